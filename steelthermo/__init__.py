@@ -1,0 +1,27 @@
+"""Oxygen steelmaking thermochemistry for learners: oxidation heats, solutions, slag, oxygen, charge, blow, end point, ladle.
+
+Rooms are imported when first used, so `import steelthermo` stays quick and pulls in neither Matplotlib nor ipywidgets.
+"""
+
+from importlib import import_module
+
+__version__ = "0.1.0"
+
+_ROOMS = (
+    "blow charge elements endpoint errors gas ladle lance liquid_iron materials oxygen plant pretreatment reactions slag substances tables teaching units"
+).split()
+
+__all__ = ["sources", *_ROOMS]
+
+
+def __getattr__(name):
+    if name in _ROOMS:
+        return import_module(f".{name}", __name__)
+    raise AttributeError(f"steelthermo has no room called {name!r}; the rooms are {', '.join(_ROOMS)}")
+
+
+def sources(x):
+    """Where a constant, substance, record or result comes from: see steelthermo.tables.sources."""
+    from . import substances, tables  # noqa: F401  (substances must be there to answer for its own)
+
+    return tables.sources(x)

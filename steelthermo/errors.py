@@ -1,0 +1,91 @@
+"""The three outcomes of every calculation: fine, extrapolated (a value with a warning), refused (an error).
+
+Each message names the quantity, the value given and the allowed range, so that a learner can act on it.
+"""
+
+import warnings
+
+import numpy as np
+
+__all__ = ["ExtrapolationWarning", "InputError", "between", "extrapolated", "finite", "positive"]
+
+
+class InputError(ValueError):
+    """A value that makes no sense: the message names the quantity, what was given and what is allowed."""
+
+
+class ExtrapolationWarning(UserWarning):
+    """A value outside the published range of a correlation: usable with care, never silent."""
+
+
+def _first_bad(value, bad):
+    """First offending element of an array as a plain float, for the message."""
+    return np.broadcast_to(np.asarray(value, dtype=float), np.shape(bad))[bad].flat[0].item()
+
+
+def finite(name, value, unit=""):
+    """Return value as float (or float array); refuse text, booleans, NaN and infinity.
+
+    name: what the quantity is called in the message; unit: its unit, for the message.
+    Raises InputError.
+    """
+    if isinstance(value, float) and value - value == 0.0:
+        return value
+    if isinstance(value, (bool, np.bool_)) or isinstance(value, str):
+        raise InputError(f"{name}: {value!r} was given; a number{f' in {unit}' if unit else ''} is needed.")
+    try:
+        array = np.asarray(value, dtype=float)
+    except (TypeError, ValueError):
+        raise InputError(f"{name}: {value!r} was given; a number{f' in {unit}' if unit else ''} is needed.") from None
+    good = np.isfinite(array)
+    if not good.all():
+        raise InputError(f"{name}: {_first_bad(array, ~good)} was given; a finite number{f' in {unit}' if unit else ''} is needed.")
+    return array.item() if array.ndim == 0 else array
+
+
+def between(name, value, low, high, unit="", hint=""):
+    """Return value if it is finite and low <= value <= high everywhere, else raise InputError.
+
+    hint: a sentence that helps, such as 'Is this degrees Celsius?'.
+    """
+    value = finite(name, value, unit)
+    if isinstance(value, float):
+        if low <= value <= high:
+            return value
+        given = value
+    else:
+        bad = (value < low) | (value > high)
+        if not bad.any():
+            return value
+        given = _first_bad(value, bad)
+    unit = f" {unit}" if unit else ""
+    raise InputError(f"{name}: {given:g}{unit} was given; allowed is {low:g} to {high:g}{unit}.{' ' + hint if hint else ''}")
+
+
+def positive(name, value, unit="", hint="", zero=True):
+    """Return value if it is finite and not negative (zero=False: and not zero), else raise InputError."""
+    value = finite(name, value, unit)
+    bad = np.asarray(value < 0 if zero else value <= 0)
+    if bad.any():
+        unit = f" {unit}" if unit else ""
+        allowed = "zero or more" if zero else "more than zero"
+        raise InputError(f"{name}: {_first_bad(value, bad):g}{unit} was given; allowed is {allowed}.{' ' + hint if hint else ''}")
+    return value
+
+
+def extrapolated(name, value, low, high, unit="", source=""):
+    """Warn (ExtrapolationWarning) if value leaves low..high anywhere; return a bool or bool array: True = extrapolated.
+
+    source: who published the range, for the message.
+    """
+    value = finite(name, value, unit)
+    outside = np.asarray((value < low) | (value > high))
+    if outside.any():
+        unit = f" {unit}" if unit else ""
+        by = f" ({source})" if source else ""
+        warnings.warn(
+            f"{name}: {_first_bad(value, outside):g}{unit} lies outside the published range {low:g} to {high:g}{unit}{by}; the result is extrapolated.",
+            ExtrapolationWarning,
+            stacklevel=3,
+        )
+    return outside.item() if outside.ndim == 0 else outside

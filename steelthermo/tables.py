@@ -1,0 +1,158 @@
+"""Every constant of the kit, with unit, valid range, status and source: read from the plain-text files in data/.
+
+Statuses: 'published' (read in the source named), 'common practice' (a rule of the trade, no source),
+'memory' (recalled, to be confirmed). sources(x) tells where anything comes from.
+"""
+
+import csv
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from .errors import InputError
+
+__all__ = ["STATUSES", "Constant", "Provenance", "Source", "bibliography", "constant", "constants", "data_path", "rows", "sources", "value"]
+
+STATUSES = ("published", "common practice", "memory")
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One entry of the bibliography. read_in: the text in which we read it, where that is not the original."""
+
+    key: str
+    authors: str
+    year: str
+    title: str
+    published_in: str
+    read_in: str
+
+    def __str__(self):
+        seen = "" if self.read_in in ("original", "none") else f" [read in: {self.read_in}]"
+        return f"{self.authors} ({self.year}): {self.title}. {self.published_in}.{seen}"
+
+
+@dataclass(frozen=True, slots=True)
+class Constant:
+    """One constant: value in unit, valid from low to high (of what: see note), status, source key and place in it."""
+
+    key: str
+    value: float
+    unit: str
+    low: float
+    high: float
+    status: str
+    source: str
+    place: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Provenance:
+    """Where one number comes from: what it is, its status, the source and the place in the source."""
+
+    what: str
+    status: str
+    source: Source
+    place: str
+
+    def __str__(self):
+        return f"{self.what}: {self.status}; {self.source} {self.place}"
+
+
+def data_path(name):
+    """Path of a file in steelthermo/data. Raises InputError if there is none of that name."""
+    path = files("steelthermo") / "data" / name
+    if not path.is_file():
+        raise InputError(f"data file: {name!r} was asked for; there is no such file in steelthermo/data.")
+    return path
+
+
+def _cell(text):
+    if text == "any":
+        return None
+    try:
+        return float(text)
+    except ValueError:
+        return text
+
+
+@cache
+def rows(name):
+    """Rows of data/<name>.csv as a tuple of dicts; numeric cells become float, 'any' becomes None (no limit)."""
+    text = data_path(f"{name}.csv").read_text(encoding="utf-8")
+    return tuple({k: _cell(v) for k, v in row.items()} for row in csv.DictReader(text.splitlines()))
+
+
+@cache
+def bibliography():
+    """All sources by key."""
+    text = data_path("sources.csv").read_text(encoding="utf-8")
+    return {row["key"]: Source(**row) for row in csv.DictReader(text.splitlines())}
+
+
+@cache
+def constants():
+    """All constants of data/constants.csv by key."""
+    out = {}
+    for row in rows("constants"):
+        low, high = row["low"], row["high"]
+        row = row | {"low": float("-inf") if low is None else low, "high": float("inf") if high is None else high}
+        out[row["key"]] = Constant(**row)
+    return out
+
+
+def constant(key):
+    """The Constant of that key. Raises InputError for an unknown key, with the nearest names."""
+    try:
+        return constants()[key]
+    except KeyError:
+        from difflib import get_close_matches
+
+        near = ", ".join(get_close_matches(key, constants(), 3)) or "none like it"
+        raise InputError(f"constant: {key!r} is not in data/constants.csv; near it: {near}.") from None
+
+
+@cache
+def value(key):
+    """The number alone of a constant (its unit stands in data/constants.csv and in constant(key).unit)."""
+    return constant(key).value
+
+
+def row_provenance(row, what):
+    """Provenance of a row of any data table (all have the columns status, source and place)."""
+    return Provenance(what, row["status"], bibliography()[row["source"]], str(row["place"]))
+
+
+# Floors above add their own way to answer sources("text"); each takes the text and returns Provenances or None.
+_resolvers = []
+
+
+def resolver(function):
+    """Decorator: let sources() ask this function about a text it does not know itself."""
+    _resolvers.append(function)
+    return function
+
+
+def sources(x):
+    """Where x comes from: a tuple of Provenance.
+
+    x: a constant's key, a source key, the formula of a substance, the name of a coefficient set, or any
+    object of the kit (substance, record, result) that has a `provenance`.
+    Raises InputError if nothing is known about x.
+    """
+    if not isinstance(x, str):
+        found = getattr(x, "provenance", None)
+        if found is not None:
+            return tuple(found() if callable(found) else found)
+        raise InputError(f"sources: {type(x).__name__} was given; a name, a substance, a record or a result of the kit is needed.")
+    if x in constants():
+        c = constants()[x]
+        return (Provenance(f"{c.key} = {c.value:g} {c.unit}", c.status, bibliography()[c.source], c.place),)
+    if x in bibliography():
+        return (Provenance(x, "published", bibliography()[x], ""),)
+    for ask in _resolvers:
+        found = ask(x)
+        if found:
+            return tuple(found)
+    raise InputError(f"sources: {x!r} is neither a constant, a source, nor a substance of the kit.")

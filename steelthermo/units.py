@@ -1,0 +1,67 @@
+"""Units of the trade and of thermodynamics, converted through one table (data/units.csv). Nm3: 0 degC and 101.325 kPa."""
+
+from functools import cache
+
+from .errors import InputError, between, finite
+from .tables import rows, value
+
+__all__ = ["celsius", "convert", "kelvin", "molar_volume_nm3_kmol", "nm3_to_mol", "mol_to_nm3", "quantity_of", "units_of"]
+
+
+@cache
+def _units():
+    return {row["unit"]: row for row in rows("units")}
+
+
+def _unit(unit):
+    try:
+        return _units()[unit]
+    except KeyError:
+        raise InputError(f"unit: {unit!r} was given; known units are {', '.join(_units())}.") from None
+
+
+def quantity_of(unit):
+    """The physical quantity that a unit measures, such as 'energy per mass' for MJ/kg. Raises InputError."""
+    return _unit(unit)["quantity"]
+
+
+def units_of(quantity):
+    """All known units of a quantity, as a tuple."""
+    return tuple(name for name, row in _units().items() if row["quantity"] == quantity)
+
+
+def convert(number, given, wanted):
+    """Convert a number (scalar or array) from one unit to another of the same quantity. Raises InputError.
+
+    Example: convert(1.0, 'kWh/t', 'MJ/kg') is 0.0036.
+    """
+    a, b = _unit(given), _unit(wanted)
+    if a["quantity"] != b["quantity"]:
+        raise InputError(f"unit: {given} measures {a['quantity']} and cannot become {wanted}, which measures {b['quantity']}.")
+    return (finite("number to convert", number, given) * a["factor"] + a["offset"] - b["offset"]) / b["factor"]
+
+
+def kelvin(temp_c, name="temperature"):
+    """Kelvin from degrees Celsius; refuses what lies below absolute zero."""
+    return between(name, temp_c, -value("celsius_zero_k"), 5000.0, "°C") + value("celsius_zero_k")
+
+
+def celsius(T, name="temperature"):
+    """Degrees Celsius from kelvin; refuses negative kelvin."""
+    return between(name, T, 0.0, 6000.0, "K") - value("celsius_zero_k")
+
+
+@cache
+def molar_volume_nm3_kmol():
+    """Nm3 in one kmol of ideal gas at 0 degC and 101.325 kPa (22.414): derived from R and the two definitions."""
+    return 1000.0 * value("gas_constant") * value("celsius_zero_k") / value("normal_pressure")
+
+
+def nm3_to_mol(nm3):
+    """Mol in a volume of ideal gas in Nm3."""
+    return nm3 * 1000.0 / molar_volume_nm3_kmol()
+
+
+def mol_to_nm3(mol):
+    """Nm3 of an amount of ideal gas in mol."""
+    return mol * molar_volume_nm3_kmol() / 1000.0
