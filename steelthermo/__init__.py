@@ -11,7 +11,7 @@ _ROOMS = (
     "blow charge elements endpoint errors gas ladle lance liquid_iron materials oxygen plant pretreatment reactions slag substances tables teaching units"
 ).split()
 
-__all__ = ["sources", *_ROOMS]
+__all__ = ["sources"]  # and the rooms above, on demand
 
 
 def __getattr__(name):
