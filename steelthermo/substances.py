@@ -63,7 +63,8 @@ class Phase:
         """(low, high, nine NASA-9 coefficients) of each polynomial, K and R units."""
         c = self.thermo.coeffs
         if isinstance(self.thermo, ct.NasaPoly2):
-            both = [(self.low_k, c[0], c[8:15]), (c[0], self.high_k, c[1:8])]
+            upper = np.nextafter(c[0], np.inf)  # Cantera counts the middle temperature to the lower polynomial
+            both = [(self.low_k, c[0], c[8:15]), (upper, self.high_k, c[1:8])]
             return [(low, high, np.concatenate(([0.0, 0.0], a))) for low, high, a in both if high > low]
         return [(c[1 + 11 * k], c[2 + 11 * k], np.asarray(c[3 + 11 * k : 12 + 11 * k])) for k in range(int(c[0]))]
 
@@ -166,14 +167,16 @@ class Substance:
         hint = " Is this degrees Celsius? T is kelvin." if 0 <= T < 298 else ""
         raise InputError(f"temperature of {what}: {T:g} K was given; data cover {low:g} to {high:g} K.{hint}")
 
+    def _outside(self, T):
+        """Refuses a temperature that no phase covers (also NaN, which sorts to the end)."""
+        self._index(finite("temperature", T, "K"))
+
     def _index(self, T):
         if not self._low <= T <= self._high:
             self._refuse(T, self._from[0], self._high, self.formula)
         index = bisect_right(self._starts, T)
         if T > self._to[index]:
-            raise InputError(
-                f"temperature of {self.formula}: {T:g} K was given; no data between {self._to[index]:g} and {self._from[index + 1]:g} K."
-            )
+            raise InputError(f"temperature of {self.formula}: {T:g} K was given; no data between {self._to[index]:g} and {self._from[index + 1]:g} K.")
         return index
 
     def _segments(self, phase):
@@ -223,7 +226,7 @@ def names():
 
 
 _substances = {}
-_quick = {}  # by formula: starts of phases, their enthalpy calls, low, high; for substances whose phases leave no gap
+_quick = {}  # by formula: limits of the phases, and the enthalpy call between them (outside: the refusal); where phases leave no gap
 
 
 def substance(formula):
@@ -234,7 +237,8 @@ def substance(formula):
             raise InputError(f"substance: {formula!r} was given; there are no data for it. Known: {', '.join(names())}.")
         found = _substances.setdefault(formula, Substance(formula))
         if found._to[:-1] == found._starts:
-            _quick[formula] = (found._starts, [p.thermo.h for p in found._chain], found._low, found._high)
+            limits = [found._low, *found._starts, np.nextafter(found._high, np.inf).item()]
+            _quick[formula] = (limits, [found._outside, *(p.thermo.h for p in found._chain), found._outside])
     return found
 
 
@@ -255,10 +259,8 @@ def heat_capacity(formula, T, phase=None, supercooled=False):
 
 def enthalpy(formula, T, phase=None, supercooled=False):
     """Enthalpy, J/mol, against the elements at 298.15 K: at 298.15 K this is the enthalpy of formation."""
-    if phase is None and type(T) is float and formula in _quick:  # the balances call this for single heats: keep it short
-        starts, calls, low, high = _quick[formula]
-        if low <= T <= high:
-            return calls[bisect_right(starts, T)](T) * 0.001
+    if phase is None and type(T) is float and (quick := _quick.get(formula)):  # single heats call this by the hundred: keep it short
+        return quick[1][bisect_right(quick[0], T)](T) * 0.001
     return substance(formula).evaluate("h", T, phase, supercooled)
 
 
