@@ -69,7 +69,7 @@ class Phase:
         return [(c[1 + 11 * k], c[2 + 11 * k], np.asarray(c[3 + 11 * k : 12 + 11 * k])) for k in range(int(c[0]))]
 
     def low_limit(self, supercooled):
-        return self.supercooled_to_k if supercooled else self.low_k - _BELOW
+        return min(self.supercooled_to_k, self.low_k - _BELOW) if supercooled else self.low_k - _BELOW
 
 
 class _Polynomials:
