@@ -7,6 +7,7 @@ would do so without a word (alpha iron at 1873 K comes out 500 kJ/mol wrong).
 """
 
 from bisect import bisect_right
+from difflib import get_close_matches
 from functools import cache
 
 import cantera as ct
@@ -234,7 +235,11 @@ def substance(formula):
     found = _substances.get(formula) if isinstance(formula, str) else None
     if found is None:
         if formula not in names():
-            raise InputError(f"substance: {formula!r} was given; there are no data for it. Known: {', '.join(names())}.")
+            near = get_close_matches(str(formula), names(), 3, 0.4)
+            raise InputError(
+                f"substance: {formula!r} was given; there are no data for it. {'Near it: ' + ', '.join(near) + '. ' if near else ''}"
+                "substances.names() lists all, in plain notation such as SiO2 or Ca3(PO4)2."
+            )
         found = _substances.setdefault(formula, Substance(formula))
         if found._to[:-1] == found._starts:
             limits = [found._low, *found._starts, np.nextafter(found._high, np.inf).item()]
