@@ -1,0 +1,305 @@
+"""The equations of a charge: every amount as a linear form of the unknown masses, and the small records of dust and lining."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .elements import atomic_weight, mass_fractions, molar_mass, oxide_of
+from .errors import InputError
+from .liquid_iron import dissolved_enthalpy
+from .slag import OXIDES
+from .substances import enthalpy
+from .units import kelvin
+
+__all__ = ["TEMP_HIGH_C", "TEMP_LOW_C", "Balance", "Dust", "Lining", "linear_solve", "plain"]
+
+TEMP_LOW_C, TEMP_HIGH_C = 1500.0, 1726.0  # steel is liquid above, the heat of 2CaO.SiO2 is known below
+_STAY = ("Cr", "Ni", "Cu")  # in the metal unless an aim says otherwise
+
+
+def plain(x):
+    """A float or bool from an array of no dimension; other arrays as they are."""
+    x = np.asarray(x)
+    return x.item() if x.ndim == 0 else x
+
+
+class Linear:
+    """A linear form of the unknowns: {unknown: coefficient}, the constant under ''. Coefficients are floats or arrays."""
+
+    __slots__ = ("c",)
+
+    def __init__(self, c):
+        self.c = c
+
+    def __add__(self, other):
+        out = dict(self.c)
+        for k, v in other.c.items():
+            out[k] = out[k] + v if k in out else v
+        return Linear(out)
+
+    def __sub__(self, other):
+        return self + other * -1.0
+
+    def __mul__(self, factor):
+        return Linear({k: v * factor for k, v in self.c.items()})
+
+    def at(self, solution):
+        """Value of the form for the solution, a dict of unknown to value."""
+        total = self.c.get("", 0.0)
+        for k, v in self.c.items():
+            if k:
+                total = total + v * solution[k]
+        return total
+
+
+def _total(forms):
+    out = {}
+    for form in forms:
+        for k, v in form.c.items():
+            out[k] = out[k] + v if k in out else v
+    return Linear(out)
+
+
+@dataclass(frozen=True)
+class Dust:
+    """Iron that leaves as fume, counted as FeO: feo_kg at temp_c."""
+
+    feo_kg: float
+    temp_c: float
+
+    def element_kg(self):
+        """kg of Fe and O."""
+        return {element: self.feo_kg * share for element, share in mass_fractions("FeO").items()}
+
+    def enthalpy_kj(self):
+        """Enthalpy, kJ, against the elements at 298.15 K, as liquid FeO."""
+        return self.feo_kg / molar_mass("FeO") * enthalpy("FeO", kelvin(self.temp_c), "liquid", supercooled=True)
+
+
+@dataclass(frozen=True)
+class Lining:
+    """Magnesia that the slag takes from the hot lining: mass_kg at temp_c, so that it neither brings nor takes heat."""
+
+    mass_kg: float
+    temp_c: float
+
+    def element_kg(self):
+        """kg of Mg and O."""
+        return {element: self.mass_kg * share for element, share in mass_fractions("MgO").items()}
+
+    def enthalpy_kj(self):
+        """Enthalpy, kJ, against the elements at 298.15 K."""
+        return self.mass_kg / molar_mass("MgO") * enthalpy("MgO", kelvin(self.temp_c), "solid")
+
+
+def linear_solve(unknowns, equations):
+    """Solve equations (linear forms that must vanish) for the unknowns; batched where coefficients are arrays. Returns a dict."""
+    n = len(unknowns)
+    shape = np.broadcast_shapes(*(np.shape(v) for e in equations for v in e.c.values()))
+    a, b = np.zeros((*shape, n, n)), np.zeros((*shape, n))
+    for row, equation in enumerate(equations):
+        for k, v in equation.c.items():
+            if k:
+                a[..., row, unknowns.index(k)] = v
+            else:
+                b[..., row] = -np.asarray(v)
+    try:
+        x = np.linalg.solve(a, b[..., None])[..., 0]
+    except np.linalg.LinAlgError:
+        raise InputError(
+            "charge: the aims contradict each other (no lime, dolomite and slag can meet them together); change basicity, MgO or iron oxides."
+        ) from None
+    return {k: plain(x[..., i]) for i, k in enumerate(unknowns)}
+
+
+class Balance:
+    """Amounts and equations of one heat (or an array of heats), kg and kJ, for charge.solve().
+
+    hot_metal: LiquidMetal. fixed: mapping of name to Solid. variable: the Material whose mass x is asked for, or None.
+    fluxes: Materials 'lime' and 'dolomite'. aims: mass % in the steel. blown: volume shares of O2, N2, Ar. p: the other aims, as charge.solve() names them.
+    """
+
+    def __init__(self, hot_metal, fixed, variable, fluxes, aims, blown, p):
+        self.hot_metal, self.fixed, self.variable, self.fluxes, self.aims, self.blown, self.p = hot_metal, fixed, variable, fluxes, aims, blown, p
+        self.metal = Linear({"steel": 1.0 + p["ejected"]})
+        into = {e: [Linear({"": kg})] for e, kg in hot_metal.element_kg().items()}
+        carbonates = []
+        for unknown, mass, material in self._solids():
+            for element, share in material.per_kg.items():
+                into.setdefault(element, []).append(Linear({unknown: mass * share}))
+            carbonates.append(Linear({unknown: mass * material.carbonate_c}))
+        self.into = {e: _total(forms) for e, forms in into.items()}
+        self.carbonate_c = _total(carbonates)
+        self._share_out()
+
+    def _solids(self):
+        """(unknown, mass, material) of every solid; the unknown is '' where the mass is known, and the mass 1 where it is not."""
+        yield from (("", solid.mass_kg, solid.material) for solid in self.fixed.values())
+        if self.variable is not None:
+            yield "x", 1.0, self.variable
+        yield from ((name, 1.0, m) for name, m in self.fluxes.items())
+
+    def _share_out(self):
+        """Where each element goes: in_metal, oxides, gases, dust_feo (kg, linear forms)."""
+        p, into, nothing = self.p, self.into, Linear({})
+        self.in_metal = {e: self.metal * (pct / 100.0) for e, pct in self.aims.items()}
+        self.in_metal |= {e: into[e] for e in _STAY if e in into and e not in self.aims}
+        sulphur = into.get("S", nothing) * p["sulphur"]
+        self.in_metal["S"] = into.get("S", nothing) - sulphur
+        self.in_metal["Fe"] = self.metal - _total(self.in_metal.values())
+        self.oxides = {}
+        for element, form in into.items():
+            if element in ("Fe", "S", "C", "O", "H", "N") or (element in _STAY and element not in self.aims):
+                continue
+            left = form - self.in_metal[element] if element in self.aims else form
+            if element == "Ca":
+                left = left - sulphur * (atomic_weight("Ca") / atomic_weight("S"))
+            oxide = oxide_of(element)
+            self.oxides[oxide] = left * (1.0 / mass_fractions(oxide)[element])
+        self.oxides["MgO"] = self.oxides.get("MgO", nothing) + Linear({"steel": p["lining"]})
+        self.oxides["CaS"] = sulphur * (molar_mass("CaS") / atomic_weight("S"))
+        self.oxides["FeO"] = Linear({"slag": p["feo"] / 100.0})
+        self.oxides["Fe2O3"] = Linear({"slag": p["fe2o3"] / 100.0})
+        burnt = into["C"] - self.carbonate_c - self.in_metal["C"]
+        self.burnt_c = burnt
+        per_c = {s: molar_mass(s) / atomic_weight("C") for s in ("CO", "CO2")}
+        self.gases = {"CO": burnt * ((1.0 - p["co2"]) * per_c["CO"]), "CO2": burnt * (p["co2"] * per_c["CO2"]) + self.carbonate_c * per_c["CO2"]}
+        for species in ("N2", "Ar"):  # carried by each kg of O2
+            carried = self.blown.get(species, 0.0) / self.blown["O2"] * molar_mass(species) / molar_mass("O2")
+            self.gases[species] = Linear({"oxygen": carried})
+        if "N" in self.aims:
+            self.gases["N2"] = self.gases["N2"] + into.get("N", nothing) - self.in_metal["N"]
+        if "H" in into:
+            self.gases["H2"] = into["H"] - self.in_metal.get("H", nothing)
+        self.dust_feo = Linear({"steel": p["dust"] / mass_fractions("FeO")["Fe"]})
+
+    def mass_equations(self, given):
+        """Unknowns and the linear forms that must vanish, without the heat: iron, slag, lime, dolomite, oxygen.
+
+        given: masses of lime and dolomite that replace the aims of basicity and MgO; None where the aim holds.
+        """
+        p, oxides = self.p, self.oxides
+        iron = self.into["Fe"] - self.in_metal["Fe"] - self.dust_feo * mass_fractions("FeO")["Fe"]
+        iron = iron - _total(oxides[o] * mass_fractions(o)["Fe"] for o in ("FeO", "Fe2O3"))
+        equations = [iron, _total(oxides.values()) - Linear({"slag": 1.0})]
+        aims = {
+            "lime": oxides["CaO"] - oxides["SiO2"] * p["basicity"],
+            "dolomite": oxides["MgO"] - Linear({"slag": p["mgo"] / 100.0}),
+        }
+        for flux, aim in aims.items():
+            equations.append(aim if given[flux] is None else Linear({flux: 1.0, "": -np.asarray(given[flux], float)}))
+        held = _total(oxides[o] * mass_fractions(o).get("O", 0.0) for o in oxides) + _total(self.gases[s] * mass_fractions(s)["O"] for s in ("CO", "CO2"))
+        held = held + self.dust_feo * mass_fractions("FeO")["O"] + self.in_metal.get("O", Linear({}))
+        lining = Linear({"steel": p["lining"] * mass_fractions("MgO")["O"]})
+        equations.append(self.into.get("O", Linear({})) + Linear({"oxygen": 1.0}) + lining - held)
+        return ["lime", "dolomite", "steel", "slag", "oxygen"], equations
+
+    def heat_in(self, T):
+        """Enthalpy of what is charged, kJ (linear form). Oxygen enters at 25 degC, where its enthalpy is zero but for the rounding of the NASA data."""
+        cold = kelvin(25.0)
+        blown = sum(share / self.blown["O2"] * enthalpy(s, cold) for s, share in self.blown.items()) / molar_mass("O2")
+        forms = [Linear({"": self.hot_metal.enthalpy_kj(), "steel": self.p["lining"] * _per_kg("MgO", T, "solid"), "oxygen": blown})]
+        forms += [Linear({unknown: mass * m.enthalpy_kj_kg}) for unknown, mass, m in self._solids()]
+        return _total(forms)
+
+    def heat_out(self, T, lime_short=False):
+        """Enthalpy of what leaves, with the losses, kJ (linear form). lime_short: True where the lime does not reach to bind all silica as 2CaO.SiO2."""
+        gas_T = kelvin(self.p["gas_temp"])
+        forms = [form * (dissolved_enthalpy(e, T) / atomic_weight(e)) for e, form in self.in_metal.items()]
+        forms += [form * _per_kg(s, gas_T) for s, form in self.gases.items()]
+        forms += [self.dust_feo * _per_kg("FeO", gas_T, "liquid"), Linear({"steel": self.p["loss"]})]
+        bound = {o: self.oxides.get(o, Linear({})) * (1.0 / molar_mass(o)) for o in ("CaO", "SiO2", "P2O5")}  # kmol
+        after_phosphate = bound["CaO"] - bound["P2O5"] * 3.0
+        silicate = after_phosphate * 0.5 if lime_short else bound["SiO2"]
+        free = {"SiO2": bound["SiO2"] - silicate} if lime_short else {"CaO": after_phosphate - silicate * 2.0}
+        forms += [bound["P2O5"] * enthalpy("Ca3(PO4)2", T), silicate * enthalpy("Ca2SiO4", T)]
+        forms += [form * enthalpy(o, T, OXIDES[o]) for o, form in free.items()]
+        forms += [form * _per_kg(o, T, OXIDES[o]) for o, form in self.oxides.items() if o not in bound]
+        return _total(forms)
+
+    def lime_is_short(self, solution):
+        """True where the slag holds less lime than 3CaO.P2O5 and 2CaO.SiO2 take."""
+        mol = {o: self.oxides[o].at(solution) / molar_mass(o) for o in ("CaO", "SiO2", "P2O5") if o in self.oxides}
+        return np.asarray(mol["CaO"] - 3.0 * mol.get("P2O5", 0.0) - 2.0 * mol["SiO2"] < 0.0)
+
+    def solve_heat(self, unknowns, equations, temp_c):
+        """Solution of masses and heat together at an end temperature, degC."""
+        T = kelvin(temp_c)
+        solution = linear_solve(["x", *unknowns], [*equations, self.heat_in(T) - self.heat_out(T)])
+        short = self.lime_is_short(solution)
+        if short.any():
+            other = linear_solve(["x", *unknowns], [*equations, self.heat_in(T) - self.heat_out(T, lime_short=True)])
+            solution = {k: plain(np.where(short, other[k], v)) for k, v in solution.items()}
+        return solution
+
+    def end_temperature(self, solution):
+        """End temperature, degC, at which the heat closes, with masks of heats that would be colder or hotter than the range allows."""
+        short = self.lime_is_short(solution)
+
+        def surplus(temp_c):
+            T = kelvin(temp_c)
+            come, go = self.heat_in(T).at(solution), self.heat_out(T).at(solution)
+            if short.any():
+                go = np.where(short, self.heat_out(T, lime_short=True).at(solution), go)
+            return come - go
+
+        cold, hot = surplus(TEMP_LOW_C) < 0, surplus(TEMP_HIGH_C) > 0
+        temp = np.full(np.shape(surplus(TEMP_LOW_C)), 1650.0)
+        for _ in range(6):  # Newton on a nearly straight line: the fourth step is already below rounding
+            here = surplus(plain(temp))
+            slope = (surplus(plain(np.minimum(temp + 0.5, TEMP_HIGH_C))) - surplus(plain(temp - 0.5))) / (np.minimum(temp + 0.5, TEMP_HIGH_C) - temp + 0.5)
+            step = here / slope
+            temp = np.clip(temp - step, TEMP_LOW_C + 0.5, TEMP_HIGH_C)
+            if np.max(np.abs(np.where(cold | hot, 0.0, step))) < 1e-9:
+                break
+        return plain(temp), cold, hot
+
+    def faults(self, solution, find):
+        """(mask, reason) of everything that makes a heat impossible."""
+        tiny = -1e-7 * np.asarray(self.hot_metal.mass_kg)
+        faults = []
+        if find == "scrap":
+            faults.append(
+                (
+                    solution["x"] < tiny,
+                    "scrap: less than none would be needed; this hot metal is too cold or too poor for the end temperature: lower it, or give fuel",
+                )
+            )
+        elif find == "coolant":
+            faults.append(
+                (solution["x"] < tiny, "coolant: less than none would be needed; there is no heat to spare at this scrap: charge less scrap, or give fuel")
+            )
+        elif find == "fuel":
+            faults.append((solution["x"] < tiny, "fuel: less than none would be needed; the heat has enough: charge more scrap or a coolant"))
+        faults += [
+            (
+                solution["lime"] < tiny,
+                "lime: less than none would be needed; the other materials bring more CaO than the basicity asks for (lime_kg=0 lets the basicity follow)",
+            ),
+            (
+                solution["dolomite"] < tiny,
+                "dolomite: less than none would be needed; lime and lining already bring more MgO than the aim (dolomite_kg=0 lets the MgO follow)",
+            ),
+            (
+                (solution["slag"] < 0) | (solution["steel"] <= 0),
+                "slag: it can't hold this much flux and iron oxide at once; lower basicity, MgO or iron oxides",
+            ),
+            (solution["oxygen"] < tiny, "oxygen: less than none would be blown; the iron oxides charged bring more than the heat needs"),
+            (self.burnt_c.at(solution) < tiny, "carbon: the charge brings less than the aim in the steel"),
+        ]
+        for element in self.aims:
+            if element in ("C", "O", "N", "H"):
+                continue
+            form = self.oxides.get(oxide_of(element), self.in_metal[element] * -1.0)
+            faults.append((form.at(solution) < tiny, f"{element}: the charge brings less than the aim of {np.max(self.aims[element]):g} % in the steel"))
+        return faults
+
+    def metal_pct(self, solution):
+        """Analysis of the steel, mass %."""
+        metal = self.metal.at(solution)
+        return {e: plain(np.clip(100.0 * form.at(solution) / metal, 0.0, 100.0)) for e, form in self.in_metal.items() if e != "Fe"}
+
+
+def _per_kg(species, T, phase=None):
+    """Enthalpy of a species, kJ/kg, against the elements at 298.15 K."""
+    return enthalpy(species, T, phase, supercooled=True) / molar_mass(species)

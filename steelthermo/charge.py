@@ -1,0 +1,303 @@
+"""The charge of a heat: mass of every element and enthalpy closed together, by one linear solve.
+
+Every amount is a linear form of the unknown masses (the material asked for, lime, dolomite, steel, slag, oxygen), because the end point, the basicity, the
+MgO and the iron oxides of the slag and the CO2 share are aims. Absolute enthalpies (elements at 298.15 K) stand on both sides, so no heat of reaction is
+needed and none is counted twice. What is where: C, Mn, P, Si in the steel are aims; Si, Al, Ti, V leave as oxides; Cr, Ni, Cu stay in the metal;
+carbonates give up their CO2 unburnt, the carbon of metal and fuel burns to CO and CO2 in the share given; hydrogen leaves as H2.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from . import plant
+from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, Dust, Lining, linear_solve, plain
+from .elements import molar_mass
+from .errors import InputError, between, positive
+from .gas import Gas
+from .liquid_iron import LiquidMetal
+from .materials import Material, Solid, blend, material
+from .slag import Slag
+from .units import molar_volume_nm3_kmol
+
+__all__ = ["FIND", "Charge", "solve"]
+
+FIND = ("scrap", "coolant", "fuel", "temperature")
+
+
+@dataclass(frozen=True)
+class Charge:
+    """A solved heat. Masses in kg, volumes in Nm3; scalars or arrays of one shape.
+
+    inputs and outputs are mappings of a name to a record that knows its elements and its enthalpy:
+    inputs: hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining; outputs: steel, ejected, slag, gas, dust.
+    heat_loss_kj: lost through lining and mouth. find: what was asked for.
+    """
+
+    inputs: dict
+    outputs: dict
+    heat_loss_kj: float
+    find: str
+    feasible: bool = True
+
+    def __getattr__(self, name):
+        for group in ("inputs", "outputs"):
+            records = self.__dict__.get(group, {})
+            if name.replace("_", " ") in records:
+                return records[name.replace("_", " ")]
+        raise AttributeError(f"a charge has no {name}")
+
+    @property
+    def temp_c(self):
+        """Temperature of the steel, degC."""
+        return self.steel.temp_c
+
+    @property
+    def oxygen_nm3(self):
+        """Oxygen blown, Nm3, with its nitrogen and argon."""
+        return self.oxygen.total_nm3
+
+    @property
+    def scrap_share_pct(self):
+        """Scrap in the metallic charge (hot metal + scrap), mass %."""
+        return 100.0 * self.scrap.mass_kg / (self.scrap.mass_kg + self.hot_metal.mass_kg)
+
+    @property
+    def yield_pct(self):
+        """Steel per metallic charge (hot metal + scrap), mass %."""
+        return 100.0 * self.steel.mass_kg / (self.scrap.mass_kg + self.hot_metal.mass_kg)
+
+    def per_t(self, name):
+        """kg of an input or output per t of steel; for 'oxygen' and 'gas' Nm3 per t of steel."""
+        record = {**self.inputs, **self.outputs}[name]
+        amount = record.total_nm3 if isinstance(record, Gas) else record.feo_kg if isinstance(record, Dust) else record.mass_kg
+        return 1000.0 * amount / self.steel.mass_kg
+
+    def blow_minutes(self, flow_nm3_min):
+        """Minutes to blow the oxygen at a flow in Nm3/min."""
+        return self.oxygen_nm3 / positive("oxygen flow", flow_nm3_min, "Nm3/min", zero=False)
+
+    def mass_account(self):
+        """kg of each input and output, as two dicts."""
+        weigh = lambda records: {name: sum(r.element_kg().values()) for name, r in records.items()}  # noqa: E731
+        return weigh(self.inputs), weigh(self.outputs)
+
+    def closure(self):
+        """Relative difference of out to in for each element and for 'heat' (against the heat given off): what the solver left over."""
+        come, go = ({}, {})
+        for records, side in ((self.inputs, come), (self.outputs, go)):
+            for record in records.values():
+                for element, kg in record.element_kg().items():
+                    side[element] = side.get(element, 0.0) + kg
+        out = {}
+        for element in {**come, **go}:
+            a, b = come.get(element, 0.0), go.get(element, 0.0)
+            size = np.maximum(np.abs(a), np.abs(b))
+            out[element] = plain(np.where(size > 1e-9, (b - a) / np.where(size > 1e-9, size, 1.0), 0.0))
+        heat_in = sum(r.enthalpy_kj() for r in self.inputs.values())
+        heat_out = sum(r.enthalpy_kj() for r in self.outputs.values()) + self.heat_loss_kj
+        out["heat"] = plain((heat_out - heat_in) / sum(self.heat_account()[0].values()))
+        return out
+
+    def heat_account(self):
+        """Heat in and heat out, MJ, as two dicts of item to amount; their sums agree as closely as closure()['heat'] says.
+
+        In: the hot metal's heat (above its elements at 25 degC, heats of solution included) and the heat of each reaction at 298.15 K.
+        Out: what the products carry above 25 degC, the breaking up of carbonates and iron oxides charged, the losses.
+        """
+        from .heat_account import heat_account
+
+        return heat_account(self)
+
+    def scaled(self, factor):
+        """The same heat, all masses times factor."""
+        positive("factor", factor, zero=False)
+
+        def times(record):
+            if isinstance(record, LiquidMetal):
+                return LiquidMetal(record.mass_kg * factor, record.analysis_pct, record.temp_c, record.coefficients)
+            if isinstance(record, Solid):
+                return Solid(record.mass_kg * factor, record.material)
+            if isinstance(record, Slag):
+                return Slag({o: kg * factor for o, kg in record.oxides_kg.items()}, record.temp_c)
+            if isinstance(record, Gas):
+                return Gas({s: v * factor for s, v in record.nm3.items()}, record.temp_c)
+            return type(record)(record.mass_kg * factor, record.temp_c) if isinstance(record, Lining) else Dust(record.feo_kg * factor, record.temp_c)
+
+        return Charge(
+            {n: times(r) for n, r in self.inputs.items()},
+            {n: times(r) for n, r in self.outputs.items()},
+            self.heat_loss_kj * factor,
+            self.find,
+            self.feasible,
+        )
+
+    def for_tap(self, tap_t):
+        """The same heat scaled to a mass of steel tapped, t."""
+        return self.scaled(1000.0 * positive("steel tapped", tap_t, "t", zero=False) / self.steel.mass_kg)
+
+    @property
+    def provenance(self):
+        """Sources of everything in the heat."""
+        return tuple(dict.fromkeys(p for r in (*self.inputs.values(), *self.outputs.values()) for p in getattr(r, "provenance", ())))
+
+
+def _as_material(given, works, what):
+    """A Material from a key of the profile, a Material, or pairs of (key or Material, share)."""
+    if isinstance(given, Material):
+        return given
+    if isinstance(given, str):
+        return material(given, works)
+    try:
+        return blend([(_as_material(m, works, what), x) for m, x in (given.items() if hasattr(given, "items") else given)], what)
+    except (TypeError, ValueError) as error:
+        if isinstance(error, InputError):
+            raise
+        raise InputError(f"{what}: {given!r} was given; a key of the works profile, a Material, or shares of them are needed.") from None
+
+
+def solve(
+    works=None,
+    *,
+    find="scrap",
+    hot_metal_kg=1000.0,
+    hot_metal_pct=None,
+    hot_metal_temp_c=None,
+    scrap="heavy_scrap",
+    scrap_kg=None,
+    coolant="ore",
+    coolant_kg=0.0,
+    fuel="coke",
+    fuel_kg=0.0,
+    lime="lime",
+    lime_kg=None,
+    dolomite="burnt_dolomite",
+    dolomite_kg=None,
+    end_temp_c=None,
+    end_pct=None,
+    basicity=None,
+    mgo_pct=None,
+    feo_pct=None,
+    fe2o3_pct=None,
+    co2_pct=None,
+    gas_temp_c=None,
+    dust_fe_kg_t=None,
+    ejected_kg_t=None,
+    heat_mj_t=None,
+    lining_mgo_kg_t=None,
+    sulphur_to_slag_pct=None,
+    oxygen_pct=None,
+    infeasible="refuse",
+):
+    """Solve the charge of a heat: what is asked for by `find`, with lime, dolomite, oxygen, steel, slag and gas.
+
+    works: a plant.Profile (default: the one found by plant.load()); it gives every value left at None.
+    find: 'scrap' (kg for this hot metal and end temperature); with scrap_kg given: 'coolant' or 'fuel' (kg), 'temperature' (at the end, degC).
+    hot_metal_kg; hot_metal_pct (mass % of elements); hot_metal_temp_c. scrap, coolant, fuel, lime, dolomite: key of the profile, a Material, or shares of them.
+    scrap_kg, coolant_kg, fuel_kg: masses where they are not asked for. lime_kg, dolomite_kg: given masses instead of the aims of basicity and MgO.
+    end_temp_c, end_pct: aims of the steel (C, Mn, P, Si; others such as O if given). basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %.
+    co2_pct: share of the burnt carbon that leaves as CO2. gas_temp_c. dust_fe_kg_t, ejected_kg_t, lining_mgo_kg_t: kg per t of steel.
+    heat_mj_t: MJ lost per t of steel.
+    sulphur_to_slag_pct: share of the sulphur. oxygen_pct: volume % of O2, N2, Ar in the oxygen.
+    infeasible: 'refuse' raises InputError with the reason; 'mark' (for arrays) gives Charge.feasible as a mask and clips what is impossible to zero.
+    All numbers may be arrays that broadcast: one heat or 100 000. Returns a Charge. Raises InputError.
+    Valid: end temperature 1500 to 1726 degC. Source: element balances and enthalpies; works values are the profile's.
+    """
+    works = works or plant.load()
+    if find not in FIND:
+        raise InputError(f"find: {find!r} was given; allowed are {', '.join(FIND)}.")
+    if infeasible not in ("refuse", "mark"):
+        raise InputError(f"infeasible: {infeasible!r} was given; allowed are refuse, mark.")
+
+    def default(value, section, key):
+        return getattr(getattr(works, section), key) if value is None else value
+
+    p = {
+        "basicity": between("basicity aim", default(basicity, "slag", "basicity"), 0.5, 6.0),
+        "mgo": between("MgO aim", default(mgo_pct, "slag", "mgo_pct"), 0.0, 20.0, "%"),
+        "feo": between("FeO in slag", default(feo_pct, "slag", "feo_pct"), 0.0, 60.0, "%"),
+        "fe2o3": between("Fe2O3 in slag", default(fe2o3_pct, "slag", "fe2o3_pct"), 0.0, 40.0, "%"),
+        "co2": between("CO2 share", default(co2_pct, "gas", "co2_pct"), 0.0, 100.0, "%") / 100.0,
+        "gas_temp": between("gas temperature", default(gas_temp_c, "gas", "temp_c"), 1230.0, 1900.0, "°C", "Was kelvin given?"),
+        "dust": between("iron to dust", default(dust_fe_kg_t, "losses", "dust_fe_kg_t"), 0.0, 60.0, "kg/t") / 1000.0,
+        "ejected": between("metal ejected", default(ejected_kg_t, "losses", "ejected_kg_t"), 0.0, 100.0, "kg/t") / 1000.0,
+        "loss": between("heat loss", default(heat_mj_t, "losses", "heat_mj_t"), 0.0, 500.0, "MJ/t"),  # MJ/t is kJ/kg
+        "lining": between("magnesia from the lining", default(lining_mgo_kg_t, "slag", "lining_mgo_kg_t"), 0.0, 20.0, "kg/t") / 1000.0,
+        "sulphur": between("sulphur to slag", default(sulphur_to_slag_pct, "slag", "sulphur_to_slag_pct"), 0.0, 100.0, "%") / 100.0,
+    }
+    hot_metal = LiquidMetal(
+        positive("hot metal", hot_metal_kg, "kg", zero=False),
+        default(hot_metal_pct, "hot_metal", "analysis_pct"),
+        between(
+            "temperature of hot metal", default(hot_metal_temp_c, "hot_metal", "temp_c"), 1130.0, 1500.0, "°C", "Was kelvin given? temp_c is degrees Celsius."
+        ),
+    )
+    aims = {"Si": 0.0, "Mn": 0.0, "P": 0.0, "C": 0.0} | dict(default(end_pct, "end_point", "analysis_pct"))
+    aims = {e: between(f"{e} at the end of the blow", v, 0.0, 5.0, "%") for e, v in aims.items() if e not in ("Fe", "S")}
+    blown = {s: positive(f"{s} in the oxygen", v, "%") / 100.0 for s, v in (oxygen_pct or works.oxygen_pct).items()}
+    if np.any(np.abs(np.asarray(sum(blown.values())) - 1.0) > 1e-6) or np.any(np.asarray(blown.get("O2", 0.0)) < 0.2):
+        raise InputError(f"oxygen: {oxygen_pct} was given; shares of O2 (20 % or more), N2 and Ar that add up to 100 % are needed.")
+    end_temp = default(end_temp_c, "end_point", "temp_c")
+    if find != "temperature":
+        end_temp = between("end temperature", end_temp, TEMP_LOW_C, TEMP_HIGH_C, "°C", "Was kelvin given? temp_c is degrees Celsius.")
+
+    solids = {"scrap": (scrap, scrap_kg), "coolant": (coolant, coolant_kg), "fuel": (fuel, fuel_kg)}
+    if find != "scrap" and scrap_kg is None:
+        raise InputError(f"scrap: its mass is needed when {find} is asked for; give scrap_kg.")
+    solids = {name: (_as_material(m, works, name), kg) for name, (m, kg) in solids.items()}
+    fixed = {name: Solid(kg, m) for name, (m, kg) in solids.items() if name != find}
+    variable = solids[find][0] if find in solids else None
+    fluxes = {"lime": _as_material(lime, works, "lime"), "dolomite": _as_material(dolomite, works, "dolomite")}
+    given = {"lime": lime_kg, "dolomite": dolomite_kg}
+
+    balance = Balance(hot_metal, fixed, variable, fluxes, aims, blown, p)
+    unknowns, equations = balance.mass_equations(given)
+    if find != "temperature":
+        solution = balance.solve_heat(unknowns, equations, end_temp)
+    else:
+        solution = linear_solve(unknowns, equations)
+    faults = balance.faults(solution, find)
+    if find == "temperature":
+        end_temp, cold, hot = balance.end_temperature(solution)
+        faults += [
+            (cold, f"end temperature: the heat does not reach {TEMP_LOW_C:g} °C, the steel would freeze; use less scrap or coolant, or hotter metal, or fuel"),
+            (hot, f"end temperature: it would pass {TEMP_HIGH_C:g} °C; use more scrap or coolant"),
+        ]
+    feasible = _refuse_or_mark(faults, infeasible)
+    return _charge(balance, solution, end_temp, find, variable, feasible)
+
+
+def _charge(balance, solution, end_temp, find, variable, feasible):
+    """The Charge of a solution. Rounding below zero, and what infeasible heats would need, is cut to zero."""
+    kg = {k: plain(np.maximum(v, 0.0)) for k, v in solution.items()}
+    masses = dict(balance.fixed) | ({find: Solid(kg["x"], variable)} if variable is not None else {})
+    p, pct = balance.p, balance.metal_pct(solution)
+    o2_nm3 = kg["oxygen"] / molar_mass("O2") * molar_volume_nm3_kmol()
+    to_nm3 = {s: molar_volume_nm3_kmol() / molar_mass(s) for s in balance.gases}
+    steel = LiquidMetal(kg["steel"], pct, end_temp)
+    inputs = {
+        "hot metal": balance.hot_metal,
+        **{name: masses[name] for name in ("scrap", "coolant", "fuel")},
+        **{name: Solid(kg[name], m) for name, m in balance.fluxes.items()},
+        "oxygen": Gas({s: o2_nm3 * share / balance.blown["O2"] for s, share in balance.blown.items()}, 25.0),
+        "lining": Lining(p["lining"] * kg["steel"], end_temp),
+    }
+    outputs = {
+        "steel": steel,
+        "ejected": LiquidMetal(p["ejected"] * kg["steel"], pct, end_temp),
+        "slag": Slag({o: plain(np.maximum(form.at(solution), 0.0)) for o, form in balance.oxides.items()}, end_temp),
+        "gas": Gas({s: plain(np.maximum(form.at(solution), 0.0) * to_nm3[s]) for s, form in balance.gases.items()}, p["gas_temp"]),
+        "dust": Dust(plain(np.maximum(balance.dust_feo.at(solution), 0.0)), p["gas_temp"]),
+    }
+    return Charge(inputs, outputs, p["loss"] * kg["steel"], find, feasible)
+
+
+def _refuse_or_mark(faults, infeasible):
+    bad_any = np.asarray(False)
+    for bad, words in faults:
+        bad = np.asarray(bad)
+        if bad.any() and infeasible == "refuse":
+            where = "" if bad.ndim == 0 else f" ({int(bad.sum())} of {bad.size} heats, the first at index {int(np.flatnonzero(bad)[0])})"
+            raise InputError(f"{words}{where}.")
+        bad_any = bad_any | bad
+    return plain(~bad_any)
