@@ -1,6 +1,6 @@
 """Numbers of one's own: drawn from learner name, problem and course key by a rule that is the same on every machine and Python version.
 
-The rule. The name is normalised (Unicode NFC, case folded, control characters dropped, blanks single). For try 0, 1, 2 ... each
+The rule. The name is normalised (Unicode NFC, case folded, invisible characters dropped, blanks single). For try 0, 1, 2 ... each
 given quantity takes entry  h mod n  of its grid of n values, where h is the number made by the first 8 bytes (big end first) of
 SHA-256 over the UTF-8 text of these lines, joined by line feeds:  'steelthermo draw 1', course key (normalised the same way),
 problem key, name, set, try, name of the quantity.  The first try that can be solved, is plausible, and in which no named slip comes
@@ -58,9 +58,9 @@ class Draw:
 
 
 def normalised(name):
-    """A name or course key as it enters the draw: NFC, case folded, no control characters, single blanks."""
+    """A name or course key as it enters the draw: NFC, case folded, no invisible characters, single blanks."""
     name = unicodedata.normalize("NFC", unicodedata.normalize("NFC", str(name)).casefold())
-    return " ".join("".join(" " if unicodedata.category(c)[0] in "CZ" else c for c in name).split())
+    return " ".join("".join("" if unicodedata.category(c) in ("Cf", "Cs") else " " if unicodedata.category(c) == "Cc" else c for c in name).split())
 
 
 def _given(problem, learner, course, set_number, attempt):

@@ -110,7 +110,7 @@ CATALOGUE = {
     "sheet.newer": "{file} was written by a newer kit (schema {schema}; this one reads up to {known}). Update the kit; nothing in the file was changed.",
     "sheet.other": "{file} belongs to {owner}, not to {learner}. Move it to another folder; nothing in it was changed.",
     "sheet.no_header": "no readable first line that names learner and course",
-    "sheet.unreadable": "cannot be read: {reason}",
+    "sheet.unreadable": "{file} cannot be read: {reason}",
     "sheet.folder": "{folder} cannot be written ({reason}). Open the kit in a folder of your own.",
     "sheet.bad_line": "line {line}: {reason}",
     "sheet.damaged": "Part of your answer sheet was damaged ({count} unreadable lines). A copy is kept as {copy}; everything readable was read.",
