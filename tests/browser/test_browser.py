@@ -1,0 +1,112 @@
+"""Lessons in a real browser, opened through the door: they run, the panel answers to the keyboard, nothing fails unseen, nothing is fetched from elsewhere.
+
+Controls first: notebooks made to fail show that each of these checks can fail.
+"""
+
+import re
+
+import nbformat
+import pytest
+from harness import ROOT
+from playwright.sync_api import expect
+
+
+def with_panel(path):
+    return any(cell.cell_type == "code" and "panels." in cell.source for cell in nbformat.read(path, as_version=4).cells)
+
+
+LESSONS_WITH_PANEL = [path.name for path in sorted((ROOT / "lessons").glob("*.ipynb")) if with_panel(path)]
+
+PANEL = """
+import io
+import ipywidgets as widgets
+from matplotlib.figure import Figure
+
+figure = Figure(figsize=(3, 2)); (line,) = figure.add_subplot().plot([0, 1], [0, 0])
+slider = widgets.IntSlider(2, 0, 9)
+picture = widgets.Image(width=300, height=200); picture.add_class("st-picture")
+sentence = widgets.HTML(); sentence.add_class("st-sentence")
+
+def show(_=None):
+    line.set_ydata([0, slider.value]); figure.axes[0].set_ylim(0, 9)
+    png = io.BytesIO(); figure.savefig(png); picture.value = png.getvalue()
+    sentence.value = f"The slider stands at {slider.value}."
+
+show()
+CONNECT
+widgets.VBox([slider, picture, sentence])
+"""
+
+
+def check_panel(sheet, timeout_ms=10_000):
+    """Move the first slider by keyboard: the picture and the sentence must change."""
+    picture, sentence = sheet.page.locator("img.st-picture").first, sheet.page.locator(".st-sentence").first
+    expect(picture).to_be_visible()
+    expect(sentence).to_have_text(re.compile(r"\w"))
+    source, text = picture.get_attribute("src"), sentence.inner_text()
+    before, after = sheet.press("ArrowRight", 3)
+    assert after != before, f"the slider stayed at {before}"
+    expect(picture).not_to_have_attribute("src", source, timeout=timeout_ms)
+    expect(sentence).not_to_have_text(text, timeout=timeout_ms)
+
+
+def check_clean(sheet):
+    sheet.page.wait_for_timeout(300)  # an error in a callback comes after the picture
+    assert sheet.error_outputs() == [] and sheet.kernel_errors() == []
+    assert sheet.offsite == [] and sheet.page_errors == []
+    assert sheet.page.get_by_text("Would you like to get notified").count() == 0
+
+
+def test_control_a_sound_panel_passes(lab, sheet):
+    lab.write("controls/sound.ipynb", "1 + 1", PANEL.replace("CONNECT", "slider.observe(show, 'value')"))
+    assert sheet.open_and_run("controls/sound.ipynb") is True
+    assert [o["data"]["text/plain"] for o in sheet.outputs()][0] == "2"
+    check_panel(sheet)
+    expect(sheet.page.locator(".st-sentence")).to_have_text("The slider stands at 5.")
+    check_clean(sheet)
+
+
+def test_control_an_error_in_a_cell_is_seen(lab, sheet):
+    lab.write("controls/cell.ipynb", "1 / 0")
+    assert sheet.open_and_run("controls/cell.ipynb") is False
+    assert sheet.error_outputs() == ["cell 0: ZeroDivisionError: division by zero"]
+
+
+def test_control_an_error_in_a_callback_is_seen(lab, sheet):
+    lab.write("controls/callback.ipynb", PANEL.replace("CONNECT", "slider.observe(show, 'value')\nslider.observe(lambda change: 1 / 0, 'value')"))
+    assert sheet.open_and_run("controls/callback.ipynb") is True
+    check_panel(sheet)
+    sheet.page.wait_for_function("() => window.kernelErrors.length > 0", timeout=10_000)
+    assert set(sheet.kernel_errors()) == {"ZeroDivisionError: division by zero"}
+    assert sheet.error_outputs() == []  # the cell itself looks fine
+
+
+def test_control_a_dead_panel_is_seen(lab, sheet):
+    lab.write("controls/dead.ipynb", PANEL.replace("CONNECT", ""))
+    assert sheet.open_and_run("controls/dead.ipynb") is True
+    with pytest.raises(AssertionError, match="src"):
+        check_panel(sheet, timeout_ms=1500)
+
+
+def test_control_a_request_elsewhere_is_seen(lab, sheet):
+    lab.write("controls/elsewhere.ipynb", "from IPython.display import HTML\nHTML('<img src=\"http://picture.invalid/a.png\">')")
+    assert sheet.open_and_run("controls/elsewhere.ipynb") is True
+    sheet.page.wait_for_timeout(300)
+    assert set(sheet.offsite) == {"http://picture.invalid/a.png"}
+
+
+def test_the_door_opens_the_first_lesson(lab, sheet):
+    """What the learner sees first: the first lesson in JupyterLab, without a question about news or updates in front of it."""
+    first = min(path.name for path in (ROOT / "lessons").glob("*.ipynb"))
+    sheet.page.goto(f"{lab.url}/?token=browser-test")
+    expect(sheet.page.locator(".lm-TabBar-tabLabel", has_text=first).first).to_be_visible(timeout=60_000)
+    sheet.page.wait_for_timeout(1500)
+    assert sheet.page.locator(".jp-Dialog, .Toastify__toast").count() == 0
+    assert sheet.offsite == []
+
+
+@pytest.mark.parametrize("name", LESSONS_WITH_PANEL)
+def test_lesson_with_its_panel(sheet, name):
+    assert sheet.open_and_run(f"lessons/{name}") is True, sheet.error_outputs()
+    check_panel(sheet)
+    check_clean(sheet)
