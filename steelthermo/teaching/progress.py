@@ -16,14 +16,14 @@ class Standing:
     """One problem of one learner.
 
     state: key of words.STATES, the best reached in a set whose worked solution was closed; attempts: readable answers; first_try:
-    solved by the first answer; set: the set being worked on; opened: sets whose worked solution was opened; hints: {set: number taken};
+    solved by the first answer; current: the set being worked on; opened: sets whose worked solution was opened; hints: {set: number taken};
     last: {set: last text typed}; slips: Counter of slips made; seconds: time spent.
     """
 
     state: str = "not_attempted"
     attempts: int = 0
     first_try: bool = False
-    set: int = 1
+    current: int = 1
     opened: set = field(default_factory=set)
     hints: dict = field(default_factory=dict)
     last: dict = field(default_factory=dict)
@@ -78,5 +78,5 @@ def standings(records, judged=None):
         elif record["kind"] == "worked":
             one.opened.add(number)
         elif record["kind"] == "set":
-            one.set = max(one.set, number)
+            one.current = max(one.current, number)
     return out

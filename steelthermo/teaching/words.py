@@ -93,6 +93,7 @@ CATALOGUE = {
     "page.another": "Another set",
     "page.another_closed": "Another set comes after this one is solved or its worked solution was opened.",
     "page.caution": "Caution",
+    "page.entered": "You entered {text}.",
     "page.last": "Your last answer: {text}",
     "page.error": "Something went wrong in the kit, not in your answer: {error}. What you entered so far is kept. Please show this to your trainer.",
     "page.no_problems": "There are no problems for {lesson} yet.",
