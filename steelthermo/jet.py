@@ -9,10 +9,10 @@ from functools import cache
 
 import numpy as np
 
+from .arrays import common_shape, plain, warn_where
 from .elements import molar_mass
 from .errors import InputError, between
 from .lance import LanceFlow
-from .nozzle import common_shape, plain, warn_where
 from .tables import resolver, row_provenance, rows, value
 from .units import convert, kelvin
 

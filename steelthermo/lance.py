@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from .arrays import common_shape, plain, warn_where
 from .elements import molar_mass
 from .errors import InputError, between, positive
-from .nozzle import choked_mass_flux, common_shape, expand, normal_shock, plain, warn_where
+from .nozzle import choked_mass_flux, expand, normal_shock
 from .substances import substance
 from .units import celsius, kelvin, molar_volume_nm3_kmol
 

@@ -4,41 +4,21 @@ Everything follows from energy (h + u²/2 is constant) and entropy (constant), w
 one set of equations serves both gases. Oxygen at 0.5 to 1.5 MPa departs from the ideal gas by less than 1 % in flow (see the tests).
 """
 
-import warnings
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
+from .arrays import bisect, common_shape, plain
 from .elements import molar_mass
-from .errors import ExtrapolationWarning, InputError, between
+from .errors import InputError, between
 from .substances import substance
 from .tables import resolver, value
 
-__all__ = ["FlowState", "Shock", "choked_mass_flux", "common_shape", "expand", "normal_shock", "plain", "warn_where"]
+__all__ = ["FlowState", "Shock", "choked_mass_flux", "expand", "normal_shock"]
 
 _MACH = (0.01, 5.0)
 _COLDEST = 0.02  # lowest T/T0 that is searched: beyond Mach 5 for every gamma allowed
-
-
-def plain(x):
-    """A float for a single number, the array itself otherwise."""
-    return np.asarray(x).item() if np.ndim(x) == 0 else x
-
-
-def common_shape(what, *values):
-    """Shape to which numbers and arrays broadcast. Raises InputError if they do not fit together; what: named in the message."""
-    try:
-        return np.broadcast_shapes(*(np.shape(v) for v in values))
-    except ValueError:
-        shapes = ", ".join(str(np.shape(v)) for v in values if np.shape(v))
-        raise InputError(f"{what}: arrays of shapes {shapes} were given; they cannot be combined.") from None
-
-
-def warn_where(outside, message):
-    """ExtrapolationWarning with a message of its own where a rule (not a published range) stops to hold; outside: bool or bool array."""
-    if np.any(outside):
-        warnings.warn(message, ExtrapolationWarning, stacklevel=3)
 
 
 class _Perfect:
@@ -93,15 +73,6 @@ def _specific_r():
     return value("gas_constant") / (molar_mass("O2") / 1000.0)
 
 
-def _bisect(rising, low, high):
-    """Root of a function that rises from below zero at low to above zero at high; arrays are solved together."""
-    for _ in range(56):
-        middle = 0.5 * (low + high)
-        below = rising(middle) < 0
-        low, high = np.where(below, middle, low), np.where(below, high, middle)
-    return 0.5 * (low + high)
-
-
 @dataclass(frozen=True)
 class FlowState:
     """The gas at one place of the nozzle, compared with rest (index 0) and throat (*). Values are floats or arrays.
@@ -134,7 +105,7 @@ class _Path:
         self.gas, self.T0, self.R = gas, T0, _specific_r()
         self.mass = molar_mass("O2") / 1000.0
         self.h0, self.s0 = gas.h(T0), gas.s(T0)
-        self.throat = _bisect(lambda T: 1.0 - self.mach(T), 0.5 * T0, T0 * (1.0 - 1e-12))
+        self.throat = bisect(lambda T: 1.0 - self.mach(T), 0.5 * T0, T0 * (1.0 - 1e-12))
 
     def speed(self, T):
         return np.sqrt(2.0 * np.maximum(self.h0 - self.gas.h(T), 0.0) / self.mass)
@@ -179,19 +150,19 @@ def expand(T0, mach=None, pressure_ratio=None, area_ratio=None, gamma=None, supe
     if mach is not None:
         mach = between("Mach number", mach, *_MACH)
         path = _path(T0, gamma, mach)
-        T = _bisect(lambda T: mach - path.mach(T), _COLDEST * path.T0, path.T0 * (1.0 - 1e-12))
+        T = bisect(lambda T: mach - path.mach(T), _COLDEST * path.T0, path.T0 * (1.0 - 1e-12))
     elif pressure_ratio is not None:
         ratio = between("pressure over supply pressure", pressure_ratio, 0.002, 0.9999, hint="Both pressures are absolute.")
         path = _path(T0, gamma, ratio)
-        T = _bisect(lambda T: path.pressure_ratio(T) - ratio, _COLDEST * path.T0, path.T0)
+        T = bisect(lambda T: path.pressure_ratio(T) - ratio, _COLDEST * path.T0, path.T0)
     else:
         area = between("area over throat area", area_ratio, 1.0, 25.0)
         path = _path(T0, gamma, area)
         flux = path.mass_flux(path.throat)
         if supersonic:
-            T = _bisect(lambda T: area - flux / path.mass_flux(T), _COLDEST * path.T0, path.throat)
+            T = bisect(lambda T: area - flux / path.mass_flux(T), _COLDEST * path.T0, path.throat)
         else:
-            T = _bisect(lambda T: flux / path.mass_flux(T) - area, path.throat, path.T0 * (1.0 - 1e-12))
+            T = bisect(lambda T: flux / path.mass_flux(T) - area, path.throat, path.T0 * (1.0 - 1e-12))
     return path.state(T)
 
 
