@@ -34,12 +34,22 @@ def lab_arguments(folder, opens, browser=True):
         "--LabApp.news_url=None",
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         "--LabApp.extension_manager=readonly",
+        "--ServerApp.answer_yes=True",  # Ctrl+C stops at once; each notebook has its own save and its own file
+        "--Application.log_level=ERROR",  # the terminal shows the address and what went wrong, no more
     ]
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         arguments.append("--allow-root")
     if not (browser and _can_show_a_browser()):
         arguments.append("--no-browser")
     return arguments
+
+
+def _encrypted_kernels():
+    """Arguments that encrypt what passes between JupyterLab and its kernels, where the installed Jupyter can: it warns in alarming words if not."""
+    import zmq
+    from jupyter_client.manager import KernelManager
+
+    return ["--KernelManager.transport_encryption=auto"] if "transport_encryption" in KernelManager.class_traits() and zmq.has("curve") else []
 
 
 def jupyter_folders():
@@ -70,7 +80,7 @@ def start(folder, opens, browser=True, extra=()):
             reason = error.strerror or error
             raise DoorError(f"{what} cannot be written in {path} ({reason}): set {variable} to a folder of your own and start again.") from None
     try:
-        LabApp.launch_instance([*lab_arguments(folder, opens, browser), *extra])
+        LabApp.launch_instance([*lab_arguments(folder, opens, browser), *_encrypted_kernels(), *extra])
     except SystemExit as stop:
         return stop.code or 0
     return 0
