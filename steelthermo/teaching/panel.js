@@ -1,0 +1,38 @@
+/* Runs once per panel on the page. The sliders, pictures and text areas of ipywidgets come without accessible names,
+   live region or alt text; this gives them theirs, again whenever a part of the panel is drawn anew. It also tells the
+   kernel how dense the screen is. */
+(function (start) {
+  var tries = 0, told;
+  function tell(panel) {
+    var box = panel.querySelector('.st-density input');
+    if (box && told !== devicePixelRatio) {
+      told = devicePixelRatio;
+      box.value = String(told);
+      box.dispatchEvent(new Event('change', { bubbles: true }));
+    }
+  }
+  function name(panel) {
+    panel.setAttribute('role', 'group');
+    panel.setAttribute('aria-label', start.dataset.title);
+    panel.querySelectorAll('.st-row').forEach(function (row) {
+      var handle = row.querySelector('[role=slider]'), caption = row.querySelector('.widget-text > label');
+      if (handle && caption) { handle.setAttribute('aria-label', caption.textContent); }
+    });
+    var region = panel.querySelector('.st-sentence');
+    if (region && !region.hasAttribute('aria-live')) {
+      region.setAttribute('role', 'status');
+      region.setAttribute('aria-live', 'polite');
+      region.setAttribute('aria-atomic', 'true');
+    }
+    var picture = panel.querySelector('img.st-picture'), words = panel.querySelector('.st-alt');
+    if (picture && words && picture.alt !== words.textContent) { picture.alt = words.textContent; }
+    tell(panel);
+  }
+  (function find() {
+    var panel = start.closest('.st-panel');
+    if (!panel) { if (++tries < 200) { setTimeout(find, 50); } return; }
+    new MutationObserver(function () { name(panel); }).observe(panel, { childList: true, subtree: true });
+    addEventListener('resize', function () { if (panel.isConnected) { tell(panel); } });
+    name(panel);
+  })();
+})(this);

@@ -1,0 +1,164 @@
+"""How the kit's pictures look: colours, line styles, markers, hatches, direct labels.
+
+Every series is told apart four ways (colour, line style, marker, a label at its end), so that a picture can be
+read by a colour-blind learner and from a grey print-out. tests/test_panel.py measures contrast and distances.
+Pictures have their own white ground in every theme, so they need one palette only.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+__all__ = ["GRID", "HALO", "INK", "PAPER", "RC", "SERIES", "EndLabels", "Series", "axes", "bars", "line", "shade"]
+
+INK = "#1b1b1b"
+PAPER = "#ffffff"
+GRID = "#d9dde2"
+HALO = "#6b7280"  # hatch and frame of whatever lies outside a published range
+
+
+class Series(NamedTuple):
+    """Look of one series: colour, line style and marker of a line, hatch of a bar."""
+
+    colour: str
+    dash: str | tuple
+    marker: str
+    hatch: str
+
+
+# Found by search: each colour is dark enough for text on white, and any two differ in lightness and, for each
+# common kind of colour blindness, in what is left of hue.
+SERIES = (
+    Series(INK, "-", "o", ""),
+    Series("#c6521d", (0, (6, 2)), "s", "//"),
+    Series("#0925f7", (0, (1.2, 1.6)), "^", ".."),
+    Series("#a523b0", (0, (6, 2, 1.2, 2)), "D", "xx"),
+    Series("#00445d", (0, (10, 3)), "v", "\\\\"),
+    Series("#462504", (0, (3, 1, 1, 1, 1, 1)), "P", "++"),
+)
+
+# Settings for everything drawn by a Drawing's setup (see picture.py).
+RC = {
+    "font.size": 10.0,
+    "font.family": "DejaVu Sans",
+    "text.color": INK,
+    "axes.edgecolor": INK,
+    "axes.labelcolor": INK,
+    "axes.titlesize": 10.5,
+    "axes.titleweight": "bold",
+    "axes.titlelocation": "left",
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.grid": True,
+    "axes.axisbelow": True,
+    "axes.unicode_minus": True,
+    "axes.formatter.useoffset": False,
+    "grid.color": GRID,
+    "grid.linewidth": 0.8,
+    "xtick.color": INK,
+    "ytick.color": INK,
+    "lines.linewidth": 2.0,
+    "lines.markersize": 5.5,
+    "hatch.linewidth": 1.0,
+    "legend.frameon": False,
+    "figure.facecolor": PAPER,
+    "axes.facecolor": PAPER,
+    "savefig.facecolor": PAPER,
+}
+
+
+def axes(ax, x, y, xlim, ylim, title=""):
+    """Label and fix a pair of axes: x and y are the labels with their units ('time, min')."""
+    ax.set(xlabel=x, ylabel=y, xlim=xlim, ylim=ylim)
+    if title:
+        ax.set_title(title)
+    return ax
+
+
+def line(ax, number, x=(), y=(), marks=5, animated=True, **more):
+    """Add the line of series `number`, with about `marks` markers along it; returns the Line2D.
+
+    animated=True: it is drawn afresh for each record (change it in a Drawing's update with set_data or set_ydata);
+    animated=False: it belongs to the fixed background.
+    """
+    look = SERIES[number % len(SERIES)]
+    # A fraction of the diagonal, shifted per series, keeps markers of close lines apart whatever the number of points.
+    every = (0.5 / marks * (0.5 + number / len(SERIES)), 0.9 / marks) if marks else None
+    look_of = {"color": look.colour, "linestyle": look.dash, "marker": look.marker if marks else "", "markevery": every}
+    (drawn,) = ax.plot(x, y, animated=animated, **(look_of | more))
+    return drawn
+
+
+def bars(ax, positions, lengths, numbers=None, horizontal=True, thickness=0.7, animated=True, **more):
+    """Add one bar per position in the look of its series, returned as a tuple of Rectangle.
+
+    In a Drawing's update: bar.set_width(value) for horizontal bars, bar.set_height(value) for upright ones.
+    """
+    draw = ax.barh if horizontal else ax.bar
+    made = []
+    for at, (place, length) in enumerate(zip(positions, lengths, strict=True)):
+        look = SERIES[(at if numbers is None else numbers[at]) % len(SERIES)]
+        (bar,) = draw([place], [length], thickness, **({"color": look.colour, "edgecolor": PAPER, "hatch": look.hatch} | more))
+        bar.set_animated(animated)
+        made.append(bar)
+    return tuple(made)
+
+
+def shade(ax, start, end, text="outside the published range", along="x"):
+    """Shade the fixed stretch from start to end (data units along 'x' or 'y') of a pair of axes, and say why."""
+    span = ax.axvspan if along == "x" else ax.axhspan
+    span(start, end, facecolor="none", edgecolor=HALO, alpha=0.45, hatch="////", linewidth=0, zorder=0.5)
+    middle = (start + end) / 2
+    place = {"x": middle, "y": 0.98, "transform": ax.get_xaxis_transform(), "ha": "center", "va": "top", "rotation": 90}
+    if along != "x":
+        place = {"x": 0.98, "y": middle, "transform": ax.get_yaxis_transform(), "ha": "right", "va": "center"}
+    x, y = place.pop("x"), place.pop("y")
+    ax.text(x, y, text, fontsize=8.5, bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0}, **place)
+
+
+class EndLabels:
+    """Names written at the right end of lines, in their colours, moved with them and kept from overlapping.
+
+    ax: the axes (leave room at their right); lines: the Line2D; names: one text each. Call place() in a Drawing's update.
+    """
+
+    def __init__(self, ax, lines, names, fontsize=9.5):
+        self.ax, self.lines = ax, tuple(lines)
+        self.texts = tuple(
+            ax.text(1.015, 0.5, name, transform=ax.transAxes, color=drawn.get_color(), va="center", ha="left", fontsize=fontsize, animated=True)
+            for drawn, name in zip(lines, names, strict=True)
+        )
+        height_px = ax.get_position().height * ax.figure.bbox.height
+        self.gap = 1.25 * fontsize / 72 * ax.figure.dpi / height_px  # of one line of text, as a fraction of the axes
+
+    def place(self):
+        """Move every label to the height at which its line ends; nothing else changes."""
+        low, high = self.ax.get_ylim()
+        to_axes = self.ax.transScale + (self.ax.transLimits)
+        ends = []
+        for drawn in self.lines:
+            y = np.asarray(drawn.get_ydata(orig=False), dtype=float)
+            y = y[np.isfinite(y)]
+            ends.append(to_axes.transform((self.ax.get_xlim()[1], min(max(y[-1], min(low, high)), max(low, high))))[1] if y.size else 0.5)
+        for text, drawn, y in zip(self.texts, self.lines, _spread(ends, self.gap), strict=True):
+            text.set_y(y)
+            text.set_visible(drawn.get_visible())
+
+
+def _spread(heights, gap):
+    """The same heights (fractions of the axes, 0 to 1), moved as little as possible to stand at least gap apart."""
+    order = np.argsort(heights, kind="stable")
+    count = len(order)
+    gap = min(gap, 1.0 / max(count - 1, 1))
+    blocks = []  # of neighbours that touch: [mean of their lowest places, how many]
+    for at, which in enumerate(order):
+        blocks.append([heights[which] - at * gap, 1])
+        while len(blocks) > 1 and blocks[-2][0] > blocks[-1][0]:
+            place, size = blocks.pop()
+            before = blocks[-1]
+            blocks[-1] = [(before[0] * before[1] + place * size) / (before[1] + size), before[1] + size]
+    lowest = [min(max(place, 0.0), 1.0 - (count - 1) * gap) for place, size in blocks for _ in range(size)]
+    out = [0.0] * count
+    for at, which in enumerate(order):
+        out[which] = lowest[at] + at * gap
+    return out
