@@ -154,9 +154,9 @@ class Sheet:
         """'ZeroDivisionError: division by zero' of every error the kernel told of since the notebook was opened, those of widget callbacks included."""
         return self.page.evaluate("() => window.kernelErrors")
 
-    def press(self, key, times=1):
-        """Give the first slider the focus and press a key; returns its value before and after."""
-        slider = self.page.get_by_role("slider").first
+    def press(self, key, times=1, within=None):
+        """Give the first slider (of the page, or of the locator `within`) the focus and press a key; returns its value before and after."""
+        slider = (within or self.page).get_by_role("slider").first
         slider.focus()
         before = slider.get_attribute("aria-valuenow")
         for _ in range(times):

@@ -34,20 +34,23 @@ def show(_=None):
 
 show()
 CONNECT
-widgets.VBox([slider, picture, sentence])
+panel = widgets.VBox([slider, picture, sentence]); panel.add_class("st-panel")
+panel
 """
 
 
-def check_panel(sheet, timeout_ms=10_000):
-    """Move the first slider by keyboard: the picture and the sentence must change."""
-    picture, sentence = sheet.page.locator("img.st-picture").first, sheet.page.locator(".st-sentence").first
-    expect(picture).to_be_visible()
-    expect(sentence).to_have_text(re.compile(r"\w"))
-    source, text = picture.get_attribute("src"), sentence.inner_text()
-    before, after = sheet.press("ArrowRight", 3)
-    assert after != before, f"the slider stayed at {before}"
-    expect(picture).not_to_have_attribute("src", source, timeout=timeout_ms)
-    expect(sentence).not_to_have_text(text, timeout=timeout_ms)
+def check_panels(sheet, timeout_ms=10_000):
+    """Move the first slider of each panel by keyboard: its picture and its sentence must change."""
+    panels = sheet.page.locator(".st-panel:has(img.st-picture)")
+    expect(panels.first).to_be_visible(timeout=timeout_ms)
+    for panel in panels.all():
+        picture, sentence = panel.locator("img.st-picture"), panel.locator(".st-sentence")
+        expect(sentence).to_have_text(re.compile(r"\w"))
+        source, text = picture.get_attribute("src"), sentence.inner_text()
+        before, after = sheet.press("ArrowRight", 3, within=panel)
+        assert after != before, f"the slider stayed at {before}"
+        expect(picture).not_to_have_attribute("src", source, timeout=timeout_ms)
+        expect(sentence).not_to_have_text(text, timeout=timeout_ms)
 
 
 def check_clean(sheet):
@@ -61,7 +64,7 @@ def test_control_a_sound_panel_passes(lab, sheet):
     lab.write("controls/sound.ipynb", "1 + 1", PANEL.replace("CONNECT", "slider.observe(show, 'value')"))
     assert sheet.open_and_run("controls/sound.ipynb") is True
     assert [o["data"]["text/plain"] for o in sheet.outputs()][0] == "2"
-    check_panel(sheet)
+    check_panels(sheet)
     expect(sheet.page.locator(".st-sentence")).to_have_text("The slider stands at 5.")
     check_clean(sheet)
 
@@ -75,7 +78,7 @@ def test_control_an_error_in_a_cell_is_seen(lab, sheet):
 def test_control_an_error_in_a_callback_is_seen(lab, sheet):
     lab.write("controls/callback.ipynb", PANEL.replace("CONNECT", "slider.observe(show, 'value')\nslider.observe(lambda change: 1 / 0, 'value')"))
     assert sheet.open_and_run("controls/callback.ipynb") is True
-    check_panel(sheet)
+    check_panels(sheet)
     sheet.page.wait_for_function("() => window.kernelErrors.length > 0", timeout=10_000)
     assert set(sheet.kernel_errors()) == {"ZeroDivisionError: division by zero"}
     assert sheet.error_outputs() == []  # the cell itself looks fine
@@ -85,7 +88,7 @@ def test_control_a_dead_panel_is_seen(lab, sheet):
     lab.write("controls/dead.ipynb", PANEL.replace("CONNECT", ""))
     assert sheet.open_and_run("controls/dead.ipynb") is True
     with pytest.raises(AssertionError, match="src"):
-        check_panel(sheet, timeout_ms=1500)
+        check_panels(sheet, timeout_ms=1500)
 
 
 def test_control_a_request_elsewhere_is_seen(lab, sheet):
@@ -108,5 +111,5 @@ def test_the_door_opens_the_first_lesson(lab, sheet):
 @pytest.mark.parametrize("name", LESSONS_WITH_PANEL)
 def test_lesson_with_its_panel(sheet, name):
     assert sheet.open_and_run(f"lessons/{name}") is True, sheet.error_outputs()
-    check_panel(sheet)
+    check_panels(sheet)
     check_clean(sheet)
