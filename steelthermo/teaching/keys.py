@@ -1,0 +1,206 @@
+"""The trainer's answer key and printable problem sheets, for one learner or a class: `steelthermo key --learner NAME`.
+
+Numbers, answers and slips come from the same records and the same draw as on the page, so key, sheet and page always agree.
+"""
+
+import argparse
+import csv
+import io
+import sys
+from html import escape
+from pathlib import Path
+
+from ..errors import InputError
+from . import problems as registry
+from .answers import clip, quantity_text
+from .course import LONGEST_NAME, Course, load_course
+from .draws import Draw, draw_many, normalised
+from .page_html import markdown
+from .problem import Choice
+from .report import defused
+from .words import say
+
+__all__ = ["answer_key_csv", "answer_key_html", "draws_for", "main", "names_from", "problem_sheets_html"]
+
+_STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:820px;margin:24px auto;padding:0 12px;color:#1b1b1b;background:#fff}
+h1{font-size:1.35em;margin:0}h2{font-size:1.1em;margin:1.2em 0 .2em}h3{font-size:1em;margin:1em 0 .2em}p{margin:.3em 0}
+section{break-after:page}section:last-child{break-after:auto}article{break-inside:avoid;margin-bottom:1em}
+table{border-collapse:collapse}th,td{text-align:left;vertical-align:top;padding:2px 12px 2px 0;border-bottom:1px solid #ccc}
+.small{font-size:.85em}.blank{border-bottom:1px solid #1b1b1b;display:inline-block;width:14em;height:1.6em}.space{height:3.5cm}
+.caution{border:2px solid #1b1b1b;padding:2px 10px}ol.choice{margin:.3em 0}
+@media print{body{margin:0;max-width:none;font-size:11pt}@page{margin:18mm}}"""
+
+
+def _page(title, body):
+    return f"<!doctype html><html lang='en'><head><meta charset='utf-8'><title>{escape(title)}</title><style>{_STYLE}</style></head><body>{body}</body></html>"
+
+
+def names_from(path):
+    """Names from a CSV file: the column called name, learner or student, else the first one. Raises InputError."""
+    path = Path(path)
+    try:
+        data = path.read_bytes()[: 2**20]
+    except OSError as error:
+        raise InputError(say("key.no_names", file=path, reason=f"cannot be read ({error.strerror})")) from None
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = data.decode("cp1252", "replace")
+    first = text.partition("\n")[0]
+    delimiter = max(",;\t", key=first.count)
+    rows = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) if any(cell.strip() for cell in row)]
+    heads = [cell.strip().casefold() for cell in rows[0]] if rows else []
+    column = next((i for i, head in enumerate(heads) if head in ("name", "learner", "student")), None)
+    rows, column = (rows, 0) if column is None else (rows[1:], column)
+    names = [row[column].strip()[:LONGEST_NAME] for row in rows if len(row) > column and normalised(row[column])]
+    if not names:
+        raise InputError(say("key.no_names", file=path, reason="holds no name"))
+    return names
+
+
+def draws_for(learners, course=None, problems=None, set=1):
+    """{learner: [Draw, ...]} in the order of the problems; in the place of a draw that cannot be made stands the InputError.
+
+    learners: names; course: a Course (default: self-study); problems: Problems (default: all); set: which set of numbers.
+    """
+    course = course or Course()
+    problems = tuple(registry.all_problems() if problems is None else problems)
+    out = {name: [] for name in learners}
+    for problem in problems:
+        fixed = [course.fixed(name, problem.key, set) for name in out] if course.overrides else None
+        for name, one in zip(out, draw_many(problem, [(name, course.key, set) for name in out], fixed), strict=True):
+            out[name].append(one)
+    return out
+
+
+def _by_lesson(draws):
+    """[(heading, [Draw])] of one learner's draws."""
+    titles = {one.name: f"{one.number} {one.title}" for one in registry.lessons()}
+    groups = {}
+    for one in draws:
+        lesson = one.problem.lesson if isinstance(one, Draw) else "problems"
+        groups.setdefault(lesson, []).append(one)
+    return [(titles.get(lesson, lesson), group) for lesson, group in groups.items()]
+
+
+def problem_sheets_html(draws):
+    """Printable problem sheets, one learner after the other, each on pages of its own. draws: from draws_for."""
+    sections = []
+    for name, own in draws.items():
+        parts = [f"<h1>Problems for {escape(clip(name, 100))}</h1>"]
+        number = 0
+        for heading, group in _by_lesson(own):
+            parts.append(f"<h2>{escape(heading)}</h2>")
+            for one in group:
+                number += 1
+                parts.append(_problem_html(number, one))
+        sections.append(f"<section>{''.join(parts)}</section>")
+    return _page("Problem sheets", "".join(sections))
+
+
+def _problem_html(number, one):
+    if not isinstance(one, Draw):
+        return f"<article><h3>{number}.</h3><p>{escape(str(one))}</p></article>"
+    problem, answer = one.problem, one.problem.number
+    out = [f"<h3>{number}. {escape(problem.title)}</h3>{markdown(one.text(problem.text))}"]
+    out += [f"<div class='caution'><strong>{escape(say('page.caution'))}.</strong> {markdown(c)}</div>" for c in problem.cautions]
+    if isinstance(problem.answer, Choice):
+        out.append("<ol class='choice'>" + "".join(f"<li>{escape(one.text(o))}</li>" for o in problem.answer.options) + "</ol>")
+    label = say("page.choice") if answer is None else say("page.answer_plain") if answer.unit == "1" else say("page.answer_in", unit=answer.unit)
+    out.append(f"<div class='space'></div><p>{escape(label)}: <span class='blank'></span></p>")
+    if answer:
+        out.append(f"<p class='small'>{escape(say('page.tolerance', tolerance=answer.tolerance_text(), why=answer.why))}</p>")
+    return f"<article>{''.join(out)}</article>"
+
+
+def _given_text(one):
+    return "; ".join(f"{g.label} {g.show(one.given[g.name])}" for g in one.problem.given) or "none"
+
+
+def answer_key_html(draws, course_key, worked=None):
+    """The answer key. worked: with worked solutions and slips (default: for up to three learners); otherwise one table per problem."""
+    worked = len(draws) <= 3 if worked is None else worked
+    head = f"<h1>Answer key, course key {escape(clip(course_key, 100))}</h1><p class='small'>For the trainer only: keep it apart from the problem sheets.</p>"
+    if not worked:
+        return _page("Answer key", head + "".join(_class_table(group) for group in zip(*draws.values(), strict=True)))
+    sections = []
+    for name, own in draws.items():
+        parts = [f"<h1>{escape(clip(name, 100))}</h1>"]
+        for number, one in enumerate(own, 1):
+            parts.append(f"<article><p>{escape(str(one))}</p></article>" if not isinstance(one, Draw) else _key_html(number, one))
+        sections.append(f"<section>{''.join(parts)}</section>")
+    return _page("Answer key", head + "".join(sections))
+
+
+def _key_html(number, one):
+    """One problem of the key: given, answer, worked solution, and what each slip leads to."""
+    problem = one.problem
+    rows = []
+    for slip in problem.slips:
+        if slip.key in one.slips:
+            line, value = one.slips[slip.key]
+            value = quantity_text(value, problem.number.unit)
+            rows.append((value if line is None else f"{line}; {value}", one.text(slip.sentence)))
+    if isinstance(problem.answer, Choice):
+        rows += [(str(i), one.text(s)) for i, s in enumerate(problem.answer.sentences, 1) if i != one.choice]
+    table = "".join(f"<tr><td>{escape(v)}</td><td>{markdown(s)}</td></tr>" for v, s in rows)
+    table = f"<table><thead><tr><th>answer</th><th>what happened</th></tr></thead><tbody>{table}</tbody></table>" if rows else ""
+    head = f"<h3>{number}. {escape(problem.title)} <span class='small'>({escape(problem.key)})</span></h3>"
+    lines = f"<p>Given: {escape(_given_text(one))}.</p><p>Answer: <strong>{escape(one.answer_text())}</strong></p>"
+    return f"<article>{head}{lines}{markdown(one.worked_text())}{table}</article>"
+
+
+def _class_table(group):
+    """One problem for a class: learners, their numbers and answers."""
+    good = [one for one in group if isinstance(one, Draw)]
+    if not good:
+        return ""
+    rows = "".join(
+        f"<tr><td>{escape(clip(one.learner, 100))}</td><td>{escape(_given_text(one))}</td><td><strong>{escape(one.answer_text())}</strong></td></tr>" for one in good
+    )
+    problem = good[0].problem
+    head = f"<h2>{escape(problem.title)} <span class='small'>({escape(problem.key)})</span></h2>"
+    return f"{head}<table><thead><tr><th>learner</th><th>given</th><th>answer</th></tr></thead><tbody>{rows}</tbody></table>"
+
+
+def answer_key_csv(draws):
+    """The key as CSV text: learner, problem, set, given, answer."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(["learner", "problem", "set", "given", "answer"])
+    for name, own in draws.items():
+        for one in own:
+            cells = [one.problem.key, one.set, _given_text(one), one.answer_text()] if isinstance(one, Draw) else ["", "", "", str(one)]
+            writer.writerow([defused(name), *(defused(c) if isinstance(c, str) else c for c in cells)])
+    return out.getvalue()
+
+
+def main(argv=None):
+    """`steelthermo key`: see --help. Returns the exit code."""
+    parser = argparse.ArgumentParser(prog="steelthermo key", description="Answer key (HTML, CSV) and printable problem sheets (HTML) for learners by name.")
+    who = parser.add_mutually_exclusive_group(required=True)
+    who.add_argument("--learner", nargs="+", action="extend", metavar="NAME", help="one or more names, each in quotes")
+    who.add_argument("--class", dest="names", type=Path, metavar="NAMES.CSV", help="a list of names")
+    parser.add_argument("--course", help="course key, or path of a course.toml")
+    parser.add_argument("--lesson", action="append", help="only this lesson (may be given several times)")
+    parser.add_argument("--set", type=int, default=1, help="which set of numbers (default 1)")
+    parser.add_argument("--worked", action="store_true", help="with worked solutions and slips, however many learners")
+    parser.add_argument("--out", type=Path, default=Path("key"), help="folder for the files (default: key)")
+    options = parser.parse_args(argv)
+    try:
+        if options.set < 1:
+            raise InputError(f"set: {options.set} was given; sets are 1, 2, 3 and so on.")
+        course = Course() if options.course is None else load_course(options.course) if Path(options.course).is_file() else Course(options.course)
+        learners = options.learner if options.learner else names_from(options.names)
+        problems = [p for name in options.lesson for p in registry.lesson(name).problems] if options.lesson else None
+        draws = draws_for(learners, course, problems, options.set)
+        key = answer_key_html(draws, course.key, options.worked or None)
+        texts = {"problem_sheets.html": problem_sheets_html(draws), "answer_key.html": key, "answer_key.csv": answer_key_csv(draws)}
+        options.out.mkdir(parents=True, exist_ok=True)
+        for name, text in texts.items():
+            (options.out / name).write_text(text, encoding="utf-8-sig" if name.endswith(".csv") else "utf-8", newline="")
+    except (InputError, OSError) as error:
+        print(f"steelthermo key: {error}", file=sys.stderr)
+        return 1
+    print(say("mark.written", files=", ".join(str(options.out / name) for name in texts)))
+    return 0

@@ -1,0 +1,214 @@
+"""Marking a class: `steelthermo mark FOLDER` reads the answer sheets, works every answer out again and writes a gradebook and a report.
+
+Only data are read. Nothing in a sheet is run, and what a sheet says of its own marks is not believed: numbers are drawn again from
+name and course key, and each typed answer is checked again. A sheet that cannot be read is reported and does not stop the others.
+"""
+
+import argparse
+import hashlib
+import os
+import sys
+from collections import defaultdict
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from ..errors import InputError
+from . import problems as registry
+from .answers import clip
+from .checking import check
+from .course import Course, load_course
+from .draws import DEFAULT_COURSE, Draw, draw_many, normalised
+from .progress import standings
+from .report import Report
+from .sheet_format import SheetError
+from .sheets import fingerprint, read_sheet
+from .words import say
+
+__all__ = ["Marked", "main", "mark"]
+
+CHUNK = 50  # sheets held in memory at a time
+MOST_SETS = 50  # sets of one problem and learner that are marked
+
+
+@dataclass
+class Marked:
+    """One learner's sheet after marking. standings: {problem key: progress.Standing}; remarks: sentences for the trainer."""
+
+    file: str
+    learner: str
+    course: str
+    digest: str
+    standings: dict = field(default_factory=dict)
+    remarks: list = field(default_factory=list)
+
+
+def _sheets(folder):
+    """All answer sheets below a folder, in the order of their names; links are not followed."""
+    found = []
+    for where, folders, files in os.walk(folder):
+        folders.sort()
+        found += [Path(where) / name for name in files if name.lower().endswith(".jsonl")]
+    return sorted(path for path in found if not path.is_symlink())
+
+
+def _remarks(contents, course):
+    """What a trainer should know about the state of a sheet."""
+    out = []
+    bad = len(contents.bad) - (contents.torn and bool(contents.bad))
+    counts = {"unsealed": contents.unsealed, "missing": contents.missing, "repeated": contents.repeated, "bad": bad, "old": contents.old}
+    out += [say(f"mark.{key}", count=count) for key, count in counts.items() if count]
+    if contents.torn:
+        out.append(say("mark.torn"))
+    other = [f"kit {clip(kit, 20)}, data {clip(data, 20)}" for kit, data in contents.stamps if data != fingerprint()]
+    if other:
+        out.append(say("mark.data", stamps="; ".join(dict.fromkeys(other))))
+    if course.key != DEFAULT_COURSE and normalised(course.key) != normalised(contents.course):
+        out.append(say("mark.course", key=clip(contents.course), wanted=course.key))
+    return out
+
+
+def _read(path, folder, course, bad):
+    """(Marked, records) of one sheet, or None with the reason added to bad."""
+    name = str(path.relative_to(folder))
+    try:
+        contents = read_sheet(path)
+        if contents.learner is None or not normalised(contents.learner):
+            raise SheetError(say("sheet.no_header" if path.stat().st_size else "sheet.empty"))
+        with open(path, "rb") as file:
+            digest = hashlib.file_digest(file, "sha256").hexdigest()
+    except (SheetError, OSError) as error:
+        bad.append((clip(name, 120), str(error)))
+        return None
+    return Marked(name, contents.learner, contents.course, digest, remarks=_remarks(contents, course)), contents.records
+
+
+def _wanted(read, known):
+    """{problem key: [(index of sheet, set)]} of all sets that were answered."""
+    out = defaultdict(list)
+    for i, (marked, records) in enumerate(read):
+        sets, unknown, many = defaultdict(dict), 0, False
+        for record in records:
+            key = record.get("problem")
+            if key is not None and key not in known:
+                unknown += 1
+            elif record["kind"] == "answer" and len(sets[key]) < MOST_SETS:
+                sets[key][record["set"]] = None
+            elif record["kind"] == "answer":
+                many |= record["set"] not in sets[key]
+        for key, numbers in sets.items():
+            out[key] += [(i, number) for number in numbers]
+        marked.remarks += [say("mark.unknown", count=unknown)] if unknown else []
+        marked.remarks += [say("mark.sets", limit=MOST_SETS)] if many else []
+    return out
+
+
+def _draws(read, known, course):
+    """{(index of sheet, problem key, set): Draw}, drawn for all sheets of a chunk at once."""
+    out = {}
+    for key, places in _wanted(read, known).items():
+        who = [(read[i][0].learner, read[i][0].course, number) for i, number in places]
+        fixed = [course.fixed(learner, key, number) for learner, _, number in who] if course.overrides else None
+        for (i, number), one in zip(places, draw_many(known[key], who, fixed), strict=True):
+            if isinstance(one, Draw):
+                out[i, key, number] = one
+            else:
+                read[i][0].remarks.append(say("mark.draw", problem=key))
+    return out
+
+
+def _judge(i, marked, records, draws):
+    """Check every answer of one sheet again, and tell where the learner stands; lines whose seal does not fit count for nothing."""
+    counted = [r for r in records if r["sealed"] or "old" in r]
+    judged, otherwise, other_numbers = {}, 0, 0
+    for k, record in enumerate(counted):
+        one = draws.get((i, record["problem"], record["set"])) if record["kind"] == "answer" else None
+        if one is None:
+            continue
+        verdict = check(one, record["text"])
+        judged[k] = (verdict.state, verdict.slips)
+        if "old" not in record:
+            otherwise += verdict.state != record["state"]
+            other_numbers += record["given"] != one.given
+    marked.remarks += [say("mark.otherwise", count=otherwise)] if otherwise else []
+    marked.remarks += [say("mark.given", count=other_numbers)] if other_numbers else []
+    marked.standings = standings(counted, judged)
+
+
+def _same_names(sheets):
+    """Drop identical copies, remark on sheets by the same name; returns (sheets, [(name, files)])."""
+    groups = defaultdict(list)
+    for one in sheets:
+        groups[normalised(one.learner)].append(one)
+    kept, doubles = [], []
+    for group in groups.values():
+        first = {}
+        for one in group:
+            first.setdefault(one.digest, one)
+        kept += first.values()
+        if len(group) > 1:
+            copy = {id(one): say("mark.copy", file=first[one.digest].file) for one in group if first[one.digest] is not one}
+            doubles.append((group[0].learner, [one.file + (f" ({copy[id(one)]})" if id(one) in copy else "") for one in group]))
+        for one in first.values() if len(first) > 1 else ():
+            one.remarks.append(say("mark.same_name", files=", ".join(x.file for x in first.values() if x is not one)))
+    return sorted(kept, key=lambda one: (normalised(one.learner), one.file)), doubles
+
+
+def mark(folder, course=None, pseudonyms=False, progress=None, problems=None):
+    """Mark all answer sheets below a folder.
+
+    folder: path; course: a Course, a course key, the path of a course.toml, or None for the course.toml in the folder, if any;
+    pseudonyms: no names and no file names in the report; progress: function that is told how far it is, in words;
+    problems: the problems that count (default: all of the course).
+    Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises InputError if there is nothing to mark.
+    """
+    folder = Path(folder)
+    if not folder.is_dir():
+        raise InputError(say("mark.no_folder", folder=folder))
+    if not isinstance(course, Course):
+        course = load_course(folder if course is None else course) if course is None or Path(course).is_file() else Course(str(course))
+    problems = tuple(registry.all_problems() if problems is None else problems)
+    known = {problem.key: problem for problem in problems}
+    paths = _sheets(folder)
+    if not paths:
+        raise InputError(say("mark.no_sheets", folder=folder))
+    sheets, bad = [], []
+    for start in range(0, len(paths), CHUNK):
+        read = [one for path in paths[start : start + CHUNK] if (one := _read(path, folder, course, bad))]
+        draws = _draws(read, known, course)
+        for i, (marked, records) in enumerate(read):
+            _judge(i, marked, records, draws)
+            sheets.append(marked)
+        if progress:
+            progress(say("mark.read", done=min(start + CHUNK, len(paths)), total=len(paths)))
+    kept, doubles = _same_names(sheets)
+    return Report(problems, kept, bad, doubles, course, pseudonyms)
+
+
+def main(argv=None):
+    """`steelthermo mark`: see --help. Returns the exit code."""
+    parser = argparse.ArgumentParser(prog="steelthermo mark", description="Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML).")
+    parser.add_argument("folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it")
+    parser.add_argument("--course", help="course key, or path of the course.toml (default: course.toml in the folder, if there is one)")
+    parser.add_argument("--lesson", action="append", help="count only this lesson (may be given several times)")
+    parser.add_argument("--pseudonyms", action="store_true", help="write pseudonyms, and who is who in a file of its own")
+    parser.add_argument("--out", type=Path, help="folder for the results (default: marks, marks-2, ... in the folder)")
+    options = parser.parse_args(argv)
+    try:
+        problems = [p for name in options.lesson for p in registry.lesson(name).problems] if options.lesson else None
+        report = mark(options.folder, options.course, options.pseudonyms, lambda text: print(text, flush=True), problems)
+        out = options.out or _free(options.folder)
+        files = report.write(out)
+    except (InputError, OSError) as error:
+        print(f"steelthermo mark: {error}", file=sys.stderr)
+        return 1
+    print(report.summary())
+    print(say("mark.written", files=", ".join(str(f) for f in files)))
+    return 0
+
+
+def _free(folder):
+    """The first of marks, marks-2, ... that is not there yet."""
+    n = 1
+    while (out := folder / ("marks" if n == 1 else f"marks-{n}")).exists():
+        n += 1
+    return out
