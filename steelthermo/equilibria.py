@@ -1,23 +1,19 @@
-"""Equilibria of liquid iron with gases, oxides and sulphides: constants, the oxygen and carbon and gases they leave, and which reaction rules.
+"""Equilibria of liquid iron: the oxygen, carbon, gases and sulphur that a reaction leaves, and which reaction rules.
 
-log_k: decadic logarithm for the equation as written; dissolved elements in Henrian activity (1 mass %), gases in atm, oxides and sulphides pure
-(SiO2: the solid stable at T; FeO: the liquid oxide that iron is in equilibrium with). Where good data of the pure oxide exist, the constant is
-computed from them and from the Gibbs energies of solution of the chosen set, so constants and coefficients never come from two sets; printed lines
-stand beside them by name. Titanium, phosphorus and FeO: a printed line, because no such data serve.
+Constants: equilibrium_constants.py (log_k, keys and lines are at hand here too). Activity coefficients of the same set are always in.
 """
 
-import re
 import warnings
 from dataclasses import dataclass
-from functools import cache
 
 import numpy as np
 
 from .activity import Activities, activities, interaction, interaction_row
+from .equilibrium_constants import keys, lines, log_k, stoichiometry
 from .errors import ExtrapolationWarning, InputError, between, extrapolated, positive
 from .reactions import Reaction, reaction
 from .substances import substance
-from .tables import constant, resolver, row_provenance, rows, value
+from .tables import constant, value
 
 __all__ = [
     "OxygenEquilibrium",
@@ -36,61 +32,6 @@ __all__ = [
     "stoichiometry",
     "sulphur_with",
 ]
-
-_GASES = {"C-O": 1, "C-CO2": 1, "CO-CO2": 0, "N2": -0.5, "H2": -0.5, "H2-O": 0}  # mol of gas formed less mol used up
-_STOICHIOMETRIC = "stoichiometric FeO is not the oxide that iron is in equilibrium with; it gives half the measured oxygen"
-
-
-@cache
-def lines(key):
-    """Rows of data/equilibria.csv of one equilibrium, by name of the line. Raises InputError for an unknown key."""
-    found = {row["line"]: row for row in rows("equilibria") if row["key"] == key}
-    if not found:
-        raise InputError(f"equilibrium: {key!r} was given; known are {', '.join(keys())}.")
-    return found
-
-
-def keys():
-    """Keys of all equilibria, such as 'C-O' and 'Al-O', as a tuple."""
-    return tuple(dict.fromkeys(row["key"] for row in rows("equilibria")))
-
-
-def _line(key, line):
-    table = lines(key)
-    if line is None:
-        return next(row for row in table.values() if row["default"] == "yes")
-    if line not in table:
-        raise InputError(f"line of {key}: {line!r} was given; known are {', '.join(table)}.")
-    return table[line]
-
-
-def log_k(key, T, coefficients="msts", line=None):
-    """Decadic logarithm of an equilibrium constant (see above for standard states).
-
-    key: one of keys(); T: K, scalar or array (1400 to 2300); coefficients: 'msts' or 'jsps', used where the constant is computed ('gibbs');
-    line: name of a printed line of lines(key), None for the default. Warns (ExtrapolationWarning) outside the range of a printed line and for
-    stoichiometric FeO. Raises InputError. Source: sources('equilibrium C-O').
-    """
-    T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
-    row = _line(key, line)
-    if row["line"] == "gibbs":
-        if key == "Fe-O":
-            warnings.warn(f"equilibrium Fe-O: {_STOICHIOMETRIC}.", ExtrapolationWarning, stacklevel=2)
-        pressure = np.log10(value("normal_pressure") / value("standard_pressure"))
-        return reaction(row["equation"], coefficients).log_k(T) - _GASES.get(key, 0) * pressure
-    low, high = (limit if limit is not None else default for limit, default in ((row["low_k"], 1400.0), (row["high_k"], 2300.0)))
-    extrapolated(f"temperature of {row['equation']}", T, low, high, "K", row["source"])
-    return row["a_k"] / T + row["b"]
-
-
-@cache
-def stoichiometry(key):
-    """(element, its number, number of [O]) on the left of an equilibrium with oxygen; element is None for Fe-O and the like."""
-    left = lines(key) and _line(key, None)["equation"].split(" = ")[0]
-    found = {symbol: float(n or 1) for n, symbol in re.findall(r"([\d.]*) ?\[(\w+)\]", left)}
-    n_o = found.pop("O", 0.0)
-    element, n = next(iter(found.items()), (None, 0.0))
-    return element, n, n_o
 
 
 def oxygen_activity(key, T, h=1.0, a_product=1.0, coefficients="msts", line=None):
@@ -298,10 +239,3 @@ def affinity(equation, melt, gases_atm=None, others=None):
             a = others.get(t.formula, 1.0)
         log_q = log_q + t.nu * np.log(positive(f"activity of {t.formula}", a, zero=False))
     return r.gibbs(melt.T) + value("gas_constant") * melt.T * log_q
-
-
-@resolver
-def _sources_of_equilibrium(text):
-    if text.startswith("equilibrium ") and text[12:] in keys():
-        return [row_provenance(row, f"{row['equation']}, {row['line']}") for row in lines(text[12:]).values()]
-    return None
