@@ -6,10 +6,11 @@ from functools import cache
 import cantera as ct
 import numpy as np
 
-from .errors import InputError, positive
+from .errors import InputError, positive, shown
 
 __all__ = ["atomic_weight", "formula", "mass_fractions", "mass_to_mole_pct", "molar_mass", "mole_to_mass_pct", "oxide_of"]
 
+_SYMBOL = re.compile(r"(?!(D|E|Tr)$)[A-Z][a-z]?")  # Cantera also knows deuterium, the electron and tritium under these
 _TOKEN = re.compile(r"([A-Z][a-z]?)|(\()|(\))|(\d+(?:\.\d+)?)")
 
 
@@ -17,16 +18,18 @@ _TOKEN = re.compile(r"([A-Z][a-z]?)|(\()|(\))|(\d+(?:\.\d+)?)")
 def atomic_weight(element):
     """Atomic weight of an element symbol, g/mol. Raises InputError for an unknown symbol. Source: Cantera element data (IUPAC)."""
     try:
+        if not _SYMBOL.fullmatch(element):
+            raise TypeError
         return ct.Element(element).weight
     except (ct.CanteraError, TypeError):
-        raise InputError(f"element: {element!r} was given; a chemical symbol such as Fe, C or Si is needed.") from None
+        raise InputError(f"element: {shown(element)} was given; a chemical symbol such as Fe, C or Si is needed.") from None
 
 
 @cache
 def _formula(text):
     """Atoms in a plain formula as a tuple of (symbol, count)."""
     if not isinstance(text, str) or not text or "." in re.sub(r"\d\.\d", "", text):
-        raise InputError(f"formula: {text!r} was given; a formula such as SiO2, Fe0.947O or Ca3(PO4)2 is needed.")
+        raise InputError(f"formula: {shown(text)} was given; a formula such as SiO2, Fe0.947O or Ca3(PO4)2 is needed.")
     stack, position = [{}], 0
     last = None
     for match in _TOKEN.finditer(text):
@@ -45,20 +48,22 @@ def _formula(text):
             last = stack.pop()
             for s, n in last.items():
                 stack[-1][s] = stack[-1].get(s, 0.0) + n
-        elif number and last:
+        elif number and last and float(number) > 0:
             for s, n in last.items():
                 stack[-1][s] += n * (float(number) - 1.0)
             last = None
         else:
             position = -1
             break
-    if position != len(text) or len(stack) != 1:
-        raise InputError(f"formula: {text!r} was given; it cannot be read as a chemical formula such as SiO2 or Ca3(PO4)2.")
+    if position != len(text) or len(stack) != 1 or not stack[0]:
+        raise InputError(f"formula: {shown(text)} was given; it cannot be read as a chemical formula such as SiO2 or Ca3(PO4)2.")
     return tuple(stack[0].items())
 
 
 def formula(text):
     """Atoms of each element in a plain formula: formula('Ca3(PO4)2') is {'Ca': 3.0, 'P': 2.0, 'O': 8.0}. Raises InputError."""
+    if not isinstance(text, str):
+        raise InputError(f"formula: {shown(text)} was given; a text such as SiO2, Fe0.947O or Ca3(PO4)2 is needed.")
     return dict(_formula(text))
 
 
@@ -79,8 +84,8 @@ def mass_fractions(text):
 
 
 def _shares(analysis, name, weigh):
-    if not analysis:
-        raise InputError(f"{name}: an empty analysis was given; at least one species is needed.")
+    if not analysis or not hasattr(analysis, "items"):
+        raise InputError(f"{name}: {shown(analysis)} was given; an analysis such as {{'CaO': 50, 'SiO2': 14}} is needed, with one species at least.")
     amounts = {species: weigh(positive(f"{name}, {species}", pct, "%"), molar_mass(species)) for species, pct in analysis.items()}
     total = sum(amounts.values())
     if np.any(np.asarray(total) == 0):

@@ -4,10 +4,11 @@ Each message names the quantity, the value given and the allowed range, so that 
 """
 
 import warnings
+from numbers import Real
 
 import numpy as np
 
-__all__ = ["ExtrapolationWarning", "InputError", "between", "extrapolated", "finite", "positive"]
+__all__ = ["ExtrapolationWarning", "InputError", "between", "extrapolated", "finite", "positive", "shown"]
 
 
 class InputError(ValueError):
@@ -23,6 +24,23 @@ def _first_bad(value, bad):
     return np.broadcast_to(np.asarray(value, dtype=float), np.shape(bad))[bad].flat[0].item()
 
 
+def shown(value):
+    """What was given, for the message; long texts cut short."""
+    text = repr(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."
+
+
+def _as_floats(value):
+    """Float array of anything that is made of numbers, else None: no text, no booleans, no complex numbers, nothing ragged."""
+    try:
+        array = np.asarray(value)
+        if array.dtype.kind == "O" and not all(isinstance(x, Real) and not isinstance(x, bool) for x in array.flat):
+            return None
+        return array.astype(float) if array.dtype.kind in "iufO" else None
+    except (TypeError, ValueError, OverflowError):
+        return None
+
+
 def finite(name, value, unit=""):
     """Return value as float (or float array); refuse text, booleans, NaN and infinity.
 
@@ -30,13 +48,10 @@ def finite(name, value, unit=""):
     Raises InputError.
     """
     if isinstance(value, float) and value - value == 0.0:
-        return value
-    if isinstance(value, (bool, np.bool_)) or isinstance(value, str):
-        raise InputError(f"{name}: {value!r} was given; a number{f' in {unit}' if unit else ''} is needed.")
-    try:
-        array = np.asarray(value, dtype=float)
-    except (TypeError, ValueError):
-        raise InputError(f"{name}: {value!r} was given; a number{f' in {unit}' if unit else ''} is needed.") from None
+        return float(value)  # a NumPy scalar too becomes a plain float
+    array = _as_floats(value)
+    if array is None:
+        raise InputError(f"{name}: {shown(value)} was given; a number{f' in {unit}' if unit else ''} is needed.")
     good = np.isfinite(array)
     if not good.all():
         raise InputError(f"{name}: {_first_bad(array, ~good)} was given; a finite number{f' in {unit}' if unit else ''} is needed.")

@@ -10,8 +10,9 @@ import numpy as np
 
 from . import plant
 from .elements import formula, mass_fractions, molar_mass
-from .errors import InputError, between, positive
-from .substances import enthalpy, substance
+from .errors import InputError, between, positive, shown
+from .substances import enthalpy, heat_capacity, substance
+from .tables import value
 from .units import kelvin
 
 __all__ = ["Material", "Solid", "blend", "element_kg", "material"]
@@ -34,33 +35,35 @@ class Material:
     enthalpy_kj_kg: float = field(init=False, repr=False, compare=False)
 
     def __post_init__(self):
-        total = 0.0
-        for species, pct in self.analysis_pct.items():
-            substance(species) if species != "P2O5" else formula(species)
-            total = total + positive(f"{species} in {self.title}", pct, "%")
-        if np.any(np.abs(np.asarray(total) - 100.0) > 1e-6):
-            raise InputError(f"analysis of {self.title}: the shares add up to {np.max(total):g} %; 100 % is needed (name what the rest is).")
-        T = kelvin(between(f"temperature of {self.title}", self.temp_c, -40.0, 900.0, "°C", "Was kelvin given? temp_c is degrees Celsius."))
-        heat = 0.0
-        for species, pct in self.analysis_pct.items():
-            heat = heat + pct * 10.0 / molar_mass(species) * _solid_enthalpy(species, T) / 1000.0
-        object.__setattr__(self, "analysis_pct", MappingProxyType(dict(self.analysis_pct)))
-        object.__setattr__(self, "per_kg", MappingProxyType(element_kg({s: p / 100.0 for s, p in self.analysis_pct.items()})))
-        carbonates = sum(p / 100.0 * mass_fractions(s)["C"] for s, p in self.analysis_pct.items() if "CO3" in s)
+        if self.kind not in plant.KINDS:
+            raise InputError(f"kind of {self.title}: {shown(self.kind)} was given; allowed are {', '.join(plant.KINDS)}.")
+        analysis = _checked(self.title, self.analysis_pct)
+        total = np.asarray(sum(analysis.values()))
+        off = np.abs(total - 100.0) > plant.SUM_TOLERANCE
+        if off.any():
+            raise InputError(f"analysis of {self.title}: the shares add up to {total[off].flat[0]:g} %; 100 % is needed (name what the rest is).")
+        temp_c = between(f"temperature of {self.title}", self.temp_c, -40.0, 900.0, "°C", "Was kelvin given? temp_c is degrees Celsius.")
+        T = kelvin(temp_c)
+        heat = sum(pct / 100.0 / molar_mass(species) * _solid_enthalpy(species, T) for species, pct in analysis.items())
+        object.__setattr__(self, "analysis_pct", MappingProxyType(analysis))
+        object.__setattr__(self, "temp_c", temp_c)
+        object.__setattr__(self, "per_kg", MappingProxyType(element_kg({s: p / 100.0 for s, p in analysis.items()})))
+        carbonates = sum(p / 100.0 * mass_fractions(s)["C"] for s, p in analysis.items() if "CO3" in s)
         object.__setattr__(self, "carbonate_c", carbonates)
         object.__setattr__(self, "enthalpy_kj_kg", heat)
 
     @classmethod
     def of(cls, title, analysis_pct, rest=None, temp_c=25.0, kind="scrap"):
         """A Material whose `rest` (a formula) takes what the analysis leaves to 100 %. Raises InputError if the analysis exceeds 100 %."""
-        analysis = dict(analysis_pct)
+        analysis = _checked(title, analysis_pct)
         if rest is not None:
             if rest in analysis:
                 raise InputError(f"analysis of {title}: {rest} stands in the analysis and is also the rest; one of them only.")
-            total = sum(positive(f"{s} in {title}", p, "%") for s, p in analysis.items())
-            if np.any(np.asarray(total) > 100.0):
+            total = np.asarray(sum(analysis.values()))
+            if np.any(total > 100.0 + plant.SUM_TOLERANCE):
                 raise InputError(f"analysis of {title}: the shares add up to {np.max(total):g} %; allowed is 100 %.")
-            analysis[rest] = 100.0 - total
+            left = np.maximum(100.0 - total, 0.0)
+            analysis[rest] = left.item() if left.ndim == 0 else left
         return cls(title, analysis, temp_c, kind)
 
     def pct(self, species):
@@ -75,14 +78,33 @@ class Material:
     @property
     def provenance(self):
         """Sources of the thermochemical data of its species."""
-        return tuple(p for s in self.analysis_pct if s != "P2O5" for p in substance(s).provenance)
+        species = dict.fromkeys(s for name in self.analysis_pct for s in (("Ca3(PO4)2", "CaO") if name == "P2O5" else (name,)))
+        return tuple(p for s in species for p in substance(s).provenance)
 
 
-# P2O5 of ores and fluxes: counted as the phosphate it is in (3CaO.P2O5 less its lime), for P2O5 alone has no sensible standard state.
+def _checked(title, analysis_pct):
+    """The analysis as a new dict of float or float array. Raises InputError for a species without data and for what is no share."""
+    if not hasattr(analysis_pct, "items"):
+        raise InputError(f"analysis of {title}: {shown(analysis_pct)} was given; shares in mass % such as {{'CaO': 92, 'MgO': 2}} are needed.")
+    for species in analysis_pct:
+        if species != "P2O5":
+            substance(species)
+    return {species: positive(f"{species} in {title}", pct, "%") for species, pct in analysis_pct.items()}
+
+
 def _solid_enthalpy(species, T):
+    """Enthalpy of a species in a solid material, J/mol, against the elements at 298.15 K.
+
+    P2O5 of ores and fluxes is counted as the phosphate it is in (3CaO.P2O5 less its lime), for P2O5 alone has no sensible standard state. Below 25 degC,
+    where many of the data end, the heat capacity at 25 degC is used: 65 K of frost are then wrong by 1 kJ/kg at most.
+    """
     if species == "P2O5":
-        return enthalpy("Ca3(PO4)2", T) - 3 * enthalpy("CaO", T)
-    return enthalpy(species, T)
+        return _solid_enthalpy("Ca3(PO4)2", T) - 3 * _solid_enthalpy("CaO", T)
+    cold = value("reference_temperature")
+    if isinstance(T, float) and T >= cold:
+        return enthalpy(species, T)
+    below = np.minimum(np.asarray(T) - cold, 0.0) * heat_capacity(species, cold)
+    return enthalpy(species, np.maximum(T, cold)) + below
 
 
 def element_kg(species_kg):
@@ -102,7 +124,9 @@ class Solid:
     material: Material
 
     def __post_init__(self):
-        positive(f"mass of {self.material.title}", self.mass_kg, "kg")
+        if not isinstance(self.material, Material):
+            raise InputError(f"material: {shown(self.material)} was given; a Material is needed, such as material('lime').")
+        object.__setattr__(self, "mass_kg", positive(f"mass of {self.material.title}", self.mass_kg, "kg"))
 
     def element_kg(self):
         """kg of each element, as a dict."""
@@ -121,8 +145,8 @@ class Solid:
 def material(key, profile=None):
     """A material of the works profile by its key, such as 'lime' or 'heavy_scrap'. Raises InputError for an unknown key."""
     profile = profile or plant.load()
-    if key not in profile.materials:
-        raise InputError(f"material: {key!r} is not in the profile of {profile.name}; it has {', '.join(profile.materials)}.")
+    if not isinstance(key, str) or key not in profile.materials:
+        raise InputError(f"material: {shown(key)} is not in the profile of {profile.name}; it has {', '.join(profile.materials)}.")
     m = profile.materials[key]
     return Material.of(m["title"], m["analysis_pct"], m["rest"], m["temp_c"], m["kind"])
 
@@ -136,11 +160,11 @@ def blend(shares, title="blend"):
     total = sum(x for _, x in parts)
     if np.any(np.asarray(total) <= 0):
         raise InputError(f"{title}: the shares add up to nothing; more than zero is needed.")
-    temps = {m.temp_c for m, _ in parts}
-    if len(temps) > 1:
-        raise InputError(f"{title}: its parts have the temperatures {sorted(temps)} °C; one temperature is needed.")
+    temps = [m.temp_c for m, _ in parts]
+    if not all(np.array_equal(t, temps[0]) for t in temps):
+        raise InputError(f"{title}: its parts have the temperatures {', '.join(map(str, temps))} °C; one temperature is needed.")
     analysis = {}
     for m, x in parts:
         for species, pct in m.analysis_pct.items():
             analysis[species] = analysis.get(species, 0.0) + pct * x / total
-    return Material(title, analysis, temps.pop(), parts[0][0].kind)
+    return Material(title, analysis, temps[0], parts[0][0].kind)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import log
 
 from . import elements, liquid_iron, substances
-from .errors import InputError, between
+from .errors import InputError, between, finite, shown
 from .tables import row_provenance, rows, value
 from .units import mol_to_nm3
 
@@ -45,17 +45,19 @@ class Term:
         return substances.gibbs(self.formula, T, self.phase, supercooled=True)
 
 
-def _term(text, sign):
+def _term(text, sign, coefficients):
     match = _TERM.match(text.strip())
     if not match:
-        raise InputError(f"reaction: {text.strip()!r} cannot be read as a species with its number, such as 0.5 O2 or [Si].")
+        raise InputError(f"reaction: {shown(text.strip())} cannot be read as a species with its number, such as 0.5 O2 or [Si].")
     number, rest = match["n"] or "1", match["rest"].strip()
     top, _, bottom = number.replace(",", ".").partition("/")
+    if float(top) == 0 or float(bottom or 1) == 0:
+        raise InputError(f"reaction: {shown(text.strip())} has a zero in its number; more than zero is needed.")
     nu = sign * float(top) / float(bottom or 1)
-    if nu == 0:
-        raise InputError(f"reaction: {text.strip()!r} has the number zero; leave the species out instead.")
     if rest.startswith("[") and rest.endswith("]"):
         elements.atomic_weight(rest[1:-1])
+        if rest != "[Fe]":
+            liquid_iron.solution_row(rest[1:-1], coefficients)
         return Term(nu, rest[1:-1], None, True)
     phase = _PHASE.match(rest)
     formula, name = (phase["formula"], phase["phase"]) if phase else (rest, None)
@@ -95,6 +97,7 @@ class Reaction:
 
     def log_k(self, T):
         """Decadic logarithm of the equilibrium constant; dimensionless activities, gas pressures in bar, dissolved in mass %."""
+        T = finite("temperature", T, "K")
         return -self.gibbs(T) / (value("gas_constant") * T * log(10.0))
 
     def phases(self, T):
@@ -121,7 +124,9 @@ class Reaction:
         out = []
         for t in self.terms:
             if t.dissolved:
-                if t.formula != "Fe":
+                if t.formula == "Fe":
+                    out += substances.substance("Fe").phase("liquid").provenance
+                else:
                     row = liquid_iron.solution_row(t.formula, self.coefficients)
                     out.append(row_provenance(row, f"heat of solution of {t.formula}"))
                     out += substances.substance(row["from"]).provenance
@@ -137,10 +142,9 @@ def reaction(equation, coefficients="msts"):
     Examples: reaction('C + 0.5 O2 = CO'), reaction('[Si] + O2 = SiO2(cristobalite)'). coefficients: set for dissolved elements.
     """
     if not isinstance(equation, str) or equation.count("=") != 1:
-        raise InputError(f"reaction: {equation!r} was given; one equation such as C + 0.5 O2 = CO is needed, with one '='.")
+        raise InputError(f"reaction: {shown(equation)} was given; one equation such as C + 0.5 O2 = CO is needed, with one '='.")
     left, right = equation.split("=")
-    # a plus sign between species has blanks around it
-    terms = tuple(_term(part, sign) for side, sign in ((left, -1.0), (right, 1.0)) for part in side.split(" + "))
+    terms = tuple(_term(part, sign, coefficients) for side, sign in ((left, -1.0), (right, 1.0)) for part in side.split("+"))
     wrong = balance_of(terms)
     if wrong:
         said = ", ".join(f"{abs(n):g} {e} too {'many' if n > 0 else 'few'} on the right" for e, n in wrong.items())

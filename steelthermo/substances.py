@@ -14,7 +14,7 @@ import cantera as ct
 import numpy as np
 
 from . import elements
-from .errors import InputError, finite
+from .errors import InputError, finite, shown
 from .tables import data_path, resolver, row_provenance, rows, value
 
 __all__ = [
@@ -39,6 +39,11 @@ _CHUNK = 16384  # temperatures worked on at once: small enough to stay in the pr
 def _species(file):
     path = str(data_path(file)) if file == "supplement.yaml" else file
     return {s.name: s.thermo for s in ct.Species.list_from_file(path)}
+
+
+def _refuse(T, low, high, what):
+    hint = " Is this degrees Celsius? T is kelvin." if 0 <= T < 298 else ""
+    raise InputError(f"temperature of {what}: {T:g} K was given; data cover {low:g} to {high:g} K.{hint}")
 
 
 class Phase:
@@ -70,7 +75,12 @@ class Phase:
         return [(c[1 + 11 * k], c[2 + 11 * k], np.asarray(c[3 + 11 * k : 12 + 11 * k])) for k in range(int(c[0]))]
 
     def low_limit(self, supercooled):
+        """Lowest temperature, K, at which the phase is evaluated."""
         return min(self.supercooled_to_k, self.low_k - _BELOW) if supercooled else self.low_k - _BELOW
+
+    def refuse(self, T, supercooled):
+        """Raise the InputError that tells the range."""
+        _refuse(T, self.supercooled_to_k if supercooled else self.low_k, self.high_k, f"{self.formula} ({self.name})")
 
 
 class _Polynomials:
@@ -158,15 +168,14 @@ class Substance:
             return named[0]
         choices = ", ".join(p.name for p in (named or self.phases))
         reason = "that state has several phases" if named else "there are no data for it"
-        raise InputError(f"phase of {self.formula}: {name!r} was given; {reason}; choose one of {choices}.")
+        raise InputError(f"phase of {self.formula}: {shown(name)} was given; {reason}; choose one of {choices}.")
 
     def phase_at(self, T):
         """The stable phase at T (scalar, K), as a Phase. Raises InputError outside the range of the data."""
-        return self._chain[self._index(finite("temperature", T, "K"))]
-
-    def _refuse(self, T, low, high, what):
-        hint = " Is this degrees Celsius? T is kelvin." if 0 <= T < 298 else ""
-        raise InputError(f"temperature of {what}: {T:g} K was given; data cover {low:g} to {high:g} K.{hint}")
+        T = finite("temperature", T, "K")
+        if not isinstance(T, float):
+            raise InputError(f"temperature of {self.formula}: an array was given; one number in K is needed to name a phase.")
+        return self._chain[self._index(T)]
 
     def _outside(self, T):
         """Refuses a temperature that no phase covers (also NaN, which sorts to the end)."""
@@ -174,7 +183,7 @@ class Substance:
 
     def _index(self, T):
         if not self._low <= T <= self._high:
-            self._refuse(T, self._from[0], self._high, self.formula)
+            _refuse(T, self._from[0], self._high, self.formula)
         index = bisect_right(self._starts, T)
         if T > self._to[index]:
             raise InputError(f"temperature of {self.formula}: {T:g} K was given; no data between {self._to[index]:g} and {self._from[index + 1]:g} K.")
@@ -200,7 +209,7 @@ class Substance:
             else:
                 chosen = self.phase(phase)
                 if not chosen.low_limit(supercooled) <= T <= chosen.high_k:
-                    self._refuse(T, chosen.low_limit(supercooled), chosen.high_k, repr(chosen))
+                    chosen.refuse(T, supercooled)
                 thermo = chosen.thermo
             return (thermo.h(T) if kind == "h" else thermo.cp(T) if kind == "cp" else thermo.s(T)) / 1000.0
         return self._array(kind, T, phase, supercooled)
@@ -210,7 +219,7 @@ class Substance:
         low, high = (self._low, self._high) if chosen is None else (chosen.low_limit(supercooled), chosen.high_k)
         if T.size and not (T.min() >= low and T.max() <= high):
             bad = T[(T < low) | (T > high)].flat[0]
-            self._refuse(bad, low, high, self.formula if chosen is None else repr(chosen))
+            self._index(bad) if chosen is None else chosen.refuse(bad, supercooled)
         if chosen is None:
             for end, start in zip(self._to, self._starts, strict=False):
                 if end < start and ((T > end) & (T < start)).any():
@@ -237,7 +246,7 @@ def substance(formula):
         if formula not in names():
             near = get_close_matches(str(formula), names(), 3, 0.4)
             raise InputError(
-                f"substance: {formula!r} was given; there are no data for it. {'Near it: ' + ', '.join(near) + '. ' if near else ''}"
+                f"substance: {shown(formula)} was given; there are no data for it. {'Near it: ' + ', '.join(near) + '. ' if near else ''}"
                 "substances.names() lists all, in plain notation such as SiO2 or Ca3(PO4)2."
             )
         found = _substances.setdefault(formula, Substance(formula))
@@ -290,7 +299,7 @@ for _function in (heat_capacity, enthalpy, entropy, gibbs, heat_content):
 
 @cache
 def formation_enthalpy_298(formula):
-    """Enthalpy of formation at 298.15 K, J/mol, of the phase that is stable at 298.15 K (for example quartz for SiO2)."""
+    """Enthalpy of formation at 298.15 K, J/mol, of the phase counted there: quartz for SiO2, white phosphorus, larnite for Ca2SiO4."""
     return substance(formula).evaluate("h", value("reference_temperature"))
 
 

@@ -8,6 +8,7 @@ import csv
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from types import MappingProxyType
 
 from .errors import InputError
 
@@ -79,9 +80,9 @@ def _cell(text):
 
 @cache
 def rows(name):
-    """Rows of data/<name>.csv as a tuple of dicts; numeric cells become float, 'any' becomes None (no limit)."""
+    """Rows of data/<name>.csv as a tuple of read-only mappings; numeric cells become float, 'any' becomes None (no limit)."""
     text = data_path(f"{name}.csv").read_text(encoding="utf-8")
-    return tuple({k: _cell(v) for k, v in row.items()} for row in csv.DictReader(text.splitlines()))
+    return tuple(MappingProxyType({k: _cell(v) for k, v in row.items()}) for row in csv.DictReader(text.splitlines()))
 
 
 @cache
@@ -150,7 +151,7 @@ def sources(x):
         c = constants()[x]
         return (Provenance(f"{c.key} = {c.value:g} {c.unit}", c.status, bibliography()[c.source], c.place),)
     if x in bibliography():
-        return (Provenance(x, "published", bibliography()[x], ""),)
+        return (Provenance(x, {"memory": "memory", "practice": "common practice"}.get(x, "published"), bibliography()[x], ""),)
     for ask in _resolvers:
         found = ask(x)
         if found:

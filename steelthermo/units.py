@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from .errors import InputError, between, finite
+from .errors import InputError, between, finite, positive
 from .tables import rows, value
 
 __all__ = ["celsius", "convert", "kelvin", "molar_volume_nm3_kmol", "nm3_to_mol", "mol_to_nm3", "quantity_of", "units_of"]
@@ -31,14 +31,17 @@ def units_of(quantity):
 
 
 def convert(number, given, wanted):
-    """Convert a number (scalar or array) from one unit to another of the same quantity. Raises InputError.
+    """Convert a number (scalar or array) from one unit to another of the same quantity. Raises InputError, also below absolute zero.
 
     Example: convert(1.0, 'kWh/t', 'MJ/kg') is 0.0036.
     """
     a, b = _unit(given), _unit(wanted)
     if a["quantity"] != b["quantity"]:
         raise InputError(f"unit: {given} measures {a['quantity']} and cannot become {wanted}, which measures {b['quantity']}.")
-    return (finite("number to convert", number, given) * a["factor"] + a["offset"] - b["offset"]) / b["factor"]
+    base = finite("number to convert", number, given) * a["factor"] + a["offset"]
+    if a["quantity"] == "temperature":
+        positive("temperature to convert, in K", base, "K")
+    return (base - b["offset"]) / b["factor"]
 
 
 def kelvin(temp_c, name="temperature"):
@@ -58,10 +61,10 @@ def molar_volume_nm3_kmol():
 
 
 def nm3_to_mol(nm3):
-    """Mol in a volume of ideal gas in Nm3."""
-    return nm3 * 1000.0 / molar_volume_nm3_kmol()
+    """Mol in a volume of ideal gas in Nm3 (scalar or array). Raises InputError."""
+    return finite("volume of gas", nm3, "Nm3") * 1000.0 / molar_volume_nm3_kmol()
 
 
 def mol_to_nm3(mol):
-    """Nm3 of an amount of ideal gas in mol."""
-    return mol * molar_volume_nm3_kmol() / 1000.0
+    """Nm3 of an amount of ideal gas in mol (scalar or array). Raises InputError."""
+    return finite("amount of gas", mol, "mol") * molar_volume_nm3_kmol() / 1000.0
