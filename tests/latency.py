@@ -14,33 +14,25 @@ at least 5 times faster than interact, no blank frame. Options: --presses N, --s
 import argparse
 import base64
 import io
-import json
 import os
-import socket
 import statistics
-import subprocess
 import sys
 import tempfile
-import time
-import urllib.request
-from contextlib import contextmanager
 from pathlib import Path
 
-import nbformat
 import numpy as np
-from nbformat.v4 import new_code_cell, new_notebook
 from PIL import Image
-from playwright.sync_api import sync_playwright
 
 HERE = Path(__file__).resolve().parent
-FLAGS = "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync".split()
-TOKEN = "latency"
+sys.path[:0] = [str(HERE.parent), str(HERE), str(HERE / "browser")]
 
-PANEL_CELL = """
-import sys; sys.path[:0] = [{tests!r}, {root!r}]
-{make}
-p
-"""
+from harness import browser, jupyterlab, opened  # noqa: E402
+from sample_panel import sample  # noqa: E402
+
+from steelthermo.teaching import panels  # noqa: E402
+
+MAKE_SAMPLE = f"import sys; sys.path[:0] = [{str(HERE)!r}]; from sample_panel import sample; p = sample()\np"
+MAKE = "from steelthermo.teaching import panels; p = panels.panel({name!r})\np"
 INTERACT_CELL = """
 import matplotlib.pyplot as plt
 from ipywidgets import interact, Dropdown, FloatSlider
@@ -76,52 +68,6 @@ ARM = """cell => { window.took = new Promise(done => {
 COUNT = """() => { const img = document.querySelector('img.st-picture'); window.pictures = []; window.pressed = 0;
   document.addEventListener('keydown', () => { window.pressed = performance.now(); }, { capture: true });
   new MutationObserver(() => window.pictures.push(performance.now())).observe(img, { attributes: true, attributeFilter: ['src'] }) }"""
-READY = """() => { const w = window.jupyterapp && window.jupyterapp.shell.currentWidget;
-  const k = w && w.sessionContext && w.sessionContext.session && w.sessionContext.session.kernel;
-  return !!(k && k.connectionStatus === 'connected' && k.status === 'idle' && w.context.isReady) }"""
-
-
-@contextmanager
-def jupyterlab(root):
-    """A quiet JupyterLab on the folder root, in settings of its own; yields its address."""
-    with tempfile.TemporaryDirectory() as scratch:
-        scratch = Path(scratch)
-        (scratch / "app").mkdir()
-        quiet = {"fetchNews": "false", "checkForUpdates": False, "doNotDisturbMode": True}
-        overrides = {"@jupyterlab/apputils-extension:notification": quiet, "@jupyterlab/notebook-extension:tracker": {"windowingMode": "none"}}
-        (scratch / "app" / "overrides.json").write_text(json.dumps(overrides))
-        names = ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR", "MPLCONFIGDIR")
-        env = dict(os.environ, **{name: str(scratch / name) for name in names})
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            port = free.getsockname()[1]
-        options = f"--no-browser --allow-root --ip=127.0.0.1 --port={port} --port-retries=0 --expose-app-in-browser --LabApp.news_url=None"
-        command = [sys.executable, "-m", "jupyterlab", *options.split(), "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"]
-        command += [f"--IdentityProvider.token={TOKEN}", f"--ServerApp.root_dir={root}", f"--LabApp.app_settings_dir={scratch / 'app'}"]
-        with open(scratch / "log", "w") as log:
-            server = subprocess.Popen(command, stdout=log, stderr=log, env=env)
-        url = f"http://127.0.0.1:{port}"
-        try:
-            for _ in range(300):
-                if server.poll() is not None:
-                    raise RuntimeError((scratch / "log").read_text()[-2000:])
-                try:
-                    urllib.request.urlopen(f"{url}/api/status?token={TOKEN}", timeout=1)
-                    break
-                except OSError:
-                    time.sleep(0.1)
-            yield url
-        finally:
-            server.terminate()
-            server.wait(20)
-
-
-def open_and_run(page, url, name):
-    """Open a notebook alone, run all its cells; True if every cell ran."""
-    page.goto(f"{url}/doc/tree/{name}?token={TOKEN}&reset")
-    page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
-    page.wait_for_function(READY, timeout=60_000, polling=100)
-    return page.evaluate("async () => await window.jupyterapp.commands.execute('notebook:run-all-cells')")
 
 
 def slider(page, cell):
@@ -145,8 +91,8 @@ def presses(page, cell, count):
     return out[3:]  # the first ones warm up
 
 
-def held(page, count=40):
-    """A key held down, 30 ms between its repeats: (ms from the last press to the last picture, pictures drawn, all agree)."""
+def held(page, count):
+    """A key held down, 30 ms between its repeats: 'ms from the last press to the last picture, pictures drawn of so many presses'."""
     handle = slider(page, 0)
     page.keyboard.press("Home")
     page.wait_for_timeout(800)
@@ -158,7 +104,8 @@ def held(page, count=40):
     page.wait_for_timeout(2500)
     lag, drawn = page.evaluate("() => [window.pictures.at(-1) - window.pressed, window.pictures.length]")
     box = page.locator(".st-row input").first.input_value()
-    return lag, drawn, float(box) == float(handle.get_attribute("aria-valuenow"))
+    behind = "" if float(box) == float(handle.get_attribute("aria-valuenow")) else " BEHIND"
+    return f"{lag:.0f} ms, {drawn} of {count}{behind}"
 
 
 def blank_frames(page, count):
@@ -205,56 +152,42 @@ def p95(values):
     return sorted(values)[max(0, round(0.95 * len(values)) - 1)]
 
 
-def write(root, name, cells):
-    book = new_notebook(cells=[new_code_cell(c.strip()) for c in cells])
-    book.metadata.kernelspec = {"name": "python3", "display_name": "Python 3", "language": "python"}
-    nbformat.write(book, root / name)
-
-
 def main():
-    from steelthermo.teaching import panels
-
     options = argparse.ArgumentParser(description="key press to new picture, for every panel")
     options.add_argument("panels", nargs="*", help="names; none: all panels and the sample")
     options.add_argument("--presses", type=int, default=30)
-    options.add_argument("--shots", type=Path)
+    options.add_argument("--shots", type=Path, help="folder for a picture of every page")
     options = options.parse_args()
-    names = options.panels or ["sample", *panels.names()]
-    print(f"{'panel':24} {'median':>7} {'p95':>6} | {'interact':>8} {'p95':>6} {'ratio':>6} | held: ms behind, pictures | the same slowed | blank | moved px")
-    with tempfile.TemporaryDirectory() as root, jupyterlab(root) as url, sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=os.environ.get("CHROMIUM", "/usr/bin/chromium"), headless=True, args=FLAGS)
-        for name in names:
-            make = "from sample_panel import sample; p = sample()"
-            if name != "sample":
-                make = f"from steelthermo.teaching import panels; p = panels.panel({name!r})"
-            cell = PANEL_CELL.format(tests=str(HERE), root=str(HERE.parent), make=make)
-            write(Path(root), f"{name}.ipynb", [cell, INTERACT_CELL])
-            write(Path(root), f"{name}-slow.ipynb", [cell, SLOW_CELL])
-            context = browser.new_context(viewport={"width": 1280, "height": 800})
-            page = context.new_page()
-            if open_and_run(page, url, f"{name}.ipynb") is not True:
-                print(f"{name:24} a cell failed")
-                continue
-            ours = presses(page, 0, options.presses)
-            plain = presses(page, 1, options.presses)
-            lag, drawn, agree = held(page)
-            blank, control, frames, moved = blank_frames(page, options.presses)
-            if options.shots:
-                options.shots.mkdir(parents=True, exist_ok=True)
-                page.screenshot(path=options.shots / f"{name}.png")
-            open_and_run(page, url, f"{name}-slow.ipynb")
-            slow = held(page)
-            context.close()
+    heads = ("panel", "median", "p95", "interact", "p95", "ratio", "key held", "the same, slow", "blank frames", "moved")
+    row = "{:<22} {:>7} {:>5} {:>9} {:>5} {:>6}  {:<18} {:<18} {:<22} {:>6}".format
+    print(row(*heads))
+    with tempfile.TemporaryDirectory() as folder, jupyterlab(Path(folder) / "work") as lab, browser() as chromium:
+        for name in options.panels or ["sample", *panels.names()]:
+            panel = sample() if name == "sample" else panels.panel(name)
+            first = next(c for c in panel.controls if c.choices is None)
+            held_presses = min(40, round((first.high - first.low) / first.step) - 1)
+            cell = MAKE_SAMPLE if name == "sample" else MAKE.format(name=name)
+            lab.write(f"{name}.ipynb", cell, INTERACT_CELL)
+            lab.write(f"{name}-slow.ipynb", cell, SLOW_CELL)
+            with opened(chromium, lab, height=900) as sheet:
+                if sheet.open_and_run(f"{name}.ipynb") is not True:
+                    print(name, *sheet.error_outputs(), sep="\n")
+                    continue
+                ours = presses(sheet.page, 0, options.presses)
+                plain = presses(sheet.page, 1, options.presses)
+                quick = held(sheet.page, held_presses)
+                blank, flash, frames, moved = blank_frames(sheet.page, options.presses)
+                if options.shots:
+                    options.shots.mkdir(parents=True, exist_ok=True)
+                    sheet.page.screenshot(path=options.shots / f"{name}.png")
+                sheet.open_and_run(f"{name}-slow.ipynb")
+                slow = held(sheet.page, held_presses)
             middle, other = statistics.median(ours), statistics.median(plain)
-            print(
-                f"{name:24} {middle:7.0f} {p95(ours):6.0f} | {other:8.0f} {p95(plain):6.0f} {other / middle:6.1f} | "
-                f"{lag:.0f}, {drawn}, {'agree' if agree else 'BEHIND'} | {slow[0]:.0f}, {slow[1]}, {'agree' if slow[2] else 'BEHIND'} | "
-                f"{blank} of {frames} (flash: {control} seen) | {moved:.0f}",
-                flush=True,
-            )
-        browser.close()
+            seen = f"{blank} of {frames}, flash {flash}"
+            times = [f"{t:.0f}" for t in (middle, p95(ours), other, p95(plain))]
+            print(row(name, *times, f"{other / middle:.1f}", quick, slow, seen, f"{moved:.0f} px"))
+            print(f"{'':<22} load of the machine: {os.getloadavg()[0]:.1f}", flush=True)
 
 
 if __name__ == "__main__":
-    sys.path.insert(0, str(HERE.parent))
     main()

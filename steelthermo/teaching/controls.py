@@ -184,8 +184,10 @@ class Row:
                 self._menu.value = value
             else:
                 # The page moves a slider to its nearest step and reports that back; told the step itself it stays quiet.
+                # A slider that stands there already is left alone: the learner may have moved it on by now.
                 self._at = self.control.snap(value)
-                self._slider.value = self._at
+                if self.control.snap(self._slider.value) != self._at:
+                    self._slider.value = self._at
                 self._box.value = self.control.text(value)
         finally:
             self._showing = False
