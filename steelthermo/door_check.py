@@ -14,12 +14,7 @@ from .door_copy import GROUPS, DoorError, default_folder, shipped, write_probe
 __all__ = ["Finding", "findings", "main"]
 
 WIDGETS = "@jupyter-widgets/jupyterlab-manager"
-# file, and the package it belongs to
-DATA_FILES = (
-    ("nasa_gas.yaml", "cantera"),
-    ("nasa_condensed.yaml", "cantera"),
-    (str(Path(__file__).resolve().parent / "data" / "supplement.yaml"), "steelthermo"),
-)
+DATA_FILES = {"nasa_gas.yaml": "Cantera", "nasa_condensed.yaml": "Cantera", "supplement.yaml": "the kit"}
 _NEEDED_MB = 200  # free space for copies, answer sheets and Jupyter's own files, generously
 
 
@@ -137,19 +132,18 @@ def _ask_kernel(manager, timeout_s):
 def data_files():
     """Cantera's data files for pure substances, and the kit's own supplement."""
     try:
-        import cantera
+        from .tables import cantera_species
     except Exception as error:
-        return [Finding(f"Cantera's data could not be looked at, as Cantera does not load: {error}", _pip("--force-reinstall cantera"))]
+        return [Finding(f"the data files could not be looked at: {error}", "mend the fault of the packages above")]
     out = []
-    for name, package in DATA_FILES:
+    for name, owner in DATA_FILES.items():
         try:
-            count = len(cantera.Species.list_from_file(name))
+            count = len(cantera_species(name))
         except Exception as error:
-            why = " ".join(str(error).replace("*", "").split()) or type(error).__name__
-            again = _pip("--force-reinstall cantera") + "; if the variable CANTERA_DATA is set, clear it" if package == "cantera" else "install the kit again"
-            out.append(Finding(f"the data file {name} cannot be read: {why}", again))
+            again = _pip("--force-reinstall cantera") if owner == "Cantera" else "install the kit again"
+            out.append(Finding(f"the data file {name} of {owner} cannot be read: {' '.join(str(error).replace('*', '').split())}", again))
         else:
-            out.append(Finding(f"data file {Path(name).name}: {count} species"))
+            out.append(Finding(f"data file {name} of {owner}: {count} species"))
     return out
 
 

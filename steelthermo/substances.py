@@ -15,7 +15,7 @@ import numpy as np
 
 from . import elements
 from .errors import InputError, finite, shown
-from .tables import data_path, resolver, row_provenance, rows, value
+from .tables import cantera_species, resolver, row_provenance, rows, value
 
 __all__ = [
     "Phase",
@@ -37,8 +37,7 @@ _CHUNK = 16384  # temperatures worked on at once: small enough to stay in the pr
 
 @cache
 def _species(file):
-    path = str(data_path(file)) if file == "supplement.yaml" else file
-    return {s.name: s.thermo for s in ct.Species.list_from_file(path)}
+    return {s.name: s.thermo for s in cantera_species(file)}
 
 
 def _refuse(T, low, high, what):

@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 from .errors import InputError
 
-__all__ = ["STATUSES", "Constant", "Provenance", "Source", "bibliography", "constant", "constants", "data_path", "rows", "sources", "value"]
+__all__ = ["STATUSES", "Constant", "Provenance", "Source", "bibliography", "cantera_species", "constant", "constants", "data_path", "rows", "sources", "value"]
 
 STATUSES = ("published", "common practice", "memory")
 
@@ -67,6 +67,24 @@ def data_path(name):
     if not path.is_file():
         raise InputError(f"data file: {name!r} was asked for; there is no such file in steelthermo/data.")
     return path
+
+
+def cantera_species(file):
+    """Cantera's Species records of a file in its YAML format: one of steelthermo/data, else one that comes with Cantera.
+
+    The file is named in full because Cantera looks in the present folder first, and read here where the name holds letters
+    outside ASCII because Cantera drops those from the name of its data folder. Raises InputError if there is no such file.
+    """
+    import cantera as ct
+
+    path = files("steelthermo") / "data" / file
+    if not path.is_file():
+        path = files("cantera") / "data" / file
+    if not path.is_file():
+        raise InputError(f"data file: {file!r} was asked for; there is no such file in steelthermo/data nor among Cantera's.")
+    if str(path).isascii():
+        return ct.Species.list_from_file(str(path))
+    return ct.Species.list_from_yaml(path.read_text(encoding="utf-8"), section="species")
 
 
 def _cell(text):

@@ -4,6 +4,7 @@ import errno
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 import tarfile
@@ -312,7 +313,7 @@ def test_check_finds_no_fault_where_there_is_none(tmp_path):
     found = [*door_check.data_files(), *door_check.lab(), *door_check.kernel(), *door_check.write_access(tmp_path / "mine")]
     assert faults(found) == [] and len(found) == 10
     assert not (tmp_path / "mine").exists()  # looking leaves nothing behind
-    assert [str(f) for f in found if "nasa_gas" in f.what][0].startswith("   ok  data file nasa_gas.yaml: ")
+    assert [str(f) for f in found if "nasa_gas" in f.what][0].startswith("   ok  data file nasa_gas.yaml of Cantera: ")
 
 
 @pytest.fixture
@@ -371,10 +372,23 @@ def test_check_of_places_data_and_sliders(tmp_path, monkeypatch):
 
 
 def test_check_of_data_files(monkeypatch):
-    monkeypatch.setattr(door_check, "DATA_FILES", (("nasa_gas.yaml", "cantera"), ("nasa_none.yaml", "cantera")))
+    monkeypatch.setattr(door_check, "DATA_FILES", {"nasa_gas.yaml": "Cantera", "nasa_none.yaml": "Cantera"})
     good, bad = door_check.data_files()
     assert good.ok and not bad.ok
-    assert re.match(r"the data file nasa_none.yaml cannot be read: [^\n]*not found", bad.what) and "CANTERA_DATA" in bad.remedy
+    assert re.match(r"the data file nasa_none.yaml of Cantera cannot be read: [^\n]*there is no such file", bad.what) and "reinstall cantera" in bad.remedy
+
+
+def test_cantera_data_are_found_below_a_name_outside_ascii(tmp_path, monkeypatch):
+    """Cantera drops letters outside ASCII from the name of its own data folder: an environment in such a folder would have no data."""
+    import cantera
+
+    from steelthermo import tables
+
+    here = tmp_path / "Stähle" / "cantera"
+    shutil.copytree(Path(cantera.__file__).parent / "data", here / "data", ignore=shutil.ignore_patterns("example*"))
+    monkeypatch.setattr(tables, "files", lambda package: here if package == "cantera" else tmp_path / "no kit")
+    expected = {s.name: list(s.thermo.coeffs) for s in cantera.Species.list_from_file("nasa_gas.yaml")}
+    assert {s.name: list(s.thermo.coeffs) for s in tables.cantera_species("nasa_gas.yaml")} == expected
 
 
 def test_check_prints_each_remedy_and_counts(monkeypatch, capsys, tmp_path):
