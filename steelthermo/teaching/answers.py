@@ -27,7 +27,7 @@ _FRACTION = re.compile(r"\d*|\d{3}(?: \d{3})*(?: \d{1,3})?")
 
 
 class AnswerError(InputError):
-    """An answer that cannot be read. kind: 'none', 'long', 'word', 'sum', 'two', 'range', 'unit' or 'choice'; the text is for the learner."""
+    """An answer that cannot be read. kind: the part after 'read.' of its sentence in words.CATALOGUE; the text is for the learner."""
 
     def __init__(self, kind, **values):
         super().__init__(say(f"read.{kind}", **values))
@@ -50,7 +50,7 @@ class Reading:
 
 def clip(text, limit=40):
     """Text shortened for a message, with control characters shown as a dot."""
-    text = "".join(c if c.isprintable() else "·" for c in str(text)[: limit + 1])
+    text = "".join(c if c.isprintable() else " " if unicodedata.category(c) == "Zs" else "·" for c in str(text)[: limit + 1])
     return text if len(text) <= limit else text[: limit - 1] + "…"
 
 
@@ -158,7 +158,7 @@ def read(text, wanted=(), example=EXAMPLE):
 def read_choice(text, count):
     """The number of a choice, 1 to count, from '3', 'line 3', '(3)' or '3.'. Raises AnswerError."""
     if not isinstance(text, str) or not text.strip():
-        raise AnswerError("none", example="2")
+        raise AnswerError("none_chosen", count=count)
     found = re.fullmatch(r"\D{0,12}?(\d{1,3})[.):]?", unicodedata.normalize("NFKC", text.strip()[: LONGEST + 1])) if len(text) <= LONGEST else None
     if not found or not 1 <= int(found[1]) <= count:
         raise AnswerError("choice", text=clip(text), count=count)

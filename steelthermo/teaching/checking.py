@@ -56,7 +56,7 @@ def check(draw, text):
             return verdict
         number = _number(draw, number_typed, line)
     except AnswerError as error:
-        sentence = str(error) if error.kind == "none" else f"{error} {say('read.not_counted')}"
+        sentence = str(error) if error.kind in ("none", "none_chosen") else f"{error} {say('read.not_counted')}"
         return Verdict("not_attempted", (sentence,), readable=False)
     if line != draw.choice:
         slips = tuple(key for key in number.slips if key in draw.slips)

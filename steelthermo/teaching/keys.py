@@ -155,9 +155,8 @@ def _class_table(group):
     good = [one for one in group if isinstance(one, Draw)]
     if not good:
         return ""
-    rows = "".join(
-        f"<tr><td>{escape(clip(one.learner, 100))}</td><td>{escape(_given_text(one))}</td><td><strong>{escape(one.answer_text())}</strong></td></tr>" for one in good
-    )
+    cells = [(clip(one.learner, 100), _given_text(one), one.answer_text()) for one in good]
+    rows = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in cells)
     problem = good[0].problem
     head = f"<h2>{escape(problem.title)} <span class='small'>({escape(problem.key)})</span></h2>"
     return f"{head}<table><thead><tr><th>learner</th><th>given</th><th>answer</th></tr></thead><tbody>{rows}</tbody></table>"

@@ -64,7 +64,8 @@ def problems(by_problem, learners):
         worst = min((r for r in by_problem if r["tried"]), key=lambda r: r["solved"] / r["tried"], default=None)
         words = "Nobody has tried a problem yet."
         if worst:
-            words = f"Hardest is {worst['problem'].key}: {worst['solved']} of {worst['tried']} who tried it solved it, in {worst['attempts']:.1f} attempts (mean)."
+            solvers = f"{worst['solved']} of {worst['tried']} who tried it solved it"
+            words = f"Hardest is {worst['problem'].key}: {solvers}, in {worst['attempts']:.1f} attempts on average."
         return _svg(fig, words)
 
 
