@@ -138,7 +138,7 @@ def _log_partition(row, pct, T, oxygen_pct):
 def _warn(row, pct, T):
     """Warn where a slag leaves the range of an equation; True where it does."""
     by = {
-        "published": row["place"] if row["source"] == "memory" else str(bibliography()[row["source"]].published_in),
+        "published": bibliography()[row["source"]].published_in,
         "memory": "range from memory",
         "kit": "no range known; the one shared by the other equations is taken",
     }[row["range_basis"]]

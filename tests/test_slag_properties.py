@@ -132,7 +132,7 @@ def test_facts_keep_what_contradicts():
     assert min(row["low"] for row in facts("basicity")) == 3
 
 
-@pytest.mark.parametrize("table", ["slag_facts", "slag_models", "slag_partitions", "ld_slags"])
+@pytest.mark.parametrize("table", ["slag_facts", "slag_models", "slag_partitions", "slag_oxygen", "ld_slags"])
 def test_every_row_names_its_source(table):
     for row in rows(table):
         assert row["source"] in bibliography() and row["status"] in ("published", "common practice", "memory")
