@@ -4,23 +4,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .arrays import plain
 from .elements import atomic_weight, mass_fractions, molar_mass, oxide_of
-from .errors import InputError
 from .liquid_iron import dissolved_enthalpy
 from .slag import OXIDES
-from .substances import enthalpy
+from .substances import enthalpy, substance
 from .units import kelvin
 
-__all__ = ["TEMP_HIGH_C", "TEMP_LOW_C", "Balance", "Dust", "Lining", "linear_solve", "plain"]
+__all__ = ["TEMP_HIGH_C", "TEMP_LOW_C", "Balance", "Dust", "Lining", "linear_solve"]
 
 TEMP_LOW_C, TEMP_HIGH_C = 1500.0, 1726.0  # steel is liquid above, the heat of 2CaO.SiO2 is known below
 _STAY = ("Cr", "Ni", "Cu")  # in the metal unless an aim says otherwise
-
-
-def plain(x):
-    """A float or bool from an array of no dimension; other arrays as they are."""
-    x = np.asarray(x)
-    return x.item() if x.ndim == 0 else x
 
 
 class Linear:
@@ -75,6 +69,11 @@ class Dust:
         """Enthalpy, kJ, against the elements at 298.15 K, as liquid FeO."""
         return self.feo_kg / molar_mass("FeO") * enthalpy("FeO", kelvin(self.temp_c), "liquid", supercooled=True)
 
+    @property
+    def provenance(self):
+        """Sources of the heat content."""
+        return substance("FeO").phase("liquid").provenance
+
 
 @dataclass(frozen=True)
 class Lining:
@@ -91,9 +90,17 @@ class Lining:
         """Enthalpy, kJ, against the elements at 298.15 K."""
         return self.mass_kg / molar_mass("MgO") * enthalpy("MgO", kelvin(self.temp_c), "solid")
 
+    @property
+    def provenance(self):
+        """Sources of the heat content."""
+        return substance("MgO").phase("solid").provenance
+
 
 def linear_solve(unknowns, equations):
-    """Solve equations (linear forms that must vanish) for the unknowns; batched where coefficients are arrays. Returns a dict."""
+    """Solve equations (linear forms that must vanish) for the unknowns; batched where coefficients are arrays.
+
+    Returns a dict of unknown to value; NaN where the equations of a heat contradict each other.
+    """
     n = len(unknowns)
     shape = np.broadcast_shapes(*(np.shape(v) for e in equations for v in e.c.values()))
     a, b = np.zeros((*shape, n, n)), np.zeros((*shape, n))
@@ -106,9 +113,8 @@ def linear_solve(unknowns, equations):
     try:
         x = np.linalg.solve(a, b[..., None])[..., 0]
     except np.linalg.LinAlgError:
-        raise InputError(
-            "charge: the aims contradict each other (no lime, dolomite and slag can meet them together); change basicity, MgO or iron oxides."
-        ) from None
+        singular = np.linalg.det(a) == 0
+        x = np.linalg.solve(np.where(singular[..., None, None], np.eye(n), a), np.where(singular[..., None], np.nan, b)[..., None])[..., 0]
     return {k: plain(x[..., i]) for i, k in enumerate(unknowns)}
 
 
@@ -167,10 +173,9 @@ class Balance:
         for species in ("N2", "Ar"):  # carried by each kg of O2
             carried = self.blown.get(species, 0.0) / self.blown["O2"] * molar_mass(species) / molar_mass("O2")
             self.gases[species] = Linear({"oxygen": carried})
-        if "N" in self.aims:
-            self.gases["N2"] = self.gases["N2"] + into.get("N", nothing) - self.in_metal["N"]
-        if "H" in into:
-            self.gases["H2"] = into["H"] - self.in_metal.get("H", nothing)
+        for element, species in (("N", "N2"), ("H", "H2")):  # what the steel does not keep leaves with the gas
+            if element in into or element in self.aims:
+                self.gases[species] = self.gases.get(species, nothing) + into.get(element, nothing) - self.in_metal.get(element, nothing)
         self.dust_feo = Linear({"steel": p["dust"] / mass_fractions("FeO")["Fe"]})
 
     def mass_equations(self, given):
@@ -219,8 +224,14 @@ class Balance:
 
     def lime_is_short(self, solution):
         """True where the slag holds less lime than 3CaO.P2O5 and 2CaO.SiO2 take."""
-        mol = {o: self.oxides[o].at(solution) / molar_mass(o) for o in ("CaO", "SiO2", "P2O5") if o in self.oxides}
-        return np.asarray(mol["CaO"] - 3.0 * mol.get("P2O5", 0.0) - 2.0 * mol["SiO2"] < 0.0)
+        return np.asarray(self.lime_left_kmol(solution) - 2.0 * self._kmol("SiO2", solution) < 0.0)
+
+    def lime_left_kmol(self, solution):
+        """Lime that 3CaO.P2O5 leaves to the silica, kmol."""
+        return self._kmol("CaO", solution) - 3.0 * self._kmol("P2O5", solution)
+
+    def _kmol(self, oxide, solution):
+        return self.oxides[oxide].at(solution) / molar_mass(oxide) if oxide in self.oxides else 0.0
 
     def solve_heat(self, unknowns, equations, temp_c):
         """Solution of masses and heat together at an end temperature, degC."""
@@ -233,7 +244,10 @@ class Balance:
         return solution
 
     def end_temperature(self, solution):
-        """End temperature, degC, at which the heat closes, with masks of heats that would be colder or hotter than the range allows."""
+        """End temperature, degC, at which the heat closes, with masks of heats that would be colder or hotter than the range allows.
+
+        Where it is out of range, the limit is returned.
+        """
         short = self.lime_is_short(solution)
 
         def surplus(temp_c):
@@ -246,58 +260,22 @@ class Balance:
         cold, hot = surplus(TEMP_LOW_C) < 0, surplus(TEMP_HIGH_C) > 0
         temp = np.full(np.shape(surplus(TEMP_LOW_C)), 1650.0)
         for _ in range(6):  # Newton on a nearly straight line: the fourth step is already below rounding
-            here = surplus(plain(temp))
-            slope = (surplus(plain(np.minimum(temp + 0.5, TEMP_HIGH_C))) - surplus(plain(temp - 0.5))) / (np.minimum(temp + 0.5, TEMP_HIGH_C) - temp + 0.5)
-            step = here / slope
-            temp = np.clip(temp - step, TEMP_LOW_C + 0.5, TEMP_HIGH_C)
-            if np.max(np.abs(np.where(cold | hot, 0.0, step))) < 1e-9:
+            low, high = np.maximum(temp - 0.5, TEMP_LOW_C), np.minimum(temp + 0.5, TEMP_HIGH_C)
+            slope = (surplus(plain(high)) - surplus(plain(low))) / (high - low)
+            step = np.where(cold | hot, 0.0, surplus(plain(temp)) / np.where(slope == 0.0, -1.0, slope))  # no slope: a heat without mass
+            temp = np.clip(temp - step, TEMP_LOW_C, TEMP_HIGH_C)
+            if np.max(np.abs(step)) < 1e-9:
                 break
-        return plain(temp), cold, hot
-
-    def faults(self, solution, find):
-        """(mask, reason) of everything that makes a heat impossible."""
-        tiny = -1e-7 * np.asarray(self.hot_metal.mass_kg)
-        faults = []
-        if find == "scrap":
-            faults.append(
-                (
-                    solution["x"] < tiny,
-                    "scrap: less than none would be needed; this hot metal is too cold or too poor for the end temperature: lower it, or give fuel",
-                )
-            )
-        elif find == "coolant":
-            faults.append(
-                (solution["x"] < tiny, "coolant: less than none would be needed; there is no heat to spare at this scrap: charge less scrap, or give fuel")
-            )
-        elif find == "fuel":
-            faults.append((solution["x"] < tiny, "fuel: less than none would be needed; the heat has enough: charge more scrap or a coolant"))
-        faults += [
-            (
-                solution["lime"] < tiny,
-                "lime: less than none would be needed; the other materials bring more CaO than the basicity asks for (lime_kg=0 lets the basicity follow)",
-            ),
-            (
-                solution["dolomite"] < tiny,
-                "dolomite: less than none would be needed; lime and lining already bring more MgO than the aim (dolomite_kg=0 lets the MgO follow)",
-            ),
-            (
-                (solution["slag"] < 0) | (solution["steel"] <= 0),
-                "slag: it can't hold this much flux and iron oxide at once; lower basicity, MgO or iron oxides",
-            ),
-            (solution["oxygen"] < tiny, "oxygen: less than none would be blown; the iron oxides charged bring more than the heat needs"),
-            (self.burnt_c.at(solution) < tiny, "carbon: the charge brings less than the aim in the steel"),
-        ]
-        for element in self.aims:
-            if element in ("C", "O", "N", "H"):
-                continue
-            form = self.oxides.get(oxide_of(element), self.in_metal[element] * -1.0)
-            faults.append((form.at(solution) < tiny, f"{element}: the charge brings less than the aim of {np.max(self.aims[element]):g} % in the steel"))
-        return faults
+        return plain(np.where(cold, TEMP_LOW_C, np.where(hot, TEMP_HIGH_C, temp))), cold, hot
 
     def metal_pct(self, solution):
-        """Analysis of the steel, mass %."""
-        metal = self.metal.at(solution)
-        return {e: plain(np.clip(100.0 * form.at(solution) / metal, 0.0, 100.0)) for e, form in self.in_metal.items() if e != "Fe"}
+        """Analysis of the steel, mass %. For heats that can't be (see faults), shares cut to less than 100 % together."""
+        metal = np.asarray(self.metal.at(solution))
+        metal = np.where(metal > 0, metal, 1.0)
+        pct = {e: np.clip(100.0 * form.at(solution) / metal, 0.0, 100.0) for e, form in self.in_metal.items() if e != "Fe"}
+        total = sum(pct.values())
+        total = np.where(total > 100.0, total / 99.99, 1.0)
+        return {e: plain(x / total) for e, x in pct.items()}
 
 
 def _per_kg(species, T, phase=None):

@@ -11,9 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from . import plant
-from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, Dust, Lining, linear_solve, plain
+from .arrays import plain
+from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, Dust, Lining, linear_solve
+from .charge_faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 from .elements import molar_mass
-from .errors import InputError, between, positive
+from .errors import InputError, between, positive, shown
 from .gas import Gas
 from .liquid_iron import LiquidMetal
 from .materials import Material, Solid, blend, material
@@ -69,7 +71,10 @@ class Charge:
 
     def per_t(self, name):
         """kg of an input or output per t of steel; for 'oxygen' and 'gas' Nm3 per t of steel."""
-        record = {**self.inputs, **self.outputs}[name]
+        records = {**self.inputs, **self.outputs}
+        if name not in records:
+            raise InputError(f"charge: {shown(name)} was asked for; it has {', '.join(records)}.")
+        record = records[name]
         amount = record.total_nm3 if isinstance(record, Gas) else record.feo_kg if isinstance(record, Dust) else record.mass_kg
         return 1000.0 * amount / self.steel.mass_kg
 
@@ -142,6 +147,13 @@ class Charge:
         return tuple(dict.fromkeys(p for r in (*self.inputs.values(), *self.outputs.values()) for p in getattr(r, "provenance", ())))
 
 
+def _pairs(what, given):
+    """Species and shares of an analysis given by the user."""
+    if not hasattr(given, "items"):
+        raise InputError(f"{what}: {shown(given)} was given; shares by symbol such as {{'C': 4.5, 'Si': 0.4}} are needed.")
+    return given.items()
+
+
 def _as_material(given, works, what):
     """A Material from a key of the profile, a Material, or pairs of (key or Material, share)."""
     if isinstance(given, Material):
@@ -153,7 +165,7 @@ def _as_material(given, works, what):
     except (TypeError, ValueError) as error:
         if isinstance(error, InputError):
             raise
-        raise InputError(f"{what}: {given!r} was given; a key of the works profile, a Material, or shares of them are needed.") from None
+        raise InputError(f"{what}: {shown(given)} was given; a key of the works profile, a Material, or shares of them are needed.") from None
 
 
 def solve(
@@ -195,7 +207,8 @@ def solve(
     find: 'scrap' (kg for this hot metal and end temperature); with scrap_kg given: 'coolant' or 'fuel' (kg), 'temperature' (at the end, degC).
     hot_metal_kg; hot_metal_pct (mass % of elements); hot_metal_temp_c. scrap, coolant, fuel, lime, dolomite: key of the profile, a Material, or shares of them.
     scrap_kg, coolant_kg, fuel_kg: masses where they are not asked for. lime_kg, dolomite_kg: given masses instead of the aims of basicity and MgO.
-    end_temp_c, end_pct: aims of the steel (C, Mn, P, Si; others such as O if given). basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %.
+    end_temp_c (not used where it is asked for), end_pct: aims of the steel (C, Mn, P, Si; others such as O if given; not S).
+    basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %.
     co2_pct: share of the burnt carbon that leaves as CO2. gas_temp_c. dust_fe_kg_t, ejected_kg_t, lining_mgo_kg_t: kg per t of steel.
     heat_mj_t: MJ lost per t of steel.
     sulphur_to_slag_pct: share of the sulphur. oxygen_pct: volume % of O2, N2, Ar in the oxygen.
@@ -205,9 +218,9 @@ def solve(
     """
     works = works or plant.load()
     if find not in FIND:
-        raise InputError(f"find: {find!r} was given; allowed are {', '.join(FIND)}.")
+        raise InputError(f"find: {shown(find)} was given; allowed are {', '.join(FIND)}.")
     if infeasible not in ("refuse", "mark"):
-        raise InputError(f"infeasible: {infeasible!r} was given; allowed are refuse, mark.")
+        raise InputError(f"infeasible: {shown(infeasible)} was given; allowed are refuse, mark.")
 
     def default(value, section, key):
         return getattr(getattr(works, section), key) if value is None else value
@@ -227,16 +240,20 @@ def solve(
     }
     hot_metal = LiquidMetal(
         positive("hot metal", hot_metal_kg, "kg", zero=False),
-        default(hot_metal_pct, "hot_metal", "analysis_pct"),
+        {e: positive(f"{e} in hot metal", v, "%") for e, v in _pairs("hot metal", default(hot_metal_pct, "hot_metal", "analysis_pct"))},
         between(
             "temperature of hot metal", default(hot_metal_temp_c, "hot_metal", "temp_c"), 1130.0, 1500.0, "°C", "Was kelvin given? temp_c is degrees Celsius."
         ),
     )
-    aims = {"Si": 0.0, "Mn": 0.0, "P": 0.0, "C": 0.0} | dict(default(end_pct, "end_point", "analysis_pct"))
-    aims = {e: between(f"{e} at the end of the blow", v, 0.0, 5.0, "%") for e, v in aims.items() if e not in ("Fe", "S")}
-    blown = {s: positive(f"{s} in the oxygen", v, "%") / 100.0 for s, v in (oxygen_pct or works.oxygen_pct).items()}
-    if np.any(np.abs(np.asarray(sum(blown.values())) - 1.0) > 1e-6) or np.any(np.asarray(blown.get("O2", 0.0)) < 0.2):
-        raise InputError(f"oxygen: {oxygen_pct} was given; shares of O2 (20 % or more), N2 and Ar that add up to 100 % are needed.")
+    aims = {"Si": 0.0, "Mn": 0.0, "P": 0.0, "C": 0.0} | dict(_pairs("steel", default(end_pct, "end_point", "analysis_pct")))
+    if "S" in aims:
+        raise InputError("S at the end of the blow: it is no aim; what stays in the steel follows from sulphur_to_slag_pct.")
+    aims = {e: between(f"{e} at the end of the blow", v, 0.0, 5.0, "%") for e, v in aims.items() if e != "Fe"}
+    oxygen_pct = works.oxygen_pct if oxygen_pct is None else oxygen_pct
+    blown = {s: positive(f"{s} in the oxygen", v, "%") / 100.0 for s, v in _pairs("oxygen", oxygen_pct)}
+    wrong = np.any(np.abs(np.asarray(sum(blown.values())) - 1.0) > 1e-6) or np.any(np.asarray(blown.get("O2", 0.0)) < 0.2)
+    if wrong or blown.keys() - {"O2", "N2", "Ar"}:
+        raise InputError(f"oxygen: {shown(dict(oxygen_pct))} was given; shares of O2 (20 % or more), N2 and Ar that add up to 100 % are needed.")
     end_temp = default(end_temp_c, "end_point", "temp_c")
     if find != "temperature":
         end_temp = between("end temperature", end_temp, TEMP_LOW_C, TEMP_HIGH_C, "°C", "Was kelvin given? temp_c is degrees Celsius.")
@@ -244,11 +261,13 @@ def solve(
     solids = {"scrap": (scrap, scrap_kg), "coolant": (coolant, coolant_kg), "fuel": (fuel, fuel_kg)}
     if find != "scrap" and scrap_kg is None:
         raise InputError(f"scrap: its mass is needed when {find} is asked for; give scrap_kg.")
+    if find in solids and solids[find][1] is not None and np.any(np.asarray(solids[find][1]) != 0.0):
+        raise InputError(f"{find}: {shown(solids[find][1])} kg was given, but {find} is what is asked for; leave {find}_kg out.")
     solids = {name: (_as_material(m, works, name), kg) for name, (m, kg) in solids.items()}
     fixed = {name: Solid(kg, m) for name, (m, kg) in solids.items() if name != find}
     variable = solids[find][0] if find in solids else None
     fluxes = {"lime": _as_material(lime, works, "lime"), "dolomite": _as_material(dolomite, works, "dolomite")}
-    given = {"lime": lime_kg, "dolomite": dolomite_kg}
+    given = {flux: None if kg is None else positive(flux, kg, "kg") for flux, kg in (("lime", lime_kg), ("dolomite", dolomite_kg))}
 
     balance = Balance(hot_metal, fixed, variable, fluxes, aims, blown, p)
     unknowns, equations = balance.mass_equations(given)
@@ -256,14 +275,13 @@ def solve(
         solution = balance.solve_heat(unknowns, equations, end_temp)
     else:
         solution = linear_solve(unknowns, equations)
-    faults = balance.faults(solution, find)
+    faults = faults_of_masses(balance, solution, find)
+    solution = {k: plain(np.nan_to_num(v, posinf=0.0, neginf=0.0)) for k, v in solution.items()}
     if find == "temperature":
         end_temp, cold, hot = balance.end_temperature(solution)
-        faults += [
-            (cold, f"end temperature: the heat does not reach {TEMP_LOW_C:g} °C, the steel would freeze; use less scrap or coolant, or hotter metal, or fuel"),
-            (hot, f"end temperature: it would pass {TEMP_HIGH_C:g} °C; use more scrap or coolant"),
-        ]
-    feasible = _refuse_or_mark(faults, infeasible)
+        faults += faults_of_temperature(cold, hot)
+    faults.append(fault_of_freezing(balance.metal_pct(solution), end_temp))
+    feasible = refuse_or_mark(faults, infeasible)
     return _charge(balance, solution, end_temp, find, variable, feasible)
 
 
@@ -275,6 +293,9 @@ def _charge(balance, solution, end_temp, find, variable, feasible):
     o2_nm3 = kg["oxygen"] / molar_mass("O2") * molar_volume_nm3_kmol()
     to_nm3 = {s: molar_volume_nm3_kmol() / molar_mass(s) for s in balance.gases}
     steel = LiquidMetal(kg["steel"], pct, end_temp)
+    oxides = {o: plain(np.maximum(form.at(solution), 0.0)) for o, form in balance.oxides.items()}
+    if "P2O5" in oxides and not np.all(feasible):  # phosphorus without lime has no heat: left out of heats that can't be
+        oxides["P2O5"] = plain(np.where(feasible | np.asarray(balance.lime_left_kmol(solution) >= 0.0), oxides["P2O5"], 0.0))
     inputs = {
         "hot metal": balance.hot_metal,
         **{name: masses[name] for name in ("scrap", "coolant", "fuel")},
@@ -285,19 +306,8 @@ def _charge(balance, solution, end_temp, find, variable, feasible):
     outputs = {
         "steel": steel,
         "ejected": LiquidMetal(p["ejected"] * kg["steel"], pct, end_temp),
-        "slag": Slag({o: plain(np.maximum(form.at(solution), 0.0)) for o, form in balance.oxides.items()}, end_temp),
+        "slag": Slag(oxides, end_temp),
         "gas": Gas({s: plain(np.maximum(form.at(solution), 0.0) * to_nm3[s]) for s, form in balance.gases.items()}, p["gas_temp"]),
         "dust": Dust(plain(np.maximum(balance.dust_feo.at(solution), 0.0)), p["gas_temp"]),
     }
     return Charge(inputs, outputs, p["loss"] * kg["steel"], find, feasible)
-
-
-def _refuse_or_mark(faults, infeasible):
-    bad_any = np.asarray(False)
-    for bad, words in faults:
-        bad = np.asarray(bad)
-        if bad.any() and infeasible == "refuse":
-            where = "" if bad.ndim == 0 else f" ({int(bad.sum())} of {bad.size} heats, the first at index {int(np.flatnonzero(bad)[0])})"
-            raise InputError(f"{words}{where}.")
-        bad_any = bad_any | bad
-    return plain(~bad_any)

@@ -147,8 +147,10 @@ def material(key, profile=None):
     profile = profile or plant.load()
     if not isinstance(key, str) or key not in profile.materials:
         raise InputError(f"material: {shown(key)} is not in the profile of {profile.name}; it has {', '.join(profile.materials)}.")
-    m = profile.materials[key]
-    return Material.of(m["title"], m["analysis_pct"], m["rest"], m["temp_c"], m["kind"])
+    if key not in profile.made:
+        m = profile.materials[key]
+        profile.made[key] = Material.of(m["title"], m["analysis_pct"], m["rest"], m["temp_c"], m["kind"])
+    return profile.made[key]
 
 
 def blend(shares, title="blend"):

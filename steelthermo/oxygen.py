@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .elements import atomic_weight
-from .errors import InputError, between, positive
+from .errors import InputError, between, positive, shown
 from .gas import Gas
 from .units import molar_volume_nm3_kmol
 
@@ -29,7 +29,7 @@ def nm3_per_kg(element, co2_pct=0.0, ferric_pct=0.0):
     elif element in ATOMS_PER_ELEMENT:
         atoms = ATOMS_PER_ELEMENT[element]
     else:
-        raise InputError(f"oxygen demand: {element!r} was given; known are C, Fe, {', '.join(ATOMS_PER_ELEMENT)}.")
+        raise InputError(f"oxygen demand: {shown(element)} was given; known are C, Fe, {', '.join(ATOMS_PER_ELEMENT)}.")
     return atoms / 2.0 * molar_volume_nm3_kmol() / atomic_weight(element)
 
 
@@ -57,7 +57,10 @@ def demand(burnt_kg, *, co2_pct=0.0, ferric_pct=0.0, purity_pct=100.0, oxides_kg
     purity_pct: O2 in the oxygen, volume %; the rest is counted as N2. oxides_kg: kg of FeO, Fe2O3, Fe3O4 charged that are broken up to iron.
     Scalars or arrays. Returns a Demand. Raises InputError, also where the oxides bring more oxygen than is needed.
     """
-    by_element = {e: positive(f"{e} burnt", kg, "kg") * nm3_per_kg(e, co2_pct, ferric_pct) for e, kg in burnt_kg.items()}
+    if not hasattr(burnt_kg, "items"):
+        raise InputError(f"oxygen demand: {shown(burnt_kg)} was given; kg by symbol such as {{'C': 42, 'Si': 4}} are needed.")
+    burnt_kg = {e: positive(f"{e} burnt", kg, "kg") for e, kg in burnt_kg.items()}
+    by_element = {e: kg * nm3_per_kg(e, co2_pct, ferric_pct) for e, kg in burnt_kg.items()}
     per_kg = {"FeO": 1.0 / (atomic_weight("Fe") + atomic_weight("O"))}
     per_kg["Fe2O3"] = 3.0 / (2 * atomic_weight("Fe") + 3 * atomic_weight("O"))
     per_kg["Fe3O4"] = 4.0 / (3 * atomic_weight("Fe") + 4 * atomic_weight("O"))
@@ -75,7 +78,7 @@ def demand(burnt_kg, *, co2_pct=0.0, ferric_pct=0.0, purity_pct=100.0, oxides_kg
     carbon = burnt_kg.get("C", 0.0) / atomic_weight("C") * molar_volume_nm3_kmol()
     share = between("CO2 share", co2_pct, 0.0, 100.0, "%") / 100.0
     gas = Gas({"CO": carbon * (1.0 - share), "CO2": carbon * share, "N2": blown - pure}, 0.0)
-    return Demand(dict(burnt_kg), by_element, brought, pure, blown, gas)
+    return Demand(burnt_kg, by_element, brought, pure, blown, gas)
 
 
 def blow_minutes(oxygen_nm3, flow_nm3_min):

@@ -7,7 +7,7 @@ STEELTHERMO_PROFILE; a file works.toml in the current folder or in one of the tw
 import os
 import re
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cache, lru_cache
 from pathlib import Path
@@ -51,6 +51,7 @@ class Profile:
     path: str
     sections: dict
     materials: dict
+    made: dict = field(default_factory=dict, init=False, repr=False, compare=False)  # Materials already made of it, by key: see materials.material
 
     def __getattr__(self, key):
         sections = self.__dict__.get("sections", {})
