@@ -11,7 +11,7 @@ from .elements import molar_mass
 from .errors import InputError, between, extrapolated, positive
 from .liquid_iron import solution_gibbs
 from .slag import iron_as_feo, optical_basicity, to_pct
-from .tables import bibliography, rows, value
+from .tables import bibliography, resolver, row_provenance, rows, value
 from .units import celsius
 
 __all__ = ["iron_oxide_activity", "oxygen_lines", "oxygen_under", "phosphate_capacity", "sulphide_capacity", "sulphur_partition"]
@@ -24,6 +24,12 @@ def _temperature(T):
 def oxygen_lines():
     """Oxygen of the metal under iron-oxide slags: rows of data/slag_oxygen.csv by key (slag, coefficients, range, note on contradictions)."""
     return {row["key"]: dict(row) for row in rows("slag_oxygen")}
+
+
+@resolver
+def _sources_of_line(text):
+    row = oxygen_lines().get(text)
+    return row and (row_provenance(row, f"oxygen of the metal under {row['slag']}"),)
 
 
 def oxygen_under(slag_key, T):

@@ -13,7 +13,7 @@ from .elements import molar_mass
 from .errors import InputError, between, positive
 from .slag import OXIDES, TRACES_PCT, Slag, amounts, to_pct
 from .substances import enthalpy, heat_content, substance
-from .tables import row_provenance, rows
+from .tables import resolver, row_provenance, rows
 from .units import celsius
 
 __all__ = [
@@ -44,9 +44,14 @@ def _terms(model):
     return {row["term"]: row["value"] for row in rows("slag_models") if row["model"] == model}
 
 
+@resolver
+def _sources_of_model(text):
+    return tuple(row_provenance(row, f"{text}, {row['term']}") for row in rows("slag_models") if row["model"] == text)
+
+
 def provenance(model):
     """Sources of a model of data/slag_models.csv, such as 'riboud' or 'molar volume'. Raises InputError."""
-    found = tuple(row_provenance(row, f"{model}, {row['term']}") for row in rows("slag_models") if row["model"] == model)
+    found = _sources_of_model(model)
     if not found:
         raise InputError(f"slag model: {model!r} was given; known are {', '.join(dict.fromkeys(r['model'] for r in rows('slag_models')))}.")
     return found

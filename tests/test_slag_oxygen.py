@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 
+import steelthermo
 from steelthermo.equilibria import carbon_oxygen_product
 from steelthermo.errors import ExtrapolationWarning, InputError
 from steelthermo.slag_oxygen import iron_oxide_activity, oxygen_lines, oxygen_under, phosphate_capacity, sulphide_capacity, sulphur_partition
@@ -41,6 +42,12 @@ def test_what_saturates_the_iron_oxide_lowers_the_oxygen():
     for temp_c in (1580, 1600, 1650):
         pure, magnesia, lime = (oxygen_under(k, temp_c + 273.15) for k in ("FetO", "FetO-MgO", "FetO-CaO"))
         assert lime < 0.5 * pure < magnesia < pure
+
+
+def test_every_line_and_model_can_say_where_it_comes_from():
+    assert [p.source.key for p in steelthermo.sources("FetO-CaO")] == ["hara92"]
+    assert {p.status for p in steelthermo.sources("riboud")} == {"memory"}
+    assert steelthermo.sources("SI-c")[0].source.key == "suito84p"
 
 
 def test_contradiction_is_flagged_where_it_stands():
