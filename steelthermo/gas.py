@@ -14,7 +14,7 @@ from .arrays import bisect, common_shape, plain, warn_where
 from .elements import atomic_weight, formula, molar_mass
 from .errors import InputError, between, finite, positive
 from .substances import enthalpy, gibbs, substance
-from .tables import rows, value
+from .tables import cantera_species, rows, value
 from .units import celsius, kelvin, molar_volume_nm3_kmol, nm3_to_mol
 
 __all__ = ["Gas", "air", "calorific_value_mj_nm3", "equilibrium", "mix", "oxygen_to_burn_nm3", "species_names"]
@@ -189,7 +189,7 @@ def calorific_value_mj_nm3(gas):
 
 @cache
 def _all_species():
-    return {s.name: s for s in ct.Species.list_from_file("nasa_gas.yaml")}
+    return {s.name: s for s in cantera_species("nasa_gas.yaml")}
 
 
 @cache
@@ -207,8 +207,9 @@ def equilibrium(gas, temp_c=None, pressure_kpa=101.325, enthalpy_kj=None):
     """The gas at chemical equilibrium, by Cantera: at a temperature, or at the temperature that an enthalpy gives.
 
     gas: Gas of C, H, O, N, S, Ar. temp_c: 300 to 3200 degC, None: that of the gas. pressure_kpa: absolute, 10 to 1000. enthalpy_kj: of the whole
-    gas, instead of temp_c (adiabatic burning: that of gas and air together). All broadcast. Returns a Gas with the species formed, so that
-    elements are kept. Solid carbon is left out: ExtrapolationWarning where the gas would deposit some. Raises InputError. Source: sources('CO').
+    gas, instead of temp_c (adiabatic burning: that of gas and air together), where it leads to 500 to 3200 degC. All broadcast.
+    Returns a Gas with the species formed, so that elements are kept. Solid carbon is left out: ExtrapolationWarning where the gas would deposit
+    some. Raises InputError. Source: sources('CO').
     """
     for species in gas.nm3:
         _burning(species)  # refuses other elements
@@ -243,13 +244,14 @@ def _settle(phase, chosen, volumes, start, pressure_kpa, adiabatic):
     pascal = pressure_kpa * 1000.0 * value("normal_pressure") / value("standard_pressure")
     phase.TPX = (1500.0 if adiabatic else kelvin(start)), pascal, volumes
     try:
-        if adiabatic:
+        phase.equilibrate("TP", rtol=1e-10)
+        if adiabatic:  # from a burnt gas, as no unburnt gas may have so low an enthalpy
             phase.HP = start * 1000.0 / kg, pascal
-        phase.equilibrate("HP" if adiabatic else "TP", rtol=1e-10)
+            phase.equilibrate("HP", rtol=1e-10)
     except ct.CanteraError:
-        raise InputError("equilibrium: Cantera found none for this gas and heat; its temperature would lie outside 300 to 3200 °C.") from None
-    if not kelvin(200.0) <= phase.T <= kelvin(_TEMP_C[1]):
-        raise InputError(f"equilibrium: the heat given puts the gas at {celsius(phase.T):.0f} °C; allowed is 200 to {_TEMP_C[1]:g} °C.")
+        raise InputError("equilibrium: none was found for this gas and heat; its temperature would lie outside 500 to 3200 °C.") from None
+    if adiabatic and not 500.0 <= celsius(phase.T) <= 3200.0:
+        raise InputError(f"equilibrium: the heat given puts the gas at {celsius(phase.T):.0f} °C; allowed is 500 to 3200 °C.")
     return phase.T, phase.X * kg / phase.mean_molecular_weight * molar_volume_nm3_kmol()
 
 

@@ -281,6 +281,12 @@ def test_arithmetic_of_the_recalled_koria_lange_form():
     assert big == pytest.approx([0.460, 0.233], abs=0.001)
 
 
+def test_arithmetic_of_the_recalled_dent_diameter():
+    """Arithmetic only (recalled coefficients): D = 2.813 x (n F (1 + sin a) / (g rho x^3))^0.282 worked by hand with F = 1000.7 N."""
+    mine = jet.at_bath(SIX.flow(1000.0, ambient_kpa=100.0), GAPS).dent_diameter_m
+    np.testing.assert_allclose(mine, [1.755, 1.721, 1.668, 1.622], atol=0.001)
+
+
 def test_force_balance_solves_its_own_equation():
     """Exact: F cos a / (rho g x^3) = (pi / 2 K^2) (h/x)(1 + h/x)^2, with the thrust of the nozzle; K is recalled, so arithmetic only."""
     flow = SIX.flow(1000.0)
