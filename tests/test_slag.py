@@ -62,7 +62,7 @@ def test_typical_slag_of_britannica_meets_its_own_threshold():
 
 def test_ladle_slag_whose_mean_of_ratios_is_not_the_ratio_of_means():
     """Spot the error: averages 54 CaO, 9 SiO2, 30.2 Al2O3, 8.2 MgO are printed with V = 6.21 (scribd.com 264492024). V of the averages is 6.00, and the
-    averages add up to 101.4. The Mannesmann index 0.21 printed there follows from the 6.21."""
+    averages add up to 101.4. The index V/Al2O3 = 0.21 printed there follows from the 6.21."""
     means = {"CaO": 54.0, "SiO2": 9.0, "Al2O3": 30.2, "MgO": 8.2}
     assert basicity(means) == pytest.approx(6.00, abs=0.005) and abs(basicity(means) - 6.21) > 0.2
     assert 6.21 / means["Al2O3"] == pytest.approx(0.21, abs=0.005)
