@@ -222,6 +222,7 @@ def test_percent_and_temperatures():
     hot = draw(one_sum(answer=Answer("°C", WHY, tolerance_abs=2.0), solve=lambda a: a * 82.5), "Ada", fixed={"a": 20})  # 1650 °C
     assert check(hot, "1923 K").state == check(hot, "1650 C").state == "right"
     assert "right in K" in check(hot, "1923").sentences[1]
+    assert check(replace(hot, problem=one_sum(answer=Answer("K", WHY, tolerance_abs=2.0))), "-280 °C").sentences[1] == "Nothing can have so many °C."
     rise = draw(MELT, "Ada", fixed={"temp_c": 1300})
     assert check(rise, "300 °C").state == check(rise, "300 K").state == check(rise, "300").state == "right"
     gas = check(ADA, "7140 m3")

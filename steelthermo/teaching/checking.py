@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass, replace
 
+from ..errors import InputError
 from ..units import convert, quantity_of, units_of
 from .answers import AnswerError, clip, number_text, quantity_text, read, read_choice
 from .words import STATES, say
@@ -92,7 +93,7 @@ def _units(answer):
 
 
 def _in_answer_unit(draw, number, unit):
-    """A number of some unit in the answer's unit; None if the unit measures something else."""
+    """A number of some unit in the answer's unit; None if the unit measures something else or the number makes no sense in it."""
     answer = draw.problem.number
     if unit in answer.accept_units:
         factor = answer.accept_units[unit]
@@ -101,7 +102,12 @@ def _in_answer_unit(draw, number, unit):
         return number
     if quantity_of(unit) != quantity_of(answer.unit):
         return None
-    return convert(number, unit, answer.unit) - (convert(0.0, unit, answer.unit) if answer.difference else 0.0)
+    if answer.difference:
+        return number * (convert(1.0, unit, answer.unit) - convert(0.0, unit, answer.unit))
+    try:
+        return convert(number, unit, answer.unit)
+    except InputError:  # below absolute zero
+        return None
 
 
 def _number(draw, text, line=None):
@@ -167,7 +173,9 @@ def _wrong(draw, reading, values, unit, close, line):
     if len(slips) > 1:
         sentences.insert(0, say("wrong.two_slips"))
     if not slips:
-        if used is None:
+        if used is None and quantity_of(reading.unit) == quantity_of(answer.unit):
+            sentences = [say("wrong.impossible", given=reading.unit)]
+        elif used is None:
             asked = say("unit.none") if answer.unit == "1" else say("unit.asked", quantity=quantity_of(answer.unit), unit=answer.unit)
             sentences = [say("wrong.quantity", given=reading.unit, measures=quantity_of(reading.unit), asked=asked)]
         else:

@@ -37,6 +37,7 @@ CATALOGUE = {
     "wrong.unit_other": "The number would be right in {found}; you wrote {given}.",
     "wrong.unit_normal": "The number would be right in {found}, gas at 0 °C and 101.325 kPa; you wrote {given}, gas as hot as it happens to be.",
     "wrong.quantity": "{given} measures {measures}; asked is {asked}.",
+    "wrong.impossible": "Nothing can have so many {given}.",
     "wrong.sign": "The size is right, the sign is not.",
     "wrong.decimal": "The figures are right, the decimal point is not: check powers of ten and prefixes such as k and M.",
     "wrong.two_slips": "Two mistakes would lead to this number; look which one you made.",
