@@ -8,8 +8,8 @@ from importlib import import_module
 __version__ = "0.1.0"
 
 _ROOMS = (
-    "blow charge elements endpoint errors gas ladle lance liquid_iron materials oxygen plant pretreatment reactions slag slag_fluxes slag_metal slag_oxygen "
-    "slag_properties substances tables teaching units"
+    "blow charge elements endpoint errors gas jet ladle lance liquid_iron materials nozzle off_gas oxygen plant pretreatment reactions slag "
+    "slag_fluxes slag_metal slag_oxygen slag_properties substances tables teaching units"
 ).split()
 
 __all__ = ["sources"]  # and the rooms above, on demand
@@ -23,6 +23,6 @@ def __getattr__(name):
 
 def sources(x):
     """Where a constant, substance, record or result comes from: see steelthermo.tables.sources."""
-    from . import slag_metal, slag_oxygen, slag_properties, substances, tables  # noqa: F401  (they must be there to answer for their own)
+    from . import jet, off_gas, slag_metal, slag_oxygen, slag_properties, substances, tables  # noqa: F401  (they must be there to answer for their own)
 
     return tables.sources(x)
