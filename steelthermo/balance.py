@@ -1,6 +1,7 @@
 """The equations of a charge: every amount as a linear form of the unknown masses, and the small records of dust and lining."""
 
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -199,28 +200,39 @@ class Balance:
         equations.append(self.into.get("O", Linear({})) + Linear({"oxygen": 1.0}) + lining - held)
         return ["lime", "dolomite", "steel", "slag", "oxygen"], equations
 
-    def heat_in(self, T):
-        """Enthalpy of what is charged, kJ (linear form). Oxygen enters at 25 degC, where its enthalpy is zero but for the rounding of the NASA data."""
+    def _charged(self):
+        """Enthalpy of what is charged, kJ. Oxygen enters at 25 degC, where its enthalpy is zero but for the rounding of the NASA data."""
         cold = kelvin(25.0)
         blown = sum(share / self.blown["O2"] * enthalpy(s, cold) for s, share in self.blown.items()) / molar_mass("O2")
-        forms = [Linear({"": self.hot_metal.enthalpy_kj(), "steel": self.p["lining"] * _per_kg("MgO", T, "solid"), "oxygen": blown})]
-        forms += [Linear({unknown: mass * m.enthalpy_kj_kg}) for unknown, mass, m in self._solids()]
-        return _total(forms)
+        forms = [Linear({"": self.hot_metal.enthalpy_kj(), "oxygen": blown})]
+        return _total(forms + [Linear({unknown: mass * m.enthalpy_kj_kg}) for unknown, mass, m in self._solids()])
 
-    def heat_out(self, T, lime_short=False):
-        """Enthalpy of what leaves, with the losses, kJ (linear form). lime_short: True where the lime does not reach to bind all silica as 2CaO.SiO2."""
-        gas_T = kelvin(self.p["gas_temp"])
-        forms = [form * (dissolved_enthalpy(e, T) / atomic_weight(e)) for e, form in self.in_metal.items()]
-        forms += [form * _per_kg(s, gas_T) for s, form in self.gases.items()]
-        forms += [self.dust_feo * _per_kg("FeO", gas_T, "liquid"), Linear({"steel": self.p["loss"]})]
-        bound = {o: self.oxides.get(o, Linear({})) * (1.0 / molar_mass(o)) for o in ("CaO", "SiO2", "P2O5")}  # kmol
-        after_phosphate = bound["CaO"] - bound["P2O5"] * 3.0
-        silicate = after_phosphate * 0.5 if lime_short else bound["SiO2"]
-        free = {"SiO2": bound["SiO2"] - silicate} if lime_short else {"CaO": after_phosphate - silicate * 2.0}
-        forms += [bound["P2O5"] * enthalpy("Ca3(PO4)2", T), silicate * enthalpy("Ca2SiO4", T)]
-        forms += [form * enthalpy(o, T, OXIDES[o]) for o, form in free.items()]
-        forms += [form * _per_kg(o, T, OXIDES[o]) for o, form in self.oxides.items() if o not in bound]
-        return _total(forms)
+    def _gas_and_losses(self):
+        """Enthalpy of gas and dust, and the losses, kJ: what does not depend on the end temperature."""
+        T = kelvin(self.p["gas_temp"])
+        forms = [form * (enthalpy(s, T) / molar_mass(s)) for s, form in self.gases.items()]
+        dust = enthalpy("FeO", T, "liquid", supercooled=True) / molar_mass("FeO")
+        return _total([*forms, self.dust_feo * dust, Linear({"steel": self.p["loss"]})])
+
+    def _at_end(self, lime_short):
+        """What is at the end temperature when the heat is over: pairs of kmol (linear form) and its enthalpy in kJ/kmol (a function of T).
+
+        Metal and slag, less the lining, which the charge brings at that temperature. lime_short: True where the lime does not reach to bind all
+        silica as 2CaO.SiO2.
+        """
+        out = [(form * (1.0 / atomic_weight(e)), partial(dissolved_enthalpy, e)) for e, form in self.in_metal.items()]
+        slag = {o: form * (1.0 / molar_mass(o)) for o, form in self.oxides.items()}
+        lime, silica, phosphorus = (slag.pop(o, Linear({})) for o in ("CaO", "SiO2", "P2O5"))
+        after_phosphate = lime - phosphorus * 3.0
+        silicate = after_phosphate * 0.5 if lime_short else silica
+        free = {"SiO2": silica - silicate} if lime_short else {"CaO": after_phosphate - silicate * 2.0}
+        slag |= {"Ca3(PO4)2": phosphorus, "Ca2SiO4": silicate, **free}
+        slag["MgO"] = slag["MgO"] - Linear({"steel": self.p["lining"] / molar_mass("MgO")})
+        return out + [(form, partial(_heat, name, OXIDES.get(name))) for name, form in slag.items()]
+
+    def heat_left(self, T, lime_short=False):
+        """Enthalpy of what is charged less that of what leaves and the losses, kJ (linear form): it vanishes where the heat closes at T (K)."""
+        return self._charged() - self._gas_and_losses() - _total(form * heat(T) for form, heat in self._at_end(lime_short))
 
     def lime_is_short(self, solution):
         """True where the slag holds less lime than 3CaO.P2O5 and 2CaO.SiO2 take."""
@@ -236,10 +248,10 @@ class Balance:
     def solve_heat(self, unknowns, equations, temp_c):
         """Solution of masses and heat together at an end temperature, degC."""
         T = kelvin(temp_c)
-        solution = linear_solve(["x", *unknowns], [*equations, self.heat_in(T) - self.heat_out(T)])
+        solution = linear_solve(["x", *unknowns], [*equations, self.heat_left(T)])
         short = self.lime_is_short(solution)
         if short.any():
-            other = linear_solve(["x", *unknowns], [*equations, self.heat_in(T) - self.heat_out(T, lime_short=True)])
+            other = linear_solve(["x", *unknowns], [*equations, self.heat_left(T, lime_short=True)])
             solution = {k: plain(np.where(short, other[k], v)) for k, v in solution.items()}
         return solution
 
@@ -249,23 +261,24 @@ class Balance:
         Where it is out of range, the limit is returned.
         """
         short = self.lime_is_short(solution)
+        given = (self._charged() - self._gas_and_losses()).at(solution)
+        taken = {lime_short: [(form.at(solution), heat) for form, heat in self._at_end(lime_short)] for lime_short in {False, bool(short.any())}}
 
         def surplus(temp_c):
             T = kelvin(temp_c)
-            come, go = self.heat_in(T).at(solution), self.heat_out(T).at(solution)
-            if short.any():
-                go = np.where(short, self.heat_out(T, lime_short=True).at(solution), go)
-            return come - go
+            go = {lime_short: sum(kmol * heat(T) for kmol, heat in parts) for lime_short, parts in taken.items()}
+            return given - (np.where(short, go[True], go[False]) if True in go else go[False])
 
-        cold, hot = surplus(TEMP_LOW_C) < 0, surplus(TEMP_HIGH_C) > 0
-        temp = np.full(np.shape(surplus(TEMP_LOW_C)), 1650.0)
-        for _ in range(6):  # Newton on a nearly straight line: the fourth step is already below rounding
-            low, high = np.maximum(temp - 0.5, TEMP_LOW_C), np.minimum(temp + 0.5, TEMP_HIGH_C)
-            slope = (surplus(plain(high)) - surplus(plain(low))) / (high - low)
-            step = np.where(cold | hot, 0.0, surplus(plain(temp)) / np.where(slope == 0.0, -1.0, slope))  # no slope: a heat without mass
-            temp = np.clip(temp - step, TEMP_LOW_C, TEMP_HIGH_C)
-            if np.max(np.abs(step)) < 1e-9:
+        before, at_before, temp, at_temp = TEMP_LOW_C, surplus(TEMP_LOW_C), TEMP_HIGH_C, surplus(TEMP_HIGH_C)
+        cold, hot = at_before < 0, at_temp > 0
+        for _ in range(8):  # secant on a nearly straight line: the fourth step is already below rounding
+            rise = np.asarray(at_temp - at_before)
+            step = np.where(rise == 0.0, 0.0, at_temp * (temp - before) / np.where(rise == 0.0, 1.0, rise))
+            before, at_before = temp, at_temp
+            temp = plain(np.clip(temp - step, TEMP_LOW_C, TEMP_HIGH_C))
+            if np.max(np.abs(np.where(cold | hot, 0.0, step))) < 1e-9:
                 break
+            at_temp = surplus(temp)
         return plain(np.where(cold, TEMP_LOW_C, np.where(hot, TEMP_HIGH_C, temp))), cold, hot
 
     def metal_pct(self, solution):
@@ -278,6 +291,6 @@ class Balance:
         return {e: plain(x / total) for e, x in pct.items()}
 
 
-def _per_kg(species, T, phase=None):
-    """Enthalpy of a species, kJ/kg, against the elements at 298.15 K."""
-    return enthalpy(species, T, phase, supercooled=True) / molar_mass(species)
+def _heat(species, phase, T):
+    """Enthalpy, J/mol, against the elements at 298.15 K."""
+    return enthalpy(species, T, phase, supercooled=True)

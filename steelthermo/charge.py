@@ -280,16 +280,17 @@ def solve(
     if find == "temperature":
         end_temp, cold, hot = balance.end_temperature(solution)
         faults += faults_of_temperature(cold, hot)
-    faults.append(fault_of_freezing(balance.metal_pct(solution), end_temp))
+    steel_pct = balance.metal_pct(solution)
+    faults.append(fault_of_freezing(steel_pct, end_temp))
     feasible = refuse_or_mark(faults, infeasible)
-    return _charge(balance, solution, end_temp, find, variable, feasible)
+    return _charge(balance, solution, steel_pct, end_temp, find, variable, feasible)
 
 
-def _charge(balance, solution, end_temp, find, variable, feasible):
+def _charge(balance, solution, pct, end_temp, find, variable, feasible):
     """The Charge of a solution. Rounding below zero, and what infeasible heats would need, is cut to zero."""
     kg = {k: plain(np.maximum(v, 0.0)) for k, v in solution.items()}
     masses = dict(balance.fixed) | ({find: Solid(kg["x"], variable)} if variable is not None else {})
-    p, pct = balance.p, balance.metal_pct(solution)
+    p = balance.p
     o2_nm3 = kg["oxygen"] / molar_mass("O2") * molar_volume_nm3_kmol()
     to_nm3 = {s: molar_volume_nm3_kmol() / molar_mass(s) for s in balance.gases}
     steel = LiquidMetal(kg["steel"], pct, end_temp)

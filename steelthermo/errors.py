@@ -80,8 +80,8 @@ def between(name, value, low, high, unit="", hint=""):
 def positive(name, value, unit="", hint="", zero=True):
     """Return value if it is finite and not negative (zero=False: and not zero), else raise InputError."""
     value = finite(name, value, unit)
-    bad = np.asarray(value < 0 if zero else value <= 0)
-    if bad.any():
+    bad = value < 0 if zero else value <= 0
+    if bad if isinstance(bad, bool) else bad.any():
         unit = f" {unit}" if unit else ""
         allowed = "zero or more" if zero else "more than zero"
         raise InputError(f"{name}: {_first_bad(value, bad):g}{unit} was given; allowed is {allowed}.{' ' + hint if hint else ''}")
