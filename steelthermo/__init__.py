@@ -8,8 +8,9 @@ from importlib import import_module
 __version__ = "0.1.0"
 
 _ROOMS = (
-    "blow charge elements endpoint errors gas jet ladle lance liquid_iron materials nozzle off_gas oxygen plant pretreatment reactions slag "
-    "slag_fluxes slag_metal slag_oxygen slag_properties substances tables teaching units"
+    "activity bath_heat blast blow charge elements endpoint equilibria equilibrium_constants errors gas jet ladle lance liquid_iron materials melting "
+    "nozzle off_gas oxidation_order oxygen plant pretreatment probe reactions slag slag_fluxes slag_metal slag_oxygen slag_properties substances tables "
+    "teaching units"
 ).split()
 
 __all__ = ["sources"]  # and the rooms above, on demand
