@@ -1,4 +1,4 @@
-"""Small helpers for calculations that take numbers and arrays alike."""
+"""Small tools for calculations that take numbers and arrays alike."""
 
 import warnings
 
