@@ -24,6 +24,19 @@ def __getattr__(name):
 
 def sources(x):
     """Where a constant, substance, record or result comes from: see steelthermo.tables.sources."""
-    from . import jet, off_gas, slag_metal, slag_oxygen, slag_properties, substances, tables  # noqa: F401  (they must be there to answer for their own)
+    # imported only to be there and answer for their own
+    from . import (  # noqa: F401
+        activity,
+        bath_heat,
+        equilibrium_constants,
+        jet,
+        melting,
+        off_gas,
+        slag_metal,
+        slag_oxygen,
+        slag_properties,
+        substances,
+        tables,
+    )
 
     return tables.sources(x)
