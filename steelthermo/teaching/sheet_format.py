@@ -17,10 +17,11 @@ from .answers import clip
 from .draws import normalised
 from .words import STATES, say
 
-__all__ = ["LIMIT_BYTES", "SCHEMA", "Contents", "SheetError", "encode", "parse", "seal_key"]
+__all__ = ["LIMIT_BYTES", "LIMIT_LINES", "LINE_BYTES", "SCHEMA", "Contents", "SheetError", "encode", "parse", "seal_key"]
 
 SCHEMA = 1
 LIMIT_BYTES = 16 * 2**20
+LIMIT_LINES = 100_000
 LINE_BYTES = 16 * 1024
 TEXT = 200  # characters of a typed answer that are kept
 _MARK = b',"seal":"'
@@ -153,31 +154,20 @@ def parse(data, who=None):
 
     who: (learner, course) whose seals are expected where the header cannot be read. Returns Contents.
     """
-    out = Contents()
-    key = seal_key(*who) if who else None
-    seals = set()
-    lines = data.split(b"\n")
-    for i, line in enumerate(lines):
-        line = line.rstrip(b"\r")
-        if not line:
-            continue
-        record, reason = _load(line)
+    lines = [line.rstrip(b"\r") for line in data.split(b"\n")]
+    loaded = [(i, line, *_load(line)) for i, line in enumerate(lines, 1) if line]
+    header = next((r for _, _, r, _ in loaded if r and r["kind"] == "sheet"), None)  # not the first line, if that was lost and written anew
+    out = Contents(torn=bool(lines[-1]))
+    if header:
+        who = out.learner, out.course = header["learner"], header["course"]
+    key, seals = seal_key(*who) if who else None, set()
+    for i, line, record, reason in loaded:
         if record is None:
-            if i == len(lines) - 1:
-                out.torn = True
-            out.bad.append((i + 1, reason))
-            continue
-        if record["kind"] == "sheet":
-            if out.learner is None:
-                out.learner, out.course = record["learner"], record["course"]
-                key = seal_key(out.learner, out.course)
-            elif seal_key(record["learner"], record["course"]) != key:
-                out.bad.append((i + 1, say("line.field", field="learner", value=clip(record["learner"]))))
-                continue
-            out.schema = max(out.schema or 0, record["schema"])
-        if i == len(lines) - 1:
-            out.torn = True
-        _accept(out, record, line, key, seals)
+            out.bad.append((i, reason))
+        elif record["kind"] == "sheet" and seal_key(record["learner"], record["course"]) != key:
+            out.bad.append((i, say("line.field", field="learner", value=clip(record["learner"]))))
+        else:
+            _accept(out, record, line, key, seals)
     return out
 
 
@@ -187,6 +177,8 @@ def _accept(out, record, line, key, seals):
     seal = line[cut + len(_MARK) : -2].decode("ascii", "replace")
     record["sealed"] = sealed = key is not None and cut > 0 and line.endswith(b'"}') and hmac.compare_digest(seal.encode(), _seal(line[:cut], key).encode())
     record.pop("seal", None)
+    if record["kind"] == "sheet":
+        out.schema = max(out.schema or 0, record["schema"])
     if sealed and seal in seals:
         out.repeated += 1
         return

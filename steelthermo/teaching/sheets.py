@@ -20,7 +20,7 @@ from ..tables import data_path
 from .answers import clip
 from .course import kept_aside
 from .draws import normalised
-from .sheet_format import LIMIT_BYTES, LINE_BYTES, SCHEMA, TEXT, Contents, SheetError, encode, parse, seal_key
+from .sheet_format import LIMIT_BYTES, LIMIT_LINES, LINE_BYTES, SCHEMA, TEXT, Contents, SheetError, encode, parse, seal_key
 from .words import say
 
 __all__ = ["Sheet", "fingerprint", "read_sheet", "sheet_name"]
@@ -57,6 +57,8 @@ def _bytes(path):
         raise SheetError(say("sheet.unreadable", file=clip(path.name, 80), reason=error.strerror or error)) from None
     if len(data) > LIMIT_BYTES:
         raise SheetError(say("sheet.large", file=clip(path.name, 80), size=path.stat().st_size // 2**20, limit=LIMIT_BYTES // 2**20))
+    if (count := data.count(b"\n")) > LIMIT_LINES:
+        raise SheetError(say("sheet.lines", file=clip(path.name, 80), count=count, limit=LIMIT_LINES))
     return data
 
 

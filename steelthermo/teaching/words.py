@@ -105,6 +105,7 @@ CATALOGUE = {
     # --- the answer sheet --------------------------------------------------------------------------------------
     "sheet.unsaved": "Your answer was checked but could not be saved: {reason}",
     "sheet.large": "{file} has {size} MB; an answer sheet has at most {limit} MB.",
+    "sheet.lines": "{file} has {count} lines; an answer sheet has at most {limit}.",
     "sheet.full": "Your answer sheet {file} has reached {limit} MB and takes no more. Nothing is lost; ask your trainer.",
     "sheet.newer": "{file} was written by a newer kit (schema {schema}; this one reads up to {known}). Update the kit; nothing in the file was changed.",
     "sheet.other": "{file} belongs to {owner}, not to {learner}. Move it to another folder; nothing in it was changed.",
@@ -145,6 +146,6 @@ CATALOGUE = {
 }
 
 
-def say(key, **values):
+def say(key, /, **values):
     """The sentence of that key with its placeholders filled. Raises KeyError for an unknown key: a fault of the kit, not of a learner."""
     return CATALOGUE[key].format(**values)
