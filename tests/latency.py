@@ -104,7 +104,7 @@ def held(page, count):
     page.wait_for_timeout(2500)
     lag, drawn = page.evaluate("() => [window.pictures.at(-1) - window.pressed, window.pictures.length]")
     box = page.locator(".st-row input").first.input_value()
-    behind = "" if float(box) == float(handle.get_attribute("aria-valuenow")) else " BEHIND"
+    behind = "" if float(box) == float(handle.get_attribute("aria-valuetext")) else " BEHIND"
     return f"{lag:.0f} ms, {drawn} of {count}{behind}"
 
 

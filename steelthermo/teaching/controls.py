@@ -1,5 +1,6 @@
 """The controls of a panel: what each one is, how its value is written, read and refused in words, and a case as text."""
 
+import math
 import re
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -98,11 +99,14 @@ class Control:
             raise InputError(f"{self.label}: {_short(given)} was given; choose {self.range_text}.")
         bare = given[: -len(self.unit)].strip() if self.unit and given.endswith(self.unit) else given
         match = _NUMBER.fullmatch(bare)
-        if not match or not (match[2] or match[3]):
+        value = math.inf
+        if match and (match[2] or match[3]):
+            sign, whole, fraction, power = (part or "" for part in match.groups())
+            digits = re.sub(r"\s", "", whole) or "0"
+            value = float(f"{sign}{digits}.{fraction or '0'}e{power or '0'}".replace("−", "-"))
+        if math.isinf(value):
             raise InputError(f"{self.label}: {_short(given)} was given; a number from {self.range_text} is needed.")
-        sign, whole, fraction, power = (part or "" for part in match.groups())
-        digits = re.sub(r"\s", "", whole) or "0"
-        return self.check(float(f"{sign}{digits}.{fraction or '0'}e{power or '0'}".replace("−", "-")))
+        return self.check(value)
 
     def snap(self, value):
         """The nearest value on the slider's steps (the slider can show no other)."""

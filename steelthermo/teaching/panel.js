@@ -11,12 +11,19 @@
       box.dispatchEvent(new Event('change', { bubbles: true }));
     }
   }
+  function tidy(handle) { /* the value as spoken: 4.85, not 4.8500000000000005 */
+    var text = handle.getAttribute('aria-valuetext'), plain = String(parseFloat(Number(text).toPrecision(10)));
+    if (text !== null && plain !== 'NaN' && plain !== text) { handle.setAttribute('aria-valuetext', plain); }
+  }
   function name(panel) {
     panel.setAttribute('role', 'group');
     panel.setAttribute('aria-label', start.dataset.title);
     panel.querySelectorAll('.st-row').forEach(function (row) {
       var handle = row.querySelector('[role=slider]'), caption = row.querySelector('.widget-text > label');
-      if (handle && caption) { handle.setAttribute('aria-label', caption.textContent); }
+      if (!handle || !caption || handle.hasAttribute('aria-label')) { return; }
+      handle.setAttribute('aria-label', caption.textContent);
+      tidy(handle);
+      new MutationObserver(function () { tidy(handle); }).observe(handle, { attributeFilter: ['aria-valuetext'] });
     });
     var region = panel.querySelector('.st-sentence');
     if (region && !region.hasAttribute('aria-live')) {
