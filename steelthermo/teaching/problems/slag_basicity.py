@@ -1,0 +1,251 @@
+"""Problems of lesson 06: how much lime, and why?"""
+
+from ...elements import mass_fractions, molar_mass
+from ...slag import basicity
+from .. import slip
+from ..problem import Answer, Choice, Given, Problem, Slip
+
+NUMBER = "06"
+TITLE = "How much lime, and why?"
+
+_PER_CENT = "one per cent covers rounding on the way"
+_SILICA = 1.0 / mass_fractions("SiO2")["Si"]  # kg of SiO2 from one kg of Si
+_PHOSPHORIC = 1.0 / mass_fractions("P2O5")["P"]
+
+_RATIO = Problem(
+    key="slag_basicity.read_analysis",
+    title="Basicity from an analysis",
+    text="""A slag holds {cao_pct} CaO, {sio2_pct} SiO2 and {p2o5_pct} P2O5. What is its basicity counted as CaO/(SiO2 + P2O5)?""",
+    given=(
+        Given("cao_pct", "CaO", "%", 40, 52, 0.5, "converter slag, published analyses of LD slags"),
+        Given("sio2_pct", "SiO2", "%", 10, 16, 0.5, "converter slag, published analyses of LD slags"),
+        Given("p2o5_pct", "P2O5", "%", 1.2, 3.0, 0.1, "converter slag, published analyses of LD slags"),
+    ),
+    answer=Answer("1", _PER_CENT, tolerance_pct=1.0),
+    solve=lambda cao_pct, sio2_pct, p2o5_pct: basicity({"CaO": cao_pct, "SiO2": sio2_pct, "P2O5": p2o5_pct}, "CaO/(SiO2+P2O5)"),
+    slips=(
+        slip.forgot("p2o5_pct", 0.0, "the P2O5, an acid oxide that this definition counts"),
+        slip.upside_down("You divided acid by base; basicity is base by acid."),
+        Slip(
+            "molar",
+            "You took moles; this basicity is a ratio of mass %.",
+            solve=lambda cao_pct, sio2_pct, p2o5_pct: cao_pct / molar_mass("CaO") / (sio2_pct / molar_mass("SiO2") + p2o5_pct / molar_mass("P2O5")),
+        ),
+    ),
+    hints=("Which oxides stand above, which below the line?", "Above: CaO. Below: SiO2 and P2O5.", "{cao_pct:n}/({sio2_pct:n} + {p2o5_pct:n})"),
+    worked="""{cao_pct:n}/({sio2_pct:n} + {p2o5_pct:n}) = **{answer}**. Always say which basicity you mean: CaO/SiO2 of the same slag is higher.""",
+)
+
+
+def _available(cao_pct, sio2_pct, ratio):
+    return cao_pct - ratio * sio2_pct
+
+
+_AVAILABLE = Problem(
+    key="slag_basicity.available_lime",
+    title="Available lime",
+    text="""A burnt lime holds {cao_pct} CaO and {sio2_pct} SiO2. The slag is to have CaO/SiO2 = {ratio}. What share of the lime is left as CaO for the
+silica of the metal, once
+the lime has fluxed its own silica?""",
+    given=(
+        Given("cao_pct", "CaO in lime", "%", 88, 95, 0.5, "burnt lime, common practice"),
+        Given("sio2_pct", "SiO2 in lime", "%", 1.0, 4.0, 0.1, "burnt lime, common practice"),
+        Given("ratio", "CaO/SiO2", "1", 2.8, 3.8, 0.1, "above 3, common practice"),
+    ),
+    answer=Answer("%", _PER_CENT, tolerance_pct=1.0),
+    solve=_available,
+    slips=(
+        slip.forgot("sio2_pct", 0.0, "the lime's own silica"),
+        slip.forgot("ratio", 1.0, "the basicity: each kg of silica takes that many kg of CaO"),
+        Slip("added", "You added what the silica takes; it is lost to the metal.", solve=lambda cao_pct, sio2_pct, ratio: cao_pct + ratio * sio2_pct),
+    ),
+    hints=("How much CaO does the lime's own silica take?", "{ratio:n} kg of CaO for each kg of SiO2.", "{cao_pct:n} − {ratio:n} × {sio2_pct:n}"),
+    worked="""{cao_pct:n} − {ratio:n} × {sio2_pct:n} = **{answer}**. One per cent of silica in the lime costs more than three per cent of it.""",
+)
+
+
+def _lime(si_pct, ratio, available_pct):
+    return 10.0 * si_pct * _SILICA * ratio / (available_pct / 100.0)
+
+
+_LIME = Problem(
+    key="slag_basicity.lime",
+    title="Lime for silicon",
+    text="""Hot metal with {si_pct} Si burns off all of it. How much lime per tonne of hot metal gives CaO/SiO2 = {ratio}, if {available_pct} of the lime
+are available CaO?
+Si 28.09, O 16.00.""",
+    given=(
+        Given("si_pct", "silicon in hot metal", "%", 0.2, 1.0, 0.05, "hot metal, common practice"),
+        Given("ratio", "CaO/SiO2", "1", 2.8, 3.8, 0.1, "above 3, common practice"),
+        Given("available_pct", "available CaO", "%", 80, 92, 1, "good burnt lime, common practice"),
+    ),
+    answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
+    solve=_lime,
+    slips=(
+        Slip(
+            "si_for_sio2",
+            "You multiplied the basicity by the silicon; it is SiO2 that counts, 2.14 times the mass of Si.",
+            after=lambda answer, given: answer / _SILICA,
+        ),
+        slip.forgot("available_pct", 100.0, "that only a part of the lime is available"),
+        Slip(
+            "available_wrong_way",
+            "Poorer lime means more of it: divide by the available share.",
+            after=lambda answer, given: answer * (given["available_pct"] / 100.0) ** 2,
+        ),
+        slip.times("percent_as_kg", "You took 1 % as 1 kg per t; it is 10 kg per t.", 0.1),
+    ),
+    hints=(
+        "How many kg of SiO2 come from one tonne of hot metal?",
+        "{si_pct:n} × 10 × 60.08/28.09 kg of SiO2.",
+        "Times {ratio:n} gives the CaO needed; divide by {available_pct:n}/100.",
+    ),
+    worked="""SiO2: {si_pct:n} × 10 × 2.139 kg/t. CaO: {ratio:n} times that. Lime: divided by {available_pct:n}/100, **{answer}** of hot metal.""",
+    cautions=("Burnt lime takes up water with great heat and burns eyes and skin: goggles, dry bins.",),
+)
+
+
+def _with_p(si_pct, p_pct, ratio):
+    return 10.0 * (si_pct * _SILICA + p_pct * _PHOSPHORIC) * ratio
+
+
+_WITH_P = Problem(
+    key="slag_basicity.with_phosphorus",
+    title="Lime when phosphorus counts",
+    text="""Hot metal with {si_pct} Si and {p_pct} P burns off both. How much CaO per tonne of hot metal makes CaO/(SiO2 + P2O5) = {ratio}? Si 28.09, P
+30.97, O 16.00.""",
+    given=(
+        Given("si_pct", "silicon in hot metal", "%", 0.2, 0.9, 0.05, "hot metal, common practice"),
+        Given("p_pct", "phosphorus in hot metal", "%", 0.08, 0.2, 0.01, "hot metal from phosphorus-bearing ore, common practice"),
+        Given("ratio", "basicity", "1", 2.6, 3.4, 0.1, "common practice"),
+    ),
+    answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
+    solve=_with_p,
+    slips=(
+        slip.forgot("p_pct", 0.0, "the phosphorus"),
+        Slip("elements", "You added the elements; the basicity counts their oxides.", solve=lambda si_pct, p_pct, ratio: 10.0 * (si_pct + p_pct) * ratio),
+        Slip(
+            "p_to_po",
+            "One mol of P2O5 holds two atoms of phosphorus: 1 kg of P gives 2.29 kg of P2O5.",
+            solve=lambda si_pct, p_pct, ratio: 10.0 * (si_pct * _SILICA + p_pct * 2.0 * _PHOSPHORIC) * ratio,
+        ),
+    ),
+    hints=(
+        "Turn each element into its oxide first.",
+        "1 kg of Si gives 2.139 kg of SiO2, 1 kg of P gives 2.291 kg of P2O5.",
+        "{ratio:n} × 10 × ({si_pct:n} × 2.139 + {p_pct:n} × 2.291)",
+    ),
+    worked="""{ratio:n} × 10 × ({si_pct:n} × 2.139 + {p_pct:n} × 2.291) = **{answer}** of hot metal.""",
+)
+
+
+def _slag(sio2_kg, ratio, iron_pct, others_kg):
+    return (sio2_kg * (1.0 + ratio) + others_kg) / (1.0 - iron_pct / 100.0)
+
+
+_MASS = Problem(
+    key="slag_basicity.slag_mass",
+    title="How much slag?",
+    text="""Per tonne of steel a slag takes up {sio2_kg} of SiO2 and lime for CaO/SiO2 = {ratio}, and {others_kg} of MgO, MnO, P2O5 and others. {iron_pct}
+of the slag are iron
+oxides. How many kg of slag are there per tonne of steel?""",
+    given=(
+        Given("sio2_kg", "SiO2", "kg", 6, 20, 0.5, "0.3 to 0.9 % Si in the hot metal"),
+        Given("ratio", "CaO/SiO2", "1", 2.8, 3.8, 0.1, "above 3, common practice"),
+        Given("others_kg", "other oxides", "kg", 8, 16, 0.5, "common practice"),
+        Given("iron_pct", "iron oxides", "%", 16, 28, 1, "end of the blow, common practice"),
+    ),
+    answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
+    solve=_slag,
+    slips=(
+        slip.forgot("iron_pct", 0.0, "the iron oxides"),
+        Slip(
+            "iron_on_top",
+            "You added {iron_pct} of the other oxides; they are {iron_pct} of the whole slag.",
+            solve=lambda sio2_kg, ratio, iron_pct, others_kg: (sio2_kg * (1.0 + ratio) + others_kg) * (1.0 + iron_pct / 100.0),
+        ),
+        Slip(
+            "lime_forgotten",
+            "You left out the CaO that goes with the silica.",
+            solve=lambda sio2_kg, ratio, iron_pct, others_kg: (sio2_kg + others_kg) / (1.0 - iron_pct / 100.0),
+        ),
+        slip.forgot("others_kg", 0.0, "the other oxides"),
+    ),
+    hints=(
+        "Add all that is not iron oxide.",
+        "SiO2, CaO = {ratio:n} × SiO2, and the others.",
+        "They are 100 − {iron_pct:n} per cent of the slag.",
+    ),
+    worked="""({sio2_kg:n} × (1 + {ratio:n}) + {others_kg:n})/(1 − {iron_pct:n}/100) = **{answer}**. Its iron is lost to the yield.""",
+)
+
+
+def _iron(slag_kg_t, feo_pct, fe2o3_pct):
+    return slag_kg_t * (feo_pct * mass_fractions("FeO")["Fe"] + fe2o3_pct * mass_fractions("Fe2O3")["Fe"]) / 100.0
+
+
+_IRON = Problem(
+    key="slag_basicity.iron_lost",
+    title="Iron lost in the slag",
+    text="""{slag_kg_t} of slag per tonne of steel holds {feo_pct} FeO and {fe2o3_pct} Fe2O3. How much iron is lost in it per tonne of steel? Fe 55.85, O
+16.00.""",
+    given=(
+        Given("slag_kg_t", "slag", "kg/t", 60, 130, 5, "common practice"),
+        Given("feo_pct", "FeO", "%", 12, 24, 1, "end of the blow, common practice"),
+        Given("fe2o3_pct", "Fe2O3", "%", 3, 9, 1, "end of the blow, common practice"),
+    ),
+    answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
+    solve=_iron,
+    slips=(
+        Slip(
+            "oxides",
+            "This is the mass of the iron oxides; the iron in them is asked for.",
+            solve=lambda slag_kg_t, feo_pct, fe2o3_pct: slag_kg_t * (feo_pct + fe2o3_pct) / 100.0,
+        ),
+        slip.forgot("fe2o3_pct", 0.0, "the iron of Fe2O3"),
+        Slip(
+            "one_atom",
+            "Fe2O3 holds two atoms of iron: 0.699 kg per kg.",
+            solve=lambda slag_kg_t, feo_pct, fe2o3_pct: (
+                slag_kg_t * (feo_pct * mass_fractions("FeO")["Fe"] + fe2o3_pct * mass_fractions("Fe2O3")["Fe"] / 2.0) / 100.0
+            ),
+        ),
+    ),
+    hints=(
+        "How much iron is in one kg of FeO, and of Fe2O3?",
+        "FeO 55.85/71.85 = 0.777; Fe2O3 111.7/159.7 = 0.699.",
+        "{slag_kg_t:n} × ({feo_pct:n} × 0.777 + {fe2o3_pct:n} × 0.699)/100",
+    ),
+    worked="""{slag_kg_t:n} × ({feo_pct:n} × 0.777 + {fe2o3_pct:n} × 0.699)/100 = **{answer}**: between one and three per cent of the steel.""",
+)
+
+
+_DOLOMITE = Problem(
+    key="slag_basicity.published_dolomite",
+    title="What is wrong in this published sum?",
+    text="""A published reckoning of raw dolomite (21 % MgO) for a slag of 15 % and 6 % MgO finds a need of 43 kg/t, takes off 10 for the lime's magnesia
+and 15.9 for the lining,
+and prints: 43 − 10 − 15.9 = **6.3** kg/t. The melt shop has a heat of {steel_t} t. Which line says what is wrong?""",
+    given=(Given("steel_t", "heat", "t", 120, 240, 20, "common sizes"),),
+    answer=Choice(
+        options=(
+            "The need of 43 kg/t is far too high for 6 % MgO in the slag.",
+            "The subtraction: 43 − 10 − 15.9 is 17.1 (16.3 from the unrounded terms), not 6.3.",
+            "The lining brings no magnesia.",
+            "Raw dolomite holds 38 % MgO, not 21 %.",
+        ),
+        sentences=(
+            "The slag of that reckoning is 150 kg/t: 6 % of it is 9 kg MgO, and 9/0.21 is 43 kg of dolomite. The need is right.",
+            "Yes: a digit was lost on the way. A rough check in the head finds it: forty less ten less sixteen can't be six.",
+            "It does: a magnesia lining wears into the slag, which is why saturating the slag spares it.",
+            "Raw dolomite, a double carbonate, has about 21 % MgO; burnt dolomite has 36 to 39.",
+        ),
+    ),
+    solve=lambda steel_t: 2,
+    hints=("Do the subtraction.", "Estimate: 43 less 10 less 16."),
+    worked="""Line {line}. Numbers that travel through rounded notes lose digits; estimate every result in your head.""",
+    vector=False,
+)
+
+
+PROBLEMS = (_RATIO, _AVAILABLE, _LIME, _WITH_P, _MASS, _IRON, _DOLOMITE)
