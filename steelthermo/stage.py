@@ -1,0 +1,214 @@
+"""A stage of a heat outside the vessel: what goes in, what comes out, and the proof that every element and the heat close.
+
+Every record in inputs and outputs knows its elements and its enthalpy against the elements at 298.15 K, so no heat of reaction is needed.
+"""
+
+import re
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+import numpy as np
+
+from .arrays import plain
+from .elements import mass_fractions, molar_mass
+from .errors import InputError, between, positive
+from .liquid_iron import LiquidMetal
+from .substances import enthalpy, substance
+from .units import kelvin
+
+__all__ = ["Condensed", "Stage", "loss_kj", "metal_of", "settle"]
+
+_PHASE = re.compile(r"^(?P<formula>.+?)\((?P<phase>[a-z][a-z ]*)\)$")
+_TINY_KG = 1e-9
+
+
+def _split(species):
+    """Formula and phase of 'FeO(liquid)'; the phase is None for the one stable at temperature."""
+    match = _PHASE.match(species)
+    return (match["formula"], match["phase"]) if match else (species, None)
+
+
+@dataclass(frozen=True)
+class Condensed:
+    """Solids and liquids beside metal and converter slag: sulphides, reagent left over, inclusions.
+
+    species_kg: kg by formula, with the phase in brackets where it is not the one stable at temp_c ('FeO(liquid)'). Values may be arrays.
+    Raises InputError for an unknown species, a negative mass, a temperature outside 25 to 1800 degC.
+    """
+
+    species_kg: dict
+    temp_c: float
+
+    def __post_init__(self):
+        between("temperature of the substances", self.temp_c, 25.0, 1800.0, "°C", "Was kelvin given? temp_c is degrees Celsius.")
+        kept = {}
+        for species, kg in self.species_kg.items():
+            formula, phase = _split(species)
+            known = substance(formula)
+            if phase:
+                known.phase(phase)
+            kept[species] = positive(species, kg, "kg")
+        object.__setattr__(self, "species_kg", MappingProxyType(kept))
+
+    @property
+    def mass_kg(self):
+        """Mass, kg."""
+        return sum(self.species_kg.values())
+
+    def formula_kg(self):
+        """kg of each formula, phases of one formula added up, as a dict."""
+        out = {}
+        for species, kg in self.species_kg.items():
+            formula = _split(species)[0]
+            out[formula] = out.get(formula, 0.0) + kg
+        return out
+
+    @property
+    def analysis_pct(self):
+        """Mass % of each formula; an empty dict where there is nothing."""
+        total = np.asarray(self.mass_kg)
+        if np.all(total <= _TINY_KG):
+            return {}
+        return {f: plain(np.where(total > _TINY_KG, 100.0 * kg / np.where(total > _TINY_KG, total, 1.0), 0.0)) for f, kg in self.formula_kg().items()}
+
+    def element_kg(self):
+        """kg of each element, as a dict."""
+        out = {}
+        for formula, kg in self.formula_kg().items():
+            for element, share in mass_fractions(formula).items():
+                out[element] = out.get(element, 0.0) + kg * share
+        return out
+
+    def enthalpy_kj(self):
+        """Enthalpy of all of it, kJ, against the elements at 298.15 K; heats of mixing are left out."""
+        T = kelvin(self.temp_c)
+        total = 0.0
+        for species, kg in self.species_kg.items():
+            formula, phase = _split(species)
+            if np.any(np.asarray(kg) > 0):
+                total = total + kg / molar_mass(formula) * enthalpy(formula, T, phase, supercooled=phase is not None)
+        return total
+
+    def scaled(self, factor):
+        """The same, factor times as much."""
+        return Condensed({s: kg * factor for s, kg in self.species_kg.items()}, self.temp_c)
+
+    def at(self, temp_c):
+        """The same at another temperature, degC."""
+        return Condensed(self.species_kg, temp_c)
+
+    @property
+    def provenance(self):
+        """Sources of the data of each species."""
+        return tuple(p for species in self.species_kg for p in substance(_split(species)[0]).provenance)
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A stage of a heat. Masses in kg; scalars or arrays of one shape.
+
+    title; inputs and outputs: mappings of a name to a record (LiquidMetal, Solid, Slag, Gas, Condensed); heat_loss_kj: lost to the surroundings;
+    heat_in_kj: electric heat taken up; assumed: the plant values used, as a mapping of key to value; remarks: what a reader must know.
+    Outputs can be read as attributes: stage.metal, stage.slag_left.
+    """
+
+    title: str
+    inputs: dict
+    outputs: dict
+    heat_loss_kj: float = 0.0
+    heat_in_kj: float = 0.0
+    assumed: dict = field(default_factory=dict)
+    remarks: tuple = ()
+
+    def __getattr__(self, name):
+        for group in ("outputs", "inputs"):
+            records = self.__dict__.get(group, {})
+            if name.replace("_", " ") in records:
+                return records[name.replace("_", " ")]
+        raise AttributeError(f"the stage {self.__dict__.get('title')} has no {name}")
+
+    @property
+    def temp_c(self):
+        """Temperature of the metal that leaves, degC."""
+        return self._metals()[1].temp_c
+
+    @property
+    def change_c(self):
+        """Change of the metal's temperature, degC."""
+        before, after = self._metals()
+        return after.temp_c - before.temp_c
+
+    def _metals(self):
+        first = lambda records: next(r for r in records.values() if isinstance(r, LiquidMetal))  # noqa: E731
+        return first(self.inputs), first(self.outputs)
+
+    def mass_account(self):
+        """kg of each input and output, as two dicts."""
+        weigh = lambda records: {name: sum(r.element_kg().values()) for name, r in records.items()}  # noqa: E731
+        return weigh(self.inputs), weigh(self.outputs)
+
+    def closure(self):
+        """Relative difference of out to in for each element, and for 'heat' against the heat of the metal that goes in."""
+        come, go = {}, {}
+        for records, side in ((self.inputs, come), (self.outputs, go)):
+            for record in records.values():
+                for element, kg in record.element_kg().items():
+                    side[element] = side.get(element, 0.0) + kg
+        out = {}
+        for element in {**come, **go}:
+            a, b = come.get(element, 0.0), go.get(element, 0.0)
+            size = np.maximum(np.abs(a), np.abs(b))
+            out[element] = plain(np.where(size > _TINY_KG, (b - a) / np.where(size > _TINY_KG, size, 1.0), 0.0))
+        heat_in = sum(r.enthalpy_kj() for r in self.inputs.values()) + self.heat_in_kj
+        heat_out = sum(r.enthalpy_kj() for r in self.outputs.values()) + self.heat_loss_kj
+        out["heat"] = plain((heat_out - heat_in) / np.abs(self._metals()[0].enthalpy_kj()))
+        return out
+
+    @property
+    def provenance(self):
+        """Sources of everything in the stage."""
+        from .plant_values import names, plant_value
+
+        records = (*self.inputs.values(), *self.outputs.values())
+        assumed = tuple(p for key in self.assumed if key in names() for p in plant_value(key).provenance)
+        return tuple(dict.fromkeys((*(p for r in records for p in getattr(r, "provenance", ())), *assumed)))
+
+
+def metal_of(element_kg, temp_c, coefficients="msts"):
+    """LiquidMetal of kg of each element (iron among them). Rounding below zero is cut; more is refused (InputError)."""
+    mass = sum(element_kg.values())
+    pct = {}
+    for element, kg in element_kg.items():
+        if np.any(np.asarray(kg) < -1e-7 * np.asarray(mass)):
+            raise InputError(f"{element} in the metal: {np.min(kg):g} kg would be left; more is taken away than there is.")
+        if element != "Fe":
+            pct[element] = plain(100.0 * np.maximum(kg, 0.0) / mass)
+    return LiquidMetal(plain(mass), pct, temp_c, coefficients)
+
+
+def loss_kj(metal, loss_c):
+    """Heat, kJ, that a LiquidMetal gives up when it cools by loss_c degC (negative: takes up)."""
+    return metal.enthalpy_kj() - LiquidMetal(metal.mass_kg, metal.analysis_pct, metal.temp_c - loss_c, metal.coefficients).enthalpy_kj()
+
+
+def settle(surplus, start_c, low_c, high_c, what):
+    """Temperature, degC, at which surplus(temp_c), kJ (heat in less heat out, falling and nearly straight), is zero. Arrays are solved together.
+
+    Raises InputError, naming `what`, if it lies outside low_c to high_c.
+    """
+    old = np.clip(np.asarray(start_c, float), low_c + 1.0, high_c - 6.0)
+    new = old + 5.0
+    f_old, f_new = surplus(plain(old)), surplus(plain(new))
+    slope = (f_new - f_old) / 5.0
+    for _ in range(20):
+        free = new - f_new / slope
+        old, f_old, new = new, f_new, np.clip(free, low_c, high_c)
+        if np.max(np.abs(new - old)) < 1e-9:
+            break
+        f_new = surplus(plain(new))
+        far = np.abs(new - old) > 1e-3  # a point that has settled keeps its slope
+        slope = np.where(far, (f_new - f_old) / np.where(far, new - old, 1.0), slope)
+    if np.any(np.abs(free - new) > 1e-3):
+        bad = free[np.abs(free - new) > 1e-3].flat[0] if np.ndim(free) else free
+        raise InputError(f"temperature of {what}: it would come to {float(bad):.0f} °C; allowed is {low_c:g} to {high_c:g} °C.")
+    return plain(new)
