@@ -6,6 +6,7 @@ Numbers, answers and slips come from the same records and the same draw as on th
 import argparse
 import csv
 import io
+import re
 import sys
 from html import escape
 from pathlib import Path
@@ -46,7 +47,7 @@ def names_from(path):
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         text = data.decode("cp1252", "replace")
-    first = text.partition("\n")[0]
+    first = re.sub(r'"[^"]*"', "", text.partition("\n")[0])  # a comma in a quoted name separates nothing
     delimiter = max(",;\t", key=first.count)
     rows = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) if any(cell.strip() for cell in row)]
     heads = [cell.strip().casefold() for cell in rows[0]] if rows else []

@@ -108,8 +108,8 @@ def damage(data, kind, chance):
         lambda: b"\n".join(lines[1:]),  # without its header
         lambda: data[: len(data) - 40],  # torn
         lambda: b"\n".join([*lines[:middle], b"@@@" + lines[middle][3:], *lines[middle + 1 :]]),
-        lambda: data.replace(b'"state":"wrong"', b'"state":"right"', 3),
-        lambda: b"\n".join([*lines[:middle], *lines[middle + 3 :]]),  # lines taken out
+        lambda: data.replace(b'"text":"', b'"text":"9', 3),
+        lambda: b"\n".join([lines[0], *lines[2:]]),  # a line taken out
         lambda: data + b"[" * 100_000 + b"\n",
     )[kind % 10]()
 

@@ -1,0 +1,291 @@
+"""Marking a class: what was solved is counted, what was damaged or forged is reported, and nothing in a sheet does anything else."""
+
+import csv
+import io
+import os
+import random
+import re
+import sys
+from pathlib import Path
+
+import pytest
+from sample_problems import LOGARITHM, MELT, OXYGEN, PROBLEMS
+
+sys.path.insert(0, str(Path(__file__).parent / "tools"))
+from make_class import damage, make, sheet
+
+from steelthermo.errors import InputError
+from steelthermo.teaching import marking
+from steelthermo.teaching.checking import check
+from steelthermo.teaching.course import Course
+from steelthermo.teaching.draws import draw
+from steelthermo.teaching.progress import standings
+from steelthermo.teaching.report import defused
+from steelthermo.teaching.sheet_format import SCHEMA, encode, seal_key
+from steelthermo.teaching.sheets import Sheet, fingerprint, sheet_name
+
+
+def answer(one, problem, text, number=1, learner=None):
+    own = draw(problem, learner or one.learner, one.course, number)
+    verdict = check(own, text(own) if callable(text) else text)
+    typed = text(own) if callable(text) else text
+    one.append("answer", problem=problem.key, set=number, text=typed, state=verdict.state, slips=list(verdict.slips), given=own.given)
+
+
+def right(own):
+    return own.answer_text()
+
+
+def mark(folder, **more):
+    return marking.mark(folder, problems=PROBLEMS, **more)
+
+
+def row(report, learner):
+    return next(r for r in report.table if r["learner"] == learner)
+
+
+@pytest.fixture
+def ada(tmp_path):
+    one = Sheet(tmp_path, "Ada", "self-study")
+    answer(one, OXYGEN, lambda own: f"{own.slips['co2_for_co'][1]:.0f}")
+    one.append("hint", problem=OXYGEN.key, set=1, number=2)
+    answer(one, OXYGEN, right)
+    answer(one, MELT, right)
+    answer(one, LOGARITHM, "99")
+    return one
+
+
+def test_what_was_solved_is_counted(ada, tmp_path):
+    report = mark(tmp_path)
+    one = row(report, "Ada")
+    assert (one["solved"], one["problems"], one["percent"], one["first_try"], one["attempts"], one["hints"]) == (2, 6, 33.3, 1, 4, 2)
+    assert (one[OXYGEN.key], one[MELT.key], one[LOGARITHM.key], one["sample.enough"], one["remarks"]) == (1, 1, 0, "", "")
+    oxygen = report.by_problem()[0]
+    assert (oxygen["solved"], oxygen["tried"], oxygen["attempts"], oxygen["slips"]["co2_for_co"]) == (1, 1, 2.0, 1)
+
+
+def test_a_solution_opened_before_does_not_count_a_second_set_does(tmp_path):
+    one = Sheet(tmp_path, "Bram", "self-study")
+    one.append("worked", problem=OXYGEN.key, set=1)
+    answer(one, OXYGEN, right)
+    one.append("worked", problem=MELT.key, set=1)
+    one.append("set", problem=MELT.key, set=2)
+    answer(one, MELT, right, 2)
+    report = mark(tmp_path)
+    assert (row(report, "Bram")[OXYGEN.key], row(report, "Bram")[MELT.key], row(report, "Bram")["solutions_opened"]) == (0, 1, 2)
+
+
+def test_what_a_sheet_says_of_itself_is_not_believed(tmp_path):
+    """A sheet sealed with the right key that claims every answer right: the answers are worked out again."""
+    key, seal, lines = seal_key("Eve", "self-study"), "", []
+    records = [{"kind": "sheet", "schema": SCHEMA, "learner": "Eve", "course": "self-study", "kit": "0.1.0", "data": fingerprint()}]
+    records += [{"kind": "answer", "problem": p.key, "set": 1, "text": "1", "state": "right", "slips": [], "given": {}} for p in PROBLEMS]
+    for n, record in enumerate(records):
+        line, seal = encode({"n": n, "t": "", **record, "prev": seal}, key)
+        lines.append(line)
+    (tmp_path / "eve.jsonl").write_bytes(b"".join(lines))
+    one = row(mark(tmp_path), "Eve")
+    assert one["solved"] == 0 and "answers were judged otherwise" in one["remarks"] and "other numbers" in one["remarks"]
+
+
+def test_changed_and_copied_lines_do_not_count(ada, tmp_path):
+    data = ada.path.read_bytes()
+    wrong = re.search(rb'"text":"99"', data)
+    own = draw(LOGARITHM, "Ada")
+    ada.path.write_bytes(data.replace(wrong[0], f'"text":"{own.answer_text()}"'.encode()))
+    one = row(mark(tmp_path), "Ada")
+    assert one["solved"] == 2 and "1 lines whose seal does not fit" in one["remarks"]
+    ada.path.write_bytes(data.replace(b'"learner":"Ada"', b'"learner":"Zed"'))
+    one = row(mark(tmp_path), "Zed")
+    assert one["solved"] == 0 and "lines whose seal does not fit" in one["remarks"]
+
+
+def test_older_data_and_older_schemas_are_flagged(ada, tmp_path, monkeypatch):
+    monkeypatch.setattr(marking, "fingerprint", lambda: "otherdata000")
+    assert "made with other data of the kit" in row(mark(tmp_path), "Ada")["remarks"]
+    own = draw(MELT, "Old", "self-study")
+    old = f'{{"schema": 0, "learner": "Old", "course": "self-study"}}\n{{"problem": "{MELT.key}", "answer": "{own.answer_text()}", "time": ""}}\n'
+    (tmp_path / "old.jsonl").write_text(old, encoding="utf-8")
+    one = row(mark(tmp_path), "Old")
+    assert one["solved"] == 1 and "schema 0" in one["remarks"]
+
+
+def test_other_course_key_and_overrides(ada, tmp_path):
+    report = mark(tmp_path, course="HS26-A")
+    assert "course key self-study, not HS26-A" in row(report, "Ada")["remarks"]
+    (tmp_path / "course.toml").write_text(f'[[override]]\nlearner = "ada"\nproblem = "{MELT.key}"\ntemp_c = 1251\n')
+    one = row(mark(tmp_path), "Ada")
+    assert one[MELT.key] == 0 and "1 answers to other numbers" in one["remarks"]  # she answered to drawn numbers, 1251 was laid down
+    ada.append("answer", problem=MELT.key, set=1, text="349 K", state="right", slips=[], given={"element": "Fe", "temp_c": 1251.0})
+    assert row(mark(tmp_path), "Ada")[MELT.key] == 1  # 1600 - 1251
+    (tmp_path / "course.toml").write_text("kye = 1")
+    with pytest.raises(InputError, match="kye"):
+        mark(tmp_path)
+
+
+def test_two_sheets_by_one_name_and_copies(ada, tmp_path):
+    (tmp_path / "copy.jsonl").write_bytes(ada.path.read_bytes())
+    report = mark(tmp_path)
+    assert len(report.table) == 1 and "identical copy" in report.html and report.doubles[0][0] == "Ada"
+    (tmp_path / "second computer").mkdir()
+    other = Sheet(tmp_path / "second computer", "ADA", "other")
+    answer(other, MELT, right)
+    report = mark(tmp_path)
+    assert len(report.table) == 2 and all("another sheet by the same name" in r["remarks"] for r in report.table)
+
+
+def test_unknown_problems_and_too_many_sets(tmp_path):
+    one = Sheet(tmp_path, "Ada", "self-study")
+    one.append("answer", problem="gone.away", set=1, text="1", state="right", slips=[], given={})
+    for number in range(1, 70):
+        one.append("answer", problem=MELT.key, set=number, text="1", state="wrong", slips=[], given={})
+    remarks = row(mark(tmp_path), "Ada")["remarks"]
+    assert "1 records of problems" in remarks and "more than 50 sets" in remarks
+
+
+def test_nothing_to_mark(tmp_path):
+    with pytest.raises(InputError, match="holds no answer sheet"):
+        mark(tmp_path)
+    with pytest.raises(InputError, match="not a folder"):
+        mark(tmp_path / "nowhere")
+
+
+# ---- malicious sheets -----------------------------------------------------------------------------------------------
+
+NAMES = ["=HYPERLINK(\"http://x\",\"y\")", "+1+1", "-2+3", "@SUM(A1)", "\t=1", "\r=1", " =1", "<script>alert(1)</script>", "../../../etc/passwd"]
+NAMES += ["'; DROP TABLE x;--", "{0.__class__}", "%s%n", "\u202egnp.exe"]
+
+
+def test_malicious_names_do_nothing(tmp_path):
+    for i, name in enumerate(NAMES):
+        header = {"n": 1, "t": "", "kind": "sheet", "schema": SCHEMA, "learner": name, "course": name, "kit": name, "data": name, "prev": ""}
+        (tmp_path / f"{i}.jsonl").write_bytes(encode(header, seal_key(name, name))[0])
+    report = mark(tmp_path)
+    assert len(report.table) == len(NAMES)
+    before = set(tmp_path.rglob("*"))
+    report.write(tmp_path / "out")
+    assert {p.name for p in set(tmp_path.rglob("*")) - before} == {"out", "gradebook.csv", "report.html"}
+    assert "<script" not in report.html and "&lt;script&gt;alert(1)" in report.html
+    rows = list(csv.reader(io.StringIO((tmp_path / "out" / "gradebook.csv").read_text(encoding="utf-8-sig"))))
+    for cell in (cell for line in rows for cell in line):
+        assert cell.lstrip()[:1] not in ("=", "+", "@", "\t", "\r") and not re.match(r"-\d.*\+", cell), cell
+
+
+def test_defused():
+    assert [defused(x) for x in ("=1", " =1", "+1", "-1", "@a", "\ta", "＝1")] == ["'=1", "' =1", "'+1", "'-1", "'@a", "'·a", "'＝1"]
+    assert [defused(x) for x in ("Ada", "Ada-Lea", "O'Neill", "1 = 1")] == ["Ada", "Ada-Lea", "O'Neill", "1 = 1"]
+
+
+def test_malicious_files_are_reported_and_the_others_marked(ada, tmp_path):
+    (tmp_path / "code.jsonl").write_text("__import__('os').system('touch /tmp/owned')\n")
+    (tmp_path / "pickle.jsonl").write_bytes(b"\x80\x04\x95cos\nsystem\n(S'touch /tmp/owned'\ntR.")
+    (tmp_path / "deep.jsonl").write_bytes(b"[" * 10_000_000)
+    (tmp_path / "numbers.jsonl").write_bytes(b'{"schema": 1e999999, "learner": ' + b"9" * 100_000 + b"}\n")
+    (tmp_path / "<img src=x>.jsonl").write_bytes(b"x")
+    with open(tmp_path / "huge.jsonl", "wb") as file:
+        file.truncate(2**30)  # claims one GB
+    (tmp_path / "folder.jsonl").mkdir()
+    if os.name != "nt":
+        os.symlink("/etc/passwd", tmp_path / "link.jsonl")
+        os.mkfifo(tmp_path / "pipe.jsonl")
+    report = mark(tmp_path)
+    assert len(report.table) == 1 and row(report, "Ada")["solved"] == 2
+    reasons = dict(report.bad)
+    assert set(reasons) >= {"code.jsonl", "pickle.jsonl", "deep.jsonl", "numbers.jsonl", "huge.jsonl"} and "1024 MB" in reasons["huge.jsonl"]
+    assert "link.jsonl" not in reasons and "<img" not in report.html and "&lt;img src=x&gt;" in report.html
+    assert not Path("/tmp/owned").exists()
+
+
+# ---- a class --------------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def class_of_30(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("class")
+    return folder, make(folder, PROBLEMS, learners=30, damaged=10)
+
+
+def test_a_class_with_damaged_sheets(class_of_30):
+    folder, spoilt = class_of_30
+    said = []
+    report = mark(folder, progress=said.append)
+    assert said[-1] == "30 of 30 sheets marked" and len(report.bad) == 5 and len(report.table) == 25
+    assert {file for file, _ in report.bad} < set(spoilt) and all(reason for _, reason in report.bad)
+    remarked = {r["sheet"] for r in report.table if r["remarks"]}
+    assert remarked == set(spoilt) - {file for file, _ in report.bad}
+
+
+def test_the_marks_agree_with_a_plain_count(class_of_30):
+    """Each whole sheet marked again by the slow way: one learner, one draw, one check at a time."""
+    folder, spoilt = class_of_30
+    report = mark(folder)
+    for one in report.table:
+        if one["sheet"] in spoilt:
+            continue
+        contents = Sheet.__new__(Sheet)  # only to show that nothing but the file is used
+        from steelthermo.teaching.sheets import read_sheet
+
+        contents = read_sheet(folder / one["sheet"])
+        solved = set()
+        opened = set()
+        for record in contents.records:
+            place = (record.get("problem"), record.get("set"))
+            if record["kind"] == "worked":
+                opened.add(place)
+            elif record["kind"] == "answer" and place not in opened:
+                problem = next(p for p in PROBLEMS if p.key == place[0])
+                solved |= {place[0]} if check(draw(problem, contents.learner, contents.course, place[1]), record["text"]).done else set()
+        assert {p.key for p in PROBLEMS if one[p.key] == 1} == solved
+
+
+@pytest.mark.parametrize("kind", range(10))
+def test_every_kind_of_damage(kind, tmp_path):
+    data = damage(sheet("Ada", "self-study", PROBLEMS, 3), kind, random.Random(1))
+    (tmp_path / "a.jsonl").write_bytes(data)
+    report = mark(tmp_path)
+    assert len(report.bad) == (kind < 5) and len(report.table) == (kind >= 5)
+    assert kind < 5 or report.table[0]["remarks"]
+
+
+def test_pseudonyms(class_of_30, tmp_path):
+    folder, _ = class_of_30
+    report = mark(folder, pseudonyms=True, course=Course("HS26-A"))
+    files = report.write(tmp_path / "out")
+    assert [f.name for f in files] == ["gradebook.csv", "report.html", "who_is_who.csv"]
+    names = {one.learner for one in report.sheets}
+    text = report.html + report.csv()
+    assert not any(name in text or sheet_name(name, "self-study") in text for name in names) and not re.search(r"[a-z]+-[0-9a-f]{8}\.jsonl", text)
+    who = list(csv.DictReader(io.StringIO((tmp_path / "out" / "who_is_who.csv").read_text(encoding="utf-8-sig"))))
+    assert {w["learner"] for w in who} - {""} == names and len({w["pseudonym"] for w in who}) == 30
+    assert {r["learner"] for r in report.table} == {r["learner"] for r in mark(folder, pseudonyms=True, course=Course("HS26-A")).table}
+    assert {r["learner"] for r in report.table}.isdisjoint({r["learner"] for r in mark(folder, pseudonyms=True, course=Course("other")).table})
+
+
+def test_report_page(class_of_30):
+    report = mark(class_of_30[0])
+    html = report.html
+    headings = ["Who finished", "Which problem fails", "The commonest slips", "Sheets to look at", "Problem by problem", "Learner by learner"]
+    for heading in (*headings, "Sheets that could not be read", "How this was made"):
+        assert f"<h2>{heading}</h2>" in html
+    assert html.count("<svg") == 3 == html.count("role='img' aria-label=") and "personal data" in html and "It does not show who sat at the keyboard" in html
+    assert "http://" not in re.sub(r"http://www\.w3\.org/[\w/.]+", "", html) and "<script" not in html
+    assert html.count("<td") == html.count("</td>") and html.rstrip().endswith("</html>")
+
+
+def test_command_line(class_of_30, tmp_path, capsys, monkeypatch):
+    monkeypatch.setattr(marking.registry, "all_problems", lambda: PROBLEMS)
+    folder = class_of_30[0]
+    assert marking.main([str(folder), "--out", str(tmp_path / "out")]) == 0
+    said = capsys.readouterr().out
+    assert "30 of 30 sheets marked" in said and "25 sheets marked" in said and "5 sheets could not be read" in said and "report.html" in said
+    for name in ("marks", "marks-2"):  # an earlier result is never written over
+        assert marking.main([str(folder)]) == 0 and (folder / name / "gradebook.csv").is_file()
+    assert len(mark(folder).table) == 25
+    assert marking.main([str(tmp_path / "nowhere")]) == 1 and "not a folder" in capsys.readouterr().err
+    assert marking.main([str(folder), "--lesson", "nothing"]) == 1 and "nothing" in capsys.readouterr().err
+
+
+def test_time_spent():
+    base = {"problem": "a.b", "set": 1, "kind": "hint", "number": 1}
+    stamps = ["2026-01-01T08:00:00Z", "2026-01-01T08:02:00Z", "2026-01-01T18:02:00Z", "2026-01-01T18:01:00Z", "nonsense", "2026-01-01T18:01:30Z"]
+    assert standings([base | {"t": t} for t in stamps])["a.b"].seconds == 120 + 600 + 0 + 30
