@@ -52,7 +52,7 @@ def oxygen_activity(key, T, h=1.0, a_product=1.0, coefficients="msts", line=None
     return 10.0 ** (log_h / n_o)
 
 
-def _oxygen_pct(analysis, T, coefficients, h_of):
+def _oxygen_pct(analysis, T, coefficients, h_of, what="equilibrium oxygen"):
     """Smallest %O whose activity equals h_of(melt), from below; the contents of the other elements stay. Returns %O and the melt."""
     others = {e: p for e, p in analysis.items() if e != "O"}
     x = np.zeros(np.broadcast_shapes(np.shape(T), *(np.shape(p) for p in others.values())))
@@ -65,7 +65,7 @@ def _oxygen_pct(analysis, T, coefficients, h_of):
             return (float(x) if np.ndim(x) == 0 else x), melt
         if np.any(x > 5.0):
             break
-    raise InputError("equilibrium oxygen: no content of oxygen below 5 % has the activity asked for; the coefficients do not reach that far.")
+    raise InputError(f"{what}: no content of oxygen that iron can hold has the activity asked for; FeO forms before.")
 
 
 def oxygen_saturation_pct(T, a_feo=1.0, coefficients="msts", line=None):
@@ -96,7 +96,8 @@ def oxygen_with_carbon(c_pct, T, p_co_atm=1.0, analysis_pct=None, coefficients="
     k = log_k("C-O", T, coefficients, line)
     others = {e: x for e, x in (analysis_pct or {}).items() if e not in ("C", "Fe")}
     shape = np.broadcast_shapes(np.shape(c), np.shape(T), np.shape(p))
-    out, _ = _oxygen_pct({**others, "C": np.broadcast_to(c, shape)}, T, coefficients, lambda melt: p / (10.0 ** (k + shift) * melt.h["C"]))
+    what = f"oxygen with {np.min(c):g} % C at {np.max(p):g} atm CO"
+    out, _ = _oxygen_pct({**others, "C": np.broadcast_to(c, shape)}, T, coefficients, lambda melt: p / (10.0 ** (k + shift) * melt.h["C"]), what)
     extrapolated("oxygen in equilibrium with carbon", out, 0.0, np.max(oxygen_saturation_pct(T, 1.0, coefficients)), "%", "saturation: FeO forms before")
     return out
 
