@@ -14,7 +14,7 @@ __all__ = ["fault", "gauge", "hook", "numbers_table", "sentence", "sources_list"
 # Hides the still picture where the live panel stands, and the words 'model not found' where it does not.
 _STILL_CSS = (
     ".jp-OutputArea-child:has(.st-still):has(~ .jp-OutputArea-child .st-panel){display:none}"
-    ".jp-OutputArea-child:has(.st-still)~.jp-OutputArea-child:has(>.jp-OutputArea-output.jupyter-widgets:not(:has(*))){display:none}"
+    ".jp-OutputArea-child:has(.st-still)~.jp-OutputArea-child>.jp-OutputArea-output.jupyter-widgets:not(:has(*)){display:none}"
 )
 _ONE_PIXEL = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw=="
 
@@ -70,9 +70,11 @@ def _table(caption, head, body):
 
 def numbers_table(numbers, controls, settings):
     """Two tables: the results (name, value, unit, note) and the settings they belong to, with the range of each slider."""
-    results = [(n, v if isinstance(v, str) else f"{v:.5g}", unit, *(note or ("",))) for n, v, unit, *note in numbers]
+    with_notes = any(len(row) > 3 for row in numbers)
+    results = [(n, v if isinstance(v, str) else f"{v:.5g}", unit, *((*note, "")[:1] if with_notes else ())) for n, v, unit, *note in numbers]
     given = [(c.label, c.text(settings[c.name]), c.unit, f"{c.range_text}: {c.why}. {c.help}".strip()) for c in controls]
-    return _table("Results", ("quantity", "value", "unit", "note"), results) + _table("Settings", ("quantity", "value", "unit", "range"), given)
+    heads = ("quantity", "value", "unit", "note")[: 4 if with_notes else 3]
+    return _table("Results", heads, results) + _table("Settings", ("quantity", "value", "unit", "range"), given)
 
 
 def sources_list(entries):

@@ -176,7 +176,7 @@ class Panel:
         picture, alt = self.still()
         html = markup.still(picture, self.drawing.width_px, alt, self._sentence, self.title)
         display({"text/html": html, "text/plain": f"{self.title}: {self._sentence}"}, raw=True)
-        display(self.widget)
+        display(self.widget._repr_mimebundle_() | {"text/plain": f"Panel {self.name}"}, raw=True)
 
     # ---- what happens when a control moves -----------------------------------------------------------------
 

@@ -98,7 +98,7 @@ def bars(ax, positions, lengths, numbers=None, horizontal=True, thickness=0.7, a
     made = []
     for at, (place, length) in enumerate(zip(positions, lengths, strict=True)):
         look = SERIES[(at if numbers is None else numbers[at]) % len(SERIES)]
-        (bar,) = draw([place], [length], thickness, **({"color": look.colour, "edgecolor": PAPER, "hatch": look.hatch} | more))
+        (bar,) = draw([place], [length], thickness, **({"color": look.colour, "edgecolor": PAPER, "linewidth": 0, "hatch": look.hatch} | more))
         bar.set_animated(animated)
         made.append(bar)
     return tuple(made)
