@@ -13,7 +13,7 @@ import numpy as np
 
 from .elements import atomic_weight
 from .errors import ExtrapolationWarning, InputError, between, positive
-from .substances import enthalpy, gibbs
+from .substances import enthalpy, gibbs, substance
 from .tables import row_provenance, rows, value
 from .units import kelvin
 
@@ -125,5 +125,9 @@ class LiquidMetal:
 
     @property
     def provenance(self):
-        """Sources of the heats of solution used."""
-        return tuple(row_provenance(solution_row(e, self.coefficients), f"heat of solution of {e}") for e in self.analysis_pct if e != "Fe")
+        """Sources of the heats of solution used, and of the pure substances they start from."""
+        found = [row_provenance(solution_row(e, self.coefficients), f"heat of solution of {e}") for e in self.analysis_pct if e != "Fe"]
+        pure = [solution_row(e, self.coefficients) for e in self.analysis_pct if e != "Fe"]
+        for formula, phase in [("Fe", "liquid"), *((row["from"], row["phase"]) for row in pure)]:
+            found += substance(formula).phase(phase).provenance
+        return tuple(dict.fromkeys(found))

@@ -107,7 +107,7 @@ def _is_number(x):
 
 
 def _unit(row):
-    return "" if row["unit"] == 1.0 else f" {row['unit']}"  # rows() reads the unit "1" as a number
+    return "" if row["unit"] == "1" else f" {row['unit']}"
 
 
 def _faults_of_number(row, number):

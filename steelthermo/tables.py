@@ -87,7 +87,12 @@ def cantera_species(file):
     return ct.Species.list_from_yaml(path.read_text(encoding="utf-8"), section="species")
 
 
-def _cell(text):
+_TEXTS = ("key", "unit", "status", "source", "place", "note")  # columns that hold words, even where they look like a number (unit "1")
+
+
+def _cell(column, text):
+    if column in _TEXTS:
+        return text
     if text == "any":
         return None
     try:
@@ -98,9 +103,12 @@ def _cell(text):
 
 @cache
 def rows(name):
-    """Rows of data/<name>.csv as a tuple of read-only mappings; numeric cells become float, 'any' becomes None (no limit)."""
+    """Rows of data/<name>.csv as a tuple of read-only mappings; numeric cells become float, 'any' becomes None (no limit).
+
+    Keys, units, statuses, sources, places and notes stay text.
+    """
     text = data_path(f"{name}.csv").read_text(encoding="utf-8")
-    return tuple(MappingProxyType({k: _cell(v) for k, v in row.items()}) for row in csv.DictReader(text.splitlines()))
+    return tuple(MappingProxyType({k: _cell(k, v) for k, v in row.items()}) for row in csv.DictReader(text.splitlines()))
 
 
 @cache
@@ -140,7 +148,7 @@ def value(key):
 
 def row_provenance(row, what):
     """Provenance of a row of any data table (all have the columns status, source and place)."""
-    return Provenance(what, row["status"], bibliography()[row["source"]], str(row["place"]))
+    return Provenance(what, row["status"], bibliography()[row["source"]], row["place"])
 
 
 # Floors above add their own way to answer sources("text"); each takes the text and returns Provenances or None.

@@ -10,7 +10,7 @@ __all__ = ["celsius", "convert", "kelvin", "molar_volume_nm3_kmol", "nm3_to_mol"
 
 @cache
 def _units():
-    return {"1" if row["unit"] == 1.0 else row["unit"]: row for row in rows("units")}  # rows() reads the unit "1" as a number
+    return {row["unit"]: row for row in rows("units")}
 
 
 def _unit(unit):
