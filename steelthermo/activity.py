@@ -136,6 +136,12 @@ class Activities:
     h: MappingProxyType
     remarks: tuple = field(default=())
 
+    def warn_about(self, what, *elements, stacklevel=3):
+        """Pass on, as one ExtrapolationWarning, the remarks that concern the activity coefficients of these elements; what: names the result."""
+        of_them = [r for r in self.remarks if r.split("^")[0].removeprefix("e_") in elements]
+        if of_them:
+            warnings.warn(f"{what} (set {self.coefficients}): {'; '.join(of_them)}; the result is extrapolated.", ExtrapolationWarning, stacklevel=stacklevel)
+
     @property
     def provenance(self):
         """Source of every coefficient that had a part in the result."""

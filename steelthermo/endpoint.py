@@ -8,15 +8,15 @@ from math import erf, sqrt
 
 import numpy as np
 
-from .activity import activities
+from . import tables
+from .activity import activities, interaction_row
 from .arrays import plain
 from .bath_heat import coolant_effect, rise_c_per_nm3_t
 from .equilibria import carbon_with_oxygen
-from .errors import InputError, between, positive
+from .errors import InputError, between, extrapolated, positive
 from .melting import carbon_at_liquidus
 from .oxygen import nm3_per_kg
 from .reactions import reaction
-from .tables import sources, value
 from .units import kelvin
 
 __all__ = ["Decision", "Estimate", "carbon_from_arrest", "carbon_from_oxygen", "decide", "propagate"]
@@ -38,12 +38,13 @@ def propagate(function, values, uncertainties):
 
     values, uncertainties: dicts; an input without an uncertainty is exact. Returns an Estimate of what function returns (float or array).
     """
-    change = 0.0
+    value = function(**values)
+    change = np.zeros(np.shape(value))
     for name, u in uncertainties.items():
         if u:
             up, down = function(**{**values, name: values[name] + u}), function(**{**values, name: values[name] - u})
             change = change + (0.5 * (up - down)) ** 2
-    return Estimate(function(**values), plain(np.sqrt(change)))
+    return Estimate(value, plain(np.sqrt(change)))
 
 
 # ---- how much carbon ---------------------------------------------------------------------------------------------------------------------------
@@ -52,12 +53,12 @@ def propagate(function, values, uncertainties):
 def carbon_from_oxygen(
     oxygen_pct, temp_c, p_co_atm=1.0, analysis_pct=None, u_oxygen_share=0.05, u_temp_c=5.0, u_p_co_share=0.1, coefficients="msts", product=None
 ):
-    """Carbon, mass %, in equilibrium with the dissolved oxygen of the steel, as an Estimate.
+    """Carbon, mass %, in equilibrium with the dissolved oxygen of the steel, as an Estimate. Not for killed steel: there aluminium sets the oxygen.
 
     oxygen_pct: dissolved oxygen, mass % (300 ppm is 0.03); temp_c: degC; p_co_atm: pressure of CO at which the two met; a blow stirred from below ends
     near 1, one stirred by the lance alone higher (plant value). analysis_pct: the other elements. product: [%C][%O] at 1 atm to use instead of the
     constant of the set, activity coefficients left away (a maker of probes uses value('co_product_maker'), 0.0022). u_oxygen_share and u_p_co_share:
-    relative uncertainties; u_temp_c: degC. Scalars. Raises InputError. Source: sources('equilibrium C-O').
+    relative uncertainties; u_temp_c: degC. Scalars. Warns (ExtrapolationWarning) above 1 % C. Raises InputError. Source: sources('equilibrium C-O').
     """
     others = {e: p for e, p in (analysis_pct or {}).items() if e not in ("C", "O", "Fe")}
     if product is not None:
@@ -70,14 +71,16 @@ def carbon_from_oxygen(
         for _ in range(20):  # f_O depends a little on the carbon that is sought
             h_o = activities({**others, "C": c, "O": oxygen}, T, coefficients, quiet=True).h["O"]
             new = carbon_with_oxygen(h_o, T, p_co, {**others, "O": oxygen}, coefficients)
-            if abs(new - c) < 1e-10:
+            if abs(new - c) < 1e-8:
                 break
             c = new
         return new
 
     o = between("dissolved oxygen", oxygen_pct, 1e-4, 0.5, "%", "mass %, not ppm: 300 ppm is 0.03.")
     given = {"oxygen": o, "temp": temp_c, "p_co": positive("pressure of CO", p_co_atm, "atm", zero=False)}
-    return propagate(carbon, given, {"oxygen": o * u_oxygen_share, "temp": u_temp_c, "p_co": p_co_atm * u_p_co_share})
+    found = propagate(carbon, given, {"oxygen": o * u_oxygen_share, "temp": u_temp_c, "p_co": p_co_atm * u_p_co_share})
+    extrapolated("carbon from oxygen", found.value, 0.0, interaction_row("O", "C", coefficients)["limit_pct"], "%", "range of e_O^C")
+    return found
 
 
 def carbon_from_arrest(arrest_c, analysis_pct=None, formula="steel 1", u_arrest_c=0.5, u_formula_c=None):
@@ -87,7 +90,7 @@ def carbon_from_arrest(arrest_c, analysis_pct=None, formula="steel 1", u_arrest_
     (None: 2.1 +- 1.6 degC, what an assessment found for the best published formula). Scalars. Raises InputError. Source: sources('liquidus steel 1').
     """
     if u_formula_c is None:
-        u_formula_c = sqrt(value("liquidus_error_c") ** 2 + value("liquidus_error_spread_c") ** 2)
+        u_formula_c = sqrt(tables.value("liquidus_error_c") ** 2 + tables.value("liquidus_error_spread_c") ** 2)
     c = carbon_at_liquidus(arrest_c, analysis_pct, formula)
     slope = -1.0 / (carbon_at_liquidus(arrest_c - 1.0, analysis_pct, formula) - c)  # degC per % C
     return Estimate(c, sqrt(u_arrest_c**2 + u_formula_c**2) / abs(slope))
@@ -120,7 +123,7 @@ class Decision:
     def provenance(self):
         """Sources of the heats used."""
         burnt = (reaction(equation) for equation in ("[C] + 0.5 O2 = CO", "[C] + O2 = CO2", "Fe(l) + 0.5 O2 = FeO(l)"))
-        return tuple(dict.fromkeys((*sources(f"coolant {self.coolant}"), *(p for r in burnt for p in r.provenance))))
+        return tuple(dict.fromkeys((*tables.sources(f"coolant {self.coolant}"), *(p for r in burnt for p in r.provenance))))
 
 
 def _below(x, limit, u):

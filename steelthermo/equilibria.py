@@ -181,6 +181,10 @@ class OxygenEquilibrium:
     melt: Activities
 
 
+def _element(key):
+    return stoichiometry(str(key))[0]
+
+
 _OXIDES = ("C-O", "Fe-O", "Si-O", "Mn-O", "Al-O", "Ti2O3-O", "Ti3O5-O", "Cr-O", "V-O")
 
 
@@ -189,7 +193,8 @@ def equilibrium_oxygen(analysis_pct, T, p_co_atm=1.0, oxide_activities=None, coe
 
     analysis_pct: mass % by symbol; T: K; p_co_atm: pressure of CO, atm; oxide_activities: activity of the product by key ('Si-O', 'Mn-O', 'Fe-O',
     ...), 1 where not named: silica against the solid, FeO against the liquid. Scalars or arrays. Returns OxygenEquilibrium.
-    Titanium: constants of Cha 2008 with the coefficients of the set. Raises InputError. Source: sources('equilibrium Si-O') and so on.
+    Titanium: constants of Cha 2008 with the coefficients of the set. Warns (ExtrapolationWarning) where contents leave the range of the coefficients
+    of oxygen or of the ruling element: above 1 % C. Raises InputError. Source: sources('equilibrium Si-O') and so on.
     """
     given = {"C-O": p_co_atm} | dict(oxide_activities or {})
     unknown = [k for k in given if k not in _OXIDES]
@@ -212,6 +217,7 @@ def equilibrium_oxygen(analysis_pct, T, p_co_atm=1.0, oxide_activities=None, coe
     o_pct, melt = _oxygen_pct(spread, T, coefficients, lowest)
     names = np.array(held)
     ruling = names[np.argmin(np.stack(np.broadcast_arrays(*alone.values())), axis=0)]
+    melt.warn_about("equilibrium oxygen", "O", *(e for e in map(_element, np.unique(ruling)) if e))
     alone_pct = {key: h / melt.f["O"] for key, h in alone.items()}
     return OxygenEquilibrium(o_pct, o_pct * melt.f["O"], str(ruling) if np.ndim(ruling) == 0 else ruling, alone_pct, melt)
 

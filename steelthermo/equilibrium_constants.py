@@ -49,6 +49,9 @@ def keys():
     return tuple(dict.fromkeys(row["key"] for row in rows("equilibria")))
 
 
+_reaction = cache(reaction)  # read once: constants are asked for by the hundred
+
+
 def _line(key, line):
     table = lines(key)
     if line is None:
@@ -71,7 +74,7 @@ def log_k(key, T, coefficients="msts", line=None):
         if key == "Fe-O":
             warnings.warn(f"equilibrium Fe-O: {_STOICHIOMETRIC}.", ExtrapolationWarning, stacklevel=2)
         pressure = np.log10(value("normal_pressure") / value("standard_pressure"))
-        return reaction(row["equation"], coefficients).log_k(T) - _GASES.get(key, 0) * pressure
+        return _reaction(row["equation"], coefficients).log_k(T) - _GASES.get(key, 0) * pressure
     low, high = (limit if limit is not None else default for limit, default in ((row["low_k"], 1400.0), (row["high_k"], 2300.0)))
     extrapolated(f"temperature of {row['equation']}", T, low, high, "K", row["source"])
     return row["a_k"] / T + row["b"]

@@ -117,18 +117,26 @@ def crossing(element, h_c=1.0, h=1.0, a_oxide=1.0, p_co_atm=1.0, coefficients="m
 
 
 def crossing_in_melt(element, analysis_pct, a_oxide=1.0, p_co_atm=1.0, coefficients="msts"):
-    """The same for a melt of given analysis (mass %, scalars): its activities are taken at every temperature. Raises InputError."""
+    """The same for a melt of given analysis (mass %, scalars): its activities are taken at every temperature.
+
+    Warns (ExtrapolationWarning) where contents leave the range of the coefficients of the two elements. Raises InputError.
+    """
     _other(element)
     for needed in ("C", element):
         if needed != "Fe":
             positive(f"{needed} in the melt", analysis_pct.get(needed, 0.0), "%", zero=False)
 
+    seen = []
+
     def gap(T):
         melt = activities({e: np.full(np.shape(T), p, dtype=float) for e, p in analysis_pct.items() if e != "Fe"}, T, coefficients, quiet=True)
+        seen.append(melt)
         other = oxygen_potential(element, T, melt.h.get(element, 1.0), a_oxide, coefficients)
         return oxygen_potential("C", T, melt.h["C"], p_co_atm, coefficients) - other
 
-    return _find(element, gap)
+    found = _find(element, gap)
+    seen[0].warn_about(f"crossing of carbon and {element}", "C", element)
+    return found
 
 
 def co_pressure_at_tie(element, T, h_c=1.0, h=1.0, a_oxide=1.0, coefficients="msts"):

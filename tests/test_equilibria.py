@@ -66,7 +66,7 @@ def test_constants_against_janaf(key, coefficients):
     for T in (1800.0, 1900.0):
         expected = _log_kf(index, T) + sum(n * (lines_of[e][0] + lines_of[e][1] * T) for e, n in used.items()) / (R * T * np.log(10))
         expected *= -1 if key in ("Mg-S", "Ca-S") else 1  # written as solution of the sulphide
-        assert log_k(key, T, coefficients) == pytest.approx(expected, abs=0.09), T
+        assert log_k(key, T, coefficients) == pytest.approx(expected, abs=0.09 if key == "Cr-O" else 0.02), T  # Cr: solid row here, liquid row in the kit
 
 
 def test_gas_reactions_against_janaf():
@@ -278,6 +278,11 @@ def test_oxygen_of_a_whole_analysis(coefficients):
     assert bare.set_by == "Fe-O" and bare.o_pct == pytest.approx(0.229, abs=0.001)
     many = equilibrium_oxygen({"C": np.array([0.04, 0.04, 1.0]), "Si": np.array([0.0, 0.3, 0.3])}, T1600, coefficients=coefficients)
     assert list(many.set_by) == ["C-O", "Si-O", "C-O"]
+
+
+def test_hot_metal_is_beyond_the_oxygen_coefficients():
+    with pytest.warns(ExtrapolationWarning, match="1 % C"):
+        equilibrium_oxygen({"C": 4.5, "Si": 0.45}, 1623.15)
 
 
 def test_oxide_activity_and_vacuum_move_the_oxygen():
