@@ -16,7 +16,7 @@ from .tables import row_provenance, rows
 __all__ = ["EQUIVALENTS", "Check", "Limit", "Line", "Specification", "carbon_equivalent", "grades", "specification"]
 
 EQUIVALENTS = ("CEV", "Pcm")
-_SLACK = 1e-9  # % : rounding of sums is no reason to refuse a steel
+_SLACK = 1e-6  # mass %: rounding of sums is no reason to refuse a steel
 
 
 @cache

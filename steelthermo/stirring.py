@@ -7,26 +7,19 @@ import numpy as np
 
 from .arrays import common_shape, plain
 from .errors import InputError, between, extrapolated, positive
+from .melting import density_kg_m3
 from .tables import resolver, row_provenance, rows, value
 from .units import kelvin, nm3_to_mol
 
-__all__ = ["MixingTime", "equations", "gas_flow_m3_s", "mixing_time", "mixing_times", "steel_density", "stirring_power_w_t"]
-
-
-def steel_density(temp_c):
-    """Density of liquid iron, kg/m3, at temp_c (1535 to 1800 degC, scalar or array); taken for steel. Raises InputError.
-
-    Source: Assael and others 2006 (uncertainty 0.8 %), coefficients recalled: see sources('iron_density').
-    """
-    T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given? temp_c is degrees Celsius."))
-    return value("iron_density") + value("iron_density_slope") * (T - value("iron_density_at_k"))
+__all__ = ["MixingTime", "equations", "gas_flow_m3_s", "mixing_time", "mixing_times", "stirring_power_w_t"]
 
 
 def _pressures(depth_m, temp_c, surface_pa):
     """Pressure over the steel and at the plug, Pa."""
     depth_m = positive("depth of steel", depth_m, "m", zero=False)
     surface = between("pressure over the steel", value("normal_pressure") if surface_pa is None else surface_pa, 1.0, 1e6, "Pa")
-    return surface, surface + steel_density(temp_c) * value("standard_gravity") * depth_m
+    density = density_kg_m3(kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C")))
+    return surface, surface + density * value("standard_gravity") * depth_m
 
 
 def stirring_power_w_t(flow_nm3_min, steel_t, depth_m, temp_c=1600.0, surface_pa=None, expansion_from_c=None):
