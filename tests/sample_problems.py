@@ -66,7 +66,7 @@ LOGARITHM = Problem(
     answer=Answer("1", tolerance_abs=0.01, why="two decimals are what a log table gives."),
     solve=lambda slag_pct, steel_pct: np.log10(slag_pct / steel_pct),
     slips=(slip.natural_for_common_log(), slip.wrong_sign("You took the ratio upside down.")),
-    hints=("Divide {slag_pct:n} by {steel_pct:n} first.",),
+    hints=("Divide {slag_pct:n} by {steel_pct:n} first.", "Then ask: ten to which power is that?"),
     worked="{slag_pct} / {steel_pct}, and its decimal logarithm: **{answer}**.",
 )
 
@@ -78,7 +78,7 @@ MELT = Problem(
     answer=Answer("K", tolerance_abs=1.0, why="a subtraction of whole numbers.", difference=True),
     solve=lambda element, temp_c: 1600.0 - temp_c,
     slips=(Slip("kelvin_for_one", "One of the two temperatures is in kelvin, the other is not.", solve=lambda element, temp_c: 1873.15 - temp_c),),
-    hints=("A difference in °C is the same in K.",),
+    hints=("A difference in °C is the same in K.", "Subtract {temp_c:n} from 1600."),
     worked="1600 °C less {temp_c} is **{answer}**.",
 )
 
@@ -92,7 +92,7 @@ FAULTY_LINE = Problem(
         sentences=("The silica is as given.", "Basicity is CaO divided by SiO2, so the lime is three times the silica.", "That is only the unit."),
     ),
     solve=lambda silica_kg: 2 + 0 * silica_kg,
-    hints=("Write the definition of basicity.",),
+    hints=("Write the definition of basicity.", "Which of the two oxides is the larger one?"),
     worked="Line **{line}**: CaO / SiO2 = 3, so CaO = 3 times SiO2.",
 )
 
@@ -108,7 +108,7 @@ ENOUGH = Problem(
     ),
     solve=lambda lime_kg, needed_kg: (np.where(lime_kg >= needed_kg, 1, 2), np.abs(lime_kg - needed_kg)),
     slips=(Slip("added", "You added the two; the difference is asked.", solve=lambda lime_kg, needed_kg: lime_kg + needed_kg),),
-    hints=("Subtract.",),
+    hints=("Which is larger?", "Subtract."),
     worked="Line **{line}**, and the difference is **{answer}**.",
     plausible=lambda answer, lime_kg, needed_kg: abs(lime_kg - needed_kg) > 20,
 )
@@ -127,7 +127,7 @@ SCALAR = Problem(
     answer=Answer("1", tolerance_pct=1.0, why="the exponent is worked out to three figures."),
     solve=_by_hand,
     slips=(slip.celsius_for_kelvin("temp_c"),),
-    hints=("Turn {temp_c} into kelvin first.",),
+    hints=("Turn {temp_c} into kelvin first.", "Divide {order_j_mol:n} by 8.314 and by that."),
     worked=lambda **given: f"With T in kelvin: **{quantity_text(_by_hand(**given), '1')}**.",
     vector=False,
 )

@@ -150,7 +150,8 @@ def read(text, wanted=(), example=EXAMPLE):
     try:
         unit = unit_of(tail) if tail else None
     except UnknownUnit:
-        hint = say("read.unit_wanted", units=", ".join(wanted)) if wanted else say("read.unit_none")
+        named = [u for u in wanted if u != "1"][:8]
+        hint = say("read.unit_wanted", units=", ".join(named)) if named else say("read.unit_none")
         raise AnswerError("unit", unit=clip(tail), wanted=hint) from None
     return Reading(tuple(n for n, _ in numbers), unit, tuple(d for _, d in numbers), cleaned)
 

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass, replace
+from functools import cache
 
 from ..errors import InputError
 from ..units import convert, quantity_of, units_of
@@ -87,6 +88,7 @@ def _line(draw, line):
     return Verdict("wrong", (say("verdict.wrong"), sentence), (f"line_{line}",), choice=line)
 
 
+@cache
 def _units(answer):
     """Units that fit an answer: its own first, then all of the same quantity, then those it accepts besides."""
     return (answer.unit, *(u for u in units_of(quantity_of(answer.unit)) if u != answer.unit), *answer.accept_units)
@@ -113,7 +115,7 @@ def _in_answer_unit(draw, number, unit):
 def _number(draw, text, line=None):
     """Verdict on a number as typed. Raises AnswerError."""
     answer, right = draw.problem.number, draw.number
-    reading = read(text, tuple(u for u in _units(answer) if u != "1")[:8], example(answer))
+    reading = read(text, _units(answer), example(answer))
     close = lambda x, aim: x is not None and abs(x - aim) <= answer.tolerance(aim)  # noqa: E731
     values = [_in_answer_unit(draw, x, reading.unit) for x in reading.values]
     for k, value in enumerate(values):

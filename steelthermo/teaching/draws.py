@@ -214,7 +214,9 @@ def _batch(problem, wanted, batch, attempt, out):
     arrays = {name: v if isinstance(v, str) else np.array([given[name] for _, given in batch]) for name, v in batch[0][1].items()}
     try:
         line, number, slips, good, _ = _evaluate(problem, arrays, n)
-    except _NOT_POSSIBLE:  # one draw that cannot be solved refuses the whole array: take them one by one
+    except _NOT_POSSIBLE:  # one draw that cannot be solved refuses the whole array: halve it, and take the last few one by one
+        if n > 8:
+            return _batch(problem, wanted, batch[: n // 2], attempt, out) + _batch(problem, wanted, batch[n // 2 :], attempt, out)
         for i, _ in batch:
             out[i] = _one(problem, wanted[i], None)
         return []

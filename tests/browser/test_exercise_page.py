@@ -71,7 +71,7 @@ def test_answers_and_progress(lab, sheet):
     ratio = problem(sheet, 1)
     before = ratio.inner_text()
     ratio.get_by_role("button", name="Hint").press("Enter")
-    expect(ratio).to_contain_text("Hint 1 of 1")
+    expect(ratio).to_contain_text("Hint 1 of 2")
     ratio.get_by_role("button", name="Worked solution").press("Enter")
     expect(ratio).to_contain_text("then no longer counts")
     ratio.get_by_role("button", name="Show it").press("Enter")

@@ -1,8 +1,8 @@
-"""Make a class of answer sheets, as learners would have left them: python tests/tools/make_class.py FOLDER [--learners 300] [--damaged 10] [--sample 80]
+"""Make a class of answer sheets, as learners would have left them: python tests/tools/make_class.py FOLDER [--learners 300] [--damaged 10] [--problems 80]
 
 Each learner takes hints, makes known and unknown mistakes, asks for other sets, opens solutions, leaves some problems out. Some of the
-sheets are then damaged, each in another way. --sample N uses N variants of the sample problems of the tests instead of the course's own.
---mark marks the class at once and prints seconds and memory.
+sheets are then damaged, each in another way. --problems N fills up the course's own problems to N.
+--mark marks the class (made before, if the folder is there) and prints seconds and memory.
 """
 
 import argparse
@@ -26,10 +26,11 @@ LAST = "Achterberg Bello Çelik Dvořák Eze Fontaine García Hollmann Ivanova J
 
 
 def sample(count):
-    """So many problems made from the samples of the tests, under keys of their own."""
+    """So many problems: those of the course, then the samples of the tests, then all of them again under other keys."""
     from sample_problems import PROBLEMS
 
-    return tuple(replace(PROBLEMS[i % len(PROBLEMS)], key=f"sample.{PROBLEMS[i % len(PROBLEMS)].key.partition('.')[2]}_{i:02d}") for i in range(count))
+    base = (*registry.all_problems(), *PROBLEMS)
+    return tuple(base[i] if i < len(base) else replace(base[i % len(base)], key=f"{base[i % len(base)].key}_{i:02d}") for i in range(count))
 
 
 def learner_name(i):
@@ -136,18 +137,18 @@ if __name__ == "__main__":
     parser.add_argument("--learners", type=int, default=300)
     parser.add_argument("--damaged", type=int, default=10)
     parser.add_argument("--course", default="self-study")
-    parser.add_argument("--sample", type=int, default=0, metavar="N")
+    parser.add_argument("--problems", type=int, default=0, metavar="N")
     parser.add_argument("--mark", action="store_true")
     options = parser.parse_args()
-    problems = sample(options.sample) if options.sample else registry.all_problems()
+    problems = sample(options.problems) if options.problems else registry.all_problems()
     if not options.mark or not options.folder.exists():
         print(f"damaged: {', '.join(make(options.folder, problems, options.learners, options.damaged, options.course))}")
     if options.mark:
         from steelthermo.teaching.marking import mark
 
-        start = time.perf_counter()
+        start, busy = time.perf_counter(), time.process_time()
         report = mark(options.folder, problems=problems, progress=print)
         files = report.write(options.folder / "marks")
-        seconds = time.perf_counter() - start
+        seconds, busy = time.perf_counter() - start, time.process_time() - busy
         print(report.summary(), *files, sep="\n")
-        print(f"{seconds:.1f} s, at most {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
+        print(f"{seconds:.1f} s ({busy:.1f} s of one processor), at most {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
