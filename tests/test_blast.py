@@ -57,7 +57,7 @@ def test_air_blown_steel_holds_several_times_the_nitrogen():
 
 
 def test_nitrogen_in_the_lance_gas():
-    """US 5417739: nitrogen mixed into the oxygen gave 0.016 to 0.020 % N; Sieverts needs 0.13 to 0.20 atm N2 for it, a blast of 75 to 85 % oxygen at least."""
+    """US 5417739 (key us5417739): nitrogen mixed into the oxygen gave 0.016 to 0.020 % N; Sieverts needs 0.13 to 0.20 atm N2 for it."""
     for n in (0.016, 0.020):
         purity = purity_for_nitrogen_pct(n)
         assert 60.0 < purity < 90.0

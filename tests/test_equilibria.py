@@ -182,7 +182,7 @@ def test_oxygen_under_slag_follows_the_activity_of_feo():
 
 
 def test_silicon_against_three_measured_statements():
-    """Suzuki 1970, silica crucible: 24600/T - 8.40. Fujisawa 1981: 5.18 at liquidus to 0.64 % Si (1530 to 1536 degC). svarka-lib.com: 4.39 at 1873 K."""
+    """Suzuki 1970, silica: 24600/T - 8.40. Fujisawa (key fujisawa81): 5.18 at liquidus to 0.64 % Si (1530 to 1536 degC). svarka-lib.com: 4.39, 1873 K."""
     for s in SETS:
         assert log_k("Si-O", T1600, s) == pytest.approx(log_k("Si-O", T1600, line="suzuki70"), abs=0.13)
         assert log_k("Si-O", 1533.0 + 273.15, s) == pytest.approx(5.18, abs=0.08)
@@ -207,7 +207,7 @@ def test_aluminium_constant_of_a_problem_with_the_msts_data():
 
 
 def test_simple_aluminium_law_fails_at_little_aluminium():
-    """Wasai 1999 (ISIJ Int. 39, 760): 0.072 % O and 0.0018 % Al beside FeAl2O4 and Al2O3 at 1873 K: activity of Al two powers of ten below its %."""
+    """Wasai 1999 (key wasai99): 0.072 % O and 0.0018 % Al beside FeAl2O4 and Al2O3 at 1873 K: activity of Al two powers of ten below its %."""
     for s in SETS:
         melt = activities({"O": 0.072, "Al": 0.0018}, 1873.0, s, quiet=True)
         a_al = np.sqrt(1.0 / (10 ** log_k("Al-O", 1873.0, s) * (melt.f["O"] * 0.072) ** 3))
@@ -223,7 +223,7 @@ def test_titanium_constants_as_published():
 
 
 def test_titanium_against_measured_oxygen():
-    """Suzuki and Sanbongi 1972 (Tetsu-to-Hagane 58, 1594): 82, 36, 24, 14 ppm at 0.013, 0.05, 0.1, 0.25 % Ti, 1600 degC. Constants and e of Cha 2008."""
+    """Suzuki and Sanbongi 1972 (key suzuki72): 82, 36, 24, 14 ppm at 0.013, 0.05, 0.1, 0.25 % Ti, 1600 degC. Constants and e of Cha 2008."""
     for ti, ppm in ((0.013, 82.0), (0.05, 36.0), (0.1, 24.0), (0.25, 14.0)):
         o = ppm / 1e4
         for _ in range(50):
@@ -295,7 +295,7 @@ def test_oxide_activity_and_vacuum_move_the_oxygen():
 
 
 def test_nitrogen_at_1600_c():
-    """0.045 % at 1 atm: Ishii, Ban-ya, Fuwa 1982 log %N = -518/T - 1.063. Both sets within 3 %. 10 ppm needs less than 45 Pa (Li, abstract)."""
+    """0.045 % at 1 atm: Ishii, Ban-ya, Fuwa 1982 log %N = -518/T - 1.063. Both sets within 3 %. 10 ppm needs less than 45 Pa (key li_nitrogen)."""
     ishii = gas_solubility_pct("N", 1.0, T1600, line="ishii82")
     assert ishii == pytest.approx(0.0458, abs=1e-4)
     for s in SETS:
@@ -335,7 +335,7 @@ def test_carbon_lowers_and_chromium_raises_nitrogen():
 
 
 def test_magnesium_sulphide_and_the_measured_constant():
-    """Zhou and Han 1995: K = 2.10e-4 (temperature not in the abstract; if 1600 degC, ours is half of it)."""
+    """Zhou and Han 1995 (key zhouhan95): K = 2.10e-4 (temperature not in the abstract; if 1600 degC, ours is half of it)."""
     assert 10 ** log_k("Mg-S", T1600) / 2.10e-4 == pytest.approx(0.5, abs=0.02)
     assert log_k("Mg-S", 1350.0 + 273.15) == pytest.approx(-5.37, abs=0.03)  # own recalculation with JANAF
     s = sulphur_with("Mg", 0.02, 1350.0 + 273.15)

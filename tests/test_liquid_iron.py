@@ -108,7 +108,7 @@ def test_spread_of_the_two_sets_at_1600_c():
 
 
 def test_titanium_of_msts_warns_and_that_of_jsps_does_not():
-    """gamma0 of Ti(l) at 1873 K: published 0.0073 (Cha 2008) and 0.0090 (Cha 2006); MSTS gives 0.052 and prints 0.038 for the solid."""
+    """gamma0 of Ti(l) at 1873 K: published 0.0073 (Cha 2008) and 0.0090 (Cha 2006, key cha06); MSTS gives 0.052 and prints 0.038 for the solid."""
     with pytest.warns(ExtrapolationWarning, match="titanium"):
         found = gamma0("Ti", T1600, "msts")
     assert found > 4 * np.exp(-20890 / T1600 + 6.228)
