@@ -44,8 +44,9 @@ def compute(works, charge_t, share_pct, c_pct, si_pct, p_pct, scrap, lime_kg_t):
 
 def setup(fig):
     ax = fig.add_axes((0.085, 0.15, 0.775, 0.75))
-    style.axes(ax, "element", "kg per t of charge (each line ten times the one below)", (-0.6, len(SHOWN) - 0.4), (LOW, HIGH), "What each material brings")
+    style.axes(ax, "element", "kg per t of charge, log scale", (-0.6, len(SHOWN) - 0.4), (LOW, HIGH), "What each material brings")
     ax.set_yscale("log")
+    ax.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
     ax.set_xticks(range(len(SHOWN)), SHOWN)
     ax.grid(axis="x", visible=False)
     bars = []

@@ -87,7 +87,15 @@ def setup(fig):
         ax.text(x, y + 0.052, title, ha="center", va="center", weight="bold", fontsize=10)
         ax.text(x, y - 0.055, f"lesson {lessons}", ha="center", va="center", fontsize=8.5, color=style.HALO)
         texts[key] = ax.text(x, y, "", ha="center", va="center", fontsize=9.5, animated=True)
-    ax.text(0.985, 0.03, "end point and correction: lesson 13 · the whole heat: 15 · how sure: 16", ha="right", va="bottom", fontsize=8.5, color=style.HALO)
+    ax.text(
+        0.985,
+        0.03,
+        "end point and correction: lesson 13\nthe whole heat: lesson 15\nhow far to trust it: lesson 16",
+        ha="right",
+        va="bottom",
+        fontsize=8.5,
+        color=style.HALO,
+    )
     return texts
 
 
@@ -100,7 +108,8 @@ def sentence(record):
     h = record.heat
     return (
         f"{h.hot_metal.mass_kg / 1000:.0f} t hot metal and {h.scrap.mass_kg / 1000:.0f} t scrap become {h.steel.mass_kg / 1000:.0f} t steel "
-        f"at {h.temp_c:.0f} °C, with {h.oxygen_nm3:.0f} Nm3 of oxygen in {record.minutes:.0f} min, {h.lime.mass_kg / 1000:.1f} t lime and {h.slag.mass_kg / 1000:.1f} t slag."
+        f"at {h.temp_c:.0f} °C, with {h.oxygen_nm3:.0f} Nm3 of oxygen in {record.minutes:.0f} min, "
+        f"{h.lime.mass_kg / 1000:.1f} t lime and {h.slag.mass_kg / 1000:.1f} t slag."
     )
 
 
