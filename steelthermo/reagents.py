@@ -5,7 +5,6 @@ from functools import cache
 
 import numpy as np
 
-from .activity import activities
 from .arrays import plain
 from .elements import atomic_weight, molar_mass
 from .equilibria import log_k
@@ -78,25 +77,22 @@ def kg_per_kg_sulphur(substance):
     return molar_mass(substance) / atomic_weight("S")
 
 
-def magnesium_solubility_pct(temp_c, pressure_atm=1.0, analysis_pct=None, coefficients="msts"):
-    """Magnesium dissolved in iron under its own vapour, mass %: Mg(g) = [Mg].
+def magnesium_solubility_pct(temp_c, pressure_atm=1.0, coefficients="msts"):
+    """Magnesium dissolved in iron under its own vapour, mass %: Mg(g) = [Mg], activity coefficient 1 (carbon lowers the content).
 
-    temp_c: 1130 to 1700 degC; pressure_atm: of magnesium vapour; analysis_pct: None leaves the activity coefficient at 1, an analysis applies it (known
-    for carbon alone, doubtful). All broadcast. Raises InputError. Source: Gibbs energy of solution of the set (only 'msts' has magnesium).
+    temp_c: 1130 to 1700 degC; pressure_atm: of magnesium vapour. Broadcasts. Raises InputError.
+    Source: Gibbs energy of solution of the set (only 'msts' has magnesium).
     """
     T = kelvin(between("temperature", temp_c, 1130.0, 1700.0, "°C", "Was kelvin given? temp_c is degrees Celsius."))
-    h = positive("pressure of magnesium", pressure_atm, "atm") * np.exp(-solution_gibbs("Mg", T, coefficients) / (value("gas_constant") * T))
-    if analysis_pct is None:
-        return plain(h)
-    others = {e: p for e, p in analysis_pct.items() if e not in ("Mg", "Fe")}
-    return plain(h / activities({**others, "Mg": 0.0}, T, coefficients, quiet=True).f["Mg"])
+    exponent = -solution_gibbs("Mg", T, coefficients) / (value("gas_constant") * T)
+    return plain(positive("pressure of magnesium", pressure_atm, "atm") * np.exp(exponent))
 
 
 def magnesium_left_pct(sulphur_pct, temp_c, f_product=1.0, coefficients="msts"):
     """Dissolved magnesium in equilibrium with MgS and a content of sulphur, mass %: K/(f_product x %S).
 
     sulphur_pct: mass % S, more than zero; temp_c: 1130 to 1700 degC; f_product: product of the activity coefficients of Mg and S: 1 gives the upper
-    bound, in hot metal it is of the order of 16. All broadcast. Raises InputError. Source: equilibria.log_k('Mg-S').
+    bound; in hot metal f_S is about 3.5, and with a doubtful e_Mg^C of 0.15 (jsps) the product about 16. All broadcast. Raises InputError. Source: equilibria.log_k('Mg-S').
     """
     s = positive("sulphur", sulphur_pct, "%", zero=False)
     return plain(magnesium_sulphur_product(temp_c, f_product, coefficients) / s)

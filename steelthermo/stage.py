@@ -208,7 +208,8 @@ def settle(surplus, start_c, low_c, high_c, what):
         f_new = surplus(plain(new))
         far = np.abs(new - old) > 1e-3  # a point that has settled keeps its slope
         slope = np.where(far, (f_new - f_old) / np.where(far, new - old, 1.0), slope)
-    if np.any(np.abs(free - new) > 1e-3):
-        bad = free[np.abs(free - new) > 1e-3].flat[0] if np.ndim(free) else free
-        raise InputError(f"temperature of {what}: it would come to {float(bad):.0f} °C; allowed is {low_c:g} to {high_c:g} °C.")
+    off = np.asarray(free - new)
+    if np.any(np.abs(off) > 1e-3):
+        said = f"fall below {low_c:g}" if np.any(off < -1e-3) else f"pass {high_c:g}"
+        raise InputError(f"temperature of {what}: it would {said} °C; allowed is {low_c:g} to {high_c:g} °C.")
     return plain(new)
