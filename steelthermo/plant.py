@@ -99,7 +99,7 @@ def _known(what):
 def _unknown(key, allowed, what="key"):
     """The phrase for a name that is not allowed, with the nearest one that is."""
     near = get_close_matches(str(key), allowed, 1)
-    return f"there is no such {what}; {f'did you mean {near[0]}? ' if near else ''}Allowed are {', '.join(allowed)}"
+    return f"there is no such {what}; {f'did you mean {near[0]}? Allowed' if near else 'allowed'} are {', '.join(allowed)}"
 
 
 def _is_number(x):
@@ -209,7 +209,7 @@ def parse(text, path="profile"):
     text = text.removeprefix("\ufeff")
     try:
         raw = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise InputError(f"works profile {path}: it can't be read as TOML: {error}.") from None
     reader, schema = _Reader(text), _schema()
     sections = {name: reader.section(name, keys, raw.get(name)) for name, keys in schema.items()}
