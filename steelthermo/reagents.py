@@ -92,7 +92,8 @@ def magnesium_left_pct(sulphur_pct, temp_c, f_product=1.0, coefficients="msts"):
     """Dissolved magnesium in equilibrium with MgS and a content of sulphur, mass %: K/(f_product x %S).
 
     sulphur_pct: mass % S, more than zero; temp_c: 1130 to 1700 degC; f_product: product of the activity coefficients of Mg and S: 1 gives the upper
-    bound; in hot metal f_S is about 3.5, and with a doubtful e_Mg^C of 0.15 (jsps) the product about 16. All broadcast. Raises InputError. Source: equilibria.log_k('Mg-S').
+    bound; in hot metal f_S is about 3.5, and with a doubtful e_Mg^C of 0.15 (jsps) the product about 16.
+    All broadcast. Raises InputError. Source: equilibria.log_k('Mg-S').
     """
     s = positive("sulphur", sulphur_pct, "%", zero=False)
     return plain(magnesium_sulphur_product(temp_c, f_product, coefficients) / s)
