@@ -69,13 +69,20 @@ def test_never_touches_what_exists(kit, tmp_path):
     mine = tmp_path / "mine"
     (mine / "lessons").mkdir(parents=True)
     (mine / "lessons" / "00_start_here.ipynb").write_text("my own words")
-    os.symlink(mine / "nowhere", mine / "lessons" / "08_heat_balance.ipynb")  # even a link that leads nowhere is the learner's
     before = (mine / "lessons" / "00_start_here.ipynb").stat()
     copied = working_copy(mine, package=kit.package)
     after = (mine / "lessons" / "00_start_here.ipynb").stat()
     assert (before.st_mtime_ns, before.st_ino, before.st_size) == (after.st_mtime_ns, after.st_ino, after.st_size)
-    assert os.readlink(mine / "lessons" / "08_heat_balance.ipynb") == str(mine / "nowhere")
-    assert copied.left == NAMES[:2] and copied.added == NAMES[2:]
+    assert copied.left == NAMES[:1] and copied.added == NAMES[1:]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="making links takes rights of its own on Windows")
+def test_even_a_link_that_leads_nowhere_is_the_learners(kit, tmp_path):
+    link = tmp_path / "mine" / NAMES[1]
+    link.parent.mkdir(parents=True)
+    os.symlink(tmp_path / "nowhere", link)
+    assert working_copy(tmp_path / "mine", package=kit.package).left == NAMES[1:2]
+    assert os.readlink(link) == str(tmp_path / "nowhere") and not (tmp_path / "nowhere").exists()
 
 
 def test_second_start_adds_nothing_and_a_changed_lesson_is_not_called_old(kit, tmp_path):

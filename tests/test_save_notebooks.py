@@ -54,6 +54,22 @@ def test_ids_depend_on_content_alone():
     assert [c.id for c in tool.plain(changed).cells if c.source != "a word more"] == [c.id for c in first.cells]
 
 
+def test_looks_and_pictures_are_not_compared_but_words_are():
+    def lines(style, picture, alt):
+        html = f"<style>{style}</style><p>How much?</p><img src='data:image/png;base64,{picture}' alt='{alt}'>"
+        return tool.text_of(new_notebook(cells=[new_code_cell("panel", outputs=[new_output("display_data", data={"text/html": html})])]))
+
+    assert lines("p{margin:0}", "AAAA", "24 %") == lines("p{margin:1px}", "BBBB", "24 %") != lines("p{margin:0}", "AAAA", "25 %")
+
+
+@pytest.mark.parametrize("path", sorted([*tool.ROOT.glob("lessons/*.ipynb"), *tool.ROOT.glob("exercises/*.ipynb")]), ids=lambda p: f"{p.parent.name}/{p.stem}")
+def test_notebooks_of_the_kit_are_saved_by_the_tool(path):
+    """No widget state, no one's kernel, no times: if this fails, run tests/tools/save_notebooks.py on the notebook."""
+    saved = nbformat.read(path, as_version=4)
+    assert tool.plain(saved) == saved
+    assert all(cell.execution_count for cell in saved.cells if cell.cell_type == "code" and cell.source)
+
+
 @pytest.fixture
 def notebook(tmp_path):
     def write(*sources):

@@ -135,12 +135,16 @@ class Sheet:
         self.page.wait_for_function(READY, timeout=60_000, polling=100)
         self.page.evaluate(LISTEN)
 
-    def open_and_run(self, notebook, timeout_s=180):
-        """Open a notebook and run all its cells: True if every cell ran, False if one raised."""
-        self.open(notebook)
+    def run(self, timeout_s=180):
+        """Run all cells of the notebook that is open: True if every cell ran, False if one raised."""
         self.page.evaluate(RUN)
         self.page.wait_for_function("() => window.ranAll !== undefined", timeout=timeout_s * 1000)
         return self.page.evaluate("() => window.ranAll")
+
+    def open_and_run(self, notebook, timeout_s=180):
+        """open() and run()."""
+        self.open(notebook)
+        return self.run(timeout_s)
 
     def outputs(self):
         """All outputs of the notebook, as dicts of the notebook format with the number of their cell added."""

@@ -90,7 +90,9 @@ def text_of(notebook):
             else:
                 texts = {kind: value for kind, value in out.data.items() if kind in ("text/plain", "text/markdown", "text/html", "text/latex")}
             for kind, text in texts.items():
-                text = re.sub(r'(src=["\']?data:)[^"\' >]+', r"\1...", text)  # a picture inside HTML
+                if kind == "text/html":  # neither its looks nor the picture inside it; a line for each tag
+                    text = re.sub(r"<(style|script)\b.*?</\1>", "", text, flags=re.DOTALL)
+                    text = re.sub(r'(src=["\']?data:)[^"\' >]+', r"\1...", text).replace("<", "\n<").lstrip()
                 lines += [f"cell {number}, {kind}: {line}" for line in text.splitlines()]
     return lines
 
