@@ -209,7 +209,7 @@ def test_a_class_with_damaged_sheets(class_of_30):
     folder, spoilt = class_of_30
     said = []
     report = mark(folder, progress=said.append)
-    assert said[-1] == "30 of 30 sheets marked" and len(report.bad) == 5 and len(report.table) == 25
+    assert len(said) == 1 and said[-1] == "30 of 30 sheets marked" and len(report.bad) == 5 and len(report.table) == 25
     assert {file for file, _ in report.bad} < set(spoilt) and all(reason for _, reason in report.bad)
     remarked = {r["sheet"] for r in report.table if r["remarks"]}
     assert remarked == set(spoilt) - {file for file, _ in report.bad}
@@ -236,6 +236,13 @@ def test_the_marks_agree_with_a_plain_count(class_of_30):
                 problem = next(p for p in PROBLEMS if p.key == place[0])
                 solved |= {place[0]} if check(draw(problem, contents.learner, contents.course, place[1]), record["text"]).done else set()
         assert {p.key for p in PROBLEMS if one[p.key] == 1} == solved
+
+
+def test_few_large_sheets_are_held_at_a_time(class_of_30, monkeypatch):
+    monkeypatch.setattr(marking, "CHUNK_BYTES", 20_000)
+    said = []
+    report = mark(class_of_30[0], progress=said.append)
+    assert len(said) > 3 and said[-1] == "30 of 30 sheets marked" and report.table == mark(class_of_30[0]).table
 
 
 @pytest.mark.parametrize("kind", range(10))
@@ -269,6 +276,8 @@ def test_report_page(class_of_30):
         assert f"<h2>{heading}</h2>" in html
     assert html.count("<svg") == 3 == html.count("role='img' aria-label=") and "personal data" in html and "It does not show who sat at the keyboard" in html
     assert "http://" not in re.sub(r"http://www\.w3\.org/[\w/.]+", "", html) and "<script" not in html
+    frame = report._repr_html_()
+    assert frame.startswith("<iframe srcdoc=") and "<h1>" not in frame and "&lt;h1&gt;" in frame
     assert html.count("<td") == html.count("</td>") and html.rstrip().endswith("</html>")
 
 

@@ -33,7 +33,8 @@ class Page:
             box.on_msg(lambda _, content, __: soon(self.begin) if content.get("event") == "submit" else None)
         self.begin_button, self.change_button = _button(say("page.begin"), lambda: soon(self.begin)), _button(say("page.change"), self.change)
         self.intro, self.progress, self.feedback = widgets.HTML(), widgets.HTML(), _of_class(widgets.HTML(), "st-sentence")
-        self.sign_in = _of_class(widgets.Box([self.name, self.key, self.begin_button]), "st-row")
+        hint = widgets.HTML(paragraphs(say("page.course_hint", default=DEFAULT_COURSE)))
+        self.sign_in = _of_class(widgets.Box([self.name, self.key, self.begin_button, hint]), "st-row")
         self.signed = _of_class(widgets.Box([widgets.HTML(), self.change_button]), "st-row")
         self.list = widgets.VBox([])
         style = _of_class(widgets.HTML(hook(lesson.title)), "st-hook")
@@ -58,8 +59,7 @@ class Page:
         me = load_me(self.where())
         self.key.value = self.course.key if self.course.key != DEFAULT_COURSE else me[1] if me else DEFAULT_COURSE
         self.key.disabled = self.course.key != DEFAULT_COURSE
-        hint = say("page.course_hint", default=DEFAULT_COURSE)
-        self.intro.value = paragraphs(say("page.intro"), "" if self.key.disabled else hint)
+        self.intro.value = paragraphs(say("page.intro"))
         if self.fault:
             self.sign_in.layout.display = self.signed.layout.display = "none"
             self.say(paragraphs(self.fault))

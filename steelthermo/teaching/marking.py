@@ -20,13 +20,13 @@ from .course import Course, load_course
 from .draws import DEFAULT_COURSE, Draw, draw_many, normalised
 from .progress import standings
 from .report import Report
-from .sheet_format import SheetError
+from .sheet_format import LIMIT_BYTES, SheetError
 from .sheets import fingerprint, read_sheet
 from .words import say
 
 __all__ = ["Marked", "main", "mark"]
 
-CHUNK = 50  # sheets held in memory at a time
+CHUNK, CHUNK_BYTES = 50, 8 * 2**20  # sheets held in memory at a time: so many, and not many more bytes of them
 MOST_SETS = 50  # sets of one problem and learner that are marked
 
 
@@ -49,6 +49,19 @@ def _sheets(folder):
         folders.sort()
         found += [Path(where) / name for name in files if name.lower().endswith(".jsonl")]
     return sorted(path for path in found if not path.is_symlink())
+
+
+def _chunks(paths):
+    """The paths in lists that can be held in memory together."""
+    chunk, size = [], 0
+    for path in paths:
+        chunk.append(path)
+        size += min(path.stat().st_size, LIMIT_BYTES) if path.is_file() else 0
+        if len(chunk) == CHUNK or size >= CHUNK_BYTES:
+            yield chunk
+            chunk, size = [], 0
+    if chunk:
+        yield chunk
 
 
 def _remarks(contents, course):
@@ -172,14 +185,16 @@ def mark(folder, course=None, pseudonyms=False, progress=None, problems=None):
     if not paths:
         raise InputError(say("mark.no_sheets", folder=folder))
     sheets, bad = [], []
-    for start in range(0, len(paths), CHUNK):
-        read = [one for path in paths[start : start + CHUNK] if (one := _read(path, folder, course, bad))]
+    done = 0
+    for chunk in _chunks(paths):
+        read = [one for path in chunk if (one := _read(path, folder, course, bad))]
         draws = _draws(read, known, course)
         for i, (marked, records) in enumerate(read):
             _judge(i, marked, records, draws)
             sheets.append(marked)
+        done += len(chunk)
         if progress:
-            progress(say("mark.read", done=min(start + CHUNK, len(paths)), total=len(paths)))
+            progress(say("mark.read", done=done, total=len(paths)))
     kept, doubles = _same_names(sheets)
     return Report(problems, kept, bad, doubles, course, pseudonyms)
 

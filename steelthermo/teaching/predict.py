@@ -7,6 +7,7 @@ from IPython.display import display
 
 from ..errors import InputError
 from .course import load_course, load_me, working_folder
+from .draws import DEFAULT_COURSE
 from .journal import Journal
 from .page_html import hook, markdown, paragraphs
 from .problem_view import _button, _of_class, guarded, soon
@@ -27,7 +28,7 @@ class Prediction:
             must = course.predict_first
             me = load_me(folder() if callable(folder) else folder)
             if me:
-                self._journal = Journal(folder, me[0], me[1] if course.key == type(course)().key else course.key)
+                self._journal = Journal(folder, me[0], me[1] if course.key == DEFAULT_COURSE else course.key)
         except InputError:  # a faulty course.toml is reported on the exercise page; a lesson goes on without it
             pass
         self.box = widgets.Text(description=say("page.answer")) if not options else widgets.RadioButtons(options=list(options), value=None, description="")

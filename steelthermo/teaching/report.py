@@ -143,6 +143,10 @@ class Report:
             (folder / name).write_text(text, encoding="utf-8-sig" if name.endswith(".csv") else "utf-8", newline="")
         return [folder / name for name in texts]
 
+    def _repr_html_(self):
+        """In a notebook: the whole report in a frame of its own, so that neither changes the look of the other."""
+        return f'<iframe srcdoc="{escape(self.html)}" title="Marks" style="width:100%;height:70vh;border:1px solid #ccc"></iframe>'
+
     @property
     def html(self):
         """The report as one page that needs nothing else."""
