@@ -143,6 +143,12 @@ def test_unknown_problems_and_too_many_sets(tmp_path):
     assert "1 records of problems" in remarks and "more than 50 sets" in remarks
 
 
+def test_only_some_lessons_count(ada, tmp_path, monkeypatch):
+    monkeypatch.setattr(marking.registry, "all_problems", lambda: PROBLEMS)
+    report = marking.mark(tmp_path, problems=[MELT])
+    assert (row(report, "Ada")["solved"], row(report, "Ada")["problems"], row(report, "Ada")["remarks"]) == (1, 1, "")
+
+
 def test_nothing_to_mark(tmp_path):
     with pytest.raises(InputError, match="holds no answer sheet"):
         mark(tmp_path)

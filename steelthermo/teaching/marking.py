@@ -97,13 +97,13 @@ def _read(path, folder, course, bad):
 
 def _wanted(read, known):
     """{problem key: [(index of sheet, set)]} of all sets that were answered."""
-    out = defaultdict(list)
+    out, all_keys = defaultdict(list), known.keys() | {problem.key for problem in registry.all_problems()}
     for i, (marked, records) in enumerate(read):
         sets, unknown, many = defaultdict(dict), 0, False
         for record in records:
             key = record.get("problem")
-            if key is not None and key not in known:
-                unknown += 1
+            if key not in known:
+                unknown += key is not None and key not in all_keys
             elif record["kind"] == "answer" and len(sets[key]) < MOST_SETS:
                 sets[key][record["set"]] = None
             elif record["kind"] == "answer":
