@@ -20,7 +20,7 @@ _COMMANDS = {
     "check": ("steelthermo.door_check", "check that this computer has all the kit needs, and say what to do if not"),
     "mark": ("steelthermo.teaching.marking", "mark answer sheets"),
     "key": ("steelthermo.teaching.keys", "print an answer key"),
-    "profile": ("steelthermo.plant", "write or check a works profile"),
+    "profile": ("steelthermo.plant_file", "write or check a works profile"),
 }
 
 

@@ -1,6 +1,7 @@
 """The works' own profile: vessel, hot metal, fluxes, oxygen, losses, read from a TOML file that a trainer edits.
 
-The profile of the invented works Port Ardal ships with the kit. Another is found, in this order: the path given; the environment variable
+The profiles of three invented works ship with the kit: Port Ardal, the usual one; Skarnby, a small vessel with high-phosphorus hot metal; Marram Sands, a
+large one with little silicon. Another is found, in this order: the path given; the environment variable
 STEELTHERMO_PROFILE; a file works.toml in the current folder or in one of the two folders above it.
 """
 
@@ -16,9 +17,10 @@ from types import MappingProxyType
 from .errors import InputError, shown
 from .tables import data_path, rows
 
-__all__ = ["FILE_NAME", "KINDS", "SUM_TOLERANCE", "Profile", "Section", "find", "load", "parse"]
+__all__ = ["FILE_NAME", "KINDS", "WORKS", "SUM_TOLERANCE", "Profile", "Section", "find", "load", "parse"]
 
 FILE_NAME = "works.toml"
+WORKS = ("port_ardal", "skarnby", "marram_sands")  # profiles that ship
 SUM_TOLERANCE = 1e-6  # %, by which shares that must add up to 100 % may miss it: rounding only
 KINDS = ("scrap", "lime", "dolomite", "coolant", "fuel")
 _ANALYSES = ("hot_metal", "end_point")
@@ -248,10 +250,15 @@ def find():
 
 
 def load(path=None):
-    """The works profile: from path, or found (see the head of this module), or Port Ardal's. Raises InputError with every fault in it."""
+    """The works profile: from path, or found (see the head of this module), or Port Ardal's. Raises InputError with every fault in it.
+
+    path: a file, or a key of WORKS for one that ships.
+    """
+    if path in WORKS:
+        return _shipped(path)
     path = Path(path) if path is not None else find()
     if path is None:
-        return _shipped()
+        return _shipped(WORKS[0])
     try:
         seen = path.stat()
         return _read(path, seen.st_mtime_ns, seen.st_size)
@@ -268,5 +275,5 @@ def _read(path, changed, size):
 
 
 @cache
-def _shipped():
-    return parse(data_path("port_ardal.toml").read_text(encoding="utf-8"), "port_ardal.toml")
+def _shipped(works):
+    return parse(data_path(f"{works}.toml").read_text(encoding="utf-8"), f"{works}.toml")

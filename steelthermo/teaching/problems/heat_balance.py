@@ -112,7 +112,8 @@ def _melts(surplus_mj_t, temp_c):
 _SURPLUS = Problem(
     key="heat_balance.surplus_scrap",
     title="Scrap for the heat to spare",
-    text="""Without scrap, a heat would have {surplus_mj_t} of heat to spare per tonne of hot metal at {temp_c}. How much cold scrap does that melt and bring to
+    text="""Without scrap, a heat would have {surplus_mj_t} of heat to spare per tonne of hot metal at {temp_c}. How much cold scrap does that melt and
+bring to
 {temp_c}, in kg per tonne of hot metal? Count scrap as pure iron: 1354 MJ/t at 1600 °C above 25 °C and 0.824 MJ/t for each further degree.""",
     given=(
         Given("surplus_mj_t", "heat to spare", "MJ/t", 250, 480, 5, "what 20 to 30 % scrap takes up"),
@@ -139,7 +140,8 @@ _SURPLUS = Problem(
         "One tonne takes 1354 + 0.824 × ({temp_c:n} − 1600) MJ, melting included.",
         "Divide {surplus_mj_t} by the MJ that one kg takes.",
     ),
-    worked="""One tonne of scrap takes 1354 + 0.824 × ({temp_c:n} − 1600) MJ. {surplus_mj_t:n} MJ divided by that, times 1000 kg: **{answer}** of hot metal.""",
+    worked="""One tonne of scrap takes 1354 + 0.824 × ({temp_c:n} − 1600) MJ. {surplus_mj_t:n} MJ divided by that, times 1000 kg: **{answer}** of hot
+metal.""",
     cautions=("Scrap must be dry and open: water or ice shut in scrap flashes to steam under liquid metal and throws it out.",),
 )
 
@@ -152,7 +154,8 @@ def _mixed(hot_metal_t, hot_c, aim_c):
 _COOL = Problem(
     key="heat_balance.too_hot",
     title="A heat that is too hot",
-    text="""At the end of the blow {steel_t} of steel stands at {hot_c}; the aim is {aim_c}. How much cold scrap brings it down? Liquid steel gives off 0.824 MJ
+    text="""At the end of the blow {steel_t} of steel stands at {hot_c}; the aim is {aim_c}. How much cold scrap brings it down? Liquid steel gives off
+0.824 MJ
 per t and degree; scrap takes up 1354 MJ/t to 1600 °C and 0.824 MJ/t for each further degree. Leave out slag, lining and losses.""",
     given=(
         Given("steel_t", "steel", "t", 60, 300, 10, "common sizes of a converter"),
@@ -234,12 +237,12 @@ The quotient is **{answer}**. Ore cools about four times as strongly as scrap, a
 )
 
 
-def _silicon(si_from_pct, si_to_pct):
+def _silicon(si_from_pct, si_to_pct, scrap_kg):
     """Rise of the end temperature at constant scrap, degC: the full balance of the works Port Ardal's kind of heat."""
     heat = {
         "find": "temperature",
         "scrap": Material.of("scrap", {"C": 0.1, "Mn": 0.3}, "Fe"),
-        "scrap_kg": 297.0,
+        "scrap_kg": scrap_kg,
         "hot_metal_temp_c": 1350.0,
         "end_pct": {"C": 0.04, "Mn": 0.1, "P": 0.012},
         "basicity": 3.5,
@@ -252,13 +255,15 @@ def _silicon(si_from_pct, si_to_pct):
 _SILICON = Problem(
     key="heat_balance.more_silicon",
     title="More silicon than usual",
-    text="""The usual hot metal has {si_from_pct} silicon; today it has {si_to_pct}. Scrap, hot metal temperature and basicity stay, lime follows. By how many
+    text="""The usual hot metal has {si_from_pct} silicon; today it has {si_to_pct}. Scrap ({scrap_kg} per t of hot metal), hot metal temperature and
+basicity stay, lime follows. By how many
 degrees does the end temperature rise? Each kg of silicon gives 26.8 MJ in the bath (cold oxygen), and binding its silica with lime 4.5 MJ. The lime and
 dolomite it calls for take 12.5 MJ, and the iron that burns into the larger slag gives 7.9 MJ. One tonne of hot metal with its scrap, slag and gas takes
 1.12 MJ per degree.""",
     given=(
         Given("si_from_pct", "usual silicon", "%", 0.3, 0.5, 0.05, "hot metal of modern blast furnaces, common practice"),
-        Given("si_to_pct", "silicon today", "%", 0.6, 0.9, 0.05, "an off-grade tap, common practice"),
+        Given("si_to_pct", "silicon today", "%", 0.6, 0.8, 0.05, "an off-grade tap, common practice"),
+        Given("scrap_kg", "scrap per t of hot metal", "kg", 330, 370, 5, "about a quarter of the charge, common practice"),
     ),
     answer=Answer("°C", "twelve per cent: the rule is a shortcut for the full balance, which decides", tolerance_pct=12.0, difference=True),
     solve=_silicon,
