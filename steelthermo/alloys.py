@@ -116,12 +116,18 @@ def addition_kg(steel_kg, rise_pct, content_pct, recovery_pct=100.0, dilution=Tr
 
 @dataclass(frozen=True)
 class Mixture:
-    """The least additions: kg by alloy key, total_kg, cost (in the unit of the prices; kg without prices), analysis_pct of the steel with them."""
+    """The least additions: kg by alloy key, total_kg, cost (in the unit of the prices; kg without prices), element_kg of the steel with them."""
 
     kg: dict
     total_kg: float
     cost: float
-    analysis_pct: dict
+    element_kg: dict
+
+    @property
+    def analysis_pct(self):
+        """Mass % of each element of the steel with the additions, iron by difference left out."""
+        mass = sum(self.element_kg.values())
+        return {e: 100.0 * kg / mass for e, kg in self.element_kg.items() if e != "Fe"}
 
 
 def _limits(elements, base_kg, reach, low, high):
@@ -204,11 +210,9 @@ def least_additions(steel, aims_pct, choice, *, recovery_pct=None, prices=None, 
     x = _corners(a, b, cost)
     if x is None:
         raise InputError(f"additions: these alloys cannot meet all limits at once. {_blame(a, b, cost, names)}")
-    mass = sum(base.values()) + float(reach["total"] @ x)
-    elements = {e: base.get(e, 0.0) + sum(float(xi) * part.get(e, 0.0) for xi, part in zip(x, arriving, strict=True)) for e in {**base, **reach}}
-    elements.pop("total")
-    pct = {e: 100.0 * kg / mass for e, kg in elements.items() if e != "Fe"}
-    return Mixture({p.key: float(xi) for p, xi in zip(picked, x, strict=True)}, float(x.sum()), float(cost @ x), pct)
+    every = dict.fromkeys((*base, *(e for part in arriving for e in part)))
+    elements = {e: base.get(e, 0.0) + sum(float(xi) * part.get(e, 0.0) for xi, part in zip(x, arriving, strict=True)) for e in every}
+    return Mixture({p.key: float(xi) for p, xi in zip(picked, x, strict=True)}, float(x.sum()), float(cost @ x), elements)
 
 
 def _metallic(chosen):

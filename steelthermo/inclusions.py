@@ -153,6 +153,7 @@ def deoxidise(element_kg, T, coefficients="msts", lines=None, start=None):
         f = activities(dissolved, T, coefficients, quiet=True).f
         new = state.share(f)
         change = max(np.max(np.abs(new[e] - dissolved[e]) / (new[e] + 1e-6)) for e in new)
+        dissolved |= {e: kg[e] * 100.0 / mass * state.swell for e in kg if e not in (*new, "Fe")}
         dissolved |= {e: 0.5 * (x + dissolved[e]) if change > 0.5 else x for e, x in new.items()}
         if change < 1e-8:
             break
@@ -198,6 +199,7 @@ class _Bath:
 
     def __init__(self, kg, mass, T, k, h_most, start):
         self.kg, self.mass, self.T, self.k, self.h_most = kg, mass, T, k, h_most
+        self.swell = np.ones(T.shape)  # mass of bath over mass of steel left: contents are those of the steel
         self.h = None if start is None else np.broadcast_to(start, T.shape)
         self.total = {e: kg.get(e, np.zeros(T.shape)) * 100.0 / mass / atomic_weight(e) for e in (*_ELEMENTS, "O")}
         self.has = {e: bool(np.any(self.total[e] > 0)) for e in _ELEMENTS}
@@ -210,6 +212,7 @@ class _Bath:
     def _at(self, h, f):
         """Mol bound at an oxygen activity h: alumina (Al), silica and MnO pure, silicate (SiO2, MnO)."""
         zero = np.zeros(self.T.shape)
+        f = {e: f[e] * self.swell for e in _ELEMENTS if self.has[e]}
         al = np.maximum(self.total["Al"] - (self.k["Al-O"] * h**3) ** -0.5 / f["Al"] / atomic_weight("Al"), 0.0) if self.has["Al"] else zero
         if not (self.has["Mn"] and self.has["Si"]):
             si = np.maximum(self.total["Si"] - 1.0 / (self.k["Si-O"] * h**2 * f["Si"]) / atomic_weight("Si"), 0.0) if self.has["Si"] else zero
@@ -238,7 +241,7 @@ class _Bath:
 
     def _oxygen(self, h, f):
         al, si, mn, silicate_si, silicate_mn = self._at(h, f)
-        return h / f["O"] / atomic_weight("O") + 1.5 * al + 2.0 * (si + silicate_si) + mn + silicate_mn
+        return h / (f["O"] * self.swell) / atomic_weight("O") + 1.5 * al + 2.0 * (si + silicate_si) + mn + silicate_mn
 
     def share(self, f):
         """Dissolved mass % of Al, Si, Mn and O at equilibrium for given activity coefficients."""
@@ -252,27 +255,30 @@ class _Bath:
         self.bound = self._at(self.h, f)
         al, si, mn, silicate_si, silicate_mn = self.bound
         left = {"Al": self.total["Al"] - al, "Si": self.total["Si"] - si - silicate_si, "Mn": self.total["Mn"] - mn - silicate_mn}
-        out = {e: np.maximum(left[e], 0.0) * atomic_weight(e) for e in _ELEMENTS if self.has[e]}
+        out = {e: np.maximum(left[e], 0.0) * atomic_weight(e) * self.swell for e in _ELEMENTS if self.has[e]}
+        self.swell = self.mass / (self.mass - sum(self._oxides(f)[0].values()))
         return out | {"O": self.h / f["O"]}
+
+    def _oxides(self, f):
+        """kg of each oxide, mol of iron bound, mol of oxygen left."""
+        al, si, mn, silicate_si, silicate_mn = self.bound
+        full = self.mass / 100.0  # kmol of one unit
+        bound = 1.5 * al + 2.0 * (si + silicate_si) + mn + silicate_mn
+        spare = self.total["O"] - bound
+        iron = np.maximum(spare - self.h / (f["O"] * self.swell) / atomic_weight("O"), 0.0)  # what not even saturated iron can hold
+        iron = np.where(iron > 1e-6 * self.total["O"], iron, 0.0)
+        mol = {"Al2O3": al / 2.0, "SiO2": si + silicate_si, "MnO": mn + silicate_mn, "FeO": iron}
+        return {o: n * full * molar_mass(o) for o, n in mol.items()}, iron, np.maximum(spare - iron, 0.0)
 
     def result(self, f):
         al, si, mn, silicate_si, silicate_mn = self.bound
-        full = self.mass / 100.0  # kmol of one unit
-        taken = self.h / f["O"] / atomic_weight("O") + 1.5 * al + 2.0 * (si + silicate_si) + mn + silicate_mn
-        iron = np.maximum(self.total["O"] - taken, 0.0)  # what not even saturated iron can hold
-        iron = np.where(iron > 1e-6 * self.total["O"], iron, 0.0)
-        dissolved = self.total["O"] - 1.5 * al - 2.0 * (si + silicate_si) - mn - silicate_mn - iron
-        oxides = {
-            "Al2O3": al / 2.0 * full * molar_mass("Al2O3"),
-            "SiO2": (si + silicate_si) * full * molar_mass("SiO2"),
-            "MnO": (mn + silicate_mn) * full * molar_mass("MnO"),
-            "FeO": iron * full * molar_mass("FeO"),
-        }
+        full = self.mass / 100.0
+        oxides, iron, dissolved = self._oxides(f)
         left = dict(self.kg)
         for element, n in (("Al", al), ("Si", si + silicate_si), ("Mn", mn + silicate_mn), ("Fe", iron)):
             if element in left:
                 left[element] = np.maximum(left[element] - n * full * atomic_weight(element), 0.0)
-        left["O"] = np.maximum(dissolved, 0.0) * full * atomic_weight("O")
+        left["O"] = dissolved * full * atomic_weight("O")
         melt = silicate_si + silicate_mn
         remarks = ()
         if np.any(iron > 0):

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .alloys import alloy, least_additions, recovery
+from .alloys import least_additions
 from .arrays import plain
 from .elements import atomic_weight, mass_fractions
 from .errors import InputError, between, positive
@@ -100,22 +100,8 @@ def meet(steel, aims_pct, choice, *, aluminium="aluminium", prices=None, **optio
         stage = treat(steel, kg, **options)
         found = stage.steel.element_kg()
         # what the treatment took (or gave) beyond the plain sum of steel and alloys
-        plain_sum = {e: mixture.analysis_pct.get(e, 0.0) / 100.0 for e in mixture.analysis_pct}
-        mass = _mixture_mass(steel, mixture, lost, options.get("recovery_pct"))
-        new = {e: lost.get(e, 0.0) + plain_sum[e] * mass - found.get(e, 0.0) for e in plain_sum}
-        new["Fe"] = lost.get("Fe", 0.0) + mass * (1.0 - sum(plain_sum.values())) - found["Fe"]
-        change = max(abs(new[e] - lost.get(e, 0.0)) for e in new) / steel.mass_kg
-        if change < 1e-9:
+        gap = {e: mixture.element_kg.get(e, 0.0) - found.get(e, 0.0) for e in {**mixture.element_kg, **found}}
+        if max(map(abs, gap.values())) < 1e-9 * steel.mass_kg:
             return Met(kg, stage, rounds)
-        lost = new
+        lost = {e: lost.get(e, 0.0) + x for e, x in gap.items()}
     raise InputError("additions: the ladle does not settle on one mixture; narrow the choice of alloys or widen the aims.")
-
-
-def _mixture_mass(steel, mixture, lost, recovery_pct):
-    """Mass of the steel that least_additions() reckons with, kg."""
-    share = recovery(recovery_pct)
-    arriving = 0.0
-    for key, x in mixture.kg.items():
-        analysis = alloy(key).material.analysis_pct
-        arriving += x * sum(pct / 100.0 * share[s] for s, pct in analysis.items() if s in share)
-    return steel.mass_kg - sum(lost.values()) + arriving

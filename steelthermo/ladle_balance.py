@@ -27,6 +27,7 @@ _BURN = {"Si": 2.0, "Mn": 1.0, "Al": 1.5, "Ti": 2.0, "V": 1.5, "Cr": 1.5, "C": 1
 _UNMELTED = ("Ni", "Cu")
 _TO_BATH = ("Fe", "C", "Si", "Mn", "P", "S", "Al", "Cr", "Ni", "Cu", "V", "Ti")
 _TO_SLAG = ("CaO", "MgO", "SiO2", "Al2O3", "MnO", "TiO2", "FeO", "Fe2O3", "P2O5")
+_KILLS_KG_T = 0.1  # aluminium and silicon added, kg/t, from which a steel counts as killed
 _LOW_C, _HIGH_C = 1500.0, 1715.0
 
 
@@ -68,6 +69,17 @@ def _burn(kg):
     return oxides, co, oxygen, heat
 
 
+def _reduced(steel, additions, slag, given_pct):
+    """Share of the carried-over slag's oxides that is reduced: as given, else the plant value where a strong deoxidiser is added."""
+    if slag is None:
+        return 0.0
+    share = start("slag_reduced_pct", given_pct) / 100.0
+    if given_pct is not None:
+        return share
+    strong = sum(r.element_kg().get(e, 0.0) for r in additions for e in ("Al", "Si"))
+    return plain(np.where(np.asarray(strong) > _KILLS_KG_T * steel.mass_kg / 1000.0, share, 0.0))
+
+
 def treat(
     steel,
     additions_kg=None,
@@ -90,7 +102,8 @@ def treat(
     """Treat a ladle of steel: deoxidation, alloys, slag, air, heat. A LadleStage with every element and the heat closed.
 
     steel: LiquidMetal as tapped, with its dissolved oxygen (with_oxygen()). additions_kg: kg by key of alloys (or by Alloy). slag: Slag carried over;
-    slag_reduced_pct: share of its FeO, Fe2O3, MnO and P2O5 reduced (plant value). solids: records materials.Solid of lime, dolomite or scrap added.
+    slag_reduced_pct: share of its FeO, Fe2O3, MnO and P2O5 reduced (None: plant value, or none below 0.1 kg/t of aluminium and silicon added).
+    solids: records materials.Solid of lime, dolomite or scrap added.
     air_nm3: air whose oxygen the steel takes up; oxygen_nm3: oxygen blown for chemical heating, all taken up; argon_nm3: stirring gas.
     nitrogen_pickup_ppm. recovery_pct: {element: % that reaches the bath}, plant values else; the rest burns with further air (Ni, Cu stay unmelted).
     burn_heat_pct: share of the heat of that burning which the steel takes (plant value).
@@ -103,7 +116,7 @@ def treat(
     between("temperature of the steel", steel.temp_c, 1500.0, 1780.0, "°C")
     additions = [Addition(kg, alloy(k), compound_heat) for k, kg in (additions_kg or {}).items()]
     share = recovery(recovery_pct)
-    reduced = start("slag_reduced_pct", slag_reduced_pct) / 100.0 if slag is not None else 0.0
+    reduced = _reduced(steel, additions, slag, slag_reduced_pct)
     kept = start("burn_heat_pct", burn_heat_pct) / 100.0
     efficiency = start("arc_efficiency_pct", arc_efficiency_pct) / 100.0
     bath = dict(steel.element_kg())
@@ -152,7 +165,9 @@ def treat(
     gas_nm3 = {s: plain(kg / molar_mass(s) * molar_volume_nm3_kmol()) for s, kg in gas.items() if np.any(np.asarray(kg) > 0)}
     bath = {e: kg for e, kg in bath.items() if e in ("Fe", "O") or np.any(np.asarray(kg) != 0)}
 
-    inputs = {"tapped steel": steel, **{p.alloy.material.title: p for p in additions}, **{s.material.title: s for s in solids}}
+    inputs = {"tapped steel": steel}
+    for title, record in [(p.alloy.material.title, p) for p in additions] + [(s.material.title, s) for s in solids]:
+        inputs[title if title not in inputs else f"{title}, {len(inputs)}"] = record  # two of one title stay two
     inputs |= {"air": air, "oxygen": blown, "nitrogen taken up": nitrogen, "argon": argon} | ({"slag carried over": slag} if slag is not None else {})
     electric = plain(positive("electric energy", energy_kwh, "kWh") * 3600.0 * efficiency)
     lost_kj = loss_kj(steel, between("temperature lost", loss_c, -200.0, 400.0, "°C")) + (1.0 - kept) * burnt_kj
