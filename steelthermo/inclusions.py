@@ -218,6 +218,8 @@ class _Bath:
             si = np.maximum(self.total["Si"] - 1.0 / (self.k["Si-O"] * h**2 * f["Si"]) / atomic_weight("Si"), 0.0) if self.has["Si"] else zero
             mn = np.maximum(self.total["Mn"] - 1.0 / (self.k["Mn-O"] * h * f["Mn"]) / atomic_weight("Mn"), 0.0) if self.has["Mn"] else zero
             return al, si, mn, zero, zero
+        if np.all(h < self._least_h(f)):
+            return al, zero, zero, zero, zero
         wide = lambda y: np.asarray(y).reshape(-1, 1)  # noqa: E731
         si = wide(self.total["Si"]) - self.a_sio2 / wide(self.k["Si-O"] * h**2 * f["Si"] * atomic_weight("Si"))
         mn = wide(self.total["Mn"]) - self.a_mno / wide(self.k["Mn-O"] * h * f["Mn"] * atomic_weight("Mn"))
@@ -238,6 +240,13 @@ class _Bath:
         pure_si = np.where(none_below, np.maximum(si - bound_si, 0.0), 0.0)
         pure_mn = np.where(only_mno, np.maximum(mn - bound_mn, 0.0), 0.0)
         return al, pure_si, pure_mn, bound_si, bound_mn
+
+    def _least_h(self, f):
+        """Oxygen activity below which neither silica nor MnO nor silicate can form: saves their search in steel killed with aluminium."""
+        per_si, per_mn = (self.k[f"{e}-O"] * f[e] * atomic_weight(e) * np.maximum(self.total[e], 1e-12) for e in ("Si", "Mn"))
+        column = lambda a, i: a[:, i].reshape(self.T.shape)  # noqa: E731
+        melt = np.maximum(np.sqrt(column(self.a_sio2, 0) / per_si), column(self.a_mno, -1) / per_mn)  # each activity is least at its end of the range
+        return 0.999 * np.minimum(melt, np.minimum(per_si**-0.5, 1.0 / per_mn))
 
     def _oxygen(self, h, f):
         al, si, mn, silicate_si, silicate_mn = self._at(h, f)
