@@ -10,7 +10,7 @@ from functools import cache
 from .errors import InputError, between
 from .tables import resolver, row_provenance, rows
 
-__all__ = ["PlantValue", "names", "plant_value", "start"]
+__all__ = ["PlantValue", "facts", "names", "plant_value", "start"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +67,18 @@ def start(key, given=None, low=None, high=None):
         return found.start
     top = 100.0 if found.unit == "%" else 1e6
     return between(found.what, given, 0.0 if low is None else low, top if high is None else high, "" if found.unit == "1" else found.unit)
+
+
+def facts(topic=None):
+    """What was read, or is common practice, about pretreatment and ladle without being a formula: a tuple of (words, Provenance).
+
+    topic: such as 'magnesium', 'carry-over', 'nitrogen'; None for all. Raises InputError for an unknown topic. Source: data/treatment_facts.csv.
+    """
+    table = rows("treatment_facts")
+    found = tuple((r["says"], row_provenance(r, r["topic"])) for r in table if topic in (None, r["topic"]))
+    if not found:
+        raise InputError(f"facts: {topic!r} was asked for; topics are {', '.join(dict.fromkeys(r['topic'] for r in table))}.")
+    return found
 
 
 @resolver

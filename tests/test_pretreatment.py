@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from steelthermo import charge, desulphurisation, materials, oxygen, pretreatment, safety
 from steelthermo.errors import InputError
 from steelthermo.liquid_iron import LiquidMetal
-from steelthermo.plant_values import names, plant_value
+from steelthermo.plant_values import facts, names, plant_value
 from steelthermo.stage import Condensed
 from steelthermo.tables import STATUSES, bibliography, rows, sources
 
@@ -397,7 +397,7 @@ def test_plant_values_are_ranges_with_a_start():
         plant_value("mg_efficency_pct")
 
 
-@pytest.mark.parametrize("table", "plant_values reagents alloys inclusions stirring specifications carbon_equivalents safety".split())
+@pytest.mark.parametrize("table", "plant_values treatment_facts reagents alloys inclusions stirring specifications carbon_equivalents safety".split())
 def test_every_row_has_a_status_and_a_source(table):
     for row in rows(table):
         assert row["status"] in STATUSES and row["source"] in bibliography(), row
@@ -431,6 +431,13 @@ def test_safety_facts_by_stage():
     assert all(f.provenance for f in safety.facts())
     with pytest.raises(InputError, match="stages are"):
         safety.facts("rolling")
+
+
+def test_facts_by_topic():
+    assert any("one third" in words and "Irons" in str(where) for words, where in facts("carbide"))
+    assert len(facts()) > 15
+    with pytest.raises(InputError, match="carry-over"):
+        facts("soda")
 
 
 def test_methods_name_plant_values():
