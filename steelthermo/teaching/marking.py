@@ -26,7 +26,7 @@ from .words import say
 
 __all__ = ["Marked", "main", "mark"]
 
-CHUNK, CHUNK_BYTES = 50, 8 * 2**20  # sheets held in memory at a time: so many, and not many more bytes of them
+CHUNK, CHUNK_BYTES = 400, 12 * 2**20  # sheets held in memory at a time: so many, and not many more bytes of them
 MOST_SETS = 50  # sets of one problem and learner that are marked
 
 
@@ -187,14 +187,19 @@ def mark(folder, course=None, pseudonyms=False, progress=None, problems=None):
     sheets, bad = [], []
     done = 0
     for chunk in _chunks(paths):
-        read = [one for path in chunk if (one := _read(path, folder, course, bad))]
+        read = []
+        for k, path in enumerate(chunk, 1):
+            one = _read(path, folder, course, bad)
+            read += [one] if one else []
+            if progress and k % 50 == 0:
+                progress(say("mark.read", done=done + k, total=len(paths)))
         draws = _draws(read, known, course)
         for i, (marked, records) in enumerate(read):
             _judge(i, marked, records, draws)
             sheets.append(marked)
         done += len(chunk)
         if progress:
-            progress(say("mark.read", done=done, total=len(paths)))
+            progress(say("mark.done", done=done, total=len(paths)))
     kept, doubles = _same_names(sheets)
     return Report(problems, kept, bad, doubles, course, pseudonyms)
 

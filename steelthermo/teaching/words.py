@@ -120,7 +120,8 @@ CATALOGUE = {
     # --- marking -----------------------------------------------------------------------------------------------
     "mark.no_folder": "folder of sheets: {folder} was given; it is not a folder that can be read.",
     "mark.no_sheets": "folder of sheets: {folder} holds no answer sheet (*.jsonl).",
-    "mark.read": "{done} of {total} sheets marked",
+    "mark.read": "{done} of {total} sheets read",
+    "mark.done": "{done} of {total} sheets marked",
     "mark.written": "Written: {files}",
     "mark.unsealed": "{count} lines whose seal does not fit: changed after they were written; not counted",
     "mark.missing": "{count} lines were taken out",
