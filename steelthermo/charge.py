@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from . import plant
-from .arrays import plain
+from .arrays import common_shape, plain
 from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, Dust, Lining, linear_solve
 from .charge_faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 from .elements import molar_mass
@@ -269,6 +269,12 @@ def solve(
     fluxes = {"lime": _as_material(lime, works, "lime"), "dolomite": _as_material(dolomite, works, "dolomite")}
     given = {flux: None if kg is None else positive(flux, kg, "kg") for flux, kg in (("lime", lime_kg), ("dolomite", dolomite_kg))}
 
+    common_shape(
+        "charge",
+        *(hot_metal.mass_kg, hot_metal.temp_c, end_temp, *hot_metal.analysis_pct.values(), *aims.values(), *blown.values(), *p.values()),
+        *(x for solid in fixed.values() for x in (solid.mass_kg, solid.material.enthalpy_kj_kg, *solid.material.per_kg.values())),
+        *(kg for kg in given.values() if kg is not None),
+    )
     balance = Balance(hot_metal, fixed, variable, fluxes, aims, blown, p)
     unknowns, equations = balance.mass_equations(given)
     if find != "temperature":

@@ -13,7 +13,7 @@ from .melting import liquidus_c
 
 __all__ = ["fault_of_freezing", "faults_of_masses", "faults_of_temperature", "refuse_or_mark"]
 
-_ROUNDING = 1e-11  # kg per kg of hot metal that a mass may lie below zero: what the solve leaves over, no more
+_ROUNDING = 1e-13  # kg per kg of hot metal that a mass may lie below zero: what the solve leaves over, no more
 
 _NOTHING_LEFT = {
     "scrap": "scrap: less than none would be needed; this hot metal is too cold or too poor for the end temperature: lower it, or give fuel",
@@ -23,17 +23,33 @@ _NOTHING_LEFT = {
 
 
 def faults_of_masses(balance, solution, find):
-    """Faults of a solution of the masses. balance: the Balance; solution: dict of unknown to kg; find: what was asked for."""
+    """Faults of a solution of the masses, the one that explains the others first.
+
+    balance: the Balance; solution: dict of unknown to kg; find: what was asked for.
+    """
     tiny = -_ROUNDING * np.asarray(balance.hot_metal.mass_kg)
+    negative = np.asarray(solution["x"] < tiny) if find in _NOTHING_LEFT else np.asarray(False)  # then the amounts below mean little
     faults = [
         (
             np.isnan(solution["slag"]),
             "charge: the aims contradict each other (no lime, dolomite and slag can meet them together); change basicity, MgO or iron oxides",
-        )
+        ),
+        (~negative & (balance.burnt_c.at(solution) < tiny), "carbon: the charge brings less than the aim in the steel"),
     ]
-    if find in _NOTHING_LEFT:
-        faults.append((solution["x"] < tiny, _NOTHING_LEFT[find]))
-    faults += [
+    leaves = {**balance.oxides, **balance.gases}
+    for element, pct in balance.aims.items():
+        if element not in ("C", "O"):
+            product = {"N": "N2", "H": "H2"}.get(element) or oxide_of(element)
+            held = balance.in_metal[element]
+            short = leaves.get(product, held * -1.0).at(solution) < -1e-12 * np.abs(held.at(solution)) + 1e-3 * tiny
+            faults.append((~negative & short, f"{element}: the charge brings less than the aim of {np.max(pct):g} % in the steel"))
+    return [
+        *faults,
+        (
+            (solution["slag"] < 0) | (solution["steel"] <= 0),
+            "slag: it can't hold this much flux and iron oxide at once; lower basicity, MgO or iron oxides",
+        ),
+        (negative, _NOTHING_LEFT.get(find, find)),
         (
             solution["lime"] < tiny,
             "lime: less than none would be needed; the other materials bring more CaO than the basicity asks for (lime_kg=0 lets the basicity follow)",
@@ -43,23 +59,11 @@ def faults_of_masses(balance, solution, find):
             "dolomite: less than none would be needed; lime and lining already bring more MgO than the aim (dolomite_kg=0 lets the MgO follow)",
         ),
         (
-            (solution["slag"] < 0) | (solution["steel"] <= 0),
-            "slag: it can't hold this much flux and iron oxide at once; lower basicity, MgO or iron oxides",
-        ),
-        (
             balance.lime_left_kmol(solution) < tiny,
             "slag: there is less lime than the phosphorus takes as 3CaO.P2O5; the heat of P2O5 without lime is not known: give more lime",
         ),
         (solution["oxygen"] < tiny, "oxygen: less than none would be blown; the iron oxides charged bring more than the heat needs"),
-        (balance.burnt_c.at(solution) < tiny, "carbon: the charge brings less than the aim in the steel"),
     ]
-    leaves = {**balance.oxides, **balance.gases}
-    for element, pct in balance.aims.items():
-        if element not in ("C", "O"):
-            product = {"N": "N2", "H": "H2"}.get(element) or oxide_of(element)
-            form = leaves.get(product, balance.in_metal[element] * -1.0)
-            faults.append((form.at(solution) < tiny, f"{element}: the charge brings less than the aim of {np.max(pct):g} % in the steel"))
-    return faults
 
 
 def faults_of_temperature(cold, hot):
