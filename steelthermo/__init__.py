@@ -8,9 +8,9 @@ from importlib import import_module
 __version__ = "0.1.0"
 
 _ROOMS = (
-    "activity bath_heat blast blow charge elements endpoint equilibria equilibrium_constants errors gas jet ladle lance liquid_iron materials melting "
-    "nozzle off_gas oxidation_order oxygen plant pretreatment probe reactions slag slag_fluxes slag_metal slag_oxygen slag_properties substances tables "
-    "teaching units"
+    "activity bath_heat blast blow charge elements endpoint equilibria equilibrium_constants errors gas jet ladle lance liquid_iron materials measured "
+    "melting nozzle off_gas oxidation_order oxygen plant pretreatment probe reactions slag slag_fluxes slag_metal slag_oxygen slag_properties substances "
+    "tables teaching units"
 ).split()
 
 __all__ = ["sources"]  # and the rooms above, on demand
@@ -28,6 +28,7 @@ def sources(x):
     from . import (  # noqa: F401
         activity,
         bath_heat,
+        blow_kinetics,
         equilibrium_constants,
         jet,
         melting,

@@ -1,0 +1,241 @@
+"""How fast things happen in a blow: few named rates, each a structure that is published and a number that is not.
+
+Decarburisation runs in three periods: carbon waits while silicon burns; then every atom of oxygen that is left burns carbon, and the rate stands at a ceiling
+that stoichiometry gives exactly; below a critical carbon its transport in the bath limits, and what oxygen is left burns iron. Manganese and phosphorus
+move towards equilibrium with the slag by first-order mass transfer. No rate constant could be read in a source: data/blow_parameters.csv.
+"""
+
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache
+
+import numpy as np
+
+from .arrays import plain
+from .blow_account import ELEMENTS, SLAG_KG, SLAG_NAMES, weighted
+from .elements import atomic_weight, formula, mass_fractions, molar_mass, oxide_of
+from .errors import InputError, between, positive, shown
+from .slag_metal import DEFAULTS
+from .tables import resolver, row_provenance, rows
+from .units import kelvin, molar_volume_nm3_kmol
+
+__all__ = ["Parameter", "carbon_rate", "critical_rate_per_min", "oxygen_ceiling_pct_min", "parameters", "softness", "start", "three_periods"]
+
+
+@dataclass(frozen=True)
+class Parameter:
+    """A parameter of the blow: key, what it is, unit, band (low to high), start, status, note, provenance."""
+
+    key: str
+    what: str
+    unit: str
+    low: float
+    start: float
+    high: float
+    status: str
+    note: str
+    provenance: tuple
+
+
+@cache
+def parameters():
+    """All parameters of the blow by key, as a dict of Parameter. Source: data/blow_parameters.csv."""
+    columns = ("key", "what", "unit", "low", "start", "high", "status", "note")
+    plain_unit = lambda row: dict(row) | {"unit": "1" if row["unit"] == 1.0 else row["unit"]}  # noqa: E731  rows() reads the unit "1" as a number
+    found = (Parameter(*(plain_unit(row)[c] for c in columns), (row_provenance(row, row["what"]),)) for row in rows("blow_parameters"))
+    return {p.key: p for p in found}
+
+
+@resolver
+def _sources_of_parameter(text):
+    return parameters()[text].provenance if text in parameters() else None
+
+
+def start(given=None):
+    """All parameters as a dict of key to number or array: the start values, and what is given instead of them.
+
+    given: mapping of key to number or array. A value may leave the band (a works knows its own), but not by more than the band's width, nor below zero.
+    Raises InputError for an unknown key (with the nearest) and for a value out of reason.
+    """
+    out = {key: p.start for key, p in parameters().items()}
+    if given is not None and not hasattr(given, "items"):
+        raise InputError(f"parameters of the blow: {shown(given)} was given; a mapping such as {{'critical_carbon_pct': 0.5}} is needed.")
+    for key, value in (given or {}).items():
+        if key not in out:
+            near = ", ".join(get_close_matches(str(key), out, 1)) or ", ".join(out)
+            raise InputError(f"parameter of the blow: {shown(key)} was given; there is none of that name. Near it: {near}.")
+        p = parameters()[key]
+        low = p.low / 4.0  # rates, times and factors: never zero or less
+        if p.low == 0.0:
+            low = 0.0
+        out[key] = between(f"{p.what} ({key})", value, low, p.high + (p.high - p.low), "" if p.unit == "1" else p.unit)
+    return out
+
+
+# ---- decarburisation: what can be checked ----------------------------------------------------------------------------------------------------------
+
+
+def oxygen_ceiling_pct_min(o2_nm3_min, metal_t, pcr=0.0):
+    """Greatest rate of decarburisation, % C per minute, when all oxygen burns carbon. Exact stoichiometry: 0.10717 Q / (W (1 + PCR)).
+
+    o2_nm3_min: pure O2; metal_t: liquid metal, t; pcr: CO2/(CO + CO2) of the gas made, 0 to 1. They broadcast. Raises InputError.
+    """
+    o2, metal = positive("oxygen flow", o2_nm3_min, "Nm3/min"), positive("metal", metal_t, "t", zero=False)
+    per_o2 = 2.0 * atomic_weight("C") / molar_volume_nm3_kmol() / 10.0  # % x t per Nm3
+    return plain(per_o2 * o2 / (metal * (1.0 + between("post-combustion ratio", pcr, 0.0, 1.0))))
+
+
+def critical_rate_per_min(ceiling_pct_min, critical_pct, floor_pct=0.0):
+    """Rate constant of the last period, 1/min, that joins it to the plateau: k = r2 / (critical C - floor C). Arguments in %/min and %; broadcast."""
+    return ceiling_pct_min / (critical_pct - floor_pct)
+
+
+def carbon_rate(oxygen_rate, ceiling, carbon_pct, critical_pct, floor_pct=0.0):
+    """Rate of decarburisation: what the oxygen at hand allows, or the transport of carbon in the bath, whichever is less. In the unit of oxygen_rate.
+
+    oxygen_rate: by the oxygen that silicon and slag leave or give back; ceiling: by all the oxygen blown. Transport: ceiling x (C - floor)/(critical - floor),
+    which is k (C - floor). Arrays; no checks, for it is called thousands of times.
+    """
+    return np.minimum(oxygen_rate, ceiling * np.maximum((carbon_pct - floor_pct) / (critical_pct - floor_pct), 0.0))
+
+
+def three_periods(time_min, carbon_pct, ceiling_pct_min, ramp_min, critical_pct, floor_pct=0.0):
+    """Carbon along time, %, in closed form: linear rise of the rate to the ceiling, plateau, exponential fall from the critical carbon.
+
+    time_min: since the start, array or number; carbon_pct: at the start; ramp_min: length of the rise. Our own reference for the code, published by nobody:
+    it has no heat, no slag and no scrap in it. Raises InputError.
+    """
+    t, r = np.asarray(positive("time", time_min, "min")), ceiling_pct_min
+    knee = ramp_min / 2.0 + (carbon_pct - critical_pct) / r  # when the critical carbon is reached
+    if knee < ramp_min:
+        raise InputError(f"critical carbon: {critical_pct:g} % is reached before the rate has risen; start with more carbon than {carbon_pct:g} %.")
+    ramp = carbon_pct - 0.5 * r * np.minimum(t, ramp_min) ** 2 / max(ramp_min, 1e-12)
+    plateau = ramp - r * np.maximum(np.minimum(t, knee) - ramp_min, 0.0)
+    k = critical_rate_per_min(r, critical_pct, floor_pct)
+    fall = floor_pct + (critical_pct - floor_pct) * np.exp(-k * np.maximum(t - knee, 0.0))
+    return plain(np.where(t > knee, fall, plateau))
+
+
+# ---- rates of the model ----------------------------------------------------------------------------------------------------------------------------
+
+
+@dataclass
+class Drive:
+    """What the lance does at an instant, arrays that broadcast to (1, heats). o2: kmol O2 per minute; stir: oxygen flow over the works' usual one;
+    pcr: share of burnt carbon that leaves as CO2; to_slag: share of the oxygen that burns iron to slag."""
+
+    o2: np.ndarray
+    stir: np.ndarray
+    pcr: np.ndarray
+    to_slag: np.ndarray
+
+    def step(self, i):
+        """The Drive of one instant."""
+        return Drive(*(x[i : i + 1] if len(x) > 1 else x for x in (self.o2, self.stir, self.pcr, self.to_slag)))
+
+
+def softness(height_m, flow_share, reference_m):
+    """How soft a lance blows: (momentum number)^(-1/3) against that at the reference height and the usual flow, where it is 1; held to 0.5 to 2.
+
+    The momentum number of a given head (see jet.at_bath) goes with flow over height cubed. height_m, reference_m: m; flow_share: flow over the usual one.
+    """
+    return np.clip(height_m / reference_m * np.maximum(flow_share, 1e-3) ** (-1.0 / 3.0), 0.5, 2.0)
+
+
+class Kinetics:
+    """Rates of change of the state of an Account. p: parameters of the blow, arrays (1, heats); pcr: share of burnt carbon that leaves as CO2 at softness 1."""
+
+    def __init__(self, account, p, pcr):
+        self.account, self.p, self.pcr = account, p, pcr
+        self.burns = [(account.row[e], ELEMENTS.index(e), account.atoms[e]) for e in account.reacts if e not in ("C", "Mn", "P")]
+        self.partition = _Partitions(("Mn", "P"))
+        self.factors = np.stack(np.broadcast_arrays(p["mn_partition_factor"], p["p_partition_factor"]))
+        self.of_slag = np.stack([SLAG_KG, _IRON_KG, *(self.partition.weights * SLAG_KG)])
+        terms = [{r["term"]: r["value_c"] for r in rows("liquidus") if r["formula"] == formula} for formula in ("steel 1", "hot metal")]
+        self.liquidus = [(np.array([t[e] for e in ELEMENTS[_DRAWN]]), kelvin(t["base"])) for t in terms]
+
+    def drive(self, o2, height_m, flow_share):
+        """The Drive of instants. o2: kmol per minute; height_m; flow_share: flow over the usual one. Arrays (instants, 1 or heats)."""
+        soft = softness(height_m, flow_share, self.p["reference_height_m"])
+        pcr = np.minimum(self.pcr * soft ** self.p["pcr_lance_power"], 0.6)
+        return Drive(o2, flow_share, pcr, np.minimum(self.p["slag_oxygen_pct"] / 100.0 * soft ** self.p["slag_lance_power"], 0.8))
+
+    def iron_liquidus(self, pct):
+        """Temperature, K, at which iron begins to freeze from a bath of C, Si, Mn, P (rows of mass %): the formulas of melting.liquidus_c, graphite apart."""
+        return np.minimum(*(base + weighted(weights, pct) for weights, base in self.liquidus))
+
+    def rates(self, drive, known, state):
+        """Rates of the state per minute. drive: Drive; known, state: as for Account.at()."""
+        account, p = self.account, self.p
+        now = account.at(known, state)
+        T = account.temperature(now)
+        slag = now.slag_rows()
+        sums = weighted(self.of_slag, slag)
+        slag_kg, per_slag = sums[0], 100.0 / np.maximum(sums[0], 1e-9)
+        iron = np.maximum(sums[1] * per_slag, 0.0)  # T.Fe, %
+        feto = iron / _IRON_IN_FEO
+        out = np.zeros_like(state)
+        pct = now.metal[_DRAWN] * _PCT / now.metal_kg
+        c = pct[0]
+
+        # scrap melts as its surface takes heat from a bath above its own liquidus: as plates, whose surface stays; the last piece fades,
+        # for an abrupt end would upset an integrator
+        above = np.maximum(T - self.iron_liquidus(pct), 0.0)
+        left = np.maximum(account.planned_kg["scrap"] - state[0], 0.0)
+        out[0] = left / (left / np.maximum(account.planned_kg["scrap"], 1e-9) + 0.03) * above / (100.0 * p["scrap_min"])
+        dissolving = np.minimum(drive.stir, 1.0) * np.minimum(feto / 20.0, 2.5) / p["lime_min"]
+        out[1:3] = dissolving * (known[:2] - state[1:3])
+
+        # oxygen, kmol O per minute: fume, slag, silicon and its like, carbon; what nobody takes burns iron
+        oxygen = (2.0 - account.dust_per_o2) * drive.o2
+        to_bath = oxygen * (1.0 - drive.to_slag)
+        wanted = [p["silicon_per_min"] * drive.stir * np.maximum(now.metal[i], 0.0) for _, i, _ in self.burns]
+        asked = sum(rate * atoms for rate, (_, _, atoms) in zip(wanted, self.burns, strict=True))
+        share = np.minimum(1.0, to_bath / np.maximum(asked, 1e-12))
+        for rate, (row, _, _) in zip(wanted, self.burns, strict=True):
+            out[row] = rate * share
+        free = to_bath - asked * share
+        # the slag's oxygen goes back to carbon in the emulsion that the boil makes: none while silicon takes the oxygen, less below the critical carbon
+        boil = free / np.maximum(to_bath, 1e-12)
+        by_slag = p["feo_reduction_per_min"] * drive.stir * boil * np.maximum(now.feo + 3.0 * now.fe2o3, 0.0)
+        limits = c, p["critical_carbon_pct"], p["carbon_floor_pct"]
+        by_slag = carbon_rate(by_slag, by_slag, *limits)
+        direct = np.maximum(free - drive.pcr * by_slag, 0.0) / (1.0 + drive.pcr)
+        out[4] = carbon_rate(direct + by_slag, oxygen / (1.0 + drive.pcr), *limits)
+        out[3] = drive.pcr * out[4]
+
+        # Mn and P towards the share-out at equilibrium; no phosphate without the lime it needs
+        takes = self.partition(sums[2:4] * per_slag, iron, T) * self.factors * slag_kg
+        in_metal, in_slag = now.metal[3:5], slag[_EXCHANGED]
+        aim = (in_metal + in_slag) * (takes / (now.metal_kg + takes))
+        aim[1] = np.minimum(aim[1], 0.5 * np.maximum(slag[0], 0.0))
+        out[6:8] = p["exchange_per_min"] * drive.stir * (aim - in_slag)
+        return out
+
+
+_DRAWN = slice(1, 5)  # C, Si, Mn, P among ELEMENTS; also the first rows of what reacts
+_PCT = 100.0 * np.array([atomic_weight(e) for e in ELEMENTS[_DRAWN]])[:, None, None]
+_EXCHANGED = slice(SLAG_NAMES.index("MnO"), SLAG_NAMES.index("P2O5") + 1)
+_IRON_IN_FEO = atomic_weight("Fe") / molar_mass("FeO")
+_IRON_KG = np.array([formula(o).get("Fe", 0.0) * atomic_weight("Fe") for o in SLAG_NAMES])
+
+
+class _Partitions:
+    """The kit's default partitions, quick enough for an integrator: the rows of data/slag_partitions.csv that slag_metal.partition() takes.
+
+    weights: of the mass % of SLAG_NAMES in the measure of each element.
+    """
+
+    def __init__(self, elements):
+        found = [next(r for r in rows("slag_partitions") if r["key"] == DEFAULTS[e]) for e in elements]
+        feto = {"FeO": 1.0, "Fe2O3": 2.0 * molar_mass("FeO") / molar_mass("Fe2O3")}
+        self.weights = np.array([[r["factor"] * (r["FetO"] * feto[o] if o in feto else r.get(o, 0.0)) for o in SLAG_NAMES] for r in found])
+        column = lambda x: np.array(x)[:, None, None]  # noqa: E731
+        self.b, self.c = column([r["b_k"] for r in found]), column([r["c"] for r in found])
+        of_iron = [r["quotient"] == "L_P/T.Fe^2.5" for r in found]  # the other is kMn
+        self.power = column([2.5 if x else 1.0 for x in of_iron])
+        self.factor = column([1.0 if x else mass_fractions(oxide_of(e))[e] / _IRON_IN_FEO for e, x in zip(elements, of_iron, strict=True)])
+
+    def __call__(self, measure, iron, T):
+        """(mass % in slag)/(mass % in metal) of each element. measure: factor times weighted sum of the slag's mass %; iron: T.Fe, %; T: K."""
+        return self.factor * 10.0 ** (measure + self.b / T + self.c) * iron**self.power
