@@ -16,7 +16,7 @@ from ..picture import Drawing
 
 __all__ = ["lance_and_jet"]
 
-USUAL_KPA, USUAL_HOLES, USUAL_HEIGHT_M = 1000.0, 4, 1.8
+USUAL_KPA, USUAL_HEIGHT_M, WIDE_MM = 1000.0, 1.8, 42.0  # of a throat: wider ones are rare, common practice
 ABSOLUTE, GAUGE = "absolute", "gauge"
 HEIGHTS = np.linspace(0.8, 3.0, 23)
 DEPTHS = (("flinn_m", "Flinn"), ("koria_lange_m", "Koria, Lange"), ("force_balance_m", "force balance"))
@@ -28,16 +28,17 @@ LOOKS, DASHED = (0, 1, 3), (0, (4, 2))  # all three depths are dashed: none is m
 
 
 def controls(works):
-    """The controls; the head is the one that passes the works' oxygen at the usual pressure, fully expanded."""
-    head = lance.design_head(works.oxygen.flow_nm3_min, USUAL_KPA, USUAL_HOLES)
-    throat, exit_ = (min(max(round(2.0 * d) / 2.0, low), high) for d, low, high in ((head.throat_mm, 15.0, 50.0), (head.exit_mm, 30.0, 80.0)))
-    why = "passes the works' oxygen at 1000 kPa absolute with 4 holes"
+    """The controls; the head is the one that passes the works' oxygen at the usual pressure, fully expanded, with the fewest holes of usual width."""
+    heads = lance.design_head(works.oxygen.flow_nm3_min, USUAL_KPA, np.arange(1, 8))
+    holes = 1 + min(int(np.sum(heads.throat_mm > WIDE_MM)), 6)
+    throat, exit_ = (min(max(round(2.0 * d[holes - 1]) / 2.0, low), high) for d, low, high in ((heads.throat_mm, 15.0, 60.0), (heads.exit_mm, 30.0, 90.0)))
+    why = f"passes the works' oxygen at {USUAL_KPA:.0f} kPa absolute with {holes} hole{'s' if holes > 1 else ''}"
     return (
         Control("supply_kpa", "Oxygen pressure at the head", "kPa", 600.0, 1500.0, 10.0, USUAL_KPA, "700 to 1400 kPa, common practice"),
         choice("counted", "Pressure counted as", (ABSOLUTE, GAUGE), ABSOLUTE, "a gauge reads zero in air; the sums want absolute"),
-        Control("holes", "Holes", "", 1.0, 7.0, 1.0, float(USUAL_HOLES), "3 to 7, common practice; 1 to see the difference"),
-        Control("throat_mm", "Throat diameter", "mm", 15.0, 50.0, 0.5, throat, why),
-        Control("exit_mm", "Exit diameter", "mm", 30.0, 80.0, 0.5, exit_, why + ", matched to air"),
+        Control("holes", "Holes", "", 1.0, 7.0, 1.0, float(holes), "3 to 7, common practice; 1 to see the difference"),
+        Control("throat_mm", "Throat diameter", "mm", 15.0, 60.0, 0.5, throat, why),
+        Control("exit_mm", "Exit diameter", "mm", 30.0, 90.0, 0.5, exit_, why + ", matched to air"),
         Control("angle_deg", "Angle of the holes", "°", 0.0, 20.0, 0.5, 12.0, "8 to 20°, recalled"),
         Control("height_m", "Lance height over the bath", "m", 0.8, 3.0, 0.05, USUAL_HEIGHT_M, "about 2 m, a lecture note; 1 to 3 m, recalled"),
         Control("k", "Decay constant K of the jet", "", 5.0, 8.0, 0.1, 6.2, "recalled values; moves the force balance and the speed only"),
@@ -94,8 +95,8 @@ def setup(fig):
     shape.grid(visible=False)
     wall = [style.line(shape, 0, ALONG, 0 * ALONG, marks=0) for _ in range(2)]
     edge = [style.line(shape, 2, [1.6, 2.3], [0, 0], marks=0) for _ in range(2)]
-    shape.text(0.0, 32, "Mach 1", ha="center", va="bottom", fontsize=8.5)
-    leaves = shape.text(2.3, -64, "", ha="right", va="bottom", fontsize=8.5, animated=True)
+    shape.text(0.0, -64, "Mach 1", ha="center", va="bottom", fontsize=8.5)
+    leaves = shape.text(ALONG[-1], -64, "", ha="center", va="bottom", fontsize=8.5, animated=True)
     blue = {"va": "top", "fontsize": 8.5, "color": style.SERIES[2].colour}
     shape.text(1.6, 66, "full expansion: ", ha="right", **blue)
     matched = shape.text(1.6, 66, "", animated=True, **blue)
@@ -111,7 +112,7 @@ def setup(fig):
     drop.text(-0.95, ambient * 0.87, f"around the jet {ambient:.0f}", fontsize=8.5, va="top", color=style.SERIES[1].colour)
     inside = style.line(drop, 0, ALONG, 1.0 + 0 * ALONG, marks=0)
     (end,) = drop.plot([ALONG[-1]], [100], "o", color=style.INK, markersize=7, animated=True)
-    drop.text(2.28, 1350, "leaves the exit at", ha="right", va="top", fontsize=9)
+    drop.text(2.28, 1350, "at the exit:", ha="right", va="top", fontsize=9)
     said = drop.text(2.28, 880, "", ha="right", va="top", fontsize=9, animated=True)
 
     scene = fig.add_axes((0.455, 0.15, 0.185, 0.77))
@@ -129,11 +130,11 @@ def setup(fig):
     style.axes(deep, "lance height, m", "depth of the dent, m", (HEIGHTS[0], HEIGHTS[-1]), (SHALLOW_M, 0.0), "Depth, recalled")
     deep.set_xticks([1, 2, 3])
     band = deep.fill_between(HEIGHTS, 0, 1, facecolor=style.GRID, edgecolor="none", animated=True, zorder=0.5)
-    lines = [style.line(deep, n, HEIGHTS, 0 * HEIGHTS, marks=0, linestyle=DASHED) for n in LOOKS]
+    lines = [style.line(deep, n, HEIGHTS, 0 * HEIGHTS, marks=3, linestyle=DASHED) for n in LOOKS]
     labels = style.EndLabels(deep, lines, [name for _, name in DEPTHS], fontsize=8.5)
     rings = []
     for n in LOOKS:
-        rings += deep.plot([0], [0], "o", color=style.SERIES[n].colour, markersize=8, markerfacecolor="none", markeredgewidth=2, animated=True)
+        rings += deep.plot([0], [0], "o", color=style.SERIES[n].colour, markersize=11, markerfacecolor="none", markeredgewidth=2, animated=True)
     artists = {"wall": wall, "edge": edge, "leaves": leaves, "matched": matched, "inside": inside, "end": end, "said": said, "pipe": pipe, "cavity": cavity}
     more = {"jets": axes_of_jets, "bowls": bowls, "deep": deep, "band": band, "lines": lines, "labels": labels, "rings": rings}
     return SimpleNamespace(**artists, **more, limit=SHALLOW_M)
@@ -145,11 +146,11 @@ def update(artists, record):
         line.set_ydata(sign * record.diameter / 2.0)
     for line, sign in zip(a.edge, (1, -1), strict=True):
         line.set_ydata([sign * flow.head.exit_mm / 2.0, sign * flow.matched_exit_mm / 2.0])
-    a.leaves.set_text(f"Mach {flow.mach:.2f}, {_signed(flow.exit_temp_c)} °C")
+    a.leaves.set_text(f"Mach {flow.mach:.2f}")
     a.matched.set_text(f"{flow.matched_exit_mm:.1f} mm")
     a.inside.set_ydata(record.pressure)
     a.end.set_ydata([flow.exit_kpa])
-    a.said.set_text(f"{flow.exit_kpa:.0f} kPa: {flow.expansion}")
+    a.said.set_text(flow.expansion)
 
     x, wide = record.height_m, bath.dent_diameter_m / 2.0
     a.pipe.set_xy([(-0.12, 9.0), (-0.12, x), (0.12, x), (0.12, 9.0)])
@@ -175,21 +176,21 @@ def update(artists, record):
     return changed or None
 
 
-def _signed(number):
-    return f"{number:.0f}".replace("-", "−")
-
-
 def _compared(ratio):
     if abs(ratio - 1.0) < 0.03:
         return "as hard as"
     return f"harder ({ratio:.2g} times) than" if ratio > 1.0 else f"softer ({ratio:.2g} times) than"
 
 
+def _signed(number):
+    return f"{number:.0f}".replace("-", "−")
+
+
 def sentence(record):
     flow, bath, p = record.flow, record.bath, record.bath.penetration
     return (
         f"{flow.head.holes} {'holes pass' if flow.head.holes > 1 else 'hole passes'} {flow.flow_nm3_min:.0f} Nm3/min ({record.per_t:.2f} Nm3/min per t); "
-        f"the oxygen leaves at Mach {flow.mach:.2f} and {flow.exit_kpa:.0f} kPa absolute, {flow.expansion}. "
+        f"the oxygen leaves at Mach {flow.mach:.2f}, {_signed(flow.exit_temp_c)} °C and {flow.exit_kpa:.0f} kPa absolute, {flow.expansion}. "
         f"{record.height_m:.2f} m above the bath the momentum number is {1000 * bath.momentum_number:.2f}/1000, {_compared(record.harder)} the usual setting. "
         f"Three recalled formulas put the dent at {p.low_m:.2f} to {p.high_m:.2f} m, a factor {p.spread:.0f}; none is right."
     )

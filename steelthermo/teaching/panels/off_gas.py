@@ -36,9 +36,10 @@ def controls(works):
     heat = charge.solve(works).for_tap(1.0)
     carbon = min(max(round(2.0 * heat.gas.element_kg()["C"]) / 2.0, 25.0), 50.0)
     scrap = min(max(round(heat.scrap.mass_kg / 10.0) * 10.0, 150.0), 400.0)
+    pcr = min(max(works.gas.co2_pct, 2.0), 30.0)
     return (
         Control("carbon_kg_t", "Carbon burnt", "kg/t", 25.0, 50.0, 0.5, carbon, "per t of steel: what the works' charge burns"),
-        Control("pcr_pct", "Post-combustion ratio", "%", 2.0, 30.0, 1.0, works.gas.co2_pct, "CO2/(CO + CO2) at the mouth; 10 to 15 %, common practice"),
+        Control("pcr_pct", "Post-combustion ratio", "%", 2.0, 30.0, 1.0, pcr, "CO2/(CO + CO2) at the mouth; 10 to 15 %, common practice"),
         Control("hte_pct", "Its heat that reaches the bath", "%", 30.0, 100.0, 5.0, value("post_combustion_hte_pct"), "50 to 80 %, recalled; a plant value"),
         Control("air_factor", "Air factor of the hood", "", 0.0, 2.0, 0.05, 0.1, "0.05 to 0.15 closed, above 1 open, common practice"),
         Control("out_temp_c", "Gas at the end of the hood", "°C", 300.0, 1400.0, 50.0, 1000.0, "950 °C or more where it is recovered, a trade text"),
@@ -110,7 +111,9 @@ def setup(fig):
         figures = [known[key] for key in keys]
         ladder.hlines(k, 8, max(figures), color=style.GRID, linewidth=2.5)
         ladder.plot(figures, [k] * len(figures), "o", color=style.INK, markersize=5)
-        ladder.text(max(figures) * 1.5, k, " to ".join(f"{x:.0f}" for x in sorted({min(figures), max(figures)})) + " ppm", va="center", fontsize=8.5)
+        ladder.text(
+            max(figures) * 1.5, k, " to ".join(f"{x:,.0f}".replace(",", " ") for x in sorted({min(figures), max(figures)})) + " ppm", va="center", fontsize=8.5
+        )
     low, high = (PPM * known[key] for key in ("co_lfl_iec", "co_ufl_iec"))
     (band,) = style.bars(ladder, [len(LADDER)], [high - low], numbers=[1], animated=False, left=low)
     ladder.text(low / 1.3, len(LADDER), f"{low / PPM:.1f} to {high / PPM:.0f} %", ha="right", va="center", fontsize=8.5)
