@@ -38,6 +38,10 @@ class Linear:
     def __mul__(self, factor):
         return Linear({k: v * factor for k, v in self.c.items()})
 
+    def without(self, unknown):
+        """The form for none of an unknown."""
+        return Linear({k: v for k, v in self.c.items() if k != unknown})
+
     def at(self, solution):
         """Value of the form for the solution, a dict of unknown to value."""
         total = self.c.get("", 0.0)
@@ -165,8 +169,10 @@ class Balance:
             self.oxides[oxide] = left * (1.0 / mass_fractions(oxide)[element])
         self.oxides["MgO"] = self.oxides.get("MgO", nothing) + Linear({"steel": p["lining"]})
         self.oxides["CaS"] = sulphur * (molar_mass("CaS") / atomic_weight("S"))
-        self.oxides["FeO"] = Linear({"slag": p["feo"] / 100.0})
-        self.oxides["Fe2O3"] = Linear({"slag": p["fe2o3"] / 100.0})
+        self.lumps = Linear({"lime": p["undissolved"] / 100.0 * self.fluxes["lime"].oxide_pct("CaO") / 100.0})  # CaO that does not dissolve
+        self.liquid = Linear({"slag": 1.0}) - self.lumps
+        self.oxides["FeO"] = self.liquid * (p["feo"] / 100.0)
+        self.oxides["Fe2O3"] = self.liquid * (p["fe2o3"] / 100.0)
         burnt = into["C"] - self.carbonate_c - self.in_metal["C"]
         self.burnt_c = burnt
         per_c = {s: molar_mass(s) / atomic_weight("C") for s in ("CO", "CO2")}
@@ -189,8 +195,8 @@ class Balance:
         iron = iron - _total(oxides[o] * mass_fractions(o)["Fe"] for o in ("FeO", "Fe2O3"))
         equations = [iron, _total(oxides.values()) - Linear({"slag": 1.0})]
         aims = {
-            "lime": oxides["CaO"] - oxides["SiO2"] * p["basicity"],
-            "dolomite": oxides["MgO"] - Linear({"slag": p["mgo"] / 100.0}),
+            "lime": oxides["CaO"] - self.lumps - oxides["SiO2"] * p["basicity"],
+            "dolomite": oxides["MgO"] - self.liquid * (p["mgo"] / 100.0),
         }
         for flux, aim in aims.items():
             equations.append(aim if given[flux] is None else Linear({flux: 1.0, "": -np.asarray(given[flux], float)}))
@@ -252,6 +258,7 @@ class Balance:
         short = self.lime_is_short(solution)
         if short.any():
             other = linear_solve(["x", *unknowns], [*equations, self.heat_left(T, lime_short=True)])
+            short &= self.lime_is_short(other)  # an answer holds where it is what it was made for
             solution = {k: plain(np.where(short, other[k], v)) for k, v in solution.items()}
         return solution
 

@@ -33,7 +33,7 @@ class Charge:
 
     inputs and outputs are mappings of a name to a record that knows its elements and its enthalpy:
     inputs: hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining; outputs: steel, ejected, slag, gas, dust.
-    heat_loss_kj: lost through lining and mouth. find: what was asked for.
+    heat_loss_kj: lost through lining and mouth. find: what was asked for. undissolved_kg: CaO of the slag that is left as lumps of lime.
     """
 
     inputs: dict
@@ -41,6 +41,7 @@ class Charge:
     heat_loss_kj: float
     find: str
     feasible: bool = True
+    undissolved_kg: float = 0.0
 
     def __getattr__(self, name):
         for group in ("inputs", "outputs"):
@@ -101,7 +102,7 @@ class Charge:
             out[element] = plain(np.where(size > 1e-9, (b - a) / np.where(size > 1e-9, size, 1.0), 0.0))
         heat_in = sum(r.enthalpy_kj() for r in self.inputs.values())
         heat_out = sum(r.enthalpy_kj() for r in self.outputs.values()) + self.heat_loss_kj
-        out["heat"] = plain((heat_out - heat_in) / sum(self.heat_account()[0].values()))
+        out["heat"] = plain((heat_out - heat_in) / (1000.0 * sum(self.heat_account()[0].values())))
         return out
 
     def heat_account(self):
@@ -135,6 +136,7 @@ class Charge:
             self.heat_loss_kj * factor,
             self.find,
             self.feasible,
+            self.undissolved_kg * factor,
         )
 
     def for_tap(self, tap_t):
@@ -198,6 +200,7 @@ def solve(
     heat_mj_t=None,
     lining_mgo_kg_t=None,
     sulphur_to_slag_pct=None,
+    undissolved_pct=0.0,
     oxygen_pct=None,
     infeasible="refuse",
 ):
@@ -208,7 +211,8 @@ def solve(
     hot_metal_kg; hot_metal_pct (mass % of elements); hot_metal_temp_c. scrap, coolant, fuel, lime, dolomite: key of the profile, a Material, or shares of them.
     scrap_kg, coolant_kg, fuel_kg: masses where they are not asked for. lime_kg, dolomite_kg: given masses instead of the aims of basicity and MgO.
     end_temp_c (not used where it is asked for), end_pct: aims of the steel (C, Mn, P, Si; others such as O if given; not S).
-    basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %.
+    basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %. undissolved_pct: share of the CaO of the lime that stays in lumps; the four aims
+    are then those of the liquid slag, and the lumps are in the slag besides.
     co2_pct: share of the burnt carbon that leaves as CO2. gas_temp_c. dust_fe_kg_t, ejected_kg_t, lining_mgo_kg_t: kg per t of steel.
     heat_mj_t: MJ lost per t of steel.
     sulphur_to_slag_pct: share of the sulphur. oxygen_pct: volume % of O2, N2, Ar in the oxygen.
@@ -236,6 +240,7 @@ def solve(
         "ejected": between("metal ejected", default(ejected_kg_t, "losses", "ejected_kg_t"), 0.0, 100.0, "kg/t") / 1000.0,
         "loss": between("heat loss", default(heat_mj_t, "losses", "heat_mj_t"), 0.0, 500.0, "MJ/t"),  # MJ/t is kJ/kg
         "lining": between("magnesia from the lining", default(lining_mgo_kg_t, "slag", "lining_mgo_kg_t"), 0.0, 20.0, "kg/t") / 1000.0,
+        "undissolved": between("undissolved lime", undissolved_pct, 0.0, 60.0, "%"),
         "sulphur": between("sulphur to slag", default(sulphur_to_slag_pct, "slag", "sulphur_to_slag_pct"), 0.0, 100.0, "%") / 100.0,
     }
     hot_metal = LiquidMetal(
@@ -281,7 +286,7 @@ def solve(
         solution = balance.solve_heat(unknowns, equations, end_temp)
     else:
         solution = linear_solve(unknowns, equations)
-    faults = faults_of_masses(balance, solution, find)
+    faults = faults_of_masses(balance, solution, find, lambda: linear_solve(unknowns, [e.without("x") for e in equations]))
     solution = {k: plain(np.nan_to_num(v, posinf=0.0, neginf=0.0)) for k, v in solution.items()}
     if find == "temperature":
         end_temp, cold, hot = balance.end_temperature(solution)
@@ -317,4 +322,4 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         "gas": Gas({s: plain(np.maximum(form.at(solution), 0.0) * to_nm3[s]) for s, form in balance.gases.items()}, p["gas_temp"]),
         "dust": Dust(plain(np.maximum(balance.dust_feo.at(solution), 0.0)), p["gas_temp"]),
     }
-    return Charge(inputs, outputs, p["loss"] * kg["steel"], find, feasible)
+    return Charge(inputs, outputs, p["loss"] * kg["steel"], find, feasible, plain(np.maximum(balance.lumps.at(solution), 0.0)))

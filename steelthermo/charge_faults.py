@@ -18,14 +18,14 @@ _ROUNDING = 1e-13  # kg per kg of hot metal that a mass may lie below zero: what
 _NOTHING_LEFT = {
     "scrap": "scrap: less than none would be needed; this hot metal is too cold or too poor for the end temperature: lower it, or give fuel",
     "coolant": "coolant: less than none would be needed; there is no heat to spare at this scrap: charge less scrap, or give fuel",
-    "fuel": "fuel: less than none would be needed; the heat has enough: charge more scrap or a coolant",
+    "fuel": "fuel: less than none would be needed; the heat has enough, or the gas carries off more than the fuel gives: charge more scrap or a coolant",
 }
 
 
-def faults_of_masses(balance, solution, find):
+def faults_of_masses(balance, solution, find, without):
     """Faults of a solution of the masses, the one that explains the others first.
 
-    balance: the Balance; solution: dict of unknown to kg; find: what was asked for.
+    balance: the Balance; solution: dict of unknown to kg; find: what was asked for; without: function that gives the masses with none of what is asked for.
     """
     tiny = -_ROUNDING * np.asarray(balance.hot_metal.mass_kg)
     negative = np.asarray(solution["x"] < tiny) if find in _NOTHING_LEFT else np.asarray(False)  # then the amounts below mean little
@@ -43,10 +43,12 @@ def faults_of_masses(balance, solution, find):
             held = balance.in_metal[element]
             short = leaves.get(product, held * -1.0).at(solution) < -1e-12 * np.abs(held.at(solution)) + 1e-3 * tiny
             faults.append((~negative & short, f"{element}: the charge brings less than the aim of {np.max(pct):g} % in the steel"))
+    masses = without() if negative.any() else solution  # a slag that can't be without it can't be at all
+    overfull = np.where(negative, (masses["slag"] < 0) | (masses["steel"] <= 0), (solution["slag"] < 0) | (solution["steel"] <= 0))
     return [
         *faults,
         (
-            (solution["slag"] < 0) | (solution["steel"] <= 0),
+            overfull,
             "slag: it can't hold this much flux and iron oxide at once; lower basicity, MgO or iron oxides",
         ),
         (negative, _NOTHING_LEFT.get(find, find)),

@@ -602,6 +602,13 @@ def test_gas_of_carbonates_is_unburnt():
     assert c.gas.pcr() > 0.1
 
 
+def test_fuel_that_cools_is_refused():
+    """Blown with 30 % oxygen, the nitrogen carries off more than the coke gives: no amount of it closes the heat."""
+    weak = {"oxygen_pct": {"O2": 30.0, "N2": 70.0}, "co2_pct": 0.0, "basicity": 4.0, "mgo_pct": 11.0, "gas_temp_c": 1700.0}
+    with pytest.raises(InputError, match="fuel: less than none would be needed|scrap: less than none"):
+        heat(find="fuel", scrap_kg=300.0, **weak)
+
+
 # ---- the heat account ---------------------------------------------------------------------------------------------------------------
 
 
