@@ -1,6 +1,6 @@
 """How fast the panels are in a real browser. Run by hand: python tests/latency.py [panel ...]  (no panel named: all, and the sample)
 
-For every panel it prints, from 30 key presses on its first slider:
+For every panel it prints, from 30 key presses on its first slider that changes the picture:
 - median and 95th percentile of the time from the key press to the new picture (decoded, and two frames later),
   beside the same figure drawn by plain `interact` on the same machine in the same run;
 - a held key: how long after the last key press the last picture came, and how many pictures were drawn for 40 presses,
@@ -62,25 +62,26 @@ ARM = """cell => { window.took = new Promise(done => {
   const old = shown().src; let start;
   document.addEventListener('keydown', () => { start = performance.now(); }, { capture: true, once: true });
   const watch = new MutationObserver(() => { const img = shown(); if (!img || img.src === old || start === undefined) return;
-    watch.disconnect();
+    watch.disconnect(); clearTimeout(late);
     img.decode().catch(() => 0).then(() => requestAnimationFrame(() => requestAnimationFrame(() => done(performance.now() - start)))); });
+  const late = setTimeout(() => { watch.disconnect(); done(5000) }, 5000);
   watch.observe(area, { subtree: true, childList: true, attributes: true, attributeFilter: ['src'] }); }) }"""
 COUNT = """() => { const img = document.querySelector('img.st-picture'); window.pictures = []; window.pressed = 0;
   document.addEventListener('keydown', () => { window.pressed = performance.now(); }, { capture: true });
   new MutationObserver(() => window.pictures.push(performance.now())).observe(img, { attributes: true, attributeFilter: ['src'] }) }"""
 
 
-def slider(page, cell):
-    """The first slider of a cell, with the focus."""
-    handle = page.locator(".jp-Notebook .jp-Cell").nth(cell).get_by_role("slider").first
+def slider(page, cell, number=0):
+    """A slider of a cell, with the focus."""
+    handle = page.locator(".jp-Notebook .jp-Cell").nth(cell).get_by_role("slider").nth(number)
     handle.wait_for(timeout=30_000)
     handle.focus()
     return handle
 
 
-def presses(page, cell, count):
+def presses(page, cell, number, count):
     """Milliseconds of each of count key presses, to and fro."""
-    slider(page, cell)
+    slider(page, cell, number)
     page.wait_for_timeout(1000)
     out = []
     for at in range(count + 3):
@@ -91,9 +92,9 @@ def presses(page, cell, count):
     return out[3:]  # the first ones warm up
 
 
-def held(page, count):
+def held(page, number, count):
     """A key held down, 30 ms between its repeats: 'ms from the last press to the last picture, pictures drawn of so many presses'."""
-    handle = slider(page, 0)
+    handle = slider(page, 0, number)
     page.keyboard.press("Home")
     page.wait_for_timeout(800)
     page.evaluate(COUNT)
@@ -103,15 +104,15 @@ def held(page, count):
     page.keyboard.up("ArrowRight")
     page.wait_for_timeout(2500)
     lag, drawn = page.evaluate("() => [window.pictures.at(-1) - window.pressed, window.pictures.length]")
-    box = page.locator(".st-row input").first.input_value()
+    box = page.locator(".st-row:has([role=slider]) input").nth(number).input_value()
     behind = "" if float(box) == float(handle.get_attribute("aria-valuetext")) else " BEHIND"
     return f"{lag:.0f} ms, {drawn} of {count}{behind}"
 
 
-def blank_frames(page, count):
+def blank_frames(page, number, count):
     """(blank frames in a screencast of count presses, blank frames of the deliberate flash, frames, px the picture moved)."""
     picture = page.locator("img.st-picture")
-    slider(page, 0)
+    slider(page, 0, number)
     frames = []
     session = page.context.new_cdp_session(page)
 
@@ -148,6 +149,18 @@ def blank_frames(page, count):
     return sum(s < limit for s in spread[:normal]), sum(s < limit for s in spread[normal:]), normal, moved
 
 
+def telling(panel):
+    """(place among the sliders, Control) of the first one whose next step changes the picture."""
+    at_first = panel.still()[0]
+    for number, control in enumerate(c for c in panel.controls if c.choices is None):
+        panel.set(**{control.name: min(control.high, control.default + control.step)})
+        changed = panel.still()[0] != at_first
+        panel.reset()
+        if changed:
+            return number, control
+    raise SystemExit(f"{panel.name}: no slider changes the picture")
+
+
 def p95(values):
     return sorted(values)[max(0, round(0.95 * len(values)) - 1)]
 
@@ -164,24 +177,26 @@ def main():
     with tempfile.TemporaryDirectory() as folder, jupyterlab(Path(folder) / "work") as lab, browser() as chromium:
         for name in options.panels or ["sample", *panels.names()]:
             panel = sample() if name == "sample" else panels.panel(name)
-            first = next(c for c in panel.controls if c.choices is None)
-            held_presses = min(40, round((first.high - first.low) / first.step) - 1)
+            number, control = telling(panel)
+            held_presses = min(40, round((control.high - control.low) / control.step) - 1)
             cell = MAKE_SAMPLE if name == "sample" else MAKE.format(name=name)
-            lab.write(f"{name}.ipynb", cell, INTERACT_CELL)
+            lab.write(f"{name}.ipynb", cell)
+            lab.write(f"{name}-interact.ipynb", cell.rsplit("\n", 1)[0], INTERACT_CELL)
             lab.write(f"{name}-slow.ipynb", cell, SLOW_CELL)
             with opened(chromium, lab, height=900) as sheet:
                 if sheet.open_and_run(f"{name}.ipynb") is not True:
                     print(name, *sheet.error_outputs(), sep="\n")
                     continue
-                ours = presses(sheet.page, 0, options.presses)
-                plain = presses(sheet.page, 1, options.presses)
-                quick = held(sheet.page, held_presses)
-                blank, flash, frames, moved = blank_frames(sheet.page, options.presses)
+                ours = presses(sheet.page, 0, number, options.presses)
+                quick = held(sheet.page, number, held_presses)
+                blank, flash, frames, moved = blank_frames(sheet.page, number, options.presses)
                 if options.shots:
                     options.shots.mkdir(parents=True, exist_ok=True)
                     sheet.page.screenshot(path=options.shots / f"{name}.png")
                 sheet.open_and_run(f"{name}-slow.ipynb")
-                slow = held(sheet.page, held_presses)
+                slow = held(sheet.page, number, held_presses)
+                sheet.open_and_run(f"{name}-interact.ipynb")
+                plain = presses(sheet.page, 1, number, options.presses)
             middle, other = statistics.median(ours), statistics.median(plain)
             seen = f"{blank} of {frames}, flash {flash}"
             times = [f"{t:.0f}" for t in (middle, p95(ours), other, p95(plain))]

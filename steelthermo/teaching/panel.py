@@ -4,6 +4,7 @@ A panel is declared, not programmed: compute(**settings) -> record knows no widg
 this module alone joins them. Whatever goes wrong in them becomes a sentence in the panel, and the last good picture stays.
 """
 
+import base64
 import io
 import re
 import warnings
@@ -44,6 +45,7 @@ class Panel:
         self.compute, self.drawing, self.sentence, self.numbers = compute, drawing, sentence, numbers
         self.alt, self.closure, self.closure_limit, self.sources = alt, closure, closure_limit, tuple(sources)
         self.result = None  # the record that the picture shows
+        self.png = b""  # the picture now shown
         self.error = None  # the sentence shown instead of a result, or None
         self.remarks = ()  # why the result is extrapolated
         self._settings = {c.name: c.default for c in self.controls}
@@ -107,7 +109,7 @@ class Panel:
 
     def still(self):
         """The picture as small PNG bytes, and its alt text."""
-        picture = Image.open(io.BytesIO(self._image.value)).convert("RGB").quantize(128, dither=Image.Dither.NONE)
+        picture = Image.open(io.BytesIO(self.png)).convert("RGB").quantize(128, dither=Image.Dither.NONE)
         out = io.BytesIO()
         picture.save(out, "PNG", optimize=True)
         return out.getvalue(), self._alt
@@ -117,7 +119,7 @@ class Panel:
     def _build(self):
         self._rows = tuple(Row(c, self._moved, self._refuse) for c in self.controls)
         size = {"width": str(self.drawing.width_px), "height": str(self.drawing.height_px)}
-        self._image = _of_class(widgets.Image(format="png", **size), "st-picture")
+        self._image = _of_class(widgets.Image(format="url", **size), "st-picture")
         self._say = _of_class(widgets.HTML(), "st-sentence")
         self._gauge = _of_class(widgets.HTML(), "st-gauge")
         self._table = _of_class(widgets.HTML(), "st-more")
@@ -206,7 +208,12 @@ class Panel:
             return
         if scale != self._picture.scale:
             self._picture.rescale(scale)
-            self._image.value = self._picture.draw(self.result, extrapolated=bool(self.remarks))
+            self._show(self._picture.draw(self.result, extrapolated=bool(self.remarks)))
+
+    def _show(self, png):
+        """Send the picture. As a data address it is on the screen a frame sooner than as bytes, for which the page makes an address itself."""
+        self.png = png
+        self._image.value = b"data:image/png;base64," + base64.b64encode(png)
 
     def _work(self):
         """Everything that can go wrong, before anything on the page changes: (record, picture, sentence, alt, remarks)."""
@@ -228,7 +235,7 @@ class Panel:
 
     def _take(self, record, picture, sentence, alt, remarks):
         """Show what _work found, the picture first: it is what the learner waits for."""
-        self._image.value = picture
+        self._show(picture)
         self.result, self.remarks, self.error = record, remarks, None
         self._sentence, self._alt = sentence, f"{alt} {sentence}"
         self._shown_settings = dict(self._settings)
