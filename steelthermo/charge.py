@@ -3,7 +3,10 @@
 Every amount is a linear form of the unknown masses (the material asked for, lime, dolomite, steel, slag, oxygen), because the end point, the basicity, the
 MgO and the iron oxides of the slag and the CO2 share are aims. Absolute enthalpies (elements at 298.15 K) stand on both sides, so no heat of reaction is
 needed and none is counted twice. What is where: C, Mn, P, Si in the steel are aims; Si, Al, Ti, V leave as oxides; Cr, Ni, Cu stay in the metal;
-carbonates give up their CO2 unburnt, the carbon of metal and fuel burns to CO and CO2 in the share given; hydrogen leaves as H2.
+carbonates give up their CO2 unburnt, the carbon of metal and fuel burns to CO and CO2 in the share given; hydrogen and nitrogen leave as H2 and N2.
+
+What the answer is worth: other data that one could defend, taken one at a time, move the scrap of a usual heat from 23.4 to between 22.5 and 24.1 % of the
+charge, and 20 % on all heat contents of the slag by 1.4 % more; the works' assumed losses, dust, gas temperature and CO2 share move it as much.
 """
 
 from dataclasses import dataclass
