@@ -92,7 +92,7 @@ def basicity(oxides, definition="CaO/SiO2"):
     oxides: mapping of oxide to kg or mass % (scalars or arrays). definition: a key of BASICITIES (ratios of mass), or
     'molar' for moles of CaO to moles of SiO2. Returns a float or array, dimensionless. Raises InputError for an unknown
     definition and for a slag without the acid oxides. Source: definitions in use in the trade; CaO/SiO2 as in Britannica, 'Steel: the slag';
-    the one with 0.3 MgO as in Suito and Inoue, Tetsu-to-Hagane 70 (1984) 672.
+    the one with 0.3 MgO as in Suito and Inoue, Tetsu-to-Hagane 70 (1984) 672 (key suito84mn).
     """
     oxides = amounts(oxides)
     if definition == "molar":
@@ -185,7 +185,7 @@ def fluxes_for(acid_kg, lime_pct, dolomite_pct, basicity_aim, mgo_aim_pct, *, ca
     basicity_aim: CaO/SiO2 of the slag. mgo_aim_pct: MgO in the slag, or None for no dolomite. cao_kg, mgo_kg: brought by other things
     (ore, lining). other_kg: MnO, P2O5, Al2O3 and the like from the metal. iron_oxides_pct: FeO + Fe2O3 in the slag, with what the fluxes bring of them.
     Returns (lime_kg, dolomite_kg, slag_kg). All may be arrays. Raises InputError where a flux brings no available lime or the slag cannot hold the MgO.
-    Source: stoichiometry; 'available lime' CaO - B SiO2 as in Campbell, Manufacture and Properties of Iron and Steel, table XI-C.
+    Source: stoichiometry; 'available lime' CaO - B SiO2 as in Campbell, Manufacture and Properties of Iron and Steel, table XI-C (key campbell).
     """
     acid_kg, basicity_aim = positive("SiO2 to be fluxed", acid_kg, "kg"), between("basicity aim", basicity_aim, 0.5, 6.0)
     cao_kg, mgo_kg, other_kg = (positive(f"{what} from other things", kg, "kg") for what, kg in (("CaO", cao_kg), ("MgO", mgo_kg), ("oxides", other_kg)))
