@@ -1,9 +1,9 @@
 """Problems of lesson 06: how much lime, and why?"""
 
 from ...elements import mass_fractions, molar_mass
-from ...slag import basicity
+from ...slag import basicity, iron_as_feo
 from .. import slip
-from ..problem import Answer, Choice, Given, Problem, Slip
+from ..problem import Answer, Choice, Given, Pick, Problem, Slip
 
 NUMBER = "06"
 TITLE = "How much lime, and why?"
@@ -248,4 +248,184 @@ and prints: 43 − 10 − 15.9 = **6.3** kg/t. The melt shop has a heat of {stee
 )
 
 
-PROBLEMS = (_RATIO, _AVAILABLE, _LIME, _WITH_P, _MASS, _IRON, _DOLOMITE)
+def _burnt_dolomite(slag_kg_t, mgo_pct, lime_kg_t, lime_mgo_pct, lining_kg_t, dolomite_mgo_pct):
+    return (slag_kg_t * mgo_pct / 100.0 - lime_kg_t * lime_mgo_pct / 100.0 - lining_kg_t) / (dolomite_mgo_pct / 100.0)
+
+
+_MAGNESIA = Problem(
+    key="slag_basicity.dolomite",
+    title="Dolomite for magnesia",
+    text="""A heat makes {slag_kg_t} of slag per tonne of steel, and the slag is to hold {mgo_pct} MgO. {lime_kg_t} of lime bring {lime_mgo_pct} MgO of
+their mass, and the works counts {lining_kg_t} of MgO from the lining. How much burnt dolomite with {dolomite_mgo_pct} MgO brings the rest?""",
+    given=(
+        Given("slag_kg_t", "slag", "kg/t", 70, 130, 2, "common practice"),
+        Given("mgo_pct", "MgO in the slag", "%", 6.5, 10, 0.5, "near saturation, order of size, recalled"),
+        Given("lime_kg_t", "lime", "kg/t", 25, 55, 1, "common practice"),
+        Given("lime_mgo_pct", "MgO in the lime", "%", 1.0, 3.0, 0.1, "burnt lime, common practice"),
+        Given("lining_kg_t", "MgO from the lining", "kg/t", 0.4, 1.2, 0.1, "what a works reckons with, common practice"),
+        Given("dolomite_mgo_pct", "MgO in the dolomite", "%", 34, 40, 0.5, "burnt dolomite, common practice"),
+    ),
+    answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
+    solve=_burnt_dolomite,
+    slips=(
+        slip.forgot("lining_kg_t", 0.0, "what the lining gives"),
+        slip.forgot("lime_mgo_pct", 0.0, "the magnesia of the lime"),
+        Slip("as_mgo", "This is MgO; dolomite holds only {dolomite_mgo_pct} of it.", change=lambda given: given | {"dolomite_mgo_pct": 100.0}),
+        Slip(
+            "slag_only",
+            "You took the whole magnesia of the slag; lime and lining bring a part of it.",
+            change=lambda given: given | {"lime_mgo_pct": 0.0, "lining_kg_t": 0.0},
+        ),
+    ),
+    hints=(
+        "How many kg of MgO does the slag hold?",
+        "Take off what comes with the lime and from the lining.",
+        "The rest comes from dolomite: divide by {dolomite_mgo_pct:n}/100.",
+    ),
+    worked="""({slag_kg_t:n} × {mgo_pct:n}/100 − {lime_kg_t:n} × {lime_mgo_pct:n}/100 − {lining_kg_t:n})/({dolomite_mgo_pct:n}/100) = **{answer}**.
+The lining's share stays an open item of the sum: a works that leaves it out saturates its slag with bricks. Dolomite brings lime too: take that off
+the lime.""",
+    plausible=lambda answer, **given: answer > 4.0,
+)
+
+
+def _liquid_basicity(cao_pct, sio2_pct, lime_t, lime_cao_pct, left_pct, slag_t):
+    lumps_pct = lime_t * lime_cao_pct * left_pct / 100.0 / slag_t
+    return basicity({"CaO": cao_pct - lumps_pct, "SiO2": sio2_pct})
+
+
+_LUMPS = Problem(
+    key="slag_basicity.undissolved",
+    title="What the laboratory can't see",
+    text="""A laboratory finds {cao_pct} CaO and {sio2_pct} SiO2 in the slag. {lime_t} of lime with {lime_cao_pct} CaO were charged, {left_pct} of its CaO
+did not dissolve, and {slag_t} of slag, lumps included, came of it. What is CaO/SiO2 of the liquid slag?""",
+    given=(
+        Given("cao_pct", "CaO found", "%", 46, 54, 0.5, "converter slag, published analyses of LD slags"),
+        Given("sio2_pct", "SiO2 found", "%", 11, 15, 0.5, "converter slag, published analyses of LD slags"),
+        Given("lime_t", "lime", "t", 5, 7, 0.2, "a heat of 180 t, common practice"),
+        Given("lime_cao_pct", "CaO in lime", "%", 90, 95, 0.5, "burnt lime, common practice"),
+        Given("left_pct", "CaO left as lumps", "%", 8, 20, 1, "share of the lime's CaO; a works' own experience"),
+        Given("slag_t", "slag", "t", 14, 18, 0.5, "a heat of 180 t, common practice"),
+    ),
+    answer=Answer("1", _PER_CENT, tolerance_pct=1.0),
+    solve=_liquid_basicity,
+    slips=(
+        slip.forgot("left_pct", 0.0, "the lumps: a laboratory counts them as CaO, the liquid doesn't have them"),
+        Slip(
+            "tonnes_for_percent",
+            "You took tonnes of lumps off a percentage; divide them by the mass of the slag first.",
+            solve=lambda cao_pct, sio2_pct, lime_t, lime_cao_pct, left_pct, slag_t: (cao_pct - lime_t * lime_cao_pct * left_pct / 1e4) / sio2_pct,
+        ),
+        Slip(
+            "of_all_cao",
+            "You took {left_pct} off all CaO of the slag; it is {left_pct} of the CaO of the lime.",
+            solve=lambda cao_pct, sio2_pct, lime_t, lime_cao_pct, left_pct, slag_t: cao_pct * (1.0 - left_pct / 100.0) / sio2_pct,
+        ),
+        Slip("added", "You added the lumps; the laboratory has counted them already.", change=lambda given: given | {"left_pct": -given["left_pct"]}),
+    ),
+    hints=(
+        "How many tonnes of CaO are lumps?",
+        "How many per cent of the slag is that?",
+        "Take it off the CaO found, then divide by SiO2. (Both refer to the same slag, so the ratio is right for the liquid.)",
+    ),
+    worked="""Lumps: {lime_t:n} × {lime_cao_pct:n}/100 × {left_pct:n}/100 t, over {slag_t:n} t as per cent of the slag. CaO found less that, over
+{sio2_pct:n}: **{answer}**. A basicity from the laboratory may look well and hold no phosphorus: ask how much of the lime is dissolved.""",
+    plausible=lambda answer, cao_pct, lime_t, lime_cao_pct, slag_t, **given: (answer > 2.5) & (lime_t * lime_cao_pct / slag_t < 0.9 * cao_pct),
+)
+
+_KEPT = {"the iron": "iron", "the oxidising power": "oxidising power"}
+
+
+def _as_feo(feo_pct, fe2o3_pct, kept):
+    return iron_as_feo({"FeO": feo_pct, "Fe2O3": fe2o3_pct}, _KEPT[kept])
+
+
+_COUNTED = Problem(
+    key="slag_basicity.iron_as_feo",
+    title="Iron oxide as FeO",
+    text="""A slag holds {feo_pct} FeO and {fe2o3_pct} Fe2O3. Count all of it as FeO, so that {kept} stays the same (with metal, Fe2O3 + Fe = 3 FeO). How
+much FeO is that? Fe 55.85, O 16.00.""",
+    given=(
+        Given("feo_pct", "FeO", "%", 10, 22, 1, "end of the blow, common practice"),
+        Given("fe2o3_pct", "Fe2O3", "%", 4, 12, 0.5, "end of the blow, common practice"),
+        Pick("kept", "what stays the same", tuple(_KEPT), "two conventions in use"),
+    ),
+    answer=Answer("%", _PER_CENT, tolerance_pct=1.0),
+    solve=_as_feo,
+    slips=(
+        Slip(
+            "other_convention",
+            "This is the other convention. The same iron: Fe2O3 × 0.8998. The same oxidising power: × 1.3497, since Fe2O3 makes 3 FeO with metal.",
+            solve=lambda feo_pct, fe2o3_pct, kept: _as_feo(feo_pct, fe2o3_pct, next(k for k in _KEPT if k != kept)),
+        ),
+        slip.forgot("fe2o3_pct", 0.0, "the Fe2O3"),
+        Slip("as_it_stands", "You added the two as they stand; Fe2O3 holds more oxygen than FeO.", solve=lambda feo_pct, fe2o3_pct, kept: feo_pct + fe2o3_pct),
+        Slip(
+            "one_feo",
+            "One Fe2O3 holds two atoms of iron, so it makes at least two FeO.",
+            solve=lambda feo_pct, fe2o3_pct, kept: feo_pct + fe2o3_pct * molar_mass("FeO") / molar_mass("Fe2O3"),
+        ),
+    ),
+    hints=(
+        "How many FeO are counted for one Fe2O3: two, with the same iron, or three, with the same oxygen to give away?",
+        "FeO weighs 71.85, Fe2O3 159.70.",
+        "{feo_pct:n} + {fe2o3_pct:n} × n × 71.85/159.70, n = 2 for the iron, 3 for the oxidising power.",
+    ),
+    worked="""{feo_pct:n} + {fe2o3_pct:n} × n × 71.85/159.70 with n = 2 (the iron) or 3 (the oxidising power); to keep {kept}: **{answer}**.
+Equations for phosphorus want the first. The FeO of another works may be the second: ask.""",
+)
+
+
+def _two_slags(cao_1_pct, sio2_1_pct, cao_2_pct, sio2_2_pct):
+    return 2.0, 0.5 * (basicity({"CaO": cao_1_pct, "SiO2": sio2_1_pct}) + basicity({"CaO": cao_2_pct, "SiO2": sio2_2_pct}))
+
+
+_MEANS = Problem(
+    key="slag_basicity.mean_of_ratios",
+    title="6.21 or 6.00?",
+    text="""A published table of ladle slags prints the averages 54 % CaO, 9 % SiO2, 30.2 % Al2O3 and 8.2 % MgO, and the average CaO/SiO2 = 6.21. Which line
+says best what is going on? To find out, take two slags of your own, one with {cao_1_pct} CaO and {sio2_1_pct} SiO2, one with {cao_2_pct} CaO and
+{sio2_2_pct} SiO2: what is the mean of their two basicities?""",
+    given=(
+        Given("cao_1_pct", "CaO, first slag", "%", 52, 56, 0.5, "ladle slag near the table's averages"),
+        Given("sio2_1_pct", "SiO2, first slag", "%", 6, 7.5, 0.5, "ladle slag near the table's averages"),
+        Given("cao_2_pct", "CaO, second slag", "%", 52, 56, 0.5, "ladle slag near the table's averages"),
+        Given("sio2_2_pct", "SiO2, second slag", "%", 10.5, 13, 0.5, "ladle slag near the table's averages"),
+    ),
+    answer=Choice(
+        options=(
+            "54/9 is 6.00, so 6.21 is a slip of the pen.",
+            "The ratio of the means is 6.00; the mean of the ratios of single slags is another number and may well be 6.21.",
+            "The average CaO must be 55.9 %, since the analysis adds up to less than 100 %.",
+            "6.21 is the molar basicity.",
+        ),
+        sentences=(
+            "It may be, but it need not: average the basicities of two different slags, and you get more than the basicity of their average.",
+            "Yes. A slag poor in silica lifts the mean of ratios more than a rich one lowers it. A table should say which it prints.",
+            "It adds up to 101.4 %: averages taken over different numbers of samples do not close. That is a warning of its own, but does not give 6.21.",
+            "The molar one is 1.0715 times the one by mass: 6.43.",
+        ),
+        number=Answer("1", _PER_CENT, tolerance_pct=1.0),
+    ),
+    solve=_two_slags,
+    slips=(
+        Slip(
+            "ratio_of_means",
+            "You averaged the analyses first. Take each slag's basicity, then the mean of the two.",
+            solve=lambda cao_1_pct, sio2_1_pct, cao_2_pct, sio2_2_pct: (cao_1_pct + cao_2_pct) / (sio2_1_pct + sio2_2_pct),
+        ),
+        Slip(
+            "sum",
+            "You added the two and did not halve.",
+            solve=lambda cao_1_pct, sio2_1_pct, cao_2_pct, sio2_2_pct: cao_1_pct / sio2_1_pct + cao_2_pct / sio2_2_pct,
+        ),
+    ),
+    hints=(
+        "First the basicity of each slag.",
+        "({cao_1_pct:n}/{sio2_1_pct:n} + {cao_2_pct:n}/{sio2_2_pct:n})/2. Compare with the basicity of the average analysis.",
+    ),
+    worked="""({cao_1_pct:n}/{sio2_1_pct:n} + {cao_2_pct:n}/{sio2_2_pct:n})/2 = **{answer}**; the ratio of the means is lower. Line {line}.""",
+)
+
+
+PROBLEMS = (_RATIO, _AVAILABLE, _LIME, _WITH_P, _MASS, _IRON, _COUNTED, _MAGNESIA, _LUMPS, _MEANS, _DOLOMITE)
