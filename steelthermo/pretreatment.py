@@ -55,6 +55,7 @@ __all__ = [
 ]
 
 _SHOWN = ("hot metal", "scrap", "lime", "dolomite", "oxygen", "slag")  # what the comparison lists, per t of steel
+_WORTH_SAYING = 0.05  # kg or Nm3 per t: smaller differences are no reason for anything
 
 
 def steel_sulphur_pct(sulphur_kg, steel_kg, slag_kg, partition=None):
@@ -199,7 +200,7 @@ def _judge(metal, stages, per_t, sulphur, s_max, needed, published):
     change = stages[-1].metal.temp_c - metal.temp_c
     items = {n: per_t[n][0] - per_t[n][1] for n in ("lime", "slag", "scrap", "oxygen")}
     units = {"oxygen": "Nm3"}
-    said = ", ".join(f"{'less' if d > 0 else 'more'} {n} ({abs(d):.1f} {units.get(n, 'kg')}/t)" for n, d in items.items() if abs(d) >= 0.05)
+    said = ", ".join(f"{'less' if d > 0 else 'more'} {n} ({abs(d):.1f} {units.get(n, 'kg')}/t)" for n, d in items.items() if abs(d) >= _WORTH_SAYING)
     reasons.append(
         f"The metal comes {abs(change):.0f} °C {'colder' if change < 0 else 'hotter'} to the vessel; the heat takes {said or 'the same of everything'}."
     )
@@ -210,5 +211,5 @@ def _judge(metal, stages, per_t, sulphur, s_max, needed, published):
         return "not enough", tuple(reasons)
     if must:
         return "needed", tuple(reasons)
-    dear = per_t["lime"][1] >= per_t["lime"][0] and per_t["hot metal bought"][1] >= per_t["hot metal bought"][0]
-    return ("not needed" if dear else "your choice"), tuple(reasons)
+    saves = any(per_t[name][0] - per_t[name][1] >= _WORTH_SAYING for name in ("lime", "hot metal bought"))
+    return ("your choice" if saves else "not needed"), tuple(reasons)
