@@ -541,6 +541,17 @@ def test_facts_of_the_trade():
     assert 0.50 < physical < 0.66  # a third-hand 65 % (key of no text we could read) and recalled 52 to 55 %: sources disagree
 
 
+@pytest.mark.parametrize("works", plant.WORKS)
+def test_every_works_that_ships_has_an_ordinary_heat(works):
+    """Common practice, no source; the works are invented."""
+    profile = plant.load(data_path(f"{works}.toml"))
+    c = solve(profile).for_tap(profile.vessel.tap_t)
+    _closes(c)
+    assert 45.0 < c.per_t("oxygen") < 55.0 and 20.0 < c.scrap_share_pct < 30.0 and c.slag.basicity() > 3.0 and 1640.0 <= c.temp_c <= 1700.0
+    assert 14.0 < c.blow_minutes(profile.oxygen.flow_nm3_min) < 22.0
+    assert abs(c.scrap_share_pct - (100.0 - profile.hot_metal.share_pct)) < 4.0  # the works' own usual charge
+
+
 def test_directions_every_melter_knows():
     """Common practice: hotter, richer hot metal melts more scrap; more lime, more loss, a hotter steel melts less; ore cools more than scrap."""
     base = heat().scrap.mass_kg

@@ -68,6 +68,14 @@ def test_every_number_lies_in_its_range_with_room_on_both_sides(section, key, ro
     assert row["low"] < getattr(getattr(plant.parse(TEXT), section), key) < row["high"]
 
 
+@pytest.mark.parametrize("works", plant.WORKS)
+def test_every_works_that_ships_can_be_read_and_lies_inside_every_range(works):
+    profile = plant.load(data_path(f"{works}.toml"))
+    assert profile.name and set(profile.sections) == {section for section, _, _ in NUMBERS}
+    for section, key, row in NUMBERS:
+        assert row["low"] <= getattr(getattr(profile, section), key) <= row["high"], (works, section, key)
+
+
 # ---- every fault of every key -----------------------------------------------------------------------------------------------------
 
 
