@@ -19,7 +19,7 @@ from .slag_metal import DEFAULTS
 from .tables import resolver, row_provenance, rows
 from .units import kelvin, molar_volume_nm3_kmol
 
-__all__ = ["Parameter", "carbon_rate", "critical_rate_per_min", "oxygen_ceiling_pct_min", "parameters", "softness", "start", "three_periods"]
+__all__ = ["Parameter", "allowed", "carbon_rate", "critical_rate_per_min", "oxygen_ceiling_pct_min", "parameters", "softness", "start", "three_periods"]
 
 
 @dataclass(frozen=True)
@@ -51,10 +51,15 @@ def _sources_of_parameter(text):
     return parameters()[text].provenance if text in parameters() else None
 
 
+def allowed():
+    """(lowest, highest) value allowed of each parameter, as a dict: beyond the band by its own width above, and to a quarter of its low end below."""
+    return {key: (p.low / 4.0, 2.0 * p.high - p.low) for key, p in parameters().items()}
+
+
 def start(given=None):
     """All parameters as a dict of key to number or array: the start values, and what is given instead of them.
 
-    given: mapping of key to number or array. A value may leave the band (a works knows its own), but not by more than the band's width, nor below zero.
+    given: mapping of key to number or array; a works that knows its own may leave the band, within allowed().
     Raises InputError for an unknown key (with the nearest) and for a value out of reason.
     """
     out = {key: p.start for key, p in parameters().items()}
@@ -65,10 +70,10 @@ def start(given=None):
             near = ", ".join(get_close_matches(str(key), out, 1)) or ", ".join(out)
             raise InputError(f"parameter of the blow: {shown(key)} was given; there is none of that name. Near it: {near}.")
         p = parameters()[key]
-        low = p.low / 4.0  # rates, times and factors: never zero or less
-        if p.low == 0.0:
-            low = 0.0
-        out[key] = between(f"{p.what} ({key})", value, low, p.high + (p.high - p.low), "" if p.unit == "1" else p.unit)
+        out[key] = between(f"{p.what} ({key})", value, *allowed()[key], "" if p.unit == "1" else p.unit)
+    critical, floor = np.asarray(out["critical_carbon_pct"]), np.asarray(out["carbon_floor_pct"])
+    if np.any(critical < 1.5 * floor):
+        raise InputError(f"critical carbon: {np.min(critical):g} % was given; at least 1.5 times the floor of {np.max(floor):g} % is needed.")
     return out
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from .arrays import plain
 from .balance import TEMP_HIGH_C, TEMP_LOW_C, Dust, Lining
 from .blow_account import ELEMENTS, FED, GASES, slag_temp_c
-from .blow_kinetics import parameters
+from .blow_kinetics import oxygen_ceiling_pct_min, parameters
 from .charge import solve as solve_charge
 from .elements import atomic_weight, mass_fractions, molar_mass
 from .errors import InputError, between, shown
@@ -111,13 +111,20 @@ class Blow:
         """Every quantity at the end of the blow, as a dict of key to float or array of heats."""
         return {key: plain(self.of(key)[..., -1]) for key in quantities()}
 
+    def ceiling_pct_min(self):
+        """Greatest rate of decarburisation that the oxygen blown allows, % per minute, array: exact, see blow.oxygen_ceiling_pct_min()."""
+        co, co2 = self.gas_nm3_min["CO"], self.gas_nm3_min["CO2"]
+        pure = self.flow_nm3_min * _lifted(np.asarray(self.oxygen_pct()["O2"])) / 100.0
+        return oxygen_ceiling_pct_min(pure, (self.steel.mass_kg + self.ejected.mass_kg) / 1000.0, co2 / np.maximum(co + co2, 1e-9))
+
     def periods(self):
-        """(end of the first, end of the second period of decarburisation), min, of one heat: when the rate first comes within 10 % of its greatest, and when
-        carbon passes the critical carbon. Each is the end of the blow where it does not happen."""
+        """(end of the first, end of the second period of decarburisation), min, of one heat: when the rate first comes to 90 % of the ceiling that its oxygen
+        sets, and when carbon passes the critical carbon. Each is the end of the blow where it does not happen."""
         self._single("periods()")
-        rate, last = self.carbon_rate_pct_min, self.time_min.size - 1
-        first = int(np.argmax(rate >= 0.9 * rate.max())) if rate.max() > 0 else last
+        last = self.time_min.size - 1
+        fast = (self.carbon_rate_pct_min >= 0.9 * self.ceiling_pct_min()) & (self.flow_nm3_min > 0)
         low = self.of("C") <= np.max(self.parameters["critical_carbon_pct"])
+        first = int(np.argmax(fast)) if fast.any() else last
         second = max(int(np.argmax(low)) if low.any() else last, first)
         return self.time_min[first].item(), self.time_min[second].item()
 
@@ -147,8 +154,9 @@ class Blow:
         """The heat as it stands at every instant, solved anew by charge.solve(): (mask of instants, Charge with one heat for each of them).
 
         Charge is given what has been fed and melted, the analysis of the steel, the iron oxides of the slag (lumps counted in), gas, dust and losses so
-        far; masses of steel, slag, oxygen and gas and the temperature are its own. Instants below 1500 or above 1726 degC, outside charge's range, are left
-        out. For one heat. Raises InputError.
+        far; masses of steel, slag, oxygen and gas and the temperature are its own. Where lumps of lime lie in a slag that is short of lime, it lets them bind
+        the silica, and the temperature comes out some tenths of a degree higher. Instants below 1500 or above 1726 degC, outside charge's range, are left out.
+        For one heat. Raises InputError.
         """
         self._single("as_charge()")
         mask = (self.temp_c >= TEMP_LOW_C) & (self.temp_c <= TEMP_HIGH_C)

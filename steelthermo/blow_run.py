@@ -178,7 +178,7 @@ def _blow(charge, given, heats, course, account, kinetics, known, state, infeasi
         outputs=outputs,
         heat_loss_kj=loss,
         carbon_rate_pct_min=out(100.0 * rates[4] * atomic_weight("C") / now.metal_kg),
-        gas_nm3_min={s: out(kmol * molar_volume_nm3_kmol()) for s, kmol in gas.items()},
+        gas_nm3_min={s: np.maximum(out(kmol * molar_volume_nm3_kmol()), 0.0) for s, kmol in gas.items()},
         feasible=feasible,
         reasons=tuple(reasons),
     )
