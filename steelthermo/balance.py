@@ -158,7 +158,7 @@ class Balance:
         sulphur = into.get("S", nothing) * p["sulphur"]
         self.in_metal["S"] = into.get("S", nothing) - sulphur
         self.in_metal["Fe"] = self.metal - _total(self.in_metal.values())
-        self.oxides = {}
+        self.oxides = {"CaO": nothing, "SiO2": nothing}
         for element, form in into.items():
             if element in ("Fe", "S", "C", "O", "H", "N") or (element in _STAY and element not in self.aims):
                 continue
@@ -173,7 +173,7 @@ class Balance:
         self.liquid = Linear({"slag": 1.0}) - self.lumps
         self.oxides["FeO"] = self.liquid * (p["feo"] / 100.0)
         self.oxides["Fe2O3"] = self.liquid * (p["fe2o3"] / 100.0)
-        burnt = into["C"] - self.carbonate_c - self.in_metal["C"]
+        burnt = into.get("C", nothing) - self.carbonate_c - self.in_metal["C"]
         self.burnt_c = burnt
         per_c = {s: molar_mass(s) / atomic_weight("C") for s in ("CO", "CO2")}
         self.gases = {"CO": burnt * ((1.0 - p["co2"]) * per_c["CO"]), "CO2": burnt * (p["co2"] * per_c["CO2"]) + self.carbonate_c * per_c["CO2"]}

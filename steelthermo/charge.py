@@ -213,7 +213,8 @@ def solve(
     find: 'scrap' (kg for this hot metal and end temperature); with scrap_kg given: 'coolant' or 'fuel' (kg), 'temperature' (at the end, degC).
     hot_metal_kg; hot_metal_pct (mass % of elements); hot_metal_temp_c. scrap, coolant, fuel, lime, dolomite: key of the profile, a Material, or shares of them.
     scrap_kg, coolant_kg, fuel_kg: masses where they are not asked for. lime_kg, dolomite_kg: given masses instead of the aims of basicity and MgO.
-    end_temp_c (not used where it is asked for), end_pct: aims of the steel (C, Mn, P, Si; others such as O if given; not S).
+    end_temp_c (not used where it is asked for), end_pct: aims of the steel (C, Mn, P, Si; others such as O if given; not S; what is not
+    named in it is zero).
     basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %. undissolved_pct: share of the CaO of the lime that stays in lumps; the four aims
     are then those of the liquid slag, and the lumps are in the slag besides.
     co2_pct: share of the burnt carbon that leaves as CO2. gas_temp_c. dust_fe_kg_t, ejected_kg_t, lining_mgo_kg_t: kg per t of steel.
@@ -223,7 +224,9 @@ def solve(
     All numbers may be arrays that broadcast: one heat or 100 000. Returns a Charge. Raises InputError.
     Valid: end temperature 1500 to 1726 degC. Source: element balances and enthalpies; works values are the profile's.
     """
-    works = works or plant.load()
+    works = plant.load() if works is None else works
+    if not isinstance(works, plant.Profile):
+        raise InputError(f"works: {shown(works)} was given; a profile is needed, such as plant.load('works.toml').")
     if find not in FIND:
         raise InputError(f"find: {shown(find)} was given; allowed are {', '.join(FIND)}.")
     if infeasible not in ("refuse", "mark"):

@@ -44,7 +44,7 @@ def faults_of_masses(balance, solution, find, without):
             short = leaves.get(product, held * -1.0).at(solution) < -1e-12 * np.abs(held.at(solution)) + 1e-3 * tiny
             faults.append((~negative & short, f"{element}: the charge brings less than the aim of {np.max(pct):g} % in the steel"))
     masses = without() if negative.any() else solution  # a slag that can't be without it can't be at all
-    overfull = np.where(negative, (masses["slag"] < 0) | (masses["steel"] <= 0), (solution["slag"] < 0) | (solution["steel"] <= 0))
+    overfull = np.where(negative, (masses["slag"] < tiny) | (masses["steel"] <= 0), (solution["slag"] < tiny) | (solution["steel"] <= 0))
     return [
         *faults,
         (

@@ -435,6 +435,25 @@ def test_basicity_follows_given_lime():
     assert heat(lime_kg=c.lime.mass_kg + 10.0).slag.basicity() > 4.0
 
 
+@settings(max_examples=30)
+@given(number(0.0, 40.0), number(1.2, 4.5), number(3.0, 10.0), number(5.0, 30.0))
+def test_lumps_of_lime_close_and_the_aims_are_those_of_the_liquid(undissolved_pct, basicity, mgo_pct, feo_pct):
+    """By hand: CaO of the lime (its carbonate counted) times the share is in lumps; the liquid is the slag without them."""
+    aims = {"undissolved_pct": undissolved_pct, "basicity": basicity, "mgo_pct": mgo_pct, "feo_pct": feo_pct}
+    try:
+        c = heat(**aims)
+    except InputError:
+        assume(False)
+    _closes(c)
+    lime_cao = 0.9217 + 0.045 * 56.077 / 100.086
+    assert c.undissolved_kg == pytest.approx(c.lime.mass_kg * lime_cao * undissolved_pct / 100.0, rel=1e-4, abs=1e-9)
+    liquid = c.slag.mass_kg - c.undissolved_kg
+    assert (c.slag.oxides_kg["CaO"] - c.undissolved_kg) / c.slag.oxides_kg["SiO2"] == pytest.approx(basicity, rel=1e-9)
+    assert 100.0 * c.slag.oxides_kg["MgO"] / liquid == pytest.approx(mgo_pct, rel=1e-9)
+    assert 100.0 * c.slag.oxides_kg["FeO"] / liquid == pytest.approx(feo_pct, rel=1e-9)
+    assert c.scaled(2.0).undissolved_kg == pytest.approx(2.0 * c.undissolved_kg)
+
+
 # ---- invariances -------------------------------------------------------------------------------------------------------------------
 
 
@@ -746,6 +765,8 @@ def test_many_random_heats_stay_finite():
 
 
 BAD = [
+    ({"lime": "bales", "dolomite": "bales"}, "charge: the aims contradict each other"),
+    ({"hot_metal_pct": {"Si": 0.4}, "end_pct": {"C": 0.04}, "find": "temperature", "scrap": scrap_of(0.0), "scrap_kg": 9.0}, "carbon: the charge brings less"),
     ({"find": "steel"}, "find: 'steel' was given; allowed are scrap, coolant, fuel, temperature"),
     ({"infeasible": "ignore"}, "infeasible: 'ignore' was given; allowed are refuse, mark"),
     ({"find": "temperature"}, "scrap: its mass is needed when temperature is asked for; give scrap_kg"),
@@ -807,6 +828,29 @@ def test_bad_input_is_refused_in_one_sentence(arguments, words):
     with pytest.raises(InputError) as error:
         heat(**arguments)
     assert words in str(error.value) and len(str(error.value)) < 400
+
+
+def test_a_works_is_a_profile():
+    for works in ("works.toml", {"slag": {}}, 5):
+        with pytest.raises(InputError, match="works: .* was given; a profile is needed"):
+            solve(works)
+
+
+def test_a_charge_of_the_purest_materials():
+    """No silica, no phosphorus, no carbonate anywhere: a heat all the same, without slag or with the magnesia of the lining and iron oxide alone."""
+    pure = {
+        "hot_metal_pct": {"C": 4.5},
+        "scrap": Material("iron", {"Fe": 100.0}),
+        "lime": PURE_LIME,
+        "dolomite": Material("magnesia", {"MgO": 100.0}, kind="dolomite"),
+        "coolant": Material("haematite", {"Fe2O3": 100.0}, kind="coolant"),
+        "fuel": Material("graphite", {"C": 100.0}, kind="fuel"),
+        "end_pct": {"C": 0.04},
+    }
+    for c in (heat(lining_mgo_kg_t=0.0, **pure), heat(dolomite_kg=0.0, **pure)):
+        _closes(c)
+        assert c.lime.mass_kg == pytest.approx(0.0, abs=1e-9) and c.slag.oxides_kg["SiO2"] == 0.0
+    assert c.slag.oxides_kg["MgO"] == pytest.approx(0.0006 * c.steel.mass_kg)
 
 
 def test_misuse_of_a_solved_charge():
