@@ -6,7 +6,8 @@ import pytest
 from harness import NoBrowser, browser, jupyterlab, opened
 
 
-@pytest.fixture(scope="session")
+# Not for the whole session: Playwright keeps an event loop running in this thread, and the tests that follow would find themselves in it.
+@pytest.fixture(scope="module")
 def chromium():
     try:
         with browser() as found:
@@ -18,7 +19,7 @@ def chromium():
         pytest.skip(text)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def lab(chromium, tmp_path_factory):
     # a blank and letters outside ASCII: a learner's folder may have both
     with jupyterlab(tmp_path_factory.mktemp("browser") / "Stähle und Schlacken") as running:

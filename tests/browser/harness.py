@@ -33,6 +33,7 @@ LISTEN = """() => { window.kernelErrors = []; window.jupyterapp.shell.currentWid
   (_, m) => { if (m.header.msg_type === 'error') window.kernelErrors.push(m.content.ename + ': ' + m.content.evalue); }) }"""
 RUN = """() => { window.ranAll = undefined; window.jupyterapp.commands.execute('notebook:run-all-cells').then(
   r => { window.ranAll = r }, e => { window.ranAll = String(e) }) }"""
+STOP = "async () => { await window.jupyterapp?.shell.currentWidget?.sessionContext?.shutdown() }"
 # The page shows warnings and tracebacks alike, so outputs are read from the notebook itself.
 OUTPUTS = "() => window.jupyterapp.shell.currentWidget.content.model.toJSON().cells.flatMap((c, i) => (c.outputs || []).map(o => ({cell: i, ...o})))"
 
@@ -170,9 +171,11 @@ class Sheet:
 
 @contextmanager
 def opened(chromium, lab, width=1280, height=1200):
-    """A fresh page of the browser on the Lab; yields a Sheet."""
+    """A fresh page of the browser on the Lab; yields a Sheet. At the end the kernel of its notebook is stopped, as kernels hold memory."""
     context = chromium.new_context(viewport={"width": width, "height": height})
+    page = context.new_page()
     try:
-        yield Sheet(context.new_page(), lab)
+        yield Sheet(page, lab)
     finally:
+        page.evaluate(STOP)
         context.close()
