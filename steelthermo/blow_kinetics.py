@@ -196,7 +196,7 @@ class Kinetics:
         to_bath = oxygen * (1.0 - drive.to_slag)
         wanted = [p["silicon_per_min"] * drive.stir * np.maximum(now.metal[i], 0.0) for _, i, _ in self.burns]
         asked = sum(rate * atoms for rate, (_, _, atoms) in zip(wanted, self.burns, strict=True))
-        share = np.minimum(1.0, to_bath / np.maximum(asked, 1e-12))
+        share = to_bath / np.maximum(np.hypot(asked, to_bath), 1e-12)  # little silicon gets what it asks for; much of it leaves carbon the lesser part
         for rate, (row, _, _) in zip(wanted, self.burns, strict=True):
             out[row] = rate * share
         free = to_bath - asked * share

@@ -68,6 +68,8 @@ def solve(
         charge = solve_charge(works).for_tap(works.vessel.tap_t)
     if not isinstance(charge, Charge):
         raise InputError(f"charge: {shown(charge)} was given; a charge.Charge is needed, as charge.solve() returns it.")
+    if not np.all(charge.feasible):
+        raise InputError("charge: some of its heats can't be, as Charge.feasible says; take them out before they are blown.")
     if not (pattern is None or isinstance(pattern, LancePattern)):
         raise InputError(f"lance pattern: {shown(pattern)} was given; a LancePattern is needed.")
     if infeasible not in ("refuse", "mark"):

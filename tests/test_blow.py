@@ -552,6 +552,13 @@ def test_a_frozen_bath_is_refused_with_the_time(port_ardal):
         blow.solve(port_ardal, pattern=LancePattern((0, 15), (2, 2), (0, 0)))
 
 
+def test_heats_that_charge_calls_impossible_are_not_blown(works):
+    marked = charge.solve(works, hot_metal_temp_c=np.array([1200.0, 1340.0]), end_temp_c=1720.0, hot_metal_pct={"C": 2.0}, infeasible="mark")
+    assert not np.all(marked.feasible)
+    with pytest.raises(InputError, match="Charge.feasible"):
+        blow.solve(marked)
+
+
 def test_no_warnings(port_ardal):
     with warnings.catch_warnings():
         warnings.simplefilter("error", ExtrapolationWarning)
