@@ -280,12 +280,10 @@ def solve(
     fluxes = {"lime": _as_material(lime, works, "lime"), "dolomite": _as_material(dolomite, works, "dolomite")}
     given = {flux: None if kg is None else positive(flux, kg, "kg") for flux, kg in (("lime", lime_kg), ("dolomite", dolomite_kg))}
 
-    common_shape(
-        "charge",
-        *(hot_metal.mass_kg, hot_metal.temp_c, end_temp, *hot_metal.analysis_pct.values(), *aims.values(), *blown.values(), *p.values()),
-        *(x for solid in fixed.values() for x in (solid.mass_kg, solid.material.enthalpy_kj_kg, *solid.material.per_kg.values())),
-        *(kg for kg in given.values() if kg is not None),
-    )
+    numbers = [hot_metal.mass_kg, hot_metal.temp_c, end_temp, *hot_metal.analysis_pct.values(), *aims.values(), *blown.values(), *p.values(), *given.values()]
+    for solid in fixed.values():
+        numbers += [solid.mass_kg, solid.material.enthalpy_kj_kg, *solid.material.per_kg.values()]
+    common_shape("charge", *(x for x in numbers if isinstance(x, np.ndarray)))
     balance = Balance(hot_metal, fixed, variable, fluxes, aims, blown, p)
     unknowns, equations = balance.mass_equations(given)
     if find != "temperature":
@@ -293,7 +291,7 @@ def solve(
     else:
         solution = linear_solve(unknowns, equations)
     faults = faults_of_masses(balance, solution, find, lambda: linear_solve(unknowns, [e.without("x") for e in equations]))
-    solution = {k: plain(np.nan_to_num(v, posinf=0.0, neginf=0.0)) for k, v in solution.items()}
+    solution = {k: v if isinstance(v, float) and v - v == 0.0 else plain(np.nan_to_num(v, posinf=0.0, neginf=0.0)) for k, v in solution.items()}
     if find == "temperature":
         end_temp, cold, hot = balance.end_temperature(solution)
         faults += faults_of_temperature(cold, hot)

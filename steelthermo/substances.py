@@ -235,6 +235,7 @@ def names():
 
 
 _substances = {}
+_named = {}  # by formula, phase and supercooled: limits of the phase, and its enthalpy call
 _quick = {}  # by formula: limits of the phases, and the enthalpy call between them (outside: the refusal); where phases leave no gap
 
 
@@ -272,8 +273,16 @@ def heat_capacity(formula, T, phase=None, supercooled=False):
 
 def enthalpy(formula, T, phase=None, supercooled=False):
     """Enthalpy, J/mol, against the elements at 298.15 K: at 298.15 K this is the enthalpy of formation."""
-    if phase is None and type(T) is float and (quick := _quick.get(formula)):  # single heats call this by the hundred: keep it short
-        return quick[1][bisect_right(quick[0], T)](T) * 0.001
+    if type(T) is float and type(formula) is str:  # single heats call this by the hundred: keep it short
+        if phase is None:
+            if quick := _quick.get(formula):
+                return quick[1][bisect_right(quick[0], T)](T) * 0.001
+        elif type(phase) is str and (named := _named.get((formula, phase, supercooled))):
+            if named[0] <= T <= named[1]:
+                return named[2](T) * 0.001
+        elif type(phase) is str:
+            chosen = substance(formula).phase(phase)
+            _named[formula, phase, supercooled] = (chosen.low_limit(supercooled), chosen.high_k, chosen.thermo.h)
     return substance(formula).evaluate("h", T, phase, supercooled)
 
 
