@@ -1,0 +1,252 @@
+"""Panel of lesson 07: where do phosphorus, sulphur and manganese go? Phosphorus left against temperature and against FeO, with the spread of the equations."""
+
+import warnings
+from types import SimpleNamespace
+
+import numpy as np
+
+from ... import charge, plant
+from ...elements import mass_fractions
+from ...errors import ExtrapolationWarning
+from ...slag import Slag, to_pct
+from ...slag_metal import equations, equilibrium, metal_pct_after, partition, phosphorus_reversion, spread
+from ...slag_oxygen import sulphur_partition
+from ...slag_properties import facts
+from ...tables import constant, rows
+from ...units import kelvin
+from .. import style
+from ..answers import number_text
+from ..controls import Control
+from ..panel import Panel
+from ..picture import Drawing
+
+__all__ = ["phosphorus_and_sulphur"]
+
+LINE = "SI-c"
+READ = equations("P", "published")
+RECALLED = tuple(k for k in equations("P", "memory") if k != "Turkdogan")  # that one asks for the oxygen of the metal
+DRAWN = ("Healy", "Balajiva")  # of the recalled ones: the others lie in the band and run with SI-c
+LOW_C, HIGH_C = 1550.0, 1720.0
+TEMPS, FEO = np.linspace(LOW_C, HIGH_C, 35), np.linspace(10.0, 30.0, 21)
+P_LIMITS, P_DEEP = (0.0004, 0.3), (0.00003, 0.3)  # of the picture; the second where SI-c falls below the first
+TICKS = (0.0001, 0.0002, 0.0005, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2)
+METAL_KG = 1000.0
+HOTTER_C = 50.0
+CARRIED_KG_T, OXYGEN_PCT = 5.0, 0.04  # of the numbers table: slag carried over; oxygen of the metal, usual at 0.05 % C
+SCALES = ("pauling", "density", "recommended")
+
+
+def controls(works, heat):
+    """The controls; heat: the works' usual charge per t of steel."""
+    slag = heat.slag
+    to_share = slag.element_kg()["P"] + METAL_KG * heat.steel.analysis_pct["P"] / 100.0
+
+    def one(name, label, unit, low, high, step, default, why):
+        return Control(name, label, unit, low, high, step, min(max(round(round(default / step) * step, 6), low), high), why)
+
+    practice = "common practice"
+    temp_c = min(works.end_point.temp_c, _range_c(LINE)[1])
+    return (
+        one("temp_c", "Temperature", "°C", LOW_C, HIGH_C, 5.0, temp_c, "end of the blow; the papers end at 1650 °C"),
+        one("feo_pct", "FeO in the slag", "%", 10.0, 30.0, 0.5, works.slag.feo_pct, f"end of the blow, {practice}; Fe2O3 goes with it as in the works' slag"),
+        one("basicity", "CaO/SiO2 of the slag", "", 2.0, 4.5, 0.1, works.slag.basicity, f"above 3 at the end of the blow, {practice}"),
+        one("mgo_pct", "MgO in the slag", "%", 4.0, 12.0, 0.5, works.slag.mgo_pct, "most equations were measured near saturation"),
+        one("slag_kg_t", "Slag", "kg/t", 30.0, 150.0, 1.0, slag.mass_kg, "per t of steel, from little silicon to much"),
+        one("p_kg_t", "Phosphorus brought in", "kg/t", 0.2, 3.0, 0.05, to_share, "per t of steel: hot metal, scrap and fluxes"),
+        one("aim_pct", "Aim for phosphorus", "%", 0.003, 0.04, 0.001, works.end_point.analysis_pct.get("P", 0.012), "by grade of steel"),
+    )
+
+
+def _range_c(key):
+    """Lowest and highest temperature, degC, of an equation."""
+    row = next(row for row in rows("slag_partitions") if row["key"] == key)
+    return row["low_c"], row["high_c"]
+
+
+def _made(works, others_kg, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t):
+    """The Slag of such a heat, its phosphorus not yet in it: FeO, Fe2O3 and MgO in % of the whole, what the metal gave in kg, lime and silica the rest."""
+    ferric = works.slag.fe2o3_pct / works.slag.feo_pct
+    kg = others_kg | {"FeO": slag_kg_t * feo_pct / 100.0, "Fe2O3": slag_kg_t * feo_pct * ferric / 100.0, "MgO": slag_kg_t * mgo_pct / 100.0}
+    rest = slag_kg_t - sum(kg.values()) - p_kg_t / mass_fractions("P2O5")["P"]
+    return Slag(kg | {"CaO": rest * basicity / (1.0 + basicity), "SiO2": rest / (1.0 + basicity)}, temp_c)
+
+
+def _left(slag, p_kg_t, keys):
+    return {key: equilibrium(slag, METAL_KG, p_kg_t, key).metal_pct for key in keys}
+
+
+def compute(works, heat, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pct):
+    """Phosphorus left along the temperature axis, along the FeO axis and here. heat: the works' usual charge per t of steel."""
+    others = {o: heat.slag.oxides_kg[o] for o in ("MnO", "Al2O3") if o in heat.slag.oxides_kg}
+    points = len(TEMPS), len(FEO)
+    t = np.concatenate([TEMPS, np.full(points[1], temp_c), [temp_c]])
+    feo = np.concatenate([np.full(points[0], feo_pct), FEO, [feo_pct]])
+    settings = {"basicity": basicity, "mgo_pct": mgo_pct, "slag_kg_t": slag_kg_t, "p_kg_t": p_kg_t}
+    here = _made(works, others, temp_c, feo_pct, **settings)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ExtrapolationWarning)  # along the axes it is drawn; for the temperature chosen it is told below
+        read = _left(_made(works, others, t, feo, **settings), p_kg_t, READ)
+        recalled = _left(_made(works, others, TEMPS, feo_pct, **settings), p_kg_t, DRAWN)
+        end = equilibrium(here, METAL_KG, p_kg_t, LINE)
+        hotter = {}
+        for key in (LINE, "Healy"):
+            now, then = partition(end.slag.oxides_kg, kelvin(np.array([temp_c, temp_c + HOTTER_C])), key).value
+            hotter[key] = now / then
+    partition(end.slag.oxides_kg, kelvin(temp_c), LINE)  # warns where the temperature leaves what was measured
+    low, high, _ = spread(read)
+    cut = np.cumsum(points)
+    left = {key: float(values[-1]) for key, values in read.items()}
+    return SimpleNamespace(
+        works=works,
+        heat=heat,
+        here=here,
+        end=end,
+        temp_c=temp_c,
+        feo_pct=feo_pct,
+        p_kg_t=p_kg_t,
+        aim_pct=aim_pct,
+        left=left,
+        along_t=(read[LINE][: cut[0]], low[: cut[0]], high[: cut[0]]),
+        along_feo=(read[LINE][cut[0] : cut[1]], low[cut[0] : cut[1]], high[cut[0] : cut[1]]),
+        along_read={key: values[: cut[0]] for key, values in read.items() if key != LINE} | recalled,
+        spread=spread(left),
+        hotter=hotter,
+        met=sum(p <= aim_pct for p in left.values()),
+    )
+
+
+def setup(fig):
+    left = fig.add_axes((0.103, 0.14, 0.43, 0.76))
+    right = fig.add_axes((0.685, 0.14, 0.295, 0.76), sharey=left)
+    style.axes(left, "temperature, °C", "phosphorus left in the steel, %", (LOW_C, HIGH_C), P_LIMITS, "Phosphorus against temperature")
+    style.axes(right, "FeO in the slag, %", "", (FEO[0], FEO[-1]), P_LIMITS, "Against FeO, same basicity")
+    left.set_yscale("log")
+    left.set_yticks(TICKS, [f"{x:g}" for x in TICKS])
+    left.set_ylim(P_LIMITS)  # the ticks reach further down
+    left.minorticks_off()
+    right.tick_params(labelleft=False)
+    style.shade(left, _range_c(LINE)[1], HIGH_C, "beyond the papers")
+    gain = next(f for f in facts("phosphorus") if f["quantity"] == "FeO" and f["source"] == "basu07")
+    style.shade(right, gain["low"], gain["high"], "")
+    said = {"transform": right.transAxes, "fontsize": 8.5, "va": "top"}
+    right.text(0.2, 0.87, "hatched: above it more FeO\nno longer helped (Basu 2007)", **said)
+    artists = {"bands": [], "lines": [], "cursors": [], "aims": [], "rings": []}
+    for ax, x in ((left, TEMPS), (right, FEO)):
+        band = ax.fill_between(x, 0.001, 0.01, facecolor=style.GRID, edgecolor=style.HALO, linewidth=0.8, animated=True, zorder=0.7)
+        artists["bands"].append((band, x))
+        artists["lines"].append(style.line(ax, 0, x, 0 * x + 0.01, marks=0, linewidth=2.6))
+        artists["cursors"].append(ax.plot([x[0], x[0]], P_DEEP, color=style.INK, linewidth=1.0, linestyle=":", animated=True)[0])
+        artists["aims"].append(ax.plot([x[0], x[-1]], [0.01, 0.01], color=style.SERIES[1].colour, linestyle=style.SERIES[1].dash, animated=True)[0])
+        artists["rings"] += ax.plot([0], [0.01], "o", color=style.INK, markersize=9, markerfacecolor="none", markeredgewidth=2, animated=True)
+    looks = {key: {"color": style.HALO, "linestyle": "-", "linewidth": 1.0} for key in READ if key != LINE}
+    looks |= {key: {"color": style.SERIES[n].colour, "linestyle": (0, (4, 2)), "linewidth": 1.3} for key, n in zip(DRAWN, (2, 3), strict=True)}
+    others = {key: style.line(left, 0, TEMPS, 0 * TEMPS + 0.01, marks=0, **look) for key, look in looks.items()}
+    names = [LINE, *(f"{key}*" if key in DRAWN else key for key in others)]
+    labels = style.EndLabels(left, [artists["lines"][0], *others.values()], names, fontsize=8.5)
+    aim = left.text(LOW_C + 3, 0.01, "aim", color=style.SERIES[1].colour, fontsize=9, va="bottom", animated=True)
+    said["transform"] = left.transAxes
+    left.text(0.015, 0.87, "grey: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled", **said)
+    return SimpleNamespace(left=left, limits=P_LIMITS, **artists, others=others, labels=labels, aim=aim)
+
+
+def update(artists, record):
+    a = artists
+    limits = P_LIMITS if min(float(np.min(record.along_t[0])), float(np.min(record.along_feo[0]))) > P_LIMITS[0] else P_DEEP
+    changed, a.limits = limits != a.limits, limits
+    if changed:
+        a.left.set_ylim(limits)
+    for (band, x), line, (values, low, high) in zip(a.bands, a.lines, (record.along_t, record.along_feo), strict=True):
+        band.set_data(x, low, high)
+        line.set_ydata(values)
+    for key, line in a.others.items():
+        line.set_ydata(record.along_read[key])
+    for cursor, ring, at in zip(a.cursors, a.rings, (record.temp_c, record.feo_pct), strict=True):
+        cursor.set_xdata([at, at])
+        ring.set_data([at], [record.left[LINE]])
+    for aim in a.aims:
+        aim.set_ydata([record.aim_pct, record.aim_pct])
+    a.aim.set_y(record.aim_pct)
+    a.labels.place()
+    return changed
+
+
+def sentence(record):
+    low, high, factor = record.spread
+    met = {len(READ): "all five meet", 0: "none of them meets", 1: "one of them meets"}.get(record.met, f"{record.met} of them meet")
+    return (
+        f"At {record.temp_c:.0f} °C {LINE} leaves {number_text(record.left[LINE], 2)} % P; the five equations read in their papers say "
+        f"{number_text(low, 2)} to {number_text(high, 2)} %, a factor of {factor:.1f}: {met} the aim of {record.aim_pct:.3f} %. Fifty degrees more divide L_P "
+        f"by {record.hotter[LINE]:.1f} after {LINE}, by {record.hotter['Healy']:.1f} after Healy (recalled)."
+    )
+
+
+def _of_equation(record, key):
+    found = equilibrium(record.here, METAL_KG, record.p_kg_t, key)
+    row = found.partition.row
+    said = "read" if row["status"] == "published" else "recalled"
+    beyond = ", beyond its range" if found.partition.extrapolated else ""
+    note = f"L_P {found.partition.value:.0f}; {said}, {row['low_c']:.0f} to {row['high_c']:.0f} °C{beyond}"
+    return f"{key}: phosphorus left", number_text(found.metal_pct, 3), "%", note
+
+
+def _manganese(record):
+    total = record.heat.slag.element_kg()["Mn"] + METAL_KG * record.heat.steel.analysis_pct["Mn"] / 100.0
+    found = {key: equilibrium(record.end.slag, METAL_KG, total, key) for key in equations("Mn")}
+    return [(f"{key}: manganese left", f"{one.metal_pct:.3f}", "%", f"(Mn)/[Mn] {one.partition.value:.0f}") for key, one in found.items()]
+
+
+def _sulphur(record):
+    h, slag_kg = record.heat, record.end.slag.mass_kg
+    total = h.slag.element_kg()["S"] + METAL_KG * h.steel.analysis_pct["S"] / 100.0
+    plant_l = constant("sulphur_partition_converter")
+    found = [
+        (f"sulphur left, L_S {at:g}", f"{metal_pct_after(METAL_KG, 100.0 * total / METAL_KG, slag_kg, 0.0, at):.4f}", "%", "plant range, recalled")
+        for at in (plant_l.low, plant_l.high)
+    ]
+    for scale in SCALES:
+        value = sulphur_partition(record.end.slag.oxides_kg, kelvin(record.temp_c), OXYGEN_PCT, scale)
+        found.append((f"L_S by optical basicity, scale {scale}", f"{value:.2g}", "", f"{OXYGEN_PCT:g} % O; fails on slag rich in FeO"))
+    return found
+
+
+def numbers(record):
+    pct = to_pct(record.end.slag.oxides_kg)
+    carried = record.end.slag.oxides_kg
+    back = Slag({o: kg * CARRIED_KG_T / record.end.slag.mass_kg for o, kg in carried.items()}, record.temp_c)
+    rise = phosphorus_reversion(METAL_KG, record.left[LINE], back) - record.left[LINE]
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ExtrapolationWarning)  # said in the notes of the rows
+        found = [_of_equation(record, key) for key in (*READ, *RECALLED)] + _manganese(record) + _sulphur(record)
+    return [
+        *found,
+        (f"phosphorus given back by {CARRIED_KG_T:g} kg/t of this slag in a killed ladle", f"{1e4 * rise:.0f}", "ppm"),
+        ("total iron of the slag", f"{record.end.slag.iron_total_pct:.1f}", "%"),
+        *((f"{oxide} in the slag, by {LINE}", f"{pct[oxide]:.1f}", "%") for oxide in ("CaO", "SiO2", "MgO", "FeO", "Fe2O3", "MnO", "P2O5")),
+    ]
+
+
+def alt(record):
+    (line, low, high), (by_feo, _, _) = record.along_t, record.along_feo
+    return (
+        f"Left, on a logarithmic scale: phosphorus left in the steel from {LOW_C:.0f} to {HIGH_C:.0f} °C. {LINE} rises from {line[0]:.4f} to {line[-1]:.4f} %, "
+        f"inside a grey band of five equations from {low[0]:.4f} to {high[0]:.4f} at the cold and {low[-1]:.4f} to {high[-1]:.4f} % at the hot end; recalled "
+        f"equations as thin dashes, Healy the steepest; hatched beyond 1650 °C. Right: against FeO from 10 to 30 % at the same basicity, {LINE} is lowest near "
+        f"{FEO[int(np.argmin(by_feo))]:.0f} % FeO and rises beyond. A dashed line marks the aim, rings this heat."
+    )
+
+
+def phosphorus_and_sulphur():
+    """Panel of lesson 07, with the figures of the works profile that plant.load() finds."""
+    works = plant.load()
+    heat = charge.solve(works).for_tap(1.0)
+    return Panel(
+        "phosphorus_and_sulphur",
+        f"Where does the phosphorus go? ({works.name})",
+        controls(works, heat),
+        lambda **settings: compute(works, heat, **settings),
+        Drawing(setup, update, width_px=820, height_px=400),
+        sentence,
+        numbers,
+        alt,
+        sources=(*READ, *RECALLED, *equations("Mn"), "sulphur_partition_converter", "sulphide_capacity_a"),
+    )
