@@ -21,7 +21,7 @@ from .problem import Choice
 from .report import defused
 from .words import say
 
-__all__ = ["answer_key_csv", "answer_key_html", "draws_for", "main", "names_from", "problem_sheets_html"]
+__all__ = ["answer_key_csv", "answer_key_html", "draws_for", "main", "names_from", "printed_page", "problem_sheets_html"]
 
 _STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:820px;margin:24px auto;padding:0 12px;color:#1b1b1b;background:#fff}
 h1{font-size:1.35em;margin:0}h2{font-size:1.1em;margin:1.2em 0 .2em}h3{font-size:1em;margin:1em 0 .2em}p{margin:.3em 0}
@@ -32,7 +32,8 @@ table{border-collapse:collapse}th,td{text-align:left;vertical-align:top;padding:
 @media print{body{margin:0;max-width:none;font-size:11pt}@page{margin:18mm}}"""
 
 
-def _page(title, body):
+def printed_page(title, body):
+    """A whole HTML page that prints well, with the style of keys, problem sheets and sign-off pages."""
     return f"<!doctype html><html lang='en'><head><meta charset='utf-8'><title>{escape(title)}</title><style>{_STYLE}</style></head><body>{body}</body></html>"
 
 
@@ -96,7 +97,7 @@ def problem_sheets_html(draws):
                 number += 1
                 parts.append(_problem_html(number, one))
         sections.append(f"<section>{''.join(parts)}</section>")
-    return _page("Problem sheets", "".join(sections))
+    return printed_page("Problem sheets", "".join(sections))
 
 
 def _problem_html(number, one):
@@ -123,14 +124,14 @@ def answer_key_html(draws, course_key, worked=None):
     worked = len(draws) <= 3 if worked is None else worked
     head = f"<h1>Answer key, course key {escape(clip(course_key, 100))}</h1><p class='small'>For the trainer only: keep it apart from the problem sheets.</p>"
     if not worked:
-        return _page("Answer key", head + "".join(_class_table(group) for group in zip(*draws.values(), strict=True)))
+        return printed_page("Answer key", head + "".join(_class_table(group) for group in zip(*draws.values(), strict=True)))
     sections = []
     for name, own in draws.items():
         parts = [f"<h1>{escape(clip(name, 100))}</h1>"]
         for number, one in enumerate(own, 1):
             parts.append(f"<article><p>{escape(str(one))}</p></article>" if not isinstance(one, Draw) else _key_html(number, one))
         sections.append(f"<section>{''.join(parts)}</section>")
-    return _page("Answer key", head + "".join(sections))
+    return printed_page("Answer key", head + "".join(sections))
 
 
 def _key_html(number, one):

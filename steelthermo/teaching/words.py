@@ -55,6 +55,16 @@ CATALOGUE = {
     "unit.fraction": "a fraction of one",
     "order.one": "one order of magnitude",
     "order.many": "{count} orders of magnitude",
+    # --- the heat sheet ----------------------------------------------------------------------------------------
+    "heat.on": "Carry on with this",
+    "heat.sign_off": "Write my sign-off page",
+    "heat.again": "Another heat",
+    "heat.stuck": "The heat can't go on with this: {reason}",
+    "heat.carried": "{title}: the heat goes on with {text}.",
+    "heat.new": "A new heat, with numbers of its own. The last one stays in your answer sheet.",
+    "heat.signed_off": "Written: {path}. Open it in the browser and print it.",
+    "heat.progress": "{done} of {total} entries made, {right} right.",
+    "heat.debrief": "Your heat, looked back on",
     # --- the page ----------------------------------------------------------------------------------------------
     "page.intro": "Your numbers are drawn from your name, the problem and the course key: they stay the same whenever you come back.",
     "page.name": "Your name",
