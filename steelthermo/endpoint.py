@@ -30,7 +30,7 @@ class Estimate:
     u: float
 
     def __str__(self):
-        return f"{self.value:.4g} ± {self.u:.2g}"
+        return f"{self.value:.4g} ± {float(f'{self.u:.2g}'):g}"  # never 1.5e+02
 
 
 def propagate(function, values, uncertainties):
@@ -126,6 +126,9 @@ class Decision:
         return tuple(dict.fromkeys((*tables.sources(f"coolant {self.coolant}"), *(p for r in burnt for p in r.provenance))))
 
 
+_SHORT_OF_CARBON = "The steel does not hold the carbon that so much of this coolant takes: the rest of it becomes FeO and cools less than counted here."
+
+
 def _below(x, limit, u):
     """Chance that what was measured as x +- u lies below a limit."""
     return 0.5 * (1.0 + erf((limit - x) / (u * sqrt(2.0)))) if u > 0 else float(x <= limit)
@@ -193,7 +196,7 @@ def decide(
         temp_c=Estimate(temp_c + rise + cooling * effect, u_left["temp"]),
         carbon_pct=Estimate(max(carbon_left, 0.0), u_left["carbon"]),
         chance_pct=100.0 * max(chance, 0.0),
-        reasons=_reasons(temp_c, carbon_pct, aim_temp_c, aim_carbon_pct, band_c, after, steps, u),
+        reasons=(*_reasons(temp_c, carbon_pct, aim_temp_c, aim_carbon_pct, band_c, after, steps, u), *((_SHORT_OF_CARBON,) if carbon_left < 0 else ())),
     )
 
 
