@@ -210,7 +210,7 @@ class Substance:
                 if not chosen.low_limit(supercooled) <= T <= chosen.high_k:
                     chosen.refuse(T, supercooled)
                 thermo = chosen.thermo
-            return (thermo.h(T) if kind == "h" else thermo.cp(T) if kind == "cp" else thermo.s(T)) / 1000.0
+            return (thermo.h(T) if kind == "h" else thermo.cp(T) if kind == "cp" else thermo.s(T)) * 0.001
         return self._array(kind, T, phase, supercooled)
 
     def _array(self, kind, T, phase, supercooled):

@@ -558,6 +558,13 @@ def test_shapes_and_kinds_of_numbers():
     assert enthalpy("Fe", [1000, 1873]).tolist() == pytest.approx([enthalpy("Fe", 1000.0), enthalpy("Fe", 1873.0)])
 
 
+def test_the_same_question_has_the_same_answer():
+    """To the last digit, whether a phase is asked for the first time or again."""
+    for formula, phase in (("Si", "liquid"), ("TiN", "solid"), ("SiC", None)):
+        first = enthalpy(formula, 1873.0, phase)
+        assert first == enthalpy(formula, 1873.0, phase) == substance(formula).evaluate("h", 1873.0, phase)
+
+
 def test_cold_end_of_polynomials_that_begin_at_300_k():
     """298.15 K is allowed for them (2 K below their range), 297 K is not."""
     assert enthalpy("CaO", COLD) == pytest.approx(-635.09e3, abs=20.0)
