@@ -159,6 +159,12 @@ class Kinetics:
         terms = [{r["term"]: r["value_c"] for r in rows("liquidus") if r["formula"] == formula} for formula in ("steel 1", "hot metal")]
         self.liquidus = [(np.array([t[e] for e in ELEMENTS[_DRAWN]]), kelvin(t["base"])) for t in terms]
 
+    def fastest_per_min(self, flow_share):
+        """Largest rate constant at work, 1/min, with the oxygen flow at most flow_share times the usual one."""
+        p = self.p
+        by_flow = np.max([np.max(p[key]) for key in ("silicon_per_min", "exchange_per_min", "feo_reduction_per_min")])
+        return max(2.0, flow_share * by_flow, 2.5 / np.min(p["lime_min"]))
+
     def drive(self, o2, height_m, flow_share):
         """The Drive of instants. o2: kmol per minute; height_m; flow_share: flow over the usual one. Arrays (instants, 1 or heats)."""
         soft = softness(height_m, flow_share, self.p["reference_height_m"])
@@ -183,11 +189,10 @@ class Kinetics:
         pct = now.metal[_DRAWN] * _PCT / now.metal_kg
         c = pct[0]
 
-        # scrap melts as its surface takes heat from a bath above its own liquidus: as plates, whose surface stays; the last piece fades,
-        # for an abrupt end would upset an integrator
+        # scrap melts as its surface takes heat from a bath above its own liquidus: as plates, whose surface stays until the last half minute
         above = np.maximum(T - self.iron_liquidus(pct), 0.0)
-        left = np.maximum(account.planned_kg["scrap"] - state[0], 0.0)
-        out[0] = left / (left / np.maximum(account.planned_kg["scrap"], 1e-9) + 0.03) * above / (100.0 * p["scrap_min"])
+        whole = account.planned_kg["scrap"]
+        out[0] = np.minimum(whole * above / (100.0 * p["scrap_min"]), 2.0 * np.maximum(whole - state[0], 0.0))
         dissolving = np.minimum(drive.stir, 1.0) * np.minimum(feto / 20.0, 2.5) / p["lime_min"]
         out[1:3] = dissolving * (known[:2] - state[1:3])
 
@@ -202,7 +207,8 @@ class Kinetics:
         free = to_bath - asked * share
         # the slag's oxygen goes back to carbon in the emulsion that the boil makes: none while silicon takes the oxygen, less below the critical carbon
         boil = free / np.maximum(to_bath, 1e-12)
-        by_slag = p["feo_reduction_per_min"] * drive.stir * boil * np.maximum(now.feo + 3.0 * now.fe2o3, 0.0)
+        held = np.maximum(now.feo + 3.0 * now.fe2o3, 0.0)
+        by_slag = p["feo_reduction_per_min"] * drive.stir * boil * held
         limits = c, p["critical_carbon_pct"], p["carbon_floor_pct"]
         by_slag = carbon_rate(by_slag, by_slag, *limits)
         direct = np.maximum(free - drive.pcr * by_slag, 0.0) / (1.0 + drive.pcr)
@@ -214,7 +220,11 @@ class Kinetics:
         in_metal, in_slag = now.metal[3:5], slag[_EXCHANGED]
         aim = (in_metal + in_slag) * (takes / (now.metal_kg + takes))
         aim[1] = np.minimum(aim[1], 0.5 * np.maximum(slag[0], 0.0))
-        out[6:8] = p["exchange_per_min"] * drive.stir * (aim - in_slag)
+        moves = p["exchange_per_min"] * drive.stir * (aim - in_slag)
+        # what they are oxidised with is the slag's: what comes in, and what it holds within half a minute
+        at_hand = np.maximum(oxygen - asked * share - out[4] * (1.0 + drive.pcr) + 2.0 * held, 0.0)
+        takes = np.maximum(moves[0], 0.0) + 2.5 * np.maximum(moves[1], 0.0)
+        out[6:8] = np.where(moves > 0, moves * np.minimum(1.0, at_hand / np.maximum(takes, 1e-12)), moves)
         return out
 
 
@@ -243,4 +253,5 @@ class _Partitions:
 
     def __call__(self, measure, iron, T):
         """(mass % in slag)/(mass % in metal) of each element. measure: factor times weighted sum of the slag's mass %; iron: T.Fe, %; T: K."""
-        return self.factor * 10.0 ** (measure + self.b / T + self.c) * iron**self.power
+        log = np.minimum(measure + self.b / T + self.c, 6.0)  # beyond a million it makes no difference
+        return self.factor * 10.0**log * iron**self.power

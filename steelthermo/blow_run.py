@@ -59,7 +59,8 @@ def solve(
     pattern: a lance.LancePattern, run as it is, or stretched in time if oxygen_nm3 is given. Default: standard_pattern() at the usual flow, stretched to
     oxygen_nm3 or to the oxygen of the charge. additions: sequence of Addition; default: fluxes, coolant and fuel of the charge in the ordinary lots.
     parameters: mapping of key to number or array, see parameters(); start values for the others. usual_flow_nm3_min: instead of the works'.
-    step_min: longest step of the integrator, min (0.01 to 0.5). infeasible: 'refuse' raises with the reason, 'mark' sets Blow.feasible.
+    step_min: longest step of the integrator, min (0.01 to 0.5; rates faster than usual shorten it).
+    infeasible: 'refuse' raises with the reason, 'mark' sets Blow.feasible.
     The charge, oxygen_nm3, usual_flow_nm3_min, additions and parameters may hold arrays of heats that broadcast; time is the last axis of all results.
     Raises InputError. Source: element balances and enthalpies; rates: data/blow_parameters.csv, order of doing things: data/blow_schedule.csv.
     """
@@ -102,9 +103,10 @@ def solve(
         lots = tuple(Addition(a.what, flat(a.start_min), flat(a.end_min), flat(a.kg)) for a in lots)
 
     blown = charge.oxygen.nm3
-    course = Course(pattern, flow_factor, time_factor, lots, flat(usual), flat(np.asarray(blown["O2"]) / sum(blown.values())), step)
     account = Account(charge, n, flat(charge.oxygen.total_nm3) / flat(usual))
     kinetics = Kinetics(account, {k: flat(v) for k, v in given.items()}, flat(_burnt_to_co2(charge)))
+    fastest = kinetics.fastest_per_min(np.max(np.max(pattern.flow_nm3_min) * flow_factor / flat(usual)))
+    course = Course(pattern, flow_factor, time_factor, lots, flat(usual), flat(np.asarray(blown["O2"]) / sum(blown.values())), min(step, 1.0 / fastest))
     known, drives = course.known(account), course.drives(kinetics)
 
     def rate(i, part, state):

@@ -505,7 +505,7 @@ def test_combinations_are_orthogonal():
 
 
 def test_runs_that_cannot_be_are_left_out_of_the_band(works):
-    hot = charge.solve(works, find="temperature", scrap_kg=215.0, end_pct={"C": 0.04, "Mn": 0.1, "P": 0.01}, basicity=3.2, infeasible="mark").for_tap(180)
+    hot = charge.solve(works, find="temperature", scrap_kg=260.0).for_tap(180)
     b = blow.solve(hot, step_min=0.5, infeasible="mark", oxygen_nm3=np.array([8600.0, 13000.0]))
     assert b.feasible.tolist() == [True, False] and "1800" in b.reasons[0]
     with pytest.raises(InputError, match="passes 1800"):
