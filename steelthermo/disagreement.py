@@ -1,0 +1,220 @@
+"""Where published sources disagree, and what it does to a heat: the second band beside the scatter of heats.
+
+Other data that one could defend take the place of the kit's, one at a time, in the planned heat of the works. An error of data is the same in every heat: a
+works that corrects its balance by experience takes most of it out. So it is no part of the spread of heats, and never added to it.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from . import plant
+from .charge import solve
+from .elements import atomic_weight, formula, molar_mass
+from .equilibria import carbon_oxygen_product, lines, oxygen_with_carbon
+from .errors import InputError, shown
+from .liquid_iron import LiquidMetal, dissolved_enthalpy
+from .melting import liquidus_spread_c
+from .reactions import reaction
+from .slag import Slag
+from .slag_metal import DEFAULTS, equations, equilibrium
+from .slag_properties import heat_contents
+from .spread import quadrature
+from .substances import formation_enthalpy_298, heat_content
+from .tables import Provenance, bibliography, row_provenance, rows, value
+from .units import kelvin, molar_volume_nm3_kmol
+
+__all__ = ["ACTS_ON", "Band", "Difference", "band", "content_by_equation", "differences", "end_heat_capacity_kj_c"]
+
+ACTS_ON = {"temperature": "°C", "phosphorus": "%", "manganese": "%", "carbon": "%", "liquidus": "°C"}
+
+
+@dataclass(frozen=True)
+class Difference:
+    """One figure of a heat by other data. acts_on: a key of ACTS_ON, whose unit it has; ours, other: the figure by the kit's data and by the other; status:
+    of the other data; provenance."""
+
+    key: str
+    what: str
+    acts_on: str
+    ours: float
+    other: float
+    status: str
+    provenance: tuple[Provenance, ...]
+
+    @property
+    def difference(self):
+        """other less ours."""
+        return self.other - self.ours
+
+    @property
+    def unit(self):
+        """Unit of ours, other and difference."""
+        return ACTS_ON[self.acts_on]
+
+
+@dataclass(frozen=True)
+class Band:
+    """Differences of one figure. low, high: the largest one at a time, to each side; squares: root of the sum of the squares of the largest of each
+    subject to either side (a size only: errors of data have no distribution)."""
+
+    ours: float
+    low: float
+    high: float
+    squares: float
+    count: int
+
+
+def end_heat_capacity_kj_c(charge):
+    """Heat that one degree of the end temperature takes, kJ/degC: steel, ejected metal and slag."""
+    t = charge.temp_c
+
+    def held(temp_c):
+        metals = sum(LiquidMetal(m.mass_kg, m.analysis_pct, temp_c, m.coefficients).enthalpy_kj() for m in (charge.steel, charge.ejected))
+        return metals + Slag(charge.slag.oxides_kg, temp_c).enthalpy_kj()
+
+    return (held(t + 2.0) - held(t - 2.0)) / 4.0
+
+
+def _kmol(charge):
+    """kmol of each compound in what leaves less that in what is charged, by formula."""
+    out = {name: mol / 1000.0 for name, mol in charge.slag.compounds_mol().items()}
+    add = lambda name, n: out.update({name: out.get(name, 0.0) + n})  # noqa: E731
+    for species, nm3 in charge.gas.nm3.items():
+        add(species, nm3 / molar_volume_nm3_kmol())
+    add("FeO", charge.dust.feo_kg / molar_mass("FeO"))
+    for name in ("scrap", "coolant", "fuel", "lime", "dolomite"):
+        solid = charge.inputs[name]
+        for species, pct in solid.material.analysis_pct.items():
+            if len(formula(species)) > 1:
+                add(species, -solid.mass_kg * pct / 100.0 / molar_mass(species))
+    add("MgO", -charge.lining.mass_kg / molar_mass("MgO"))
+    return out
+
+
+def _dissolved_kj(charge, element, change):
+    """kJ more in what leaves than in what comes, if an element dissolved at T (K) has change(T) J/mol more."""
+    out = 0.0
+    for sign, metal in ((1.0, charge.steel), (1.0, charge.ejected), (-1.0, charge.hot_metal)):
+        kmol = metal.element_kg().get(element, 0.0) / atomic_weight(element)
+        out = out + sign * kmol * change(kelvin(metal.temp_c))
+    return out
+
+
+def _by_other_set(charge, element):
+    return _dissolved_kj(charge, element, lambda T: dissolved_enthalpy(element, T, "jsps") - dissolved_enthalpy(element, T))
+
+
+def _more_kj(charge, row):
+    """kJ that the products would hold more (less what the charge would bring more) by the data of a row."""
+    kind, of, other = row["kind"], row["of"], row["other"]
+    if kind == "solution":
+        names = [e for e in charge.hot_metal.analysis_pct if e != "Fe"] if of == "all" else [of]
+        return sum(_by_other_set(charge, e) for e in names)
+    if kind == "dissolved":
+        ours = next(r["a_j_mol"] for r in rows("solution") if (r["set"], r["element"]) == ("msts", of))
+        return _dissolved_kj(charge, of, lambda T: 1000.0 * other - ours)
+    if kind == "slag heat":
+        found = heat_contents(charge.slag.oxides_kg, kelvin(charge.temp_c))
+        return charge.slag.mass_kg * (found[of] - found["as compounds"])
+    species, T = row["species"], row["at_k"]
+    if kind == "shift":
+        shift = other
+    elif kind == "formation":
+        shift = other - formation_enthalpy_298(of) / 1000.0
+    elif kind == "content":
+        shift = other - heat_content(of, T) / 1000.0
+    else:
+        r = reaction(of)
+        shift = (other - r.heat(T) / 1000.0) / next(t.nu for t in r.terms if t.formula == species)
+    return 1000.0 * shift * _kmol(charge).get(species, 0.0)
+
+
+def _temperatures(charge):
+    """End temperature by every row of data/other_data.csv: masses stay, so only the heat has to close anew."""
+    per_c = end_heat_capacity_kj_c(charge)
+    for row in rows("other_data"):
+        other = charge.temp_c - _more_kj(charge, row) / per_c
+        yield Difference(row["key"], row["what"], "temperature", charge.temp_c, other, row["status"], (row_provenance(row, row["what"]),))
+
+
+def content_by_equation(charge, element="P"):
+    """Content of the steel, mass %, at equilibrium with the slag of a charge, by each equation: dict of key to %. element: 'P' or 'Mn'.
+
+    The element of steel, ejected metal and slag is shared out anew; the oxygen that one equation asks for is that of the carbon at 1 atm.
+    Temperatures above an equation's range are not warned of one by one.
+    """
+    import warnings
+
+    metal = charge.steel.mass_kg + charge.ejected.mass_kg
+    kg = sum(r.element_kg().get(element, 0.0) for r in (charge.steel, charge.ejected, charge.slag))
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        oxygen = oxygen_with_carbon(charge.steel.analysis_pct["C"], kelvin(charge.temp_c))
+        return {key: equilibrium(charge.slag, metal, kg, key, oxygen).metal_pct for key in equations(element)}
+
+
+def _contents(charge, element, acts_on):
+    found = content_by_equation(charge, element)
+    ours = found[DEFAULTS[element]]
+    for row in rows("slag_partitions"):
+        if row["element"] == element and row["key"] != DEFAULTS[element]:
+            what = f"{acts_on} by the equation {row['key']}"
+            yield Difference(f"{acts_on}_{row['key']}", what, acts_on, ours, found[row["key"]], row["status"], (row_provenance(row, what),))
+
+
+def _carbons(charge):
+    """Carbon that goes with one reading of oxygen, by each product of carbon and oxygen."""
+    T = kelvin(charge.temp_c)
+    ours = charge.steel.analysis_pct["C"]
+    product = carbon_oxygen_product(T)
+    for key, row in lines("C-O").items():
+        if key != "gibbs":
+            what = f"carbon by oxygen, line {row['a_k']:g}/T + {row['b']:g}"
+            yield Difference(
+                f"carbon_{key}", what, "carbon", ours, ours * carbon_oxygen_product(T, line=key) / product, row["status"], (row_provenance(row, what),)
+            )
+    what = "carbon by oxygen, the other set of coefficients"
+    jsps = (row_provenance(next(r for r in rows("solution") if r["set"] == "jsps"), what),)
+    yield Difference("carbon_jsps", what, "carbon", ours, ours * carbon_oxygen_product(T, coefficients="jsps") / product, "published", jsps)
+    # a maker's product at 1600 degC against the kit's there
+    maker = value("co_product_maker") / carbon_oxygen_product(kelvin(1600.0))
+    what = "carbon by oxygen, product in use by a maker of probes"
+    source = (Provenance(what, "published", bibliography()["probe_maker"], "data page"),)
+    yield Difference("carbon_maker", what, "carbon", ours, ours * maker, "published", source)
+
+
+def _liquidus(charge):
+    found = liquidus_spread_c(charge.steel.analysis_pct)
+    ours = found["steel 1"]
+    for name, other in found.items():
+        if name != "steel 1":
+            what = f"liquidus of the steel by the formula {name}"
+            row = next(r for r in rows("liquidus") if r["formula"] == name)
+            yield Difference(f"liquidus_{name}", what, "liquidus", ours, other, row["status"], (row_provenance(row, what),))
+
+
+def differences(works=None):
+    """Every figure of the works' planned heat by other data: a tuple of Difference. works: a plant.Profile (default: the one plant.load() finds).
+
+    End temperature of the heat as weighed by other heats of forming and dissolving and other heat contents of slag (data/other_data.csv); phosphorus and
+    manganese of the steel by each equation of data/slag_partitions.csv; carbon that goes with a reading of oxygen; the steel's liquidus.
+    """
+    charge = solve(works or plant.load())
+    made = (*_temperatures(charge), *_contents(charge, "P", "phosphorus"), *_contents(charge, "Mn", "manganese"), *_carbons(charge), *_liquidus(charge))
+    return made
+
+
+def band(found, acts_on, status=None):
+    """The Band of one figure among differences. acts_on: a key of ACTS_ON; status: 'published' for these alone. Raises InputError."""
+    if acts_on not in ACTS_ON:
+        raise InputError(f"band: {shown(acts_on)} was asked for; there are {', '.join(ACTS_ON)}.")
+    chosen = [d for d in found if d.acts_on == acts_on and status in (None, d.status)]
+    if not chosen:
+        raise InputError(f"band of {acts_on}: there is no difference among those given.")
+    steps = [d.difference for d in chosen]
+    largest = {}
+    for d in chosen:  # one subject (the part of the key before the first _) counts once
+        subject = d.key.partition("_")[0]
+        largest[subject] = max(largest.get(subject, 0.0), abs(d.difference))
+    return Band(chosen[0].ours, float(np.min([0.0, *steps])), float(np.max([0.0, *steps])), quadrature(largest), len(chosen))
