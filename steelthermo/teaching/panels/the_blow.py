@@ -1,0 +1,187 @@
+"""Panel of lesson 11: what happens minute by minute? Bath, slag, temperature and gas along the blow, each with the band of outcomes, and a cursor in time."""
+
+from functools import lru_cache
+from types import SimpleNamespace
+
+import numpy as np
+
+from ... import blow, charge, plant
+from ...lance import LancePattern
+from ...measured import compare, invented_heat
+from .. import style
+from ..controls import Control, choice
+from ..panel import Panel
+from ..picture import Drawing
+
+__all__ = ["the_blow"]
+
+STEP_MIN = 0.4
+# What is drawn: axes, key in blow.quantities(), name on the line, factor
+LINES = (
+    (0, "C", "C", 1.0),
+    (0, "Si", "Si x 5", 5.0),
+    (0, "Mn", "Mn x 5", 5.0),
+    (0, "P", "P x 30", 30.0),
+    (1, "temperature", "bath", 1.0),
+    (2, "FeO", "FeO", 1.0),
+    (2, "CaO", "CaO", 1.0),
+    (2, "SiO2", "SiO2", 1.0),
+    (3, "gas flow", "gas", 1.0),
+)
+AXES = (("metal, %", (0.0, 5.0)), ("temperature, °C", (1250.0, 1750.0)), ("slag, %", (0.0, 70.0)), ("gas, Nm3/min", (0.0, 1.0)))
+MEASURED = (("none", "none"), ("the invented heat", "invented"))
+
+
+def controls(works):
+    known = blow.parameters()
+    hot = works.hot_metal
+
+    def parameter(name, label, step):
+        p = known[name]
+        return Control(name, label, "" if p.unit == "1" else p.unit, p.low, p.high, step, p.start, f"{p.status}: the band of the model's parameter")
+
+    return (
+        Control("time_min", "Time", "min", 0.0, 30.0, 0.5, 6.0, "from the first oxygen to the end; beyond the end it stays there"),
+        Control("hot_metal_temp_c", "Hot metal temperature", "°C", 1280.0, 1420.0, 5.0, hot.temp_c, "hot metal at the vessel, common practice"),
+        Control("si_pct", "Silicon in hot metal", "%", 0.15, 0.9, 0.05, hot.analysis_pct["Si"], "0.3 to 1.2 %, common practice"),
+        Control("lance_m", "Lance higher or lower", "m", -0.3, 0.5, 0.05, 0.0, "against the usual pattern of heights"),
+        Control("flow_pct", "Oxygen flow", "% of the usual", 70.0, 130.0, 5.0, 100.0, "what a lance can do"),
+        parameter("critical_carbon_pct", "Critical carbon", 0.05),
+        parameter("slag_oxygen_pct", "Oxygen that burns iron first", 1.0),
+        choice("measured", "Points over the lines", MEASURED, "none", "a heat measured at a works goes here; the one that ships is invented"),
+    )
+
+
+def compute(works, time_min, measured, **settings):
+    """The band of one heat (kept for the last few settings, so that moving in time is quick), and where it stands at a time."""
+    kept = _band(works, tuple(sorted(settings.items())))
+    time = kept.band.time_min
+    end = time[-1].item()
+    at = min(time_min, end)
+    now = {key: np.interp(at, time, middle).item() for key, (middle, _, _) in kept.drawn.items()}
+    points = invented_heat() if measured == "invented" else None
+    rate = np.interp(at, time, kept.band.runs.carbon_rate_pct_min[0]).item()
+    return SimpleNamespace(**kept.__dict__, time=time, at=at, end=end, now=now, rate=rate, points=points)
+
+
+@lru_cache(maxsize=8)
+def _band_of(works_key, settings):
+    works = _WORKS[works_key]
+    given = dict(settings)
+    pct = {**works.hot_metal.analysis_pct, "Si": given["si_pct"]}
+    heat = charge.solve(works, hot_metal_temp_c=given["hot_metal_temp_c"], hot_metal_pct=pct).for_tap(works.vessel.tap_t)
+    usual = blow.standard_pattern()
+    flow = works.oxygen.flow_nm3_min * given["flow_pct"] / 100.0
+    pattern = LancePattern(usual.time_min, tuple(h + given["lance_m"] for h in usual.height_m), (flow,) * len(usual.time_min))
+    chosen = {name: given[name] for name in ("critical_carbon_pct", "slag_oxygen_pct")}
+    options = {"parameters": chosen, "pattern": pattern, "oxygen_nm3": heat.oxygen_nm3, "step_min": STEP_MIN}
+    band = blow.band(heat, works, **options)
+    worst = {k: float(np.max(np.abs(v))) for k, v in band.runs.closure().items()}
+    drawn = {key: (band.middle(key), *band.envelope(key)) for key in (*(line[1] for line in LINES), "CO2")}
+    return SimpleNamespace(band=band, drawn=drawn, closure=worst, middle=lambda: blow.solve(heat, works, **options))
+
+
+_WORKS = {}
+
+
+def _band(works, settings):
+    _WORKS[works.path] = works
+    return _band_of(works.path, settings)
+
+
+def setup(fig):
+    grid = {"left": 0.085, "right": 0.885, "bottom": 0.085, "top": 0.975, "hspace": 0.12, "height_ratios": (1.5, 1, 1.2, 0.9)}
+    axes = fig.subplots(4, 1, sharex=True, gridspec_kw=grid)
+    for ax, (label, limits) in zip(axes, AXES, strict=True):
+        style.axes(ax, "", label, (0, 30), limits)
+    axes[-1].set_xlabel("time from the first oxygen, min")
+    lines, bands, dots, labels = [], [], [], []
+    for k, ax in enumerate(axes):
+        own = [line for line in LINES if line[0] == k]
+        drawn = [style.line(ax, n, [0, 1], [0, 0], marks=6) for n in range(len(own))]
+        lines += drawn
+        bands += [ax.fill_between([0, 1], [0, 0], [0, 0], color=line.get_color(), alpha=0.16, linewidth=0, animated=True) for line in drawn]
+        for line in drawn:
+            look = {"color": style.PAPER, "markeredgecolor": line.get_color(), "markeredgewidth": 1.5, "markersize": 6}
+            dots += ax.plot([], [], marker=line.get_marker(), linestyle="none", animated=True, **look)
+        labels.append(style.EndLabels(ax, drawn, [line[2] for line in own]))
+    cursors = [ax.axvline(0, color=style.HALO, linewidth=1.5, animated=True) for ax in axes]
+    return SimpleNamespace(axes=axes, lines=lines, bands=bands, dots=dots, labels=labels, cursors=cursors, limits=None)
+
+
+def update(artists, record):
+    time = record.time
+    limits = (float(np.ceil(record.end / 5.0) * 5.0), float(np.ceil(record.drawn["gas flow"][2].max() / 200.0) * 200.0))
+    for (_, key, _, factor), line, band, dot in zip(LINES, artists.lines, artists.bands, artists.dots, strict=True):
+        middle, low, high = record.drawn[key]
+        line.set_data(time, middle * factor)
+        band.set_data(time, low * factor, high * factor)
+        found = record.points.of(key) if record.points is not None and key in record.points.quantities else None
+        dot.set_data(*((found[0], found[1] * factor) if found is not None else ([], [])))
+    for labels in artists.labels:
+        labels.place()
+    for cursor in artists.cursors:
+        cursor.set_xdata([record.at, record.at])
+    if limits == artists.limits:
+        return None
+    artists.limits = limits
+    artists.axes[0].set_xlim(0, limits[0])
+    artists.axes[3].set_ylim(0, limits[1])
+    return True
+
+
+def _ends(record, key, digits):
+    _, low, high = (side[-1] for side in record.drawn[key])
+    return f"{low:.{digits}f} to {high:.{digits}f}"
+
+
+def sentence(record):
+    n = record.now
+    return (
+        f"Model, {record.at:.1f} min of {record.end:.1f}: {n['C']:.2f} % C (falling {record.rate:.2f} % per min), {n['P']:.3f} % P, "
+        f"{n['temperature']:.0f} °C, slag with {n['FeO']:.0f} % FeO, {n['gas flow']:.0f} Nm3/min of gas. "
+        f"At the end the band spans {_ends(record, 'C', 2)} % C and {_ends(record, 'temperature', 0)} °C."
+    )
+
+
+def numbers(record):
+    known = blow.quantities()
+    rows = [(f"{known[key]['what']}, now", f"{value:.3f}", known[key]["unit"]) for key, value in record.now.items()]
+    rows += [(f"{known[key]['what']}, band at the end", _ends(record, key, 3), known[key]["unit"]) for _, key, _, _ in LINES]
+    for key in ("C", "temperature", "P", "FeO"):
+        name, (low, high) = next(iter(record.band.effects(key).items()))
+        rows.append((f"{known[key]['what']} hangs most on", blow.parameters()[name].what, "", f"{low:+.3g} to {high:+.3g} {known[key]['unit']}"))
+    if record.points is not None:
+        for key, c in compare(record.middle(), record.points).items():
+            rows.append((f"{key}: model less points, mean", f"{c.bias:+.3g}", c.unit, f"root mean square {c.rms:.3g}, worst {c.worst:+.3g}, {c.count} points"))
+    return rows
+
+
+def alt(record):
+    return (
+        "Four charts above each other with minutes along the bottom: metal (carbon falls to nearly nothing; silicon goes first; manganese and phosphorus dip "
+        f"and come back), temperature rising to {record.drawn['temperature'][0][-1]:.0f} °C, slag, and gas flow; each line lies in a shaded band of "
+        "outcomes, and a cursor marks the time."
+    )
+
+
+def closure(record):
+    return [("Mass of every element, all runs", max(v for k, v in record.closure.items() if k != "heat")), ("Heat, all runs", record.closure["heat"])]
+
+
+def the_blow():
+    """Panel of lesson 11, with the figures of the works profile that plant.load() finds."""
+    works = plant.load()
+    return Panel(
+        "the_blow",
+        f"What happens minute by minute? A model ({works.name})",
+        controls(works),
+        lambda **settings: compute(works, **settings),
+        Drawing(setup, update, width_px=820, height_px=620),
+        sentence,
+        numbers,
+        alt,
+        closure=closure,
+        closure_limit=1e-6,
+        sources=tuple(blow.parameters().values()),
+    )
