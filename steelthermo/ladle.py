@@ -28,7 +28,21 @@ from .liquid_iron import LiquidMetal
 from .plant_values import start
 from .slag import Slag
 
-__all__ = ["LadleStage", "Met", "aluminium_demand_kg_t", "carry_over", "meet", "treat", "with_oxygen"]
+__all__ = ["LadleStage", "Met", "aluminium_demand_kg_t", "carry_over", "meet", "tapped", "treat", "with_oxygen"]
+
+
+def tapped(heat):
+    """Steel and slag at the end of a heat, for the ladle: (LiquidMetal, Slag).
+
+    heat: a charge.Charge, or a blow.Blow, of which the last instant is taken (fluxes not yet dissolved stay in the vessel).
+    """
+    steel, slag = heat.steel, heat.slag
+    if getattr(heat, "time_min", None) is None:
+        return steel, slag
+    last = lambda x: plain(np.asarray(x)[..., -1]) if np.ndim(x) else x  # noqa: E731
+    pct = {e: last(p) for e, p in steel.analysis_pct.items() if e != "Fe"}
+    metal = LiquidMetal(last(steel.mass_kg), pct, last(steel.temp_c), steel.coefficients)
+    return metal, Slag({o: last(kg) for o, kg in slag.oxides_kg.items()}, last(slag.temp_c))
 
 
 def with_oxygen(steel, oxygen_ppm):

@@ -3,6 +3,8 @@
 import numpy as np
 import pytest
 
+from steelthermo import blow, charge, endpoint, ladle, plant, pretreatment, specifications
+from steelthermo.liquid_iron import LiquidMetal
 from steelthermo.teaching import panels, problems
 from steelthermo.teaching.draws import draw, draw_many
 from steelthermo.teaching.panels.tapping_and_ladle import GRADES, OFF, OVER, RIGHT, recovery_pct
@@ -207,3 +209,31 @@ def test_place_in_the_usual_range():
     """0 is the lowest usual recovery, 50 the start value, 100 the highest: the figures of data/plant_values.csv."""
     assert [recovery_pct(place)["Al"] for place in (0.0, 50.0, 100.0)] == [70.0, 80.0, 90.0]
     assert [recovery_pct(place)["Mn"] for place in (0.0, 50.0, 100.0)] == [92.0, 95.0, 98.0]
+
+
+# ---- from hot metal to a grade ------------------------------------------------------------------------------------------------------------
+
+
+def test_a_heat_from_the_hot_metal_ladle_to_s355j2():
+    """The chain of the lesson: sulphur out, charge, blow, end point, ladle. Every stage closes, and EN 10025-2 (2004) S355J2 is met, limits typed out here."""
+    works = plant.load()
+    hot = LiquidMetal(148e3, works.hot_metal.analysis_pct | {"S": 0.030}, 1350.0)
+    treated = pretreatment.desulphurise(hot, pretreatment.dose(hot, 0.005, {"magnesium": 1, "lime_powder": 4}))
+    metal = pretreatment.into_vessel(treated)
+    heat = charge.solve(works, hot_metal_kg=metal.mass_kg, hot_metal_pct=metal.analysis_pct, hot_metal_temp_c=metal.temp_c)
+    run = blow.solve(heat, works)
+    steel, slag = ladle.tapped(run)
+    assert steel.mass_kg == run.steel.mass_kg[-1] and slag.mass_kg == pytest.approx(run.slag.mass_kg[-1])
+    assert steel.temp_c == run.end()["temperature"] and steel.analysis_pct["C"] == run.end()["C"]
+    assert ladle.tapped(heat) == (heat.steel, heat.slag)
+    aim = {"aim_temp_c": works.end_point.temp_c, "aim_carbon_pct": 0.10, "steel_t": 180.0, "flow_nm3_min": works.oxygen.flow_nm3_min}
+    assert endpoint.decide(steel.temp_c, steel.analysis_pct["C"], **aim).action == "tap"
+    s355 = specifications.specification("EN 10025-2", "S355J2", thickness_mm=20)
+    aims = s355.window() | {"C": (0.15, 0.18), "Si": (0.20, 0.40), "Mn": (1.40, 1.55), "Al": (0.025, 0.050)}
+    choice = ["silicomanganese", "ferromanganese", "carburiser"]
+    met = ladle.meet(ladle.with_oxygen(steel, 400.0), aims, choice, slag=ladle.carry_over(slag, steel.mass_kg, 6.0), loss_c=35.0)
+    pct = met.stage.steel.analysis_pct
+    assert s355.check(pct).ok and not s355.check(pct).missing
+    assert pct["C"] <= 0.20 and pct["Si"] <= 0.55 and pct["Mn"] <= 1.60 and pct["P"] <= 0.025 and pct["S"] <= 0.025
+    for part in (treated, heat, run, met.stage):
+        assert max(np.max(np.abs(error)) for error in part.closure().values()) < 1e-9
