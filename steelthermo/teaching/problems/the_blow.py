@@ -185,8 +185,8 @@ iron to FeO. How many kg of iron burn in a minute? Carbon to CO takes 0.933 Nm3/
         "{rate_pct_min:n} × 10 × {metal_t:n} kg of carbon × 0.933 × 1.1.",
         "The rest, divided by 0.2007.",
     ),
-    worked="""Carbon takes {rate_pct_min:n} × 10 × {metal_t:n} × 0.933 × 1.1 Nm3/min. ({flow_nm3_min:n} less that)/0.2007 = **{answer}** of iron: several kg from every
-tonne, each minute. That is the price of the last hundredths of carbon.""",
+    worked="""Carbon takes {rate_pct_min:n} × 10 × {metal_t:n} × 0.933 × 1.1 Nm3/min. ({flow_nm3_min:n} less that)/0.2007 = **{answer}** of iron:
+several kg from every tonne, each minute. That is the price of the last hundredths of carbon.""",
     plausible=lambda answer, **given: answer > 200.0,
 )
 
