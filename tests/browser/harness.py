@@ -160,13 +160,13 @@ class Sheet:
         return self.page.evaluate("() => window.kernelErrors")
 
     def press(self, key, times=1, within=None):
-        """Give the first slider (of the page, or of the locator `within`) the focus and press a key; returns its value before and after."""
+        """Give the first slider (of the page, or of the locator `within`) the focus and press a key; returns its value as told before and after."""
         slider = (within or self.page).get_by_role("slider").first
         slider.focus()
-        before = slider.get_attribute("aria-valuenow")
+        before = slider.get_attribute("aria-valuetext")  # aria-valuenow has one decimal only
         for _ in range(times):
             self.page.keyboard.press(key)
-        return before, slider.get_attribute("aria-valuenow")
+        return before, slider.get_attribute("aria-valuetext")
 
 
 @contextmanager
