@@ -74,14 +74,14 @@ def _beyond(melt):
 
 
 def _takes_over(drawn):
-    """By element: (temperature, degC, at which carbon's line crosses it or None, whether carbon is the lower at the cold end)."""
+    """By element: the temperature, degC, above which carbon's falling line lies below it, or None if they do not cross here."""
     out = {}
     for e in SHOWN[1:]:
         gap = (drawn["C"] - drawn[e])[:-1]
         change = np.flatnonzero((gap[:-1] > 0) != (gap[1:] > 0))
         k = int(change[-1]) if change.size else None
         at = None if k is None else float(TEMPS[k] + (TEMPS[k + 1] - TEMPS[k]) * gap[k] / (gap[k] - gap[k + 1]))
-        out[e] = (at, bool(gap[0] <= 0))
+        out[e] = at
     return out
 
 
@@ -120,7 +120,7 @@ def setup(fig):
     ax.text(0.985, 0.02, "ring: carbon's line crosses\n*: beyond what was measured", transform=ax.transAxes, ha="right", va="bottom", fontsize=8.5)
 
     at = fig.text(0.655, 0.93, "", fontsize=10.5, weight="bold", animated=True)
-    fig.text(0.765, 0.865, "carbon burns first", fontsize=8.5)
+    fig.text(0.765, 0.865, "carbon takes over at", fontsize=8.5)
     rows = []
     for k in range(len(SHOWN)):
         y = 0.79 - 0.088 * k
@@ -129,16 +129,6 @@ def setup(fig):
         rows.append((name, fig.text(0.765, y, "", fontsize=10, va="center", animated=True)))
     fig.text(0.655, 0.135, "Fe: pure iron under pure FeO, for reference", fontsize=8.5)
     return SimpleNamespace(ax=ax, lines=drawn, labels=labels, cursor=cursor, rings=rings[0], marks=marks, at=at, rows=rows, lowest=LOWEST)
-
-
-def _when(element, record):
-    """When carbon burns before an element, in a few words."""
-    if element == "C":
-        return ""
-    at, carbon_cold = record.crossings[element]
-    if at is None:
-        return "throughout" if carbon_cold else "nowhere here"
-    return f"{'below' if carbon_cold else 'above'} {at:.0f} °C"
 
 
 def update(artists, record):
@@ -152,7 +142,7 @@ def update(artists, record):
         label.set_text(e + (OUT if e in record.beyond else ""))
     a.labels.place()
     a.cursor.set_xdata([record.temp_c, record.temp_c])
-    found = sorted(at for at, _ in record.crossings.values() if at is not None)
+    found = sorted(at for at in record.crossings.values() if at is not None)
     heights = np.interp(found, TEMPS, record.lines["C"][:-1])
     a.rings.set_data(found, heights)
     written = -np.inf
@@ -166,14 +156,15 @@ def update(artists, record):
     for (name, when), e in zip(a.rows, record.order, strict=True):
         name.set_text(e + (OUT if e in record.beyond else ""))
         name.set_color(style.SERIES[LOOKS[e]].colour if e in LOOKS else style.HALO)
-        when.set_text(_when(e, record))
+        at = record.crossings.get(e)
+        when.set_visible(at is not None)
+        when.set_text("" if at is None else f"{at:.0f} °C")
     return changed
 
 
 def sentence(record):
     first, second = ("C", "Si") if record.here["C"] < record.here["Si"] else ("Si", "C")
-    at, _ = record.crossings["Si"]
-    other = record.other["Si"][0]
+    at, other = record.crossings["Si"], record.other["Si"]
     said = "no crossing" if other is None else f"{other:.0f} °C"
     if at is None:
         rest = f"their lines do not cross from {LOW_C:.0f} to {HIGH_C:.0f} °C{'' if other is None else f' (other set: {said})'}"
@@ -192,7 +183,7 @@ def numbers(record):
         rows.append((f"{name}: oxygen potential", f"{record.here[e]:.1f}", "kJ/mol O2", *([note] if note else [])))
     for e in SHOWN[1:]:
         for said, found in (("this set", record.crossings), ("other set", record.other)):
-            at = found[e][0]
+            at = found[e]
             rows.append((f"carbon and {NAMES[e]} cross, {said}", "none" if at is None else f"{at:.0f}", "" if at is None else "°C"))
     return rows
 

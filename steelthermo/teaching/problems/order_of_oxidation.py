@@ -75,8 +75,9 @@ log f = (380/T − 0.023)·%C + 0.103·%Si with T in kelvin, and h = f·%Si. Lea
         "Work out 380/T − 0.023 with T = {temp_c:n} + 273.15 first.",
         "log f = (380/({temp_c:n} + 273.15) − 0.023) × {c_pct:n} + 0.103 × {si_pct:n}; f = 10 to that power.",
     ),
-    worked="""log f = (380/({temp_c:n} + 273.15) − 0.023) × {c_pct:n} + 0.103 × {si_pct:n}. Ten to that power is f, and f × {si_pct:n} gives h = **{answer}**.
-Carbon makes silicon about ten times as active as it would be in pure iron: that is why it burns so early.""",
+    worked="""log f = (380/({temp_c:n} + 273.15) − 0.023) × {c_pct:n} + 0.103 × {si_pct:n}. Ten to that power is f, and f ×
+{si_pct:n} gives h = **{answer}**. Carbon makes silicon about ten times as active as it would be in pure iron: that is why it burns so
+early.""",
 )
 
 
@@ -93,11 +94,10 @@ def _silicon(c_pct=1.0, f_c=1.0, si_pct=1.0, f_si=1.0, a_sio2=1.0, p_co=1.0):
 _TWO_LINES = Problem(
     key="order_of_oxidation.two_lines",
     title="Where two lines cross",
-    text="""For the reactions [C] + [O] = CO and [Si] + 2 [O] = SiO2 the Gibbs energies are ΔG° = −17 350 − 41.14 T and ΔG° = −581 500 + 222.2 T
-(J, T in kelvin).
-Carbon, silicon and silica all have activity 1; the pressure of CO is {p_co}. Above which temperature, in °C, does carbon take the oxygen from silica?
-R = 8.3145 J/(mol K).""",
-    given=(Given("p_co", "pressure of CO", "atm", 0.1, 3.0, 0.1, "from argon stirring to bubbles under a deep bath"),),
+    text="""For the reactions [C] + [O] = CO and [Si] + 2 [O] = SiO2 the Gibbs energies are ΔG° = −17 350 − 41.14 T and ΔG° = −581
+500 + 222.2 T (J, T in kelvin). Carbon, silicon and silica all have activity 1; the pressure of CO is {p_co}. Above which temperature, in
+°C, does carbon take the oxygen from silica? R = 8.3145 J/(mol K).""",
+    given=(Given("p_co", "pressure of CO", "atm", 0.1, 3.0, 0.05, "from argon stirring to bubbles under a deep bath"),),
     answer=Answer("°C", "four degrees cover the straight lines and rounding", tolerance_abs=4.0),
     solve=lambda p_co: _silicon(p_co=p_co),
     slips=(
@@ -120,9 +120,8 @@ R = 8.3145 J/(mol K).""",
         "Its ΔG is twice the first line less the second, plus 2 RT ln p for the two CO. Where is it zero?",
         "2 × (−17 350 − 41.14 T) + 581 500 − 222.2 T + 2 × 8.3145 T ln {p_co:n} = 0.",
     ),
-    worked="""SiO2 + 2 [C] = [Si] + 2 CO: ΔG = 546 800 − 304.5 T + 16.629 T ln {p_co:n}. It is zero at T = 546 800/(304.5 − 16.629 ln {p_co:n}) K,
-which is **{answer}**.
-The less CO presses on the bath, the sooner carbon wins.""",
+    worked="""SiO2 + 2 [C] = [Si] + 2 CO: ΔG = 546 800 − 304.5 T + 16.629 T ln {p_co:n}. It is zero at T = 546 800/(304.5 − 16.629
+ln {p_co:n}) K, which is **{answer}**. The less CO presses on the bath, the sooner carbon wins.""",
     cautions=("Every such bubble is carbon monoxide: it leaves at the mouth and must never be breathed.",),
     vector=False,
 )
@@ -134,9 +133,9 @@ The less CO presses on the bath, the sooner carbon wins.""",
 _IN_SLAG = Problem(
     key="order_of_oxidation.silica_in_slag",
     title="Silica held by lime",
-    text="""Hot metal holds {c_pct} C with an activity coefficient of {f_c} and {si_pct} Si with {f_si}. The slag has taken up the silica: its activity is
-{a_sio2}. CO has 1 atm. Above which temperature, in °C, does carbon burn before silicon?
-For SiO2 + 2 [C] = [Si] + 2 CO: log K = −28 561/T + 15.904, T in kelvin.""",
+    text="""Hot metal holds {c_pct} C with an activity coefficient of {f_c} and {si_pct} Si with {f_si}. The slag has taken up the
+silica: its activity is {a_sio2}. CO has 1 atm. Above which temperature, in °C, does carbon burn before silicon? For SiO2 + 2 [C] = [Si] + 2
+CO: log K = −28 561/T + 15.904, T in kelvin.""",
     given=(
         Given("c_pct", "carbon", "%", 4.0, 4.7, 0.1, "hot metal near carbon saturation, common practice"),
         Given("f_c", "f of carbon", "1", 6.0, 8.0, 0.2, "hot metal, computed with the set jsps"),
@@ -174,8 +173,8 @@ For SiO2 + 2 [C] = [Si] + 2 CO: log K = −28 561/T + 15.904, T in kelvin.""",
         "At the tie K = h_Si × p² / (a_SiO2 × h_C²), with p = 1 atm.",
         "Put log of that quotient equal to −28 561/T + 15.904 and solve for T.",
     ),
-    worked="""h_C = {c_pct:n} × {f_c:n}, h_Si = {si_pct:n} × {f_si:n}. Q = h_Si/({a_sio2:n} × h_C²), and T = 28 561/(15.904 − log Q) K: **{answer}**.
-With pure silica it would lie 100 to 250 °C lower: a limy slag keeps silicon burning first for much longer.""",
+    worked="""h_C = {c_pct:n} × {f_c:n}, h_Si = {si_pct:n} × {f_si:n}. Q = h_Si/({a_sio2:n} × h_C²), and T = 28 561/(15.904 − log Q)
+K: **{answer}**. With pure silica it would lie 100 to 250 °C lower: a limy slag keeps silicon burning first for much longer.""",
     vector=False,
 )
 
@@ -199,9 +198,9 @@ def _quotient_mn(c_pct, mn_pct, a_mno):
 _MANGANESE = Problem(
     key="order_of_oxidation.manganese",
     title="Late in the blow: manganese or carbon?",
-    text="""Late in the blow the bath holds {c_pct} C and {mn_pct} Mn; the slag's MnO has an activity of {a_mno}; CO has 1 atm. Below which temperature,
-in °C, would manganese burn before carbon? Take log f_C = 0.243·%C and log f_Mn = −0.041·%C. For MnO + [C] = [Mn] + CO: log K = −14 415/T + 8.867,
-T in kelvin.""",
+    text="""Late in the blow the bath holds {c_pct} C and {mn_pct} Mn; the slag's MnO has an activity of {a_mno}; CO has 1 atm.
+Below which temperature, in °C, would manganese burn before carbon? Take log f_C = 0.243·%C and log f_Mn = −0.041·%C. For MnO + [C] = [Mn] +
+CO: log K = −14 415/T + 8.867, T in kelvin.""",
     given=(
         Given("c_pct", "carbon", "%", 0.3, 1.0, 0.05, "the last third of a blow; the coefficient of manganese is known up to 1.2 % C"),
         Given("mn_pct", "manganese", "%", 0.1, 0.4, 0.02, "bath in the blow, common practice"),
@@ -237,9 +236,9 @@ T in kelvin.""",
         "At the tie K = h_Mn/(a_MnO × h_C), with 1 atm of CO.",
         "T = 14 415/(8.867 − log[h_Mn/({a_mno:n} × h_C)]) K.",
     ),
-    worked="""h_C = {c_pct:n} × 10^(0.243 × {c_pct:n}); h_Mn = {mn_pct:n} × 10^(−0.041 × {c_pct:n}). With Q = h_Mn/({a_mno:n} × h_C):
-T = 14 415/(8.867 − log Q) K, which is **{answer}**. Where the bath is hotter than that, carbon takes oxygen from MnO, and manganese comes back into the
-steel for a while.""",
+    worked="""h_C = {c_pct:n} × 10^(0.243 × {c_pct:n}); h_Mn = {mn_pct:n} × 10^(−0.041 × {c_pct:n}). With Q = h_Mn/({a_mno:n} ×
+h_C): T = 14 415/(8.867 − log Q) K, which is **{answer}**. Where the bath is hotter than that, carbon takes oxygen from MnO, and manganese
+comes back into the steel for a while.""",
     vector=False,
 )
 
@@ -263,9 +262,9 @@ def _hand_chromium(h_c, h_cr, T, root=3.0):
 _CHROMIUM = Problem(
     key="order_of_oxidation.chromium",
     title="The pressure that saves chromium",
-    text="""A stainless melt at {temp_c} holds {cr_pct} Cr and {c_pct} C. Below which pressure of CO, in atm, does carbon burn before chromium
-(against pure Cr2O3)? log f_C = 0.243·%C − 0.023·%Cr, log f_Cr = −0.114·%C − 0.0003·%Cr.
-[C] + [O] = CO: log K = 906/T + 2.149; 2 [Cr] + 3 [O] = Cr2O3: log K = 42 963/T − 18.947; T in kelvin.""",
+    text="""A stainless melt at {temp_c} holds {cr_pct} Cr and {c_pct} C. Below which pressure of CO, in atm, does carbon burn
+before chromium (against pure Cr2O3)? log f_C = 0.243·%C − 0.023·%Cr, log f_Cr = −0.114·%C − 0.0003·%Cr. [C] + [O] = CO: log K = 906/T +
+2.149; 2 [Cr] + 3 [O] = Cr2O3: log K = 42 963/T − 18.947; T in kelvin.""",
     given=(
         Given("cr_pct", "chromium", "%", 10.0, 18.0, 0.5, "ferritic and austenitic stainless steel"),
         Given("c_pct", "carbon", "%", 0.03, 0.25, 0.01, "end of stainless refining"),
@@ -296,9 +295,9 @@ _CHROMIUM = Problem(
         "h_O = (1/(K_Cr × h_Cr²))^(1/3).",
         "p = K_C × h_C × h_O, with h_C = {c_pct:n} × 10^(0.243 × {c_pct:n} − 0.023 × {cr_pct:n}).",
     ),
-    worked="""h_C = {c_pct:n} × 10^(0.243 × {c_pct:n} − 0.023 × {cr_pct:n}), h_Cr = {cr_pct:n} × 10^(−0.114 × {c_pct:n} − 0.0003 × {cr_pct:n}).
-Chromium allows h_O = (1/(K_Cr h_Cr²))^(1/3). Then p = K_C h_C h_O = **{answer}**.
-Under a full atmosphere chromium would burn instead: stainless steel is refined under vacuum or with argon in the oxygen.""",
+    worked="""h_C = {c_pct:n} × 10^(0.243 × {c_pct:n} − 0.023 × {cr_pct:n}), h_Cr = {cr_pct:n} × 10^(−0.114 × {c_pct:n} − 0.0003 ×
+{cr_pct:n}). Chromium allows h_O = (1/(K_Cr h_Cr²))^(1/3). Then p = K_C h_C h_O = **{answer}**. Under a full atmosphere chromium would burn
+instead: stainless steel is refined under vacuum or with argon in the oxygen.""",
     plausible=lambda answer, **given: answer < 0.7,
 )
 
@@ -322,10 +321,10 @@ def _ruling(c_pct, si_pct, mn_pct):
 _KILLED = Problem(
     key="order_of_oxidation.who_sets_oxygen",
     title="Who sets the oxygen?",
-    text="""A steel at 1600 °C holds {c_pct} C, {si_pct} Si and {mn_pct} Mn, no aluminium; CO at 1 atm, SiO2 and MnO pure. Which element sets the
-oxygen, and what activity of oxygen does it leave, in ppm (0.01 % is 100 ppm)? Constants at 1600 °C: [C] + [O] = CO 429; [Si] + 2 [O] = SiO2 40 600;
-[Mn] + [O] = MnO 28.9. log f_C = 0.243·%C + 0.08·%Si; log f_Si = 0.18·%C + 0.103·%Si; log f_Mn = −0.041·%C. Answer with the line and the number, such as
-2; 90.""",
+    text="""A steel at 1600 °C holds {c_pct} C, {si_pct} Si and {mn_pct} Mn, no aluminium; CO at 1 atm, SiO2 and MnO pure. Which
+element sets the oxygen, and what activity of oxygen does it leave, in ppm (0.01 % is 100 ppm)? Constants at 1600 °C: [C] + [O] = CO 429;
+[Si] + 2 [O] = SiO2 40 600; [Mn] + [O] = MnO 28.9. log f_C = 0.243·%C + 0.08·%Si; log f_Si = 0.18·%C + 0.103·%Si; log f_Mn = −0.041·%C.
+Answer with the line and the number, such as 2; 90.""",
     given=(
         Given("c_pct", "carbon", "%", 0.06, 0.5, 0.02, "structural to medium-carbon steel"),
         Given("si_pct", "silicon", "%", 0.05, 0.4, 0.01, "silicon-killed steel, common practice"),
@@ -359,8 +358,8 @@ oxygen, and what activity of oxygen does it leave, in ppm (0.01 % is 100 ppm)? C
         "Carbon: h_O = 1/(429 h_C). Silicon: h_O = √(1/(40 600 h_Si)).",
         "h_C = {c_pct:n} × 10^(0.243 × {c_pct:n} + 0.08 × {si_pct:n}); h_Si = {si_pct:n} × 10^(0.18 × {c_pct:n} + 0.103 × {si_pct:n}).",
     ),
-    worked="""Each alone: carbon 1/(429 h_C), silicon √(1/(40 600 h_Si)), manganese 1/(28.9 h_Mn). The lowest is line {line}: **{answer}**.
-Deep in a ladle the steel presses on the bubbles and carbon is weaker than at 1 atm; under vacuum it is stronger.""",
+    worked="""Each alone: carbon 1/(429 h_C), silicon √(1/(40 600 h_Si)), manganese 1/(28.9 h_Mn). The lowest is line {line}:
+**{answer}**. Deep in a ladle the steel presses on the bubbles and carbon is weaker than at 1 atm; under vacuum it is stronger.""",
     plausible=lambda answer, **given: abs(np.log(_allowed_ppm(**given)[0] / _allowed_ppm(**given)[1])) > 0.15,
     vector=False,
 )
@@ -378,9 +377,10 @@ def _sulphur(s_pct):
 _COURSE = Problem(
     key="order_of_oxidation.old_coefficient",
     title="Two answers to one question",
-    text="""A published course (NPTEL, Steel Making, lecture 3) asks for the activity of sulphur in hot metal with 4 % C, 1.5 % Si, 1 % Mn and 0.04 % S
-and gives 0.43. With the set of this lesson, log f_S = 0.111·%C + 0.075·%Si − 0.026·%Mn − 0.046·%S. What do you get for the same metal with {s_pct} S?
-And which line explains best why 0.43 is so much higher? Answer with the line and the number, such as 1; 0.2.""",
+    text="""A published course (NPTEL, Steel Making, lecture 3) asks for the activity of sulphur in hot metal with 4 % C, 1.5 %
+Si, 1 % Mn and 0.04 % S and gives 0.43. With the set of this lesson, log f_S = 0.111·%C + 0.075·%Si − 0.026·%Mn − 0.046·%S. What do you get
+for the same metal with {s_pct} S? And which line explains best why 0.43 is so much higher? Answer with the line and the number, such as 1;
+0.2.""",
     given=(Given("s_pct", "sulphur", "%", 0.02, 0.06, 0.002, "hot metal before desulphurisation, common practice"),),
     answer=Choice(
         options=(
@@ -417,8 +417,8 @@ And which line explains best why 0.43 is so much higher? Answer with the line an
         "log(0.43/0.04) = 1.03. Carbon, 4 %, carries nearly all of it.",
     ),
     worked="""log f_S = 0.444 + 0.113 − 0.026 − 0.046 × {s_pct:n}, so h_S = **{answer}**. Line {line}: to reach 0.43/0.04 = 10.8 the
-coefficient of carbon must be near 0.24, as an older table has it (Elliott, Gleiser and Ramakrishna 1963, as quoted in a student's question). The figures on the course page itself
-could not be read, so this is our reading of it.""",
+coefficient of carbon must be near 0.24, as an older table has it (Elliott, Gleiser and Ramakrishna 1963, as quoted in a student's
+question). The figures on the course page itself could not be read, so this is our reading of it.""",
 )
 
 
@@ -437,8 +437,8 @@ def _hand_oxygen(si_pct, T, root=2.0):
 _SILICON_OXYGEN = Problem(
     key="order_of_oxidation.silicon_oxygen",
     title="What oxygen does silicon leave?",
-    text="""Steel at {temp_c} holds {si_pct} Si beside pure silica. How much oxygen is dissolved, in ppm? [Si] + 2 [O] = SiO2: log K = 30 373/T − 11.606,
-T in kelvin; log f_Si = 0.103·%Si, log f_O = −0.066·%Si.""",
+    text="""Steel at {temp_c} holds {si_pct} Si beside pure silica. How much oxygen is dissolved, in ppm? [Si] + 2 [O] = SiO2: log
+K = 30 373/T − 11.606, T in kelvin; log f_Si = 0.103·%Si, log f_O = −0.066·%Si.""",
     given=(
         Given("si_pct", "silicon", "%", 0.05, 0.6, 0.01, "silicon-killed steel, common practice"),
         Given("temp_c", "temperature", "°C", 1550, 1650, 5, "ladle, common practice"),
@@ -468,9 +468,9 @@ T in kelvin; log f_Si = 0.103·%Si, log f_O = −0.066·%Si.""",
         "h_O = √(1/(K × h_Si)), then %O = h_O/f_O.",
         "log K = 30 373/({temp_c:n} + 273.15) − 11.606; h_Si = {si_pct:n} × 10^(0.103 × {si_pct:n}).",
     ),
-    worked="""log K = 30 373/({temp_c:n} + 273.15) − 11.606, h_Si = {si_pct:n} × 10^(0.103 × {si_pct:n}), h_O = √(1/(K h_Si)), and divided by
-f_O = 10^(−0.066 × {si_pct:n}), times 10 000: **{answer}**. Measurements in silica crucibles (Suzuki, Ban-ya and Fuwa 1970) lie some 14 % lower at
-1600 °C.""",
+    worked="""log K = 30 373/({temp_c:n} + 273.15) − 11.606, h_Si = {si_pct:n} × 10^(0.103 × {si_pct:n}), h_O = √(1/(K h_Si)), and
+divided by f_O = 10^(−0.066 × {si_pct:n}), times 10 000: **{answer}**. Measurements in silica crucibles (Suzuki, Ban-ya and Fuwa 1970) lie
+some 14 % lower at 1600 °C.""",
 )
 
 
@@ -485,12 +485,10 @@ def _high_carbon(c_pct):
 _LIMIT = Problem(
     key="order_of_oxidation.limit_of_data",
     title="Where a table ends",
-    text="""Measured at 1500 °C, the quotient K' = p/(%C·%O) is about 500 at very low carbon, 1700 at 2 % and 3000 at 3 % (abstract of a paper on
-1 to 3 % carbon).
-K' = K f_C f_O with K = 457 and log f_C = 0.243·%C − 0.0147·%C². A table gives log f_O = −0.42·%C; with it K' comes out at 180 for 2 % and 100 for 3
-%. The paper itself
-measured log f_O = +0.10·%C from 1 to 3 %. Work out K' at {c_pct} C with the paper's figure, and choose the line that says what a careful person concludes.
-Answer with the line and the number, such as 1; 900.""",
+    text="""Measured at 1500 °C, the quotient K' = p/(%C·%O) is about 500 at very low carbon, 1700 at 2 % and 3000 at 3 %
+(abstract of a paper on 1 to 3 % carbon). K' = K f_C f_O with K = 457 and log f_C = 0.243·%C − 0.0147·%C². A table gives log f_O = −0.42·%C;
+with it K' comes out at 180 for 2 % and 100 for 3 %. The paper itself measured log f_O = +0.10·%C from 1 to 3 %. Work out K' at {c_pct} C
+with the paper's figure, and choose the line that says what a careful person concludes. Answer with the line and the number, such as 1; 900.""",
     given=(Given("c_pct", "carbon", "%", 1.2, 3.0, 0.1, "the range of the measurements"),),
     answer=Choice(
         options=(
@@ -530,9 +528,9 @@ Answer with the line and the number, such as 1; 900.""",
         "log(f_C f_O) = 0.243 × {c_pct:n} − 0.0147 × {c_pct:n}² + 0.10 × {c_pct:n}.",
         "K' = 457 × 10 to that power. Then ask: up to which carbon was each coefficient measured?",
     ),
-    worked="""log(f_C f_O) = 0.343 × {c_pct:n} − 0.0147 × {c_pct:n}²; K' = 457 × 10 to that power = **{answer}**, near what was measured. Line {line}.
-The kit warns whenever a content leaves the range of a coefficient: believe the warning. The term of second order is the kit's own step, chosen so
-that graphite appears where it should.""",
+    worked="""log(f_C f_O) = 0.343 × {c_pct:n} − 0.0147 × {c_pct:n}²; K' = 457 × 10 to that power = **{answer}**, near what was
+measured. Line {line}. The kit warns whenever a content leaves the range of a coefficient: believe the warning. The term of second order is
+the kit's own step, chosen so that graphite appears where it should.""",
 )
 
 
