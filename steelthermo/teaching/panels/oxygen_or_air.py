@@ -7,7 +7,7 @@ from matplotlib.ticker import NullLocator
 
 from ... import charge, plant
 from ...blast import blast, purity_for_nitrogen_pct
-from ...liquid_iron import SETS
+from ...liquid_iron import SETS, LiquidMetal
 from ...tables import constant, value
 from .. import style
 from ..controls import Control, choice
@@ -175,6 +175,7 @@ def oxygen_or_air():
     """Panel of lesson 05, with the figures of the works profile that plant.load() finds."""
     works = plant.load()
     lost_kg, need_nm3_t = _balance(works)
+    nitrogen = (LiquidMetal(1.0, {"N": 0.01}, 1600.0, name) for name in SETS)  # whose Gibbs energies of solution are told as sources
     return Panel(
         "oxygen_or_air",
         f"Why oxygen and not air? ({works.name})",
@@ -184,5 +185,5 @@ def oxygen_or_air():
         sentence,
         numbers,
         alt,
-        sources=("N2", "Ar", "Fe", "equilibrium N2", "air_o2_pct", "nitrogen_oxygen_steel_pct", "nitrogen_air_steel_pct"),
+        sources=(*nitrogen, "N2", "Ar", "Fe", "equilibrium N2", "air_o2_pct", "nitrogen_oxygen_steel_pct", "nitrogen_air_steel_pct"),
     )

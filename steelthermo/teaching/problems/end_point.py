@@ -181,7 +181,7 @@ much carbon does the steel hold, in %? [C] + [O] = CO: log K = 906/T + 2.149, T 
         "%C = h_C/f_C; take %C = h_C first to find f_C = 10^(0.243 × %C), which is a few per cent.",
     ),
     worked="""K = 10^(906/({temp_c:n} + 273.15) + 2.149); h_C = {p_co_atm:n}/(K × {oxygen_ppm:n}/10 000); divided by f_C =
-10^(0.243·%C): **{answer}**. The constant of the other set gives a few per cent less, and an error of a tenth in the pressure moves the
+10^(0.243·%C): **{answer}**. The constant of the other set gives some nine per cent less, and an error of a tenth in the pressure moves the
 carbon by a tenth.""",
 )
 
