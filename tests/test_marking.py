@@ -158,7 +158,7 @@ def test_nothing_to_mark(tmp_path):
 
 # ---- malicious sheets -----------------------------------------------------------------------------------------------
 
-NAMES = ["=HYPERLINK(\"http://x\",\"y\")", "+1+1", "-2+3", "@SUM(A1)", "\t=1", "\r=1", " =1", "<script>alert(1)</script>", "../../../etc/passwd"]
+NAMES = ['=HYPERLINK("http://x","y")', "+1+1", "-2+3", "@SUM(A1)", "\t=1", "\r=1", " =1", "<script>alert(1)</script>", "../../../etc/passwd"]
 NAMES += ["'; DROP TABLE x;--", "{0.__class__}", "%s%n", "\u202egnp.exe"]
 
 

@@ -336,7 +336,7 @@ def test_parts_on_demand(panel):
         button.click()
         assert part.layout.display == "" and text in part.value and button.description.startswith("Hide")
     panel.set(start_c_pct=4.0)
-    assert "<td class=\"st-value\">4.00</td>" in panel._table.value and "start_c_pct=4.00" in panel._case.value
+    assert '<td class="st-value">4.00</td>' in panel._table.value and "start_c_pct=4.00" in panel._case.value
     for button in openers:
         button.click()
         assert button.description.startswith("Show")

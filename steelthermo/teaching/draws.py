@@ -131,9 +131,7 @@ def _evaluate(problem, given, n=None):
 def _make(problem, learner, course, set_number, given, attempt, line, number, slips):
     """A Draw of plain Python numbers; slips that are not possible are left out."""
     kept = {key: (None if a is None else int(a), float(b)) for key, (a, b) in slips.items() if np.isfinite(b)}
-    return Draw(
-        problem, learner, course, set_number, given, None if number is None else float(number), None if line is None else int(line), kept, attempt
-    )
+    return Draw(problem, learner, course, set_number, given, None if number is None else float(number), None if line is None else int(line), kept, attempt)
 
 
 def _refused(problem, learner, reason):

@@ -118,8 +118,6 @@ class Answer:
         return quantity_text(value, self.unit)
 
 
-
-
 @dataclass(frozen=True, eq=False)
 class Choice:
     """One of several numbered lines to choose: the faulty line of an example, yes or no, an order of steps.
