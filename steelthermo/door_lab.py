@@ -52,6 +52,20 @@ def _encrypted_kernels():
     return ["--KernelManager.transport_encryption=auto"] if "transport_encryption" in KernelManager.class_traits() and zmq.has("curve") else []
 
 
+def _prompt_connection():
+    """Arguments that have short messages to the page sent at once.
+
+    None where this Jupyter has no such class, or its kernels run on another computer: panels are then a little slower, and nothing else changes.
+    """
+    try:
+        from .door_socket import PromptConnection
+    except (ImportError, AttributeError):
+        return []
+    if os.environ.get("JUPYTER_GATEWAY_URL"):
+        return []
+    return [f"--ServerApp.kernel_websocket_connection_class={PromptConnection.__module__}.{PromptConnection.__name__}"]
+
+
 def jupyter_folders():
     """The folders Jupyter itself writes in: {what: (Path, environment variable that moves it)}."""
     from jupyter_core import paths
@@ -80,7 +94,7 @@ def start(folder, opens, browser=True, extra=()):
             reason = error.strerror or error
             raise DoorError(f"{what} cannot be written in {path} ({reason}): set {variable} to a folder of your own and start again.") from None
     try:
-        LabApp.launch_instance([*lab_arguments(folder, opens, browser), *_encrypted_kernels(), *extra])
+        LabApp.launch_instance([*lab_arguments(folder, opens, browser), *_encrypted_kernels(), *_prompt_connection(), *extra])
     except SystemExit as stop:
         return stop.code or 0
     return 0

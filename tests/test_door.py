@@ -303,6 +303,41 @@ def test_settings_are_those_jupyterlab_knows():
             assert value in [c["const"] for c in known.get("oneOf", [])] or value in known.get("enum", []) or isinstance(value, bool)
 
 
+def test_messages_to_the_page_are_sent_at_once(monkeypatch):
+    """The class that the argument names is one that this Jupyter takes, and the first thing it does is to set TCP_NODELAY."""
+    from jupyter_server.serverapp import ServerApp
+    from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
+
+    monkeypatch.delenv("JUPYTER_GATEWAY_URL", raising=False)
+    (argument,) = door_lab._prompt_connection()
+    app = ServerApp()
+    app.parse_command_line([argument])
+    chosen = app.kernel_websocket_connection_class
+    assert chosen.__name__ == "PromptConnection"
+
+    done = []
+
+    class Handler(KernelWebsocketHandler):
+        def __init__(self):
+            pass
+
+        def set_nodelay(self, on):
+            done.append(("nodelay", on))
+
+    connection = chosen.__new__(chosen)
+    connection.websocket_handler = Handler()
+    monkeypatch.setattr(chosen.__mro__[1], "connect", lambda self: done.append("connected") or "future")
+    assert connection.connect() == "future" and done == [("nodelay", True), "connected"]
+
+
+def test_a_jupyter_without_that_class_still_opens(monkeypatch):
+    monkeypatch.setitem(sys.modules, "steelthermo.door_socket", None)  # importing it fails
+    assert door_lab._prompt_connection() == []
+    monkeypatch.undo()
+    monkeypatch.setenv("JUPYTER_GATEWAY_URL", "http://127.0.0.1:1")  # kernels on another computer: Jupyter has a connection of its own for them
+    assert door_lab._prompt_connection() == []
+
+
 def test_jupyter_without_a_place_to_write(tmp_path, monkeypatch):
     (tmp_path / "file").write_text("x")
     monkeypatch.setenv("JUPYTER_RUNTIME_DIR", str(tmp_path / "file" / "runtime"))
