@@ -5,10 +5,11 @@ Spreads are standard uncertainties; they stand in data/uncertainties.csv and non
 
 from dataclasses import dataclass
 from functools import cache
-from math import erf, sqrt
+from math import erf
 
 import numpy as np
 
+from .arrays import plain
 from .errors import InputError, between, finite, positive, shown
 from .tables import Provenance, resolver, row_provenance, rows
 
@@ -92,17 +93,20 @@ def first_order_shares(inputs, output, classes=None):
     return dict(sorted(out.items(), key=lambda item: -item[1]))
 
 
+_erf = np.vectorize(erf, otypes=[float])
+
+
 def within_pct(window, spread, bias=0.0):
-    """Share, %, of normally distributed values with a standard deviation `spread` and a mean off by `bias` that lie within +-window. Scalars.
+    """Share, %, of normally distributed values with a standard deviation `spread` and a mean off by `bias` that lie within +-window. Scalars or arrays.
 
     For hand sums; Heats.within() counts the sample itself.
     """
-    window, spread = positive("window", window), positive("spread", spread, zero=False)
-    bias = finite("bias", bias)
-    return 50.0 * (erf((window - bias) / spread / sqrt(2.0)) + erf((window + bias) / spread / sqrt(2.0)))
+    window, spread = np.asarray(positive("window", window)), np.asarray(positive("spread", spread, zero=False))
+    width = spread * np.sqrt(2.0)
+    return plain(50.0 * (_erf((window - finite("bias", bias)) / width) + _erf((window + bias) / width)))
 
 
 def quadrature(parts):
-    """Root of the sum of squares of independent parts: the spread that they make together. parts: numbers, or a mapping of key to number."""
+    """Root of the sum of squares of independent parts: the spread that they make together. parts: numbers or arrays, or a mapping of key to them."""
     values = list(parts.values()) if hasattr(parts, "values") else list(parts)
-    return float(np.sqrt(sum(finite("part", v) ** 2 for v in values)))
+    return plain(np.sqrt(sum(np.asarray(finite("part", v)) ** 2 for v in values)))
