@@ -21,7 +21,7 @@ def shown():
 
 @pytest.fixture(autouse=True)
 def afresh(shown):
-    shown.reset()
+    shown.choose()
 
 
 def rows_of(shown):
@@ -43,20 +43,20 @@ def test_everything_is_there_page_by_page(shown):
 
 
 def test_filters_are_those_of_the_room(shown):
-    shown.verdict.value = "disagrees"
+    shown.menus["verdict"].value = "disagrees"
     assert {r.verdict for r in shown.chosen} == {"disagrees"} and "0 agree" in shown.text and len(rows_of(shown)) == min(50, len(shown.chosen))
-    shown.room.value = "reactions"
+    shown.menus["room"].value = "reactions"
     assert {r.check.room for r in shown.chosen} == {"reactions"}
     shown.search.value = "nozzle"
-    assert shown.chosen == () and "No check fits" in shown.text and shown._body.value == ""
+    assert shown.chosen == () and "No row fits" in shown.text and shown._body.value == ""
     shown.everything.click()
     assert len(shown.chosen) == len(published.results()) and shown.search.value == ""
-    shown.source.value = "campbell"
+    shown.menus["source"].value = "campbell"
     assert len(shown.chosen) == 6 and all("Campbell" in row for row in rows_of(shown))
 
 
 def test_largest_difference_first(shown):
-    shown.choose(largest_first=True)
+    shown.choose(order=True)
     sizes = [abs(r.relative) for r in shown.chosen]
     assert sizes == sorted(sizes, reverse=True) and sizes[0] > 1.0
 
@@ -71,8 +71,8 @@ def test_a_row_says_all_of_a_check(shown):
 
 def test_the_picture_follows_and_has_words(shown):
     before = shown.png
-    shown.verdict.value = "agrees"
-    assert shown.png != before and "substances" in shown.alt and shown.alt in shown._say.value
+    shown.menus["verdict"].value = "agrees"
+    assert shown.png != before and "substances" in shown.alt() and shown.alt() in shown._say.value
 
 
 def test_controls_have_names_and_nothing_is_unescaped(shown):
@@ -147,3 +147,22 @@ def test_every_slider_is_an_input_of_the_table(panel):
     assert all(sliders[control_name(key)].default == inputs()[key].spread and sliders[control_name(key)].unit == inputs()[key].unit for key in MOVED)
     rows = panel.numbers(panel.result)
     assert any("root of the sum of squares" in r[0] for r in rows) and sum("One spread of" in r[0] for r in rows) == len(inputs())
+
+
+# ---- what rests on memory ----------------------------------------------------------------------------------------------------------------------
+
+
+def test_browsing_what_rests_on_memory():
+    from steelthermo.recalled import recalled
+    from steelthermo.teaching.recalled_table import show
+
+    shown, rows = show(), recalled()
+    assert shown.chosen == rows and f"{sum(r.status == 'memory' for r in rows)} from memory" in shown.text
+    shown.choose(effect=True, status="memory")
+    assert all(r.status == "memory" and r.effect != "none known" for r in shown.chosen) and len(shown.chosen) > 30
+    shown.choose("critical carbon")
+    assert any(r.table == "blow_parameters" for r in shown.chosen) and "end of the blow" in shown._body.value
+    with pytest.raises(InputError, match="there are table, status, effect"):
+        shown.choose(room="slag")
+    shown.choose("<b>")
+    assert shown.chosen == () and shown._body.value == ""

@@ -3,32 +3,24 @@
 show() makes it for a notebook; save_page() writes all checks as one page to read or print without a kernel.
 """
 
-import base64
 from html import escape
+from pathlib import Path
 from types import SimpleNamespace
 
-import ipywidgets as widgets
 import numpy as np
-from IPython.display import display
 from matplotlib.ticker import NullLocator
 
 from .. import published
 from ..errors import InputError
-from . import markup, style
+from . import style
+from .pages import Pages, table
 from .picture import Drawing, Picture
 
 __all__ = ["PublishedTable", "page_html", "save_page", "show"]
 
 TITLE = "The kit against the published world"
-PAGE = 50  # rows shown at once
 SMALLEST = 1e-6  # relative difference below which all look the same
-ANY = "any"
 _WIDTH, _HEIGHT = 820, 490
-_CSS = (
-    ".st-checks .st-row .widget-text > input{grid-column:1/-1;width:100%;max-width:24em}"
-    ".st-checks table{font-size:13px}.st-checks td,.st-checks th{vertical-align:top}"
-    ".st-checks tr.st-off td.st-verdict{font-weight:600}"
-)
 
 
 # ---- the picture -------------------------------------------------------------------------------------------------------------------------------
@@ -111,132 +103,45 @@ def _row(r):
     return f"<tr{' class=st-off' if r.verdict == 'disagrees' else ''}>{''.join(cells)}</tr>"
 
 
-def _table(found, caption):
-    heads = "".join(f'<th scope="col">{h}</th>' for h in _HEADS)
-    return f"<table><caption>{escape(caption)}</caption><thead><tr>{heads}</tr></thead><tbody>{''.join(map(_row, found))}</tbody></table>"
-
-
 def _counts(found):
     off = sum(r.verdict == "disagrees" for r in found)
     return f"{len(found) - off} agree by their rule, {off} disagree, each with its reason"
 
 
-class PublishedTable:
-    """The checks to browse. Shown when it is the last line of a cell.
-
-    chosen: Results that fit the filters, in the order shown; start: number of the first row shown; text: the sentence that says so; png: the picture.
-    """
+class PublishedTable(Pages):
+    """The checks to browse. Shown when it is the last line of a cell. choose(text, room=..., source=..., verdict=..., worth=...) sets the filters."""
 
     def __init__(self):
-        found = published.results()
-        sources = {r.check.provenance.source.key: str(r.check.provenance.source).split(":")[0] for r in found}
+        sources = {r.check.provenance.source.key: str(r.check.provenance.source).split(":")[0] for r in published.results()}
         named = sorted(((f"{label[:60]} ({key})", key) for key, label in sources.items()), key=lambda pair: pair[0].casefold())
-        self.search = widgets.Text(description="Search words (press Enter)", continuous_update=False)
-        self.room = widgets.Dropdown(description="Room", options=[(ANY, None), *((room.replace("_", " "), room) for room in published.summary())])
-        self.source = widgets.Dropdown(description="Source", options=[(ANY, None), *named])
-        self.verdict = widgets.Dropdown(description="Verdict", options=[(ANY, None), *((v, v) for v in published.VERDICTS)])
-        self.worth = widgets.Dropdown(description="Worth of an agreement", options=[(ANY, None), *((w, w) for w in published.WORTH)])
-        self.order = widgets.Dropdown(description="Order", options=[("as in the course", False), ("largest difference first", True)])
-        self.filters = (self.search, self.room, self.source, self.verdict, self.worth, self.order)
-        self._quiet = False
-        for control in self.filters:
-            control.observe(self._changed, "value")
-        self._picture = Picture(Drawing(_setup, _update, _WIDTH, _HEIGHT))
-        self._image = _of_class(widgets.Image(format="url", width=str(_WIDTH), height=str(_HEIGHT)), "st-picture")
-        self._say, self._body = _of_class(widgets.HTML(), "st-sentence"), _of_class(widgets.HTML(), "st-more")
-        self.earlier, self.later = (widgets.Button(description=words) for words in ("Earlier rows", "Later rows"))
-        self.everything = widgets.Button(description="Show all checks")
-        self.earlier.on_click(lambda _: self._turn(-PAGE))
-        self.later.on_click(lambda _: self._turn(PAGE))
-        self.everything.on_click(lambda _: self.reset())
+        menus = [
+            ("room", "Room", [(room.replace("_", " "), room) for room in published.summary()]),
+            ("source", "Source", named),
+            ("verdict", "Verdict", [(v, v) for v in published.VERDICTS]),
+            ("worth", "Worth of an agreement", [(w, w) for w in published.WORTH]),
+        ]
         legend = "".join(f"<li><strong>{escape(w)}</strong>: {escape(text)}</li>" for w, text in published.WORTH.items())
-        more = _of_class(widgets.HTML(f"<details><summary>What an agreement is worth</summary><ul>{legend}</ul></details>"), "st-more")
-        rows = [_of_class(widgets.Box((control,)), "st-row") for control in self.filters]
-        parts = (
-            _of_class(widgets.HTML(markup.hook(TITLE) + f"<style>{_CSS}</style>"), "st-hook"),
-            self._image,
-            _of_class(widgets.Box(tuple(rows)), "st-controls"),
-            self._say,
-            _of_class(widgets.Box((self.earlier, self.later, self.everything)), "st-buttons"),
-            self._body,
-            more,
-        )
-        self.widget = _of_class(_of_class(widgets.VBox(parts), "st-panel"), "st-checks")
-        self.refresh()
+        notes = f"<details><summary>What an agreement is worth</summary><ul>{legend}</ul></details>"
+        orders = (("as in the course", False), ("largest difference first", True))
+        super().__init__(TITLE, _HEADS, menus, orders, Picture(Drawing(_setup, _update, _WIDTH, _HEIGHT)), _WIDTH, _HEIGHT, notes)
 
-    @property
+    def select(self, text, order, **menus):
+        """Results that fit."""
+        found = published.select(**menus, text=text)
+        return sorted(found, key=lambda r: -abs(r.relative)) if order else found
+
+    def row(self, r):
+        """HTML of one check."""
+        return _row(r)
+
+    def counts(self, rows):
+        """How many agree."""
+        return _counts(rows)
+
     def alt(self):
         """The picture in words."""
-        by_room = "; ".join(f"{room} {n['agrees']} and {n['disagrees']}" for room, n in published.summary().items())
+        by_room = "; ".join(f"{room.replace('_', ' ')} {n['agrees']} and {n['disagrees']}" for room, n in published.summary().items())
         return f"Every check as a mark: difference from the printed value on a logarithmic scale, one line for each room. Agree and disagree: {by_room}."
-
-    def choose(self, text="", room=None, source=None, verdict=None, worth=None, largest_first=False):
-        """Set all filters at once. Raises InputError for a room, source, verdict or worth that is not there."""
-        wanted = (str(text), room, source, verdict, worth, bool(largest_first))
-        for control, value in zip(self.filters[1:], wanted[1:], strict=True):
-            if value not in [v for _, v in control.options]:
-                raise InputError(f"{control.description.lower()}: {value!r} was given; there are {', '.join(str(v) for _, v in control.options if v)}.")
-        self._quiet = True
-        for control, value in zip(self.filters, wanted, strict=True):
-            control.value = value
-        self._quiet = False
-        self.refresh()
-
-    def reset(self):
-        """All checks, from the first row."""
-        self.choose()
-
-    def refresh(self):
-        """Filter anew, from the first row."""
-        found = published.select(self.room.value, self.source.value, self.verdict.value, self.worth.value, self.search.value)
-        if self.order.value:
-            found = tuple(sorted(found, key=lambda r: -abs(r.relative)))
-        self.chosen, self.start = found, 0
-        self.png = self._picture.draw(found)
-        self._image.value = b"data:image/png;base64," + base64.b64encode(self.png)
-        self._rows()
-
-    def _changed(self, _):
-        if not self._quiet:
-            self.refresh()
-
-    def _turn(self, by):
-        self.start = min(max(self.start + by, 0), max((len(self.chosen) - 1) // PAGE * PAGE, 0))
-        self._rows()
-
-    def _rows(self):
-        shown = self.chosen[self.start : self.start + PAGE]
-        if shown:
-            self.text = (
-                f"{len(self.chosen)} of {len(published.results())} checks fit: {_counts(self.chosen)}. Rows {self.start + 1} to {self.start + len(shown)}."
-            )
-        else:
-            self.text = "No check fits. Take fewer search words, or set a filter back to 'any'."
-        self._say.value = markup.sentence(self.text, self.alt)
-        self._body.value = _table(shown, f"Rows {self.start + 1} to {self.start + len(shown)}") if shown else ""
-        self.earlier.disabled = self.start == 0
-        self.later.disabled = self.start + PAGE >= len(self.chosen)
-
-    def _ipython_display_(self):
-        text = f"{len(published.results())} checks: {_counts(published.results())}."
-        display({"text/html": markup.still(_small(self.png), _WIDTH, self.alt, text, TITLE), "text/plain": f"{TITLE}: {text}"}, raw=True)
-        display(self.widget._repr_mimebundle_() | {"text/plain": TITLE}, raw=True)
-
-
-def _small(png):
-    """The picture with few colours, for a saved notebook."""
-    import io
-
-    from PIL import Image
-
-    out = io.BytesIO()
-    Image.open(io.BytesIO(png)).convert("RGB").quantize(64, dither=Image.Dither.NONE).save(out, "PNG", optimize=True)
-    return out.getvalue()
-
-
-def _of_class(widget, name):
-    widget.add_class(name)
-    return widget
 
 
 def show():
@@ -248,7 +153,9 @@ def page_html():
     """All checks as one page of HTML, room after room, to read or print without a kernel."""
     css = "body{font:14px sans-serif;margin:2em;max-width:110em}table{border-collapse:collapse}td,th{border-bottom:1px solid #ccc;padding:3px 10px 3px 0;"
     css += "text-align:left;vertical-align:top}caption{text-align:left;font-weight:600}.st-value{text-align:right}.st-off .st-verdict{font-weight:600}"
-    rooms = "".join(f"<h2>{_words(room)}</h2>{_table(published.select(room=room), _counts(published.select(room=room)))}" for room in published.summary())
+    rooms = "".join(
+        f"<h2>{_words(room)}</h2>{table(map(_row, published.select(room=room)), _HEADS, _counts(published.select(room=room)))}" for room in published.summary()
+    )
     worth = "".join(f"<li>{escape(w)}: {escape(text)}</li>" for w, text in published.WORTH.items())
     head = f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{TITLE}</title><style>{css}</style></head><body><h1>{TITLE}</h1>'
     return f"{head}<p>{escape(_counts(published.results()))}.</p><p>What an agreement is worth:</p><ul>{worth}</ul>{rooms}</body></html>"
@@ -256,8 +163,6 @@ def page_html():
 
 def save_page(path="published_checks.html"):
     """Write page_html() to a file and return its path. Raises InputError, in words, where it cannot be written or would replace something else."""
-    from pathlib import Path
-
     path = Path(path)
     try:
         if path.exists() and TITLE not in path.read_text(encoding="utf-8", errors="replace")[:2000]:
