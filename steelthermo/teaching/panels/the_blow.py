@@ -90,11 +90,12 @@ def _band(works, settings):
 
 
 def setup(fig):
-    grid = {"left": 0.085, "right": 0.885, "bottom": 0.085, "top": 0.975, "hspace": 0.12, "height_ratios": (1.5, 1, 1.2, 0.9)}
-    axes = fig.subplots(4, 1, sharex=True, gridspec_kw=grid)
+    grid = {"left": 0.085, "right": 0.925, "bottom": 0.11, "top": 0.97, "hspace": 0.12, "wspace": 0.42}
+    axes = fig.subplots(2, 2, sharex=True, gridspec_kw=grid).T.ravel()  # down the left side, then down the right
     for ax, (label, limits) in zip(axes, AXES, strict=True):
         style.axes(ax, "", label, (0, 30), limits)
-    axes[-1].set_xlabel("time from the first oxygen, min")
+    for ax in axes[1::2]:
+        ax.set_xlabel("time from the first oxygen, min")
     lines, bands, dots, labels = [], [], [], []
     for k, ax in enumerate(axes):
         own = [line for line in LINES if line[0] == k]
@@ -118,16 +119,16 @@ def update(artists, record):
         band.set_data(time, low * factor, high * factor)
         found = record.points.of(key) if record.points is not None and key in record.points.quantities else None
         dot.set_data(*((found[0], found[1] * factor) if found is not None else ([], [])))
-    for labels in artists.labels:
-        labels.place()
     for cursor in artists.cursors:
         cursor.set_xdata([record.at, record.at])
-    if limits == artists.limits:
-        return None
-    artists.limits = limits
-    artists.axes[0].set_xlim(0, limits[0])
-    artists.axes[3].set_ylim(0, limits[1])
-    return True
+    moved = limits != artists.limits
+    if moved:
+        artists.limits = limits
+        artists.axes[0].set_xlim(0, limits[0])
+        artists.axes[3].set_ylim(0, limits[1])
+    for labels in artists.labels:
+        labels.place()
+    return moved
 
 
 def _ends(record, key, digits):
@@ -159,7 +160,7 @@ def numbers(record):
 
 def alt(record):
     return (
-        "Four charts above each other with minutes along the bottom: metal (carbon falls to nearly nothing; silicon goes first; manganese and phosphorus dip "
+        "Four charts with the same minutes along the bottom: metal (carbon falls to nearly nothing; silicon goes first; manganese and phosphorus dip "
         f"and come back), temperature rising to {record.drawn['temperature'][0][-1]:.0f} °C, slag, and gas flow; each line lies in a shaded band of "
         "outcomes, and a cursor marks the time."
     )
@@ -177,7 +178,7 @@ def the_blow():
         f"What happens minute by minute? A model ({works.name})",
         controls(works),
         lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=820, height_px=620),
+        Drawing(setup, update, width_px=880, height_px=460),
         sentence,
         numbers,
         alt,
