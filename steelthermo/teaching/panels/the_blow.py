@@ -7,9 +7,10 @@ import numpy as np
 
 from ... import blow, charge, plant
 from ...lance import LancePattern
-from ...measured import compare, invented_heat
+from ...measured import compare, invented_heat, load
 from .. import style
 from ..controls import Control, choice
+from ..course import working_folder
 from ..panel import Panel
 from ..picture import Drawing
 
@@ -29,7 +30,17 @@ LINES = (
     (3, "gas flow", "gas", 1.0),
 )
 AXES = (("metal, %", (0.0, 5.0)), ("temperature, °C", (1250.0, 1750.0)), ("slag, %", (0.0, 70.0)), ("gas, Nm3/min", (0.0, 1.0)))
-MEASURED = (("none", "none"), ("the invented heat", "invented"))
+FOLDER = "heats"  # in the learner's working folder: a works' own measured heats, as CSV files
+
+
+def measured_heats():
+    """Choices of measured points: none, the invented heat, and every CSV file in the folder heats of the working folder."""
+    own = sorted((working_folder() / FOLDER).glob("*.csv"))[:20]
+    return (("none", "none"), ("the invented heat", "invented"), *((path.name, str(path)) for path in own))
+
+
+def _points(chosen):
+    return None if chosen == "none" else invented_heat() if chosen == "invented" else load(chosen)
 
 
 def controls(works):
@@ -48,7 +59,13 @@ def controls(works):
         Control("flow_pct", "Oxygen flow", "% of the usual", 70.0, 130.0, 5.0, 100.0, "what a lance can do"),
         parameter("critical_carbon_pct", "Critical carbon", 0.05),
         parameter("slag_oxygen_pct", "Oxygen that burns iron first", 1.0),
-        choice("measured", "Points over the lines", MEASURED, "none", "a heat measured at a works goes here; the one that ships is invented"),
+        choice(
+            "measured",
+            "Points over the lines",
+            measured_heats(),
+            "none",
+            f"files in the folder {FOLDER} of your working folder; the one that ships is invented",
+        ),
     )
 
 
@@ -59,7 +76,7 @@ def compute(works, time_min, measured, **settings):
     end = time[-1].item()
     at = min(time_min, end)
     now = {key: np.interp(at, time, middle).item() for key, (middle, _, _) in kept.drawn.items()}
-    points = invented_heat() if measured == "invented" else None
+    points = _points(measured)
     rate = np.interp(at, time, kept.band.runs.carbon_rate_pct_min[0]).item()
     return SimpleNamespace(**kept.__dict__, time=time, at=at, end=end, now=now, rate=rate, points=points)
 
@@ -155,6 +172,7 @@ def numbers(record):
     if record.points is not None:
         for key, c in compare(record.middle(), record.points).items():
             rows.append((f"{key}: model less points, mean", f"{c.bias:+.3g}", c.unit, f"root mean square {c.rms:.3g}, worst {c.worst:+.3g}, {c.count} points"))
+        rows += [(f"on reading the points ({n})", note, "") for n, note in enumerate(record.points.notes, 1)]
     return rows
 
 

@@ -1,0 +1,41 @@
+"""The panel of lesson 11 lays a learner's own measured heat over the lines, and says in words what it made of the file. The readings are made up here."""
+
+import pytest
+
+from steelthermo.teaching import panels
+
+HEAD = "time_min,quantity,value,unit,source,licence\n"
+
+
+@pytest.fixture
+def panel(tmp_path, monkeypatch):
+    heats = tmp_path / "heats"
+    heats.mkdir()
+    (heats / "own.csv").write_text(HEAD + "9,C,2.1,%,our heat,ours\n3,temperature,1623.15,K,our heat,ours\n15,C,abc,%,our heat,ours\n", encoding="utf-8")
+    (heats / "broken.csv").write_text("hello\n", encoding="utf-8")
+    monkeypatch.setenv("STEELTHERMO_FOLDER", str(tmp_path))
+    return panels.the_blow()
+
+
+def test_own_heats_can_be_chosen(panel, tmp_path):
+    assert [name for name, _ in panel.controls[-1].choices] == ["none", "the invented heat", "broken.csv", "own.csv"]
+    before = panel.png
+    panel.set(measured=str(tmp_path / "heats" / "own.csv"))
+    assert panel.error is None and panel.png != before
+    said = " ".join(str(cell) for row in panel.numbers(panel.result) for cell in row)
+    assert "1 points" in said and "converted from K to °C" in said and "left out" in said
+
+
+def test_a_broken_file_is_told_and_the_picture_stays(panel, tmp_path):
+    before = panel.png
+    panel.set(measured=str(tmp_path / "heats" / "broken.csv"))
+    assert "columns" in panel.error and "broken.csv" in panel.error and panel.png == before
+
+
+def test_the_cursor_moves_without_a_new_blow(panel, monkeypatch):
+    from steelthermo import blow
+
+    monkeypatch.setattr(blow, "band", lambda *a, **k: pytest.fail("the blow was run again"))
+    panel.set(time_min=12.0)
+    assert panel.error is None and "12.0 min of" in panel.text
+    assert max(error for _, error in panel.closure(panel.result)) < 1e-6
