@@ -2,7 +2,7 @@
 
 Prints what axe finds in markup of ours (panels, exercise pages, still pictures, the text of the lessons), by impact, and counts what lies
 in JupyterLab's own. All cells are run, the parts behind the "Show ..." buttons opened, and a learner signed in. Ends with 1 if a fault of ours is
-serious or critical, and with 2 if the control fails: a slider whose name was taken away must be found.
+serious or critical or a notebook does not run, and with 2 if the control fails: a slider whose name was taken away must be found.
 
 axe-core comes from npm into a temporary folder; --axe FILE takes axe.min.js from there instead. Needs playwright and a chromium.
 """
@@ -24,11 +24,11 @@ from harness import browser, jupyterlab, opened  # noqa: E402
 
 THEMES = ("JupyterLab Light", "JupyterLab Dark")
 IMPACTS = ("critical", "serious", "moderate", "minor")
-OURS = ".st-panel, .st-exercise, .st-still, .jp-RenderedMarkdown"
+OURS = ".st-panel, .st-exercise, .st-still, .jp-RenderedMarkdown, .jp-OutputArea-output"  # what cells show is ours, whatever shows it
 # axe reads the notebook that is shown; each fault is told with the place it lies in.
 READ = """async ours => { const found = await axe.run('.jp-Notebook', { elementRef: true, resultTypes: ['violations'] });
   return found.violations.flatMap(v => v.nodes.map(n => ({ rule: v.id, help: v.help, impact: n.impact || v.impact,
-    place: (n.element.closest(ours) || { className: '' }).className.split(' ').find(c => /^(st-|jp-RenderedMarkdown)/.test(c)) || '',
+    place: (n.element.closest(ours) || { className: '' }).className.split(' ').find(c => /^(st-|jp-RenderedMarkdown|jp-OutputArea-output)/.test(c)) || '',
     html: n.html, why: [...n.any, ...n.all, ...n.none].map(c => c.message).join('; ') }))) }"""
 SET_THEME = "async theme => { await jupyterapp.commands.execute('apputils:change-theme', { theme }) }"
 
@@ -83,21 +83,23 @@ def main():
     names = options.notebooks or [p.relative_to(ROOT).as_posix() for room in ("lessons", "exercises") for p in sorted((ROOT / room).glob("*.ipynb"))]
     row = "{:<44} {:<6} {:>8} {:>8} {:>8} {:>8} {:>10}".format
     print(row("notebook", "theme", *IMPACTS, "JupyterLab"))
-    ours, control = {}, None
+    ours, theirs, unread, control = {}, Counter(), [], None
     with tempfile.TemporaryDirectory() as folder:
         source = options.axe.read_text(encoding="utf-8") if options.axe else axe_source(folder)
         with jupyterlab(Path(folder) / "work") as lab, browser() as chromium:
             for name in names:
                 with opened(chromium, lab) as sheet:
                     if sheet.open_and_run(name) is not True:
-                        print(name, *sheet.error_outputs(), sep="\n  ")
-                        return 1
+                        print(name, *sheet.error_outputs(), sep="\n  ", flush=True)
+                        unread.append(name)
+                        continue
                     open_everything(sheet)
                     for theme in THEMES:
                         sheet.page.evaluate(SET_THEME, theme)
                         sheet.page.wait_for_timeout(700)
                         found = faults(sheet, source)
                         inside = [f for f in found if f["place"]]
+                        theirs.update((f["rule"], f["html"].split(">")[0][:90]) for f in found if not f["place"])
                         count = Counter(f["impact"] for f in inside)
                         print(row(name, theme.split()[-1], *(count[i] for i in IMPACTS), len(found) - len(inside)), flush=True)
                         for f in inside:
@@ -107,11 +109,14 @@ def main():
     for (impact, rule, place), cases in sorted(ours.items()):
         name, theme, f = cases[0]
         print(f"\n{IMPACTS[impact]}: {rule} in {place}, {len(cases)} times: {f['help']}\n  {name} ({theme}): {f['html'][:240]}\n  {f['why'][:300]}")
+    print("\nin JupyterLab's own markup:", *(f"{times:>4} {rule}: {html}" for (rule, html), times in theirs.most_common()), sep="\n")
+    if unread:
+        print("not read, as a cell raised an error:", ", ".join(unread))
     if control is False:
-        print("\nThe control failed: a slider without a name was not found.")
+        print("The control failed: a slider without a name was not found.")
         return 2
-    print(f"\ncontrol (a slider without a name is found): {'held' if control else 'no slider was seen'}")
-    return int(any(impact < 2 for impact, *_ in ours))
+    print(f"control (a slider without a name is found): {'held' if control else 'no slider was seen'}")
+    return int(bool(unread) or any(impact < 2 for impact, *_ in ours))
 
 
 if __name__ == "__main__":
