@@ -1,8 +1,9 @@
 """Activities of the elements dissolved in liquid iron, by interaction coefficients.
 
 log10 f_i = sum over j of e_i^j [%j] + r_i^j [%j]^2, h_i = f_i [%i]: Henrian activity, 1 mass % as reference. Sets, never mixed:
-'msts' (Sigworth and Elliott 1974, with the Gibbs energies of msts), 'jsps' (Steelmaking Data Sourcebook 1988, with its own), and for
-iron-titanium-oxygen alone 'cha08' and 'pak07'. Every coefficient is e = a/T + b; where no temperature law was published a is zero.
+'msts' (Sigworth and Elliott 1974, mostly recalled, with the Gibbs energies of msts), 'jsps' (Steelmaking Data Sourcebook 1988, published but
+for r_C^C, with its own; taken where no set is named), and for iron-titanium-oxygen alone 'cha08' and 'pak07'. Every coefficient is
+e = a/T + b; where no temperature law was published a is zero.
 
 Carbon: no published r_C^C could be read. Without one, the straight line of log f_C misses graphite saturation: with the zero-carbon limit
 e_C^C = 0.243 of jsps f_C at saturation comes out three times too high. Both sets therefore keep their own e_C^C as the limit at zero carbon and
@@ -23,6 +24,7 @@ from .tables import resolver, row_provenance, rows, value
 from .units import kelvin
 
 __all__ = [
+    "DEFAULT_SET",
     "ELEMENTS",
     "INTERACTION_SETS",
     "Activities",
@@ -39,6 +41,7 @@ __all__ = [
 
 ELEMENTS = tuple("C Si Mn P S O N H Al Cr V Ti Ni Cu".split())
 INTERACTION_SETS = (*SETS, "cha08", "pak07")
+DEFAULT_SET = "jsps"  # where no set is named: published but for r_C^C, while msts is mostly recalled. A LiquidMetal keeps its own set.
 TEMPERATURE_RULES = ("published", "semi-regular")
 
 
@@ -57,7 +60,7 @@ def elements_of(coefficients):
     return tuple(dict.fromkeys(pairs + [r["element"] for r in rows("solution") if r["set"] == coefficients]))
 
 
-def interaction_row(i, j, coefficients="msts", order=1):
+def interaction_row(i, j, coefficients=DEFAULT_SET, order=1):
     """Row of data/interactions.csv: the effect of j on i, with law, range, status, source and what was corrected. Raises InputError if there is none."""
     row = _table(coefficients).get((i, j, order))
     if row is None:
@@ -77,10 +80,10 @@ def _law(row, rule):
     return a, b
 
 
-def interaction(i, j, T=1873.15, coefficients="msts", order=1, temperature_rule="published"):
+def interaction(i, j, T=1873.15, coefficients=DEFAULT_SET, order=1, temperature_rule="published"):
     """Interaction coefficient e_i^j (order=1, per mass %) or r_i^j (order=2, per mass % squared): the effect of j on log10 f_i.
 
-    i, j: symbols; T: K, scalar or array (1400 to 2300). temperature_rule: 'published' (laws where published, else the value of 1873 K at
+    i, j: symbols; T: K, scalar or array (1400 to 2300); coefficients: the set. temperature_rule: 'published' (laws where published, else the value of 1873 K at
     every T) or 'semi-regular' (the others multiplied by 2538/T - 0.355, recalled). A row that is not used counts as zero.
     Raises InputError for a pair that the set does not hold. Source: sources('e_C^Si').
     """
@@ -149,11 +152,11 @@ class Activities:
         return tuple(_provenance(row) for (i, j, _), row in pairs if {i, j} <= set(self.f) and row["use"] == "yes")
 
 
-def activities(analysis_pct, T, coefficients="msts", second_order=True, temperature_rule="published", quiet=False):
+def activities(analysis_pct, T, coefficients=DEFAULT_SET, second_order=True, temperature_rule="published", quiet=False):
     """Activities of the elements in a melt of given analysis.
 
     analysis_pct: mass % by symbol (floats or arrays that broadcast; zero gives the coefficient at infinite dilution; 'Fe' may stand in it
-    and is ignored). T: K, scalar or array. coefficients: a set of INTERACTION_SETS. second_order: False leaves the r terms away.
+    and is ignored). T: K, scalar or array. coefficients: a set of INTERACTION_SETS (DEFAULT_SET: jsps). second_order: False leaves the r terms away.
     temperature_rule: see interaction(). quiet=True keeps the remarks in the result and gives no warning.
     Returns Activities. Raises InputError for unknown elements, negative shares, more than 100 %, shapes that do not match.
     Warns (ExtrapolationWarning, one for all) where contents leave the measured range of a coefficient. Pairs without a published
@@ -221,7 +224,7 @@ def _remarks(present, P, coefficients, second_order):
     return tuple(out)
 
 
-def missing_pairs(elements, coefficients="msts"):
+def missing_pairs(elements, coefficients=DEFAULT_SET):
     """Pairs (i, j) of the given elements for which the set has no usable coefficient; each counts as zero in activities()."""
     table = _table(coefficients)
     return tuple((i, j) for i in elements for j in elements if table.get((i, j, 1), {"use": "no"})["use"] != "yes")
@@ -266,7 +269,7 @@ class Pair:
     reason: str
 
 
-def reciprocity(coefficients="msts", share=0.15, absolute=0.006):
+def reciprocity(coefficients=DEFAULT_SET, share=0.15, absolute=0.006):
     """Every pair of a set of which both members are there, as a tuple of Pair. Values as tabulated (each at its own temperature, near 1873 K).
 
     share, absolute: a pair agrees if it differs by less than this share of e_ji or by less than this absolute amount.

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .activity import DEFAULT_SET
 from .arrays import plain
 from .elements import molar_mass
 from .equilibria import gas_solubility_pct
@@ -59,7 +60,7 @@ def _argon_share(argon_pct, purity):
 
 def blast(
     purity_pct, oxygen_nm3_t=50.0, temp_c=1600.0, gas_temp_c=None, blast_temp_c=25.0, carbon_share_pct=100.0, co2_pct=0.0, argon_pct=None,
-    pressure_atm=1.0, analysis_pct=None, coefficients="msts",
+    pressure_atm=1.0, analysis_pct=None, coefficients=DEFAULT_SET,
 ):  # fmt: skip
     """Ballast, heat, scrap and nitrogen of blowing with oxygen of any purity, from air to pure.
 
@@ -85,7 +86,7 @@ def blast(
     return Blast(*(plain(x) for x in (purity, blown, ballast, heat, scrap_lost_kg_t(heat, temp_c), n2_atm, nitrogen)))
 
 
-def purity_for_nitrogen_pct(nitrogen_pct, temp_c=1600.0, carbon_share_pct=100.0, co2_pct=0.0, pressure_atm=1.0, coefficients="msts"):
+def purity_for_nitrogen_pct(nitrogen_pct, temp_c=1600.0, carbon_share_pct=100.0, co2_pct=0.0, pressure_atm=1.0, coefficients=DEFAULT_SET):
     """Purity of oxygen, %, at which the Sieverts ceiling of pure iron equals nitrogen_pct (mass %), all ballast counted as nitrogen.
 
     Arguments as in blast(). Scalars or arrays. Raises InputError if even 20 % oxygen stays below the ceiling asked for.

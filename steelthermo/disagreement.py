@@ -150,7 +150,7 @@ def content_by_equation(charge, element="P"):
     kg = sum(r.element_kg().get(element, 0.0) for r in (charge.steel, charge.ejected, charge.slag))
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        oxygen = oxygen_with_carbon(charge.steel.analysis_pct["C"], kelvin(charge.temp_c))
+        oxygen = oxygen_with_carbon(charge.steel.analysis_pct["C"], kelvin(charge.temp_c), coefficients=charge.steel.coefficients)
         return {key: equilibrium(charge.slag, metal, kg, key, oxygen).metal_pct for key in equations(element)}
 
 
@@ -166,19 +166,25 @@ def _contents(charge, element, acts_on):
 def _carbons(charge):
     """Carbon that goes with one reading of oxygen, by each product of carbon and oxygen."""
     T = kelvin(charge.temp_c)
-    ours = charge.steel.analysis_pct["C"]
-    product = carbon_oxygen_product(T)
+    ours, own = charge.steel.analysis_pct["C"], charge.steel.coefficients
+    product = carbon_oxygen_product(T, coefficients=own)
     for key, row in lines("C-O").items():
         if key != "gibbs":
             what = f"carbon by oxygen, line {row['a_k']:g}/T + {row['b']:g}"
             yield Difference(
-                f"carbon_{key}", what, "carbon", ours, ours * carbon_oxygen_product(T, line=key) / product, row["status"], (row_provenance(row, what),)
+                f"carbon_{key}",
+                what,
+                "carbon",
+                ours,
+                ours * carbon_oxygen_product(T, coefficients=own, line=key) / product,
+                row["status"],
+                (row_provenance(row, what),),
             )
     what = "carbon by oxygen, the other set of coefficients"
     jsps = (row_provenance(next(r for r in rows("solution") if r["set"] == "jsps"), what),)
     yield Difference("carbon_jsps", what, "carbon", ours, ours * carbon_oxygen_product(T, coefficients="jsps") / product, "published", jsps)
     # a maker's product at 1600 degC against the kit's there
-    maker = value("co_product_maker") / carbon_oxygen_product(kelvin(1600.0))
+    maker = value("co_product_maker") / carbon_oxygen_product(kelvin(1600.0), coefficients=own)
     what = "carbon by oxygen, product in use by a maker of probes"
     source = (Provenance(what, "published", bibliography()["probe_maker"], "data page"),)
     yield Difference("carbon_maker", what, "carbon", ours, ours * maker, "published", source)

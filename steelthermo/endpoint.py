@@ -9,7 +9,7 @@ from math import erf, sqrt
 import numpy as np
 
 from . import tables
-from .activity import activities, interaction_row
+from .activity import DEFAULT_SET, activities, interaction_row
 from .arrays import plain
 from .bath_heat import coolant_effect, rise_c_per_nm3_t
 from .equilibria import carbon_with_oxygen
@@ -51,7 +51,7 @@ def propagate(function, values, uncertainties):
 
 
 def carbon_from_oxygen(
-    oxygen_pct, temp_c, p_co_atm=1.0, analysis_pct=None, u_oxygen_share=0.05, u_temp_c=5.0, u_p_co_share=0.1, coefficients="msts", product=None
+    oxygen_pct, temp_c, p_co_atm=1.0, analysis_pct=None, u_oxygen_share=0.05, u_temp_c=5.0, u_p_co_share=0.1, coefficients=DEFAULT_SET, product=None
 ):
     """Carbon, mass %, in equilibrium with the dissolved oxygen of the steel, as an Estimate. Not for killed steel: there aluminium sets the oxygen.
 

@@ -1,6 +1,7 @@
 """Equilibria of liquid iron: the oxygen, carbon, gases and sulphur that a reaction leaves, and which reaction rules.
 
 Constants: equilibrium_constants.py (log_k, keys and lines are at hand here too). Activity coefficients of the same set are always in.
+Where no set is named it is activity.DEFAULT_SET (jsps, published but for r_C^C); give the set of a LiquidMetal with its analysis.
 """
 
 import warnings
@@ -8,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .activity import Activities, activities, interaction, interaction_row
+from .activity import DEFAULT_SET, Activities, activities, interaction, interaction_row
 from .equilibrium_constants import keys, lines, log_k, stoichiometry
 from .errors import ExtrapolationWarning, InputError, between, extrapolated, positive
 from .reactions import Reaction, reaction
@@ -34,7 +35,7 @@ __all__ = [
 ]
 
 
-def oxygen_activity(key, T, h=1.0, a_product=1.0, coefficients="msts", line=None):
+def oxygen_activity(key, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET, line=None):
     """Henrian activity of oxygen (mass % scale) in equilibrium, by a reaction that forms an oxide or CO.
 
     key: such as 'C-O', 'Si-O', 'Fe-O'; T: K; h: Henrian activity of the element (1 for Fe-O); a_product: activity of the oxide, or the
@@ -68,7 +69,7 @@ def _oxygen_pct(analysis, T, coefficients, h_of, what="equilibrium oxygen"):
     raise InputError(f"{what}: no content of oxygen that iron can hold has the activity asked for; FeO forms before.")
 
 
-def oxygen_saturation_pct(T, a_feo=1.0, coefficients="msts", line=None):
+def oxygen_saturation_pct(T, a_feo=1.0, coefficients=DEFAULT_SET, line=None):
     """Oxygen in liquid iron under liquid iron oxide of activity a_feo, mass %. T: K. 0.23 % at 1600 degC and a_feo = 1 in either set.
 
     a_feo: activity of FeO against the liquid oxide in equilibrium with iron (0 to 1). Scalars or arrays. Source: sources('equilibrium Fe-O').
@@ -77,12 +78,12 @@ def oxygen_saturation_pct(T, a_feo=1.0, coefficients="msts", line=None):
     return _oxygen_pct({"O": 0.0}, np.broadcast_to(T, np.shape(h)), coefficients, lambda melt: h)[0]
 
 
-def carbon_oxygen_product(T, p_co_atm=1.0, coefficients="msts", line=None):
+def carbon_oxygen_product(T, p_co_atm=1.0, coefficients=DEFAULT_SET, line=None):
     """Ideal product [%C][%O] at a pressure of CO, (mass %)^2: no activity coefficients. T: K. Scalars or arrays."""
     return positive("pressure of CO", p_co_atm, "atm") / 10.0 ** log_k("C-O", T, coefficients, line)
 
 
-def oxygen_with_carbon(c_pct, T, p_co_atm=1.0, analysis_pct=None, coefficients="msts", line=None, high_carbon=False):
+def oxygen_with_carbon(c_pct, T, p_co_atm=1.0, analysis_pct=None, coefficients=DEFAULT_SET, line=None, high_carbon=False):
     """Oxygen in equilibrium with carbon and CO, mass %, with activity coefficients.
 
     c_pct: mass % C; T: K; p_co_atm: pressure of CO, atm; analysis_pct: the other elements. Scalars or arrays. Neither set's e_O^C holds above
@@ -102,7 +103,7 @@ def oxygen_with_carbon(c_pct, T, p_co_atm=1.0, analysis_pct=None, coefficients="
     return out
 
 
-def carbon_with_oxygen(h_o, T, p_co_atm=1.0, analysis_pct=None, coefficients="msts", line=None):
+def carbon_with_oxygen(h_o, T, p_co_atm=1.0, analysis_pct=None, coefficients=DEFAULT_SET, line=None):
     """Carbon in equilibrium with an activity of oxygen and CO, mass %.
 
     h_o: Henrian activity of oxygen, mass % scale (0.06 is 600 ppm); T: K; p_co_atm: atm; analysis_pct: the other elements (with O, if known).
@@ -125,12 +126,12 @@ def carbon_with_oxygen(h_o, T, p_co_atm=1.0, analysis_pct=None, coefficients="ms
     return c.item() if np.ndim(c) == 0 else c
 
 
-def co2_to_co(h_o, T, coefficients="msts"):
+def co2_to_co(h_o, T, coefficients=DEFAULT_SET):
     """Ratio p(CO2)/p(CO) in equilibrium with an activity of oxygen in iron (mass % scale). T: K. Scalars or arrays."""
     return 10.0 ** log_k("CO-CO2", T, coefficients) * positive("oxygen", h_o, "%")
 
 
-def gas_solubility_pct(element, p_atm, T, analysis_pct=None, coefficients="msts", line=None):
+def gas_solubility_pct(element, p_atm, T, analysis_pct=None, coefficients=DEFAULT_SET, line=None):
     """Nitrogen or hydrogen in equilibrium with its gas (Sieverts), mass %. A ceiling that time may not reach.
 
     element: 'N' or 'H'; p_atm: pressure of N2 or H2, atm; T: K; analysis_pct: the melt, None for pure iron. Scalars or arrays.
@@ -148,6 +149,7 @@ def sulphur_with(element, pct, T, analysis_pct=None, a_sulphide=1.0, coefficient
     """Sulphur in equilibrium with dissolved magnesium or calcium and its sulphide, mass %.
 
     element: 'Mg' or 'Ca'; pct: its dissolved content, mass %; T: K; analysis_pct: the melt; a_sulphide: activity of MgS or CaS.
+    coefficients: 'msts', the only set with a Gibbs energy of solution of magnesium; 'jsps' holds for Ca alone.
     Warns (ExtrapolationWarning) for Ca: its interaction with sulphur and its constant scatter by two powers of ten between laboratories.
     """
     if element not in ("Mg", "Ca"):
@@ -188,7 +190,7 @@ def _element(key):
 _OXIDES = ("C-O", "Fe-O", "Si-O", "Mn-O", "Al-O", "Ti2O3-O", "Ti3O5-O", "Cr-O", "V-O")
 
 
-def equilibrium_oxygen(analysis_pct, T, p_co_atm=1.0, oxide_activities=None, coefficients="msts"):
+def equilibrium_oxygen(analysis_pct, T, p_co_atm=1.0, oxide_activities=None, coefficients=DEFAULT_SET):
     """The lowest oxygen that any element of an analysis allows, and which reaction sets it. The contents stay as given; O in them is ignored.
 
     analysis_pct: mass % by symbol; T: K; p_co_atm: pressure of CO, atm; oxide_activities: activity of the product by key ('Si-O', 'Mn-O', 'Fe-O',

@@ -12,6 +12,7 @@ from functools import cache
 
 import numpy as np
 
+from .activity import DEFAULT_SET
 from .errors import ExtrapolationWarning, InputError, between, extrapolated
 from .reactions import reaction
 from .tables import resolver, row_provenance, rows, value
@@ -61,10 +62,11 @@ def _line(key, line):
     return table[line]
 
 
-def log_k(key, T, coefficients="msts", line=None):
+def log_k(key, T, coefficients=DEFAULT_SET, line=None):
     """Decadic logarithm of an equilibrium constant (see above for standard states).
 
-    key: one of keys(); T: K, scalar or array (1400 to 2300); coefficients: 'msts' or 'jsps', used where the constant is computed ('gibbs');
+    key: one of keys(); T: K, scalar or array (1400 to 2300); coefficients: 'jsps' (default) or 'msts', used where the constant is computed
+    ('gibbs'; Mg-S needs 'msts', the only set with magnesium);
     line: name of a printed line of lines(key), None for the default. Warns (ExtrapolationWarning) outside the range of a printed line and for
     stoichiometric FeO. Raises InputError. Source: sources('equilibrium C-O').
     """

@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from .activity import activities
+from .activity import DEFAULT_SET, activities
 from .equilibria import log_k, oxygen_activity, stoichiometry
 from .errors import InputError, between, positive
 from .liquid_iron import solution_gibbs
@@ -36,12 +36,12 @@ def _key(element):
     return LINES[element]
 
 
-def oxygen_potential(element, T, h=1.0, a_product=1.0, coefficients="msts"):
+def oxygen_potential(element, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET):
     """Oxygen potential RT ln pO2 of a dissolved element with its oxide, J per mol O2 (pO2 in atm): the lowest burns first.
 
     element: a key of LINES. T: K, scalar or array (1400 to 2050). h: Henrian activity of the element (1 mass % as reference; near the mass % in
     steel); not used for Fe. a_product: activity of the oxide in slag against the pure solid (FeO: liquid), or the pressure of CO in atm.
-    coefficients: 'msts' or 'jsps'. Scalars or arrays. Raises InputError. Warns (ExtrapolationWarning) for P outside 1540 to 1600 degC and Ti
+    coefficients: 'jsps' (default) or 'msts'. Scalars or arrays. Raises InputError. Warns (ExtrapolationWarning) for P outside 1540 to 1600 degC and Ti
     outside 1550 to 1650 degC. Source: sources('equilibrium Si-O').
     """
     T = between("temperature", T, _LOW_K, _HIGH_K, "K", "Is this degrees Celsius? T is kelvin.")
@@ -49,7 +49,7 @@ def oxygen_potential(element, T, h=1.0, a_product=1.0, coefficients="msts"):
     return 2.0 * (value("gas_constant") * T * np.log(h_o) + solution_gibbs("O", T, coefficients))
 
 
-def order(T, h, a_products=None, coefficients="msts"):
+def order(T, h, a_products=None, coefficients=DEFAULT_SET):
     """Elements in the order in which they burn at T (scalar, K): a tuple of (element, oxygen potential in J/mol O2), first to burn first.
 
     h: Henrian activity by element ('Fe' is always there); a_products: activity of the oxide by element, for 'C' the pressure of CO in atm; 1 where
@@ -106,7 +106,7 @@ def _other(element):
     _key(element)
 
 
-def crossing(element, h_c=1.0, h=1.0, a_oxide=1.0, p_co_atm=1.0, coefficients="msts"):
+def crossing(element, h_c=1.0, h=1.0, a_oxide=1.0, p_co_atm=1.0, coefficients=DEFAULT_SET):
     """Temperature above which carbon burns before an element, at fixed activities, as a Crossing.
 
     element: a key of LINES but C ('Si', 'Mn', 'Cr', 'V', 'P', ...); h_c, h: Henrian activities of carbon and the element; a_oxide: activity of its
@@ -116,7 +116,7 @@ def crossing(element, h_c=1.0, h=1.0, a_oxide=1.0, p_co_atm=1.0, coefficients="m
     return _find(element, lambda T: oxygen_potential("C", T, h_c, p_co_atm, coefficients) - oxygen_potential(element, T, h, a_oxide, coefficients))
 
 
-def crossing_in_melt(element, analysis_pct, a_oxide=1.0, p_co_atm=1.0, coefficients="msts"):
+def crossing_in_melt(element, analysis_pct, a_oxide=1.0, p_co_atm=1.0, coefficients=DEFAULT_SET):
     """The same for a melt of given analysis (mass %, scalars): its activities are taken at every temperature.
 
     Warns (ExtrapolationWarning) where contents leave the range of the coefficients of the two elements. Raises InputError.
@@ -139,7 +139,7 @@ def crossing_in_melt(element, analysis_pct, a_oxide=1.0, p_co_atm=1.0, coefficie
     return found
 
 
-def co_pressure_at_tie(element, T, h_c=1.0, h=1.0, a_oxide=1.0, coefficients="msts"):
+def co_pressure_at_tie(element, T, h_c=1.0, h=1.0, a_oxide=1.0, coefficients=DEFAULT_SET):
     """Pressure of CO, atm, below which carbon burns before the element at T (K). Scalars or arrays. Raises InputError."""
     _other(element)
     h_o = oxygen_activity(_key(element), T, h, a_oxide, coefficients)

@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from .activity import activities
+from .activity import DEFAULT_SET, activities
 from .arrays import plain
 from .errors import InputError, between, extrapolated, positive
 from .liquid_iron import solution_gibbs
@@ -59,10 +59,11 @@ def _per_root_atm(T, coefficients):
     return np.exp(-solution_gibbs("O", T, coefficients) / (value("gas_constant") * T))
 
 
-def emf_mv(h_o, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients="msts"):
+def emf_mv(h_o, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients=DEFAULT_SET):
     """Voltage of the cell, mV, for an activity of oxygen h_o (mass % scale: 0.03 is 300 ppm). T: K, 1700 to 2000. Scalars or arrays.
 
-    reference: of REFERENCES; electrolyte: of ELECTROLYTES ('zirconia': partly stabilised with magnesia, recalled line; 'hafnia': published line; 'ideal').
+    reference: of REFERENCES; electrolyte: of ELECTROLYTES ('zirconia': partly stabilised with magnesia, a recalled line, no published one
+    for that material could be read; 'hafnia': published line; 'ideal'). coefficients: set of the Gibbs energy of solution of oxygen.
     Raises InputError. Source: sources('electronic_zirconia_a') and reference_log_po2.
     """
     T = _temperature(T)
@@ -72,7 +73,7 @@ def emf_mv(h_o, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients="m
     return plain(1000.0 * value("gas_constant") * T / value("faraday_constant") * np.log(ratio))
 
 
-def oxygen_activity(emf, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients="msts"):
+def oxygen_activity(emf, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients=DEFAULT_SET):
     """Activity of oxygen in the steel, mass % scale, from the voltage of the cell. The inverse of emf_mv.
 
     emf: mV, positive where the steel is more oxidising than the reference; T: K, 1700 to 2000. Scalars or arrays. Raises InputError where the
@@ -93,7 +94,7 @@ def oxygen_activity(emf, T, reference="Cr/Cr2O3", electrolyte="zirconia", coeffi
     return plain(h)
 
 
-def dissolved_oxygen_pct(emf, T, analysis_pct=None, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients="msts"):
+def dissolved_oxygen_pct(emf, T, analysis_pct=None, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients=DEFAULT_SET):
     """Dissolved oxygen of the steel, mass %, from the voltage of the cell: oxygen_activity divided by f_O in a steel of that analysis (mass %)."""
     h = oxygen_activity(emf, T, reference, electrolyte, coefficients)
     others = {e: p for e, p in (analysis_pct or {}).items() if e not in ("O", "Fe")}
