@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from steelthermo import sources, tables
 from steelthermo.activity import (
+    DEFAULT_SET,
     ELEMENTS,
     INTERACTION_SETS,
     activities,
@@ -323,3 +324,12 @@ def test_every_coefficient_shows_its_source_in_one_call():
     assert {p.source.key for p in sources(melt)} == {"jsps", "memory"}
     for row in tables.rows("interactions"):
         assert row["status"] in tables.STATUSES and row["source"] in tables.bibliography() and "" not in row.values()
+
+
+def test_the_set_taken_where_none_is_named_is_published():
+    """Every first-order coefficient of it; its one recalled row is r_C^C, as the head of the module says. A liquid metal keeps its own set."""
+    recalled = [(r["i"], r["j"], r["order"]) for r in tables.rows("interactions") if r["set"] == DEFAULT_SET and r["status"] != "published"]
+    assert recalled == [("C", "C", 2.0)]
+    melt = {"C": 0.5, "Si": 0.3}
+    assert activities(melt, T1600).h == activities(melt, T1600, DEFAULT_SET).h
+    assert activities_of(LiquidMetal(1000.0, melt, 1600.0, "msts")).coefficients == "msts"
