@@ -10,6 +10,7 @@ from steelthermo.errors import InputError
 from steelthermo.spread import inputs
 from steelthermo.teaching import panels
 from steelthermo.teaching import published_table as table
+from steelthermo.teaching.pages import PAGE
 from steelthermo.teaching.panels.how_sure_are_we import MOVED, control_name, grouped
 from steelthermo.uncertainty import heats
 
@@ -37,14 +38,14 @@ def test_everything_is_there_page_by_page(shown):
         shown.later.click()
     assert len(seen) == len(published.results()) >= 400
     assert not shown.earlier.disabled
-    for _ in range(20):
+    for _ in range(40):
         shown.earlier.click()
     assert shown.start == 0 and shown.earlier.disabled
 
 
 def test_filters_are_those_of_the_room(shown):
     shown.menus["verdict"].value = "disagrees"
-    assert {r.verdict for r in shown.chosen} == {"disagrees"} and "0 agree" in shown.text and len(rows_of(shown)) == min(50, len(shown.chosen))
+    assert {r.verdict for r in shown.chosen} == {"disagrees"} and "0 agree" in shown.text and len(rows_of(shown)) == min(PAGE, len(shown.chosen))
     shown.menus["room"].value = "reactions"
     assert {r.check.room for r in shown.chosen} == {"reactions"}
     shown.search.value = "nozzle"

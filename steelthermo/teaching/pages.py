@@ -1,4 +1,4 @@
-"""A long table in a notebook: searched, filtered, shown fifty rows at a time, with an optional picture that follows. Plain HTML and ipywidgets.
+"""A long table in a notebook: searched, filtered, shown twenty rows at a time, with an optional picture that follows. Plain HTML and ipywidgets.
 
 Nothing here knows what the rows are: see published_table.py and recalled_table.py.
 """
@@ -14,7 +14,7 @@ from . import markup
 
 __all__ = ["PAGE", "Pages", "table"]
 
-PAGE = 50  # rows shown at once
+PAGE = 20  # rows shown at once
 ANY = "any"
 _CSS = (
     ".st-pages .st-row .widget-text > input{grid-column:1/-1;width:100%;max-width:24em}"
@@ -41,7 +41,7 @@ class Pages:
     def __init__(self, title, heads, menus, orders=(), picture=None, width_px=0, height_px=0, notes=""):
         self.title, self.heads, self.picture, self.size_px, self.png = title, heads, picture, (width_px, height_px), b""
         self.search = widgets.Text(description="Search words (press Enter)", continuous_update=False)
-        self.menus = {name: widgets.Dropdown(description=label, options=[(ANY, None), *options]) for name, label, options in menus}
+        self.menus = {name: widgets.Dropdown(description=label, options=[(ANY, ANY), *options]) for name, label, options in menus}
         self.order = widgets.Dropdown(description="Order", options=list(orders)) if orders else None
         self.filters = (self.search, *self.menus.values(), *([self.order] if orders else []))
         self._quiet = False
@@ -90,13 +90,13 @@ class Pages:
         for name, value in menus.items():
             if name not in self.menus:
                 raise InputError(f"filter: {name!r} was given; there are {', '.join(self.menus)}.")
-            known = [v for _, v in self.menus[name].options]
-            if value not in known:
-                raise InputError(f"{name}: {value!r} was given; there are {', '.join(str(v) for v in known if v is not None)}.")
+            known = [v for _, v in self.menus[name].options[1:]]
+            if value is not None and value not in known:
+                raise InputError(f"{name}: {value!r} was given; there are {', '.join(map(str, known))}.")
         self._quiet = True
         self.search.value = str(text)
         for name, control in self.menus.items():
-            control.value = menus.get(name)
+            control.value = ANY if menus.get(name) is None else menus[name]
         if self.order:
             self.order.value = self.order.options[0][1] if order is None else order
         self._quiet = False
@@ -104,7 +104,7 @@ class Pages:
 
     def refresh(self):
         """Filter anew, from the first row."""
-        values = {name: control.value for name, control in self.menus.items()}
+        values = {name: None if control.value == ANY else control.value for name, control in self.menus.items()}  # None itself would be no choice at all
         self.chosen, self.start = tuple(self.select(self.search.value, self.order.value if self.order else None, **values)), 0
         if self.picture:
             self.png = self.picture.draw(self.chosen)
@@ -123,7 +123,7 @@ class Pages:
         shown = self.chosen[self.start : self.start + PAGE]
         if shown:
             range_ = f"Rows {self.start + 1} to {self.start + len(shown)}"
-            self.text = f"{len(self.chosen)} rows fit: {self.counts(self.chosen)}. {range_}."
+            self.text = f"{len(self.chosen)} {'row fits' if len(self.chosen) == 1 else 'rows fit'}: {self.counts(self.chosen)}. {range_}."
             self._body.value = table([self.row(r) for r in shown], self.heads, range_)
         else:
             self.text, self._body.value = "No row fits. Take fewer search words, or set a filter back to 'any'.", ""

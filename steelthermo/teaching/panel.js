@@ -18,6 +18,8 @@
   function name(panel) {
     panel.setAttribute('role', 'group');
     panel.setAttribute('aria-label', start.dataset.title);
+    /* JupyterLab takes arrow keys and letters for its own shortcuts unless the part that has the focus says no */
+    panel.querySelectorAll('select, [role=slider]').forEach(function (part) { part.setAttribute('data-lm-suppress-shortcuts', 'true'); });
     panel.querySelectorAll('.st-row').forEach(function (row) {
       var handle = row.querySelector('[role=slider]'), caption = row.querySelector('.widget-text > label');
       if (!handle || !caption || handle.hasAttribute('aria-label')) { return; }

@@ -48,7 +48,7 @@ def controls(works):
     out = []
     for key, name in MOVED.items():
         i = inputs()[key]
-        step = i.high / 50.0
+        step = next(i.high / n for n in (50, 40, 60, 100, 1000) if abs(i.spread * n / i.high - round(i.spread * n / i.high)) < 1e-9)  # spread on a step
         why = f"0 to {i.high:g} {i.unit}: a works that measures badly would reach the upper end; {i.status}"
         out.append(Control(control_name(key), f"Spread of {name}", i.unit, 0.0, i.high, step, i.spread, why, help=i.note if i.note != "none" else ""))
     many = (("4000 heats, at once", 4000), ("100 000 heats, some seconds", 100_000))
