@@ -8,10 +8,10 @@ from importlib import import_module
 __version__ = "0.1.0"
 
 _ROOMS = (
-    "activity alloys bath_heat blast blow charge degassing desulphurisation elements endpoint equilibria equilibrium_constants errors gas inclusions jet "
-    "ladle ladle_balance ladle_temperature lance liquid_iron materials measured melting nozzle off_gas oxidation_order oxygen plant plant_values "
-    "pre_oxidation pretreatment probe reactions reagents safety slag slag_fluxes slag_metal slag_oxygen slag_properties specifications stage stirring "
-    "substances tables teaching units"
+    "activity alloys bath_heat blast blow charge degassing desulphurisation disagreement elements endpoint equilibria equilibrium_constants errors gas "
+    "inclusions jet ladle ladle_balance ladle_temperature lance liquid_iron materials measured melting nozzle off_gas oxidation_order oxygen plant "
+    "plant_values pre_oxidation pretreatment probe published reactions reagents recalled safety slag slag_fluxes slag_metal slag_oxygen slag_properties "
+    "specifications spread stage stirring substances tables teaching uncertainty units"
 ).split()
 
 __all__ = ["sources"]  # and the rooms above, on demand
@@ -37,6 +37,7 @@ def sources(x):
         slag_metal,
         slag_oxygen,
         slag_properties,
+        spread,
         substances,
         tables,
     )
