@@ -4,6 +4,8 @@
   function name(page) {
     page.setAttribute('role', 'group');
     page.setAttribute('aria-label', start.dataset.title);
+    /* JupyterLab takes arrow keys and letters for its own shortcuts unless the part that has the focus says no */
+    page.querySelectorAll('select, input[type=radio]').forEach(function (part) { part.setAttribute('data-lm-suppress-shortcuts', 'true'); });
     page.querySelectorAll('.st-problem').forEach(function (problem) {
       var heading = problem.querySelector('h3');
       problem.setAttribute('role', 'group');

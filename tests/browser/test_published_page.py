@@ -42,3 +42,16 @@ def test_checks_are_browsed_by_keyboard(sheet):
     expect(status).to_contain_text("Rows 21 to 40")
     expect(found.locator("img.st-picture")).to_have_attribute("alt", re.compile("Every check as a mark"))
     assert sheet.kernel_errors() == [] and sheet.page_errors == [] and sheet.offsite == []
+
+
+def test_a_prediction_is_chosen_by_arrow_keys(chromium, lab):
+    """The question before a panel: one tab stop, the choices by arrow keys, as radio buttons work everywhere."""
+    options = '("falls", "stays", "rises")'
+    lab.write("predict.ipynb", f'from steelthermo.teaching import exercise, panels\nexercise.predict(panels.how_sure_are_we(), "how.x", "Q?", {options})')
+    with opened(chromium, lab) as sheet:
+        assert sheet.open_and_run("predict.ipynb") is True, sheet.error_outputs()
+        choices = sheet.page.locator(".st-exercise input[type=radio]")
+        expect(choices).to_have_count(3)
+        choices.nth(0).focus()
+        sheet.page.keyboard.press("ArrowDown")
+        expect(choices.nth(1)).to_be_checked()
