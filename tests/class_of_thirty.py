@@ -92,6 +92,7 @@ class Learner:
         self.state = {}  # comm id: state of a widget
         self.waiting = {}  # what is awaited: its future
         self.latencies = []
+        self.requests = 0  # for a server: more than one if the hub gave one up
 
     async def ask(self, method, path, body=None):
         request = HTTPRequest(self.url + path, method=method, headers=self.headers, body=None if body is None else json.dumps(body), request_timeout=600)
@@ -100,11 +101,16 @@ class Learner:
         return json.loads(reply.body) if reply.body else None
 
     async def start_server(self):
-        self.asked = time.monotonic()
-        await self.ask("POST", f"/hub/api/users/{self.name}/server", {})
-        while not (await self.ask("GET", f"/hub/api/users/{self.name}"))["servers"].get("", {}).get("ready"):
-            await asyncio.sleep(0.5)
-        self.to_server = time.monotonic() - self.asked
+        asked = time.monotonic()
+        while True:
+            server = (await self.ask("GET", f"/hub/api/users/{self.name}"))["servers"].get("", {})
+            if server.get("ready"):
+                break
+            if not server.get("pending"):  # not asked for yet, or the hub gave it up: ask (again), as a learner would
+                self.requests += 1
+                await self.ask("POST", f"/hub/api/users/{self.name}/server", {})
+            await asyncio.sleep(1)
+        self.to_server = time.monotonic() - asked
 
     async def run_lesson(self, cells):
         begin = time.monotonic()
@@ -216,7 +222,8 @@ async def lesson(learners, cells, pause, hub):
             await asyncio.sleep(0.2)
     await first.ask("POST", "/hub/api/users", {"usernames": [learner.name for learner in learners]})
     await asyncio.gather(*(learner.start_server() for learner in learners))
-    print(f"request to server, s:              {spread([x.to_server for x in learners], 1)}", flush=True)
+    again = sum(learner.requests - 1 for learner in learners)
+    print(f"request to server, s:              {spread([x.to_server for x in learners], 1)}; asked again {again} times", flush=True)
     await asyncio.gather(*(learner.run_lesson(cells) for learner in learners))
     print(f"from there to first picture, s:    {spread([x.to_picture for x in learners], 1)}", flush=True)
     busy = psutil.cpu_times_percent(None)
