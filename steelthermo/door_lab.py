@@ -83,6 +83,9 @@ def start(folder, opens, browser=True, extra=()):
     Raises DoorError if JupyterLab is missing or Jupyter has nowhere to write.
     """
     os.environ.setdefault("JUPYTER_PREFER_ENV_PATH", "1")  # the kernel of this Python before one the learner once registered elsewhere
+    # A library of Jupyter's can check international web addresses in JSON, which Jupyter never asks for, and builds a grammar
+    # for it whenever it is loaded: more than half of the server's start. Told that this part is missing, it does without.
+    sys.modules.setdefault("rfc3987_syntax", None)
     try:
         from jupyterlab.labapp import LabApp
     except ImportError as error:

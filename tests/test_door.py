@@ -338,6 +338,17 @@ def test_a_jupyter_without_that_class_still_opens(monkeypatch):
     assert door_lab._prompt_connection() == []
 
 
+def test_the_start_builds_no_grammar():
+    """Where Jupyter's JSON library would load one for a check that is never made; all that JupyterLab needs is there without it."""
+    code = (
+        "import sys; from pathlib import Path; from steelthermo import door_lab\n"
+        "door_lab.write_probe = lambda path: sys.exit('grammar' if 'lark' in sys.modules else 'none')\n"
+        "door_lab.start(Path('x'), 'x')"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
+    assert done.stderr.strip() == "none"
+
+
 def test_jupyter_without_a_place_to_write(tmp_path, monkeypatch):
     (tmp_path / "file").write_text("x")
     monkeypatch.setenv("JUPYTER_RUNTIME_DIR", str(tmp_path / "file" / "runtime"))
