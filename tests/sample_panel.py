@@ -18,11 +18,15 @@ CONTROLS = (
     Control("losses_pct", "Heat lost", "%", 0.0, 10.0, 0.5, 3.0, "invented for the test"),
     choice("vessel", "Vessel", (("small", 100.0), ("large", 180.0)), 180.0, "invented for the test"),
 )
+OTHERS = (("the kit's own", "own"), ("made-up decay, faster", "janaf"), ("made-up decay, the same", "crc"))
+DATA = choice("data", "Published data to use", OTHERS, "own", "invented for the test")
+    "data", "Published data to use", (("the kit's own", "own"), ("made-up decay, faster", "janaf"), ("made-up decay, the same", "crc")), "own", "invented for the test"
+)
 TIME_MIN = np.linspace(0.0, 20.0, 121)
 NAMES = ("C", "Si", "Mn", "P", "Cr")
 
 
-def compute(start_c_pct, start_temp_c, flow_nm3_min, losses_pct, vessel):
+def compute(start_c_pct, start_temp_c, flow_nm3_min, losses_pct, vessel, data="own"):
     """Five decaying lines and a temperature; no physics."""
     if losses_pct == 10.0:
         raise InputError("heat lost: 10 % was given; this made-up vessel freezes at that.")
@@ -30,7 +34,7 @@ def compute(start_c_pct, start_temp_c, flow_nm3_min, losses_pct, vessel):
         raise ZeroDivisionError("made up")
     if flow_nm3_min > 700.0:
         warnings.warn("oxygen flow: above 700 Nm3/min the made-up rule is not valid.", ExtrapolationWarning, stacklevel=2)
-    rate = flow_nm3_min / vessel / 20.0
+    rate = flow_nm3_min / vessel / (18.0 if data == "janaf" else 20.0)
     lines = [start * np.exp(-rate * factor * TIME_MIN) for start, factor in zip((start_c_pct, 0.6, 0.4, 0.1, 0.9), (1, 6, 3, 2, 1.5), strict=True)]
     temp_c = start_temp_c + (1.0 - losses_pct / 100.0) * 320.0 * (1.0 - np.exp(-rate * TIME_MIN))
     return SimpleNamespace(lines=lines, temp_c=temp_c, rate=rate)
@@ -62,6 +66,10 @@ def numbers(record):
     return [("Carbon at the end", record.lines[0][-1], "%"), ("Temperature at the end", f"{record.temp_c[-1]:.0f}", "°C", "invented")]
 
 
+def moved(record):
+    return [("carbon at the end", f"{record.lines[0][-1]:.3f} %"), ("made-up constant", "1")]
+
+
 def closure(record):
     return [("Mass", 2e-13), ("Heat", 3e-10 * record.rate)]
 
@@ -79,5 +87,7 @@ def sample(**changes):
         alt="Left: five falling lines of content against time. Right: the rising temperature.",
         closure=closure,
         sources=("gas_constant",),
+        data=DATA,
+        moved=moved,
     )
     return Panel(**(parts | changes))

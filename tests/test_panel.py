@@ -14,15 +14,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
-from sample_panel import CONTROLS, sample
+from sample_panel import CONTROLS, DATA, sample
 
 from steelthermo.errors import InputError
+from steelthermo.tables import sources
 from steelthermo.teaching import markup, panels, style
 from steelthermo.teaching.controls import Control, case_text, choice, read_case
-from steelthermo.teaching.panel import Panel
+from steelthermo.teaching.panel import NONE_KNOWN, Panel
 from steelthermo.teaching.picture import Drawing, Picture, png
 
-DEFAULTS = {c.name: c.default for c in CONTROLS}
+DEFAULTS = {c.name: c.default for c in (*CONTROLS, DATA)}
 TEMP = next(c for c in CONTROLS if c.name == "start_temp_c")
 
 
@@ -287,7 +288,7 @@ def test_a_panel_that_cannot_show_its_defaults_is_refused():
 def test_share_and_load(panel):
     panel.set(start_temp_c=1342.5, vessel=100.0)
     text = panel.share()
-    assert text == "sample: start_c_pct=4.30; start_temp_c=1342.5; flow_nm3_min=500; losses_pct=3.0; vessel=small"
+    assert text == "sample: start_c_pct=4.30; start_temp_c=1342.5; flow_nm3_min=500; losses_pct=3.0; vessel=small; data=the kit's own"
     case = panel.settings
     panel.reset()
     panel.load(text)
@@ -311,7 +312,7 @@ def test_a_bad_case_is_refused_in_words(panel, text):
 
 @given(st.floats(3.5, 4.9), st.floats(0, 10), st.sampled_from([100.0, 180.0]))
 def test_any_case_survives_the_text(carbon, losses, vessel):
-    settings = DEFAULTS | {"start_c_pct": carbon, "losses_pct": losses, "vessel": vessel}
+    settings = {c.name: c.default for c in CONTROLS} | {"start_c_pct": carbon, "losses_pct": losses, "vessel": vessel}
     assert read_case(case_text("sample", CONTROLS, settings), "sample", CONTROLS) == pytest.approx(settings, rel=1e-9, abs=1e-9)
 
 
@@ -325,16 +326,102 @@ def test_lock(panel):
     assert not panel.locked and not any(p.disabled for r in panel._rows for p in r._parts) and "carbon is left" in panel._say.value
 
 
+# ---- other published data ----------------------------------------------------------------------------------------
+
+
+def test_other_data_are_chosen_beside_the_sources(panel):
+    assert panel.controls[-1] is DATA and panel._readout.children == (panel._rows[-1].widget, panel._origin)  # not among the sliders
+    assert panel._rows[-1].widget not in panel.widget.children[2].children
+    plain = panel.text
+    panel._rows[-1]._menu.value = "janaf"
+    # 4.3 exp(-20 x 500/180/18) % by hand, and 20 for 18
+    assert panel.text.startswith("After 20 min 0.196 % carbon is left") and panel.settings["data"] == "janaf"
+    both = "With the kit's own data: carbon at the end 0.267 %; with the data chosen (made-up decay, faster): carbon at the end 0.196 %."
+    assert panel.text.endswith(both) and panel.alt_text.endswith(both) and "0.196" in panel._say.value  # the picture's words and the live region too
+    assert "made-up constant" not in panel.text  # what does not move is not told
+    panel._fill_sources()
+    chosen, _, rest = panel._origin.value.partition("Everything else")
+    assert "made-up decay, faster" in chosen and "JANAF" in chosen and "gas_constant" in rest
+    panel.set(data="crc")
+    assert (
+        panel.text
+        == plain + " With the kit's own data: carbon at the end 0.267 %, made-up constant 1; with the data chosen (made-up decay, the same): the same."
+    )
+    panel.reset()
+    assert panel.text == plain and panel._rows[-1]._menu.value == "own"
+    panel._fill_sources()
+    assert "Chosen" not in panel._origin.value
+
+
+def test_other_data_in_cases_table_and_lock(panel):
+    panel.set(data="janaf", start_c_pct=4.0)
+    case, text = panel.share(), panel.text
+    panel._fill_table()
+    assert "made-up decay, faster" in panel._table.value and "Published data to use" in panel._table.value
+    panel.load("sample: start_c_pct=4.00")  # an older case knows no data
+    assert panel.settings["data"] == "own"
+    panel.load(case)
+    assert panel.text == text
+    panel.lock("Predict first.")
+    assert panel._rows[-1]._menu.disabled
+    panel.unlock()
+    assert not panel._rows[-1]._menu.disabled
+
+
+def test_the_list_of_sources_follows_while_it_is_open(panel):
+    opener = panel.widget.children[-4].children[-1]
+    opener.click()
+    panel.set(data="janaf")
+    assert "JANAF" in panel._origin.value
+    opener.click()
+
+
+def test_the_kits_own_data_are_computed_once_and_only_once():
+    from sample_panel import compute
+
+    asked = []
+    panel = sample(compute=lambda **s: asked.append(s["data"]) or compute(**s))
+    assert asked == ["own"]  # nothing is computed twice where nothing is compared
+    panel.set(data="janaf")
+    assert asked == ["own", "janaf", "own"]
+
+
+def test_where_the_kits_own_data_have_no_result_the_panel_says_so():
+    from sample_panel import compute
+
+    def only_others(**settings):
+        if settings["data"] == "own" and settings["start_c_pct"] < 4.0:
+            raise InputError("carbon: too little for the kit's own data.")
+        return compute(**settings)
+
+    panel = sample(compute=only_others)
+    panel.set(start_c_pct=3.9, data="janaf")
+    assert panel.error is None and panel.text.endswith("With the kit's own data: no result. carbon: too little for the kit's own data.")
+
+
+def test_a_panel_without_a_second_value_says_so():
+    panel = sample(data=NONE_KNOWN, moved=None)
+    panel._fill_sources()
+    assert panel.data is None and NONE_KNOWN in panel._origin.value and [c.name for c in panel.controls] == [c.name for c in CONTROLS]
+
+
+@pytest.mark.parametrize("bad", [{"moved": None}, {"sources": ()}, {"data": CONTROLS[0]}])
+def test_data_without_what_belongs_to_them_are_refused(bad):
+    with pytest.raises(InputError, match="data stand beside the sources"):
+        sample(**bad)
+
+
 # ---- what the page gets ------------------------------------------------------------------------------------------
 
 
 def test_parts_on_demand(panel):
     reset, *openers = panel.widget.children[-4].children
     assert [b.description for b in openers] == ["Show numbers", "Show case to share", "Show sources"]
-    for button, part, text in zip(openers, (panel._table, panel._case, panel._origin), ("Carbon at the end", "sample: ", "gas_constant"), strict=True):
+    parts = ((panel._table, panel._table), (panel._case, panel._case), (panel._readout, panel._origin))
+    for button, (part, told), text in zip(openers, parts, ("Carbon at the end", "sample: ", "gas_constant"), strict=True):
         assert part.layout.display == "none"
         button.click()
-        assert part.layout.display == "" and text in part.value and button.description.startswith("Hide")
+        assert part.layout.display == "" and text in told.value and button.description.startswith("Hide")
     panel.set(start_c_pct=4.0)
     assert '<td class="st-value">4.00</td>' in panel._table.value and "start_c_pct=4.00" in panel._case.value
     for button in openers:
@@ -514,6 +601,34 @@ def test_moving_a_control_leaves_nothing_behind(name):
         panel.set(**{c.name: c.probes()[-1]})
     panel.reset()
     assert (pixels(panel.png) == first).all()
+
+
+@pytest.mark.parametrize("name", WALK)
+def test_other_published_data_of_a_panel(name):
+    """Every choice has its source, tells both results or that they are the same, and reads back from a case; a panel without one may only say so."""
+    panel = made(name)
+    if panel.data is None:
+        return
+    plain = panel.text
+    assert panel.controls[-1] is panel.data and panel.data.choices[0][1] == panel.data.default == "own"
+    moving = 0
+    for label, value in panel.data.choices[1:]:
+        assert not set(";=") & set(label), label  # a case text is parted by them
+        found = sources(value)
+        assert found and all(p.status == "published" for p in found), value
+        panel.set(data=value)
+        assert panel.error is None, panel.error
+        assert "With the kit's own data: " in panel.text and f"with the data chosen ({label})" in panel.text and panel.text.endswith(".")
+        moving += not panel.text.endswith("the same.")
+        assert panel.alt_text.endswith(panel.text)
+        panel._fill_sources()
+        assert str(found[0].source.title) in panel._origin.value.partition("Everything else")[0].replace("&amp;", "&").replace("&#x27;", "'")
+        case, settings = panel.share(), panel.settings
+        panel.reset()
+        assert panel.text == plain
+        panel.load(case)
+        assert panel.settings == settings
+    assert moving >= 1
 
 
 def test_saved_notebooks_hold_the_still_picture_only():

@@ -11,6 +11,7 @@ from ..errors import InputError, finite
 
 __all__ = ["Control", "Row", "case_text", "choice", "read_case"]
 
+MOST_NAMED = 6  # choices that a sentence names one by one
 _NUMBER = re.compile(r"([+\-−]?)(\d[\d   ]*)?(?:[.,](\d*))?(?:[eE]([+\-−]?\d{1,3}))?")
 
 
@@ -66,7 +67,8 @@ class Control:
     def range_text(self):
         """The allowed values in words."""
         if self.choices is not None:
-            return " or ".join(text for text, _ in self.choices)
+            texts = [text for text, _ in self.choices]
+            return " or ".join(texts) if len(texts) <= MOST_NAMED else f"one of {len(texts)}, such as {texts[0]}"
         return f"{self.text(self.low)} to {self.text(self.high)}{f' {self.unit}' if self.unit else ''}"
 
     def text(self, value):

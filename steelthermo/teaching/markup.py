@@ -77,9 +77,13 @@ def numbers_table(numbers, controls, settings):
     return _table("Results", heads, results) + _table("Settings", ("quantity", "value", "unit", "range"), given)
 
 
-def sources_list(entries):
-    """Where the numbers come from: one line per entry."""
-    return f"<ul>{''.join(f'<li>{escape(str(e))}</li>' for e in entries)}</ul>"
+def sources_list(entries, remark="", chosen="", of_chosen=()):
+    """Where the numbers come from: one line per entry; before them a remark, and what was chosen with its own sources."""
+    listed = lambda lines: f"<ul>{''.join(f'<li>{escape(str(e))}</li>' for e in lines)}</ul>"  # noqa: E731
+    before = f"<p>{escape(remark)}</p>" if remark else ""
+    if chosen:
+        before += f"<p><strong>Chosen instead of the kit's own: {escape(chosen)}</strong></p>{listed(of_chosen)}<p>Everything else:</p>"
+    return before + listed(entries)
 
 
 def still(png_bytes, width_px, alt, text, title):

@@ -19,7 +19,9 @@ from . import markup
 from .controls import Row, case_text, read_case
 from .picture import Picture
 
-__all__ = ["Panel"]
+__all__ = ["NONE_KNOWN", "Panel"]
+
+NONE_KNOWN = "No second published value is known to the kit for the figures of this panel."
 
 _NOT_A_NUMBER = re.compile(r"\b(nan|inf)\b", re.IGNORECASE)
 
@@ -37,11 +39,17 @@ class Panel:
     alt: what the picture shows, in words: a text or alt(record) -> str
     closure: closure(record) -> rows (name, relative error), shown as a gauge; closure_limit: largest error called closed
     sources: what tables.sources can answer for (keys, substances, records), shown on demand
+    data: where published values disagree, a choice() among them that stands beside the sources; its default is the kit's own data, every other value
+    a text that tables.sources can answer for. It is one of the controls in all else, the last. Or a text that stands there instead, such as NONE_KNOWN
+    moved: needed with data: moved(record) -> pairs (what the data move, its value with unit), told for both data while others than the kit's are chosen
     Raises InputError, or whatever compute or drawing raise, if the panel cannot show its own defaults.
     """
 
-    def __init__(self, name, title, controls, compute, drawing, sentence, numbers, alt, closure=None, closure_limit=1e-6, sources=()):
-        self.name, self.title, self.controls = name, title, tuple(controls)
+    def __init__(self, name, title, controls, compute, drawing, sentence, numbers, alt, closure=None, closure_limit=1e-6, sources=(), data="", moved=None):
+        self._no_data, self.data, self.moved = (data, None, None) if isinstance(data, str) else ("", data, moved)
+        if self.data and not (moved and sources and data.choices):
+            raise InputError(f"panel {name}: data stand beside the sources and move something; it needs sources, moved, and data made by choice().")
+        self.name, self.title, self.controls = name, title, (*controls, *([data] if self.data else []))
         self.compute, self.drawing, self.sentence, self.numbers = compute, drawing, sentence, numbers
         self.alt, self.closure, self.closure_limit, self.sources = alt, closure, closure_limit, tuple(sources)
         self.result = None  # the record that the picture shows
@@ -125,6 +133,9 @@ class Panel:
         self._gauge = _of_class(widgets.HTML(), "st-gauge")
         self._table = _of_class(widgets.HTML(), "st-more")
         self._origin = _of_class(widgets.HTML(), "st-more")
+        rows = tuple(r.widget for r in self._rows)
+        rows, choice = (rows[:-1], rows[-1:]) if self.data else (rows, ())
+        self._readout = _of_class(widgets.VBox((*choice, self._origin)), "st-readout")
         self._case = _of_class(widgets.Text(description="This case (copy it, or paste another and press Enter)", continuous_update=False), "st-case")
         self._case.observe(self._pasted, "value")
         self._density = _of_class(widgets.Text(), "st-density")  # written by panel.js: pixels of the screen per pixel of the page
@@ -133,18 +144,18 @@ class Panel:
         reset.on_click(lambda _: self.reset())
         buttons = [reset, self._opener("numbers", self._table, self._fill_table), self._opener("case to share", self._case, self._fill_case)]
         if self.sources:
-            buttons.append(self._opener("sources", self._origin, self._fill_sources))
+            buttons.append(self._opener("sources", self._readout, self._fill_sources))
         parts = [
             _of_class(widgets.HTML(markup.hook(self.title)), "st-hook"),
             self._density,
-            _of_class(widgets.Box(tuple(r.widget for r in self._rows)), "st-controls"),
+            _of_class(widgets.Box(rows), "st-controls"),
             self._image,
             self._say,
             *([self._gauge] if self.closure else []),
             _of_class(widgets.Box(tuple(buttons)), "st-buttons"),
             self._case,
             self._table,
-            self._origin,
+            self._readout,
         ]
         self.widget = _of_class(widgets.VBox(tuple(parts)), "st-panel")
         self._reset_button = reset
@@ -171,8 +182,9 @@ class Panel:
         self._case.value = self.share()
 
     def _fill_sources(self):
-        found = {str(p): None for source in self.sources for p in tables.sources(source)}
-        self._origin.value = markup.sources_list(found)
+        listed = lambda sources: dict.fromkeys(str(p) for source in sources for p in tables.sources(source))  # noqa: E731
+        chosen = self._chosen(self._shown_settings)
+        self._origin.value = markup.sources_list(listed(self.sources), self._no_data, chosen and self.data.text(chosen), listed([chosen] if chosen else []))
 
     def _ipython_display_(self):
         # Two outputs: a notebook opened without a kernel has the first, a running one shows the second and hides the first.
@@ -221,7 +233,7 @@ class Panel:
         with warnings.catch_warnings(record=True) as caught:
             warnings.simplefilter("always")
             record = self.compute(**self._settings)
-            sentence = self.sentence(record)
+            sentence = self.sentence(record) + self._compared(record)
             alt = self.alt(record) if callable(self.alt) else self.alt
         remarks = []
         for w in caught:
@@ -233,6 +245,26 @@ class Panel:
             raise InputError("This case has no finite result.")
         picture = self._picture.draw(record, extrapolated=bool(remarks))
         return record, picture, sentence, alt, tuple(dict.fromkeys(remarks))
+
+    def _chosen(self, settings):
+        """The data chosen, or None where they are the kit's own."""
+        return settings[self.data.name] if self.data and settings[self.data.name] != self.data.default else None
+
+    def _compared(self, record):
+        """While other data than the kit's own are chosen, one more sentence: what they move, by both."""
+        chosen = self._chosen(self._settings)
+        if chosen is None:
+            return ""
+        theirs, what = self.moved(record), f"with the data chosen ({self.data.text(chosen)})"
+        try:
+            ours = self.moved(self.compute(**self._settings | {self.data.name: self.data.default}))
+        except InputError as fault:
+            return f" With the kit's own data: no result. {fault}"
+        pairs = [(a, b) for a, b in zip(ours, theirs, strict=True) if a != b]
+        say = lambda told: ", ".join(f"{name} {value}" for name, value in told)  # noqa: E731
+        if not pairs:
+            return f" With the kit's own data: {say(ours)}; {what}: the same."
+        return f" With the kit's own data: {say(a for a, _ in pairs)}; {what}: {say(b for _, b in pairs)}."
 
     def _take(self, record, picture, sentence, alt, remarks):
         """Show what _work found, the picture first: it is what the learner waits for."""
@@ -249,6 +281,8 @@ class Panel:
             self._fill_table()
         if self._case.layout.display != "none":
             self._fill_case()
+        if self.data and self._readout.layout.display != "none":
+            self._fill_sources()
 
     def _refresh(self):
         try:
