@@ -20,8 +20,6 @@ CONTROLS = (
 )
 OTHERS = (("the kit's own", "own"), ("made-up decay, faster", "janaf"), ("made-up decay, the same", "crc"))
 DATA = choice("data", "Published data to use", OTHERS, "own", "invented for the test")
-    "data", "Published data to use", (("the kit's own", "own"), ("made-up decay, faster", "janaf"), ("made-up decay, the same", "crc")), "own", "invented for the test"
-)
 TIME_MIN = np.linspace(0.0, 20.0, 121)
 NAMES = ("C", "Si", "Mn", "P", "Cr")
 
