@@ -242,7 +242,10 @@ class Balance:
 
     def lime_is_short(self, solution):
         """True where the slag holds less lime than 3CaO.P2O5 and 2CaO.SiO2 take."""
-        return np.asarray(self.lime_left_kmol(solution) - 2.0 * self._kmol("SiO2", solution) < 0.0)
+        return np.asarray(self._lime_spare_kmol(solution) < 0.0)
+
+    def _lime_spare_kmol(self, solution):
+        return self.lime_left_kmol(solution) - 2.0 * self._kmol("SiO2", solution)
 
     def lime_left_kmol(self, solution):
         """Lime that 3CaO.P2O5 leaves to the silica, kmol."""
@@ -258,8 +261,11 @@ class Balance:
         short = self.lime_is_short(solution)
         if short.any():
             other = linear_solve(["x", *unknowns], [*equations, self.heat_left(T, lime_short=True)])
-            short &= self.lime_is_short(other)  # an answer holds where it is what it was made for
-            solution = {k: plain(np.where(short, other[k], v)) for k, v in solution.items()}
+            holds = self.lime_is_short(other)
+            # Where neither answer is what it was made for (by more than rounding) there is none: a mass below zero says so, else NaN does.
+            none = self._lime_spare_kmol(solution) < -1e-10 * np.asarray(self.hot_metal.mass_kg)
+            lost = np.where(np.asarray(other["x"]) < 0.0, 1.0, np.nan)
+            solution = {k: plain(np.where(short & (holds | none), np.where(holds, 1.0, lost) * other[k], v)) for k, v in solution.items()}
         return solution
 
     def end_temperature(self, solution):

@@ -192,6 +192,9 @@ def _all_species():
     return {s.name: s for s in cantera_species("nasa_gas.yaml")}
 
 
+_ADIABATIC_C = 500.0, 3200.0  # lowest and highest temperature that a given enthalpy may lead to
+
+
 @cache
 def _phase(elements):
     """Cantera's ideal gas of all species that can be made of the elements."""
@@ -246,13 +249,27 @@ def _settle(phase, chosen, volumes, start, pressure_kpa, adiabatic):
     try:
         phase.equilibrate("TP", rtol=1e-10)
         if adiabatic:  # from a burnt gas, as no unburnt gas may have so low an enthalpy
-            phase.HP = start * 1000.0 / kg, pascal
-            phase.equilibrate("HP", rtol=1e-10)
+            try:
+                phase.HP = start * 1000.0 / kg, pascal
+                phase.equilibrate("HP", rtol=1e-10)
+            except ct.CanteraError:
+                _halve(phase, volumes, start * 1000.0 / kg, pascal)
     except ct.CanteraError:
         raise InputError("equilibrium: none was found for this gas and heat; its temperature would lie outside 500 to 3200 °C.") from None
-    if adiabatic and not 500.0 <= celsius(phase.T) <= 3200.0:
-        raise InputError(f"equilibrium: the heat given puts the gas at {celsius(phase.T):.0f} °C; allowed is 500 to 3200 °C.")
+    if adiabatic and not _ADIABATIC_C[0] <= celsius(phase.T) <= _ADIABATIC_C[1]:
+        side = "below 500 °C" if celsius(phase.T) < _ADIABATIC_C[0] else "above 3200 °C"
+        raise InputError(f"equilibrium: the heat given puts the gas {side}; allowed is 500 to 3200 °C.")
     return phase.T, phase.X * kg / phase.mean_molecular_weight * molar_volume_nm3_kmol()
+
+
+def _halve(phase, volumes, enthalpy_j_kg, pascal):
+    """Bring the phase to equilibrium at an enthalpy by halving the temperature range: slow, for cool gases on which Cantera's own search gives up."""
+    low, high = kelvin(_ADIABATIC_C[0] - 10.0), kelvin(_ADIABATIC_C[1] + 10.0)  # beyond the limits, so that a heat outside them ends outside them
+    for _ in range(50):
+        middle = 0.5 * (low + high)
+        phase.TPX = middle, pascal, volumes
+        phase.equilibrate("TP", rtol=1e-10)
+        low, high = (middle, high) if phase.enthalpy_mass < enthalpy_j_kg else (low, middle)
 
 
 def _warn_of_carbon(nm3, T, pressure_kpa):

@@ -391,6 +391,16 @@ def test_whatever_is_asked_for_closes(aims, find, scrap_kg):
     assert c.find == find and c.scrap.mass_kg == scrap_kg
 
 
+def test_coke_that_gives_no_heat_is_refused():
+    """With little oxygen in the blast and hot gas, coke takes more heat than it gives: no amount of it serves, and none is invented."""
+    poor = {"oxygen_pct": {"O2": 30.0, "N2": 70.0}, "co2_pct": 7.0, "gas_temp_c": 1704.0, "basicity": 1.0, "feo_pct": 3.0, "fe2o3_pct": 0.0, "mgo_pct": 3.0}
+    aims = {"hot_metal_pct": {"C": 4.0, "Si": 1.0, "Mn": 0.0, "P": 0.25, "S": 0.0}, "hot_metal_temp_c": 1200.0, "end_temp_c": 1560.0, "end_pct": {"C": 0.5}}
+    given = {**poor, **aims, "find": "fuel", "scrap_kg": 150.0, "heat_mj_t": 0.0, "ejected_kg_t": 0.0, "dust_fe_kg_t": 0.0, "lining_mgo_kg_t": 0.0}
+    with pytest.raises(InputError, match="fuel: less than none"):
+        heat(**given)
+    _closes(heat(**{**given, "gas_temp_c": 1650.0}))
+
+
 @pytest.mark.parametrize(
     "aims",
     [

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from chemicals import combustion
 from fluids.atmosphere import ATMOSPHERE_NRLMSISE00
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from steelthermo import gas, substances
@@ -229,6 +229,7 @@ def test_burnt_gas_temperature_by_another_data_set():
         assert e.temp_c + 273.15 == pytest.approx(other.T, abs=5.0)
 
 
+@example(co=5.0, co2=0.0, o2=0.0, h2=6.0, temp_c=520.0)  # Cantera's own search from an enthalpy gives up on this one
 @settings(max_examples=20, deadline=None)
 @given(co=st.floats(1.0, 100.0), co2=st.floats(0.0, 50.0), o2=st.floats(0.0, 60.0), h2=st.floats(0.0, 20.0), temp_c=st.floats(520.0, 2600.0))
 def test_equilibrium_keeps_elements_and_enthalpy(co, co2, o2, h2, temp_c):
