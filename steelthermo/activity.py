@@ -41,7 +41,7 @@ __all__ = [
 
 ELEMENTS = tuple("C Si Mn P S O N H Al Cr V Ti Ni Cu".split())
 INTERACTION_SETS = (*SETS, "cha08", "pak07")
-DEFAULT_SET = "jsps"  # where no set is named: published but for r_C^C, while msts is mostly recalled. A LiquidMetal keeps its own set.
+DEFAULT_SET = "jsps"  # of equilibria where none is named: published but for r_C^C, while msts is mostly recalled. A LiquidMetal names that of its heats.
 TEMPERATURE_RULES = ("published", "semi-regular")
 
 

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from .activity import DEFAULT_SET
 from .arrays import plain
 from .equilibria import gas_solubility_pct
 from .errors import InputError, between, positive
@@ -14,7 +15,7 @@ __all__ = ["content_after_ppm", "equilibrium_ppm", "pressure_for_pa"]
 _RATES = {"H": "hydrogen_rate_min", "N": "nitrogen_rate_min"}
 
 
-def equilibrium_ppm(element, pressure_pa, temp_c=1600.0, analysis_pct=None, gas_share_pct=100.0, coefficients="msts", line=None):
+def equilibrium_ppm(element, pressure_pa, temp_c=1600.0, analysis_pct=None, gas_share_pct=100.0, coefficients=DEFAULT_SET, line=None):
     """Content in equilibrium with the gas over the steel, ppm: Sieverts' law.
 
     element: 'H' or 'N'; pressure_pa: total pressure, Pa; gas_share_pct: share of H2 or N2 in that gas, volume % (100 gives the upper bound);
@@ -26,7 +27,7 @@ def equilibrium_ppm(element, pressure_pa, temp_c=1600.0, analysis_pct=None, gas_
     return plain(1e4 * gas_solubility_pct(element, atm, kelvin(temp_c), analysis_pct, coefficients, line))
 
 
-def pressure_for_pa(element, ppm, temp_c=1600.0, analysis_pct=None, coefficients="msts", line=None):
+def pressure_for_pa(element, ppm, temp_c=1600.0, analysis_pct=None, coefficients=DEFAULT_SET, line=None):
     """Pressure of H2 or N2, Pa, in equilibrium with a content in ppm. Arguments as in equilibrium_ppm(). Broadcasts. Raises InputError."""
     one = equilibrium_ppm(element, value("normal_pressure"), temp_c, analysis_pct, 100.0, coefficients, line)
     return plain((positive(f"content of {element}", ppm, "ppm") / one) ** 2 * value("normal_pressure"))

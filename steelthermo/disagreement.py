@@ -9,11 +9,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from . import plant
+from .activity import DEFAULT_SET
 from .charge import solve
 from .elements import atomic_weight, formula, molar_mass
 from .equilibria import carbon_oxygen_product, lines, oxygen_with_carbon
 from .errors import InputError, shown
-from .liquid_iron import LiquidMetal, dissolved_enthalpy
+from .liquid_iron import SETS, LiquidMetal, dissolved_enthalpy, solution_row
 from .melting import liquidus_spread_c
 from .reactions import reaction
 from .slag import Slag
@@ -101,8 +102,13 @@ def _dissolved_kj(charge, element, change):
     return out
 
 
+def _other_set(coefficients):
+    return next(s for s in SETS if s != coefficients)
+
+
 def _by_other_set(charge, element):
-    return _dissolved_kj(charge, element, lambda T: dissolved_enthalpy(element, T, "jsps") - dissolved_enthalpy(element, T))
+    ours = charge.steel.coefficients
+    return _dissolved_kj(charge, element, lambda T: dissolved_enthalpy(element, T, _other_set(ours)) - dissolved_enthalpy(element, T, ours))
 
 
 def _more_kj(charge, row):
@@ -112,7 +118,7 @@ def _more_kj(charge, row):
         names = [e for e in charge.hot_metal.analysis_pct if e != "Fe"] if of == "all" else [of]
         return sum(_by_other_set(charge, e) for e in names)
     if kind == "dissolved":
-        ours = next(r["a_j_mol"] for r in rows("solution") if (r["set"], r["element"]) == ("msts", of))
+        ours = solution_row(of, charge.steel.coefficients)["a_j_mol"]
         return _dissolved_kj(charge, of, lambda T: 1000.0 * other - ours)
     if kind == "slag heat":
         found = heat_contents(charge.slag.oxides_kg, kelvin(charge.temp_c))
@@ -150,7 +156,7 @@ def content_by_equation(charge, element="P"):
     kg = sum(r.element_kg().get(element, 0.0) for r in (charge.steel, charge.ejected, charge.slag))
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        oxygen = oxygen_with_carbon(charge.steel.analysis_pct["C"], kelvin(charge.temp_c), coefficients=charge.steel.coefficients)
+        oxygen = oxygen_with_carbon(charge.steel.analysis_pct["C"], kelvin(charge.temp_c))
         return {key: equilibrium(charge.slag, metal, kg, key, oxygen).metal_pct for key in equations(element)}
 
 
@@ -166,8 +172,8 @@ def _contents(charge, element, acts_on):
 def _carbons(charge):
     """Carbon that goes with one reading of oxygen, by each product of carbon and oxygen."""
     T = kelvin(charge.temp_c)
-    ours, own = charge.steel.analysis_pct["C"], charge.steel.coefficients
-    product = carbon_oxygen_product(T, coefficients=own)
+    ours = charge.steel.analysis_pct["C"]
+    product = carbon_oxygen_product(T)
     for key, row in lines("C-O").items():
         if key != "gibbs":
             what = f"carbon by oxygen, line {row['a_k']:g}/T + {row['b']:g}"
@@ -176,15 +182,16 @@ def _carbons(charge):
                 what,
                 "carbon",
                 ours,
-                ours * carbon_oxygen_product(T, coefficients=own, line=key) / product,
+                ours * carbon_oxygen_product(T, line=key) / product,
                 row["status"],
                 (row_provenance(row, what),),
             )
     what = "carbon by oxygen, the other set of coefficients"
-    jsps = (row_provenance(next(r for r in rows("solution") if r["set"] == "jsps"), what),)
-    yield Difference("carbon_jsps", what, "carbon", ours, ours * carbon_oxygen_product(T, coefficients="jsps") / product, "published", jsps)
+    other = _other_set(DEFAULT_SET)
+    source = (row_provenance(solution_row("C", other), what),)
+    yield Difference("carbon_other_set", what, "carbon", ours, ours * carbon_oxygen_product(T, coefficients=other) / product, "published", source)
     # a maker's product at 1600 degC against the kit's there
-    maker = value("co_product_maker") / carbon_oxygen_product(kelvin(1600.0), coefficients=own)
+    maker = value("co_product_maker") / carbon_oxygen_product(kelvin(1600.0))
     what = "carbon by oxygen, product in use by a maker of probes"
     source = (Provenance(what, "published", bibliography()["probe_maker"], "data page"),)
     yield Difference("carbon_maker", what, "carbon", ours, ours * maker, "published", source)

@@ -6,6 +6,7 @@ What reaches the bath of each addition is a plant value; the rest burns. In the 
 
 import numpy as np
 
+from .activity import DEFAULT_SET
 from .alloys import Addition, alloy, recovery
 from .arrays import plain
 from .elements import atomic_weight, mass_fractions, molar_mass, oxide_of
@@ -52,7 +53,7 @@ class LadleStage(Stage):
         """[%C][%O] after the treatment over its equilibrium with CO at 1 atm: above 1 the steel boils as it stands."""
         steel = self.outputs["steel"]
         c, o = (steel.analysis_pct.get(e, 0.0) for e in ("C", "O"))
-        return plain(c * o / carbon_oxygen_product(kelvin(steel.temp_c), 1.0, steel.coefficients))
+        return plain(c * o / carbon_oxygen_product(kelvin(steel.temp_c), 1.0, self.bath.coefficients))
 
 
 def _burn(kg):
@@ -97,6 +98,7 @@ def treat(
     arc_efficiency_pct=None,
     burn_heat_pct=None,
     compound_heat=False,
+    coefficients=DEFAULT_SET,
     lines=None,
 ):
     """Treat a ladle of steel: deoxidation, alloys, slag, air, heat. A LadleStage with every element and the heat closed.
@@ -108,7 +110,8 @@ def treat(
     nitrogen_pickup_ppm. recovery_pct: {element: % that reaches the bath}, plant values else; the rest burns with further air (Ni, Cu stay unmelted).
     burn_heat_pct: share of the heat of that burning which the steel takes (plant value).
     loss_c: degC lost to ladle and surroundings; energy_kwh: electric energy, of which arc_efficiency_pct reaches the steel. compound_heat: True counts
-    the recalled heats of forming the alloys. lines: printed constants, see inclusions.deoxidise(). Numbers may be arrays.
+    the recalled heats of forming the alloys. coefficients: set of the activities and constants of the deoxidation (the heats of solution are those that
+    the steel carries); lines: printed constants, see inclusions.deoxidise(). Numbers may be arrays.
     Valid: 1500 to 1715 degC. Raises InputError. Source: balances; equilibria and plant values as named in `provenance`.
     """
     if np.any(np.asarray(steel.analysis_pct.get("O", 0.0)) <= 0):
@@ -184,7 +187,7 @@ def treat(
 
     temp_c, found = plain(np.clip(steel.temp_c - np.asarray(loss_c), _LOW_C + 10.0, _HIGH_C - 10.0)), None
     for _ in range(8):  # the equilibrium hangs on the temperature, and a little the other way round
-        found = deoxidise(bath, kelvin(temp_c), steel.coefficients, lines, start=found)
+        found = deoxidise(bath, kelvin(temp_c), coefficients, lines, start=found)
         before = temp_c
         temp_c = settle(lambda t, f=found: heat_in - sum(r.enthalpy_kj() for r in outputs(f, t).values()), temp_c, _LOW_C, _HIGH_C, "the steel in the ladle")
         if np.max(np.abs(np.asarray(temp_c) - before)) < 0.01:

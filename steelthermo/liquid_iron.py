@@ -94,6 +94,7 @@ class LiquidMetal:
 
     Raises InputError for an unknown element, a negative share, an analysis above 100 %, a mass below zero, or a
     temperature outside 1130 to 1800 degC (so that 1923, meant as kelvin, is refused).
+    coefficients: set of the heats of solution (both are published; msts has magnesium too). Equilibria name a set of their own.
     """
 
     mass_kg: float

@@ -6,6 +6,7 @@ One is never computed from the other here without the name saying so.
 
 import numpy as np
 
+from .activity import DEFAULT_SET
 from .arrays import plain, warn_where
 from .elements import molar_mass
 from .errors import InputError, between, extrapolated, positive
@@ -61,7 +62,7 @@ def iron_oxide_activity(oxygen_pct, T):
     return activity
 
 
-def phosphate_capacity(partition, oxygen_pct, T, coefficients="msts"):
+def phosphate_capacity(partition, oxygen_pct, T, coefficients=DEFAULT_SET):
     """Phosphate capacity (%PO4)/(p_P2^0.5 p_O2^1.25), pressures in atm, from L_P and the oxygen of the metal (activity = mass %).
 
     A way to set an L_P beside measurements that used gas. coefficients: set of solution data, 'msts' or 'jsps'. It depends on oxygen to the power -2.5.

@@ -375,7 +375,7 @@ def test_arc_heating():
 
 
 def test_loss_is_what_was_asked_for():
-    steel = ladle.with_oxygen(LiquidMetal(160e3, {"C": 0.1, "Al": 0.04}, 1600.0), 4.0)
+    steel = ladle.with_oxygen(LiquidMetal(160e3, {"C": 0.1, "Al": 0.04}, 1600.0), 3.0)  # near equilibrium: hardly anything burns
     assert ladle.treat(steel, loss_c=25.0).change_c == pytest.approx(-25.0, abs=0.05)
 
 
@@ -536,9 +536,10 @@ def test_expansion_counted_too():
 
 
 def test_nitrogen_pressure():
-    """10 ppm N needs less than 45 Pa (Q. Q. Li, abstract); 48.3 by the line of Ishii 1982 and 50.5 by msts, within 12 %."""
+    """10 ppm N needs less than 45 Pa (Q. Q. Li, abstract); 48.3 by the line of Ishii 1982, 50.4 by msts and 46.3 by jsps."""
     assert degassing.pressure_for_pa("N", 10.0, line="ishii82") == pytest.approx(45, rel=0.10)
-    assert degassing.pressure_for_pa("N", 10.0) == pytest.approx(45, rel=0.13)
+    assert degassing.pressure_for_pa("N", 10.0, coefficients="msts") == pytest.approx(45, rel=0.13)
+    assert degassing.pressure_for_pa("N", 10.0) == pytest.approx(45, rel=0.035)
 
 
 def test_hydrogen_under_vacuum():

@@ -76,7 +76,7 @@ def test_phosphate_capacity_lies_where_it_was_measured():
     for coefficients, expected in (("msts", 7.7e17), ("jsps", 4.2e17)):
         found = phosphate_capacity(100.0, 0.08, 1923.15, coefficients)
         assert found == pytest.approx(expected, rel=0.02) and measured["low"] < found < measured["high"]
-    assert phosphate_capacity(100.0, 0.05, 1923.15) > measured["high"]
+    assert phosphate_capacity(100.0, 0.05, 1923.15, "msts") > measured["high"]
     assert phosphate_capacity(100.0, 0.05, 1923.15) / phosphate_capacity(100.0, 0.08, 1923.15) == pytest.approx(1.6**2.5)
 
 

@@ -14,9 +14,8 @@ from ..plant_values import plant_value
 from ..units import kelvin
 from .problem import Answer, Choice, Given, Problem, Slip
 
-__all__ = ["BAND_C", "CARBON_MAX_PCT", "ENTRIES", "SETS", "Entry", "State", "begin", "heat_problem"]
+__all__ = ["BAND_C", "CARBON_MAX_PCT", "ENTRIES", "Entry", "State", "begin", "heat_problem"]
 
-SETS = "msts"  # one coefficient set all the way: that of the charge
 AIM_S_PCT = 0.004  # after treatment
 CO_ATM = 1.3  # pressure of CO at which carbon and oxygen meet at the end of the blow (plant value)
 AIM_AL_PCT, AIM_SI_PCT, AIM_MN_PCT = 0.035, 0.25, 1.45
@@ -58,7 +57,7 @@ def _given(works):
 def begin(given, works):
     """State of a heat before anything is done."""
     pct = {**works.hot_metal.analysis_pct, "Si": given["si_pct"], "S": given["s_pct"]}
-    return State(given, works, LiquidMetal(1000.0 * given["hot_metal_t"], pct, given["hot_metal_temp_c"], SETS))
+    return State(given, works, LiquidMetal(1000.0 * given["hot_metal_t"], pct, given["hot_metal_temp_c"]))
 
 
 def _charge(state, **options):
@@ -163,9 +162,9 @@ def _after_oxygen(s):
         pct["C"] += left
     else:
         temp = heat.temp_c + spare_t * bath_heat.rise_c_per_nm3_t("Fe", heat.temp_c)
-    steel = LiquidMetal(heat.steel.mass_kg, pct, temp + s.given["off_plan_c"], SETS)
+    steel = LiquidMetal(heat.steel.mass_kg, pct, temp + s.given["off_plan_c"])
     temp = steel.temp_c
-    oxygen = equilibria.oxygen_with_carbon(pct["C"], kelvin(temp), CO_ATM, coefficients=SETS) * 1e4
+    oxygen = equilibria.oxygen_with_carbon(pct["C"], kelvin(temp), CO_ATM) * 1e4
     return s.after(steel=steel, oxygen_ppm=oxygen)
 
 
@@ -185,8 +184,8 @@ def _after_amount(s):
         )
     else:
         mass, temp = steel.mass_kg, steel.temp_c
-    steel = LiquidMetal(mass, pct, temp, SETS)
-    return s.after(steel=steel, oxygen_ppm=equilibria.oxygen_with_carbon(pct["C"], kelvin(temp), CO_ATM, coefficients=SETS) * 1e4)
+    steel = LiquidMetal(mass, pct, temp)
+    return s.after(steel=steel, oxygen_ppm=equilibria.oxygen_with_carbon(pct["C"], kelvin(temp), CO_ATM) * 1e4)
 
 
 def _after_ferromanganese(s):
@@ -316,7 +315,7 @@ it is, this is only for practice.)"""
         "Carbon by the probe",
         "13",
         Answer("%", f"ten per cent: {_SHOP}", tolerance_pct=10.0),
-        lambda s: endpoint.carbon_from_oxygen(s.oxygen_ppm / 1e4, s.steel.temp_c, CO_ATM, coefficients=SETS).value,
+        lambda s: endpoint.carbon_from_oxygen(s.oxygen_ppm / 1e4, s.steel.temp_c, CO_ATM).value,
         lambda s: (
             f"""The sample stands at {s.steel.temp_c:.0f} °C; the probe reads {s.oxygen_ppm:.0f} ppm dissolved oxygen. Carbon and oxygen met
 at {CO_ATM:.1f} atm of CO. What carbon does that mean? ([%C] × [%O] = 0.0021 × pressure of CO is near enough.)"""

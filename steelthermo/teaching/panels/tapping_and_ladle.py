@@ -234,7 +234,7 @@ def _stirred(record):
         note = "recalled" if found.status == "memory" else "water models, far from their size"
         rows.append((f"mixing time, {key}", f"{found.seconds:.0f}", "s", note))
     for element in ("H", "N"):
-        ppm = degassing.equilibrium_ppm(element, VACUUM_PA, hot, record.steel.analysis_pct, coefficients=record.steel.coefficients)
+        ppm = degassing.equilibrium_ppm(element, VACUUM_PA, hot, record.steel.analysis_pct)
         rows.append((f"{element} at equilibrium with pure {element}2 of {VACUUM_PA:g} Pa", f"{ppm:.1f}", "ppm", "Sieverts; upper bound"))
     return rows
 

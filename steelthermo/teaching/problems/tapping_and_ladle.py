@@ -403,7 +403,7 @@ def _dissolved(gas, pressure_pa, share_pct):
 _SIEVERTS = Problem(
     key="tapping_and_ladle.vacuum",
     title="What a vacuum can do",
-    text="""Under 1 atm (101 325 Pa) of the pure gas liquid iron at 1600 °C takes up 24.6 ppm of hydrogen or 448 ppm of nitrogen. In a vacuum tank
+    text="""Under 1 atm (101 325 Pa) of the pure gas liquid iron at 1600 °C takes up 24.7 ppm of hydrogen or 468 ppm of nitrogen. In a vacuum tank
 {pressure_pa} stand over the steel, and {share_pct} of that gas (by volume) is {gas}. How many ppm of {gas} stay in the steel at equilibrium?""",
     given=(
         Pick("gas", "gas", ("hydrogen", "nitrogen"), "the two gases that dissolve as atoms"),
@@ -431,7 +431,7 @@ _SIEVERTS = Problem(
         "Over 101 325, then the square root; times the ppm at 1 atm.",
     ),
     worked=lambda gas, pressure_pa, share_pct: (
-        f"{'24.6' if gas == 'hydrogen' else '448'} × √({pressure_pa:.0f} × {share_pct:.0f}/100/101 325) = "
+        f"{'24.7' if gas == 'hydrogen' else '468'} × √({pressure_pa:.0f} × {share_pct:.0f}/100/101 325) = "
         f"**{_dissolved(gas, pressure_pa, share_pct):.3g} ppm**. "
         "Equilibrium is the floor; the way there takes minutes for hydrogen, and for nitrogen longer, for oxygen and sulphur block the surface."
     ),
