@@ -36,7 +36,7 @@ class PlantValue:
 def _table():
     out = {}
     for row in rows("plant_values"):
-        unit = "1" if row["unit"] == 1.0 else row["unit"]
+        unit = row["unit"]
         low, begin, high = row["low"], row["start"], row["high"]
         out[row["key"]] = PlantValue(row["key"], row["what"], unit, low, begin, high, row["status"], row["note"], (row_provenance(row, row["what"]),))
     return out

@@ -80,7 +80,7 @@ def _known():
     """Units by key, and by key without regard to capitals where that is unambiguous."""
     exact, folded = {}, {}
     for row in rows("units"):
-        name = "1" if row["unit"] == 1.0 else row["unit"]
+        name = row["unit"]
         exact.setdefault(_key(name), name)
         folded.setdefault(_key(name, fold=True), set()).add(name)
     return exact, {key: names.pop() for key, names in folded.items() if len(names) == 1}
