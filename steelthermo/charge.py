@@ -18,7 +18,7 @@ from .arrays import common_shape, plain
 from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, Dust, Lining, linear_solve
 from .charge_faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 from .elements import molar_mass
-from .errors import InputError, between, positive, shown
+from .errors import InputError, between, finite, positive, shown
 from .gas import Gas
 from .liquid_iron import LiquidMetal
 from .materials import Material, Solid, blend, material
@@ -37,6 +37,7 @@ class Charge:
     inputs and outputs are mappings of a name to a record that knows its elements and its enthalpy:
     inputs: hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining; outputs: steel, ejected, slag, gas, dust.
     heat_loss_kj: lost through lining and mouth. find: what was asked for. undissolved_kg: CaO of the slag that is left as lumps of lime.
+    other_data_kj: what the heat takes more by other data than the kit's (see other_data.solve_by): no loss, and zero as a rule.
     """
 
     inputs: dict
@@ -45,6 +46,7 @@ class Charge:
     find: str
     feasible: bool = True
     undissolved_kg: float = 0.0
+    other_data_kj: float = 0.0
 
     def __getattr__(self, name):
         for group in ("inputs", "outputs"):
@@ -104,7 +106,7 @@ class Charge:
             size = np.maximum(np.abs(a), np.abs(b))
             out[element] = plain(np.where(size > 1e-9, (b - a) / np.where(size > 1e-9, size, 1.0), 0.0))
         heat_in = sum(r.enthalpy_kj() for r in self.inputs.values())
-        heat_out = sum(r.enthalpy_kj() for r in self.outputs.values()) + self.heat_loss_kj
+        heat_out = sum(r.enthalpy_kj() for r in self.outputs.values()) + self.heat_loss_kj + self.other_data_kj
         out["heat"] = plain((heat_out - heat_in) / (1000.0 * sum(self.heat_account()[0].values())))
         return out
 
@@ -140,6 +142,7 @@ class Charge:
             self.find,
             self.feasible,
             self.undissolved_kg * factor,
+            self.other_data_kj * factor,
         )
 
     def for_tap(self, tap_t):
@@ -205,6 +208,7 @@ def solve(
     sulphur_to_slag_pct=None,
     undissolved_pct=0.0,
     oxygen_pct=None,
+    other_data_mj_t=0.0,
     infeasible="refuse",
 ):
     """Solve the charge of a heat: what is asked for by `find`, with lime, dolomite, oxygen, steel, slag and gas.
@@ -218,7 +222,7 @@ def solve(
     basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %. undissolved_pct: share of the CaO of the lime that stays in lumps; the four aims
     are then those of the liquid slag, and the lumps are in the slag besides.
     co2_pct: share of the burnt carbon that leaves as CO2. gas_temp_c. dust_fe_kg_t, ejected_kg_t, lining_mgo_kg_t: kg per t of steel.
-    heat_mj_t: MJ lost per t of steel.
+    heat_mj_t: MJ lost per t of steel. other_data_mj_t: MJ per t taken (below zero: given) by other data than the kit's, see other_data.solve_by().
     sulphur_to_slag_pct: share of the sulphur. oxygen_pct: volume % of O2, N2, Ar in the oxygen.
     infeasible: 'refuse' raises InputError with the reason; 'mark' (for arrays) gives Charge.feasible as a mask and clips what is impossible to zero.
     All numbers may be arrays that broadcast: one heat or 100 000. Returns a Charge. Raises InputError.
@@ -245,10 +249,12 @@ def solve(
         "dust": between("iron to dust", default(dust_fe_kg_t, "losses", "dust_fe_kg_t"), 0.0, 60.0, "kg/t") / 1000.0,
         "ejected": between("metal ejected", default(ejected_kg_t, "losses", "ejected_kg_t"), 0.0, 100.0, "kg/t") / 1000.0,
         "loss": between("heat loss", default(heat_mj_t, "losses", "heat_mj_t"), 0.0, 500.0, "MJ/t"),  # MJ/t is kJ/kg
+        "other_data": finite("heat by other data", other_data_mj_t, "MJ/t"),
         "lining": between("magnesia from the lining", default(lining_mgo_kg_t, "slag", "lining_mgo_kg_t"), 0.0, 20.0, "kg/t") / 1000.0,
         "undissolved": between("undissolved lime", undissolved_pct, 0.0, 60.0, "%"),
         "sulphur": between("sulphur to slag", default(sulphur_to_slag_pct, "slag", "sulphur_to_slag_pct"), 0.0, 100.0, "%") / 100.0,
     }
+    p["loss"] = p["loss"] + p["other_data"]  # to the balance both are heat that goes
     hot_metal = LiquidMetal(
         positive("hot metal", hot_metal_kg, "kg", zero=False),
         {e: positive(f"{e} in hot metal", v, "%") for e, v in _pairs("hot metal", default(hot_metal_pct, "hot_metal", "analysis_pct"))},
@@ -326,4 +332,5 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         "gas": Gas({s: plain(np.maximum(form.at(solution), 0.0) * to_nm3[s]) for s, form in balance.gases.items()}, p["gas_temp"]),
         "dust": Dust(plain(np.maximum(balance.dust_feo.at(solution), 0.0)), p["gas_temp"]),
     }
-    return Charge(inputs, outputs, p["loss"] * kg["steel"], find, feasible, plain(np.maximum(balance.lumps.at(solution), 0.0)))
+    lumps = plain(np.maximum(balance.lumps.at(solution), 0.0))
+    return Charge(inputs, outputs, (p["loss"] - p["other_data"]) * kg["steel"], find, feasible, lumps, p["other_data"] * kg["steel"])

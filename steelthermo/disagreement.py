@@ -11,19 +11,16 @@ import numpy as np
 from . import plant
 from .activity import DEFAULT_SET
 from .charge import solve
-from .elements import atomic_weight, formula, molar_mass
 from .equilibria import carbon_oxygen_product, lines, oxygen_with_carbon
 from .errors import InputError, shown
-from .liquid_iron import SETS, LiquidMetal, dissolved_enthalpy, solution_row
+from .liquid_iron import LiquidMetal, solution_row
 from .melting import liquidus_spread_c
-from .reactions import reaction
+from .other_data import more_kj, other_set
 from .slag import Slag
 from .slag_metal import DEFAULTS, equations, equilibrium
-from .slag_properties import heat_contents
 from .spread import quadrature
-from .substances import formation_enthalpy_298, heat_content
 from .tables import Provenance, bibliography, row_provenance, rows, value
-from .units import kelvin, molar_volume_nm3_kmol
+from .units import kelvin
 
 __all__ = ["ACTS_ON", "Band", "Difference", "band", "content_by_equation", "differences", "end_heat_capacity_kj_c"]
 
@@ -77,70 +74,11 @@ def end_heat_capacity_kj_c(charge):
     return (held(t + 2.0) - held(t - 2.0)) / 4.0
 
 
-def _kmol(charge):
-    """kmol of each compound in what leaves less that in what is charged, by formula."""
-    out = {name: mol / 1000.0 for name, mol in charge.slag.compounds_mol().items()}
-    add = lambda name, n: out.update({name: out.get(name, 0.0) + n})  # noqa: E731
-    for species, nm3 in charge.gas.nm3.items():
-        add(species, nm3 / molar_volume_nm3_kmol())
-    add("FeO", charge.dust.feo_kg / molar_mass("FeO"))
-    for name in ("scrap", "coolant", "fuel", "lime", "dolomite"):
-        solid = charge.inputs[name]
-        for species, pct in solid.material.analysis_pct.items():
-            if len(formula(species)) > 1:
-                add(species, -solid.mass_kg * pct / 100.0 / molar_mass(species))
-    add("MgO", -charge.lining.mass_kg / molar_mass("MgO"))
-    return out
-
-
-def _dissolved_kj(charge, element, change):
-    """kJ more in what leaves than in what comes, if an element dissolved at T (K) has change(T) J/mol more."""
-    out = 0.0
-    for sign, metal in ((1.0, charge.steel), (1.0, charge.ejected), (-1.0, charge.hot_metal)):
-        kmol = metal.element_kg().get(element, 0.0) / atomic_weight(element)
-        out = out + sign * kmol * change(kelvin(metal.temp_c))
-    return out
-
-
-def _other_set(coefficients):
-    return next(s for s in SETS if s != coefficients)
-
-
-def _by_other_set(charge, element):
-    ours = charge.steel.coefficients
-    return _dissolved_kj(charge, element, lambda T: dissolved_enthalpy(element, T, _other_set(ours)) - dissolved_enthalpy(element, T, ours))
-
-
-def _more_kj(charge, row):
-    """kJ that the products would hold more (less what the charge would bring more) by the data of a row."""
-    kind, of, other = row["kind"], row["of"], row["other"]
-    if kind == "solution":
-        names = [e for e in charge.hot_metal.analysis_pct if e != "Fe"] if of == "all" else [of]
-        return sum(_by_other_set(charge, e) for e in names)
-    if kind == "dissolved":
-        ours = solution_row(of, charge.steel.coefficients)["a_j_mol"]
-        return _dissolved_kj(charge, of, lambda T: 1000.0 * other - ours)
-    if kind == "slag heat":
-        found = heat_contents(charge.slag.oxides_kg, kelvin(charge.temp_c))
-        return charge.slag.mass_kg * (found[of] - found["as compounds"])
-    species, T = row["species"], row["at_k"]
-    if kind == "shift":
-        shift = other
-    elif kind == "formation":
-        shift = other - formation_enthalpy_298(of) / 1000.0
-    elif kind == "content":
-        shift = other - heat_content(of, T) / 1000.0
-    else:
-        r = reaction(of)
-        shift = (other - r.heat(T) / 1000.0) / next(t.nu for t in r.terms if t.formula == species)
-    return 1000.0 * shift * _kmol(charge).get(species, 0.0)
-
-
 def _temperatures(charge):
     """End temperature by every row of data/other_data.csv: masses stay, so only the heat has to close anew."""
     per_c = end_heat_capacity_kj_c(charge)
     for row in rows("other_data"):
-        other = charge.temp_c - _more_kj(charge, row) / per_c
+        other = charge.temp_c - more_kj(charge, row["key"]) / per_c
         yield Difference(row["key"], row["what"], "temperature", charge.temp_c, other, row["status"], (row_provenance(row, row["what"]),))
 
 
@@ -187,7 +125,7 @@ def _carbons(charge):
                 (row_provenance(row, what),),
             )
     what = "carbon by oxygen, the other set of coefficients"
-    other = _other_set(DEFAULT_SET)
+    other = other_set(DEFAULT_SET)
     source = (row_provenance(solution_row("C", other), what),)
     yield Difference("carbon_other_set", what, "carbon", ours, ours * carbon_oxygen_product(T, coefficients=other) / product, "published", source)
     # a maker's product at 1600 degC against the kit's there

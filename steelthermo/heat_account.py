@@ -71,6 +71,8 @@ def heat_account(charge):
     go["dust"] = charge.dust.enthalpy_kj() - dust * _h("FeO")
     go |= {name: heat for name, heat in broken.items() if _counts(heat)}
     go["losses"] = charge.heat_loss_kj
+    if _counts(charge.other_data_kj):
+        go["other data than the kit's"] = charge.other_data_kj
     other = -formed - sum(reactions.values()) + sum(broken.values())
     go["other reactions"] = -other
     mega = lambda items: {name: heat / 1000.0 for name, heat in items.items()}  # noqa: E731

@@ -7,7 +7,7 @@ import numpy as np
 
 from steelthermo.errors import ExtrapolationWarning, InputError
 from steelthermo.teaching import style
-from steelthermo.teaching.controls import Control, choice
+from steelthermo.teaching.controls import Control, choice, data_choice
 from steelthermo.teaching.panel import Panel
 from steelthermo.teaching.picture import Drawing
 
@@ -18,8 +18,7 @@ CONTROLS = (
     Control("losses_pct", "Heat lost", "%", 0.0, 10.0, 0.5, 3.0, "invented for the test"),
     choice("vessel", "Vessel", (("small", 100.0), ("large", 180.0)), 180.0, "invented for the test"),
 )
-OTHERS = (("the kit's own", "own"), ("made-up decay, faster", "janaf"), ("made-up decay, the same", "crc"))
-DATA = choice("data", "Published data to use", OTHERS, "own", "invented for the test")
+DATA = data_choice((("made-up decay, faster", "janaf"), ("made-up decay, the same", "crc")), "invented for the test")
 TIME_MIN = np.linspace(0.0, 20.0, 121)
 NAMES = ("C", "Si", "Mn", "P", "Cr")
 

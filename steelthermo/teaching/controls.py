@@ -9,7 +9,9 @@ import ipywidgets as widgets
 
 from ..errors import InputError, finite
 
-__all__ = ["Control", "Row", "case_text", "choice", "read_case"]
+__all__ = ["OWN", "Control", "Row", "case_text", "choice", "data_choice", "read_case"]
+
+OWN = "own"  # value of a choice of data that stands for the kit's own
 
 MOST_NAMED = 6  # choices that a sentence names one by one
 _NUMBER = re.compile(r"([+\-−]?)(\d[\d   ]*)?(?:[.,](\d*))?(?:[eE]([+\-−]?\d{1,3}))?")
@@ -123,6 +125,11 @@ class Control:
 def choice(name, label, choices, default, why, help=""):
     """A drop-down control. choices: texts, or pairs of (text shown, value passed to compute)."""
     return Control(name, label, "", None, None, None, default, why, tuple(choices), help)
+
+
+def data_choice(others, why, help=""):
+    """The choice that a Panel takes as its `data`: the kit's own, or others, pairs of (text shown, what tables.sources() can answer for)."""
+    return choice("data", "Published data to use", (("the kit's own", OWN), *others), OWN, why, help)
 
 
 def _short(text):

@@ -263,7 +263,7 @@ class Panel:
         pairs = [(a, b) for a, b in zip(ours, theirs, strict=True) if a != b]
         say = lambda told: ", ".join(f"{name} {value}" for name, value in told)  # noqa: E731
         if not pairs:
-            return f" With the kit's own data: {say(ours)}; {what}: the same."
+            return f" With the kit's own data: the same as {what}."
         return f" With the kit's own data: {say(a for a, _ in pairs)}; {what}: {say(b for _, b in pairs)}."
 
     def _take(self, record, picture, sentence, alt, remarks):

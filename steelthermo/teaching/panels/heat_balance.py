@@ -3,7 +3,9 @@
 from types import SimpleNamespace
 
 from ... import charge, plant
+from ...other_data import solve_by
 from .. import style
+from ..charge_panel import closure, heat_data, key_of
 from ..controls import Control, choice
 from ..panel import Panel
 from ..picture import Drawing
@@ -66,11 +68,12 @@ def controls(works):
     )
 
 
-def compute(works, find, hot_metal_temp_c, si_pct, c_pct, end_temp_c, scrap_pct, co2_pct, heat_mj_t):
+def compute(works, find, hot_metal_temp_c, si_pct, c_pct, end_temp_c, scrap_pct, co2_pct, heat_mj_t, data):
     """One charge, with its heat account in MJ per t of steel."""
     pct = {**works.hot_metal.analysis_pct, "Si": si_pct, "C": c_pct}
-    solved = charge.solve(
+    solved = solve_by(
         works,
+        key_of(data),
         find=find,
         hot_metal_pct=pct,
         hot_metal_temp_c=hot_metal_temp_c,
@@ -149,6 +152,8 @@ def numbers(record):
         ("Off-gas", f"{h.gas.total_nm3:.1f}", "Nm3/t"),
         ("End temperature", f"{h.temp_c:.0f}", "°C"),
     ]
+    if h.other_data_kj:
+        rows.append(("Heat the data chosen take beyond the kit's", f"{h.other_data_kj / 1000:.2f}", "MJ/t"))
     for title, items, heats in (("comes", COMES, record.come), ("goes", GOES, record.go)):
         rows += [(f"Heat that {title}: {name}", f"{heat:.0f}", "MJ/t") for (name, _), heat in zip(items, heats, strict=True)]
     return rows
@@ -161,9 +166,16 @@ def alt(record):
     )
 
 
-def closure(record):
-    worst = max((abs(e), e) for name, e in record.closure.items() if name not in ("heat", "O"))[1]
-    return [("Mass of every other element", worst), ("Oxygen", record.closure["O"]), ("Heat", record.closure["heat"])]
+def moved(record):
+    """What other data move: the answer, whichever was asked for, and the oxygen."""
+    h = record.heat
+    answer = {
+        SCRAP: ("scrap in the charge", f"{h.scrap_share_pct:.2f} %"),
+        TEMPERATURE: ("end temperature", f"{h.temp_c:.1f} °C"),
+        ORE: ("ore", f"{h.coolant.mass_kg:.2f} kg/t"),
+        COKE: ("coke", f"{h.fuel.mass_kg:.2f} kg/t"),
+    }[record.asked]
+    return [answer, ("oxygen", f"{h.oxygen_nm3:.2f} Nm3/t")]
 
 
 def heat_balance():
@@ -180,4 +192,6 @@ def heat_balance():
         alt,
         closure=closure,
         sources=(charge.solve(works),),
+        data=heat_data(),
+        moved=moved,
     )

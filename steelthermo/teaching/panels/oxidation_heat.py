@@ -1,13 +1,15 @@
 """Panel of lesson 02: why does the process need no fuel? Heat of oxidation by element, temperature and convention."""
 
+from functools import partial
 from types import SimpleNamespace
 
 from matplotlib.lines import Line2D
 
 from ... import reactions
+from ...other_data import other_data, oxidation_heat_by
 from ...units import kelvin
 from .. import style
-from ..controls import Control, choice
+from ..controls import OWN, Control, choice, data_choice
 from ..panel import Panel
 from ..picture import Drawing
 
@@ -24,10 +26,16 @@ CONTROLS = (
 )
 
 
-def compute(convention, per, temp_c):
+# Other published data that act on a heat of burning
+OTHERS = ("carbon_all", "feo_line", "mno_line", "mno_perry", "phosphate_alpha", "phosphate_vapour", "phosphate_elements")
+HELP = "Heats of solution act where the element is dissolved; a line measured hot is brought to 25 °C with the kit's heat contents."
+
+
+def compute(convention, per, temp_c, data):
     """Heat given off, MJ, by reaction (in the order of SHOWN) and convention."""
     T = kelvin(temp_c)
-    heats = {name: [reactions.oxidation_heat(key, T, name, per) / 1e6 for key in SHOWN] for name in NAMES}
+    heat = reactions.oxidation_heat if data == OWN else partial(oxidation_heat_by, data)
+    heats = {name: [heat(key, T, name, per) / 1e6 for key in SHOWN] for name in NAMES}
     return SimpleNamespace(heats=heats, chosen=convention, per=per, temp_c=temp_c)
 
 
@@ -83,6 +91,13 @@ def sentence(record):
     )
 
 
+def moved(record):
+    """What other data move: the heats of burning by the convention chosen, and the spread of the conventions for carbon."""
+    unit, spread = PER[record.per][1], [record.heats[name][0] for name in NAMES]
+    told = [(key, f"{heat:.4g} {unit}") for key, heat in zip(SHOWN, record.heats[record.chosen], strict=True)]
+    return [*told, ("C to CO over the conventions", f"{min(spread):.4g} to {max(spread):.4g} {unit}")]
+
+
 def numbers(record):
     unit = PER[record.per][1]
     return [(f"{key}, {name}", f"{record.heats[name][k]:.3f}", unit) for k, key in enumerate(SHOWN) for name in NAMES]
@@ -106,4 +121,6 @@ def oxidation_heat():
         numbers,
         alt,
         sources=tuple(reactions.reaction(reactions.oxidations()[key]["dissolved"]) for key in SHOWN),
+        data=data_choice(((other_data()[key]["what"], key) for key in OTHERS), "published heats that differ", HELP),
+        moved=moved,
     )

@@ -6,9 +6,11 @@ import numpy as np
 
 from ... import charge, plant, slag
 from ...materials import Material, material
+from ...other_data import solve_by
 from ...slag_fluxes import available_lime_pct, lining_pickup_kg, mgo_to_saturation_kg
 from ...tables import constant
 from .. import style
+from ..charge_panel import closure, heat_data, key_of
 from ..controls import Control
 from ..panel import Panel
 from ..picture import Drawing
@@ -41,7 +43,7 @@ def controls(works):
     )
 
 
-def compute(works, si_pct, p_pct, basicity, mgo_pct, lime_sio2_pct, iron_oxides_pct, undissolved_pct, saturation_pct):
+def compute(works, si_pct, p_pct, basicity, mgo_pct, lime_sio2_pct, iron_oxides_pct, undissolved_pct, saturation_pct, data):
     """The charge at this silicon and along the silicon axis, and the slag of this heat. Per t of steel, scrap following the heat."""
     base = material("lime", works)
     rest = {s: p for s, p in base.analysis_pct.items() if s not in ("SiO2", "CaO")}
@@ -49,8 +51,8 @@ def compute(works, si_pct, p_pct, basicity, mgo_pct, lime_sio2_pct, iron_oxides_
     feo = works.slag.feo_pct / (works.slag.feo_pct + works.slag.fe2o3_pct) * iron_oxides_pct
     given = {"lime": lime, "basicity": basicity, "mgo_pct": mgo_pct, "feo_pct": feo, "fe2o3_pct": iron_oxides_pct - feo, "undissolved_pct": undissolved_pct}
     pct = {**works.hot_metal.analysis_pct, "P": p_pct}
-    one = charge.solve(works, hot_metal_pct={**pct, "Si": si_pct}, **given).for_tap(1.0)
-    many = charge.solve(works, hot_metal_pct={**pct, "Si": SILICON}, infeasible="mark", **given)
+    one = solve_by(works, key_of(data), hot_metal_pct={**pct, "Si": si_pct}, **given).for_tap(1.0)
+    many = solve_by(works, key_of(data), hot_metal_pct={**pct, "Si": SILICON}, infeasible="mark", **given)
     liquid = dict(one.slag.oxides_kg) | {"CaO": one.slag.oxides_kg["CaO"] - one.undissolved_kg}
     return SimpleNamespace(
         heat=one,
@@ -159,9 +161,15 @@ def alt(record):
     return f"{left} Right: bars of the slag in mass %: {parts}{lumps}. A mark shows the {record.saturation_pct:.1f} % MgO that the liquid can hold."
 
 
-def closure(record):
-    worst = max((abs(e), e) for name, e in record.closure.items() if name not in ("heat", "O"))[1]
-    return [("Mass of every other element", worst), ("Oxygen", record.closure["O"]), ("Heat", record.closure["heat"])]
+def moved(record):
+    """What other data move: the scrap the heat melts, and with the hot metal in the charge its silicon and the lime."""
+    h = record.heat
+    return [
+        ("scrap in the charge", f"{h.scrap_share_pct:.2f} %"),
+        ("lime", f"{h.lime.mass_kg:.2f} kg/t"),
+        ("burnt dolomite", f"{h.dolomite.mass_kg:.2f} kg/t"),
+        ("slag", f"{h.slag.mass_kg:.1f} kg/t"),
+    ]
 
 
 def slag_basicity():
@@ -177,5 +185,7 @@ def slag_basicity():
         numbers,
         alt,
         closure=closure,
-        sources=(charge.solve(works).slag, "mgo_saturation_pct"),
+        sources=(charge.solve(works), "mgo_saturation_pct"),
+        data=heat_data(),
+        moved=moved,
     )

@@ -5,7 +5,9 @@ from types import SimpleNamespace
 from matplotlib.patches import FancyArrowPatch, FancyBboxPatch
 
 from ... import charge, plant
+from ...other_data import solve_by
 from .. import style
+from ..charge_panel import closure, heat_data, key_of
 from ..controls import Control
 from ..panel import Panel
 from ..picture import Drawing
@@ -46,9 +48,9 @@ def controls(works):
     )
 
 
-def compute(works, tap_t, hot_metal_temp_c, si_pct):
+def compute(works, tap_t, hot_metal_temp_c, si_pct, data):
     """The works' usual heat, scaled to the tap."""
-    heat = charge.solve(works, hot_metal_temp_c=hot_metal_temp_c, hot_metal_pct={**works.hot_metal.analysis_pct, "Si": si_pct}).for_tap(tap_t)
+    heat = solve_by(works, key_of(data), hot_metal_temp_c=hot_metal_temp_c, hot_metal_pct={**works.hot_metal.analysis_pct, "Si": si_pct}).for_tap(tap_t)
     minutes = heat.blow_minutes(works.oxygen.flow_nm3_min * tap_t / works.vessel.tap_t)
     return SimpleNamespace(heat=heat, minutes=minutes, closure=heat.closure())
 
@@ -127,9 +129,15 @@ def alt(record):
     )
 
 
-def closure(record):
-    worst = max((abs(e), e) for name, e in record.closure.items() if name not in ("heat", "O"))[1]
-    return [("Mass of every other element", worst), ("Oxygen", record.closure["O"]), ("Heat", record.closure["heat"])]
+def moved(record):
+    """What other data move."""
+    h = record.heat
+    return [
+        ("hot metal", f"{h.hot_metal.mass_kg / 1000:.2f} t"),
+        ("scrap", f"{h.scrap.mass_kg / 1000:.2f} t"),
+        ("oxygen", f"{h.oxygen_nm3:.0f} Nm3"),
+        ("slag", f"{h.slag.mass_kg / 1000:.2f} t"),
+    ]
 
 
 def start_here():
@@ -146,4 +154,6 @@ def start_here():
         alt,
         closure=closure,
         sources=(charge.solve(works),),
+        data=heat_data("carbon_all", "feo_line", "silicate_line", "silicate_hp11", "slag_solid", "slag_melted"),
+        moved=moved,
     )
