@@ -8,15 +8,15 @@ The silicate is a two-parameter (subregular) solution drawn through two points o
 silica at 1600 degC). Which oxide wins does not hang on it; the share of SiO2 in the silicate does.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 
-from .activity import activities
-from .arrays import bisect, common_shape, plain
+from .activity import DEFAULT_SET, activities
+from .arrays import common_shape, plain
 from .elements import atomic_weight, molar_mass
-from .equilibria import log_k, oxygen_saturation_pct
+from .equilibria import log_k, oxygen_activity
 from .errors import InputError, between, positive
 from .substances import gibbs
 from .tables import resolver, row_provenance, rows, value
@@ -86,9 +86,9 @@ def silicate_range(T):
     T = np.asarray(between("temperature", T, 1700.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin."), float)
     parts = _solid_over_liquid(T)
     zero = np.zeros(T.shape)
-    low = bisect(lambda x: 1.0 - _activities(x, T, *parts)[0], zero + 1e-9, zero + 0.5)
-    # the first crossing from the manganese side: silica saturation lies between the middle of the range and one
-    high = bisect(lambda x: _activities(x, T, *parts)[1] - 1.0, zero + 0.4, zero + 0.75)
+    low = _root(lambda x: 1.0 - _activities(x, T, *parts)[0], zero + 1e-9, zero + 0.5)
+    # the first crossing from the manganese side: the activity of silica passes 1, is greatest near 0.69 and falls again
+    high = _root(lambda x: _activities(x, T, *parts)[1] - 1.0, zero + 0.4, zero + 0.69)
     return plain(low), plain(high)
 
 
@@ -96,8 +96,8 @@ def silicate_range(T):
 class Deoxidised:
     """A steel and its inclusions at equilibrium.
 
-    analysis: kg of each element left in the steel; oxygen_pct and oxygen_activity of the steel; oxides_kg: Al2O3, SiO2, MnO, FeO formed, silicate
-    included; silicate_kg: mass of the liquid manganese silicate in them; silica_in_silicate: its mole fraction of SiO2; remarks.
+    element_kg: kg of each element left in the steel; oxygen_pct and oxygen_activity of the steel; oxides_kg: Al2O3, SiO2, MnO, FeO formed, silicate
+    included; silicate_kg: mass of the liquid manganese silicate in them; silica_in_silicate: its mole fraction of SiO2; remarks; coefficients: set used.
     """
 
     element_kg: dict
@@ -107,6 +107,7 @@ class Deoxidised:
     silicate_kg: float
     silica_in_silicate: float
     remarks: tuple = ()
+    coefficients: str = DEFAULT_SET
 
     @property
     def words(self):
@@ -126,7 +127,7 @@ class Deoxidised:
         return ", ".join(said)
 
 
-def deoxidise(element_kg, T, coefficients="msts", lines=None, start=None):
+def deoxidise(element_kg, T, coefficients=DEFAULT_SET, lines=None, start=None):
     """Share all oxygen of a steel out between dissolved oxygen and oxides, at equilibrium.
 
     element_kg: kg of every element of the bath, Fe and O among them, oxides not yet formed; T: K (1773 to 1990, scalar or array). coefficients: set of
@@ -142,7 +143,7 @@ def deoxidise(element_kg, T, coefficients="msts", lines=None, start=None):
     T, kg = np.broadcast_to(T, shape), {e: np.broadcast_to(x, shape) for e, x in kg.items()}
     mass = sum(kg.values())
     k = {name: 10.0 ** np.asarray(log_k(name, T, coefficients, (lines or {}).get(name))) for name in ("Al-O", "Si-O", "Mn-O")}
-    h_most = _saturation(T, coefficients)
+    h_most = np.asarray(oxygen_activity("Fe-O", T, coefficients=coefficients))  # saturation with iron oxide
     state = _Bath(kg, mass, T, k, h_most, None if start is None else start.oxygen_activity)
     dissolved = {e: x * 100.0 / mass for e, x in kg.items() if e != "Fe"} | {"O": np.full(shape, 1e-4)}
     if start is not None:
@@ -157,7 +158,7 @@ def deoxidise(element_kg, T, coefficients="msts", lines=None, start=None):
         dissolved |= {e: 0.5 * (x + dissolved[e]) if change > 0.5 else x for e, x in new.items()}
         if change < 1e-8:
             break
-    return state.result(f)
+    return replace(state.result(f), coefficients=coefficients)
 
 
 def _rough(kg, mass):
@@ -171,20 +172,18 @@ def _rough(kg, mass):
     return out | {"O": np.clip(left, 2e-4, 0.2)}
 
 
-def _saturation(T, coefficients):
-    pct = oxygen_saturation_pct(T, 1.0, coefficients)
-    return pct * activities({"O": pct}, T, coefficients, quiet=True).f["O"]
+def _root(rising, low, high, ends=None):
+    """Root of a rising function between low and high by false position (Illinois rule), arrays together; high where it stays below zero.
 
-
-def _root(rising, low, high):
-    """Root of a rising function between low and high by false position (Illinois rule), arrays together; high where it stays below zero."""
-    f_low, f_high = rising(low), rising(high)
+    ends: values of the function at low and high, if known.
+    """
+    f_low, f_high = map(np.asarray, (rising(low), rising(high)) if ends is None else ends)
     below = f_high <= 0
     kept = np.zeros(np.shape(low))  # which end stood still the last time: +1 the upper, -1 the lower
     for _ in range(80):
         x = np.where(below, high, low - f_low * (high - low) / np.where(below, 1.0, f_high - f_low))
-        f = rising(x)
-        if np.all(below | (np.abs(f) < 1e-11) | (high - low < 1e-13)):
+        f = np.asarray(rising(x))
+        if (below | (np.abs(f) < 1e-11) | (high - low < 1e-13)).all():
             break
         up = f < 0
         f_high = np.where(up, np.where(kept > 0, 0.5 * f_high, f_high), f)
@@ -201,6 +200,7 @@ class _Bath:
         self.kg, self.mass, self.T, self.k, self.h_most = kg, mass, T, k, h_most
         self.swell = np.ones(T.shape)  # mass of bath over mass of steel left: contents are those of the steel
         self.h = None if start is None else np.broadcast_to(start, T.shape)
+        self.slope = np.ones(T.shape)  # of the logarithm of the oxygen there is over that of its activity, as met last
         self.total = {e: kg.get(e, np.zeros(T.shape)) * 100.0 / mass / atomic_weight(e) for e in (*_ELEMENTS, "O")}
         self.has = {e: bool(np.any(self.total[e] > 0)) for e in _ELEMENTS}
         if self.has["Mn"] and self.has["Si"]:
@@ -208,6 +208,7 @@ class _Bath:
             low, high = (column(x) for x in silicate_range(T))
             self.x = low + (high - low) * _GRID
             self.a_mno, self.a_sio2 = _activities(self.x, column(T), *(column(p) for p in _solid_over_liquid(T)))
+            self.x_mno, self.x_sio2 = self.x * self.a_mno, (1.0 - self.x) * self.a_sio2
 
     def _at(self, h, f):
         """Mol bound at an oxygen activity h: alumina (Al), silica and MnO pure, silicate (SiO2, MnO)."""
@@ -221,9 +222,11 @@ class _Bath:
         if np.all(h < self._least_h(f)):
             return al, zero, zero, zero, zero
         wide = lambda y: np.asarray(y).reshape(-1, 1)  # noqa: E731
-        si = wide(self.total["Si"]) - self.a_sio2 / wide(self.k["Si-O"] * h**2 * f["Si"] * atomic_weight("Si"))
-        mn = wide(self.total["Mn"]) - self.a_mno / wide(self.k["Mn-O"] * h * f["Mn"] * atomic_weight("Mn"))
-        gap = (1.0 - self.x) * si - self.x * mn  # falls with x where a silicate can form
+        total_si, total_mn = self.total["Si"], self.total["Mn"]
+        left_si = 1.0 / (self.k["Si-O"] * h**2 * f["Si"] * atomic_weight("Si"))  # stays dissolved at activity 1 of the oxide
+        left_mn = 1.0 / (self.k["Mn-O"] * h * f["Mn"] * atomic_weight("Mn"))
+        # (1 - x) si - x mn, with si and mn as they could be bound at x: falls with x where a silicate can form
+        gap = wide(total_si) - self.x * wide(total_si + total_mn) - self.x_sio2 * wide(left_si) + self.x_mno * wide(left_mn)
         point, fallen = np.arange(gap.shape[0]), gap <= 0
         none_below = ~fallen[:, -1] & ~fallen.any(axis=1)  # even at saturation with silica there is silicon to spare
         first = fallen.argmax(axis=1)
@@ -232,7 +235,7 @@ class _Bath:
         part = np.where(none_below, 1.0, np.where(first == 0, 0.0, g0 / np.where(g0 != g1, g0 - g1, 1.0)))
         along = lambda y: (y[point, at - 1] * (1.0 - part) + y[point, at] * part).reshape(self.T.shape)  # noqa: E731
         none_below, only_mno = none_below.reshape(self.T.shape), (~none_below & (first == 0)).reshape(self.T.shape)
-        si, mn, x = along(si), along(mn), along(self.x)
+        si, mn, x = total_si - along(self.a_sio2) * left_si, total_mn - along(self.a_mno) * left_mn, along(self.x)
         # inside: both in the ratio of x; at the ends one is in excess and comes out pure
         amount = np.where(none_below, mn / (1.0 - x), si / x)
         amount = np.maximum(amount, 0.0)
@@ -255,12 +258,23 @@ class _Bath:
     def share(self, f):
         """Dissolved mass % of Al, Si, Mn and O at equilibrium for given activity coefficients."""
         excess = lambda y: np.log(self._oxygen(np.exp(y), f) / self.total["O"])  # noqa: E731
-        low, high = np.full(self.T.shape, np.log(_LOW_H)), np.log(self.h_most)
-        if self.h is not None:  # look near the last answer first
-            near_low, near_high = np.log(self.h) - 0.1, np.minimum(np.log(self.h) + 0.1, high)
-            low = np.where(excess(near_low) < 0, near_low, low)
-            high = np.where(excess(near_high) > 0, near_high, high)
-        self.h = np.exp(_root(excess, low, high))
+        low, high, ends = np.full(self.T.shape, np.log(_LOW_H)), np.log(self.h_most), None
+        if self.h is not None:  # look near the last answer first: from there to twice as far as its slope leads
+            here = np.log(self.h)
+            f_here = excess(here)
+            there = np.minimum(here - np.clip(2.0 * f_here / self.slope, -0.2, 0.2), high)
+            f_there = excess(there)
+            rise = f_here < 0
+            a, b, f_a, f_b = (np.where(rise, p, q) for p, q in ((here, there), (there, here), (f_here, f_there), (f_there, f_here)))
+            if ((f_a < 0) & (f_b > 0)).all():
+                low, high, ends = a, b, (f_a, f_b)
+            else:
+                low, high = np.where(f_a < 0, a, low), np.where(f_b > 0, b, high)
+            apart = there - here
+            found = np.abs(apart) > 1e-9
+            slope = (f_there - f_here) / np.where(found, apart, 1.0)
+            self.slope = np.where(found & (slope > 0), slope, self.slope)
+        self.h = np.exp(_root(excess, low, high, ends))
         self.bound = self._at(self.h, f)
         al, si, mn, silicate_si, silicate_mn = self.bound
         left = {"Al": self.total["Al"] - al, "Si": self.total["Si"] - si - silicate_si, "Mn": self.total["Mn"] - mn - silicate_mn}
