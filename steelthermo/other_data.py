@@ -99,7 +99,8 @@ def more_kj(charge, key):
     row = _row(key)
     ours = charge.steel.coefficients
     if row["kind"] == "solution":
-        elements = [e for e in {**charge.hot_metal.analysis_pct, **charge.steel.analysis_pct} if e != "Fe"] if row["of"] == "all" else [row["of"]]
+        both = {r["element"] for r in rows("solution") if r["set"] == other_set(ours)}  # what the other set does not have (magnesium) stays as it is
+        elements = [e for e in {**charge.hot_metal.analysis_pct, **charge.steel.analysis_pct} if e in both] if row["of"] == "all" else [row["of"]]
         change = lambda e: lambda T: dissolved_enthalpy(e, T, other_set(ours)) - dissolved_enthalpy(e, T, ours)  # noqa: E731
         return sum(_dissolved_kj(charge, e, change(e)) for e in elements)
     if row["kind"] == "dissolved":

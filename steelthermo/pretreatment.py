@@ -8,13 +8,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from . import charge, slag_metal
+from . import slag_metal
 from .arrays import plain
 from .desulphurisation import METHODS, Dose, desulphurise, dose
 from .elements import molar_mass
 from .errors import ExtrapolationWarning, InputError, between, positive
 from .liquid_iron import LiquidMetal
 from .materials import Solid
+from .other_data import solve_by
 from .pre_oxidation import IRON_OXIDES, oxidise, oxygen_equivalent_nm3_t, oxygen_in_oxide_nm3_kg, solid_for_gas_c
 from .reagents import (
     Reagent,
@@ -119,14 +120,12 @@ class Comparison:
         return tuple(dict.fromkeys(p for part in (self.without, self.treated, *self.stages) for p in part.provenance))
 
 
-def _heat(metal, works, partition, options):
+def _heat(metal, works, partition, by, options):
     """Charge for a hot metal, per t of steel, with the sulphur shared out by a partition."""
-    aims = {k: v for k, v in metal.analysis_pct.items() if k != "Fe"}
-    solved = charge.solve(works, hot_metal_kg=1000.0, hot_metal_pct=aims, hot_metal_temp_c=metal.temp_c, **options)
+    options = {"hot_metal_kg": 1000.0, "hot_metal_pct": {k: v for k, v in metal.analysis_pct.items() if k != "Fe"}, "hot_metal_temp_c": metal.temp_c} | options
+    solved = solve_by(works, by, **options)
     taken = partition * solved.slag.mass_kg / (solved.steel.mass_kg + partition * solved.slag.mass_kg)
-    return charge.solve(works, hot_metal_kg=1000.0, hot_metal_pct=aims, hot_metal_temp_c=metal.temp_c, sulphur_to_slag_pct=100.0 * taken, **options).for_tap(
-        1.0
-    )
+    return solve_by(works, by, sulphur_to_slag_pct=100.0 * taken, **options).for_tap(1.0)
 
 
 def _phosphorus(heat):
@@ -139,12 +138,13 @@ def _phosphorus(heat):
     return held / heat.steel.analysis_pct["P"], (low, high)
 
 
-def compare(metal, stages, *, steel_s_max_pct, works=None, partition_s=None, **options):
+def compare(metal, stages, *, steel_s_max_pct, works=None, partition_s=None, by=None, **options):
     """Make the same steel from hot metal as it comes and from hot metal treated, and say what that saves and costs.
 
     metal: LiquidMetal as it comes; stages: a Stage of desulphurise() or oxidise() that began with it, or several, in their order.
     steel_s_max_pct: sulphur allowed in the steel at the end of the blow, mass %. works: profile (default: as plant.load()). partition_s: L_S of the
-    vessel, see steel_sulphur_pct. options: of charge.solve(), such as end_pct, end_temp_c, scrap, find with scrap_kg. One heat, no arrays.
+    vessel, see steel_sulphur_pct. by: other published data for both heats, a key as in other_data.solve_by(). options: of charge.solve(), such as end_pct,
+    end_temp_c, scrap, find with scrap_kg. One heat, no arrays.
     Returns a Comparison. Raises InputError, also where one of the two heats cannot be made.
     """
     stages = (stages,) if isinstance(stages, Stage) else tuple(stages)
@@ -154,7 +154,7 @@ def compare(metal, stages, *, steel_s_max_pct, works=None, partition_s=None, **o
         raise InputError("comparison: arrays were given; one hot metal is needed.")
     s_max = between("sulphur allowed in the steel", steel_s_max_pct, 0.0005, 0.2, "%")
     L = value("sulphur_partition_converter") if partition_s is None else between("partition of sulphur", partition_s, 0.0, 100.0)
-    without, treated = _heat(metal, works, L, options), _heat(into_vessel(stages[-1]), works, L, options)
+    without, treated = _heat(metal, works, L, by, options), _heat(into_vessel(stages[-1]), works, L, by, options)
 
     per_t = {name: (without.per_t(name), treated.per_t(name)) for name in _SHOWN}
     # hot metal before treatment: what the treatments drew off is paid for as well

@@ -23,6 +23,7 @@ __all__ = [
     "magnesium_left_pct",
     "magnesium_solubility_pct",
     "magnesium_sulphur_product",
+    "product_factor",
     "reagent",
     "reagents",
 ]
@@ -103,6 +104,15 @@ def magnesium_sulphur_product(temp_c, f_product=1.0, coefficients="msts"):
     """[%Mg][%S] at equilibrium with MgS. Arguments as in magnesium_left_pct()."""
     T = kelvin(between("temperature", temp_c, 1130.0, 1700.0, "°C", "Was kelvin given? temp_c is degrees Celsius."))
     return 10.0 ** log_k("Mg-S", T, coefficients) / positive("product of activity coefficients", f_product, zero=False)
+
+
+def product_factor(line):
+    """f_product (see magnesium_left_pct) by which the product of magnesium and sulphur at 1600 degC is that of a printed line, such as 'zhouhan95'.
+
+    The course with temperature stays that of the kit's own data. Raises InputError. Source: equilibria.lines('Mg-S').
+    """
+    T = kelvin(1600.0)
+    return 10.0 ** (log_k("Mg-S", T, "msts") - log_k("Mg-S", T, line=line))
 
 
 def magnesium_dose_kg_t(sulphur_pct, aim_pct, temp_c, efficiency_pct=None, f_product=1.0):

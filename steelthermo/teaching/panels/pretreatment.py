@@ -9,7 +9,9 @@ from ... import pretreatment as treatment
 from ...errors import InputError
 from ...liquid_iron import LiquidMetal
 from ...plant_values import plant_value
+from ...reagents import product_factor
 from .. import style
+from ..charge_panel import heat_data, key_of
 from ..controls import Control, choice
 from ..panel import Panel
 from ..picture import Drawing
@@ -26,6 +28,8 @@ REAGENTS = {
 }
 SILICON_PCT, SILICON_SLAG = 0.15, 1.0  # silicon left by its removal (trade page: below 0.15 %), and CaO/SiO2 of that slag: the kit's choice
 HOTTEST_C = 1500.0  # hot metal for the vessel, see charge.solve()
+MGS = "zhouhan95"  # another published constant of magnesium with sulphur
+HEATS = ("carbon_all", "feo_line", "silicate_line", "silicate_hp11", "phosphate_vapour", "mno_perry", "slag_solid", "slag_melted")  # of the vessel
 PLACES = ("hot metal", "after the\ntreatment", "into the\nvessel", "steel")
 # What is shown of a Comparison: name in per_t, on the picture, unit
 ITEMS = (
@@ -84,7 +88,7 @@ def efficiency_pct(key, place):
     return float(np.interp(place, [0.0, 50.0, 100.0], [known.low, known.start, known.high]))
 
 
-def compute(works, s_pct, si_pct, temp_c, reagent, aim_pct, efficiency_place, slag_left_pct, limit_pct, silicon, ore_pct):
+def compute(works, s_pct, si_pct, temp_c, reagent, aim_pct, efficiency_place, slag_left_pct, limit_pct, silicon, ore_pct, data):
     """The treatment, stage by stage, and the same steel made with it and without it."""
     shares, key, method = REAGENTS[reagent]
     active = next(iter(shares))
@@ -98,9 +102,10 @@ def compute(works, s_pct, si_pct, temp_c, reagent, aim_pct, efficiency_place, sl
         now = stages[0].metal
         if now.temp_c > HOTTEST_C:
             raise InputError(f"Oxygen brought as ore: with {ore_pct:g} % the metal would reach {now.temp_c:.0f} °C; more ore keeps it below {HOTTEST_C:g} °C.")
-    dose = treatment.dose(now, aim_pct, shares, eta)
-    stages += (treatment.desulphurise(now, dose, method=method, slag_left_pct=slag_left_pct),)
-    comparison = treatment.compare(metal, stages, steel_s_max_pct=limit_pct, works=works)
+    f, by = (product_factor(MGS), None) if data == MGS else (1.0, key_of(data))
+    dose = treatment.dose(now, aim_pct, shares, eta, f)
+    stages += (treatment.desulphurise(now, dose, f_product=f, method=method, slag_left_pct=slag_left_pct),)
+    comparison = treatment.compare(metal, stages, steel_s_max_pct=limit_pct, works=works, by=by)
     treated, vessel = stages[-1].metal, treatment.into_vessel(stages[-1])
     without_s, with_s = comparison.steel_s_pct
     paths = (
@@ -200,6 +205,17 @@ def sentence(record):
     )
 
 
+def moved(record):
+    """What other data move: the dose, and scrap and hot metal of both heats."""
+    before, after = zip(*(record.comparison.per_t[name] for name in ("scrap", "hot metal bought")), strict=True)
+    return [
+        *((key.replace("_", " "), f"{kg:.3f} kg per t of hot metal") for key, kg in record.dose.kg.items()),
+        ("scrap untreated", f"{before[0]:.1f} kg/t"),
+        ("scrap treated", f"{after[0]:.1f} kg/t"),
+        ("hot metal bought more for the treated heat", f"{after[1] - before[1]:.2f} kg/t"),
+    ]
+
+
 def numbers(record):
     c, last = record.comparison, record.stages[-1]
     rows = [(f"{key.replace('_', ' ')} per t of hot metal", f"{kg:.3f}", "kg/t", "dose") for key, kg in record.dose.kg.items()]
@@ -241,7 +257,8 @@ def pretreatment():
     """Panel of lesson 09, with the figures of the works profile that plant.load() finds."""
     works = plant.load()
     rows = controls(works)
-    first = compute(works, **{c.name: c.default for c in rows})
+    data = heat_data(*HEATS, more=(("magnesium with sulphur by another constant", MGS),))
+    first = compute(works, **{c.name: c.default for c in (*rows, data)})
     known = (first.comparison, "sulphur_partition_converter", *(k for _, k, _ in REAGENTS.values()), *(k for s, _, _ in REAGENTS.values() for k in s))
     return Panel(
         "pretreatment",
@@ -254,4 +271,6 @@ def pretreatment():
         alt,
         closure=closure,
         sources=known,
+        data=data,
+        moved=moved,
     )
