@@ -4,6 +4,8 @@ Outside checks: EN 10025-2 (2004) S355J2 as read in a scan (through specificatio
 iron burnt are stoichiometry and enthalpies, computed once more here by hand. Everything else is consistency.
 """
 
+import re
+
 import pytest
 
 from steelthermo import plant
@@ -44,6 +46,20 @@ def test_right_entries_make_good_steel(learner, works):
     assert abs(sheet.path()["at the vessel, °C"] - aim) <= 11
     assert sheet.path()["aluminium, %"] == pytest.approx(0.035, abs=0.01)
     assert sheet.path()["manganese, %"] == pytest.approx(1.45, abs=0.05)
+
+
+@pytest.mark.parametrize("works", plant.WORKS)
+def test_carbon_by_the_product_of_the_text_is_right(works):
+    """Own sum: [%C] = product x pressure / [%O] with the figures printed in the text, for heats that end rich and poor in carbon."""
+    for learner in LEARNERS:
+        for oxygen in (0.985, 1.0, 1.015):
+            sheet = HeatSheet(learner, works=plant.load(works))
+            while sheet.next.key != "carbon":
+                sheet.carry_on(right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * oxygen))
+            product = float(re.search(r"is\s+(0\.\d+) × pressure", sheet.next.text(sheet.state))[1])
+            assert 0.0024 < product < 0.003  # equilibrium product at 1 atm times 1/(f_C f_O)
+            sheet.carry_on(repr(product * 1.3 / (round(sheet.state.oxygen_ppm) / 1e4)))
+            assert sheet.verdicts["carbon"].done
 
 
 def test_heats_are_personal_and_stable():

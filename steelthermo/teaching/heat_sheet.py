@@ -9,7 +9,8 @@ from ..errors import InputError
 from ..specifications import specification
 from .checking import check
 from .draws import DEFAULT_COURSE, Draw, draw
-from .heat_entries import ENTRIES, begin, heat_problem
+from .heat_entries import ENTRIES, heat_problem
+from .heat_steps import begin
 from .problem import Choice
 
 __all__ = ["HeatSheet", "path_of", "reference_state"]

@@ -1,0 +1,220 @@
+"""The sums of the heat sheet (lesson 15): where a heat stands, what is right at each entry, and what an entry does to the heat.
+
+An early error is not counted twice: it has its consequence instead. Physics comes from the rooms; this module only strings them together. It is a sheet
+of calculations, not a vessel.
+"""
+
+from dataclasses import dataclass, field
+
+from .. import alloys, bath_heat, charge, endpoint, equilibria, ladle, pretreatment
+from ..liquid_iron import LiquidMetal
+from ..oxygen import nm3_per_kg
+from ..plant_values import plant_value
+from ..units import kelvin
+from .problem import Given
+
+__all__ = [
+    "ACTIONS",
+    "AIM_S_PCT",
+    "BAND_C",
+    "CARBON_MAX_PCT",
+    "CO_ATM",
+    "State",
+    "after_amount",
+    "after_ferromanganese",
+    "after_lime",
+    "after_magnesium",
+    "after_oxygen",
+    "alloy",
+    "aluminium",
+    "amount",
+    "begin",
+    "blown",
+    "charge_of",
+    "decision",
+    "ferromanganese",
+    "givens",
+    "ladled",
+    "magnesium",
+    "mn_from_silicomanganese",
+    "silicomanganese",
+    "slag_pct",
+    "tapped_t",
+    "treat",
+]
+
+AIM_S_PCT = 0.004  # after treatment
+CO_ATM = 1.3  # pressure of CO at which carbon and oxygen meet at the end of the blow (plant value)
+AIM_AL_PCT, AIM_SI_PCT, AIM_MN_PCT = 0.035, 0.25, 1.45
+CARBON_MAX_PCT = 0.06
+BAND_C = 10.0
+
+
+@dataclass(frozen=True)
+class State:
+    """Where a heat stands: given (what the learner was given), works, metal, steel, slag and what was entered. Later stages add to it."""
+
+    given: dict
+    works: object
+    metal: LiquidMetal
+    heat: object = None  # charge.Charge
+    steel: LiquidMetal = None
+    oxygen_ppm: float = 0.0
+    ladle: object = None
+    entered: dict = field(default_factory=dict)
+
+    def after(self, **changes):
+        """The state with changes."""
+        return State(**{**self.__dict__, **changes})
+
+
+def givens(works):
+    hot = works.hot_metal
+    base = round(hot.temp_c / 5.0) * 5.0
+    return (
+        Given("hot_metal_t", "hot metal", "t", round(0.74 * works.vessel.tap_t), round(0.82 * works.vessel.tap_t), 1, "three quarters or so of the charge"),
+        Given("hot_metal_temp_c", "its temperature", "°C", base - 25, base + 25, 5, "the works' hot metal, 25 degrees up or down"),
+        Given("si_pct", "silicon", "%", 0.3, 0.6, 0.01, "hot metal, common practice"),
+        Given("s_pct", "sulphur", "%", 0.012, 0.04, 0.001, "untreated hot metal, common practice"),
+        Given("s_max_pct", "sulphur the customer allows", "%", 0.011, 0.018, 0.001, "tighter than the public specification"),
+        Given("off_plan_c", "how far the heat ends off its plan", "°C", -24, 30, 6, "scatter of heats, common practice"),
+    )
+
+
+def begin(given, works):
+    """State of a heat before anything is done."""
+    pct = {**works.hot_metal.analysis_pct, "Si": given["si_pct"], "S": given["s_pct"]}
+    return State(given, works, LiquidMetal(1000.0 * given["hot_metal_t"], pct, given["hot_metal_temp_c"]))
+
+
+def charge_of(state, **options):
+    pct = {e: p for e, p in state.metal.analysis_pct.items() if e != "Fe"}
+    return charge.solve(state.works, hot_metal_kg=state.metal.mass_kg, hot_metal_pct=pct, hot_metal_temp_c=state.metal.temp_c, **options)
+
+
+def blown(state):
+    """The heat with the scrap and lime entered; the oxygen it needs follows."""
+    return charge_of(state, find="temperature", scrap_kg=1000.0 * state.entered["scrap"], lime_kg=1000.0 * state.entered["lime"])
+
+
+def tapped_t(state):
+    return state.heat.steel.mass_kg / 1000.0
+
+
+# ---- what is right at each entry, for the heat as it stands ---------------------------------------------------------------------------------
+
+
+def treat(s):
+    return 1 if charge_of(s).steel.analysis_pct["S"] > s.given["s_max_pct"] else 2
+
+
+def magnesium(s):
+    return pretreatment.dose(s.metal, AIM_S_PCT, {"magnesium": 1.0}).kg["magnesium"]
+
+
+def decision(s):
+    return endpoint.decide(
+        s.steel.temp_c, s.steel.analysis_pct["C"], aim_temp_c=s.works.end_point.temp_c, aim_carbon_pct=CARBON_MAX_PCT,
+        steel_t=tapped_t(s), flow_nm3_min=s.works.oxygen.flow_nm3_min, band_c=BAND_C,
+    )  # fmt: skip
+
+
+ACTIONS = ("tap", "blow again", "cool")
+
+
+def amount(s):
+    found = decision(s)
+    return {"tap": 0.0, "blow again": found.oxygen_nm3.value, "cool": found.coolant_kg.value}[found.action]
+
+
+def slag_pct(s):
+    return {o: p for o, p in s.heat.slag.analysis_pct.items() if o in ("FeO", "Fe2O3", "MnO", "P2O5")}
+
+
+def aluminium(s):
+    """By the sum of a shift; the slag carried over counts with all its iron and manganese oxide."""
+    carried = plant_value("carry_over_stopper_kg_t").start
+    terms = ladle.aluminium_demand_kg_t(s.oxygen_ppm, AIM_AL_PCT, slag_pct=slag_pct(s), slag_kg_t=carried, reduced_pct=100.0)
+    return terms["total"] * tapped_t(s)
+
+
+def alloy(key, element, rise_pct, state):
+    found = alloys.alloy(key)
+    return alloys.addition_kg(
+        state.steel.mass_kg, max(rise_pct, 0.0), found.material.pct(element), plant_value(f"recovery_{element.lower()}_pct").start, dilution=False
+    )
+
+
+def silicomanganese(s):
+    return alloy("silicomanganese", "Si", AIM_SI_PCT, s)
+
+
+def mn_from_silicomanganese(s):
+    kg = s.entered["silicomanganese"]
+    return kg * alloys.alloy("silicomanganese").material.pct("Mn") * plant_value("recovery_mn_pct").start / 100.0 / s.steel.mass_kg
+
+
+def ferromanganese(s):
+    return alloy("ferromanganese", "Mn", AIM_MN_PCT - s.steel.analysis_pct["Mn"] - mn_from_silicomanganese(s), s)
+
+
+def ladled(s, **kg):
+    carried = ladle.carry_over(s.heat.slag, s.heat.steel.mass_kg, plant_value("carry_over_stopper_kg_t").start)
+    steel = ladle.with_oxygen(s.steel, s.oxygen_ppm)
+    return ladle.treat(steel, kg, slag=carried, slag_reduced_pct=100.0, loss_c=plant_value("tap_drop_c").start)
+
+
+# ---- what an entry does to the heat ---------------------------------------------------------------------------------------------------------
+
+
+def after_magnesium(s):
+    if s.entered["treat"] == 2 or s.entered["magnesium"] == 0:
+        return s
+    stage = pretreatment.desulphurise(s.metal, {"magnesium": s.entered["magnesium"]})
+    return s.after(metal=pretreatment.into_vessel(stage))
+
+
+def after_lime(s):
+    return s.after(heat=blown(s))
+
+
+def after_oxygen(s):
+    """What too little or too much oxygen leaves behind: carbon not burnt, or iron burnt; and no heat ends quite as planned."""
+    heat, works = s.heat, s.works
+    spare_t = (s.entered["oxygen"] - heat.oxygen_nm3) * works.oxygen.purity_pct / 100.0 / (heat.steel.mass_kg / 1000.0)  # Nm3 of O2 per t
+    pct = {e: p for e, p in heat.steel.analysis_pct.items() if e != "Fe"}
+    if spare_t < 0:
+        left = -spare_t / nm3_per_kg("C", works.gas.co2_pct) / 10.0
+        temp = heat.temp_c - left * 100.0 * bath_heat.rise_c_per_point(heat.temp_c, works.gas.co2_pct)
+        pct["C"] += left
+    else:
+        temp = heat.temp_c + spare_t * bath_heat.rise_c_per_nm3_t("Fe", heat.temp_c)
+    steel = LiquidMetal(heat.steel.mass_kg, pct, temp + s.given["off_plan_c"])
+    temp = steel.temp_c
+    oxygen = equilibria.oxygen_with_carbon(pct["C"], kelvin(temp), CO_ATM) * 1e4
+    return s.after(steel=steel, oxygen_ppm=oxygen)
+
+
+def after_amount(s):
+    action, amount = ACTIONS[s.entered["action"] - 1], s.entered["amount"]
+    steel, t = s.steel, tapped_t(s)
+    pct = {e: p for e, p in steel.analysis_pct.items() if e != "Fe"}
+    if action == "cool":
+        per_c, per_pct = bath_heat.coolant_effect("scrap", steel.temp_c)
+        mass, temp = steel.mass_kg + amount, steel.temp_c + per_c * amount / t
+        pct["C"] = max(pct["C"] + per_pct * amount / t, 0.0)
+    elif action == "blow again":
+        mass, share = steel.mass_kg, min(0.5, max(pct["C"] - 0.03, 0.0) * 10.0 * nm3_per_kg("C", 5.0) / max(amount / t, 1e-9))
+        pct["C"] -= share * amount / t / nm3_per_kg("C", 5.0) / 10.0
+        temp = steel.temp_c + amount / t * (
+            share * bath_heat.rise_c_per_nm3_t("C", steel.temp_c, 5.0) + (1.0 - share) * bath_heat.rise_c_per_nm3_t("Fe", steel.temp_c)
+        )
+    else:
+        mass, temp = steel.mass_kg, steel.temp_c
+    steel = LiquidMetal(mass, pct, temp)
+    return s.after(steel=steel, oxygen_ppm=equilibria.oxygen_with_carbon(pct["C"], kelvin(temp), CO_ATM) * 1e4)
+
+
+def after_ferromanganese(s):
+    kg = {key: s.entered[key] for key in ("aluminium", "silicomanganese", "ferromanganese")}
+    return s.after(ladle=ladled(s, **kg))
