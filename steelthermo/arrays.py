@@ -8,6 +8,9 @@ from .errors import ExtrapolationWarning, InputError
 
 __all__ = ["bisect", "common_shape", "plain", "warn_where"]
 
+_SMALLEST_STEP = 4e-16  # of bisect(), relative: two digits of the last place
+_MOST_STEPS = 120  # of bisect(): in the second half it halves only, which alone is enough
+
 
 def plain(x):
     """A float for a single number, the array itself otherwise."""
@@ -30,9 +33,34 @@ def warn_where(outside, message):
 
 
 def bisect(rising, low, high):
-    """Root of a function that rises from below zero at low to above zero at high; the points of an array are solved together."""
-    for _ in range(56):
-        middle = 0.5 * (low + high)
-        below = rising(middle) < 0
-        low, high = np.where(below, middle, low), np.where(below, high, middle)
-    return 0.5 * (low + high)
+    """Root of a function that rises from below zero at low to above zero at high; the points of an array are solved together, each by itself.
+
+    The root stays between two ends of known sign. They close in by halving, and by inverse quadratic interpolation where the last three points say that it is
+    safe (the rule of Chandrupatla 1997, recalled): some ten calls instead of fifty. The ends themselves are never asked for. Returns the root to the last
+    digit. Raises InputError if the function has no value somewhere between.
+    """
+    a, b = (np.array(x, dtype=float) for x in np.broadcast_arrays(low, high))  # the newest point, and the end across the root
+    f_a, f_b = np.full(a.shape, -np.inf), np.full(a.shape, np.inf)
+    step = np.full(a.shape, 0.5)
+    for n in range(_MOST_STEPS):
+        x = a + step * (b - a)
+        y = rising(x)
+        if np.isnan(y).any():
+            raise InputError(f"root of an equation: it has no value at {np.min(x[np.isnan(y)]):g}; it must have one everywhere between its ends.")
+        same = (y < 0) == (f_a < 0)
+        c, f_c = np.where(same, a, b), np.where(same, f_a, f_b)
+        b, f_b = np.where(same, b, a), np.where(same, f_b, f_a)
+        a, f_a = x, y
+        nearer = np.abs(f_a) <= np.abs(f_b)
+        best, gap = np.where(nearer, a, b), np.abs(b - a)
+        least = _SMALLEST_STEP * np.abs(best)
+        done = (2.0 * least >= gap) | (np.where(nearer, f_a, f_b) == 0)
+        if done.all():
+            break
+        with np.errstate(all="ignore"):
+            at, height = (a - b) / (c - b), (f_a - f_b) / (f_c - f_b)
+            curved = f_a / (f_b - f_a) * f_c / (f_b - f_c) + (c - a) / (b - a) * f_a / (f_c - f_a) * f_b / (f_c - f_b)
+            safe = np.isfinite(curved) & (height * height < at) & ((1.0 - height) ** 2 < 1.0 - at) if n < _MOST_STEPS // 2 else False
+            least = np.minimum(least / gap, 0.5)
+        step = np.where(done, 0.0, np.clip(np.where(safe, curved, 0.5), least, 1.0 - least))  # a point that is done stays where it is
+    return best

@@ -25,6 +25,7 @@ __all__ = [
     "equations",
     "equilibrium",
     "metal_pct_after",
+    "metal_pct_by",
     "partition",
     "partitions",
     "phosphorus_reversion",
@@ -99,40 +100,72 @@ def _sources_of_equation(text):
     return _provenance(text) if text in _rows() else None
 
 
-def _log10(what, x, needs):
-    if np.any(np.asarray(x) <= 0):
-        raise InputError(f"{what}: {np.min(x):g} was found; {needs} needs more than zero.")
-    return np.log10(x)
-
-
 def _with_iron(oxides):
     """A slag with FetO (all iron as FeO, same iron) and T.Fe beside its oxides."""
     return dict(oxides) | {"FetO": iron_as_feo(oxides), "T.Fe": total_iron(oxides)}
 
 
-def _log_partition(row, pct, T, oxygen_pct):
-    """log10 of (%X)/[%X]. pct mass % of the slag, from _with_iron."""
-    key = row["key"]
-    if row["measure"] == "log basicity":
-        measure = np.log10(basicity({o: pct.get(o, 0.0) for o in ("CaO", "SiO2")}))
-    else:
-        measure = sum(row[o] * pct.get(o, 0.0) for o in _SUMMED)
-        if row["measure"] == "log sum":
-            measure = _log10(f"weighted sum of the slag in {key}", measure, "the equation")
-    log_q = row["factor"] * measure + row["b_k"] / T + row["c"]
-    element, quotient = row["element"], row["quotient"]
-    in_oxide = mass_fractions(oxide_of(element))[element]
-    if quotient == "L_P/T.Fe^2.5":
-        return log_q + 2.5 * _log10("total iron of slag", pct["T.Fe"], key)
-    if quotient == "L_P/O^2.5":
+# log10 of (%X)/[%X] = root x log10 of the quotient + iron x log10 T.Fe or FetO + oxide x log10 of the slag's own oxide of X + oxygen x log10 [%O],
+# and where the quotient is written with the oxide, + log10 of the share of X in it: quotient to (root, iron, iron counted as, oxide, oxygen, with oxide)
+_QUOTIENTS = {
+    "L_P/T.Fe^2.5": (1.0, 2.5, "T.Fe", 0.0, 0.0, False),
+    "L_P/O^2.5": (1.0, 0.0, "T.Fe", 0.0, 2.5, False),
+    "kMn": (1.0, 1.0, "FetO", 0.0, 0.0, True),  # (%MnO)/([%Mn](%FetO))
+    "kP": (0.5, 2.5, "FetO", 0.5, 0.0, True),  # (%P2O5)/([%P]^2 (%FetO)^5): the partition depends on the P2O5 of the slag
+}
+
+
+class _Equations:
+    """Some equations of one element as arrays, one equation along the first axis, made to meet values of ndim axes."""
+
+    def __init__(self, keys, ndim):
+        found = [_row(key) for key in keys]
+        elements = dict.fromkeys(row["element"] for row in found)
+        if len(elements) != 1:
+            raise InputError(f"partition equations: {', '.join(map(str, keys)) or 'none'} were given; equations of one element are needed.")
+        column = lambda values: np.array(list(values), float).reshape(-1, *(1,) * ndim)  # noqa: E731
+        self.keys, (self.element,) = keys, elements
+        self.oxide = oxide_of(self.element)
+        self.weights = {o: column(row[o] for row in found) for o in _SUMMED if any(row[o] for row in found)}
+        self.b, self.c, self.factor = (column(row[name] for row in found) for name in ("b_k", "c", "factor"))
+        self.of_log, self.of_basicity = (column(row["measure"] == name for row in found) for name in ("log sum", "log basicity"))
+        root, iron, counted, oxide, oxygen, with_oxide = zip(*(_QUOTIENTS[row["quotient"]] for row in found), strict=True)
+        self.root, self.iron, self.own, self.oxygen = (column(x) for x in (root, iron, oxide, oxygen))
+        log_share, log_iron = (np.log10(mass_fractions(o)[e]) for o, e in ((self.oxide, self.element), ("FeO", "Fe")))
+        # T.Fe takes the place of FetO
+        self.constant = column(w * log_share - n * log_iron * (as_ == "FetO") for w, n, as_ in zip(with_oxide, iron, counted, strict=True))
+
+    def weighted(self, amounts):
+        """Weighted sum of the oxides of a slag, in their unit."""
+        return sum(w * amounts.get(o, 0.0) for o, w in self.weights.items())
+
+    def _log(self, power, x, what):
+        """power x log10 x of each equation; x must be more than zero where an equation has a power of it."""
+        if not power.any():
+            return 0.0
+        x = np.where(power != 0, x, 1.0)
+        if np.any(x <= 0):
+            at = np.unravel_index(np.argmin(x), x.shape)
+            raise InputError(f"{what} in {self.keys[at[0]]}: {x[at]:g} was found; the equation needs more than zero.")
+        return power * np.log10(x)
+
+    def log_partition(self, weighted, iron_pct, own_pct, T, oxygen_pct, log_basicity):
+        """log10 of (%X)/[%X]. weighted: see there, of mass %; iron_pct: T.Fe; own_pct: the slag's oxide of the element."""
+        measure = np.where(self.of_log, self._log(self.of_log, weighted, "weighted sum of the slag"), weighted) + self.of_basicity * log_basicity
+        log_q = self.factor * measure + self.b / T + self.c
+        out = self.constant + self.root * log_q + self._log(self.iron, iron_pct, "iron oxide of slag") + self._log(self.own, own_pct, f"{self.oxide} of slag")
+        if not self.oxygen.any():
+            return out
         if oxygen_pct is None:
-            raise InputError(f"oxygen of the metal: {key} asks for it; give oxygen_pct.")
-        return log_q + 2.5 * _log10("oxygen of the metal", oxygen_pct, key)
-    feto = _log10("iron oxide of slag", pct["FetO"], key)
-    if quotient == "kMn":  # (%MnO)/([%Mn](%FetO))
-        return np.log10(in_oxide) + log_q + feto
-    # kP = (%P2O5)/([%P]^2 (%FetO)^5): the partition depends on the P2O5 of the slag
-    return np.log10(in_oxide) + 0.5 * (_log10("P2O5 of slag", pct.get("P2O5", 0.0), key) + log_q + 5.0 * feto)
+            raise InputError(f"oxygen of the metal: {self.keys[np.argmax(self.oxygen)]} asks for it; give oxygen_pct.")
+        return out + self._log(self.oxygen, oxygen_pct, "oxygen of the metal")
+
+    def log_basicity(self, oxides):
+        """log10 of CaO/SiO2, for the equation that asks for it."""
+        return np.log10(basicity({o: oxides.get(o, 0.0) for o in ("CaO", "SiO2")})) if self.of_basicity.any() else 0.0
+
+
+_equations = cache(_Equations)
 
 
 def _warn(row, pct, T):
@@ -160,7 +193,9 @@ def partition(oxides, T, equation="SI-c", oxygen_pct=None):
     T = between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")
     if oxygen_pct is not None:
         oxygen_pct = positive("oxygen of the metal", oxygen_pct, "%")
-    return Partition(equation, row["element"], plain(10.0 ** _log_partition(row, pct, T, oxygen_pct)), _warn(row, pct, T))
+    by = _equations((equation,), len(common_shape("partition", T, 0.0 if oxygen_pct is None else oxygen_pct, *pct.values())))
+    log_l = by.log_partition(by.weighted(pct), pct["T.Fe"], pct.get(by.oxide, 0.0), T, oxygen_pct, by.log_basicity(pct))[0]
+    return Partition(equation, row["element"], plain(10.0**log_l), _warn(row, pct, T))
 
 
 def partitions(oxides, T, element="P", status=None, oxygen_pct=None):
@@ -191,6 +226,29 @@ class Equilibrium:
     partition: Partition
 
 
+def _shared_out(slag, metal_kg, element_kg, keys, oxygen_pct):
+    """Mass % of an element in the metal and kg of its oxide in the slag at equilibrium, by each equation along the first axis; the slag's other oxides."""
+    metal_kg = positive("mass of metal", metal_kg, "kg", zero=False)
+    total = positive("element in metal and slag", element_kg, "kg", zero=False)
+    oxygen_pct = None if oxygen_pct is None else positive("oxygen of the metal", oxygen_pct, "%")
+    T, oxygen = kelvin(slag.temp_c), 0.0 if oxygen_pct is None else oxygen_pct
+    shape = common_shape("equilibrium", metal_kg, total, T, oxygen, *slag.oxides_kg.values())
+    by = _equations(keys, len(shape))
+    others = {o: kg for o, kg in slag.oxides_kg.items() if o != by.oxide}
+    others_kg, oxide_kg, seen = sum(others.values()), total / mass_fractions(by.oxide)[by.element], _with_iron(others)
+    weighted, own, log_basicity = by.weighted(seen), by.weights.get(by.oxide, 0.0), by.log_basicity(others)
+
+    def too_rich(left):  # above zero where the metal, with this share of the element, holds more than the equation allows
+        in_slag_kg = (1.0 - left) * oxide_kg
+        slag_kg = others_kg + in_slag_kg
+        pct = 100.0 / slag_kg
+        log_l = by.log_partition((weighted + own * in_slag_kg) * pct, seen["T.Fe"] * pct, in_slag_kg * pct, T, oxygen_pct, log_basicity)
+        return log_l - np.log10((1.0 - left) * metal_kg / (left * slag_kg))
+
+    left = bisect(too_rich, np.zeros((len(keys), *shape)), np.ones((len(keys), *shape)))
+    return 100.0 * left * total / metal_kg, (1.0 - left) * oxide_kg, others
+
+
 def equilibrium(slag, metal_kg, element_kg, equation="SI-c", oxygen_pct=None):
     """Share an element out between metal and slag until both are at equilibrium by one equation.
 
@@ -198,26 +256,20 @@ def equilibrium(slag, metal_kg, element_kg, equation="SI-c", oxygen_pct=None):
     phosphorus (or manganese) in metal and slag together. equation, oxygen_pct as in partition(). All may be arrays.
     The iron that the exchange oxidises or gives back is left out. Returns an Equilibrium. Warns and raises as partition() does.
     """
-    row = _row(equation)
-    oxide, T = oxide_of(row["element"]), kelvin(slag.temp_c)
-    metal_kg = positive("mass of metal", metal_kg, "kg", zero=False)
-    total = positive(f"{row['element']} of metal and slag", element_kg, "kg", zero=False)
-    oxygen_pct = None if oxygen_pct is None else positive("oxygen of the metal", oxygen_pct, "%")
-    per_oxide = mass_fractions(oxide)[row["element"]]
-    shape = common_shape("equilibrium", metal_kg, total, T, 0.0 if oxygen_pct is None else oxygen_pct, *slag.oxides_kg.values())
+    metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, (equation,), oxygen_pct)
+    final = Slag(others | {oxide_of(_row(equation)["element"]): plain(oxide_kg[0])}, slag.temp_c)
+    return Equilibrium(plain(metal_pct[0]), final, partition(final.oxides_kg, kelvin(slag.temp_c), equation, oxygen_pct))
 
-    others = {o: kg for o, kg in slag.oxides_kg.items() if o != oxide}
-    others_kg, oxide_kg, seen = sum(others.values()), total / per_oxide, _with_iron(others)
 
-    def too_rich(share):  # above zero where the slag holds more than the equation allows
-        slag_kg = others_kg + share * oxide_kg
-        pct = {o: 100.0 * kg / slag_kg for o, kg in (seen | {oxide: share * oxide_kg}).items()}
-        in_metal, in_slag = (1.0 - share) / metal_kg, share / slag_kg
-        return np.log10(in_slag / in_metal) - _log_partition(row, pct, T, oxygen_pct)
+def metal_pct_by(slag, metal_kg, element_kg, keys, oxygen_pct=None):
+    """Mass % of an element left in the metal at equilibrium with a slag, by several equations at once: a dict of key to %.
 
-    share = plain(bisect(too_rich, np.zeros(shape), np.ones(shape)))
-    final = Slag(others | {oxide: share * oxide_kg}, slag.temp_c)
-    return Equilibrium(plain(100.0 * (1.0 - share) * total / metal_kg), final, partition(final.oxides_kg, T, equation, oxygen_pct))
+    keys: some of equations('P') or of equations('Mn'); the rest as in equilibrium(), which tells more of one. Warns and raises as that does.
+    """
+    metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, tuple(keys), oxygen_pct)
+    for key, kg in zip(keys, oxide_kg, strict=True):
+        _warn(_row(key), {"CaO": 100.0 * others.get("CaO", 0.0) / (sum(others.values()) + kg)}, kelvin(slag.temp_c))
+    return {key: plain(pct) for key, pct in zip(keys, metal_pct, strict=True)}
 
 
 def metal_pct_after(metal_kg, metal_pct, slag_kg, slag_pct, partition):

@@ -12,7 +12,17 @@ from steelthermo import slag_metal, tables
 from steelthermo.elements import mass_fractions
 from steelthermo.errors import ExtrapolationWarning, InputError
 from steelthermo.slag import Slag
-from steelthermo.slag_metal import equations, equilibrium, metal_pct_after, partition, partitions, phosphorus_reversion, slag_for, spread
+from steelthermo.slag_metal import (
+    equations,
+    equilibrium,
+    metal_pct_after,
+    metal_pct_by,
+    partition,
+    partitions,
+    phosphorus_reversion,
+    slag_for,
+    spread,
+)
 
 DEMO = {"CaO": 45.0, "SiO2": 14.0, "FeO": 18.0, "Fe2O3": 6.0, "MgO": 8.0, "MnO": 5.0, "P2O5": 2.0, "Al2O3": 2.0}  # slag of our own
 RICH = {"CaO": 48.0, "SiO2": 17.0, "FeO": 25.0, "MgO": 8.0, "P2O5": 2.0}
@@ -290,6 +300,23 @@ def test_manganese_of_a_heat():
     assert 0.05 < found.metal_pct < 0.2
 
 
+@pytest.mark.parametrize("element", ["P", "Mn"])
+def test_all_equations_at_once_are_the_same_equations(element):
+    """One call for several equations and many heats: what each equation gives alone, for one heat."""
+    slag_kg, temp_c, kg = np.array([[60.0], [120.0]]), np.array([1560.0, 1600.0, 1640.0]), np.array([[1.0], [4.0]])
+    slag = Slag({o: p * slag_kg / 100 for o, p in DEMO.items()}, temp_c)
+    keys = equations(element)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ExtrapolationWarning)
+        found = metal_pct_by(slag, 1000.0, kg, keys, oxygen_pct=0.05)
+        for key in keys:
+            assert found[key].shape == (2, 3)
+            one = equilibrium(Slag({o: p * 1.2 for o, p in DEMO.items()}, 1640.0), 1000.0, 4.0, key, oxygen_pct=0.05)
+            assert found[key][1, 2] == pytest.approx(one.metal_pct, rel=1e-12) and type(one.metal_pct) is float
+    with pytest.warns(ExtrapolationWarning, match="TTH72-2.*1640"):
+        assert type(metal_pct_by(Slag(DEMO, 1640.0), 1000.0, 1.0, ("SI-c", "TTH72-2"))["SI-c"]) is float
+
+
 # ---- warnings, errors, sources -------------------------------------------------------------------------------------------------------
 
 
@@ -321,6 +348,10 @@ def test_little_lime_is_an_extrapolation_of_one_equation():
         (lambda: spread({}), "nothing"),
         (lambda: equilibrium(Slag(DEMO, 1600.0), 0.0, 1.0), "metal"),
         (lambda: equilibrium(Slag(DEMO, 1600.0), 1000.0, 1.0, "Turkdogan", oxygen_pct=float("nan")), "oxygen"),
+        (lambda: metal_pct_by(Slag(DEMO, 1600.0), 1000.0, 1.0, ("SI-c", "Turkdogan")), "oxygen.*Turkdogan"),
+        (lambda: metal_pct_by(Slag(DEMO, 1600.0), 1000.0, 1.0, ("SI-c", "Park-Dzo")), "one element"),
+        (lambda: metal_pct_by(Slag(DEMO, 1600.0), 1000.0, 1.0, ()), "none"),
+        (lambda: metal_pct_by(Slag({"CaO": 60.0, "SiO2": 40.0}, 1600.0), 1000.0, 1.0, ("Turkdogan", "SI-c"), 0.05), "iron.*SI-c"),
         (lambda: metal_pct_after(1000.0, 0.1, 90.0, 0.0, -3.0), "partition"),
     ],
 )
