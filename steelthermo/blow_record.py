@@ -12,6 +12,7 @@ from .blow_kinetics import oxygen_ceiling_pct_min, parameters
 from .charge import solve as solve_charge
 from .elements import atomic_weight, mass_fractions, molar_mass
 from .errors import InputError, between, shown
+from .flows import Flows
 from .gas import Gas
 from .liquid_iron import LiquidMetal
 from .materials import Material, Solid
@@ -28,7 +29,7 @@ def quantities():
 
 
 @dataclass(frozen=True, eq=False)
-class Blow:
+class Blow(Flows):
     """A blow along its time: a model, not a measurement. The last axis of every array is time; for one heat it is the only one.
 
     charge: the charge.Charge blown; parameters: those used; time_min; height_m (lance), flow_nm3_min (oxygen).
@@ -51,13 +52,6 @@ class Blow:
     gas_nm3_min: dict
     feasible: bool
     reasons: tuple
-
-    def __getattr__(self, name):
-        for group in ("inputs", "outputs"):
-            records = self.__dict__.get(group, {})
-            if name.replace("_", " ") in records:
-                return records[name.replace("_", " ")]
-        raise AttributeError(f"a blow has no {name}")
 
     @property
     def temp_c(self):
@@ -135,19 +129,8 @@ class Blow:
     def closure(self):
         """What the records leave over at every instant, as a dict of arrays: for each element (out - in)/in, for 'heat' (out - in) over the heat that
         the hot metal brings."""
-        come, go = ({}, {})
-        for records, side in ((self.inputs, come), (self.outputs, go)):
-            for record in records.values():
-                for element, kg in record.element_kg().items():
-                    side[element] = side.get(element, 0.0) + kg
-        out = {}
-        for element in {**come, **go}:
-            a, b = come.get(element, 0.0), go.get(element, 0.0)
-            size = np.maximum(np.abs(a), np.abs(b))
-            out[element] = np.where(size > 1e-6, (b - a) / np.where(size > 1e-6, size, 1.0), 0.0)
-        heat_in = sum(r.enthalpy_kj() for r in self.inputs.values())
-        heat_out = sum(r.enthalpy_kj() for r in self.outputs.values()) + self.heat_loss_kj
-        out["heat"] = (heat_out - heat_in) / self.inputs["hot metal"].enthalpy_kj()
+        out = self.element_closure(1e-6)
+        out["heat"] = (self.heat_gained_kj() + self.heat_loss_kj) / self.inputs["hot metal"].enthalpy_kj()
         return out
 
     def as_charge(self):

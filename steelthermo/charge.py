@@ -19,6 +19,7 @@ from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, Dust, Lining, linear_solv
 from .charge_faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 from .elements import molar_mass
 from .errors import InputError, between, finite, positive, shown
+from .flows import Flows
 from .gas import Gas
 from .liquid_iron import LiquidMetal
 from .materials import Material, Solid, blend, material
@@ -31,7 +32,7 @@ FIND = ("scrap", "coolant", "fuel", "temperature")
 
 
 @dataclass(frozen=True)
-class Charge:
+class Charge(Flows):
     """A solved heat. Masses in kg, volumes in Nm3; scalars or arrays of one shape.
 
     inputs and outputs are mappings of a name to a record that knows its elements and its enthalpy:
@@ -47,13 +48,6 @@ class Charge:
     feasible: bool = True
     undissolved_kg: float = 0.0
     other_data_kj: float = 0.0
-
-    def __getattr__(self, name):
-        for group in ("inputs", "outputs"):
-            records = self.__dict__.get(group, {})
-            if name.replace("_", " ") in records:
-                return records[name.replace("_", " ")]
-        raise AttributeError(f"a charge has no {name}")
 
     @property
     def temp_c(self):
@@ -88,26 +82,11 @@ class Charge:
         """Minutes to blow the oxygen at a flow in Nm3/min."""
         return self.oxygen_nm3 / positive("oxygen flow", flow_nm3_min, "Nm3/min", zero=False)
 
-    def mass_account(self):
-        """kg of each input and output, as two dicts."""
-        weigh = lambda records: {name: sum(r.element_kg().values()) for name, r in records.items()}  # noqa: E731
-        return weigh(self.inputs), weigh(self.outputs)
-
     def closure(self):
         """Relative difference of out to in for each element and for 'heat' (against the heat given off): what the solver left over."""
-        come, go = ({}, {})
-        for records, side in ((self.inputs, come), (self.outputs, go)):
-            for record in records.values():
-                for element, kg in record.element_kg().items():
-                    side[element] = side.get(element, 0.0) + kg
-        out = {}
-        for element in {**come, **go}:
-            a, b = come.get(element, 0.0), go.get(element, 0.0)
-            size = np.maximum(np.abs(a), np.abs(b))
-            out[element] = plain(np.where(size > 1e-9, (b - a) / np.where(size > 1e-9, size, 1.0), 0.0))
-        heat_in = sum(r.enthalpy_kj() for r in self.inputs.values())
-        heat_out = sum(r.enthalpy_kj() for r in self.outputs.values()) + self.heat_loss_kj + self.other_data_kj
-        out["heat"] = plain((heat_out - heat_in) / (1000.0 * sum(self.heat_account()[0].values())))
+        out = self.element_closure(1e-9)
+        gap_kj = self.heat_gained_kj() + self.heat_loss_kj + self.other_data_kj
+        out["heat"] = plain(gap_kj / (1000.0 * sum(self.heat_account()[0].values())))
         return out
 
     def heat_account(self):

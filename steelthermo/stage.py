@@ -12,6 +12,7 @@ import numpy as np
 from .arrays import plain
 from .elements import mass_fractions, molar_mass
 from .errors import InputError, between, positive
+from .flows import Flows
 from .liquid_iron import LiquidMetal
 from .substances import enthalpy, substance
 from .units import kelvin
@@ -104,7 +105,7 @@ class Condensed:
 
 
 @dataclass(frozen=True)
-class Stage:
+class Stage(Flows):
     """A stage of a heat. Masses in kg; scalars or arrays of one shape.
 
     title; inputs and outputs: mappings of a name to a record (LiquidMetal, Solid, Slag, Gas, Condensed); heat_loss_kj: lost to the surroundings;
@@ -119,13 +120,6 @@ class Stage:
     heat_in_kj: float = 0.0
     assumed: dict = field(default_factory=dict)
     remarks: tuple = ()
-
-    def __getattr__(self, name):
-        for group in ("outputs", "inputs"):
-            records = self.__dict__.get(group, {})
-            if name.replace("_", " ") in records:
-                return records[name.replace("_", " ")]
-        raise AttributeError(f"the stage {self.__dict__.get('title')} has no {name}")
 
     @property
     def temp_c(self):
@@ -142,26 +136,11 @@ class Stage:
         first = lambda records: next(r for r in records.values() if isinstance(r, LiquidMetal))  # noqa: E731
         return first(self.inputs), first(self.outputs)
 
-    def mass_account(self):
-        """kg of each input and output, as two dicts."""
-        weigh = lambda records: {name: sum(r.element_kg().values()) for name, r in records.items()}  # noqa: E731
-        return weigh(self.inputs), weigh(self.outputs)
-
     def closure(self):
         """Relative difference of out to in for each element, and for 'heat' against the heat of the metal that goes in."""
-        come, go = {}, {}
-        for records, side in ((self.inputs, come), (self.outputs, go)):
-            for record in records.values():
-                for element, kg in record.element_kg().items():
-                    side[element] = side.get(element, 0.0) + kg
-        out = {}
-        for element in {**come, **go}:
-            a, b = come.get(element, 0.0), go.get(element, 0.0)
-            size = np.maximum(np.abs(a), np.abs(b))
-            out[element] = plain(np.where(size > _TINY_KG, (b - a) / np.where(size > _TINY_KG, size, 1.0), 0.0))
-        heat_in = sum(r.enthalpy_kj() for r in self.inputs.values()) + self.heat_in_kj
-        heat_out = sum(r.enthalpy_kj() for r in self.outputs.values()) + self.heat_loss_kj
-        out["heat"] = plain((heat_out - heat_in) / np.abs(self._metals()[0].enthalpy_kj()))
+        out = self.element_closure(_TINY_KG)
+        gap_kj = self.heat_gained_kj() + self.heat_loss_kj - self.heat_in_kj
+        out["heat"] = plain(gap_kj / np.abs(self._metals()[0].enthalpy_kj()))
         return out
 
     @property
