@@ -84,12 +84,18 @@ def _activities(x, T, mno, silica):
 def silicate_range(T):
     """Mole fractions of SiO2 between which the silicate is liquid alone: (saturated with MnO, saturated with silica). T: K. Broadcasts."""
     T = np.asarray(between("temperature", T, 1700.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin."), float)
-    parts = _solid_over_liquid(T)
-    zero = np.zeros(T.shape)
-    low = _root(lambda x: 1.0 - _activities(x, T, *parts)[0], zero + 1e-9, zero + 0.5)
-    # the first crossing from the manganese side: the activity of silica passes 1, is greatest near 0.69 and falls again
-    high = _root(lambda x: _activities(x, T, *parts)[1] - 1.0, zero + 0.4, zero + 0.69)
+    low, high = _range(T, *_solid_over_liquid(T))
     return plain(low), plain(high)
+
+
+def _range(T, mno, silica):
+    def passes(x):
+        """Both at once: activity of MnO falling below 1, activity of silica passing 1."""
+        return np.array([1.0 - _activities(x[0], T, mno, silica)[0], _activities(x[1], T, mno, silica)[1] - 1.0])
+
+    # the first crossing from the manganese side: the activity of silica passes 1, is greatest near 0.69 and falls again
+    ends = np.array([[1e-9, 0.5], [0.4, 0.69]])[(...,) + (None,) * T.ndim]
+    return _root(passes, *(np.broadcast_to(ends[:, i], (2, *T.shape)) for i in (0, 1)))
 
 
 @dataclass(frozen=True)
@@ -127,12 +133,13 @@ class Deoxidised:
         return ", ".join(said)
 
 
-def deoxidise(element_kg, T, coefficients=DEFAULT_SET, lines=None, start=None):
+def deoxidise(element_kg, T, coefficients=DEFAULT_SET, lines=None, start=None, tolerance=1e-8):
     """Share all oxygen of a steel out between dissolved oxygen and oxides, at equilibrium.
 
     element_kg: kg of every element of the bath, Fe and O among them, oxides not yet formed; T: K (1773 to 1990, scalar or array). coefficients: set of
     activities and constants. lines: printed lines instead of the set's constants, such as {'Al-O': 'jsps_recalled'}, see equilibria.lines().
-    start: an earlier Deoxidised to begin from. Scalars or arrays of one shape. Returns Deoxidised. Raises InputError.
+    start: an earlier Deoxidised to begin from. tolerance: relative change of the dissolved contents at which it counts as found. Scalars or arrays of one
+    shape. Returns Deoxidised. Raises InputError.
     Source: equilibria.log_k for 'Al-O', 'Si-O', 'Mn-O', 'Fe-O'; activities of the set; sources('manganese silicate').
     """
     T = np.asarray(between("temperature", T, 1773.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin."), float)
@@ -144,19 +151,19 @@ def deoxidise(element_kg, T, coefficients=DEFAULT_SET, lines=None, start=None):
     mass = sum(kg.values())
     k = {name: 10.0 ** np.asarray(log_k(name, T, coefficients, (lines or {}).get(name))) for name in ("Al-O", "Si-O", "Mn-O")}
     h_most = np.asarray(oxygen_activity("Fe-O", T, coefficients=coefficients))  # saturation with iron oxide
-    state = _Bath(kg, mass, T, k, h_most, None if start is None else start.oxygen_activity)
-    dissolved = {e: x * 100.0 / mass for e, x in kg.items() if e != "Fe"} | {"O": np.full(shape, 1e-4)}
+    state = _Bath(kg, mass, T, k, h_most, start)
+    dissolved = {e: x * 100.0 / mass * state.swell for e, x in kg.items() if e != "Fe"} | {"O": np.full(shape, 1e-4)}
     if start is not None:
-        dissolved |= {e: np.broadcast_to(start.element_kg[e] * 100.0 / mass, shape) for e in (*_ELEMENTS, "O") if e in start.element_kg}
+        dissolved |= {e: start.element_kg[e] * 100.0 / mass * state.swell for e in (*_ELEMENTS, "O") if e in start.element_kg}
     else:
         dissolved |= _rough(kg, mass)
-    for _ in range(60):
+    for turn in range(60):
         f = activities(dissolved, T, coefficients, quiet=True).f
         new = state.share(f)
         change = max(np.max(np.abs(new[e] - dissolved[e]) / (new[e] + 1e-6)) for e in new)
         dissolved |= {e: kg[e] * 100.0 / mass * state.swell for e in kg if e not in (*new, "Fe")}
-        dissolved |= {e: 0.5 * (x + dissolved[e]) if change > 0.5 else x for e, x in new.items()}
-        if change < 1e-8:
+        dissolved |= {e: 0.5 * (x + dissolved[e]) if turn and change > 0.5 else x for e, x in new.items()}
+        if change < tolerance:
             break
     return replace(state.result(f), coefficients=coefficients)
 
@@ -198,16 +205,18 @@ class _Bath:
 
     def __init__(self, kg, mass, T, k, h_most, start):
         self.kg, self.mass, self.T, self.k, self.h_most = kg, mass, T, k, h_most
-        self.swell = np.ones(T.shape)  # mass of bath over mass of steel left: contents are those of the steel
-        self.h = None if start is None else np.broadcast_to(start, T.shape)
+        self.h = None if start is None else np.broadcast_to(start.oxygen_activity, T.shape)
+        # mass of bath over mass of steel left: contents are those of the steel
+        self.swell = np.ones(T.shape) if start is None else mass / sum(start.element_kg.values())
         self.slope = np.ones(T.shape)  # of the logarithm of the oxygen there is over that of its activity, as met last
         self.total = {e: kg.get(e, np.zeros(T.shape)) * 100.0 / mass / atomic_weight(e) for e in (*_ELEMENTS, "O")}
         self.has = {e: bool(np.any(self.total[e] > 0)) for e in _ELEMENTS}
         if self.has["Mn"] and self.has["Si"]:
             column = lambda y: np.asarray(y).reshape(-1, 1)  # noqa: E731
-            low, high = (column(x) for x in silicate_range(T))
+            parts = _solid_over_liquid(T)
+            low, high = (column(x) for x in _range(T, *parts))
             self.x = low + (high - low) * _GRID
-            self.a_mno, self.a_sio2 = _activities(self.x, column(T), *(column(p) for p in _solid_over_liquid(T)))
+            self.a_mno, self.a_sio2 = _activities(self.x, column(T), *(column(p) for p in parts))
             self.x_mno, self.x_sio2 = self.x * self.a_mno, (1.0 - self.x) * self.a_sio2
 
     def _at(self, h, f):
@@ -258,29 +267,30 @@ class _Bath:
     def share(self, f):
         """Dissolved mass % of Al, Si, Mn and O at equilibrium for given activity coefficients."""
         excess = lambda y: np.log(self._oxygen(np.exp(y), f) / self.total["O"])  # noqa: E731
-        low, high, ends = np.full(self.T.shape, np.log(_LOW_H)), np.log(self.h_most), None
-        if self.h is not None:  # look near the last answer first: from there to twice as far as its slope leads
-            here = np.log(self.h)
-            f_here = excess(here)
-            there = np.minimum(here - np.clip(2.0 * f_here / self.slope, -0.2, 0.2), high)
-            f_there = excess(there)
-            rise = f_here < 0
-            a, b, f_a, f_b = (np.where(rise, p, q) for p, q in ((here, there), (there, here), (f_here, f_there), (f_there, f_here)))
-            if ((f_a < 0) & (f_b > 0)).all():
-                low, high, ends = a, b, (f_a, f_b)
-            else:
-                low, high = np.where(f_a < 0, a, low), np.where(f_b > 0, b, high)
-            apart = there - here
-            found = np.abs(apart) > 1e-9
-            slope = (f_there - f_here) / np.where(found, apart, 1.0)
-            self.slope = np.where(found & (slope > 0), slope, self.slope)
-        self.h = np.exp(_root(excess, low, high, ends))
+        low, high = np.full(self.T.shape, np.log(_LOW_H)), np.log(self.h_most)
+        self.h = np.exp(_root(excess, *((low, high) if self.h is None else self._near(excess, low, high))))
         self.bound = self._at(self.h, f)
         al, si, mn, silicate_si, silicate_mn = self.bound
         left = {"Al": self.total["Al"] - al, "Si": self.total["Si"] - si - silicate_si, "Mn": self.total["Mn"] - mn - silicate_mn}
         out = {e: np.maximum(left[e], 0.0) * atomic_weight(e) * self.swell for e in _ELEMENTS if self.has[e]}
         self.swell = self.mass / (self.mass - sum(self._oxides(f)[0].values()))
         return out | {"O": self.h / f["O"]}
+
+    def _near(self, excess, low, high):
+        """A narrow bracket about the last answer, with its values, for _root(): from there to twice as far as the slope leads; a wide one where that fails."""
+        here = np.log(self.h)
+        f_here = excess(here)
+        for _ in range(3):
+            there = np.minimum(here - np.clip(2.0 * f_here / self.slope, -0.5, 0.5), high)
+            f_there = excess(there)
+            far = np.abs(there - here) > 1e-9
+            slope = (f_there - f_here) / np.where(far, there - here, 1.0)
+            self.slope = np.where(far & (slope > 0), slope, self.slope)
+            rising = f_here < 0
+            a, b, f_a, f_b = (np.where(rising, p, q) for p, q in ((here, there), (there, here), (f_here, f_there), (f_there, f_here)))
+            if ((f_a <= 0) & (f_b > 0)).all():
+                return a, b, (f_a, f_b)
+        return np.where(f_a < 0, a, low), np.where(f_b > 0, b, high)
 
     def _oxides(self, f):
         """kg of each oxide, mol of iron bound, mol of oxygen left."""

@@ -186,11 +186,20 @@ def treat(
         return out | {"gas": Gas(gas_nm3, temp_c)}
 
     temp_c, found = plain(np.clip(steel.temp_c - np.asarray(loss_c), _LOW_C + 10.0, _HIGH_C - 10.0)), None
-    for _ in range(8):  # the equilibrium hangs on the temperature, and a little the other way round
-        found = deoxidise(bath, kelvin(temp_c), coefficients, lines, start=found)
+    step = None
+    for tolerance in (1e-3, 1e-5, *[1e-8] * 6):  # the equilibrium hangs on the temperature, and a little the other way round
+        found = deoxidise(bath, kelvin(temp_c), coefficients, lines, start=found, tolerance=tolerance)
         before = temp_c
-        temp_c = settle(lambda t, f=found: heat_in - sum(r.enthalpy_kj() for r in outputs(f, t).values()), temp_c, _LOW_C, _HIGH_C, "the steel in the ladle")
-        if np.max(np.abs(np.asarray(temp_c) - before)) < 0.01:
+        surplus = lambda t, f=found: heat_in - sum(r.enthalpy_kj() for r in outputs(f, t).values())  # noqa: E731
+        if tolerance > 1e-8:  # two steps: surplus heat over what one degree takes, the second one by the secant
+            left, last = surplus(temp_c), step
+            step = left / (left - surplus(temp_c + 1.0))
+            if last is not None:
+                step = step * last / np.where(np.abs(last - step) > 1e-6, last - step, 1.0)
+            temp_c = plain(np.clip(temp_c + step, _LOW_C + 10.0, _HIGH_C - 10.0))
+            continue
+        temp_c = settle(surplus, temp_c, _LOW_C, _HIGH_C, "the steel in the ladle")
+        if np.max(np.abs(np.asarray(temp_c) - before)) < 0.001:
             break
     assumed = {f"recovery_{e.lower()}_pct": 100.0 * share[e] for e in _BURN | dict.fromkeys(_UNMELTED) if any(e in p.element_kg() for p in additions)}
     assumed |= {"slag_reduced_pct": 100.0 * reduced} if slag is not None else {}
