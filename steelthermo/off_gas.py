@@ -248,15 +248,16 @@ def ppm_to_mg_m3(ppm, species="CO", temp_c=25.0):
     return ppm * molar_mass(species) / m3_kmol
 
 
-def lower_flammable_limit_pct(gas):
+def lower_flammable_limit_pct(gas, standard=None):
     """Lower flammable limit of a Gas mixed with air, volume % of gas in the mixture, from its CO and H2 by Le Chatelier's mixing rule.
 
-    Where standards disagree the lower limit of the pure gas is used. At room temperature: hot gas burns leaner. 100 means that this rule finds no limit.
+    Where standards disagree the lower limit of the pure gas is used, or that of one standard on request ('iec', 'nfpa'). At room temperature: hot gas burns
+    leaner. 100 means that this rule finds no limit.
     Raises InputError for other fuels. Source: sources('co_hazard'); the rule is an estimate, no published limit of converter gas was found.
     """
     limits = {}
     for h in co_hazards():
-        if h.what == "lower flammable limit in air":
+        if h.what == "lower flammable limit in air" and (standard is None or h.key.endswith(standard)):
             limits[h.species] = min(h.value, limits.get(h.species, 100.0))
     fuels = {s: pct for s, pct in gas.mole_pct().items() if s not in ("O2", "N2", "Ar", "CO2", "H2O", "SO2")}
     if unknown := set(fuels) - set(limits):

@@ -7,7 +7,7 @@ from ...liquid_iron import LiquidMetal
 from ...materials import Solid, material
 from .. import style
 from ..controls import Control, choice
-from ..panel import Panel
+from ..panel import NONE_KNOWN, Panel
 from ..picture import Drawing
 
 __all__ = ["charge_materials"]
@@ -98,4 +98,6 @@ def charge_materials():
         sentence,
         numbers,
         alt,
+        sources=("cantera",),  # its atomic weights; the analyses are the works' own
+        data=NONE_KNOWN,
     )

@@ -7,10 +7,10 @@ import numpy as np
 from matplotlib.patches import Polygon
 
 from ... import jet, lance, nozzle, plant
-from ...tables import value
+from ...tables import rows, value
 from ...units import kelvin
 from .. import style
-from ..controls import Control, choice
+from ..controls import OWN, Control, choice, data_choice
 from ..panel import Panel
 from ..picture import Drawing
 
@@ -45,35 +45,44 @@ def controls(works):
     )
 
 
+TABLES = "gamma_tables"  # the other published data: gas tables instead of oxygen's own heat capacity
+
+
 @cache
-def _ratios():
+def _gamma(data):
+    """Ratio of heat capacities for lance and nozzle: None for that of oxygen, which follows its temperature."""
+    return None if data == OWN else next(row["value"] for row in rows("lance") if row["key"] == data)
+
+
+@cache
+def _ratios(gamma):
     """Pressure over supply pressure against area over throat area, before and behind the throat, of oxygen at 25 °C."""
-    table = nozzle.expand(kelvin(25.0), mach=np.concatenate([np.linspace(0.05, 1.0, 60), np.linspace(1.0, 4.9, 120)]))
+    table = nozzle.expand(kelvin(25.0), mach=np.concatenate([np.linspace(0.05, 1.0, 60), np.linspace(1.0, 4.9, 120)]), gamma=gamma)
     return np.split(np.asarray(table.area_ratio), [60]), np.split(np.asarray(table.pressure_ratio), [60])
 
 
-def _profile(flow):
+def _profile(flow, gamma):
     """Diameter, mm, and pressure, kPa, along the nozzle as drawn."""
     head = flow.head
     narrow = head.throat_mm * (1.0 + (PIPE - 1.0) * 0.5 * (1.0 - np.cos(np.pi * ALONG)))
     widen = head.throat_mm + (head.exit_mm - head.throat_mm) * ALONG / ALONG[-1]
     diameter = np.where(ALONG < 0.0, narrow, widen)
     area = (diameter / head.throat_mm) ** 2
-    (before, behind), (high, low) = _ratios()
+    (before, behind), (high, low) = _ratios(gamma)
     ratio = np.where(ALONG < 0.0, np.interp(-area, -before, high), np.interp(area, behind, low))
     return diameter, ratio * flow.supply_kpa
 
 
-def _impact(supply_kpa, counted, holes, throat_mm, exit_mm, angle_deg, height_m, k):
+def _impact(supply_kpa, counted, holes, throat_mm, exit_mm, angle_deg, height_m, k, data):
     kpa = supply_kpa if counted == ABSOLUTE else lance.absolute_kpa(supply_kpa)
-    flow = lance.LanceHead(throat_mm, exit_mm, int(holes), angle_deg).flow(kpa)
+    flow = lance.LanceHead(throat_mm, exit_mm, int(holes), angle_deg).flow(kpa, gamma=_gamma(data))
     return flow, jet.at_bath(flow, height_m, k)
 
 
 def compute(works, usual, **settings):
-    """The head, its jets at the bath, and the depths against height. usual: BathImpact of the works' usual setting, to compare with."""
+    """The head, its jets at the bath, and the depths against height. usual: by data, the BathImpact of the works' usual setting, to compare with."""
     flow, bath = _impact(**settings)
-    diameter, pressure = _profile(flow)
+    diameter, pressure = _profile(flow, _gamma(settings["data"]))
     return SimpleNamespace(
         flow=flow,
         bath=bath,
@@ -81,7 +90,7 @@ def compute(works, usual, **settings):
         diameter=diameter,
         pressure=pressure,
         depths=jet.penetration(flow, HEIGHTS, settings["k"]),
-        harder=bath.momentum_number / usual.momentum_number,
+        harder=bath.momentum_number / usual[settings["data"]].momentum_number,
         per_t=flow.flow_nm3_min / works.vessel.tap_t,
     )
 
@@ -196,6 +205,19 @@ def sentence(record):
     )
 
 
+def moved(record):
+    """What other data move."""
+    flow = record.flow
+    return [
+        ("oxygen", f"{flow.flow_nm3_min:.1f} Nm3/min"),
+        ("Mach number at the exit", f"{flow.mach:.3f}"),
+        ("temperature there", f"{_signed(flow.exit_temp_c)} °C"),
+        ("pressure there", f"{flow.exit_kpa:.1f} kPa"),
+        ("exit diameter of full expansion", f"{flow.matched_exit_mm:.2f} mm"),
+        ("momentum number", f"{1000 * record.bath.momentum_number:.3f}/1000"),
+    ]
+
+
 def numbers(record):
     flow, bath, p = record.flow, record.bath, record.bath.penetration
     core = jet.core_length_m(flow)
@@ -235,16 +257,19 @@ def alt(record):
 def lance_and_jet():
     """Panel of lesson 10, with the figures of the works profile that plant.load() finds."""
     works = plant.load()
-    rows = controls(works)
-    usual = _impact(**{c.name: c.default for c in rows})[1]
+    movable = controls(works)
+    other = data_choice((("gas tables, one ratio of heat capacities", TABLES),), "oxygen's own heat capacity follows its temperature")
+    usual = {data: _impact(**{c.name: c.default for c in movable}, data=data)[1] for _, data in other.choices}
     return Panel(
         "lance_and_jet",
         f"What does the lance do? ({works.name}, {works.vessel.tap_t:.0f} t)",
-        rows,
+        movable,
         lambda **settings: compute(works, usual, **settings),
         Drawing(setup, update, *SIZE_PX),
         sentence,
         numbers,
         alt,
         sources=("nozzle", "flinn", "koria_lange", "free_jet", "core", "metal"),
+        data=other,
+        moved=moved,
     )

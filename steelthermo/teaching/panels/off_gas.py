@@ -5,11 +5,11 @@ from types import SimpleNamespace
 import numpy as np
 
 from ... import charge, oxygen, plant
-from ...gas import calorific_value_mj_nm3
-from ...off_gas import co_hazards, converter_gas, hood, post_combustion, preheat_scrap, scrap_melted_kg
+from ...gas import Gas, calorific_value_mj_nm3
+from ...off_gas import co_hazards, converter_gas, hood, lower_flammable_limit_pct, post_combustion, preheat_scrap, scrap_melted_kg
 from ...tables import value
 from .. import style
-from ..controls import Control
+from ..controls import OWN, Control, data_choice
 from ..panel import Panel
 from ..picture import Drawing
 
@@ -28,6 +28,7 @@ LADDER = (
     ("death within the hour", ("co_collapse",)),
     ("death in 1 to 3 minutes", ("co_minutes",)),
 )
+LIMIT, OTHER_LIMIT = "co_lfl_iec", "co_lfl_nfpa"  # from where CO burns in air: the lower of two standards is the one to work by
 PPM = 1e4  # ppm in one volume %
 TRACE_PPM = 500.0  # less CO than this at equilibrium is called burnt out: a real hood leaves more
 
@@ -48,7 +49,7 @@ def controls(works):
     )
 
 
-def compute(works, carbon_kg_t, pcr_pct, hte_pct, air_factor, out_temp_c, scrap_kg_t, caught_pct):
+def compute(works, carbon_kg_t, pcr_pct, hte_pct, air_factor, out_temp_c, scrap_kg_t, caught_pct, data):
     """The gas of one t of steel from the bath to the end of the hood, and the same for a row of air factors."""
     start = converter_gas(carbon_kg_t, 0.0, works.gas.temp_c)
     burnt = post_combustion(carbon_kg_t, pcr_pct / 100.0, hte_pct / 100.0, works.gas.temp_c)
@@ -56,6 +57,7 @@ def compute(works, carbon_kg_t, pcr_pct, hte_pct, air_factor, out_temp_c, scrap_
     one = hood(burnt.gas, air_factor, out_temp_c=out_temp_c)
     heats = (burnt.to_bath_mj, one.heat_mj, one.cooled.sensible_kj() / 1000.0, calorific_value_mj_nm3(one.cooled) * one.cooled.total_nm3)
     come = start.sensible_kj() / 1000.0 + calorific_value_mj_nm3(start) * start.total_nm3
+    burns = lower_flammable_limit_pct(Gas({s: nm3 for s, nm3 in one.cooled.nm3.items() if s in SHOWN}, 25.0), "iec" if data == OWN else "nfpa")
     peak = converter_gas(works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / oxygen.nm3_per_kg("C", pcr_pct), pcr_pct / 100.0, 0.0).total_nm3
     return SimpleNamespace(
         mouth=burnt,
@@ -67,6 +69,8 @@ def compute(works, carbon_kg_t, pcr_pct, hte_pct, air_factor, out_temp_c, scrap_
         worth_here=calorific_value_mj_nm3(one.cooled),
         co_pct=one.cooled.mole_pct()["CO"],
         factor=air_factor,
+        limit_pct=next(h.value for h in co_hazards() if h.key == (LIMIT if data == OWN else data)),
+        burns_pct=burns,
         melted_kg=scrap_melted_kg(burnt.to_bath_mj, works.end_point.temp_c),
         scrap=preheat_scrap(one.cooled, scrap_kg_t, LEAVES_SCRAP_C, caught_pct / 100.0),
         peak_nm3_min=peak * one.cooled.total_nm3 / burnt.gas.total_nm3,
@@ -114,13 +118,12 @@ def setup(fig):
         ladder.text(
             max(figures) * 1.5, k, " to ".join(f"{x:,.0f}".replace(",", " ") for x in sorted({min(figures), max(figures)})) + " ppm", va="center", fontsize=8.5
         )
-    low, high = (PPM * known[key] for key in ("co_lfl_iec", "co_ufl_iec"))
-    (band,) = style.bars(ladder, [len(LADDER)], [high - low], numbers=[1], animated=False, left=low)
-    ladder.text(low / 1.3, len(LADDER), f"{low / PPM:.1f} to {high / PPM:.0f} %", ha="right", va="center", fontsize=8.5)
+    (band,) = style.bars(ladder, [len(LADDER)], [1.0], numbers=[1])
+    explodes = ladder.text(1e4, len(LADDER), "", ha="right", va="center", fontsize=8.5, animated=True)
     (gas,) = ladder.plot([10], [len(LADDER) + 1], "D", color=style.SERIES[2].colour, markersize=8, animated=True)
     said = ladder.text(10, len(LADDER) + 1, "", ha="right", va="center", fontsize=8.5, color=style.SERIES[2].colour, animated=True)
     artists = {"lines": lines, "labels": labels, "hot": hot, "worth": worth, "here": here, "bars": bars, "texts": texts, "gas": gas, "said": said}
-    return SimpleNamespace(**artists)
+    return SimpleNamespace(**artists, band=band, explodes=explodes, high=known["co_ufl_iec"])
 
 
 def update(artists, record):
@@ -136,6 +139,11 @@ def update(artists, record):
         bar.set_width(heat)
         text.set_text(f"{heat:.0f}".replace("-", "−"))
         text.set_x(max(heat, 0.0) + 18)
+    low = PPM * record.limit_pct
+    a.band.set_x(low)
+    a.band.set_width(PPM * a.high - low)
+    a.explodes.set_text(f"{record.limit_pct:.1f} to {a.high:.0f} %")
+    a.explodes.set_x(low / 1.3)
     ppm = PPM * record.co_pct
     a.gas.set_data([ppm], [len(LADDER) + 1])
     a.gas.set_visible(ppm > TRACE_PPM)
@@ -151,6 +159,12 @@ def sentence(record):
         f"Post-combustion gives the bath {record.heats[0]:.0f} MJ per t, which melts {record.melted_kg:.0f} kg of scrap; "
         f"the warmth of the gas would preheat the scrap to {record.scrap.scrap_temp_c:.0f} °C."
     )
+
+
+def moved(record):
+    """What the other standard moves."""
+    gas = f"{record.burns_pct:.1f} % of it" if record.burns_pct < 100.0 else "no share that the rule finds"
+    return [("CO burns in air from", f"{record.limit_pct:.1f} %"), ("the gas behind the hood, cold, burns in air from", gas)]
 
 
 def numbers(record):
@@ -169,6 +183,8 @@ def numbers(record):
         *rows,
         ("burnt gas before it cools", f"{record.hood.burnt.temp_c:.0f}", "°C"),
         ("calorific value", f"{record.worth_here:.2f}", "MJ/Nm3"),
+        ("CO burns in air from", f"{record.limit_pct:.1f}", "%", "the lower of two standards is the one to work by"),
+        ("this gas, cold, burns in air from", f"{record.burns_pct:.1f}", "% of it", "mixing rule, an estimate; 100: it finds none"),
         *((f"heat {name}", f"{heat:.0f}", "MJ/t") for name, heat in zip(HEATS, record.heats, strict=True)),
         ("preheated scrap", f"{record.scrap.scrap_temp_c:.0f}", "°C", "counted as iron"),
         ("heat in it", f"{record.scrap.heat_mj:.0f}", "MJ/t"),
@@ -201,4 +217,6 @@ def off_gas():
         alt,
         closure=lambda record: record.closure,
         sources=("CO", "CO2", "post_combustion_hte_pct", "air_o2_pct", "co_hazard"),
+        data=data_choice((("the higher flammable limit, NFPA 497", OTHER_LIMIT),), "two standards disagree", "Work by the lower limit, and by local rules."),
+        moved=moved,
     )

@@ -9,7 +9,7 @@ from ...elements import mass_fractions
 from ...materials import material
 from .. import style
 from ..controls import Control
-from ..panel import Panel
+from ..panel import NONE_KNOWN, Panel
 from ..picture import Drawing
 
 __all__ = ["oxygen_demand"]
@@ -131,4 +131,5 @@ def oxygen_demand():
         numbers,
         alt,
         sources=("gas_constant", "celsius_zero_k", "normal_pressure"),
+        data=NONE_KNOWN,
     )
