@@ -146,6 +146,9 @@ def test_choices(folder):
     line, number = enough.draw.choice, enough.draw.number
     assert "both needed" in give(enough, "", line)
     assert "the number is not" in give(enough, f"{number + 77:.0f}", line)
+    enough.choice.value = None
+    assert "the number is not" in give(enough, f" {line} ; {number + 77:.0f}")  # the line typed as on a sheet
+    assert "more than one number" in give(enough, f"{3 - line}; {number:.0f}", line)  # one line chosen, another typed
     assert "Right." in give(enough, f"{number:.0f} kg", line)
     assert "2 of 6 problems solved" in made.progress.value
 

@@ -164,7 +164,12 @@ class ProblemView:
         line = "" if self.choice.value is None else str(self.choice.value)
         if not isinstance(self.problem.answer, Choice):
             return self.box.value
-        return line if self.problem.number is None else f"{line}; {self.box.value}"
+        if self.problem.number is None:
+            return line
+        typed_line, semicolon, number = self.box.value.partition(";")
+        if semicolon and typed_line.strip().isdigit() and line in ("", typed_line.strip()):  # the line typed as on a sheet, not chosen
+            return f"{typed_line.strip()}; {number.strip()}"
+        return f"{line}; {self.box.value}"
 
     def say(self, html):
         """Put something into the live region of this problem."""

@@ -193,7 +193,7 @@ _MAKER = Problem(
     title="Whose product?",
     text="""A sensor maker's data page turns 300 ppm of oxygen into 0.073 % C: it works with a fixed product. What carbon does
 that product give for {oxygen_ppm}? Other published constants give products from 0.0020 to 0.0025 at 1600 °C and 1 atm of CO. Which line
-says best what a works should do? Answer with the line and the number, such as 1; 0.05.""",
+says best what a works should do? Choose the line and type the number.""",
     given=(Given("oxygen_ppm", "dissolved oxygen", "ppm", 220, 900, 10, "end of a blow, common practice"),),
     answer=Choice(
         options=(

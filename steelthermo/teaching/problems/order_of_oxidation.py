@@ -324,7 +324,7 @@ _KILLED = Problem(
     text="""A steel at 1600 °C holds {c_pct} C, {si_pct} Si and {mn_pct} Mn, no aluminium; CO at 1 atm, SiO2 and MnO pure. Which
 element sets the oxygen, and what activity of oxygen does it leave, in ppm (0.01 % is 100 ppm)? Constants at 1600 °C: [C] + [O] = CO 429;
 [Si] + 2 [O] = SiO2 40 600; [Mn] + [O] = MnO 28.9. log f_C = 0.243·%C + 0.08·%Si; log f_Si = 0.18·%C + 0.103·%Si; log f_Mn = −0.041·%C.
-Answer with the line and the number, such as 2; 90.""",
+Choose the line and type the number.""",
     given=(
         Given("c_pct", "carbon", "%", 0.06, 0.5, 0.02, "structural to medium-carbon steel"),
         Given("si_pct", "silicon", "%", 0.05, 0.4, 0.01, "silicon-killed steel, common practice"),
@@ -379,8 +379,7 @@ _COURSE = Problem(
     title="Two answers to one question",
     text="""A published course (NPTEL, Steel Making, lecture 3) asks for the activity of sulphur in hot metal with 4 % C, 1.5 %
 Si, 1 % Mn and 0.04 % S and gives 0.43. With the set of this lesson, log f_S = 0.111·%C + 0.075·%Si − 0.026·%Mn − 0.046·%S. What do you get
-for the same metal with {s_pct} S? And which line explains best why 0.43 is so much higher? Answer with the line and the number, such as 1;
-0.2.""",
+for the same metal with {s_pct} S? And which line explains best why 0.43 is so much higher? Choose the line and type the number.""",
     given=(Given("s_pct", "sulphur", "%", 0.02, 0.06, 0.002, "hot metal before desulphurisation, common practice"),),
     answer=Choice(
         options=(
@@ -488,7 +487,7 @@ _LIMIT = Problem(
     text="""Measured at 1500 °C, the quotient K' = p/(%C·%O) is about 500 at very low carbon, 1700 at 2 % and 3000 at 3 %
 (abstract of a paper on 1 to 3 % carbon). K' = K f_C f_O with K = 457 and log f_C = 0.243·%C − 0.0147·%C². A table gives log f_O = −0.42·%C;
 with it K' comes out at 180 for 2 % and 100 for 3 %. The paper itself measured log f_O = +0.10·%C from 1 to 3 %. Work out K' at {c_pct} C
-with the paper's figure, and choose the line that says what a careful person concludes. Answer with the line and the number, such as 1; 900.""",
+with the paper's figure, and choose the line that says what a careful person concludes. Choose the line and type the number.""",
     given=(Given("c_pct", "carbon", "%", 1.2, 3.0, 0.1, "the range of the measurements"),),
     answer=Choice(
         options=(

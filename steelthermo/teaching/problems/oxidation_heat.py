@@ -29,7 +29,7 @@ def _per_kg(mass_kg, oxide):
 _KILO = Problem(
     key="oxidation_heat.per_kg",
     title="From kJ/mol to MJ",
-    text=f"""{{mass_kg}} of the element in {{oxide}} burns to that oxide at 25 °C, from pure elements. How much heat is given off? Heats of formation,
+    text=f"""{{mass_kg}} of a pure element burn in oxygen to {{oxide}}, all at 25 °C. How much heat is given off? Heats of formation,
 given off per mol of
 oxide: {_TABLE}. Atomic weights: Si 28.09, Mn 54.94, Fe 55.85, Al 26.98.""",
     given=(

@@ -28,7 +28,7 @@ def _ballast(oxygen_nm3_t, purity_pct):
 _BALLAST = Problem(
     key="oxygen_or_air.ballast",
     title="What comes along uninvited",
-    text="""A heat needs {oxygen_nm3_t} of O2 per t of steel. It is blown with enriched air of {purity_pct} O2 (volume %). How
+    text="""Counted on the steel, a heat needs {oxygen_nm3_t} of O2. It is blown with enriched air of {purity_pct} O2 (volume %). How
 many Nm3 of other gas, nearly all nitrogen, come along per t of steel?""",
     given=(
         Given("oxygen_nm3_t", "O2 needed", "Nm3/t", 42, 58, 0.5, "near 50 Nm3/t, common practice"),
@@ -70,7 +70,7 @@ def _nitrogen_mj(nm3, temp_c):
 _HEAT = Problem(
     key="oxygen_or_air.heat_out",
     title="What it carries off",
-    text="""{n2_nm3_t} of nitrogen per t of steel enter at 25 °C and leave the mouth at {gas_temp_c}. How much heat do they carry
+    text="""Counted on the steel, {n2_nm3_t} of nitrogen enter at 25 °C and leave the mouth at {gas_temp_c}. How much heat do they carry
 off, in MJ per t of steel? From 25 °C to there nitrogen takes 1.46 kJ per Nm3 and degree.""",
     given=(
         Given("n2_nm3_t", "nitrogen", "Nm3/t", 40, 200, 2, "enriched air to air"),
@@ -106,7 +106,7 @@ steel.""",
 _SCRAP = Problem(
     key="oxygen_or_air.scrap_lost",
     title="What it costs in scrap",
-    text="""The ballast of a blast carries {heat_mj_t} per t of steel out of the mouth. How much cold scrap could this heat have
+    text="""The ballast of a blast carries {heat_mj_t}, counted on the steel, out of the mouth. How much cold scrap could this heat have
 melted and brought to {temp_c}, in kg per t of steel? Count scrap as pure iron: 1354 MJ/t at 1600 °C above 25 °C and 0.824 MJ/t for each
 further degree.""",
     given=(
@@ -408,7 +408,7 @@ _ABOVE = Problem(
     title="More than the ceiling",
     text="""Blown with oxygen of 99.5 %, steel of {temp_c} had a ceiling near 17 ppm. The ladle sample shows {found_ppm}. Under
 which pressure of nitrogen, in atm, would that be the equilibrium? And which line explains it best? log %N = −518/T − 1.054 + ½ log p.
-Answer with the line and the number, such as 1; 0.02.""",
+Choose the line and type the number.""",
     given=(
         Given("found_ppm", "nitrogen in the ladle", "ppm", 36, 70, 1, "after the tap, in killed steel"),
         _STEEL,
