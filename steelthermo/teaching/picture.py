@@ -60,7 +60,8 @@ class Picture:
             hatch = {"facecolor": "none", "edgecolor": style.HALO, "alpha": 0.4, "hatch": "//", "linewidth": 1.5}
             veil.append(ax.add_patch(Rectangle((0, 0), 1, 1, transform=ax.transAxes, zorder=9, animated=True, **hatch)))
             box = {"facecolor": style.PAPER, "edgecolor": style.HALO, "pad": 3.0}
-            veil.append(ax.text(0.5, 0.97, "extrapolated", transform=ax.transAxes, ha="center", va="top", bbox=box, zorder=10, animated=True))
+            said = style.Stamp(0.5, 0.97, "extrapolated", transform=ax.transAxes, ha="center", va="top", bbox=box, zorder=10)
+            veil.append(ax.add_artist(said))
         return veil
 
     def rescale(self, scale):

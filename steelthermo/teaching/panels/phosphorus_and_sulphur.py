@@ -7,25 +7,28 @@ import numpy as np
 
 from ... import charge, plant
 from ...elements import mass_fractions
+from ...equilibria import oxygen_with_carbon
 from ...errors import ExtrapolationWarning
 from ...slag import Slag, to_pct
-from ...slag_metal import equations, equilibrium, metal_pct_after, partition, phosphorus_reversion, spread
+from ...slag_metal import DEFAULTS, equations, equilibrium, metal_pct_after, metal_pct_by, partition, phosphorus_reversion, spread
 from ...slag_oxygen import sulphur_partition
 from ...slag_properties import facts
 from ...tables import constant, rows
 from ...units import kelvin
 from .. import style
 from ..answers import number_text
-from ..controls import Control
+from ..controls import OWN, Control, data_choice
 from ..panel import Panel
 from ..picture import Drawing
 
 __all__ = ["phosphorus_and_sulphur"]
 
-LINE = "SI-c"
-READ = equations("P", "published")
-RECALLED = tuple(k for k in equations("P", "memory") if k != "Turkdogan")  # that one asks for the oxygen of the metal
-DRAWN = ("Healy", "Balajiva")  # of the recalled ones: the others lie in the band and run with SI-c
+LINE = DEFAULTS["P"]
+READ, RECALLED = equations("P", "published"), equations("P", "memory")
+STEEP = "Healy"  # told of in the sentence: its temperature effect is twice that of the line
+# series and dashes of recalled ones; the others, which run with SI-c, share one look
+LOOKS = {"Healy": (2, (6, 2, 1.2, 2)), "Balajiva": (3, (2.5, 1.5)), "Turkdogan": (5, (8, 2))}
+LIKE_SI_C = (4, (4, 2))
 LOW_C, HIGH_C = 1550.0, 1720.0
 TEMPS, FEO = np.linspace(LOW_C, HIGH_C, 35), np.linspace(10.0, 30.0, 21)
 P_LIMITS, P_DEEP = (0.0004, 0.3), (0.00003, 0.3)  # of the picture; the second where SI-c falls below the first
@@ -71,12 +74,15 @@ def _made(works, others_kg, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_
     return Slag(kg | {"CaO": rest * basicity / (1.0 + basicity), "SiO2": rest / (1.0 + basicity)}, temp_c)
 
 
-def _left(slag, p_kg_t, keys):
-    return {key: equilibrium(slag, METAL_KG, p_kg_t, key).metal_pct for key in keys}
+def _oxygen(heat, temp_c):
+    """Oxygen of the metal, %, that goes with the carbon of the usual steel at 1 atm of CO, for the equation that asks for it."""
+    return oxygen_with_carbon(heat.steel.analysis_pct["C"], kelvin(temp_c))
 
 
-def compute(works, heat, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pct):
-    """Phosphorus left along the temperature axis, along the FeO axis and here. heat: the works' usual charge per t of steel."""
+def compute(works, heat, oxygen, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pct, data):
+    """Phosphorus left along the temperature axis, along the FeO axis and here. heat: the works' usual charge per t of steel; oxygen: of its metal, at TEMPS;
+    data: the equation that is the line."""
+    line = LINE if data == OWN else data
     others = {o: heat.slag.oxides_kg[o] for o in ("MnO", "Al2O3") if o in heat.slag.oxides_kg}
     points = len(TEMPS), len(FEO)
     t = np.concatenate([TEMPS, np.full(points[1], temp_c), [temp_c]])
@@ -85,20 +91,19 @@ def compute(works, heat, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, 
     here = _made(works, others, temp_c, feo_pct, **settings)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)  # along the axes it is drawn; for the temperature chosen it is told below
-        read = _left(_made(works, others, t, feo, **settings), p_kg_t, READ)
-        recalled = _left(_made(works, others, TEMPS, feo_pct, **settings), p_kg_t, DRAWN)
-        end = equilibrium(here, METAL_KG, p_kg_t, LINE)
-        hotter = {}
-        for key in (LINE, "Healy"):
-            now, then = partition(end.slag.oxides_kg, kelvin(np.array([temp_c, temp_c + HOTTER_C])), key).value
-            hotter[key] = now / then
-    partition(end.slag.oxides_kg, kelvin(temp_c), LINE)  # warns where the temperature leaves what was measured
+        read = metal_pct_by(_made(works, others, t, feo, **settings), METAL_KG, p_kg_t, READ)
+        recalled = metal_pct_by(_made(works, others, TEMPS, feo_pct, **settings), METAL_KG, p_kg_t, RECALLED, oxygen)
+    end = equilibrium(here, METAL_KG, p_kg_t, line)  # warns where the temperature leaves what was measured
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ExtrapolationWarning)
+        by = {key: partition(end.slag.oxides_kg, kelvin(np.array([temp_c, temp_c + HOTTER_C])), key).value for key in (line, STEEP)}
     low, high, _ = spread(read)
     cut = np.cumsum(points)
     left = {key: float(values[-1]) for key, values in read.items()}
     return SimpleNamespace(
         works=works,
         heat=heat,
+        line=line,
         here=here,
         end=end,
         temp_c=temp_c,
@@ -106,11 +111,11 @@ def compute(works, heat, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, 
         p_kg_t=p_kg_t,
         aim_pct=aim_pct,
         left=left,
-        along_t=(read[LINE][: cut[0]], low[: cut[0]], high[: cut[0]]),
-        along_feo=(read[LINE][cut[0] : cut[1]], low[cut[0] : cut[1]], high[cut[0] : cut[1]]),
-        along_read={key: values[: cut[0]] for key, values in read.items() if key != LINE} | recalled,
+        along_t=(read[line][: cut[0]], low[: cut[0]], high[: cut[0]]),
+        along_feo=(read[line][cut[0] : cut[1]], low[cut[0] : cut[1]], high[cut[0] : cut[1]]),
+        along_all={key: values[: cut[0]] for key, values in read.items()} | recalled,
         spread=spread(left),
-        hotter=hotter,
+        hotter={key: values[0] / values[1] for key, values in by.items()},
         met=sum(p <= aim_pct for p in left.values()),
     )
 
@@ -138,15 +143,16 @@ def setup(fig):
         artists["cursors"].append(ax.plot([x[0], x[0]], P_DEEP, color=style.INK, linewidth=1.0, linestyle=":", animated=True)[0])
         artists["aims"].append(ax.plot([x[0], x[-1]], [0.01, 0.01], color=style.SERIES[1].colour, linestyle=style.SERIES[1].dash, animated=True)[0])
         artists["rings"] += ax.plot([0], [0.01], "o", color=style.INK, markersize=9, markerfacecolor="none", markeredgewidth=2, animated=True)
-    looks = {key: {"color": style.HALO, "linestyle": "-", "linewidth": 1.0} for key in READ if key != LINE}
-    looks |= {key: {"color": style.SERIES[n].colour, "linestyle": (0, (4, 2)), "linewidth": 1.3} for key, n in zip(DRAWN, (2, 3), strict=True)}
-    others = {key: style.line(left, 0, TEMPS, 0 * TEMPS + 0.01, marks=0, **look) for key, look in looks.items()}
-    names = [LINE, *(f"{key}*" if key in DRAWN else key for key in others)]
-    labels = style.EndLabels(left, [artists["lines"][0], *others.values()], names, fontsize=8.5)
-    aim = left.text(LOW_C + 3, 0.01, "aim", color=style.SERIES[1].colour, fontsize=9, va="bottom", animated=True)
+    thin = {key: {"color": style.HALO, "linestyle": "-", "linewidth": 1.0} for key in READ}
+    for key in RECALLED:
+        number, dash = LOOKS.get(key, LIKE_SI_C)
+        thin[key] = {"color": style.SERIES[number].colour, "linestyle": (0, dash), "linewidth": 1.2}
+    every = {key: style.line(left, 0, TEMPS, 0 * TEMPS + 0.01, marks=0, zorder=1.8, **look) for key, look in thin.items()}
+    labels = style.EndLabels(left, every.values(), [f"{key}*" if key in RECALLED else key for key in every], fontsize=8.5)
+    aim = left.add_artist(style.Stamp(LOW_C + 3, 0.01, "aim", color=style.SERIES[1].colour, fontsize=9, va="bottom"))
     said["transform"] = left.transAxes
-    left.text(0.015, 0.87, "grey: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled", **said)
-    return SimpleNamespace(left=left, limits=P_LIMITS, **artists, others=others, labels=labels, aim=aim)
+    left.text(0.015, 0.87, "solid: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled", **said)
+    return SimpleNamespace(left=left, limits=P_LIMITS, **artists, every=every, labels=labels, aim=aim)
 
 
 def update(artists, record):
@@ -158,11 +164,12 @@ def update(artists, record):
     for (band, x), line, (values, low, high) in zip(a.bands, a.lines, (record.along_t, record.along_feo), strict=True):
         band.set_data(x, low, high)
         line.set_ydata(values)
-    for key, line in a.others.items():
-        line.set_ydata(record.along_read[key])
+    for (key, line), label in zip(a.every.items(), a.labels.texts, strict=True):
+        line.set_ydata(record.along_all[key])
+        label.set_color(style.INK if key == record.line else line.get_color())
     for cursor, ring, at in zip(a.cursors, a.rings, (record.temp_c, record.feo_pct), strict=True):
         cursor.set_xdata([at, at])
-        ring.set_data([at], [record.left[LINE]])
+        ring.set_data([at], [record.left[record.line]])
     for aim in a.aims:
         aim.set_ydata([record.aim_pct, record.aim_pct])
     a.aim.set_y(record.aim_pct)
@@ -174,18 +181,32 @@ def sentence(record):
     low, high, factor = record.spread
     met = {len(READ): "all five meet", 0: "none of them meets", 1: "one of them meets"}.get(record.met, f"{record.met} of them meet")
     return (
-        f"At {record.temp_c:.0f} °C {LINE} leaves {number_text(record.left[LINE], 2)} % P; the five equations read in their papers say "
+        f"At {record.temp_c:.0f} °C {record.line} leaves {number_text(record.left[record.line], 2)} % P; the five equations read in their papers say "
         f"{number_text(low, 2)} to {number_text(high, 2)} %, a factor of {factor:.1f}: {met} the aim of {record.aim_pct:.3f} %. Fifty degrees more divide L_P "
-        f"by {record.hotter[LINE]:.1f} after {LINE}, by {record.hotter['Healy']:.1f} after Healy (recalled)."
+        f"by {record.hotter[record.line]:.1f} after {record.line}, by {record.hotter[STEEP]:.1f} after {STEEP} (recalled)."
     )
 
 
+def moved(record):
+    """What another equation moves."""
+    pct = to_pct(record.end.slag.oxides_kg)
+    return [
+        ("phosphorus left", f"{number_text(record.left[record.line], 2)} %"),
+        ("L_P", f"{record.end.partition.value:.0f}"),
+        ("P2O5 in the slag", f"{pct['P2O5']:.2f} %"),
+        (f"{HOTTER_C:.0f} °C more divide L_P by", f"{record.hotter[record.line]:.2f}"),
+    ]
+
+
 def _of_equation(record, key):
-    found = equilibrium(record.here, METAL_KG, record.p_kg_t, key)
+    oxygen = _oxygen(record.heat, record.temp_c)
+    found = equilibrium(record.here, METAL_KG, record.p_kg_t, key, oxygen)
     row = found.partition.row
     said = "read" if row["status"] == "published" else "recalled"
     beyond = ", beyond its range" if found.partition.extrapolated else ""
     note = f"L_P {found.partition.value:.0f}; {said}, {row['low_c']:.0f} to {row['high_c']:.0f} °C{beyond}"
+    if row["quotient"] == "L_P/O^2.5":
+        note += f"; asks for the metal's oxygen: {1e4 * oxygen:.0f} ppm, as goes with {record.heat.steel.analysis_pct['C']:g} % C at 1 atm CO"
     return f"{key}: phosphorus left", number_text(found.metal_pct, 3), "%", note
 
 
@@ -213,7 +234,7 @@ def numbers(record):
     pct = to_pct(record.end.slag.oxides_kg)
     carried = record.end.slag.oxides_kg
     back = Slag({o: kg * CARRIED_KG_T / record.end.slag.mass_kg for o, kg in carried.items()}, record.temp_c)
-    rise = phosphorus_reversion(METAL_KG, record.left[LINE], back) - record.left[LINE]
+    rise = phosphorus_reversion(METAL_KG, record.end.metal_pct, back) - record.end.metal_pct
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)  # said in the notes of the rows
         found = [_of_equation(record, key) for key in (*READ, *RECALLED)] + _manganese(record) + _sulphur(record)
@@ -221,17 +242,18 @@ def numbers(record):
         *found,
         (f"phosphorus given back by {CARRIED_KG_T:g} kg/t of this slag in a killed ladle", f"{1e4 * rise:.0f}", "ppm"),
         ("total iron of the slag", f"{record.end.slag.iron_total_pct:.1f}", "%"),
-        *((f"{oxide} in the slag, by {LINE}", f"{pct[oxide]:.1f}", "%") for oxide in ("CaO", "SiO2", "MgO", "FeO", "Fe2O3", "MnO", "P2O5")),
+        *((f"{oxide} in the slag, by {record.line}", f"{pct[oxide]:.1f}", "%") for oxide in ("CaO", "SiO2", "MgO", "FeO", "Fe2O3", "MnO", "P2O5")),
     ]
 
 
 def alt(record):
     (line, low, high), (by_feo, _, _) = record.along_t, record.along_feo
+    ends = [record.along_all[key][-1] for key in RECALLED]
     return (
-        f"Left, on a logarithmic scale: phosphorus left in the steel from {LOW_C:.0f} to {HIGH_C:.0f} °C. {LINE} rises from {line[0]:.4f} to {line[-1]:.4f} %, "
-        f"inside a grey band of five equations from {low[0]:.4f} to {high[0]:.4f} at the cold and {low[-1]:.4f} to {high[-1]:.4f} % at the hot end; recalled "
-        f"equations as thin dashes, Healy the steepest; hatched beyond 1650 °C. Right: against FeO from 10 to 30 % at the same basicity, {LINE} is lowest near "
-        f"{FEO[int(np.argmin(by_feo))]:.0f} % FeO and rises beyond. A dashed line marks the aim, rings this heat."
+        f"Left, on a logarithmic scale: phosphorus left in the steel from {LOW_C:.0f} to {HIGH_C:.0f} °C. The line, {record.line}, rises from {line[0]:.4f} to "
+        f"{line[-1]:.4f} %, in a grey band of five equations from {low[0]:.4f} to {high[0]:.4f} at the cold and {low[-1]:.4f} to {high[-1]:.4f} % at the hot "
+        f"end; six recalled ones as thin dashes, {min(ends):.4f} to {max(ends):.4f} % there; hatched beyond 1650 °C. Right: against FeO at the same basicity, "
+        f"{record.line} from 10 to 30 % is lowest near {FEO[int(np.argmin(by_feo))]:.0f} % FeO. A dashed line marks the aim, rings this heat."
     )
 
 
@@ -239,14 +261,18 @@ def phosphorus_and_sulphur():
     """Panel of lesson 07, with the figures of the works profile that plant.load() finds."""
     works = plant.load()
     heat = charge.solve(works).for_tap(1.0)
+    oxygen = _oxygen(heat, TEMPS)
+    others = ((f"the equation {key} as the line", key) for key in READ if key != LINE)
     return Panel(
         "phosphorus_and_sulphur",
         f"Where does the phosphorus go? ({works.name})",
         controls(works, heat),
-        lambda **settings: compute(works, heat, **settings),
+        lambda **settings: compute(works, heat, oxygen, **settings),
         Drawing(setup, update, width_px=820, height_px=400),
         sentence,
         numbers,
         alt,
         sources=(*READ, *RECALLED, *equations("Mn"), "sulphur_partition_converter", "sulphide_capacity_a"),
+        data=data_choice(others, "five equations read in their papers disagree"),
+        moved=moved,
     )

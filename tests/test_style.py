@@ -1,0 +1,42 @@
+"""A text that keeps its picture looks as one that is set in type each time."""
+
+import matplotlib
+import numpy as np
+import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from steelthermo.teaching import style
+
+
+def _drawn(kind, scale, places, **look):
+    """The picture after a text was moved to each of the places in turn."""
+    fig = Figure(figsize=(3, 2), dpi=100 * scale)
+    canvas = FigureCanvasAgg(fig)
+    ax = fig.add_axes((0.1, 0.1, 0.6, 0.8))
+    more = {"transform": ax.transAxes, "fontsize": 9, "va": "center", "animated": False} | look
+    text = ax.add_artist(style.Stamp(0.5, 0.5, "Ide-Fruehan", **more)) if kind is style.Stamp else ax.text(0.5, 0.5, "Ide-Fruehan", **more)
+    for x, y, colour in places:
+        text.set_position((x, y))
+        text.set_color(colour)
+        canvas.draw()
+    return np.asarray(canvas.buffer_rgba()).astype(int)
+
+
+@pytest.mark.parametrize("look", [{}, {"bbox": {"facecolor": style.PAPER, "edgecolor": style.HALO, "pad": 3.0}}, {"ha": "right", "va": "top"}])
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_a_kept_text_is_the_text(scale, look):
+    """Moved by whole pixels (1/180 of the axes' width, 1/160 of its height) it is the same to the last level of grey; recoloured too, and at the edge."""
+    for places in (
+        [(0.5, 0.5, "#000000")],
+        [(0.5, 0.5, "#000000"), (0.5 + 30 / 180, 0.5 - 40 / 160, "#000000")],
+        [(0.5, 0.5, "#000000"), (0.5, 0.5 + 40 / 160, "#a523b0")],
+    ):
+        kept, anew = (_drawn(kind, scale, places, **look) for kind in (style.Stamp, matplotlib.text.Text))
+        assert (anew < 200).any()
+        assert np.abs(kept - anew).max() <= 2
+
+
+def test_a_kept_text_can_be_hidden_and_leave_the_picture():
+    off = [(0.5, 0.5, "#000000"), (0.5, 1.35, "#000000")]
+    assert np.array_equal(_drawn(style.Stamp, 1.0, off), _drawn(matplotlib.text.Text, 1.0, off))
