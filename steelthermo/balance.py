@@ -15,6 +15,8 @@ from .units import kelvin
 __all__ = ["TEMP_HIGH_C", "TEMP_LOW_C", "Balance", "Dust", "Lining", "linear_solve"]
 
 TEMP_LOW_C, TEMP_HIGH_C = 1500.0, 1726.0  # steel is liquid above, the heat of 2CaO.SiO2 is known below
+_NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) * np.cos(np.pi * np.arange(8) / 7.0)  # for end_temperature()
+_NODES_K = [kelvin(t) for t in _NODES_C.tolist()]
 _STAY = ("Cr", "Ni", "Cu")  # in the metal unless an aim says otherwise
 
 
@@ -275,23 +277,19 @@ class Balance:
         """
         short = self.lime_is_short(solution)
         given = (self._charged() - self._gas_and_losses()).at(solution)
-        taken = {lime_short: [(form.at(solution), heat) for form, heat in self._at_end(lime_short)] for lime_short in {False, bool(short.any())}}
-
-        def surplus(temp_c):
-            T = kelvin(temp_c)
-            go = {lime_short: sum(kmol * heat(T) for kmol, heat in parts) for lime_short, parts in taken.items()}
-            return given - (np.where(short, go[True], go[False]) if True in go else go[False])
-
-        before, at_before, temp, at_temp = TEMP_LOW_C, surplus(TEMP_LOW_C), TEMP_HIGH_C, surplus(TEMP_HIGH_C)
-        cold, hot = at_before < 0, at_temp > 0
-        for _ in range(8):  # secant on a nearly straight line: the fourth step is already below rounding
-            rise = np.asarray(at_temp - at_before)
-            step = np.where(rise == 0.0, 0.0, at_temp * (temp - before) / np.where(rise == 0.0, 1.0, rise))
-            before, at_before = temp, at_temp
-            temp = plain(np.clip(temp - step, TEMP_LOW_C, TEMP_HIGH_C))
-            if np.max(np.abs(np.where(cold | hot, 0.0, step))) < 1e-9:
-                break
-            at_temp = surplus(temp)
+        # Between the limits all enthalpies are smooth: the temperature as a polynomial of the heat left over, through nodes at which they are single numbers
+        # for all heats, is exact to rounding (Neville's scheme, in every textbook).
+        amounts = {lime_short: [(form.at(solution), heat) for form, heat in self._at_end(lime_short)] for lime_short in {False, bool(short.any())}}
+        rank = max(np.ndim(kmol) for kmol in (given, short, *(kmol for parts in amounts.values() for kmol, _ in parts)))
+        node = lambda x: np.reshape(x, (-1, *(1,) * rank))  # noqa: E731
+        taken = {lime_short: sum(kmol * node([heat(T) for T in _NODES_K]) for kmol, heat in parts) for lime_short, parts in amounts.items()}
+        left = given - (np.where(short, taken[True], taken[False]) if True in taken else taken[False])
+        cold, hot = left[0] < 0, left[-1] > 0
+        temp = node(_NODES_C)
+        for apart in range(1, len(left)):
+            fall = left[:-apart] - left[apart:]
+            temp = (left[:-apart] * temp[1:] - left[apart:] * temp[:-1]) / np.where(fall == 0.0, 1.0, fall)
+        temp = np.clip(temp[0], TEMP_LOW_C, TEMP_HIGH_C)
         return plain(np.where(cold, TEMP_LOW_C, np.where(hot, TEMP_HIGH_C, temp))), cold, hot
 
     def metal_pct(self, solution):
