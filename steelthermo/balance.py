@@ -15,7 +15,7 @@ from .units import kelvin
 __all__ = ["TEMP_HIGH_C", "TEMP_LOW_C", "Balance", "Dust", "Lining", "linear_solve"]
 
 TEMP_LOW_C, TEMP_HIGH_C = 1500.0, 1726.0  # steel is liquid above, the heat of 2CaO.SiO2 is known below
-_NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) * np.cos(np.pi * np.arange(8) / 7.0)  # for end_temperature()
+_NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) * np.cos(np.pi * np.arange(7) / 6.0)  # for end_temperature()
 _NODES_K = [kelvin(t) for t in _NODES_C.tolist()]
 _STAY = ("Cr", "Ni", "Cu")  # in the metal unless an aim says otherwise
 

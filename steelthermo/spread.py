@@ -63,13 +63,14 @@ def spreads(changed=None):
     return out
 
 
-def first_order_shares(inputs, output, classes=None):
+def first_order_shares(inputs, output, classes=None, order=None):
     """Share of the variance of an output that each input explains alone: Var(E[y | x_i]) / Var(y), dict of key to share, the largest first.
 
     inputs: mapping of key to array of samples, drawn independently; output: array. Each input is sorted into classes of equal count (default: one per 50
     samples, 8 to 100), and the variance between the means of the classes is compared with the whole: the correlation ratio, with Kelley's correction for
     chance (1 - (n - 1)/(n - k) within/total), so a share of nothing comes out near zero, also slightly below. Inputs without spread get zero.
-    Raises InputError. Source: definition of first-order sensitivity indices as in textbooks (recalled); tested on functions whose shares are exact.
+    order: mapping of key to the indices that sort its samples, where they are known. Raises InputError.
+    Source: definition of first-order sensitivity indices as in textbooks (recalled); tested on functions whose shares are exact.
     """
     y = np.asarray(finite("output", output), dtype=float)
     if y.ndim != 1 or y.size < 50:
@@ -86,7 +87,7 @@ def first_order_shares(inputs, output, classes=None):
         if total == 0.0 or np.ptp(x) == 0.0:
             out[key] = 0.0
             continue
-        ordered = y[np.argsort(x, kind="stable")]
+        ordered = y[np.argsort(x, kind="stable") if order is None else order[key]]
         means = np.add.reduceat(ordered, edges[:-1]) / count
         within = total - np.sum(count * (means - y.mean()) ** 2)
         out[key] = (1.0 - (n - 1) / (n - k) * within / total).item()

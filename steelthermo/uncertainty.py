@@ -8,7 +8,8 @@ What is left out: slag that comes with the hot metal, wet or rusty scrap, lime t
 Errors are taken as independent and normal; spreads are standard uncertainties (spread.inputs).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 
@@ -18,10 +19,10 @@ from .blow_kinetics import parameters as blow_parameters
 from .blow_run import solve as solve_blow
 from .charge import Charge
 from .charge import solve as solve_charge
-from .elements import mass_fractions
+from .elements import mass_fractions, oxide_of
 from .errors import InputError, between, finite, positive, shown
 from .materials import Material, material
-from .oxygen import nm3_per_kg
+from .oxygen import ATOMS_PER_ELEMENT, nm3_per_kg
 from .spread import first_order_shares, inputs, quadrature, within_pct
 from .spread import spreads as spreads_of
 
@@ -57,7 +58,8 @@ def carbon_after(carbon_pct, oxygen_nm3_t, critical_pct, floor_pct, co2_pct=0.0,
 @dataclass(frozen=True, eq=False)
 class Heats:
     """Many heats of one plan. deviation: true less read of each input, arrays in its unit; temp_c, carbon_pct, feo_pct: end of the blow;
-    aim_temp_c, aim_carbon_pct: where the heat would end if everything were as read; feasible: mask; plan: the Charge as planned."""
+    aim_temp_c, aim_carbon_pct: where the heat would end if everything were as read; feasible: mask; plan: the Charge as planned; order: of each input, the
+    indices that sort its deviation."""
 
     deviation: dict
     temp_c: np.ndarray
@@ -67,6 +69,7 @@ class Heats:
     aim_carbon_pct: float
     feasible: np.ndarray
     plan: Charge
+    order: dict = field(repr=False)
 
     def of(self, what):
         """'temperature' (degC), 'carbon' (%) or 'FeO' (% of slag) of the feasible heats, array."""
@@ -95,7 +98,11 @@ class Heats:
 
     def shares(self, what="temperature"):
         """First-order share of each input in the variance of of(what): dict of key to share (0 to 1), the largest first; see first_order_shares()."""
-        return first_order_shares({k: v[self.feasible] for k, v in self.deviation.items()}, self.of(what))
+        order = self.order
+        if not self.feasible.all():
+            place = np.cumsum(self.feasible) - 1
+            order = {k: place[o[self.feasible[o]]] for k, o in order.items()}
+        return first_order_shares({k: v[self.feasible] for k, v in self.deviation.items()}, self.of(what), order=order)
 
 
 # ---- the heat as planned and as it truly is ------------------------------------------------------------------------------------------------------
@@ -154,31 +161,54 @@ def _as_weighed(works, plan, deviation, scrap):
     pure = works.oxygen_pct["O2"] / 100.0
     over = (blown - first.oxygen_nm3) * pure / (first.steel.mass_kg / 1000.0)
     carbon = carbon_after(aim, over, critical, floor, arguments["co2_pct"], blow_parameters()["critical_carbon_pct"].start)
-    # iron takes or gives back what carbon leaves: Newton with the slope of FeO and Fe2O3 in their proportion, Nm3 of O2 per kg of FeO
-    iron = mass_fractions("FeO")["Fe"] * nm3_per_kg("Fe") + ferric * mass_fractions("Fe2O3")["Fe"] * nm3_per_kg("Fe", ferric_pct=100.0)
-    found, feo, possible = first, feo0, True
-    per_pct = 10.0 * nm3_per_kg("C", arguments["co2_pct"]) * first.steel.mass_kg / 1000.0
-    missing = (blown - first.oxygen_nm3) * pure - (aim - carbon) * per_pct
-    for _ in range(2):
-        slag = np.asarray(found.slag.mass_kg)
-        kg = found.slag.oxides_kg["FeO"] + missing / iron
-        others = slag * (1.0 - feo * (1.0 + ferric) / 100.0)
-        feo = 100.0 * kg / (others + kg * (1.0 + ferric))
-        possible = possible & np.asarray((kg >= 0.0) & (feo <= 60.0) & (ferric * feo <= 40.0))
-        feo = np.clip(feo, 0.0, min(60.0, 40.0 / max(ferric, 1e-9)))
-        found = solve(carbon, feo)
-        missing = (blown - found.oxygen_nm3) * pure
+    # What carbon leaves, iron takes or gives back. Steel and iron oxide follow from two balances, of iron and of oxygen, linear in both.
+    oxide = mass_fractions("FeO")["Fe"], ferric * mass_fractions("Fe2O3")["Fe"]  # kg of iron that go with one kg of FeO
+    to_oxide, of_oxide = sum(oxide), oxide[0] * nm3_per_kg("Fe") + oxide[1] * nm3_per_kg("Fe", ferric_pct=100.0)  # kg, Nm3 of O2
+    iron, o2, slag = _per_kg_steel(works, aim, arguments)
+    new_iron, new_o2, _ = _per_kg_steel(works, carbon, arguments)
+    steel, kg = first.steel.mass_kg, first.slag.oxides_kg["FeO"]
+    missing = (blown - first.oxygen_nm3) * pure
+    more = (missing + steel * (o2 - iron * new_o2 / new_iron)) / (of_oxide - to_oxide * new_o2 / new_iron)
+    kg, change = kg + more, (steel * iron - more * to_oxide) / new_iron - steel
+    feo = 100.0 * kg / (first.slag.mass_kg + more * (1.0 + ferric) + change * slag)
+    possible = np.asarray((kg >= 0.0) & (feo <= 60.0) & (ferric * feo <= 40.0))
+    feo = np.clip(feo, 0.0, min(60.0, 40.0 / max(ferric, 1e-9)))
+    found = solve(carbon, feo)
     return found.temp_c, carbon, feo, np.asarray(found.feasible) & possible
 
 
+def _per_kg_steel(works, carbon_pct, arguments):
+    """What goes with each kg of steel of a carbon content when masses shift: kg of iron, Nm3 of O2, kg of slag other than iron oxides."""
+    dust, kept = arguments["dust_fe_kg_t"] / 1000.0, 1.0 + arguments["ejected_kg_t"] / 1000.0
+    held = {e: kept * pct / 100.0 for e, pct in (dict(works.end_point.analysis_pct) | {"C": carbon_pct}).items() if e != "Fe"}
+    o2, slag = dust * nm3_per_kg("Fe"), arguments["lining_mgo_kg_t"] / 1000.0
+    for element, kg in held.items():
+        if element == "C":
+            o2 = o2 - kg * nm3_per_kg("C", arguments["co2_pct"])
+        elif element == "O":
+            o2 = o2 + kg * nm3_per_kg("Fe") * mass_fractions("FeO")["Fe"] / mass_fractions("FeO")["O"]
+        elif element in ATOMS_PER_ELEMENT:
+            o2, slag = o2 - kg * nm3_per_kg(element), slag - kg / mass_fractions(oxide_of(element))[element]
+    return kept - sum(held.values()) + dust, o2, slag
+
+
+def _once(works, what, make):
+    """What hangs on the works alone, made once for each profile."""
+    if what not in works.made:
+        works.made[what] = make()
+    return works.made[what]
+
+
 def _plan(works, scrap):
-    return solve_charge(works, scrap=scrap)
+    material(scrap, works)  # refuses what is no key
+    return _once(works, ("plan", scrap), lambda: solve_charge(works, scrap=scrap))
 
 
-def _drawn(n, spread, seed):
-    """Deviations of n heats: normal, independent, the same for the same seed whatever the spreads."""
-    z = np.random.default_rng(seed).standard_normal((len(spread), n))
-    return {key: s * row for (key, s), row in zip(spread.items(), z, strict=True)}
+@lru_cache(maxsize=1)
+def _drawn(count, n, seed):
+    """Normal deviates of n heats, a row for each input: independent, the same for the same seed whatever the spreads; and what sorts each row."""
+    z = np.random.default_rng(seed).standard_normal((count, n))
+    return z, np.argsort(z, axis=1, kind="stable")
 
 
 def _sampled(run, works, n, changed, seed, scrap, chunk):
@@ -186,16 +216,18 @@ def _sampled(run, works, n, changed, seed, scrap, chunk):
     n = int(between("number of heats", n, 2, 1_000_000))
     spread = spreads_of(changed)
     plan = _plan(works, scrap)
-    deviation = _drawn(n, spread, seed)
+    z, order = _drawn(len(spread), n, seed)
+    deviation = {key: s * row for (key, s), row in zip(spread.items(), z, strict=True)}
     moving = {key: d for key, d in deviation.items() if spread[key] > 0.0}
     size = [min(chunk, n - i) for i in range(0, n, chunk)]
     parts = [run(works, plan, {k: d[i * chunk : i * chunk + m] for k, d in moving.items()}, scrap) for i, m in enumerate(size)]
     columns = [np.concatenate([np.broadcast_to(part[c], (m,)) for part, m in zip(parts, size, strict=True)]) for c in range(4)]
     temp, carbon, feo = columns[:3]
-    base = [plain(x) for x in run(works, plan, {}, scrap)]
+    as_planned = lambda: [plain(x) for x in run(works, plan, {}, scrap)]  # noqa: E731
+    aim = _once(works, ("as planned", scrap), as_planned) if run is _as_weighed else as_planned()
     if not columns[3].any():
         raise InputError("spreads: not one of the heats can be; they are too wide for this works.")
-    return Heats(deviation, temp, carbon, feo, base[0], base[1], columns[3].astype(bool), plan)
+    return Heats(deviation, temp, carbon, feo, aim[0], aim[1], columns[3].astype(bool), plan, dict(zip(spread, order, strict=True)))
 
 
 def heats(works=None, n=100_000, spreads=None, seed=16, scrap=SCRAP):

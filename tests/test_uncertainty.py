@@ -136,7 +136,7 @@ def test_each_heat_is_one_that_the_charge_balance_knows():
             feo_pct=h.feo_pct[i].item(),
             fe2o3_pct=h.feo_pct[i].item() * 5.0 / 18.0,
         )
-        assert again.oxygen_nm3 == pytest.approx(h.plan.oxygen_nm3 * (1 + dev["oxygen_nm3"] / 100), rel=5e-5)
+        assert again.oxygen_nm3 == pytest.approx(h.plan.oxygen_nm3 * (1 + dev["oxygen_nm3"] / 100), rel=1e-9)
         assert again.temp_c == pytest.approx(h.temp_c[i], abs=1e-6)
 
 
