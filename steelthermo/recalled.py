@@ -7,7 +7,9 @@ from . import plant
 from .blow_band import band as blow_band
 from .charge import solve
 from .disagreement import content_by_equation, differences, end_heat_capacity_kj_c
+from .equilibria import oxygen_with_carbon
 from .slag_metal import DEFAULTS
+from .slag_oxygen import end_point_iron_oxide_pct, end_point_oxygen_ppm
 from .spread import inputs
 from .substances import heat_content
 from .tables import Provenance, data_path, row_provenance, rows
@@ -24,6 +26,7 @@ FEEDS = {
     "supplement_published": "heat contents of substances that Cantera lacks",
     "slag_models": "bands of heat content, viscosity, density and foam; the heat content line is shown as a band only",
     "slag_partitions": "phosphorus and manganese of the steel, as a band beside the published equations",
+    "end_point_practice": "oxygen and iron oxide at the end point, shown beside the equilibrium of carbon and oxygen",
     "liquidus": "freezing point of steel: whether a heat can be, carbon by arrest, melting of scrap in the blow",
     "blow_parameters": "rates of the blow",
     "blow_quantities": "weights of measured points when a blow is fitted to them",
@@ -141,12 +144,23 @@ def _effects(works):
         out["slag_partitions", f"{key} {element}"] = (f"{element} at equilibrium {pct:.4f} % against {own:.4f} % by the default", None)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
+        out |= {("end_point_practice", key): (words, None) for key, words in _practice_beside(base).items()}
         runs = blow_band(base.for_tap(works.vessel.tap_t), works, step_min=0.5)
     temperature, carbon = runs.effects("temperature"), runs.effects("C")
     for key, (low, high) in temperature.items():
         words = f"ends of its band: {low:+.1f} and {high:+.1f} °C, {carbon[key][0]:+.3f} and {carbon[key][1]:+.3f} % C at the end of the blow"
         out["blow_parameters", key] = (words, max((low, high), key=abs))
     return out
+
+
+def _practice_beside(charge):
+    """The recalled relations at the carbon of a heat beside what the kit uses, in words; they enter no sum."""
+    c = charge.steel.analysis_pct["C"]
+    oxygen, feo = 1e4 * oxygen_with_carbon(c, kelvin(charge.temp_c)), charge.slag.analysis_pct["FeO"]
+    return {
+        "end_point_oxygen": f"with {c:g} % C {end_point_oxygen_ppm(c):.0f} ppm O against {oxygen:.0f} at equilibrium with 1 atm CO; enters no other sum",
+        "end_point_iron_oxide": f"with {c:g} % C {end_point_iron_oxide_pct(c):.1f} % FeO against {feo:.1f} % in the plan; enters no other sum",
+    }
 
 
 def _named(row, table):

@@ -1,4 +1,5 @@
-"""What hangs on the oxygen of the metal: oxygen under slags of iron oxide, activity of iron oxide, capacities for phosphate and sulphide, sulphur.
+"""What hangs on the oxygen of the metal: oxygen under slags of iron oxide, activity of iron oxide, oxygen and iron oxide at the end of a blow by practice,
+capacities for phosphate and sulphide, sulphur.
 
 Slag and metal of a converter are not at equilibrium with each other in oxygen: the slag is more oxidised than carbon lets the steel be.
 One is never computed from the other here without the name saying so.
@@ -15,7 +16,17 @@ from .slag import iron_as_feo, optical_basicity, to_pct
 from .tables import bibliography, resolver, row_provenance, rows, value
 from .units import celsius
 
-__all__ = ["iron_oxide_activity", "oxygen_lines", "oxygen_under", "phosphate_capacity", "sulphide_capacity", "sulphur_partition"]
+__all__ = [
+    "end_point_iron_oxide_pct",
+    "end_point_oxygen_ppm",
+    "iron_oxide_activity",
+    "oxygen_lines",
+    "oxygen_under",
+    "phosphate_capacity",
+    "practice",
+    "sulphide_capacity",
+    "sulphur_partition",
+]
 
 
 def _temperature(T):
@@ -60,6 +71,41 @@ def iron_oxide_activity(oxygen_pct, T):
     if np.any(np.asarray(activity) > 1.0):
         raise InputError(f"oxygen of the metal: {np.max(oxygen_pct):g} % was given; pure iron oxide gives {np.min(full):.3g} %, and no more dissolves.")
     return activity
+
+
+def practice():
+    """The recalled relations between carbon and oxidation at the end of a blow: rows of data/end_point_practice.csv by key (value, range, note)."""
+    return {row["key"]: dict(row) for row in rows("end_point_practice")}
+
+
+@resolver
+def _sources_of_practice(text):
+    row = practice().get(text)
+    return row and (row_provenance(row, row["what"]),)
+
+
+def _over_root_of_carbon(key, c_pct):
+    row, c = practice()[key], positive("carbon of the steel", c_pct, "%", zero=False)
+    extrapolated(f"carbon in {key}", c, row["low_c_pct"], row["high_c_pct"], "%", "no range known; the kit's own")
+    return plain(row["value"] / np.sqrt(c))
+
+
+def end_point_oxygen_ppm(c_pct):
+    """Dissolved oxygen, ppm by mass, of steel at the end of a blow by a rule of practice: 135 over the square root of its carbon.
+
+    c_pct: mass % C, scalar or array. Heats as they end, not an equilibrium: compare equilibria.oxygen_with_carbon(). Warns (ExtrapolationWarning) outside
+    0.02 to 0.3 % C, the kit's own range. Raises InputError. Source: recalled with low confidence, sources('end_point_oxygen').
+    """
+    return _over_root_of_carbon("end_point_oxygen", c_pct)
+
+
+def end_point_iron_oxide_pct(c_pct):
+    """FeO of the slag, mass %, at the end of a blow by a rule of practice: 3.85 over the square root of the steel's carbon.
+
+    c_pct: mass % C, scalar or array. From heats as they end, not from the oxygen of the steel: the two are not at equilibrium. Warns (ExtrapolationWarning)
+    outside 0.02 to 0.3 % C, the kit's own range. Raises InputError. Source: recalled with low confidence, sources('end_point_iron_oxide').
+    """
+    return _over_root_of_carbon("end_point_iron_oxide", c_pct)
 
 
 def phosphate_capacity(partition, oxygen_pct, T, coefficients=DEFAULT_SET):

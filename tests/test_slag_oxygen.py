@@ -6,9 +6,19 @@ import numpy as np
 import pytest
 
 import steelthermo
-from steelthermo.equilibria import carbon_oxygen_product
+from steelthermo.equilibria import carbon_oxygen_product, oxygen_with_carbon
 from steelthermo.errors import ExtrapolationWarning, InputError
-from steelthermo.slag_oxygen import iron_oxide_activity, oxygen_lines, oxygen_under, phosphate_capacity, sulphide_capacity, sulphur_partition
+from steelthermo.slag_oxygen import (
+    end_point_iron_oxide_pct,
+    end_point_oxygen_ppm,
+    iron_oxide_activity,
+    oxygen_lines,
+    oxygen_under,
+    phosphate_capacity,
+    practice,
+    sulphide_capacity,
+    sulphur_partition,
+)
 from steelthermo.slag_properties import facts
 from steelthermo.tables import sources, value
 
@@ -66,6 +76,41 @@ def test_slag_of_a_converter_is_more_oxidised_than_its_steel():
     assert iron_oxide_activity(0.042, 1923.15) == pytest.approx(0.15, abs=0.003)
     with pytest.raises(InputError, match="no more dissolves"):
         iron_oxide_activity(0.4, 1873.15)
+
+
+# From memory, with low confidence: nothing was read. These tests show that the kit adds up and says so, not that the figures are right.
+
+
+def test_arithmetic_of_the_recalled_rules_of_practice():
+    """135/sqrt(0.04) is 675 ppm, 3.85/sqrt(0.04) is 19.25 %; four times the carbon, half of each."""
+    assert end_point_oxygen_ppm(0.04) == pytest.approx(675.0) and end_point_iron_oxide_pct(0.04) == pytest.approx(19.25)
+    for rule in (end_point_oxygen_ppm, end_point_iron_oxide_pct):
+        assert rule(np.array([0.05, 0.2]))[1] == pytest.approx(0.5 * rule(0.05)) and type(rule(0.05)) is float
+
+
+def test_recalled_rules_of_practice_say_that_they_are():
+    for key in practice():
+        (found,) = sources(key)
+        assert found.status == "memory" and found.source.key == "memory" and "chapter 2" in found.place
+        assert practice()[key]["range_basis"] == "kit"
+    for rule in (end_point_oxygen_ppm, end_point_iron_oxide_pct):
+        with pytest.warns(ExtrapolationWarning, match="0.02 to 0.3.*kit's own"):
+            rule(0.5)
+        for bad in (0.0, -0.1, float("nan"), "0.04"):
+            with pytest.raises(InputError, match="carbon of the steel"):
+                rule(bad)
+
+
+def test_recalled_rule_and_equilibrium_are_two_things():
+    """Arithmetic: 0.1 % C at 1650 degC, 427 ppm by the rule; carbon under 1 atm of CO allows 257 ppm (log K 906/T + 2.149, f_C 1.04, f_O 0.90). In iron oxide:
+    an activity of 0.15 against 0.09. Neither is computed from the other."""
+    k = 10 ** (906 / 1923.15 + 2.149)
+    allowed = 1e4 / (k * 0.1 * 1.04 * 0.90)
+    assert oxygen_with_carbon(0.1, 1923.15) * 1e4 == pytest.approx(allowed, rel=0.01)
+    rule = end_point_oxygen_ppm(0.1)
+    assert rule == pytest.approx(427, abs=0.5)
+    assert iron_oxide_activity(rule / 1e4, 1923.15) == pytest.approx(0.0427 / 0.280, rel=0.005)
+    assert iron_oxide_activity(oxygen_with_carbon(0.1, 1923.15), 1923.15) == pytest.approx(0.0257 / 0.280, rel=0.01)
 
 
 def test_phosphate_capacity_lies_where_it_was_measured():
