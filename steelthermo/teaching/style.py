@@ -10,8 +10,9 @@ from typing import NamedTuple
 import numpy as np
 from matplotlib.backends.backend_agg import RendererAgg
 from matplotlib.text import Text
+from matplotlib.transforms import Affine2D, IdentityTransform
 
-__all__ = ["GRID", "HALO", "INK", "PAPER", "RC", "SERIES", "EndLabels", "Series", "Stamp", "axes", "bars", "line", "shade"]
+__all__ = ["GRID", "HALO", "INK", "PAPER", "RC", "SERIES", "EndLabels", "Figures", "Series", "Stamp", "axes", "bars", "line", "shade"]
 
 INK = "#1b1b1b"
 PAPER = "#ffffff"
@@ -118,36 +119,89 @@ def shade(ax, start, end, text="outside the published range", along="x"):
     ax.text(x, y, text, fontsize=8.5, bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0}, **place)
 
 
+_KEPT, _MOST = {}, 1000  # pictures of texts by their look, and how many of them are kept
+
+
 class Stamp(Text):
-    """A moving text that keeps its wording: set in type once, then only put down, which takes a tenth of the time. Add it by ax.add_artist(Stamp(...))."""
+    """A moving text that keeps its pictures: each wording set in type once, then only put down, which takes a tenth of the time.
+
+    Add it by ax.add_artist(Stamp(...)). Texts of the same look share their pictures. For wording that is new at every step: Figures.
+    """
 
     def __init__(self, x, y, text, **more):
         super().__init__(x, y, text, **({"animated": True, "clip_on": False} | more))
-        self._look = None  # of the picture that is kept
+        self._own = {}  # a text with a box shares with none
 
     def draw(self, renderer):
         if not isinstance(renderer, RendererAgg):
             super().draw(renderer)
-        elif self.get_visible():
+        elif self.get_visible() and self.get_text():
+            right, up, image = self._picture(renderer)
             x, y = np.rint(self.get_transform().transform(self.get_position())).astype(int)
-            look = (self.get_text(), self.get_color(), hash(self.get_fontproperties()), renderer.dpi, renderer.width, renderer.height)
-            if look != self._look:
-                self._look, (self._right, self._up, self._image) = look, self._set_in_type(renderer, x, y)
-            if self._image.size:
-                gc = renderer.new_gc()
-                renderer.draw_image(gc, x + self._right, y + self._up, self._image)
-                gc.restore()
+            gc = renderer.new_gc()
+            renderer.draw_image(gc, x + right, y + up, image)
+            gc.restore()
         self.stale = False
 
-    def _set_in_type(self, renderer, x, y):
-        """The text with its box, if it has one, as it is drawn now: pixels to the right of (x, y), above it, and its image, the lowest row first."""
-        sheet = RendererAgg(renderer.width, renderer.height, renderer.dpi)
-        super().draw(sheet)
-        box = self.get_window_extent(sheet)
+    def _picture(self, renderer):
+        """Pixels to the right of the text's place, above it, and its image, the lowest row first."""
+        kept = _KEPT if self.get_bbox_patch() is None else self._own
+        how = (self.get_horizontalalignment(), self.get_verticalalignment(), self.get_rotation(), self._linespacing)
+        look = (self.get_text(), self.get_color(), self.get_alpha(), hash(self.get_fontproperties()), renderer.dpi, *how)
+        if look not in kept:
+            if len(kept) >= _MOST:
+                kept.clear()
+            kept[look] = self._set_in_type(renderer)
+        return kept[look]
+
+    def _set_in_type(self, renderer):
+        box, transform = self.get_window_extent(renderer), self.get_transform()
         if self.get_bbox_patch() is not None:
-            box = box.union([box, self.get_bbox_patch().get_window_extent(sheet)])
-        left, low, right, high = (max(int(round(at)), 0) for at in box.padded(2.0).extents)
-        return left - x, low - y, np.asarray(sheet.buffer_rgba())[::-1][low:high, left:right].copy()
+            self.update_bbox_position_size(renderer)
+            box = box.union([box, self.get_bbox_patch().get_window_extent(renderer)])
+        place = transform.transform(self.get_position())
+        (left, low), (right, high) = (np.floor(box.min - place).astype(int) - 2, np.ceil(box.max - place).astype(int) + 2)
+        sheet = RendererAgg(right - left, high - low, renderer.dpi)
+        self.set_transform(transform + Affine2D().translate(*(-place - (left, low))))
+        super().draw(sheet)
+        self.set_transform(transform)
+        return left, low, np.asarray(sheet.buffer_rgba())[::-1].copy()
+
+
+class Figures(Stamp):
+    """A moving text of one line whose wording is new at every step: put together from the kept pictures of its characters, each on a whole pixel."""
+
+    def _picture(self, renderer):
+        across = {"left": 0.0, "center": 0.5, "right": 1.0}[self.get_horizontalalignment()]
+        pen, parts = 0.0, []
+        for character in self.get_text():
+            (right, up, image), advance = self._character(character, renderer)
+            parts.append((round(pen) + right, up, image))
+            pen += advance
+        left, low = min(x for x, _, _ in parts), min(y for _, y, _ in parts)
+        out = np.zeros((max(y + p.shape[0] for _, y, p in parts) - low, max(x + p.shape[1] for x, _, p in parts) - left, 4), np.uint8)
+        for x, y, picture in parts:
+            place = out[y - low : y - low + picture.shape[0], x - left : x - left + picture.shape[1]]
+            np.copyto(place, picture, where=picture[..., 3:] > place[..., 3:])
+        return left - round(pen * across), low, out
+
+    def _character(self, character, renderer):
+        """Picture of a character that stands to the right of its place, and the pixels to the next one."""
+        look = (Figures, character, self.get_color(), hash(self.get_fontproperties()), renderer.dpi, self.get_verticalalignment())
+        if look not in _KEPT:
+            font = self.get_fontproperties()
+            wide, narrow = (renderer.get_text_width_height_descent(text, font, False)[0] for text in (f"0{character}0", "00"))
+            right, up, image = self._alone(character, "baseline", renderer)
+            up += self._alone("lp", self.get_verticalalignment(), renderer)[1] - self._alone("lp", "baseline", renderer)[1]
+            _KEPT[look] = ((right, up, image), wide - narrow)
+        return _KEPT[look]
+
+    def _alone(self, text, vertical, renderer):
+        one = Stamp(0.0, 0.0, text)
+        one.update_from(self)
+        one.set_figure(self.get_figure())
+        one.set(horizontalalignment="left", verticalalignment=vertical, transform=IdentityTransform())
+        return one._set_in_type(renderer)
 
 
 class EndLabels:

@@ -3,7 +3,9 @@
 from types import SimpleNamespace
 
 import numpy as np
-from matplotlib.patches import Rectangle
+from matplotlib.patches import PathPatch, Rectangle
+from matplotlib.path import Path
+from matplotlib.transforms import Affine2D
 
 from ... import charge, plant
 from ...disagreement import band, differences
@@ -83,14 +85,15 @@ def setup_for(works, other):
             ax.axvline(aim, color=style.INK, linewidth=1.0, zorder=1)
             all_bars = ax.stairs(np.zeros(edges.size - 1), edges, fill=True, facecolor="#9fb2bd", edgecolor="none", animated=True, zorder=2)
             near = ax.stairs(np.zeros(edges.size - 1), edges, fill=True, facecolor=style.SERIES[4].colour, edgecolor="none", animated=True, zorder=3)
-            text = ax.text(0.985, 0.97, "", transform=ax.transAxes, ha="right", va="top", fontsize=9, animated=True, linespacing=1.25, zorder=6)
+            look = {"transform": ax.transAxes, "ha": "right", "va": "top", "fontsize": 9, "zorder": 6}
+            texts = [ax.add_artist(style.Figures(0.985, 0.97 - 0.116 * k, "", **look)) for k in range(3)]
             b = other[key]
             low, high = max(aim + b.low, edges[0]), min(aim + b.high, edges[-1])
             across = ax.get_xaxis_transform()
             ax.add_patch(_bracket(low, high, across))
             if key == "temperature":
                 ax.text(edges[0] + 1.0, 0.975, "hatched: other data,\nthe same in every heat", transform=across, va="top", fontsize=8, linespacing=1.25)
-            sides.append(SimpleNamespace(ax=ax, all=all_bars, near=near, text=text, edges=edges, what=key))
+            sides.append(SimpleNamespace(ax=ax, all=all_bars, near=near, texts=texts, edges=edges, what=key))
         return SimpleNamespace(sides=sides, bars=_share_bars(fig))
 
     return setup
@@ -111,13 +114,21 @@ def _share_bars(fig):
     out = {}
     for what, number, up in (("temperature", 4, -0.19), ("carbon", 1, 0.19)):
         places = [k + up for k in range(len(names))]
-        bars = style.bars(ax, places, [0] * len(names), numbers=[number] * len(names), thickness=0.34)
-        texts = [ax.text(0, y, "", va="center", ha="left", fontsize=8, animated=True) for y in places]
-        out[what] = (bars, texts)
+        look = style.SERIES[number]
+        bars = PathPatch(_bars(places, [0.0] * len(places)), facecolor=look.colour, edgecolor=style.PAPER, linewidth=0, hatch=look.hatch, animated=True)
+        texts = [ax.add_artist(style.Figures(0, y, "", va="center", ha="left", fontsize=8)) for y in places]
+        out[what] = (ax.add_patch(bars), texts, places)
     for x, what, number in ((2, "temperature", 4), (52, "carbon", 1)):
         ax.text(x + 7, -0.85, what, va="center", fontsize=9)
         style.bars(ax, [-0.85], [5], numbers=[number], thickness=0.5, animated=False, left=x)
     return out
+
+
+def _bars(places, lengths):
+    """All bars of a row as one outline: drawn at once they take a tenth of the time."""
+    return Path.make_compound_path(
+        *(Path.unit_rectangle().transformed(Affine2D().scale(x, 0.34).translate(0.0, y - 0.17)) for y, x in zip(places, lengths, strict=True))
+    )
 
 
 def grouped(shares):
@@ -138,14 +149,17 @@ def update(artists, record):
         side.near.set_data(np.where(np.abs(middles - aim) < window, counts, 0.0))
         spread = f"spread {h.spread('temperature'):.1f} °C" if side.what == "temperature" else f"spread {h.spread('carbon'):.4f} %"
         size = f"±{WINDOW_C:g} °C" if side.what == "temperature" else f"±{WINDOW_PCT:g} %"
-        side.text.set_text(f"{spread}\n{record.within[side.what]:.0f} % within {size}" + (f"\n{off:.0f} % off the scale" if off >= 0.5 else ""))
+        lines = (spread, f"{record.within[side.what]:.0f} % within {size}", f"{off:.0f} % off the scale" if off >= 0.5 else "")
+        for text, line in zip(side.texts, lines, strict=True):
+            text.set_text(line)
         top = next(t for t in TOPS if t >= 1.55 * counts.max() or t == TOPS[-1])
         if side.ax.get_ylim()[1] != top:
             side.ax.set_ylim(0.0, top)
             changed = True
-    for what, (bars, texts) in artists.bars.items():
-        for bar, text, share in zip(bars, texts, grouped(record.shares[what]), strict=True):
-            bar.set_width(share)
+    for what, (bars, texts, places) in artists.bars.items():
+        shares = grouped(record.shares[what])
+        bars.set_path(_bars(places, shares))
+        for text, share in zip(texts, shares, strict=True):
             text.set_text(f"{share:.0f}" if share >= 0.5 else "")
             text.set_x(share + 1.5)
     return changed or None

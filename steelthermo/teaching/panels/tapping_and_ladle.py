@@ -128,7 +128,7 @@ def setup(fig):
     grey = {"color": style.GRID, "hatch": "", "edgecolor": style.HALO, "linewidth": 0.8}
     windows = style.bars(left, range(len(ROWS)), [0] * len(ROWS), thickness=0.62, animated=False, **grey)
     aims = [left.text(154.0, k + 0.22, "", va="center", fontsize=9) for k in range(len(ROWS))]
-    texts = [left.text(154.0, k - 0.22, "", va="center", fontsize=9, animated=True) for k in range(len(ROWS))]
+    texts = [left.add_artist(style.Figures(154.0, k - 0.22, "", va="center", fontsize=9)) for k in range(len(ROWS))]
     marks = []
     for number in (RIGHT, OFF, OVER):
         look = style.SERIES[number]
@@ -139,9 +139,9 @@ def setup(fig):
     right.set_xticks(range(len(STEPS)), STEPS, fontsize=8.5)
     line = style.line(right, 0, range(len(STEPS)), [1600] * len(STEPS), markevery=1)
     liquidus = style.line(right, 2, [-0.35, 4.35], [1520, 1520], marks=0)
-    values = [right.text(k + 0.07, 1600, "", ha="left", va="center", fontsize=8.5, animated=True) for k in range(len(STEPS))]
-    below = right.text(-0.25, 1520, "", ha="left", va="top", fontsize=8.5, color=style.SERIES[2].colour, animated=True)
-    above = right.text(4.42, 1540, "", ha="left", va="center", fontsize=8.5, animated=True)
+    values = [right.add_artist(style.Figures(k + 0.07, 1600, "", va="center", fontsize=8.5)) for k in range(len(STEPS))]
+    below = right.add_artist(style.Figures(-0.25, 1520, "", va="top", fontsize=8.5, color=style.SERIES[2].colour))
+    above = right.add_artist(style.Figures(4.42, 1540, "", va="center", fontsize=8.5))
     (gap,) = right.plot([4.0, 4.0], [1520, 1560], color=style.HALO, linewidth=1.2, animated=True, zorder=1.5)
     artists = {"left": left, "windows": windows, "aims": aims, "texts": texts, "marks": marks, "grade": None}
     return SimpleNamespace(**artists, line=line, liquidus=liquidus, values=values, below=below, above=above, gap=gap)
