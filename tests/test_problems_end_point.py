@@ -167,17 +167,61 @@ def test_panel_decides_as_the_room(panel):
 
 
 def test_panel_carbon_by_the_probe(panel):
-    """There and back: the voltage that 0.03 % of oxygen activity gives leads to the carbon of that activity; both sets stand side by side."""
+    """There and back: the voltage that 0.03 % of oxygen activity gives leads to the carbon of that activity; other published data move it."""
     panel.reset()
     panel.set(temp_c=1650.0, emf_mv=round(emf_mv(0.03, 1650.0 + K, coefficients="jsps")))
     assert panel.result.oxygen_ppm == pytest.approx(300.0, rel=0.01)
-    assert panel.result.by_probe.value == pytest.approx(SOLVE["carbon"](panel.result.oxygen_ppm, 1650.0, 1.0), rel=1e-6)
-    assert panel.result.by_probe.u / panel.result.by_probe.value == pytest.approx(math.hypot(0.05, 0.1), rel=0.2)
-    jsps, msts = panel.result.by_probe.value, panel.result.by_other
-    panel.set(coefficients="msts")
-    assert (panel.result.by_probe.value, panel.result.by_other) == (pytest.approx(msts), pytest.approx(jsps))
+    jsps = panel.result.by_probe
+    assert jsps.value == pytest.approx(SOLVE["carbon"](panel.result.oxygen_ppm, 1650.0, 1.0), rel=1e-6)
+    assert jsps.u / jsps.value == pytest.approx(math.hypot(0.05, 0.1), rel=0.2)
+    told = {row[0].removeprefix("carbon by the probe, "): float(row[1].split(" ")[0]) for row in panel.numbers(panel.result) if "by the probe, " in row[0]}
+    assert list(told) == [text for text, _ in panel.data.choices]
+    by_data = {}
+    for text, key in panel.data.choices:
+        panel.set(data=key)
+        by_data[key] = panel.result.by_probe.value
+        assert by_data[key] == pytest.approx(told[text], abs=0.00005)
+        at = np.interp(np.log(by_data[key]), np.log(np.geomspace(0.01, 0.5, 40)), np.log(panel.result.curve_ppm))
+        assert math.exp(at) == pytest.approx(panel.result.oxygen_ppm, rel=0.01)  # the curve goes through it
     near = carbon_from_oxygen(0.03, 1650.0, coefficients="msts").value  # of dissolved oxygen, f_O of it near 0.95
-    assert msts == pytest.approx(near, rel=0.1)
+    assert by_data["coefficient set msts"] == pytest.approx(near, rel=0.1)
+    # a maker of probes takes 0.0022 over the reading in % (data page); a course's line gives log K = 1168/T + 2.07 at f_C of nearly 1
+    assert by_data["co_product_maker"] == pytest.approx(0.0022 / (panel.result.oxygen_ppm / 1e4), rel=1e-6)
+    assert by_data["co_course"] == pytest.approx(10 ** (-1168 / (1650.0 + K) - 2.07) / (panel.result.oxygen_ppm / 1e4), rel=0.05)
+    panel.reset()
+
+
+def test_panel_takes_the_carbon_from_a_probe_of_each_kind(panel):
+    """An electrolyte that leaks electrons gives less voltage for the same oxygen: the same reading means more oxygen than an ideal one would tell."""
+    panel.reset()
+    found = {}
+    for kind in ("ideal", "zirconia", "hafnia"):
+        panel.set(carbon_from=kind)
+        assert panel.result.carbon == panel.result.by_probe.value
+        found[kind] = panel.result.oxygen_ppm
+    panel.set(carbon_from="sample")
+    assert panel.result.carbon == 0.08 and panel.result.oxygen_ppm == found["zirconia"]
+    assert found["ideal"] < found["hafnia"] < found["zirconia"]
+    panel.reset()
+
+
+def test_panel_sets_practice_beside_equilibrium(panel):
+    """Arithmetic of recalled figures, no check of them: 0.08 % C, 135/sqrt(0.08) = 477 ppm and 3.85/sqrt(0.08) = 13.6 % FeO; carbon under 1 atm CO allows less,
+    and iron oxide at equilibrium with either has that oxygen over 10^(-6320/T + 2.734) as its activity."""
+    panel.reset()
+    told = {row[0]: row[1:] for row in panel.numbers(panel.result)}
+    most = 1e4 * 10 ** (-6320 / (1645 + K) + 2.734)
+    assert told["FeO of the slag with this carbon, in practice"][0] == "13.6"
+    assert told["oxygen with this carbon, in practice"][0] == "477" and "recalled" in told["oxygen with this carbon, in practice"][2]
+    allowed = float(told["oxygen that this carbon allows"][0])
+    assert 300 < allowed < 340
+    assert float(told["activity of iron oxide at equilibrium with the oxygen of practice"][0]) == pytest.approx(477 / most, abs=0.006)
+    assert float(told["activity of iron oxide at equilibrium with the oxygen that this carbon allows"][0]) == pytest.approx(allowed / most, abs=0.006)
+    panel.set(carbon_pct=0.015, temp_c=1590.0, p_co_atm=2.0)
+    told = {row[0]: row[1:] for row in panel.numbers(panel.result)}
+    assert "beyond 0.02 to 0.3" in told["FeO of the slag with this carbon, in practice"][2]
+    assert told["activity of iron oxide at equilibrium with the oxygen that this carbon allows"][0] == "above 1"
+    panel.reset()
 
 
 def test_panel_taps_inside_the_window(panel):

@@ -1,4 +1,4 @@
-"""Panel of lesson 13: can I tap? Decision chart of carbon and temperature with both corrections, and carbon by the oxygen probe."""
+"""Panel of lesson 13: can I tap? Decision chart of carbon and temperature with both corrections, carbon by the oxygen probe, oxygen and FeO in practice."""
 
 import warnings
 from types import SimpleNamespace
@@ -8,29 +8,26 @@ from matplotlib.patches import Rectangle
 from matplotlib.ticker import MaxNLocator
 
 from ... import plant, probe
-from ...activity import activities
 from ...bath_heat import coolants, reblow
-from ...endpoint import decide, propagate
-from ...equilibria import carbon_with_oxygen
-from ...equilibria import oxygen_activity as oxygen_with
+from ...endpoint import decide
 from ...errors import ExtrapolationWarning
-from ...liquid_iron import SETS
+from ...slag_oxygen import practice
 from ...units import kelvin
 from .. import style
+from ..carbon_and_oxygen import PPM, by_every_data, by_probe, curve_ppm, data, draw_practice, oxidation
 from ..controls import Control, choice
 from ..panel import Panel
 from ..picture import Drawing
 
 __all__ = ["end_point"]
 
-PPM = 1e4  # in one mass %
-SAMPLE, PROBE = "sample", "probe"
+SAMPLE = "sample"
 BAND_C, CO2_PCT, U_SAMPLE_PCT = 10.0, 5.0, 0.005  # half the tapping window; of the carbon burnt in a second blow; of the sample
-U_OXYGEN, U_P_CO = 0.05, 0.1  # relative uncertainties of the probe's oxygen and of the pressure of CO: as in endpoint.carbon_from_oxygen
 ANGLE = np.linspace(0.0, 2.0 * np.pi, 61)
 CARBONS = np.geomspace(0.01, 0.5, 40)
 LOW_C, HIGH_C, FEW_PCT, MANY_PCT = 1570.0, 1750.0, 0.2, 0.8  # of the chart
-LEAST_PPM, MOST_PPM = 40.0, 3000.0
+LEAST_PPM, MOST_PPM = 15.0, 3000.0
+TEXT_CARBON_PCT = 0.07  # of the oxygen chart: where the probe finds more, its words stand left, else right, where curve and names leave room
 COOLANTS = (("cold scrap", "scrap"), ("limestone", "limestone"), ("burnt lime", "lime"), ("iron ore, to FeO of the slag", "ore"))
 
 
@@ -42,53 +39,30 @@ def controls(works):
     return (
         Control("temp_c", "Temperature measured", "°C", 1590.0, 1710.0, 1.0, aim_temp - 15.0, "end of a blow, common practice"),
         choice(
-            "decide_by",
+            "carbon_from",
             "Carbon taken from",
-            (("the sample", SAMPLE), ("the oxygen probe", PROBE)),
+            (("the sample", SAMPLE), *((f"the probe, {electrolyte}", electrolyte) for electrolyte in probe.ELECTROLYTES)),
             SAMPLE,
-            "the probe answers in seconds, the sample in minutes",
+            "the probe answers in seconds, the sample in minutes; zirconia: recalled law, also while the sample decides; hafnia: published, to 1620 °C; "
+            "ideal: ions only",
         ),
         Control("carbon_pct", "Carbon of the sample", "%", 0.015, 0.4, 0.005, min(aim_c + 0.04, 0.4), "end of a blow, common practice"),
         Control("emf_mv", "Voltage of the probe", "mV", 60.0, 300.0, 1.0, 150.0, "against Cr/Cr2O3: some 80 to 2000 ppm of oxygen"),
-        choice(
-            "electrolyte",
-            "Electrolyte of the probe",
-            tuple(probe.ELECTROLYTES),
-            "zirconia",
-            "ideal: ions only; zirconia: recalled law; hafnia: published, to 1620 °C",
-        ),
         Control("p_co_atm", "Pressure of CO in the bath", "atm", 0.5, 2.0, 0.05, 1.0, "near 1 stirred from below, higher by the lance alone; a plant value"),
         Control("aim_temp_c", "Aim of temperature", "°C", 1620.0, 1700.0, 1.0, aim_temp, f"the window is {BAND_C:.0f} °C up and down"),
         Control("aim_carbon_pct", "Most carbon allowed", "%", 0.02, 0.3, 0.005, aim_c, "soft steel to structural steel"),
         choice("coolant", "Coolant", COOLANTS, "scrap", "pure substances; what a works charges differs a little"),
         Control("carbon_share_pct", "Share of oxygen that burns carbon", "%", 20.0, 90.0, 5.0, 50.0, share),
         Control("u_temp_c", "Uncertainty of the temperature", "°C", 2.0, 15.0, 1.0, 5.0, "one standard uncertainty of a dip; a plant value"),
-        choice("coefficients", "Coefficient set", ("jsps", "msts"), "jsps", "two published sets, never mixed: they move the probe's carbon"),
     )
 
 
-def _by_probe(emf_mv, temp_c, p_co_atm, u_temp_c, electrolyte, coefficients):
-    """Activity of oxygen, mass %, and the carbon that goes with it as an Estimate, mass %."""
-
-    def oxygen(temp):
-        return probe.oxygen_activity(emf_mv, kelvin(temp), electrolyte=electrolyte, coefficients=coefficients)
-
-    def carbon(temp, p, reading):
-        return carbon_with_oxygen(reading * oxygen(temp), kelvin(temp), p, coefficients=coefficients)
-
-    found = oxygen(temp_c)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)  # said once, by the line above
-        given = {"temp": temp_c, "p": p_co_atm, "reading": 1.0}
-        return found, propagate(carbon, given, {"temp": u_temp_c, "p": U_P_CO * p_co_atm, "reading": U_OXYGEN})
-
-
-def compute(works, temp_c, decide_by, carbon_pct, emf_mv, electrolyte, p_co_atm, aim_temp_c, aim_carbon_pct, coolant, carbon_share_pct, u_temp_c, coefficients):
-    """The decision, its path over the chart, and what the probe says of carbon by both sets."""
+def compute(works, temp_c, carbon_from, carbon_pct, emf_mv, p_co_atm, aim_temp_c, aim_carbon_pct, coolant, carbon_share_pct, u_temp_c, data):
+    """The decision, its path over the chart, and what the probe says of carbon."""
+    electrolyte = "zirconia" if carbon_from == SAMPLE else carbon_from
     cell = {"emf_mv": emf_mv, "temp_c": temp_c, "p_co_atm": p_co_atm, "u_temp_c": u_temp_c, "electrolyte": electrolyte}
-    oxygen, by_probe = _by_probe(**cell, coefficients=coefficients)
-    other = next(s for s in SETS if s != coefficients)
-    carbon, u_carbon = (carbon_pct, U_SAMPLE_PCT) if decide_by == SAMPLE else (by_probe.value, by_probe.u)
+    oxygen, found = by_probe(**cell, data=data)
+    carbon, u_carbon = (carbon_pct, U_SAMPLE_PCT) if carbon_from == SAMPLE else (found.value, found.u)
     aims = {"aim_temp_c": aim_temp_c, "aim_carbon_pct": aim_carbon_pct, "band_c": BAND_C}
     flow = works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0
     burns = {"carbon_share_pct": carbon_share_pct, "co2_pct": CO2_PCT}
@@ -97,10 +71,11 @@ def compute(works, temp_c, decide_by, carbon_pct, emf_mv, electrolyte, p_co_atm,
     if carbon > aim_carbon_pct:  # blown out first
         path.append((aim_carbon_pct, temp_c + reblow(carbon, aim_carbon_pct, aim_temp_c, carbon_share_pct, CO2_PCT)["rise_c"]))
     path.append((decision.carbon_pct.value, decision.temp_c.value))
-    T = kelvin(temp_c)
     return SimpleNamespace(
         decision=decision,
-        decide_by=decide_by,
+        carbon_from=carbon_from,
+        cell=cell,
+        data=data,
         temp_c=temp_c,
         carbon=carbon,
         u=(u_carbon, u_temp_c),
@@ -108,9 +83,8 @@ def compute(works, temp_c, decide_by, carbon_pct, emf_mv, electrolyte, p_co_atm,
         aims=(aim_carbon_pct, aim_temp_c),
         sample_pct=carbon_pct,
         oxygen_ppm=PPM * oxygen,
-        by_probe=by_probe,
-        by_other=_by_probe(**cell, coefficients=other)[1].value,
-        curve_ppm=PPM * oxygen_with("C-O", T, activities({"C": CARBONS}, T, coefficients).h["C"], p_co_atm, coefficients),
+        by_probe=found,
+        curve_ppm=curve_ppm(CARBONS, kelvin(temp_c), p_co_atm, data),
         coolant=coolants()[coolant]["title"],
     )
 
@@ -119,7 +93,7 @@ def setup(fig):
     chart = fig.add_axes((0.085, 0.135, 0.445, 0.785))
     style.axes(chart, "carbon, %", "temperature, °C", (0.0, FEW_PCT), (LOW_C, HIGH_C), "Can I tap?")
     window = chart.add_patch(Rectangle((0, 0), 1, 2.0 * BAND_C, facecolor=style.GRID, edgecolor=style.INK, linewidth=1.2, animated=True))
-    named = chart.text(0, 0, "tap here", fontsize=9, ha="left", va="bottom", animated=True)
+    named = chart.add_artist(style.Stamp(0, 0, "tap here", fontsize=9, ha="left", va="bottom"))
     path = style.line(chart, 1, [0], [0], marks=0, linewidth=2.5)
     cool = style.line(chart, 2, [0], [0], marks=0, linewidth=2.5)
     around, after = (style.line(chart, n, ANGLE, ANGLE, marks=0, linestyle="-", linewidth=1.2) for n in (0, 3))
@@ -139,16 +113,18 @@ def setup(fig):
     oxygen.set_xscale("log")
     oxygen.set_yscale("log")
     oxygen.set_xticks([0.01, 0.02, 0.05, 0.1, 0.2, 0.5], ["0.01", "0.02", "0.05", "0.1", "0.2", "0.5"])
-    oxygen.set_yticks([50, 100, 200, 500, 1000, 2000], ["50", "100", "200", "500", "1000", "2000"])
+    oxygen.set_yticks([20, 50, 100, 200, 500, 1000, 2000], ["20", "50", "100", "200", "500", "1000", "2000"])
     oxygen.minorticks_off()
-    curve = style.line(oxygen, 4, CARBONS, 100.0 + 0 * CARBONS, marks=0)
+    curve = style.line(oxygen, 4, CARBONS, 100.0 + 0 * CARBONS, marks=0, linestyle="-")
+    draw_practice(oxygen)
     read = style.line(oxygen, 3, [CARBONS[0], CARBONS[-1]], [100, 100], marks=0, linewidth=1.5)
     bar = style.line(oxygen, 3, [0.1, 0.1], [100, 100], marks=0, linestyle="-", linewidth=4.0)
-    (found,) = oxygen.plot([0.1], [100], "D", color=style.SERIES[3].colour, markersize=8, animated=True)
-    (sample,) = oxygen.plot([0.1], [100], "o", color=style.INK, markersize=8, markerfacecolor="none", markeredgewidth=2, animated=True)
-    oxygen.text(0.02, 0.09, "curve: oxygen with carbon and CO", transform=oxygen.transAxes, va="bottom", fontsize=8.5, color=style.SERIES[4].colour)
-    oxygen.text(0.02, 0.03, "ring: carbon of the sample", transform=oxygen.transAxes, va="bottom", fontsize=8.5)
+    (found,) = oxygen.plot([0.1], [100], "D", color=style.SERIES[3].colour, markersize=8, zorder=3.5, animated=True)
+    (sample,) = oxygen.plot([0.1], [100], "o", color=style.INK, markersize=8, markerfacecolor="none", markeredgewidth=2, zorder=3.5, animated=True)
+    oxygen.text(0.02, 0.08, "curve: oxygen with carbon and CO", transform=oxygen.transAxes, va="bottom", fontsize=8.5, color=style.SERIES[4].colour)
+    oxygen.text(0.02, 0.02, "ring: carbon of the sample", transform=oxygen.transAxes, va="bottom", fontsize=8.5)
     said = oxygen.text(0, 0, "", va="bottom", fontsize=9, color=style.SERIES[3].colour, animated=True)
+    said.set_bbox({"facecolor": style.PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.85})
     artists = {"chart": chart, "window": window, "named": named, "path": path, "cool": cool, "around": around, "after": after, "start": start, "end": end}
     more = {"says": says, "curve": curve, "read": read, "bar": bar, "found": found, "sample": sample, "said": said}
     return SimpleNamespace(**artists, **more, widest=FEW_PCT)
@@ -192,9 +168,9 @@ def update(artists, record):
     a.found.set_data([c], [height])
     a.sample.set_data([record.sample_pct], [height])
     a.said.set_text(f"{record.oxygen_ppm:.0f} ppm:\n{c:.3f} ± {u:.3f} % C")
-    right, above = height > 170.0, height < 1800.0  # where curve and frame leave room
-    place = (0.48 if right else 0.0105, height * (1.06 if above else 1.0 / 1.06))
-    a.said.set(position=place, ha="right" if right else "left", va="bottom" if above else "top")
+    left, above = c > TEXT_CARBON_PCT, height < 90.0 or c < TEXT_CARBON_PCT and height < 1800.0
+    place = (0.0105 if left else 0.48, height * (1.06 if above else 1.0 / 1.06))
+    a.said.set(position=place, ha="left" if left else "right", va="bottom" if above else "top")
     return changed
 
 
@@ -212,15 +188,29 @@ def sentence(record):
     after = f", to {d.temp_c.value:.0f} °C and {d.carbon_pct.value:.3f} % C" if parts else ""
     return (
         f"{said[0].upper()}{said[1:]}{after}. A tap now would meet both aims with a chance of {d.chance_pct:.0f} %. "
-        f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm, means {c.value:.3f} ± {c.u:.3f} % C (other set: {record.by_other:.3f})."
+        f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm, means {c.value:.3f} ± {c.u:.3f} % C."
     )
 
 
+def moved(record):
+    """What other data of carbon and oxygen move."""
+    d = record.decision
+    return [
+        ("oxygen by the probe", f"{record.oxygen_ppm:.0f} ppm"),
+        ("carbon by the probe", f"{record.by_probe.value:.4f} %"),
+        ("second blow", f"{d.oxygen_nm3.value:.0f} Nm3"),
+        ("coolant", f"{d.coolant_kg.value:.0f} kg"),
+    ]
+
+
 def numbers(record):
-    d, c = record.decision, record.by_probe
+    d = record.decision
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ExtrapolationWarning)  # of the table; what the picture shows has warned
+        found, oxidised = by_every_data(record.cell), oxidation(record)
     return [
         *((reason, "", "") for reason in d.reasons),
-        ("carbon decided by", f"{record.carbon:.4f} ± {record.u[0]:.4f}", "%", record.decide_by),
+        ("carbon decided by", f"{record.carbon:.4f} ± {record.u[0]:.4f}", "%", "sample" if record.carbon_from == SAMPLE else f"probe, {record.carbon_from}"),
         ("oxygen of a second blow (as O2)", f"{d.oxygen_nm3.value:.1f} ± {d.oxygen_nm3.u:.1f}", "Nm3"),
         ("minutes of a second blow", f"{d.minutes.value:.2f} ± {d.minutes.u:.2f}", "min"),
         ("rise by a second blow", f"{d.rise_c.value:.1f} ± {d.rise_c.u:.1f}", "°C", "steel alone; a vessel rises a tenth less"),
@@ -229,9 +219,9 @@ def numbers(record):
         ("temperature after it", f"{d.temp_c.value:.0f} ± {d.temp_c.u:.0f}", "°C"),
         ("carbon after it", f"{d.carbon_pct.value:.4f} ± {d.carbon_pct.u:.4f}", "%"),
         ("activity of oxygen by the probe", f"{record.oxygen_ppm:.0f}", "ppm"),
-        ("carbon by the probe, this set", f"{c.value:.4f} ± {c.u:.4f}", "%"),
-        ("carbon by the probe, other set", f"{record.by_other:.4f}", "%"),
+        *((f"carbon by the probe, {text}", f"{c.value:.4f} ± {c.u:.4f}", "%") for text, c in found),
         ("uncertainty of the sample, taken as", f"{U_SAMPLE_PCT:g}", "%", "a plant value"),
+        *oxidised,
     ]
 
 
@@ -242,7 +232,7 @@ def alt(record):
         f"{aim_c:g} % and {aim_t - BAND_C:.0f} to {aim_t + BAND_C:.0f} °C; the steel measured at {record.carbon:.3f} % and {record.temp_c:.0f} °C with an "
         "ellipse of one standard uncertainty, and the path of a second blow (dashed) and of a coolant (dotted) to "
         f"{d.carbon_pct.value:.3f} % and {d.temp_c.value:.0f} °C. Right: oxygen against carbon in equilibrium with CO, falling, and the probe's "
-        f"{record.oxygen_ppm:.0f} ppm as a level line that meets it at {record.by_probe.value:.3f} % carbon."
+        f"{record.oxygen_ppm:.0f} ppm as a level line that meets it at {record.by_probe.value:.3f} % carbon; dashed, less steep, oxygen in practice, recalled."
     )
 
 
@@ -261,10 +251,14 @@ def end_point():
         sources=(
             "equilibrium C-O",
             "coefficient set jsps",
-            "coefficient set msts",
             "electronic_zirconia_a",
             "electronic_hafnia_a",
             "Cr2O3",
             *(f"coolant {key}" for _, key in COOLANTS),
+            *practice(),
+            "FetO",
+            "FetO-MgO",
         ),
+        data=data(),
+        moved=moved,
     )
