@@ -20,12 +20,13 @@ __all__ = ["PPM", "by_every_data", "by_probe", "curve_ppm", "data", "draw_practi
 
 PPM = 1e4  # in one mass %
 U_OXYGEN, U_P_CO = 0.05, 0.1  # relative uncertainties of the probe's oxygen and of the pressure of CO: as in endpoint.carbon_from_oxygen
-OTHER_SET, COURSE, MAKER = "coefficient set msts", "co_course", "co_product_maker"  # other published data of carbon and oxygen
+COURSE, MAKER = "co_course", "co_product_maker"  # other published data of carbon and oxygen
+OTHER_SET = "coefficient set msts"  # most of it recalled, so it is told of but no choice
 
 
 def data():
     """The choice among the kit's constant of carbon and oxygen and other published ones."""
-    others = (("coefficient set msts", OTHER_SET), ("carbon and oxygen by a course's line", COURSE), ("carbon and oxygen by a probe maker's product", MAKER))
+    others = (("carbon and oxygen by a course's line", COURSE), ("carbon and oxygen by a probe maker's product", MAKER))
     why = "published values of carbon and oxygen differ by a tenth and more"
     return data_choice(others, why, "The maker's product takes the probe's reading as a content.")
 
@@ -64,7 +65,7 @@ def curve_ppm(carbons, T, p_co_atm, data):
 
 def by_every_data(cell):
     """Carbon by the probe by each of the data: pairs of the text shown and an Estimate. cell: the arguments of by_probe() but data."""
-    return [(text, by_probe(**cell, data=key)[1]) for text, key in data().choices]
+    return [(text, by_probe(**cell, data=key)[1]) for text, key in (*data().choices, (f"{OTHER_SET}, mostly recalled", OTHER_SET))]
 
 
 def _practice_activity_ppm(c_pct, T):

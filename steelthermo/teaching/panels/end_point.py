@@ -251,6 +251,7 @@ def end_point():
         sources=(
             "equilibrium C-O",
             "coefficient set jsps",
+            "coefficient set msts",
             "electronic_zirconia_a",
             "electronic_hafnia_a",
             "Cr2O3",
