@@ -640,3 +640,18 @@ def test_saved_notebooks_hold_the_still_picture_only():
             html = "".join("".join(d.get("text/html", "")) for d in data)
             if "st-still" in html:
                 assert re.search(r'<img src="data:image/png;base64,[^"]{1000,}" alt="[^"]{40,}"', html), path.name
+
+
+def test_controls_that_the_case_does_not_use_stand_grey():
+    """Asked for scrap, the slider of scrap waits; asked for the temperature, that of the aim. A locked panel holds all."""
+    panel = panels.panel("heat_balance")
+    held = lambda: [row.control.name for row in panel._rows if all(part.disabled for part in row._parts)]  # noqa: E731
+    assert held() == ["scrap_pct"]
+    panel.set(find="temperature")
+    assert held() == ["end_temp_c"]
+    panel.lock("first say")
+    assert len(held()) == len(panel.controls)
+    panel.unlock()
+    assert held() == ["end_temp_c"]
+    panel.set(find="fuel", scrap_pct=5.0, hot_metal_temp_c=1440.0)  # has heat to spare: refused in words
+    assert "less than none" in panel.text and held() == []

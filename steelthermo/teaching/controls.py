@@ -28,7 +28,8 @@ class Control:
     name: the argument of compute, with its unit as everywhere in the kit ('hot_metal_temp_c'); label: what the learner
     reads ('Hot metal temperature'); unit: as printed ('°C'), '' for a pure number; low, high, step, default: numbers in
     that unit; why: where the range comes from, one phrase; choices: instead of a slider, a drop-down with these values
-    (see choice()); help: one more sentence for the table, if the label needs it.
+    (see choice()); help: one more sentence for the table, if the label needs it; used(settings) -> bool: False where this case
+    does not ask for it, so that it stands grey (None: always used).
     Raises InputError if the declaration makes no sense.
     """
 
@@ -42,6 +43,7 @@ class Control:
     why: str
     choices: tuple | None = None
     help: str = ""
+    used: object = None
     decimals: int = field(init=False, default=0)
 
     def __post_init__(self):

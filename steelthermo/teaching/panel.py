@@ -275,6 +275,7 @@ class Panel:
         self._say.value = markup.sentence(sentence, self._alt, remarks)
         for row in self._rows:
             row.show(self._settings[row.control.name])
+        self._grey()
         if self.closure:
             self._gauge.value = markup.gauge(self.closure(record), self.closure_limit)
         if self._table.layout.display != "none":
@@ -294,10 +295,18 @@ class Panel:
             self._refuse(f"This case could not be computed ({type(fault).__name__}: {fault}).")
         for row in self._rows:
             row.show(self._settings[row.control.name])
+        self._grey()
+
+    def _grey(self):
+        """Hold the controls that this case does not use, and free the others, unless the whole panel is locked."""
+        if not self.locked:
+            for row in self._rows:
+                row.disable(row.control.used is not None and not row.control.used(self._settings))
 
     def _hold(self, disabled):
         for row in self._rows:
             row.disable(disabled)
+        self._grey()
         self._reset_button.disabled = disabled
         self._case.disabled = disabled
         self._say.value = markup.sentence(self._lock_reason if disabled else self._sentence, self._alt, () if disabled else self.remarks)

@@ -51,6 +51,7 @@ def controls(works):
             end.temp_c,
             "1650 to 1700 °C, common practice",
             help="Not used when the end temperature is asked for.",
+            used=lambda settings: settings["find"] != TEMPERATURE,
         ),
         Control(
             "scrap_pct",
@@ -62,6 +63,7 @@ def controls(works):
             100.0 - hot.share_pct,
             "20 to 30 % of the charge, common practice",
             help="Not used when scrap is asked for.",
+            used=lambda settings: settings["find"] != SCRAP,
         ),
         Control("co2_pct", "Carbon burnt to CO2", "%", 0.0, 40.0, 1.0, gas.co2_pct, "10 to 15 % at the mouth, common practice"),
         Control("heat_mj_t", "Heat lost", "MJ/t", 0.0, 160.0, 5.0, losses.heat_mj_t, "2 to 5 % of the heat, common practice"),

@@ -22,7 +22,18 @@ NAMES = tuple(reactions.CONVENTIONS)
 CONTROLS = (
     choice("convention", "Convention", NAMES, NAMES[0], "the four ways in which heats of burning are quoted"),
     choice("per", "Counted", tuple((said, key) for key, (said, _, _) in PER.items()), "kg", "a melter thinks per kg of element, a blower per Nm3 of oxygen"),
-    Control("temp_c", "Temperature", "°C", 1300.0, 1720.0, 10.0, 1600.0, "from hot metal to the end of the blow", help="Not used by the convention at 298 K."),
+    Control(
+        "temp_c",
+        "Temperature",
+        "°C",
+        1300.0,
+        1720.0,
+        10.0,
+        1600.0,
+        "from hot metal to the end of the blow",
+        help="Not used by the convention at 298 K.",
+        used=lambda settings: settings["convention"] != NAMES[0],
+    ),
 )
 
 

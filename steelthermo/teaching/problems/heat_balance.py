@@ -112,7 +112,7 @@ def _melts(surplus_mj_t, temp_c):
 _SURPLUS = Problem(
     key="heat_balance.surplus_scrap",
     title="Scrap for the heat to spare",
-    text="""Without scrap, a heat would have {surplus_mj_t} of heat to spare per tonne of hot metal at {temp_c}. How much cold scrap does that melt and
+    text="""Counted on the hot metal, a heat without scrap would have {surplus_mj_t} to spare at {temp_c}. How much cold scrap does that melt and
 bring to
 {temp_c}, in kg per tonne of hot metal? Count scrap as pure iron: 1354 MJ/t at 1600 °C above 25 °C and 0.824 MJ/t for each further degree.""",
     given=(
@@ -329,7 +329,7 @@ def _missing(total_mj_t, steel_mj_t, gas_mj_t, slag_mj_t):
 _CLOSE = Problem(
     key="heat_balance.closing",
     title="Close the account",
-    text="""In a heat account, per tonne of steel, {total_mj_t} comes in. Steel takes {steel_mj_t}, the gas {gas_mj_t}, the slag {slag_mj_t};
+    text="""In a heat account, counted on the steel, {total_mj_t} comes in. Steel takes {steel_mj_t}, the gas {gas_mj_t}, the slag {slag_mj_t};
 the rest is lost through lining and mouth. What share of the heat that came in is lost, in %?""",
     given=(
         Given("total_mj_t", "heat in", "MJ/t", 1740, 1800, 5, "a heat with about 24 % scrap"),

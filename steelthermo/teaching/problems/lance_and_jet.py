@@ -210,7 +210,7 @@ def _momentum(flow_nm3_min, holes, speed_m_s, angle_deg, height_m):
 _MOMENTUM = Problem(
     key="lance_and_jet.momentum_number",
     title="How hard is the blow?",
-    text="""A lance blows {flow_nm3_min} through {holes} holes that lean outward by {angle_deg}; the gas leaves at {speed_m_s}, fully expanded,
+    text="""A lance blows {flow_nm3_min} through {holes} holes that lean outward by {angle_deg}°; the gas leaves at {speed_m_s}, fully expanded,
 {height_m} above the bath. What is the momentum number of one jet, F cos a / (ρ g x³)? The thrust F is mass per second times speed. One Nm3 of oxygen
 weighs 1.428 kg, the metal 7000 kg/m3, g = 9.81 m/s². Answer as a decimal such as 0.0042.""",
     given=(

@@ -378,9 +378,9 @@ steel may hold less than 0.012 %; silicon if above 0.70 %, or before phosphorus;
         ),
         sentences=(
             "Nothing is right only where all three lie below their marks and the steel's sulphur isn't tight.",
-            "Look at both rules for sulphur, and at silicon and phosphorus beside them.",
-            "Look at both rules for sulphur: hot metal as it comes, and the steel it is for.",
-            "Phosphorus decides whether more is needed; without silicon above its mark this is too much.",
+            "Sulphur alone is right where only sulphur passes a mark: that of the hot metal as it comes, or that of a steel which allows little.",
+            "Silicon alone is right where silicon is above its mark and sulphur passes neither of its two rules.",
+            "Silicon, then sulphur is right where both pass their marks and phosphorus does not.",
             "This long way is for hot metal above the mark of phosphorus: silicon must go first, for it takes the oxygen before phosphorus does.",
         ),
     ),

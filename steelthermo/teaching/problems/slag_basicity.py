@@ -187,7 +187,7 @@ def _iron(slag_kg_t, feo_pct, fe2o3_pct):
 _IRON = Problem(
     key="slag_basicity.iron_lost",
     title="Iron lost in the slag",
-    text="""{slag_kg_t} of slag per tonne of steel holds {feo_pct} FeO and {fe2o3_pct} Fe2O3. How much iron is lost in it per tonne of steel? Fe 55.85, O
+    text="""Counted on the steel, {slag_kg_t} of slag hold {feo_pct} FeO and {fe2o3_pct} Fe2O3. How much iron is lost in it per tonne of steel? Fe 55.85, O
 16.00.""",
     given=(
         Given("slag_kg_t", "slag", "kg/t", 60, 130, 5, "common practice"),
@@ -223,9 +223,9 @@ _IRON = Problem(
 _DOLOMITE = Problem(
     key="slag_basicity.published_dolomite",
     title="What is wrong in this published sum?",
-    text="""A published reckoning of raw dolomite (21 % MgO) for a slag of 15 % and 6 % MgO finds a need of 43 kg/t, takes off 10 for the lime's magnesia
-and 15.9 for the lining,
-and prints: 43 − 10 − 15.9 = **6.3** kg/t. The melt shop has a heat of {steel_t} t. Which line says what is wrong?""",
+    text="""A published reckoning asks how much raw dolomite (21 % MgO) a heat needs, if the slag is 15 % of the steel and is to hold
+6 % MgO. It finds a need of 43 kg/t, takes off 10 for the lime's magnesia and 15.9 for the lining, and prints: 43 − 10 − 15.9 = **6.3** kg/t. The
+melt shop has a heat of {steel_t}. Which line says what is wrong?""",
     given=(Given("steel_t", "heat", "t", 120, 240, 20, "common sizes"),),
     answer=Choice(
         options=(
@@ -255,7 +255,7 @@ def _burnt_dolomite(slag_kg_t, mgo_pct, lime_kg_t, lime_mgo_pct, lining_kg_t, do
 _MAGNESIA = Problem(
     key="slag_basicity.dolomite",
     title="Dolomite for magnesia",
-    text="""A heat makes {slag_kg_t} of slag per tonne of steel, and the slag is to hold {mgo_pct} MgO. {lime_kg_t} of lime bring {lime_mgo_pct} MgO of
+    text="""Counted on the steel, a heat makes {slag_kg_t} of slag, and the slag is to hold {mgo_pct} MgO. {lime_kg_t} of lime bring {lime_mgo_pct} MgO of
 their mass, and the works counts {lining_kg_t} of MgO from the lining. How much burnt dolomite with {dolomite_mgo_pct} MgO brings the rest?""",
     given=(
         Given("slag_kg_t", "slag", "kg/t", 70, 130, 2, "common practice"),

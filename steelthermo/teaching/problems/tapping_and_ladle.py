@@ -404,7 +404,7 @@ _SIEVERTS = Problem(
     key="tapping_and_ladle.vacuum",
     title="What a vacuum can do",
     text="""Under 1 atm (101 325 Pa) of the pure gas liquid iron at 1600 °C takes up 24.7 ppm of hydrogen or 468 ppm of nitrogen. In a vacuum tank
-{pressure_pa} stand over the steel, and {share_pct} of that gas (by volume) is {gas}. How many ppm of {gas} stay in the steel at equilibrium?""",
+{pressure_pa} stand over the steel, and {share_pct} % of that gas (by volume) is {gas}. How many ppm of {gas} stay in the steel at equilibrium?""",
     given=(
         Pick("gas", "gas", ("hydrogen", "nitrogen"), "the two gases that dissolve as atoms"),
         Given("pressure_pa", "pressure", "Pa", 60, 400, 10, "vacuum tanks, 50 to 1000 Pa, common practice"),
