@@ -99,11 +99,11 @@ def setup(fig):
     around, after = (style.line(chart, n, ANGLE, ANGLE, marks=0, linestyle="-", linewidth=1.2) for n in (0, 3))
     (start,) = chart.plot([0], [0], "o", color=style.INK, markersize=8, animated=True)
     (end,) = chart.plot([0], [0], "D", color=style.SERIES[3].colour, markersize=7, animated=True)
-    says = [chart.text(0.98, 0.97 - 0.055 * k, "", transform=chart.transAxes, ha="right", va="top", fontsize=9.5, animated=True) for k in range(3)]
-    for k, n in ((1, 1), (2, 2)):
-        says[k].set_color(style.SERIES[n].colour)
-    for text in says:
-        text.set_bbox({"facecolor": style.PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.85})
+    chart.add_patch(Rectangle((0.36, 0.82), 0.635, 0.16, transform=chart.transAxes, facecolor=style.PAPER, edgecolor="none", zorder=0.8))
+    says = []
+    for k in range(3):
+        look = {"transform": chart.transAxes, "ha": "right", "va": "top", "fontsize": 9.5, "color": style.SERIES[k].colour}
+        says.append(chart.add_artist(style.Figures(0.98, 0.97 - 0.055 * k, "", **look)))
     chart.xaxis.set_major_locator(MaxNLocator(4))
     chart.text(0.98, 0.09, "●  measured", transform=chart.transAxes, ha="right", fontsize=8.5)
     chart.text(0.98, 0.03, "◆  after it; ellipses: one sigma", transform=chart.transAxes, ha="right", fontsize=8.5, color=style.SERIES[3].colour)
