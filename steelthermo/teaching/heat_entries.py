@@ -5,7 +5,7 @@ Each entry is a number (or a choice) that is worked out from where the learner's
 
 from dataclasses import dataclass
 
-from .. import endpoint, ladle
+from .. import endpoint, ladle, reagents
 from ..elements import mass_fractions
 from ..plant_values import plant_value
 from . import heat_steps as steps
@@ -32,6 +32,19 @@ class Entry:
         text = self.text(state).replace("{", "{{").replace("}", "}}")
         slips = tuple(Slip(key, words, solve=lambda f=f: f(state)) for key, words, f in self.slips)
         return Problem(f"whole_heat.{self.key}", self.title, text, (), self.answer, lambda: self.right(state), ("",), "", slips=slips)
+
+
+def _sulphur_besides(s):
+    """What else brings sulphur, in words."""
+    heat = steps.charge_of(s)
+    brings = " and ".join(
+        f"{r.mass_kg / 1000:.1f} t of {name} with {100 * r.material.per_kg.get('S', 0.0):.3f} %" for name, r in (("scrap", heat.scrap), ("lime", heat.lime))
+    )
+    return f"Such a heat takes {brings} of sulphur and gives {heat.steel.mass_kg / 1000:.0f} t of steel."
+
+
+def _magnesium_left(s):
+    return reagents.magnesium_left_pct(steps.AIM_S_PCT, s.metal.temp_c)
 
 
 def _carbon(s):
@@ -61,7 +74,7 @@ ENTRIES = (
         lambda s: (
             f"""{s.metal.mass_kg / 1000:.0f} t of hot metal, {s.metal.temp_c:.0f} °C, {_analysis(s.metal, "C", "Si", "Mn", "P", "S")}. The
 customer allows {s.given["s_max_pct"]:.3f} % S in the steel. In the vessel {s.works.slag.sulphur_to_slag_pct:.0f} % of the sulphur goes to
-the slag; scrap and lime bring some."""
+the slag. {_sulphur_besides(s)}"""
         ),
     ),
     Entry(
@@ -72,8 +85,8 @@ the slag; scrap and lime bring some."""
         steps.magnesium,
         lambda s: (
             f"""How much magnesium takes the {s.metal.mass_kg / 1000:.0f} t from {s.metal.analysis_pct["S"]:.3f} to {steps.AIM_S_PCT:.3f} % S, if
-{plant_value("mg_efficiency_pct").start:.0f} % of it does its work? What stays dissolved is small at this aim. (If you leave the metal as
-it is, this is only for practice.)"""
+{plant_value("mg_efficiency_pct").start:.0f} % of it does its work? Beside {steps.AIM_S_PCT:.3f} % S some {_magnesium_left(s):.4f} % Mg stay
+dissolved, and count as work. (If you leave the metal as it is, this is only for practice.)"""
         ),
         steps.after_magnesium,
         (

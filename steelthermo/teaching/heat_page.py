@@ -17,6 +17,7 @@ from .heat_sheet import HeatSheet, path_of, reference_state
 from .journal import Journal
 from .keys import printed_page
 from .page_html import markdown, paragraphs, still
+from .pages import table
 from .picture import Drawing, Picture
 from .problem import Choice
 from .problem_view import _button, _of_class, guarded, soon
@@ -93,6 +94,21 @@ def _debrief(sheet):
     return f"<table><thead><tr><th>stage</th><th>entered</th><th>verdict</th><th>what to look at again</th></tr></thead><tbody>{rows}</tbody></table>"
 
 
+def _as_read(sheet, entry):
+    """What was entered, as a person reads it: the words of a choice, a number with its unit."""
+    text = clip(sheet.texts[entry.key], 40)
+    if isinstance(entry.answer, Choice):
+        return entry.answer.options[sheet.verdicts[entry.key].choice - 1].rstrip(".")
+    return text if entry.answer.unit == "1" or not text.strip()[-1:].isdigit() else f"{text} {entry.answer.unit}"
+
+
+def _entries_so_far(sheet):
+    """What the heat goes on with: a later entry often needs an earlier one."""
+    made = ENTRIES[: len(sheet.verdicts)]
+    rows = [f'<tr><th scope="row">{escape(entry.title)}</th><td>{escape(_as_read(sheet, entry))}</td></tr>' for entry in made]
+    return table(rows, ("entry", "the heat goes on with"), say("heat.so_far"))
+
+
 def sign_off_html(sheet):
     """The sign-off page, to be printed for the trainer's file: what was shown, how, and what the page does and does not prove."""
     right = sum(v.done for v in sheet.verdicts.values())
@@ -122,6 +138,7 @@ class HeatPage(Page):
         self.box.on_msg(lambda _, content, __: soon(self.check) if content.get("event") == "submit" else None)
         self.check_button, self.on_button = _button(say("page.check"), lambda: soon(self.check)), _button(say("heat.on"), lambda: soon(self.carry_on))
         self.off_button, self.again_button = _button(say("heat.sign_off"), self.sign_off), _button(say("heat.again"), self.again)
+        self.said, self.so_far = _of_class(widgets.HTML(), "st-sentence"), _of_class(widgets.HTML(), "st-more")
         self.course_of, self.end = _of_class(widgets.HTML(), "st-more"), _of_class(widgets.Box([self.off_button, self.again_button]), "st-row")
         super().__init__(SimpleNamespace(title=TITLE, name="whole_heat", problems=()), folder)
 
@@ -130,7 +147,7 @@ class HeatPage(Page):
         self.sign_in.layout.display, self.signed.layout.display = "none", ""
         self.signed.children[0].value = paragraphs(say("page.signed", learner=learner, course=course))
         trouble = unsaved or self.journal.add("open", lesson=self.lesson.name)
-        fields = [self.asked, self.line, self.box, _of_class(widgets.Box([self.check_button, self.on_button]), "st-row")]
+        fields = [self.asked, self.line, self.box, _of_class(widgets.Box([self.check_button, self.on_button]), "st-row"), self.said, self.so_far]
         self.list.children = [_of_class(widgets.VBox([*fields, self.course_of, self.end]), "st-problem")]
         self._replay(learner, course)
         self.say(paragraphs(trouble))
@@ -145,6 +162,11 @@ class HeatPage(Page):
             _, number, key = (record["question"].split(".") + ["", ""])[:3]
             if self.sheet.next and number == str(self.sheet.set) and key == self.sheet.next.key:
                 self.sheet.carry_on(record["text"])
+
+    def say(self, html):
+        """Put something into the live region: that below the buttons once there is a heat."""
+        where, other = (self.feedback, self.said) if self.sheet is None else (self.said, self.feedback)
+        where.value, other.value = html, ""
 
     def typed(self):
         """The answer as it stands on the page."""
@@ -171,7 +193,7 @@ class HeatPage(Page):
             self.say(paragraphs(say("heat.stuck", reason=str(error))))
             return
         unsaved = self.journal.add("predict", question=f"whole_heat.{self.sheet.set}.{entry.key}", text=text)
-        self.say(paragraphs(say("heat.carried", title=entry.title, text=clip(text, 40)), unsaved))
+        self.say(paragraphs(say("heat.carried", title=entry.title, text=_as_read(self.sheet, entry)), unsaved))
         self.box.value = ""
         self.refresh()
 
@@ -212,6 +234,7 @@ class HeatPage(Page):
         chosen = asked and isinstance(entry.answer, Choice)
         self.line.layout.display, self.box.layout.display = "" if chosen else "none", "" if asked and not chosen else "none"
         self.end.layout.display = "none" if asked else ""
+        self.so_far.value = _entries_so_far(self.sheet) if asked and done else ""
         if asked:
             number = None if chosen else entry.answer
             told = "" if chosen else say("page.tolerance", tolerance=number.tolerance_text(), why=number.why)

@@ -61,6 +61,7 @@ CATALOGUE = {
     "heat.again": "Another heat",
     "heat.stuck": "The heat can't go on with this: {reason}",
     "heat.carried": "{title}: the heat goes on with {text}.",
+    "heat.so_far": "Entered so far",
     "heat.new": "A new heat, with numbers of its own. The last one stays in your answer sheet.",
     "heat.signed_off": "Written: {path}. Open it in the browser and print it.",
     "heat.progress": "{done} of {total} entries made, {right} right.",
