@@ -198,7 +198,7 @@ def test_rounded_to_the_figures_written_is_right():
 
 def test_slips_are_named_and_two_that_agree_are_both_named():
     both = check(ADA, f"{2 * RIGHT:.0f}")
-    assert both.slips == ("co2_for_co", "atom_for_molecule") and "Two mistakes" in both.sentences[1] and len(both.sentences) == 4
+    assert both.slips == ("co2_for_co", "atom_for_molecule") and "More than one mistake" in both.sentences[1] and len(both.sentences) == 4
     purity = check(ADA, f"{RIGHT * 0.92:.0f}")
     assert purity.slips == ("forgot_purity_pct",) and purity.sentences[1] == "You left out the purity of the oxygen: 92.0\u00a0%."
     assert check(ADA, f"{RIGHT * 100:.0f}").slips == ("fraction_for_percent_carbon_pct",)

@@ -79,6 +79,22 @@ def test_the_first_two_entries_can_be_worked_out_from_their_texts(works):
         assert sheet.check(f"{kg:.4g}").done
 
 
+@pytest.mark.parametrize("works", plant.WORKS)
+def test_the_last_entry_can_be_worked_out_from_its_text(works):
+    """Own sum with the printed figures: tap temperature less the drop, less alloys, plus the aluminium burnt."""
+    for learner in LEARNERS:
+        sheet = HeatSheet(learner, works=plant.load(works))
+        while sheet.next.key != "ladle_temp":
+            sheet.carry_on(right(sheet))
+        text, entered = sheet.text(), sheet.state.entered
+        tap, drop, per_simn, per_femn = (float(x) for x in re.findall(r"(\d+\.?\d*) °C", text)[:4])
+        added, stays, tonnes = (float(x) for x in re.findall(r"(\d+) (?:kg|t)\b", text)[:3])
+        found = (
+            tap - drop - (per_simn * entered["silicomanganese"] + per_femn * entered["ferromanganese"]) / 1000 / tonnes * 1000 + 19 * (added - stays) / tonnes
+        )
+        assert sheet.check(f"{found:.1f}").done, (text, found, right(sheet))
+
+
 def test_heats_are_personal_and_stable():
     first = HeatSheet("Ada Bram", "K1").given
     assert first == HeatSheet(" ada  BRAM ", "k1").given

@@ -232,8 +232,9 @@ slag come with it, with """
         Answer("kg", f"ten per cent or 30 kg: {_SHOP}", tolerance_pct=10.0, tolerance_abs=30.0),
         steps.ferromanganese,
         lambda s: (
-            f"""The steel has {s.steel.analysis_pct["Mn"]:.2f} % Mn; your {s.entered["silicomanganese"]:.0f} kg of silicomanganese bring
-more. Ferromanganese (76 % Mn) brings the rest up to {steps.AIM_MN_PCT:.2f} %; {plant_value("recovery_mn_pct").start:.0f} % of manganese is
+            f"""The {s.steel.mass_kg / 1000:.0f} t of steel have {s.steel.analysis_pct["Mn"]:.2f} % Mn; your {s.entered["silicomanganese"]:.0f} kg of
+silicomanganese (66 % Mn) bring more. Ferromanganese (76 % Mn) brings the rest up to {steps.AIM_MN_PCT:.2f} %;
+{plant_value("recovery_mn_pct").start:.0f} % of manganese is
 recovered in both."""
         ),
         steps.after_ferromanganese,
@@ -246,8 +247,9 @@ recovered in both."""
         lambda s: s.ladle.steel.temp_c,
         lambda s: (
             f"""The steel left the vessel at {s.steel.temp_c:.0f} °C and loses {plant_value("tap_drop_c").start:.0f} °C to the ladle. Per
-kg/t silicomanganese takes 1.3 °C and ferromanganese 2.0 °C; aluminium that burns with the oxygen of steel and slag gives about 19 °C per
-kg/t. What does the ladle thermometer read?"""
+kg/t silicomanganese takes 1.3 °C and ferromanganese 2.0 °C. Of your {s.entered["aluminium"]:.0f} kg of aluminium
+{s.ladle.steel.element_kg().get("Al", 0.0):.0f} kg stay in the {s.steel.mass_kg / 1000:.0f} t of steel; what burns gives about 19 °C per kg/t. What does
+the ladle thermometer read?"""
         ),
     ),
 )

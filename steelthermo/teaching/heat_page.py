@@ -76,12 +76,14 @@ def _image(sheet):
 
 
 def debrief_rows(sheet):
-    """(title, lesson, what was entered, verdict in words, sentences about slips) of each entry carried on."""
+    """(title, lesson, what was entered, verdict in words, sentences about slips and what was right) of each entry carried on."""
     out = []
     for entry in ENTRIES[: len(sheet.verdicts)]:
         verdict = sheet.verdicts[entry.key]
         slips = [s for s in verdict.sentences[1:] if verdict.slips]
-        out.append((entry.title, entry.lesson, sheet.texts[entry.key], verdict.word, " ".join(slips)))
+        if not verdict.done:
+            slips.append(say("heat.right_here", answer=sheet.right[entry.key]))
+        out.append((entry.title, entry.lesson, _as_read(sheet, entry), verdict.word, " ".join(slips)))
     return out
 
 

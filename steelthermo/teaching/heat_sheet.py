@@ -17,7 +17,8 @@ __all__ = ["HeatSheet", "path_of", "reference_state"]
 
 
 class HeatSheet:
-    """One learner's heat. state: where the learner's heat stands; verdicts: {entry key: Verdict of the entry carried on}.
+    """One learner's heat. state: where the learner's heat stands; verdicts: {entry key: Verdict of the entry carried on}; texts: as entered; right: what
+    would have been, in words.
 
     works: plant.Profile, default the one in use. Raises InputError if no heat can be drawn for this works.
     """
@@ -26,7 +27,7 @@ class HeatSheet:
         self.works = works or plant.load()
         self.learner, self.course, self.set = learner, course, set
         self.given = draw(heat_problem(self.works), learner, course, set).given
-        self.state, self.verdicts, self.texts = begin(self.given, self.works), {}, {}
+        self.state, self.verdicts, self.texts, self.right = begin(self.given, self.works), {}, {}, {}
 
     @property
     def next(self):
@@ -49,6 +50,7 @@ class HeatSheet:
         value = verdict.choice if verdict.choice is not None else verdict.number
         if verdict.choice is None and value < 0:
             raise InputError(f"{entry.title}: {value:g} was entered; nothing less than zero can be charged or blown.")
+        self.right[entry.key] = _in_words(entry, entry.right(self.state))
         state = self.state.after(entered={**self.state.entered, entry.key: value})
         self.state = entry.then(state) if entry.then else state
         self.verdicts[entry.key], self.texts[entry.key] = verdict, text
@@ -67,6 +69,10 @@ class HeatSheet:
         sulphur = pct["S"] <= self.given["s_max_pct"]
         words = f"{found.words} Sulphur {pct['S']:.4f} %, the customer allows {self.given['s_max_pct']:.3f} %: {'met' if sulphur else 'not met'}."
         return words, bool(found.ok and sulphur)
+
+
+def _in_words(entry, value):
+    return entry.answer.options[int(value) - 1].rstrip(".") if isinstance(entry.answer, Choice) else entry.answer.show(value)
 
 
 def path_of(state):

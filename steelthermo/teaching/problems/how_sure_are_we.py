@@ -350,8 +350,8 @@ phosphorus. Which difference between the books moves the computed end temperatur
             "Phosphorus as phosphate: the books are {phosphorus_kj} apart, per mole of P.",
         ),
         sentences=(
-            "There are 3.66 kmol of carbon: multiply by the difference and compare with the two others, in MJ.",
-            "16 kg of FeO are 0.223 kmol: multiply by the difference and compare with the two others, in MJ.",
+            "Carbon counts most where 3.66 kmol times its difference is more, in MJ, than the two others.",
+            "FeO counts most where 0.223 kmol (16 kg) times its difference is more, in MJ, than the two others.",
             "The difference per mole may look large, but count the moles of phosphorus: {phosphorus_kg:n}/30.97 kmol.",
         ),
     ),

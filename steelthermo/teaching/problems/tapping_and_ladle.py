@@ -419,7 +419,11 @@ _SIEVERTS = Problem(
             after=lambda answer, given: answer * np.sqrt(np.asarray(given["pressure_pa"]) * given["share_pct"] / 100.0 / value("normal_pressure")),
         ),
         Slip("torr", "You took the Pa for torr; 1 torr is 133.3 Pa.", after=lambda answer, given: answer * np.sqrt(value("normal_pressure") / 760.0)),
-        slip.forgot("share_pct", 100.0, "that only a part of the gas counts"),
+        Slip(
+            "forgot_share_pct",
+            "You left out that only {share_pct} % of the gas counts.",
+            change=lambda given: given | {"share_pct": 100.0 + 0.0 * given["share_pct"]},
+        ),
         slip.times(
             "root_of_pressure_only",
             "You took the share outside the root; it is part of the pressure.",
