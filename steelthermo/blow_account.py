@@ -16,7 +16,7 @@ from .slag import OXIDES
 from .substances import enthalpy
 from .units import celsius, kelvin, molar_volume_nm3_kmol
 
-__all__ = ["CATIONS", "ELEMENTS", "FED", "GASES", "SLAG_TEMP_C", "TEMP_C", "Account", "Instant", "slag_temp_c", "weighted"]
+__all__ = ["CATIONS", "ELEMENTS", "FED", "GASES", "SLAG_TEMP_C", "TEMP_C", "Account", "Instant", "grid", "on_grid", "slag_temp_c", "weighted"]
 
 ELEMENTS = ("Fe", "C", "Si", "Mn", "P", "S", "Cr", "Ni", "Cu", "Al", "Ti", "V", "Ca", "Mg", "N", "H")  # of the metal
 CATIONS = {"Ca": "CaO", "Mg": "MgO", "Si": "SiO2", "Mn": "MnO", "P": "P2O5", "Al": "Al2O3", "Ti": "TiO2", "V": "V2O3"}  # of the slag, iron apart
@@ -25,20 +25,23 @@ FED = ("lime", "dolomite", "coolant", "fuel")
 _COMPOUNDS = ("Ca3(PO4)2", "Ca2SiO4", "SiO2", "CaO", "FeO", "Fe2O3", "MgO", "MnO", "Al2O3", "TiO2", "V2O3", "CaS")
 
 TEMP_C = (1130.0, 1800.0)  # limits of a liquid metal
+TEMP_K = tuple(kelvin(t) for t in TEMP_C)
 # Slag counts at the bath's temperature within these. It forms in the hot spot, hotter than the early bath; below the lower limit 2CaO.SiO2 changes its
 # phase (1437 degC) and data of liquid oxides end, above the upper one the data of 2CaO.SiO2 end.
 SLAG_TEMP_C = (1450.0, 1726.0)
 
-_WEIGHT = np.array([atomic_weight(e) for e in ELEMENTS])
+WEIGHT = np.array([atomic_weight(e) for e in ELEMENTS])
 _OXIDE_KG = np.array([molar_mass(o) / formula(o)[e] for e, o in CATIONS.items()])  # kg of oxide per kmol of cation
 _PER_CATION = {e: formula(o)["O"] / formula(o)[e] for e, o in CATIONS.items()}  # atoms of oxygen
 
+_SMALL = 200_000  # multiplications
+
 # rows of what the matrix gives
-_METAL = slice(0, len(ELEMENTS))
-_SLAG = slice(_METAL.stop, _METAL.stop + len(CATIONS))
-_LUMPS = slice(_SLAG.stop, _SLAG.stop + len(CATIONS))
-_GAS = slice(_LUMPS.stop, _LUMPS.stop + len(GASES))
-_OXYGEN, _HEAT, _DUST, _LINING = range(_GAS.stop, _GAS.stop + 4)
+METAL = slice(0, len(ELEMENTS))
+SLAG = slice(METAL.stop, METAL.stop + len(CATIONS))
+LUMPS = slice(SLAG.stop, SLAG.stop + len(CATIONS))
+_GAS = slice(LUMPS.stop, LUMPS.stop + len(GASES))
+OXYGEN, HEAT, DUST, LINING = range(_GAS.stop, _GAS.stop + 4)
 # columns: the state, then what is known at an instant whatever the bath does
 KNOWN = (*FED, "o2", "dust", "lining", "loss", "spent")
 
@@ -49,6 +52,17 @@ _S = {e: i for i, e in enumerate(CATIONS)}
 def weighted(weights, amounts):
     """Weighted sums over the first axis of amounts (rows, instants, heats): weights (rows,) or (sums, rows)."""
     return (weights @ amounts.reshape(len(amounts), -1)).reshape(weights.shape[:-1] + amounts.shape[1:])
+
+
+def product(matrix, amounts):
+    """matrix (sums, rows) times amounts (rows, instants, heats), in parts so small that the library does not wake other processors for them: on a busy
+    machine it would wait for those longer than the sum takes."""
+    flat = amounts.reshape(len(amounts), -1)
+    out = np.empty((len(matrix), flat.shape[1]))
+    part = max(_SMALL // matrix.size, 1)
+    for start in range(0, flat.shape[1], part):
+        np.matmul(matrix, flat[:, start : start + part], out=out[:, start : start + part])
+    return out.reshape(len(matrix), *amounts.shape[1:])
 
 
 def slag_temp_c(temp_c):
@@ -83,7 +97,7 @@ def _split(material):
 
 
 @cache
-def _grid():
+def grid():
     """Temperatures (K) and a table (temperature, row of _heat_rows) of enthalpies, kJ/kmol."""
     T = kelvin(np.union1d(np.arange(TEMP_C[0], TEMP_C[1], 20.0), [*SLAG_TEMP_C, TEMP_C[1]]))  # a node at every kink
     return T, np.stack(_heat_rows(T), axis=1)
@@ -95,26 +109,38 @@ def _heat_rows(T):
     return [dissolved_enthalpy(e, T) for e in ELEMENTS] + [enthalpy(c, T_slag, OXIDES.get(c), supercooled=True) for c in _COMPOUNDS]
 
 
+def on_grid(surplus):
+    """(T, slope): temperature, K, at which a surplus of enthalpy (temperatures of grid(), instants, heats), kJ, is zero, straight between them; kJ/K there."""
+    T_grid, shape = grid()[0], surplus.shape[1:]
+    flat = surplus.reshape(len(surplus), -1)
+    heats = flat.shape[1]
+    low = np.add.reduce(flat[1:-1] < 0.0, axis=0, dtype=np.intp)
+    place = low * heats + np.arange(heats)
+    T, below = T_grid.take(low), flat.take(place)
+    slope = (flat.take(place + heats) - below) / (T_grid.take(low + 1) - T)
+    return np.minimum(np.maximum(T - below / slope, TEMP_K[0]), TEMP_K[1]).reshape(shape), slope.reshape(shape)
+
+
 class Instant:
     """Amounts at instants, arrays (rows, instants, heats). metal: ELEMENTS. slag: CATIONS of the dissolved slag. lumps: CATIONS of flux not yet dissolved.
     gas: GASES made so far. feo, fe2o3, sulphide (CaS), dust (FeO), lining (MgO). metal_kg. heat_kj: enthalpy that metal, slag and lumps hold together,
     lining apart."""
 
     def __init__(self, account, out):
-        self.metal, self.slag, self.lumps, self.gas = out[_METAL], out[_SLAG], out[_LUMPS], out[_GAS]
-        self.heat_kj, self.dust, self.lining = out[_HEAT], out[_DUST], out[_LINING]
+        self.metal, self.slag, self.lumps, self.gas = out[METAL], out[SLAG], out[LUMPS], out[_GAS]
+        self.heat_kj, self.dust, self.lining = out[HEAT], out[DUST], out[LINING]
         # sulphur goes to the slag as the lime dissolves that takes it
         share = account.sulphur_per_lime * np.minimum(self.slag[0], account.lime_planned)
         self.sulphide = share * self.metal[_M["S"]]
         self.metal[_M["S"]] -= self.sulphide
-        iron = (out[_OXYGEN] + self.sulphide) / (1.0 + 0.5 * account.ferric)  # oxygen that nothing else took is held by iron
+        iron = (out[OXYGEN] + self.sulphide) / (1.0 + 0.5 * account.ferric)  # oxygen that nothing else took is held by iron
         self.feo, self.fe2o3 = iron * (1.0 - account.ferric), 0.5 * iron * account.ferric
         self.metal[0] -= iron
-        self.metal_kg = weighted(_WEIGHT, self.metal)
+        self.metal_kg = weighted(WEIGHT, self.metal)
 
     def pct(self, element):
         """Mass % of an element in the metal."""
-        return self.metal[_M[element]] * (100.0 * _WEIGHT[_M[element]]) / self.metal_kg
+        return self.metal[_M[element]] * (100.0 * WEIGHT[_M[element]]) / self.metal_kg
 
     def slag_rows(self):
         """Rows of slag_kg_rows: CATIONS, then FeO, Fe2O3 and CaS; the calcium of the sulphide counts as CaS alone."""
@@ -168,16 +194,16 @@ class Account:
         self.entries = {}
         self._fill(parts, blown, gas_heat, enthalpy("FeO", T_gas, "liquid", supercooled=True))
         wide = any(np.size(v) > 1 for v in self.entries.values())
-        self.matrix = np.zeros((_LINING + 1, self.columns["spent"] + 1, n if wide else 1))
+        self.matrix = np.zeros((LINING + 1, self.columns["spent"] + 1, n if wide else 1))
         for (row, column), value in self.entries.items():
             self.matrix[row, column] = np.asarray(value).reshape(-1)
         del self.entries
 
-        self.base = np.zeros((_LINING + 1, 1, n))
+        self.base = np.zeros((LINING + 1, 1, n))
         for e, kmol in hot.items():
             if e in _M:
                 self.base[_M[e]] = flat(kmol)
-        self.base[_OXYGEN], self.base[_HEAT] = flat(hot.get("O", 0.0)), flat(charge.hot_metal.enthalpy_kj())
+        self.base[OXYGEN], self.base[HEAT] = flat(hot.get("O", 0.0)), flat(charge.hot_metal.enthalpy_kj())
         self.hot_gas = {g: 0.5 * flat(hot.get(e, 0.0)) for e, g in (("N", "N2"), ("H", "H2"))}
         self.hot_gas_heat = sum(kmol * flat(gas_heat[g]) for g, kmol in self.hot_gas.items())
 
@@ -203,7 +229,7 @@ class Account:
 
         def add_gas(species, column, kmol):
             add(_GAS.start + GASES.index(species), column, kmol)
-            add(_HEAT, column, -np.asarray(kmol) * gas_heat[species])
+            add(HEAT, column, -np.asarray(kmol) * gas_heat[species])
 
         for name, (metal, slag, oxygen, gas, heat) in parts.items():
             at = 0 if name == "scrap" else self.columns[name]
@@ -211,38 +237,38 @@ class Account:
                 add(_M[e], at, kmol)
             for species, kmol in gas.items():
                 add_gas(species, at, kmol)
-            add(_OXYGEN, at, oxygen)
-            add(_HEAT, at, heat)
+            add(OXYGEN, at, oxygen)
+            add(HEAT, at, heat)
             dissolves = {"lime": 1, "dolomite": 2}.get(name)
             for e, kmol in slag.items():
                 if dissolves is None:
-                    add(_SLAG.start + _S[e], at, kmol)
+                    add(SLAG.start + _S[e], at, kmol)
                 else:
-                    add(_LUMPS.start + _S[e], at, kmol)
-                    add(_LUMPS.start + _S[e], dissolves, -kmol)
-                    add(_SLAG.start + _S[e], dissolves, kmol)
+                    add(LUMPS.start + _S[e], at, kmol)
+                    add(LUMPS.start + _S[e], dissolves, -kmol)
+                    add(SLAG.start + _S[e], dissolves, kmol)
         for e in self.reacts:
             add(_M[e], self.row[e], -1.0)
-            add(_OXYGEN, self.row[e], -self.atoms[e])
+            add(OXYGEN, self.row[e], -self.atoms[e])
             if e == "C":
                 add_gas("CO", self.row[e], 1.0)
             else:
-                add(_SLAG.start + _S[e], self.row[e], 1.0)
-        add(_OXYGEN, 3, -1.0)
+                add(SLAG.start + _S[e], self.row[e], 1.0)
+        add(OXYGEN, 3, -1.0)
         add_gas("CO", 3, -1.0)
         add_gas("CO2", 3, 1.0)
         o2, cold = self.columns["o2"], kelvin(25.0)
-        add(_OXYGEN, o2, 2.0)
-        add(_HEAT, o2, sum(share * enthalpy(s, cold) for s, share in blown.items()))
+        add(OXYGEN, o2, 2.0)
+        add(HEAT, o2, sum(share * enthalpy(s, cold) for s, share in blown.items()))
         for s, share in blown.items():
             if s != "O2":
                 add_gas(s, o2, share)
         dust = self.columns["dust"]
-        for row, x in ((_M["Fe"], -1.0), (_OXYGEN, -1.0), (_DUST, 1.0), (_HEAT, -np.asarray(dust_heat))):
+        for row, x in ((_M["Fe"], -1.0), (OXYGEN, -1.0), (DUST, 1.0), (HEAT, -np.asarray(dust_heat))):
             add(row, dust, x)
-        add(_SLAG.start + _S["Mg"], self.columns["lining"], 1.0)
-        add(_LINING, self.columns["lining"], 1.0)
-        add(_HEAT, self.columns["loss"], -1.0)
+        add(SLAG.start + _S["Mg"], self.columns["lining"], 1.0)
+        add(LINING, self.columns["lining"], 1.0)
+        add(HEAT, self.columns["loss"], -1.0)
 
     def known(self, time_min, o2, fed):
         """Rows of KNOWN at instants. time_min, o2 (kmol blown until then), fed (kg by name): arrays (instants, heats)."""
@@ -252,7 +278,7 @@ class Account:
     def _times(self, known, state):
         u = np.concatenate([state, known])
         if self.matrix.shape[2] == 1:
-            return (self.matrix[:, :, 0] @ u.reshape(len(u), -1)).reshape(-1, *u.shape[1:])
+            return product(self.matrix[:, :, 0], u)
         return np.einsum("run,utn->rtn", self.matrix, u)
 
     def gas_rates(self, known_rates, rates):
@@ -260,30 +286,27 @@ class Account:
         out = dict(zip(GASES, self._times(known_rates, rates)[_GAS], strict=True))
         return out | {s: out[s] + kmol * known_rates[-1] for s, kmol in self.hot_gas.items()}
 
-    def at(self, known, state):
-        """The Instant of a state (rows, instants, heats), with the rows of known()."""
+    def linear(self, known, state):
+        """All that is linear in the state, rows of the matrix, at instants: see Instant for the rest."""
         out = self._times(known, state) + self.base
         for species, kmol in self.hot_gas.items():  # nitrogen and hydrogen of the hot metal leave bit by bit
             out[_GAS.start + GASES.index(species)] += kmol * known[-1]
             out[_M[species[0]]] -= 2.0 * kmol * known[-1]
-        out[_HEAT] -= self.hot_gas_heat * known[-1]
-        return Instant(self, out)
+        out[HEAT] -= self.hot_gas_heat * known[-1]
+        return out
+
+    def at(self, known, state):
+        """The Instant of a state (rows, instants, heats), with the rows of known()."""
+        return Instant(self, self.linear(known, state))
 
     def temperature(self, now, exact=False):
         """Temperature of the bath, K, at which metal and slag hold the enthalpy they must. Within 0.02 K from a table; exact: to rounding.
 
         Held to the limits of a liquid metal; where that happens, the heat does not close.
         """
-        T_grid, table = _grid()
         rows = now.heat_rows()
-        shape = now.heat_kj.shape
-        heats, target = table @ rows.reshape(len(rows), -1), now.heat_kj.reshape(-1)
-        low = np.minimum(np.maximum(np.count_nonzero(heats < target, axis=0) - 1, 0), T_grid.size - 2)
-        column = np.arange(target.size)
-        below = heats[low, column]
-        slope = (heats[low + 1, column] - below) / (T_grid[low + 1] - T_grid[low])
-        T = np.minimum(np.maximum(T_grid[low] + (target - below) / slope, T_grid[0]), T_grid[-1]).reshape(shape)
-        for _ in range(3 if exact else 0):
+        T, slope = on_grid(product(grid()[1], rows) - now.heat_kj)
+        for _ in range(2 if exact else 0):  # each step takes three digits
             left = now.heat_kj - sum(n * h for n, h in zip(rows, _heat_rows(T), strict=True))
-            T = np.clip(T + left / slope.reshape(shape), T_grid[0], T_grid[-1])
+            T = np.clip(T + left / slope, *TEMP_K)
         return T

@@ -13,7 +13,8 @@ import numpy as np
 
 from .arrays import plain
 from .blow_account import ELEMENTS, SLAG_KG, SLAG_NAMES, weighted
-from .elements import atomic_weight, formula, mass_fractions, molar_mass, oxide_of
+from .blow_rows import Rows
+from .elements import atomic_weight, mass_fractions, molar_mass, oxide_of
 from .errors import InputError, between, positive, shown
 from .slag_metal import DEFAULTS
 from .tables import resolver, row_provenance, rows
@@ -152,12 +153,20 @@ class Kinetics:
 
     def __init__(self, account, p, pcr):
         self.account, self.p, self.pcr = account, p, pcr
-        self.burns = [(account.row[e], ELEMENTS.index(e), account.atoms[e]) for e in account.reacts if e not in ("C", "Mn", "P")]
+        flat = lambda x: np.broadcast_to(x, account.minutes.shape)[0]  # noqa: E731
+        self.flat = {key: flat(x) for key, x in p.items()}
+        self.whole = flat(account.planned_kg["scrap"])
+        self.melting = self.whole / (100.0 * self.flat["scrap_min"])  # kg per minute and K
+        self.per_span = 1.0 / (self.flat["critical_carbon_pct"] - self.flat["carbon_floor_pct"])
+        burns = [e for e in account.reacts if e not in ("C", "Mn", "P")]  # silicon, then the last rows of the state
+        self.atoms = np.array([account.atoms[e] for e in burns])
         self.partition = _Partitions(("Mn", "P"))
-        self.factors = np.stack(np.broadcast_arrays(p["mn_partition_factor"], p["p_partition_factor"]))
-        self.of_slag = np.stack([SLAG_KG, _IRON_KG, *(self.partition.weights * SLAG_KG)])
+        self.factors = np.stack([self.flat["mn_partition_factor"], self.flat["p_partition_factor"]])
         terms = [{r["term"]: r["value_c"] for r in rows("liquidus") if r["formula"] == formula} for formula in ("steel 1", "hot metal")]
-        self.liquidus = [(np.array([t[e] for e in ELEMENTS[_DRAWN]]), kelvin(t["base"])) for t in terms]
+        self.liquidus = np.array([[t[e] for e in _DRAWN] for t in terms]), np.array([[kelvin(t["base"])] for t in terms])
+        pct = np.array([[100.0 * atomic_weight(e) * (d == e) for e in ELEMENTS] for d in _DRAWN])  # mass % times kg of metal
+        self.rows = Rows(account, burns, np.concatenate([pct[:1], self.liquidus[0] @ pct]), self.partition.weights * SLAG_KG)
+        self.holds = 1.0 + 0.5 * self.rows.ferric  # oxygen that the slag can give, per atom of its iron
 
     def fastest_per_min(self, flow_share):
         """Largest rate constant at work, 1/min, with the oxygen flow at most flow_share times the usual one."""
@@ -171,68 +180,73 @@ class Kinetics:
         pcr = np.minimum(self.pcr * soft ** self.p["pcr_lance_power"], 0.6)
         return Drive(o2, flow_share, pcr, np.minimum(self.p["slag_oxygen_pct"] / 100.0 * soft ** self.p["slag_lance_power"], 0.8))
 
+    def pace(self, drive):
+        """What the rates take from a Drive, (instants, numbers, heats), for at(): worked out for all instants at once."""
+        p, per_c = self.p, 1.0 / (1.0 + drive.pcr)
+        oxygen = (2.0 - self.account.dust_per_o2) * drive.o2  # kmol O per minute, what fume takes apart
+        to_bath = oxygen * (1.0 - drive.to_slag)
+        dissolving = np.minimum(drive.stir, 1.0) / p["lime_min"]
+        by_flow = [p[key] * drive.stir for key in ("silicon_per_min", "feo_reduction_per_min", "exchange_per_min")]
+        out = (oxygen, to_bath, 1.0 / np.maximum(to_bath, 1e-12), drive.pcr, per_c, oxygen * per_c, *by_flow, dissolving)
+        return np.stack(np.broadcast_arrays(*out, self.account.minutes)[:-1], axis=1)
+
     def iron_liquidus(self, pct):
         """Temperature, K, at which iron begins to freeze from a bath of C, Si, Mn, P (rows of mass %): the formulas of melting.liquidus_c, graphite apart."""
-        return np.minimum(*(base + weighted(weights, pct) for weights, base in self.liquidus))
+        return np.minimum(*(base + weighted(weights, pct) for weights, base in zip(*self.liquidus, strict=True)))
 
     def rates(self, drive, known, state):
         """Rates of the state per minute. drive: Drive; known, state: as for Account.at()."""
-        account, p = self.account, self.p
-        now = account.at(known, state)
-        T = account.temperature(now)
-        slag = now.slag_rows()
-        sums = weighted(self.of_slag, slag)
-        slag_kg, per_slag = sums[0], 100.0 / np.maximum(sums[0], 1e-9)
-        iron = np.maximum(sums[1] * per_slag, 0.0)  # T.Fe, %
-        feto = iron / _IRON_IN_FEO
-        out = np.zeros_like(state)
-        pct = now.metal[_DRAWN] * _PCT / now.metal_kg
-        c = pct[0]
+        pace, fixed = self.pace(drive), self.rows.fixed(known)
+        return np.stack([self.at(pace[i], known[:2, i], fixed[i], state[:, i]) for i in range(state.shape[1])], axis=1)
+
+    def at(self, pace, fed, fixed, state):
+        """Rates of the state per minute at one instant. pace: from pace(); fed: kg of lime and dolomite fed until then; fixed: from Rows.fixed(); state.
+        All (rows, heats)."""
+        now, p = self.rows.at(fixed, state), self.flat
+        oxygen, to_bath, per_bath, pcr, per_c, ceiling, silicon, reduction, exchange, dissolving = pace
+        per_metal, slag_kg = 1.0 / now.metal_kg, now.slag_kg
+        sums = now.metal_sums * per_metal
+        per_slag = 100.0 / np.maximum(slag_kg, 1e-9)
+        iron = np.maximum(_IRON * now.iron * per_slag, 0.0)  # T.Fe, %
+        out = np.empty_like(state)
 
         # scrap melts as its surface takes heat from a bath above its own liquidus: as plates, whose surface stays until the last half minute
-        above = np.maximum(T - self.iron_liquidus(pct), 0.0)
-        whole = account.planned_kg["scrap"]
-        out[0] = np.minimum(whole * above / (100.0 * p["scrap_min"]), 2.0 * np.maximum(whole - state[0], 0.0))
-        dissolving = np.minimum(drive.stir, 1.0) * np.minimum(feto / 20.0, 2.5) / p["lime_min"]
-        out[1:3] = dissolving * (known[:2] - state[1:3])
+        above = np.maximum(now.T - np.minimum(*(sums[1:] + self.liquidus[1])), 0.0)
+        np.minimum(self.melting * above, 2.0 * np.maximum(self.whole - state[0], 0.0), out=out[0])
+        np.multiply(np.minimum(iron * (1.0 / (20.0 * _IRON_IN_FEO)), 2.5) * dissolving, fed - state[1:3], out=out[1:3])
 
-        # oxygen, kmol O per minute: fume, slag, silicon and its like, carbon; what nobody takes burns iron
-        oxygen = (2.0 - account.dust_per_o2) * drive.o2
-        to_bath = oxygen * (1.0 - drive.to_slag)
-        wanted = [p["silicon_per_min"] * drive.stir * np.maximum(now.metal[i], 0.0) for _, i, _ in self.burns]
-        asked = sum(rate * atoms for rate, (_, _, atoms) in zip(wanted, self.burns, strict=True))
+        # oxygen, kmol O per minute: slag, silicon and its like, carbon; what nobody takes burns iron
+        wanted = silicon * np.maximum(now.burning, 0.0)
+        asked = self.atoms @ wanted
         share = to_bath / np.maximum(np.hypot(asked, to_bath), 1e-12)  # little silicon gets what it asks for; much of it leaves carbon the lesser part
-        for rate, (row, _, _) in zip(wanted, self.burns, strict=True):
-            out[row] = rate * share
-        free = to_bath - asked * share
+        wanted *= share
+        out[5], out[8:] = wanted[0], wanted[1:]
+        taken = asked * share
+        free = to_bath - taken
         # the slag's oxygen goes back to carbon in the emulsion that the boil makes: none while silicon takes the oxygen, less below the critical carbon
-        boil = free / np.maximum(to_bath, 1e-12)
-        held = np.maximum(now.feo + 3.0 * now.fe2o3, 0.0)
-        by_slag = p["feo_reduction_per_min"] * drive.stir * boil * held
-        limits = c, p["critical_carbon_pct"], p["carbon_floor_pct"]
-        by_slag = carbon_rate(by_slag, by_slag, *limits)
-        direct = np.maximum(free - drive.pcr * by_slag, 0.0) / (1.0 + drive.pcr)
-        out[4] = carbon_rate(direct + by_slag, oxygen / (1.0 + drive.pcr), *limits)
-        out[3] = drive.pcr * out[4]
+        held = np.maximum(self.holds * now.iron, 0.0)
+        transport = np.maximum((sums[0] - p["carbon_floor_pct"]) * self.per_span, 0.0)  # see carbon_rate()
+        by_slag = reduction * (free * per_bath) * held * np.minimum(transport, 1.0)
+        direct = np.maximum(free - pcr * by_slag, 0.0) * per_c
+        carbon = np.minimum(direct + by_slag, ceiling * transport, out=out[4])
+        np.multiply(pcr, carbon, out=out[3])
 
         # Mn and P towards the share-out at equilibrium; no phosphate without the lime it needs
-        takes = self.partition(sums[2:4] * per_slag, iron, T) * self.factors * slag_kg
-        in_metal, in_slag = now.metal[3:5], slag[_EXCHANGED]
-        aim = (in_metal + in_slag) * (takes / (now.metal_kg + takes))
-        aim[1] = np.minimum(aim[1], 0.5 * np.maximum(slag[0], 0.0))
-        moves = p["exchange_per_min"] * drive.stir * (aim - in_slag)
+        takes = self.partition((now.slag_sums * per_slag)[:, None], iron, now.T)[:, 0] * self.factors * slag_kg
+        aim = (now.in_metal + now.in_slag) * (takes / (now.metal_kg + takes))
+        aim[1] = np.minimum(aim[1], 0.5 * np.maximum(now.lime, 0.0))
+        moves = exchange * (aim - now.in_slag)
         # what they are oxidised with is the slag's: what comes in, and what it holds within half a minute
-        at_hand = np.maximum(oxygen - asked * share - out[4] * (1.0 + drive.pcr) + 2.0 * held, 0.0)
-        takes = np.maximum(moves[0], 0.0) + 2.5 * np.maximum(moves[1], 0.0)
-        out[6:8] = np.where(moves > 0, moves * np.minimum(1.0, at_hand / np.maximum(takes, 1e-12)), moves)
+        at_hand = np.maximum(oxygen - taken - carbon * (1.0 + pcr) + 2.0 * held, 0.0)
+        rise = np.maximum(moves, 0.0)
+        allowed = np.minimum(at_hand / np.maximum(rise[0] + 2.5 * rise[1], 1e-12), 1.0)
+        np.add(rise * allowed, np.minimum(moves, 0.0), out=out[6:8])
         return out
 
 
-_DRAWN = slice(1, 5)  # C, Si, Mn, P among ELEMENTS; also the first rows of what reacts
-_PCT = 100.0 * np.array([atomic_weight(e) for e in ELEMENTS[_DRAWN]])[:, None, None]
-_EXCHANGED = slice(SLAG_NAMES.index("MnO"), SLAG_NAMES.index("P2O5") + 1)
+_DRAWN = ("C", "Si", "Mn", "P")  # the first of what reacts
+_IRON = atomic_weight("Fe")
 _IRON_IN_FEO = atomic_weight("Fe") / molar_mass("FeO")
-_IRON_KG = np.array([formula(o).get("Fe", 0.0) * atomic_weight("Fe") for o in SLAG_NAMES])
 
 
 class _Partitions:

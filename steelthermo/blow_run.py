@@ -107,14 +107,20 @@ def solve(
     kinetics = Kinetics(account, {k: flat(v) for k, v in given.items()}, flat(_burnt_to_co2(charge)))
     fastest = kinetics.fastest_per_min(np.max(np.max(pattern.flow_nm3_min) * flow_factor / flat(usual)))
     course = Course(pattern, flow_factor, time_factor, lots, flat(usual), flat(np.asarray(blown["O2"]) / sum(blown.values())), min(step, 1.0 / fastest))
-    known, drives = course.known(account), course.drives(kinetics)
+    known, paces = course.known(account), [kinetics.pace(drive) for drive in course.drives(kinetics)]
+    fixed, fed = kinetics.rows.fixed(known), np.ascontiguousarray(known[:2].transpose(1, 0, 2))
+    at_nodes = []  # rates, those of the step that begins there
 
     def rate(i, part, state):
         at = 2 * i + part
-        return kinetics.rates(drives[i][part], known[:, at : at + 1], state)
+        out = kinetics.at(paces[part][i], fed[at], fixed[at], state[:, 0])
+        if part == 0:
+            at_nodes.append(out)
+        return out[:, None]
 
     state = runge_kutta(rate, np.zeros((4 + len(account.reacts), 1, n)), course.time_min)
-    return _blow(charge, given, heats, course, account, kinetics, known[:, ::2], state, infeasible)
+    at_nodes.append(rate(len(course.middles) - 1, 2, state[:, -1:])[:, 0])
+    return _blow(charge, given, heats, course, account, kinetics, known[:, ::2], state, np.stack(at_nodes, axis=1), infeasible)
 
 
 def _lots(additions):
@@ -147,12 +153,11 @@ def _burnt_to_co2(charge):
     return 1.0 - charge.gas.nm3["CO"] / molar_volume_nm3_kmol() / np.maximum(burnt, 1e-9)
 
 
-def _blow(charge, given, heats, course, account, kinetics, known, state, infeasible):
-    """The Blow of the integrated states."""
+def _blow(charge, given, heats, course, account, kinetics, known, state, rates, infeasible):
+    """The Blow of the integrated states and their rates."""
     now = account.at(known, state)
     T = account.temperature(now, exact=True)
     height, flow, drive = course.drive(kinetics, np.minimum(course.nodes, 1.0 - 1e-9) + 1e-12)
-    rates = kinetics.rates(drive, known, state)
     known_rates = account.known(np.ones_like(T), np.broadcast_to(drive.o2, T.shape), course.feeding(course.nodes))
     known_rates[-1] = np.where(known[-1] < 1.0, drive.o2 / account.o2_planned, 0.0)
     gas = account.gas_rates(known_rates, rates)

@@ -121,7 +121,6 @@ class Course:
         return height, flow, kinetics.drive(flow * self.purity / molar_volume_nm3_kmol(), height, flow / self.usual)
 
     def drives(self, kinetics):
-        """Of every step: the Drive at its start, middle and end. The set-points of a step are its own, also where the next one differs at once."""
+        """The Drive of all steps at their start, middle and end. The set-points of a step are its own, also where the next one differs at once."""
         tiny = 1e-9 * (self.nodes[1:] - self.nodes[:-1])
-        three = [self.drive(kinetics, x)[2] for x in (self.nodes[:-1] + tiny, self.middles, self.nodes[1:] - tiny)]
-        return [[d.step(i) for d in three] for i in range(self.middles.size)]
+        return [self.drive(kinetics, x)[2] for x in (self.nodes[:-1] + tiny, self.middles, self.nodes[1:] - tiny)]

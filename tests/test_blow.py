@@ -211,7 +211,7 @@ def equations(port_ardal):
 
     known, drives = course.known(account), course.drives(kinetics)
     mine = blow.runge_kutta(
-        lambda i, part, y: kinetics.rates(drives[i][part], known[:, 2 * i + part : 2 * i + part + 1], y), np.zeros((size, 1, 1)), course.time_min
+        lambda i, part, y: kinetics.rates(drives[part].step(i), known[:, 2 * i + part : 2 * i + part + 1], y), np.zeros((size, 1, 1)), course.time_min
     )
     return rate, [x / 100.0 * end for x in pattern.time_min], mine[:, -1, 0]
 
@@ -372,6 +372,43 @@ def test_temperature_from_the_table_is_that_from_the_records(port_ardal):
     now.heat_kj = now.heat_kj + np.linspace(-25e6, 60e6, 40)[:, None]
     quick, exact = account.temperature(now), account.temperature(now, exact=True)
     assert np.abs(quick - exact).max() < 0.05 and np.ptp(exact) > 500
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind):
+    """Two ways to the same balance: by two products of matrices, and by the records' own sums; at states of a blow and at others drawn at random."""
+    heat = heats(works)[kind]
+    account = Account(heat, 1, 20.0)
+    kinetics = Kinetics(account, {k: np.full((1, 1), v) for k, v in start().items()}, 0.12)
+    random, size = np.random.default_rng(1), 4 + len(account.reacts)
+    o2 = account.o2_planned * np.linspace(0.0, 1.0, 6)[:, None]
+    known = account.known(
+        20.0 * o2 / account.o2_planned, o2, {k: account.planned_kg[k] * random.random((6, 1)) for k in ("lime", "dolomite", "coolant", "fuel")}
+    )
+    hot = heat.hot_metal.element_kg()
+    state = np.zeros((size, 6, 1))
+    state[0] = account.planned_kg["scrap"] * random.random((6, 1))
+    state[1:3] = known[:2] * random.random((2, 6, 1))
+    for element, row in account.row.items():
+        state[row] = np.asarray(hot.get(element, 0.0)) / ct.Element(element).weight * random.random((6, 1))
+    state[3] = 0.1 * state[4]
+    now, fixed = account.at(known, state), kinetics.rows.fixed(known)
+    slag, T = now.slag_rows(), account.temperature(now)
+    for i in range(6):
+        quick = kinetics.rows.at(fixed[i], state[:, i])
+        pairs = (
+            (quick.metal_kg, now.metal_kg[i]),
+            (quick.slag_kg, sum(now.oxides_kg().values())[i]),
+            (quick.metal_sums[0] / quick.metal_kg, now.pct("C")[i]),
+            (quick.burning[0], now.metal[ELEMENTS.index("Si")][i]),
+            (quick.in_metal, now.metal[[ELEMENTS.index(e) for e in ("Mn", "P")], i]),
+            (quick.in_slag, slag[[SLAG_NAMES.index("MnO"), SLAG_NAMES.index("P2O5")], i]),
+            (quick.lime, slag[0][i]),
+            (quick.iron, (now.feo + 2.0 * now.fe2o3)[i]),
+            (quick.T, T[i]),
+        )
+        for mine, theirs in pairs:
+            np.testing.assert_allclose(mine, theirs, rtol=1e-9, atol=1e-9)
 
 
 # ---- directions read, and facts of the trade ------------------------------------------------------------------------------------

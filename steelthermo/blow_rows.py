@@ -1,0 +1,93 @@
+"""What the rates of a blow ask of an Account at every step of the integrator: all that is linear in the state by one product, the rest by a second one.
+
+The same balance as blow_account.Instant, which serves the records, and tested against it; this one is quick.
+"""
+
+import numpy as np
+
+from .blow_account import CATIONS, ELEMENTS, HEAT, LINING, LUMPS, METAL, OXYGEN, SLAG, SLAG_KG, WEIGHT, grid, on_grid, product
+
+__all__ = ["Rows"]
+
+_M, _S = {e: i for i, e in enumerate(ELEMENTS)}, {e: i for i, e in enumerate(CATIONS)}
+_OUT = LINING + 1  # rows of an Account's matrix; after them what is not linear in the state:
+_SILICATE, _SULPHIDE, _IRON, _FERRIC = range(_OUT, _OUT + 4)  # kmol: 2CaO.SiO2, CaS, iron in the slag, its part that is Fe3+
+
+
+def _symbols():
+    """Metal (ELEMENTS), slag (as slag_rows) and heat (as heat_rows) of an Instant, and half the lime free for silica in slag and lumps, as rows of weights:
+    of an Account's rows, then of the four that are not linear."""
+    unit = np.eye(_OUT + 4)
+    metal, slag, lumps = (unit[part].copy() for part in (METAL, SLAG, LUMPS))
+    sulphide, feo, fe2o3 = unit[_SULPHIDE], unit[_IRON] - unit[_FERRIC], 0.5 * unit[_FERRIC]
+    metal[_M["S"]] -= sulphide
+    metal[_M["Fe"]] -= unit[_IRON]
+    phosphate, silicate, both = 0.5 * slag[_S["P"]], unit[_SILICATE], slag + lumps
+    half_lime = 0.5 * (slag[_S["Ca"]] - 3.0 * phosphate), 0.5 * lumps[_S["Ca"]]
+    slag[_S["Ca"]] -= sulphide
+    lime = slag[_S["Ca"]] + lumps[_S["Ca"]] - 3.0 * phosphate - 2.0 * silicate
+    oxides = [phosphate, silicate, both[_S["Si"]] - silicate, lime, feo, fe2o3, both[_S["Mg"]] - unit[LINING], both[_S["Mn"]]]
+    heat = np.array([*metal, *oxides, 0.5 * both[_S["Al"]], both[_S["Ti"]], 0.5 * both[_S["V"]], sulphide])
+    return metal, np.array([*slag, feo, fe2o3, sulphide]), heat, half_lime
+
+
+class Rows:
+    """The numbers of one step. account: Account; burns: elements of the metal that burn; metal_sums, slag_sums: sums wanted, weights (sums, ELEMENTS) of
+    kmol in the metal and (sums, SLAG_NAMES) in the slag.
+
+    After at(): kmol of elements in the metal that burn (burning), and of Mn and P in metal and slag (in_metal, in_slag); lime (kmol CaO dissolved, sulphide
+    apart), iron (kmol in the slag), metal_kg, slag_kg, metal_sums, slag_sums, T (K). Arrays end in (heats,): one instant.
+    """
+
+    def __init__(self, account, burns, metal_sums, slag_sums):
+        metal, slag, heat, half_lime = _symbols()
+        unit = np.eye(_OUT + 4)
+        table = grid()[1] @ heat - unit[HEAT]
+        plain, self._at = [], {}
+
+        def add(name, *weights):
+            self._at[name] = slice(len(plain), len(plain) + len(weights))
+            plain.extend(weights)
+
+        add("burning", *(metal[_M[e]] for e in burns))
+        add("in_metal", metal[_M["Mn"]], metal[_M["P"]])
+        add("in_slag", slag[_S["Mn"]], slag[_S["P"]])
+        add("sums", *(metal_sums @ metal))
+        add("limits", unit[METAL][_M["S"]], unit[SLAG][_S["Ca"]], unit[OXYGEN])
+        add("silica", unit[SLAG][_S["Si"]], unit[LUMPS][_S["Si"]])
+        add("half lime", *half_lime)
+        self._bent = len(plain)  # rows from here on take part of what is not linear
+        weights = np.array([*plain, WEIGHT @ metal, SLAG_KG @ slag, *(slag_sums @ slag), *table])
+        self._table = self._bent + 2 + len(slag_sums)
+        self._weights, self._bend = weights[:, :_OUT], np.ascontiguousarray(weights[self._bent :, _OUT:])
+        self.account, self._size = account, 4 + len(account.reacts)
+        matrix = account.matrix[:, : self._size]
+        self._matrix = self._weights @ matrix[:, :, 0] if matrix.shape[2] == 1 else np.einsum("rw,wun->run", self._weights, matrix)
+        flat = lambda x: np.broadcast_to(x, account.base.shape[1:])[0]  # noqa: E731
+        self._sulphur, self._lime = flat(account.sulphur_per_lime), flat(account.lime_planned)
+        self.ferric, self._per_oxygen = flat(account.ferric), flat(1.0 / (1.0 + 0.5 * account.ferric))
+
+    def fixed(self, known):
+        """The part of the rows that is known at instants whatever the bath does, (instants, rows, heats), for at()."""
+        rows = product(self._weights, self.account.linear(known, np.zeros((self._size, *known.shape[1:]))))
+        return np.ascontiguousarray(rows.transpose(1, 0, 2))
+
+    def at(self, fixed, state):
+        """Bring all to one instant. fixed: (rows, heats); state: (rows, heats)."""
+        rows = (self._matrix @ state if self._matrix.ndim == 2 else np.einsum("run,un->rn", self._matrix, state)) + fixed
+        at = self._at
+        sulphur, lime, oxygen = rows[at["limits"]]
+        bent = np.empty((4, rows.shape[1]))
+        sulphide = np.multiply(self._sulphur * np.minimum(lime, self._lime), sulphur, out=bent[1])
+        iron = np.multiply(oxygen + sulphide, self._per_oxygen, out=bent[2])  # oxygen that nothing else took is held by iron
+        np.multiply(iron, self.ferric, out=bent[3])
+        half_lime = rows[at["half lime"]]
+        half_lime[0] -= 0.5 * sulphide
+        np.add(*np.minimum(rows[at["silica"]], half_lime), out=bent[0])
+        more = rows[self._bent :]
+        more += self._bend @ bent
+        self.burning, self.in_metal, self.in_slag, self.metal_sums = (rows[at[name]] for name in ("burning", "in_metal", "in_slag", "sums"))
+        self.lime, self.iron = lime - sulphide, iron
+        self.metal_kg, self.slag_kg, self.slag_sums = more[0], more[1], rows[self._bent + 2 : self._table]
+        self.T = on_grid(rows[self._table :])[0]
+        return self
