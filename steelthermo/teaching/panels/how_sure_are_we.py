@@ -218,6 +218,10 @@ def alt(record):
     )
 
 
+# What stands in the place of a choice of data
+ALL_SHOWN = "The hatched strip holds all other published data of the charge at once; steelthermo.disagreement.differences() lists what each would do by itself."
+
+
 def how_sure_are_we():
     """Panel of lesson 16, with the figures of the works profile that plant.load() finds."""
     works = plant.load()
@@ -232,5 +236,6 @@ def how_sure_are_we():
         sentence,
         numbers,
         alt,
+        data=ALL_SHOWN,
         sources=(*(f"spread of {key}" for key in inputs()), *(key for key in ("critical_carbon_pct", "carbon_floor_pct")), charge.solve(works)),
     )

@@ -16,7 +16,7 @@ from ...plant_values import plant_value
 from ...specifications import carbon_equivalent, specification
 from ...units import kelvin
 from .. import style
-from ..controls import Control, choice
+from ..controls import OWN, Control, choice, data_choice
 from ..panel import Panel
 from ..picture import Drawing
 
@@ -32,6 +32,13 @@ GRADES = {
 ROWS = ("C", "Si", "Mn", "P", "S", "Al", "CEV")
 RECOVERED = ("C", "Si", "Mn", "Al")
 ADDED = ("aluminium", "silicomanganese", "ferromanganese", "carburiser")
+# Other published constants of deoxidation: their source, text shown, which constant (the line is named as the source)
+OTHERS = {
+    "qa_al": ("aluminium with oxygen by another constant", "Al-O"),
+    "suzuki70": ("silicon with oxygen as measured in silica crucibles", "Si-O"),
+    "svarka": ("silicon with oxygen by a course text", "Si-O"),
+    "tth63": ("manganese with oxygen, solid MnO", "Mn-O"),
+}
 STEPS = ("tap", "ladle\nfull", "alloys\nin", "after\nwaiting", "tundish")
 RIGHT, OFF, OVER = 0, 1, 3  # within limit and aim; outside the aim; over the limit: looks of the marks
 WIDEST = 144.0  # % of the limit that the picture reaches
@@ -74,18 +81,19 @@ def recovery_pct(place):
     return {e: float(np.interp(place, [0.0, 50.0, 100.0], [v.low, v.start, v.high])) for e, v in known.items()}
 
 
-def treat(heat, tap_c, oxygen_ppm, slag_kg_t, recovery_place, *kg_t):
-    """The ladle after tapping and additions (kg per t, as ADDED)."""
+def treat(heat, data, tap_c, oxygen_ppm, slag_kg_t, recovery_place, *kg_t):
+    """The ladle after tapping and additions (kg per t, as ADDED). data: OWN or a key of OTHERS."""
     steel = LiquidMetal(heat.steel.mass_kg, heat.steel.analysis_pct, tap_c, heat.steel.coefficients)
     slag = ladle.carry_over(heat.slag, steel.mass_kg, slag_kg_t)
     added = {key: kg * steel.mass_kg / 1000.0 for key, kg in zip(ADDED, kg_t, strict=True) if kg > 0}
     dropped = plant_value("tap_drop_c").start
-    return ladle.treat(ladle.with_oxygen(steel, oxygen_ppm), added, slag=slag, recovery_pct=recovery_pct(recovery_place), loss_c=dropped)
+    lines = None if data == OWN else {OTHERS[data][1]: data}
+    return ladle.treat(ladle.with_oxygen(steel, oxygen_ppm), added, slag=slag, recovery_pct=recovery_pct(recovery_place), loss_c=dropped, lines=lines)
 
 
-def compute(treated, grade, tap_c, wait_min, oxygen_ppm, slag_kg_t, recovery_place, al_kg_t, simn_kg_t, femn_kg_t, carburiser_kg_t):
+def compute(treated, grade, tap_c, wait_min, oxygen_ppm, slag_kg_t, recovery_place, al_kg_t, simn_kg_t, femn_kg_t, carburiser_kg_t, data):
     """The steel in the ladle against its grade, and its way to the tundish. treated: treat() of one heat, remembered where only the rest moves."""
-    stage = treated(tap_c, oxygen_ppm, slag_kg_t, recovery_place, al_kg_t, simn_kg_t, femn_kg_t, carburiser_kg_t)
+    stage = treated(data, tap_c, oxygen_ppm, slag_kg_t, recovery_place, al_kg_t, simn_kg_t, femn_kg_t, carburiser_kg_t)
     (standard, name, product, thickness), aims = GRADES[grade]
     steel, pct = stage.steel, dict.fromkeys(RECOVERED, 0.0) | stage.steel.analysis_pct
     ordered = specification(standard, name, product, thickness)
@@ -247,6 +255,16 @@ def alt(record):
     )
 
 
+def moved(record):
+    """What other data of deoxidation move."""
+    pct = record.pct
+    return [
+        ("dissolved oxygen", f"{1e4 * record.stage.bath.oxygen_pct:.1f} ppm"),
+        *((name, f"{pct[e]:.4f} %") for name, e in (("aluminium", "Al"), ("silicon", "Si"), ("manganese", "Mn"))),
+        ("temperature in the ladle", f"{record.steel.temp_c:.1f} °C"),
+    ]
+
+
 def closure(record):
     errors = record.stage.closure()
     return [("Mass of every element", max(abs(e) for name, e in errors.items() if name != "heat")), ("Heat", errors["heat"])]
@@ -269,5 +287,7 @@ def tapping_and_ladle():
         numbers,
         alt,
         closure=closure,
+        data=data_choice(((text, key) for key, (text, _) in OTHERS.items()), "published constants of deoxidation that differ"),
+        moved=moved,
         sources=(*known, heat, *(alloy(k) for k in ADDED), *keys, "liquidus steel 1", "manganese silicate", *stirring.equations()),
     )
