@@ -110,15 +110,40 @@ def _heat_rows(T):
 
 
 def on_grid(surplus):
-    """(T, slope): temperature, K, at which a surplus of enthalpy (temperatures of grid(), instants, heats), kJ, is zero, straight between them; kJ/K there."""
+    """Temperature, K, at which a surplus of enthalpy (temperatures of grid(), instants, heats), kJ, is zero, straight between them."""
     T_grid, shape = grid()[0], surplus.shape[1:]
     flat = surplus.reshape(len(surplus), -1)
     heats = flat.shape[1]
     low = np.add.reduce(flat[1:-1] < 0.0, axis=0, dtype=np.intp)
     place = low * heats + np.arange(heats)
     T, below = T_grid.take(low), flat.take(place)
-    slope = (flat.take(place + heats) - below) / (T_grid.take(low + 1) - T)
-    return np.minimum(np.maximum(T - below / slope, TEMP_K[0]), TEMP_K[1]).reshape(shape), slope.reshape(shape)
+    T = T - below * (T_grid.take(low + 1) - T) / (flat.take(place + heats) - below)
+    return np.minimum(np.maximum(T, TEMP_K[0]), TEMP_K[1]).reshape(shape)
+
+
+_EDGES_C = (TEMP_C[0], 1290.0, SLAG_TEMP_C[0], 1588.0, SLAG_TEMP_C[1], TEMP_C[1])  # between them every enthalpy is smooth
+_NODES = 6  # in each part, for polynomials exact to rounding
+
+
+@cache
+def _smooth():
+    """Temperatures (K) and a table as grid(), _NODES for each part between _EDGES_C."""
+    low, high = np.array(_EDGES_C[:-1])[:, None], np.array(_EDGES_C[1:])[:, None]
+    T = kelvin(0.5 * (low + high) - 0.5 * (high - low) * np.cos(np.pi * np.arange(_NODES) / (_NODES - 1))).ravel()
+    return T, np.stack(_heat_rows(T), axis=1)
+
+
+def _on_polynomial(surplus):
+    """As on_grid() at the temperatures of _smooth(): the temperature as a polynomial of the surplus within a part (Neville's scheme, in every textbook)."""
+    T_all, shape = _smooth()[0], surplus.shape[1:]
+    flat = surplus.reshape(len(surplus), -1)
+    first = _NODES * np.add.reduce(flat[_NODES::_NODES] < 0.0, axis=0, dtype=np.intp)
+    nodes = first + np.arange(_NODES)[:, None]
+    T, left = T_all.take(nodes), flat.take(nodes * flat.shape[1] + np.arange(flat.shape[1]))
+    for apart in range(1, _NODES):
+        fall = left[:-apart] - left[apart:]
+        T = (left[:-apart] * T[1:] - left[apart:] * T[:-1]) / np.where(fall == 0.0, 1.0, fall)
+    return np.clip(T[0], *TEMP_K).reshape(shape)
 
 
 class Instant:
@@ -192,7 +217,8 @@ class Account:
         T_gas = kelvin(charge.gas.temp_c)
         gas_heat = {s: enthalpy(s, T_gas, "g") for s in GASES}
         self.entries = {}
-        self._fill(parts, blown, gas_heat, enthalpy("FeO", T_gas, "liquid", supercooled=True))
+        hot_gas = {e: hot[e] for e in ("N", "H") if np.any(np.asarray(hot.get(e, 0.0)) > 0)}
+        self._fill(parts, blown, hot_gas, gas_heat, enthalpy("FeO", T_gas, "liquid", supercooled=True))
         wide = any(np.size(v) > 1 for v in self.entries.values())
         self.matrix = np.zeros((LINING + 1, self.columns["spent"] + 1, n if wide else 1))
         for (row, column), value in self.entries.items():
@@ -204,8 +230,6 @@ class Account:
             if e in _M:
                 self.base[_M[e]] = flat(kmol)
         self.base[OXYGEN], self.base[HEAT] = flat(hot.get("O", 0.0)), flat(charge.hot_metal.enthalpy_kj())
-        self.hot_gas = {g: 0.5 * flat(hot.get(e, 0.0)) for e, g in (("N", "N2"), ("H", "H2"))}
-        self.hot_gas_heat = sum(kmol * flat(gas_heat[g]) for g, kmol in self.hot_gas.items())
 
         # what the charge says of oxygen, dust, lining, losses, and the state of its slag
         self.o2_planned = flat(charge.oxygen.nm3["O2"]) / molar_volume_nm3_kmol()
@@ -221,7 +245,7 @@ class Account:
         self.lime_planned = np.where(lime > 0, lime, 1.0)
         self.sulphur_per_lime = flat(oxides.get("CaS", 0.0)) / molar_mass("CaS") / np.where(sulphur > 0, sulphur, 1.0) / self.lime_planned
 
-    def _fill(self, parts, blown, gas_heat, dust_heat):
+    def _fill(self, parts, blown, hot_gas, gas_heat, dust_heat):
         """The entries of the matrix, {(row, column): number or array of heats}."""
 
         def add(row, column, x):
@@ -269,6 +293,9 @@ class Account:
         add(SLAG.start + _S["Mg"], self.columns["lining"], 1.0)
         add(LINING, self.columns["lining"], 1.0)
         add(HEAT, self.columns["loss"], -1.0)
+        for element, kmol in hot_gas.items():  # nitrogen and hydrogen of the hot metal leave bit by bit
+            add(_M[element], self.columns["spent"], -np.asarray(kmol))
+            add_gas(element + "2", self.columns["spent"], 0.5 * np.asarray(kmol))
 
     def known(self, time_min, o2, fed):
         """Rows of KNOWN at instants. time_min, o2 (kmol blown until then), fed (kg by name): arrays (instants, heats)."""
@@ -283,30 +310,16 @@ class Account:
 
     def gas_rates(self, known_rates, rates):
         """kmol per minute of each of GASES, as a dict, from the rates of known() and of the state."""
-        out = dict(zip(GASES, self._times(known_rates, rates)[_GAS], strict=True))
-        return out | {s: out[s] + kmol * known_rates[-1] for s, kmol in self.hot_gas.items()}
-
-    def linear(self, known, state):
-        """All that is linear in the state, rows of the matrix, at instants: see Instant for the rest."""
-        out = self._times(known, state) + self.base
-        for species, kmol in self.hot_gas.items():  # nitrogen and hydrogen of the hot metal leave bit by bit
-            out[_GAS.start + GASES.index(species)] += kmol * known[-1]
-            out[_M[species[0]]] -= 2.0 * kmol * known[-1]
-        out[HEAT] -= self.hot_gas_heat * known[-1]
-        return out
+        return dict(zip(GASES, self._times(known_rates, rates)[_GAS], strict=True))
 
     def at(self, known, state):
         """The Instant of a state (rows, instants, heats), with the rows of known()."""
-        return Instant(self, self.linear(known, state))
+        return Instant(self, self._times(known, state) + self.base)
 
     def temperature(self, now, exact=False):
         """Temperature of the bath, K, at which metal and slag hold the enthalpy they must. Within 0.02 K from a table; exact: to rounding.
 
         Held to the limits of a liquid metal; where that happens, the heat does not close.
         """
-        rows = now.heat_rows()
-        T, slope = on_grid(product(grid()[1], rows) - now.heat_kj)
-        for _ in range(2 if exact else 0):  # each step takes three digits
-            left = now.heat_kj - sum(n * h for n, h in zip(rows, _heat_rows(T), strict=True))
-            T = np.clip(T + left / slope, *TEMP_K)
-        return T
+        (_, table), find = (_smooth(), _on_polynomial) if exact else (grid(), on_grid)
+        return find(product(table, now.heat_rows()) - now.heat_kj)

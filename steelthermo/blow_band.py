@@ -1,7 +1,7 @@
 """How sure a blow is: the same heat with its parameters at the ends of their bands, all at once in one run, and what that does to every line."""
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import product
 
 import numpy as np
@@ -63,6 +63,7 @@ class Band:
         return self._index[tuple(row)]
 
 
+@cache
 def combinations(count):
     """Levels (-1, 0, +1) of `count` parameters, array (runs, count): the start values, each parameter alone at its low and high end, and many together.
 

@@ -5,7 +5,7 @@ The same balance as blow_account.Instant, which serves the records, and tested a
 
 import numpy as np
 
-from .blow_account import CATIONS, ELEMENTS, HEAT, LINING, LUMPS, METAL, OXYGEN, SLAG, SLAG_KG, WEIGHT, grid, on_grid, product
+from .blow_account import CATIONS, ELEMENTS, HEAT, LINING, LUMPS, METAL, OXYGEN, SLAG, SLAG_KG, WEIGHT, grid, on_grid
 
 __all__ = ["Rows"]
 
@@ -59,18 +59,19 @@ class Rows:
         self._bent = len(plain)  # rows from here on take part of what is not linear
         weights = np.array([*plain, WEIGHT @ metal, SLAG_KG @ slag, *(slag_sums @ slag), *table])
         self._table = self._bent + 2 + len(slag_sums)
-        self._weights, self._bend = weights[:, :_OUT], np.ascontiguousarray(weights[self._bent :, _OUT:])
-        self.account, self._size = account, 4 + len(account.reacts)
-        matrix = account.matrix[:, : self._size]
-        self._matrix = self._weights @ matrix[:, :, 0] if matrix.shape[2] == 1 else np.einsum("rw,wun->run", self._weights, matrix)
+        linear, self._bend = weights[:, :_OUT], np.ascontiguousarray(weights[self._bent :, _OUT:])
+        size = 4 + len(account.reacts)
+        parts = account.matrix[:, :size], account.matrix[:, size:]
+        self._matrix, self._known = (linear @ m[:, :, 0] if m.shape[2] == 1 else np.einsum("rw,wun->run", linear, m) for m in parts)
+        self._base = linear @ account.base[:, 0]
         flat = lambda x: np.broadcast_to(x, account.base.shape[1:])[0]  # noqa: E731
         self._sulphur, self._lime = flat(account.sulphur_per_lime), flat(account.lime_planned)
         self.ferric, self._per_oxygen = flat(account.ferric), flat(1.0 / (1.0 + 0.5 * account.ferric))
 
     def fixed(self, known):
         """The part of the rows that is known at instants whatever the bath does, (instants, rows, heats), for at()."""
-        rows = product(self._weights, self.account.linear(known, np.zeros((self._size, *known.shape[1:]))))
-        return np.ascontiguousarray(rows.transpose(1, 0, 2))
+        known = known.transpose(1, 0, 2)
+        return (np.matmul(self._known, known) if self._known.ndim == 2 else np.einsum("run,tun->trn", self._known, known)) + self._base
 
     def at(self, fixed, state):
         """Bring all to one instant. fixed: (rows, heats); state: (rows, heats)."""
@@ -89,5 +90,5 @@ class Rows:
         self.burning, self.in_metal, self.in_slag, self.metal_sums = (rows[at[name]] for name in ("burning", "in_metal", "in_slag", "sums"))
         self.lime, self.iron = lime - sulphide, iron
         self.metal_kg, self.slag_kg, self.slag_sums = more[0], more[1], rows[self._bent + 2 : self._table]
-        self.T = on_grid(rows[self._table :])[0]
+        self.T = on_grid(rows[self._table :])
         return self
