@@ -39,3 +39,22 @@ def test_the_cursor_moves_without_a_new_blow(panel, monkeypatch):
     panel.set(time_min=12.0)
     assert panel.error is None and "12.0 min of" in panel.text
     assert max(error for _, error in panel.closure(panel.result)) < 1e-6
+
+
+def test_an_edited_works_file_gives_a_new_blow(tmp_path, monkeypatch):
+    """The bands are kept by the figures of the works, not by the name of their file."""
+    from steelthermo import plant
+    from steelthermo.tables import data_path
+
+    file = tmp_path / "works.toml"
+    text = data_path("port_ardal.toml").read_text(encoding="utf-8")
+    monkeypatch.setenv("STEELTHERMO_PROFILE", str(file))
+    monkeypatch.setenv("STEELTHERMO_FOLDER", str(tmp_path))
+    shown = []
+    for flow in ("460.0", "380.0", "460.0"):
+        assert "\nflow_nm3_min = 460" in text
+        file.write_text(text.replace("\nflow_nm3_min = 460", f"\nflow_nm3_min = {flow} # was 460"), encoding="utf-8")
+        assert plant.load().oxygen.flow_nm3_min == float(flow)
+        shown.append(panels.the_blow().text)
+    assert shown[0] == shown[2] != shown[1]
+    assert float(shown[1].split("min of ")[1].split(":")[0]) == pytest.approx(float(shown[0].split("min of ")[1].split(":")[0]) * 460 / 380, abs=0.11)
