@@ -95,6 +95,48 @@ def test_the_last_entry_can_be_worked_out_from_its_text(works):
         assert sheet.check(f"{found:.1f}").done, (text, found, right(sheet))
 
 
+@pytest.mark.parametrize("works", plant.WORKS)
+@pytest.mark.parametrize("oxygen", [0.95, 0.985, 1.0, 1.02])
+def test_the_end_point_entries_can_be_worked_out_whatever_was_blown(works, oxygen):
+    """Own sums with the figures of the text: too little oxygen leaves carbon, too much heat; all four decisions come up and each heat goes on to the ladle."""
+    for learner in LEARNERS:
+        sheet = HeatSheet(learner, works=plant.load(works))
+        while sheet.next.key != "again":
+            sheet.carry_on(right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * oxygen))
+        action = sheet.state.entered["action"]
+        tonnes, temp, carbon, per_kg, limit, low, aim, by_carbon, by_iron = _printed(sheet)
+        kg_t = max(carbon - limit, 0.0) * 10
+        rise = kg_t * per_kg * (by_carbon + by_iron)
+        nm3 = 2 * kg_t * per_kg + (max(aim - temp - rise, 0.0) / by_iron if temp + rise < low else 0.0)
+        assert sheet.check(f"{nm3 * tonnes if action in (2, 4) else 0:.0f}").done, sheet.text()
+        sheet.carry_on(right(sheet))
+        tonnes, temp, _, aim, *_ = _printed(sheet)
+        assert sheet.check(f"{max(temp - aim, 0) / 1.65 * tonnes if action in (3, 4) else 0:.0f}").done, sheet.text()
+        fill(sheet)
+        assert sheet.state.ladle is not None
+        assert sheet.path()["at the vessel, °C"] == pytest.approx(aim, abs=11)
+        assert sheet.state.steel.analysis_pct["C"] < 0.065
+
+
+def _printed(sheet):
+    """The numbers of a text in their order, but for those of '(Else 0.)' and of '1.6 to 1.7'."""
+    text = sheet.text().replace("(Else 0.)", "")
+    return [float(x) for x in re.findall(r"\d+\.?\d*(?=\s(?:t\b|°C|%|Nm3 for))", text)]
+
+
+def test_a_wrong_decision_has_its_consequence():
+    """Who taps a cold heat is asked for no oxygen, and the ladle is cold."""
+    good, bad = HeatSheet("Nour"), HeatSheet("Nour")
+    for sheet in (good, bad):
+        while sheet.next.key != "action":
+            sheet.carry_on(right(sheet) if sheet.next.key != "scrap" else repr(float(right(sheet)) * 1.15))
+    bad.carry_on("1")
+    assert right(bad) == "0.0"
+    fill(good), fill(bad)
+    assert bad.path()["at the vessel, °C"] < good.path()["at the vessel, °C"] - 15
+    assert [key for key, v in bad.verdicts.items() if not v.done] == ["scrap", "action"]
+
+
 def test_heats_are_personal_and_stable():
     first = HeatSheet("Ada Bram", "K1").given
     assert first == HeatSheet(" ada  BRAM ", "k1").given
@@ -165,7 +207,7 @@ def _without_slag(sheet):
 
 
 @pytest.mark.parametrize("typed", ["", "five", "nan", "-5", "1e9", "12 t 3", "<b>1</b>", "9" * 5000, "0", "1e-9"])
-@pytest.mark.parametrize("stop", ["treat", "scrap", "oxygen", "amount", "ferromanganese"])
+@pytest.mark.parametrize("stop", ["treat", "scrap", "oxygen", "again", "coolant", "ferromanganese"])
 def test_nonsense_is_told_and_changes_nothing(typed, stop, tmp_path):
     sheet = HeatSheet("Nour")
     while sheet.next.key != stop:
@@ -200,7 +242,7 @@ def test_the_page_keeps_the_heat(tmp_path):
             int(right(again.sheet)) if isinstance(entry.answer, Choice) else right(again.sheet)
         )
         again.carry_on()
-    assert "13 of 13 entries made, 13 right" in again.progress.value
+    assert "14 of 14 entries made, 14 right" in again.progress.value
     assert "alt=" in again.course_of.value and "every limit" not in again.asked.value
     again.sign_off()
     again.sign_off()
@@ -218,4 +260,4 @@ def test_picture_and_sign_off_say_what_happened():
     png, alt = picture_of(sheet)
     assert png.startswith(b"\x89PNG") and "aluminium" in alt
     html = sign_off_html(sheet)
-    assert "12 of 13 entries right" in html and "Lesson 14 has this sum" in html
+    assert "13 of 14 entries right" in html and "Lesson 14 has this sum" in html

@@ -47,6 +47,10 @@ def _magnesium_left(s):
     return reagents.magnesium_left_pct(steps.AIM_S_PCT, s.metal.temp_c)
 
 
+def _stands(s):
+    return f"The {steps.tapped_t(s):.0f} t of steel stand at {s.steel.temp_c:.0f} °C with {s.steel.analysis_pct['C']:.3f} % C."
+
+
 def _carbon(s):
     return endpoint.carbon_from_oxygen(s.oxygen_ppm / 1e4, s.steel.temp_c, steps.CO_ATM).value
 
@@ -170,11 +174,12 @@ at {steps.CO_ATM:.1f} atm of CO. What carbon does that mean? (With the interacti
         "Tap, blow again, or cool?",
         "13",
         Choice(
-            ("Tap.", "Blow again.", "Cool with scrap."),
+            ("Tap.", "Blow again.", "Cool with scrap.", "Blow again, then cool with scrap."),
             (
                 "Tapping is right where temperature and carbon both lie in their ranges.",
                 "A second blow is right where carbon is too high or the steel too cold; it burns iron.",
                 "A coolant is right where the steel is too hot and the carbon low enough.",
+                "Both are right where carbon is too high in a steel that is hot, or that the second blow makes too hot.",
             ),
         ),
         lambda s: steps.ACTIONS.index(steps.decision(s).action) + 1,
@@ -184,17 +189,30 @@ at {steps.CO_ATM:.1f} atm of CO. What carbon does that mean? (With the interacti
         ),
     ),
     Entry(
-        "amount",
-        "How much?",
+        "again",
+        "Oxygen of a second blow",
         "13",
-        Answer("1", f"fifteen per cent or 20 units: {_SHOP}", tolerance_pct=15.0, tolerance_abs=20.0),
-        steps.amount,
+        Answer("Nm3", f"fifteen per cent or 20 Nm3: {_SHOP}", tolerance_pct=15.0, tolerance_abs=20.0),
+        steps.again,
         lambda s: (
-            """Nm3 of oxygen if you blow again, kg of scrap if you cool, 0 if you tap. In the second blow half of the oxygen burns carbon
-as long as there is too much of it; the rest burns iron: 25 °C per Nm3/t. Scrap cools by 1.6 to 1.7 °C per kg/t. Bring the steel to the
-middle of the range."""
+            f"""{_stands(s)} If you blow again: how much oxygen? (Else 0.) Half of it burns carbon, 0.98 Nm3 for each kg, until the limit
+of {steps.CARBON_MAX_PCT:.2f} % is reached; the other half burns iron. If the steel is then still below
+{s.works.end_point.temp_c - steps.BAND_C:.0f} °C, iron is burnt up to {s.works.end_point.temp_c:.0f} °C. Carbon gives 13 °C and iron 25 °C for each
+Nm3/t."""
         ),
-        steps.after_amount,
+        steps.after_again,
+    ),
+    Entry(
+        "coolant",
+        "Scrap to cool with",
+        "13",
+        Answer("kg", f"fifteen per cent or 100 kg: {_SHOP}", tolerance_pct=15.0, tolerance_abs=100.0),
+        steps.coolant,
+        lambda s: (
+            f"""{_stands(s)} If you cool: how much scrap brings it to {s.works.end_point.temp_c:.0f} °C? (Else 0.) Each kg/t takes 1.6 to
+1.7 °C."""
+        ),
+        steps.after_coolant,
     ),
     Entry(
         "aluminium",

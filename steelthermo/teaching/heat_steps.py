@@ -15,22 +15,25 @@ from .problem import Given
 
 __all__ = [
     "ACTIONS",
+    "AIM_AL_PCT",
     "AIM_S_PCT",
     "BAND_C",
     "CARBON_MAX_PCT",
     "CO_ATM",
     "State",
-    "after_amount",
+    "after_again",
+    "after_coolant",
     "after_ferromanganese",
     "after_lime",
     "after_magnesium",
     "after_oxygen",
+    "again",
     "alloy",
     "aluminium",
-    "amount",
     "begin",
     "blown",
     "charge_of",
+    "coolant",
     "decision",
     "ferromanganese",
     "givens",
@@ -47,6 +50,7 @@ AIM_S_PCT = 0.004  # after treatment
 CO_ATM = 1.3  # pressure of CO at which carbon and oxygen meet at the end of the blow (plant value)
 AIM_AL_PCT, AIM_SI_PCT, AIM_MN_PCT = 0.035, 0.25, 1.45
 CARBON_MAX_PCT = 0.06
+AGAIN_CO2_PCT = 5.0  # share of the carbon of a second blow that burns to CO2
 BAND_C = 10.0
 
 
@@ -119,12 +123,12 @@ def decision(s):
     )  # fmt: skip
 
 
-ACTIONS = ("tap", "blow again", "cool")
+ACTIONS = ("tap", "blow again", "cool", "blow again and cool")
 
 
-def amount(s):
-    found = decision(s)
-    return {"tap": 0.0, "blow again": found.oxygen_nm3.value, "cool": found.coolant_kg.value}[found.action]
+def again(s):
+    """Oxygen of a second blow, Nm3, if the learner blows again."""
+    return decision(s).oxygen_nm3.value if "blow" in ACTIONS[s.entered["action"] - 1] else 0.0
 
 
 def slag_pct(s):
@@ -189,30 +193,43 @@ def after_oxygen(s):
         pct["C"] += left
     else:
         temp = heat.temp_c + spare_t * bath_heat.rise_c_per_nm3_t("Fe", heat.temp_c)
-    steel = LiquidMetal(heat.steel.mass_kg, pct, temp + s.given["off_plan_c"])
-    temp = steel.temp_c
-    oxygen = equilibria.oxygen_with_carbon(pct["C"], kelvin(temp), CO_ATM) * 1e4
-    return s.after(steel=steel, oxygen_ppm=oxygen)
+    return _at_the_vessel(s, heat.steel.mass_kg, pct, temp + s.given["off_plan_c"])
 
 
-def after_amount(s):
-    action, amount = ACTIONS[s.entered["action"] - 1], s.entered["amount"]
-    steel, t = s.steel, tapped_t(s)
+def after_again(s):
+    """The second blow: half of its oxygen burns carbon down to the limit, the rest burns iron."""
+    nm3_t, steel = s.entered["again"] / tapped_t(s), s.steel
+    if nm3_t == 0:
+        return s
     pct = {e: p for e, p in steel.analysis_pct.items() if e != "Fe"}
-    if action == "cool":
-        per_c, per_pct = bath_heat.coolant_effect("scrap", steel.temp_c)
-        mass, temp = steel.mass_kg + amount, steel.temp_c + per_c * amount / t
-        pct["C"] = max(pct["C"] + per_pct * amount / t, 0.0)
-    elif action == "blow again":
-        mass, share = steel.mass_kg, min(0.5, max(pct["C"] - 0.03, 0.0) * 10.0 * nm3_per_kg("C", 5.0) / max(amount / t, 1e-9))
-        pct["C"] -= share * amount / t / nm3_per_kg("C", 5.0) / 10.0
-        temp = steel.temp_c + amount / t * (
-            share * bath_heat.rise_c_per_nm3_t("C", steel.temp_c, 5.0) + (1.0 - share) * bath_heat.rise_c_per_nm3_t("Fe", steel.temp_c)
-        )
-    else:
-        mass, temp = steel.mass_kg, steel.temp_c
-    steel = LiquidMetal(mass, pct, temp)
-    return s.after(steel=steel, oxygen_ppm=equilibria.oxygen_with_carbon(pct["C"], kelvin(temp), CO_ATM) * 1e4)
+    per_pct = 10.0 * nm3_per_kg("C", AGAIN_CO2_PCT)  # Nm3/t of oxygen for 1 % of carbon
+    share = min(0.5, max(pct["C"] - CARBON_MAX_PCT, 0.0) * per_pct / nm3_t)
+    pct["C"] -= share * nm3_t / per_pct
+    by_carbon, by_iron = (bath_heat.rise_c_per_nm3_t(e, steel.temp_c, AGAIN_CO2_PCT) for e in ("C", "Fe"))
+    return _at_the_vessel(s, steel.mass_kg, pct, steel.temp_c + nm3_t * (share * by_carbon + (1.0 - share) * by_iron))
+
+
+def coolant(s):
+    """Scrap for the steel as it stands, kg, if the learner cools: none if it is not too hot."""
+    if "cool" not in ACTIONS[s.entered["action"] - 1]:
+        return 0.0
+    return max(s.steel.temp_c - s.works.end_point.temp_c, 0.0) * tapped_t(s) / -bath_heat.coolant_effect("scrap", s.works.end_point.temp_c)[0]
+
+
+def after_coolant(s):
+    kg = s.entered["coolant"]
+    if kg == 0:
+        return s
+    pct = {e: p for e, p in s.steel.analysis_pct.items() if e != "Fe"}
+    per_c, per_pct = bath_heat.coolant_effect("scrap", s.steel.temp_c)
+    pct["C"] = max(pct["C"] + per_pct * kg / tapped_t(s), 0.0)
+    return _at_the_vessel(s, s.steel.mass_kg + kg, pct, s.steel.temp_c + per_c * kg / tapped_t(s))
+
+
+def _at_the_vessel(s, mass_kg, pct, temp_c):
+    """The state with a steel that has been blown or cooled, and the oxygen that goes with its carbon."""
+    oxygen = equilibria.oxygen_with_carbon(pct["C"], kelvin(temp_c), CO_ATM) * 1e4
+    return s.after(steel=LiquidMetal(mass_kg, pct, temp_c), oxygen_ppm=oxygen)
 
 
 def after_ferromanganese(s):
