@@ -114,7 +114,7 @@ def on_grid(surplus):
     T_grid, shape = grid()[0], surplus.shape[1:]
     flat = surplus.reshape(len(surplus), -1)
     heats = flat.shape[1]
-    low = np.add.reduce(flat[1:-1] < 0.0, axis=0, dtype=np.intp)
+    low = np.add.reduce((flat[1:-1] < 0.0).view(np.int8), axis=0, dtype=np.int8).astype(np.intp)  # counted in bytes: the quickest
     place = low * heats + np.arange(heats)
     T, below = T_grid.take(low), flat.take(place)
     T = T - below * (T_grid.take(low + 1) - T) / (flat.take(place + heats) - below)

@@ -70,8 +70,10 @@ class Rows:
 
     def fixed(self, known):
         """The part of the rows that is known at instants whatever the bath does, (instants, rows, heats), for at()."""
-        known = known.transpose(1, 0, 2)
-        return (np.matmul(self._known, known) if self._known.ndim == 2 else np.einsum("run,tun->trn", self._known, known)) + self._base
+        known = np.ascontiguousarray(known.transpose(1, 0, 2))
+        out = np.matmul(self._known, known) if self._known.ndim == 2 else np.einsum("run,tun->trn", self._known, known)
+        out += self._base
+        return out
 
     def at(self, fixed, state):
         """Bring all to one instant. fixed: (rows, heats); state: (rows, heats)."""

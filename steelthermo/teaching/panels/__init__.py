@@ -10,8 +10,11 @@ from pkgutil import iter_modules
 from types import ModuleType
 
 from ...errors import InputError
+from .. import memory
 
 __all__ = ["names", "panel"]
+
+memory.keep()
 
 
 def names():
