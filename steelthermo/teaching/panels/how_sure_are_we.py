@@ -5,7 +5,6 @@ from types import SimpleNamespace
 import numpy as np
 from matplotlib.patches import PathPatch, Rectangle
 from matplotlib.path import Path
-from matplotlib.transforms import Affine2D
 
 from ... import charge, plant
 from ...disagreement import band, differences
@@ -126,9 +125,10 @@ def _share_bars(fig):
 
 def _bars(places, lengths):
     """All bars of a row as one outline: drawn at once they take a tenth of the time."""
-    return Path.make_compound_path(
-        *(Path.unit_rectangle().transformed(Affine2D().scale(x, 0.34).translate(0.0, y - 0.17)) for y, x in zip(places, lengths, strict=True))
-    )
+    corners = np.zeros((len(places), 5, 2))
+    corners[:, 1:3, 0] = np.asarray(lengths)[:, None]
+    corners[:, :, 1] = np.asarray(places)[:, None] + 0.17 * np.array([-1.0, -1.0, 1.0, 1.0, -1.0])
+    return Path(corners.reshape(-1, 2), np.tile([Path.MOVETO, Path.LINETO, Path.LINETO, Path.LINETO, Path.CLOSEPOLY], len(places)))
 
 
 def grouped(shares):
