@@ -300,6 +300,9 @@ def test_settings_are_those_jupyterlab_knows():
         schema = json.loads((Path(get_app_dir()) / "schemas" / package / f"{name}.json").read_text(encoding="utf-8"))
         for key, value in settings.items():
             known = schema["properties"][key]
+            if isinstance(value, dict):
+                assert value.keys() == known["default"].keys() and all(isinstance(v, type(known["default"][k])) for k, v in value.items())
+                continue
             assert value in [c["const"] for c in known.get("oneOf", [])] or value in known.get("enum", []) or isinstance(value, bool)
 
 

@@ -3,17 +3,19 @@
 import base64
 from datetime import date
 from html import escape
+from pathlib import Path
 from types import SimpleNamespace
 
 import ipywidgets as widgets
 from IPython.display import display
 
 from ..errors import InputError
-from .answers import clip, number_text
+from .answers import clip, number_text, quantity_text
 from .checking import example
 from .exercise import Page
 from .heat_entries import ENTRIES
 from .heat_sheet import HeatSheet, path_of, reference_state
+from .heat_steps import givens
 from .journal import Journal
 from .keys import printed_page
 from .page_html import markdown, paragraphs, still
@@ -21,6 +23,7 @@ from .pages import table
 from .picture import Drawing, Picture
 from .problem import Choice
 from .problem_view import _button, _of_class, guarded, soon
+from .sheets import sheet_name
 from .style import INK, SERIES
 from .words import say
 
@@ -115,7 +118,8 @@ def sign_off_html(sheet):
     """The sign-off page, to be printed for the trainer's file: what was shown, how, and what the page does and does not prove."""
     right = sum(v.done for v in sheet.verdicts.values())
     words, met = sheet.specification() or ("The heat has not reached the ladle.", False)
-    given = ", ".join(f"{name} {number_text(value)}" for name, value in sheet.given.items())
+    known = {g.name: g for g in givens(sheet.works)}
+    given = ", ".join(f"{known[name].label} {quantity_text(value, known[name].unit)}" for name, value in sheet.given.items() if name != "off_plan_c")
     body = (
         f"<h1>Sign-off: one heat from hot metal to ladle</h1><p>{escape(sheet.learner)} · course {escape(sheet.course)} · heat {sheet.set} · "
         f"{escape(sheet.works.name)} · {date.today().isoformat()}</p>"
@@ -149,8 +153,8 @@ class HeatPage(Page):
         self.sign_in.layout.display, self.signed.layout.display = "none", ""
         self.signed.children[0].value = paragraphs(say("page.signed", learner=learner, course=course))
         trouble = unsaved or self.journal.add("open", lesson=self.lesson.name)
-        fields = [self.asked, self.line, self.box, _of_class(widgets.Box([self.check_button, self.on_button]), "st-row"), self.said, self.so_far]
-        self.list.children = [_of_class(widgets.VBox([*fields, self.course_of, self.end]), "st-problem")]
+        fields = [self.asked, self.line, self.box, _of_class(widgets.Box([self.check_button, self.on_button]), "st-row")]
+        self.list.children = [_of_class(widgets.VBox([*fields, self.course_of, self.end, self.said, self.so_far]), "st-problem")]
         self._replay(learner, course)
         self.say(paragraphs(trouble))
         self.refresh()
@@ -215,7 +219,7 @@ class HeatPage(Page):
         folder.mkdir(exist_ok=True)
         number = 1
         while True:
-            path = folder / f"sign-off-{self.sheet.set}-{number}.html"
+            path = folder / f"sign-off-{Path(sheet_name(self.sheet.learner, self.sheet.course)).stem}-{self.sheet.set}-{number}.html"
             try:
                 with open(path, "x", encoding="utf-8") as file:
                     file.write(sign_off_html(self.sheet))

@@ -56,7 +56,7 @@ def controls(works):
         Control("aim_pct", "Sulphur aimed at", "%", 0.001, 0.02, 0.001, 0.005, "down to 0.001 % is said to be reached, published"),
         Control(
             "efficiency_place",
-            "Reagent that reacts (plant value): place in the usual range",
+            "Reagent that reacts: 0 the least usual, 100 the most",
             "%",
             0.0,
             100.0,

@@ -61,7 +61,7 @@ def controls(works):
         Control("carburiser_kg_t", "Carburiser", "kg/t", 0.0, 2.0, 0.05, 0.5, "98 % C, common practice"),
         Control(
             "recovery_place",
-            "Recovery (plant value): place in the usual range",
+            "Recovery: 0 the least usual, 100 the most",
             "%",
             0.0,
             100.0,

@@ -201,7 +201,7 @@ _ORE = Problem(
     title="Ore as a coolant",
     text="""Ore with {fe2o3_pct} Fe2O3 cools by two things. Its oxide is broken up, which takes 5.17 MJ per kg of Fe2O3 at 25 °C. The iron set free,
 0.699 kg per kg of Fe2O3, is heated to {temp_c}, for which iron takes 1354 MJ/t at 1600 °C and 0.824 MJ/t for each further degree. The oxygen set free
-replaces cold oxygen from the lance. How many kg of scrap does one kg of this ore replace as a coolant? Leave the gangue out.""",
+replaces cold oxygen from the lance. How many kg of scrap does one kg of this ore replace as a coolant? Leave the gangue (what is no iron oxide in it) out.""",
     given=(
         Given("fe2o3_pct", "Fe2O3 in ore", "%", 86, 97, 0.5, "lump ore, common practice"),
         Given("temp_c", "end temperature", "°C", 1640, 1700, 5, "steel at the end of the blow, common practice"),

@@ -113,7 +113,7 @@ def _recovered(nm3_t, co_pct):
 _RECOVERED = Problem(
     key="off_gas.recovered_heat",
     title="What the recovered gas is worth",
-    text="""A closed hood recovers {nm3_t} of gas per tonne of steel, with {co_pct} CO; nothing else in it burns. How much heat can it give, in MJ per
+    text="""Counted on the steel, a closed hood recovers {nm3_t} of gas with {co_pct} CO; nothing else in it burns. How much heat can it give, in MJ per
 tonne of steel? CO burns with 283.0 kJ/mol; one kmol fills 22.414 Nm3.""",
     given=(
         Given("nm3_t", "gas recovered", "Nm3/t", 60, 100, 1, "about 100 by a published technology sheet, 80 made by the carbon of hot metal"),
@@ -198,7 +198,7 @@ _ONE_CO = off_gas.converter_gas(_ONE_KG, 0.0, 25.0)  # the CO of one kg of carbo
 _MELTED = Problem(
     key="off_gas.more_scrap",
     title="Scrap for more post-combustion",
-    text="""{carbon_kg_t} of carbon per tonne of steel leaves as CO and CO2. The post-combustion ratio rises from {from_pct} to {to_pct}, and
+    text="""Counted on the steel, {carbon_kg_t} of carbon leaves as CO and CO2. The post-combustion ratio rises from {from_pct} to {to_pct}, and
 {hte_pct} of the heat of this reaches the bath. How much more scrap does it melt, in kg per tonne of steel? CO burnt with cold oxygen to CO2 at 1600
 °C leaves 11.2 MJ per Nm3 of CO; a kg of scrap takes 1.395 MJ to 1650 °C; C 12.011, 22.414 Nm3/kmol.""",
     given=(

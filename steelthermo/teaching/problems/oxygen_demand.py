@@ -178,7 +178,7 @@ def _saved(ore_kg_t, fe2o3_pct):
 _ORE = Problem(
     key="oxygen_demand.ore",
     title="Oxygen that comes with the ore",
-    text="""{ore_kg_t} of ore per tonne of steel, with {fe2o3_pct} Fe2O3, is reduced to iron in the bath. Without ore the heat takes {need_nm3_t}. How much
+    text="""Counted on the steel, {ore_kg_t} of ore with {fe2o3_pct} Fe2O3 is reduced to iron in the bath. Without ore the heat takes {need_nm3_t}. How much
 pure oxygen has to be blown
 now? Fe 55.85, O 16.00; 22.414 Nm3/kmol.""",
     given=(
