@@ -12,7 +12,7 @@ from matplotlib.patches import Ellipse, Polygon
 
 from .style import GRID, HALO, INK, PAPER, RC, SERIES
 
-__all__ = ["vessel"]
+__all__ = ["figure", "vessel"]
 
 ALT = (
     "Sketch of an oxygen converter cut open, not to scale: a pear-shaped steel shell with a thick brick lining, open at the top. From above a water-cooled "
@@ -67,15 +67,20 @@ def _draw(ax):
         ax.annotate(word, to, at, va="center", fontsize=10, arrowprops={"arrowstyle": "-", "color": INK, "linewidth": 0.8, "shrinkB": 0})
 
 
-def vessel():
-    """The sketch, shown when it is the last line of a cell, with its description as the text for those who do not see it."""
+def figure():
+    """The sketch as a Matplotlib Figure."""
     with rc_context(RC):
         fig = Figure(figsize=(8.2, 4.2), dpi=100)
         ax = fig.add_axes((0.0, 0.0, 1.0, 1.0))
         ax.set_axis_off()
         ax.set(xlim=(-5.5, 7.3), ylim=(-0.25, 7.45), aspect="equal")
         _draw(ax)
-        out = io.BytesIO()
-        fig.savefig(out, format="png")
+    return fig
+
+
+def vessel():
+    """The sketch, shown when it is the last line of a cell, with its description as the text for those who do not see it."""
+    out = io.BytesIO()
+    figure().savefig(out, format="png")
     data = base64.b64encode(out.getvalue()).decode()
     return HTML(f'<img src="data:image/png;base64,{data}" alt="{escape(ALT)}" width="820" style="max-width:100%;background:#ffffff">')
