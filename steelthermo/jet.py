@@ -74,10 +74,18 @@ def gas_density_kg_m3(temp_c, pressure_kpa=101.325, species="CO"):
     return p * molar_mass(species) / 1000.0 / (value("gas_constant") * T)
 
 
+def _thrust_n(flow):
+    """Thrust of each jet, N; refused where a far too wide exit leaves none."""
+    least = np.min(flow.thrust_n)
+    if least <= 0.0:
+        raise InputError(f"thrust of the jet: {least:.0f} N was found; the exit is so wide that a shock stands deep in the nozzle. Take a narrower exit.")
+    return flow.thrust_n
+
+
 def _free_core_m(flow, gas_temp_c, k):
     """Distance at which the free-jet law reaches the speed of the fully expanded jet."""
     density = gas_density_kg_m3(gas_temp_c, flow.ambient_kpa)
-    return k * np.sqrt(4.0 * flow.thrust_n / (np.pi * density)) / flow.matched_speed_m_s
+    return k * np.sqrt(4.0 * _thrust_n(flow) / (np.pi * density)) / flow.matched_speed_m_s
 
 
 def axis_speed_m_s(flow, distance_m, gas_temp_c=1500.0, k=None):
@@ -90,7 +98,7 @@ def axis_speed_m_s(flow, distance_m, gas_temp_c=1500.0, k=None):
     """
     flow, k = _flow(flow), _k(k)
     x = np.asarray(between("distance from the nozzle", distance_m, 0.001, 10.0, "m"))
-    common_shape("jet", flow.thrust_n, x, gas_temp_c, k)
+    common_shape("jet", _thrust_n(flow), x, gas_temp_c, k)
     return plain(flow.matched_speed_m_s * np.minimum(1.0, _free_core_m(flow, gas_temp_c, k) / x))
 
 
@@ -164,13 +172,13 @@ def penetration(flow, gap_m, k=None, density_kg_m3=None):
     """
     flow, x, k = _flow(flow), _gap(gap_m), _k(k)
     rho = _metal("metal_density", density_kg_m3, "density of the metal", "kg/m³")
-    common_shape("penetration", flow.thrust_n, x, k, rho)
+    common_shape("penetration", _thrust_n(flow), x, k, rho)
     g, cosine = value("standard_gravity"), np.cos(np.radians(flow.head.angle_deg))
     psi = convert(flow.supply_kpa, "kPa", "Pa") / (value("pound_force") / value("inch") ** 2)
     inches = _c("flinn_slope") * psi * np.asarray(flow.head.throat_mm) / 1000.0 / value("inch") / np.sqrt(x / value("inch"))
     flinn = (inches * cosine + _c("flinn_offset")) * value("inch")
     koria_lange = _c("kl_depth") * x * (_sonic_thrust_n(flow) * cosine / (g * rho * x**3)) ** _c("kl_depth_power")
-    balance = x * _force_balance_ratio(flow.thrust_n * cosine / (rho * g * x**3), k)
+    balance = x * _force_balance_ratio(_thrust_n(flow) * cosine / (rho * g * x**3), k)
     shape = np.broadcast_shapes(np.shape(flinn), np.shape(koria_lange), np.shape(balance))
     return Penetration(*(plain(np.broadcast_to(h, shape)) for h in (flinn, koria_lange, balance)), k)
 
@@ -212,7 +220,7 @@ def at_bath(flow, gap_m, k=None, density_kg_m3=None, surface_tension_n_m=None, g
     flow, x, k = _flow(flow), _gap(gap_m), _k(k)
     rho = _metal("metal_density", density_kg_m3, "density of the metal", "kg/m³")
     sigma = _metal("metal_surface_tension", surface_tension_n_m, "surface tension of the metal", "N/m")
-    common_shape("jet at the bath", flow.thrust_n, x, k, rho, sigma, gas_temp_c)
+    common_shape("jet at the bath", _thrust_n(flow), x, k, rho, sigma, gas_temp_c)
     g, angle, holes = value("standard_gravity"), np.radians(flow.head.angle_deg), np.asarray(flow.head.holes)
     core = _free_core_m(flow, gas_temp_c, k)
     warn_where(core > x, f"lance height: the bath lies inside the core of the jet ({np.max(core):.2g} m long), where the decay law fails.")
@@ -221,7 +229,7 @@ def at_bath(flow, gap_m, k=None, density_kg_m3=None, surface_tension_n_m=None, g
     blowing = _c("blowing_speed") ** 2 * pressure / np.sqrt(sigma * g * rho)
     inner = _c("droplet_a") + _c("droplet_b") * blowing ** _c("droplet_inner_power")
     droplets = blowing ** _c("droplet_power") / inner ** _c("droplet_outer_power")
-    number = flow.thrust_n * np.cos(angle) / (rho * g * x**3)
+    number = _thrust_n(flow) * np.cos(angle) / (rho * g * x**3)
     dent = _c("kl_diameter") * x * (holes * _sonic_thrust_n(flow) * (1.0 + np.sin(angle)) / (g * rho * x**3)) ** _c("kl_diameter_power")
     ring = x * np.tan(angle)
     spacing = np.where(holes > 1, 2.0 * ring * np.sin(np.pi / holes), 0.0)

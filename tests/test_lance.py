@@ -464,3 +464,12 @@ def test_pattern_oxygen_is_the_integral_of_its_flow(ramp, wanted):
 def test_bad_patterns_are_refused_in_words(make, words):
     with pytest.raises(InputError, match=words):
         make()
+
+
+def test_an_exit_that_leaves_no_thrust_is_refused():
+    """600 kPa through an exit nearly five times as wide as the throat: the gas would suck, no jet can be worked out."""
+    with pytest.warns(ExtrapolationWarning, match="shock"):
+        flow = lance.LanceHead(18.1, 79.8, 7, 12.0).flow(600.0)
+    assert flow.thrust_n < 0
+    with pytest.raises(InputError, match="thrust of the jet: -.*narrower exit"):
+        jet.axis_speed_m_s(flow, 1.0)
