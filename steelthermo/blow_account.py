@@ -109,16 +109,22 @@ def _heat_rows(T):
     return [dissolved_enthalpy(e, T) for e in ELEMENTS] + [enthalpy(c, T_slag, OXIDES.get(c), supercooled=True) for c in _COMPOUNDS]
 
 
-def on_grid(surplus):
-    """Temperature, K, at which a surplus of enthalpy (temperatures of grid(), instants, heats), kJ, is zero, straight between them."""
-    T_grid, shape = grid()[0], surplus.shape[1:]
+def on_grid(surplus, columns=None):
+    """Temperature, K, at which a surplus of enthalpy (temperatures of grid(), instants, heats), kJ, is zero, straight between them. columns: 0, 1, ... to the
+    number of instants and heats, if it is at hand."""
+    (T_grid, _), shape = grid(), surplus.shape[1:]
     flat = surplus.reshape(len(surplus), -1)
-    heats = flat.shape[1]
+    columns = np.arange(flat.shape[1]) if columns is None else columns
     low = np.add.reduce((flat[1:-1] < 0.0).view(np.int8), axis=0, dtype=np.int8).astype(np.intp)  # counted in bytes: the quickest
-    place = low * heats + np.arange(heats)
+    place = low * columns.size + columns
     T, below = T_grid.take(low), flat.take(place)
-    T = T - below * (T_grid.take(low + 1) - T) / (flat.take(place + heats) - below)
+    T = T - below * _widths().take(low) / (flat.take(place + columns.size) - below)
     return np.minimum(np.maximum(T, TEMP_K[0]), TEMP_K[1]).reshape(shape)
+
+
+@cache
+def _widths():
+    return np.diff(grid()[0])
 
 
 _EDGES_C = (TEMP_C[0], 1290.0, SLAG_TEMP_C[0], 1588.0, SLAG_TEMP_C[1], TEMP_C[1])  # between them every enthalpy is smooth

@@ -155,13 +155,12 @@ class Kinetics:
         self.account, self.p, self.pcr = account, p, pcr
         flat = lambda x: np.broadcast_to(x, account.minutes.shape)[0]  # noqa: E731
         self.flat = {key: flat(x) for key, x in p.items()}
-        self.whole = flat(account.planned_kg["scrap"])
-        self.melting = self.whole / (100.0 * self.flat["scrap_min"])  # kg per minute and K
-        self.per_span = 1.0 / (self.flat["critical_carbon_pct"] - self.flat["carbon_floor_pct"])
+        self.melting = flat(account.planned_kg["scrap"]) / (100.0 * self.flat["scrap_min"])  # kg per minute and K
+        self.floor, self.per_span = self.flat["carbon_floor_pct"], 1.0 / (self.flat["critical_carbon_pct"] - self.flat["carbon_floor_pct"])
         burns = [e for e in account.reacts if e not in ("C", "Mn", "P")]  # silicon, then the last rows of the state
         self.atoms = np.array([account.atoms[e] for e in burns])
         self.partition = _Partitions(("Mn", "P"))
-        self.factors = np.stack([self.flat["mn_partition_factor"], self.flat["p_partition_factor"]])
+        self.scale = self.partition.scale * np.stack([self.flat["mn_partition_factor"], self.flat["p_partition_factor"]])[:, None]
         terms = [{r["term"]: r["value_c"] for r in rows("liquidus") if r["formula"] == formula} for formula in ("steel 1", "hot metal")]
         self.liquidus = np.array([[t[e] for e in _DRAWN] for t in terms]), np.array([[kelvin(t["base"])] for t in terms])
         pct = np.array([[100.0 * atomic_weight(e) * (d == e) for e in ELEMENTS] for d in _DRAWN])  # mass % times kg of metal
@@ -182,12 +181,13 @@ class Kinetics:
 
     def pace(self, drive):
         """What the rates take from a Drive, (instants, numbers, heats), for at(): worked out for all instants at once."""
-        p, per_c = self.p, 1.0 / (1.0 + drive.pcr)
+        p, both = self.p, 1.0 + drive.pcr
         oxygen = (2.0 - self.account.dust_per_o2) * drive.o2  # kmol O per minute, what fume takes apart
         to_bath = oxygen * (1.0 - drive.to_slag)
-        dissolving = np.minimum(drive.stir, 1.0) / p["lime_min"]
-        by_flow = [p[key] * drive.stir for key in ("silicon_per_min", "feo_reduction_per_min", "exchange_per_min")]
-        out = (oxygen, to_bath, 1.0 / np.maximum(to_bath, 1e-12), drive.pcr, per_c, oxygen * per_c, *by_flow, dissolving)
+        silicon, exchange = p["silicon_per_min"] * drive.stir, p["exchange_per_min"] * drive.stir
+        reduction = p["feo_reduction_per_min"] * drive.stir / np.maximum(to_bath, 1e-12)  # times the oxygen left over: the boil's part of it
+        dissolving = np.minimum(drive.stir, 1.0) / p["lime_min"] / (20.0 * _IRON_IN_FEO)
+        out = (oxygen, to_bath, drive.pcr, both, 1.0 / both, oxygen / both, silicon, reduction, exchange, dissolving)
         return np.stack(np.broadcast_arrays(*out, self.account.minutes)[:-1], axis=1)
 
     def iron_liquidus(self, pct):
@@ -197,26 +197,27 @@ class Kinetics:
     def rates(self, drive, known, state):
         """Rates of the state per minute. drive: Drive; known, state: as for Account.at()."""
         pace, fixed = self.pace(drive), self.rows.fixed(known)
-        return np.stack([self.at(pace[i], known[:2, i], fixed[i], state[:, i]) for i in range(state.shape[1])], axis=1)
+        return np.stack([self.at(pace[i], fixed[i], state[:, i]) for i in range(state.shape[1])], axis=1)
 
-    def at(self, pace, fed, fixed, state):
-        """Rates of the state per minute at one instant. pace: from pace(); fed: kg of lime and dolomite fed until then; fixed: from Rows.fixed(); state.
-        All (rows, heats)."""
-        now, p = self.rows.at(fixed, state), self.flat
-        oxygen, to_bath, per_bath, pcr, per_c, ceiling, silicon, reduction, exchange, dissolving = pace
-        per_metal, slag_kg = 1.0 / now.metal_kg, now.slag_kg
-        sums = now.metal_sums * per_metal
+    def at(self, pace, fixed, state):
+        """Rates of the state per minute at one instant. pace: from pace(); fixed: from Rows.fixed(); state. All (rows, heats)."""
+        now = self.rows.at(fixed, state)
+        oxygen, to_bath, pcr, both, per_both, ceiling, silicon, reduction, exchange, dissolving = pace
+        metal_kg, slag_kg = now.metal_kg, now.slag_kg
+        sums = now.metal_sums / metal_kg
         per_slag = 100.0 / np.maximum(slag_kg, 1e-9)
-        iron = np.maximum(_IRON * now.iron * per_slag, 0.0)  # T.Fe, %
+        in_slag = np.maximum(now.iron, 0.0)
+        iron = _IRON * in_slag * per_slag  # T.Fe, %
         out = np.empty_like(state)
 
         # scrap melts as its surface takes heat from a bath above its own liquidus: as plates, whose surface stays until the last half minute
-        above = np.maximum(now.T - np.minimum(*(sums[1:] + self.liquidus[1])), 0.0)
-        np.minimum(self.melting * above, 2.0 * np.maximum(self.whole - state[0], 0.0), out=out[0])
-        np.multiply(np.minimum(iron * (1.0 / (20.0 * _IRON_IN_FEO)), 2.5) * dissolving, fed - state[1:3], out=out[1:3])
+        liquidus = sums[1:] + self.liquidus[1]
+        above = np.maximum(now.T - np.minimum(liquidus[0], liquidus[1]), 0.0)
+        np.minimum(self.melting * above, now.scrap, out=out[0])
+        np.multiply(np.minimum(iron, _ENOUGH_IRON) * dissolving, now.flux, out=out[1:3])
 
         # oxygen, kmol O per minute: slag, silicon and its like, carbon; what nobody takes burns iron
-        wanted = silicon * np.maximum(now.burning, 0.0)
+        wanted = silicon * now.burning
         asked = self.atoms @ wanted
         share = to_bath / np.maximum(np.hypot(asked, to_bath), 1e-12)  # little silicon gets what it asks for; much of it leaves carbon the lesser part
         wanted *= share
@@ -224,20 +225,20 @@ class Kinetics:
         taken = asked * share
         free = to_bath - taken
         # the slag's oxygen goes back to carbon in the emulsion that the boil makes: none while silicon takes the oxygen, less below the critical carbon
-        held = np.maximum(self.holds * now.iron, 0.0)
-        transport = np.maximum((sums[0] - p["carbon_floor_pct"]) * self.per_span, 0.0)  # see carbon_rate()
-        by_slag = reduction * (free * per_bath) * held * np.minimum(transport, 1.0)
-        direct = np.maximum(free - pcr * by_slag, 0.0) * per_c
+        held = self.holds * in_slag
+        transport = np.maximum((sums[0] - self.floor) * self.per_span, 0.0)  # see carbon_rate()
+        by_slag = reduction * free * held * np.minimum(transport, 1.0)
+        direct = np.maximum(free - pcr * by_slag, 0.0) * per_both
         carbon = np.minimum(direct + by_slag, ceiling * transport, out=out[4])
         np.multiply(pcr, carbon, out=out[3])
 
         # Mn and P towards the share-out at equilibrium; no phosphate without the lime it needs
-        takes = self.partition((now.slag_sums * per_slag)[:, None], iron, now.T)[:, 0] * self.factors * slag_kg
-        aim = (now.in_metal + now.in_slag) * (takes / (now.metal_kg + takes))
-        aim[1] = np.minimum(aim[1], 0.5 * np.maximum(now.lime, 0.0))
+        takes = self.partition((now.slag_sums * per_slag)[:, None], iron, now.T, self.scale)[:, 0] * slag_kg
+        aim = now.exchanged * (takes / (metal_kg + takes))
+        np.minimum(aim[1], np.maximum(0.5 * now.lime, 0.0), out=aim[1])
         moves = exchange * (aim - now.in_slag)
         # what they are oxidised with is the slag's: what comes in, and what it holds within half a minute
-        at_hand = np.maximum(oxygen - taken - carbon * (1.0 + pcr) + 2.0 * held, 0.0)
+        at_hand = np.maximum(oxygen - taken - carbon * both + 2.0 * held, 0.0)
         rise = np.maximum(moves, 0.0)
         allowed = np.minimum(at_hand / np.maximum(rise[0] + 2.5 * rise[1], 1e-12), 1.0)
         np.add(rise * allowed, np.minimum(moves, 0.0), out=out[6:8])
@@ -247,6 +248,7 @@ class Kinetics:
 _DRAWN = ("C", "Si", "Mn", "P")  # the first of what reacts
 _IRON = atomic_weight("Fe")
 _IRON_IN_FEO = atomic_weight("Fe") / molar_mass("FeO")
+_ENOUGH_IRON = 50.0 * _IRON_IN_FEO  # % iron in slag from which more of it dissolves lime no faster
 
 
 class _Partitions:
@@ -260,12 +262,13 @@ class _Partitions:
         feto = {"FeO": 1.0, "Fe2O3": 2.0 * molar_mass("FeO") / molar_mass("Fe2O3")}
         self.weights = np.array([[r["factor"] * (r["FetO"] * feto[o] if o in feto else r.get(o, 0.0)) for o in SLAG_NAMES] for r in found])
         column = lambda x: np.array(x)[:, None, None]  # noqa: E731
-        self.b, self.c = column([r["b_k"] for r in found]), column([r["c"] for r in found])
+        self.b, c = column([r["b_k"] for r in found]), column([r["c"] for r in found])
         of_iron = [r["quotient"] == "L_P/T.Fe^2.5" for r in found]  # the other is kMn
         self.power = column([2.5 if x else 1.0 for x in of_iron])
-        self.factor = column([1.0 if x else mass_fractions(oxide_of(e))[e] / _IRON_IN_FEO for e, x in zip(elements, of_iron, strict=True)])
+        factor = column([1.0 if x else mass_fractions(oxide_of(e))[e] / _IRON_IN_FEO for e, x in zip(elements, of_iron, strict=True)])
+        self.scale, self.most = factor * 10.0**c, 6.0 - c  # beyond a million it makes no difference
 
-    def __call__(self, measure, iron, T):
-        """(mass % in slag)/(mass % in metal) of each element. measure: factor times weighted sum of the slag's mass %; iron: T.Fe, %; T: K."""
-        log = np.minimum(measure + self.b / T + self.c, 6.0)  # beyond a million it makes no difference
-        return self.factor * 10.0**log * iron**self.power
+    def __call__(self, measure, iron, T, scale=None):
+        """(mass % in slag)/(mass % in metal) of each element. measure: factor times weighted sum of the slag's mass %; iron: T.Fe, %; T: K; scale: instead of
+        self.scale."""
+        return (self.scale if scale is None else scale) * 10.0 ** np.minimum(measure + self.b / T, self.most) * iron**self.power

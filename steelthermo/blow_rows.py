@@ -35,7 +35,8 @@ class Rows:
     """The numbers of one step. account: Account; burns: elements of the metal that burn; metal_sums, slag_sums: sums wanted, weights (sums, ELEMENTS) of
     kmol in the metal and (sums, SLAG_NAMES) in the slag.
 
-    After at(): kmol of elements in the metal that burn (burning), and of Mn and P in metal and slag (in_metal, in_slag); lime (kmol CaO dissolved, sulphide
+    After at(): scrap (twice the kg not yet melted) and burning (kmol in the metal of elements that burn), neither below zero; flux (kg of lime and dolomite fed
+    and not yet dissolved), exchanged (kmol of Mn and P in metal and slag together), in_slag (kmol of them in the slag), lime (kmol CaO dissolved, sulphide
     apart), iron (kmol in the slag), metal_kg, slag_kg, metal_sums, slag_sums, T (K). Arrays end in (heats,): one instant.
     """
 
@@ -49,8 +50,11 @@ class Rows:
             self._at[name] = slice(len(plain), len(plain) + len(weights))
             plain.extend(weights)
 
+        nothing = np.zeros(_OUT + 4)
+        add("scrap", nothing)
         add("burning", *(metal[_M[e]] for e in burns))
-        add("in_metal", metal[_M["Mn"]], metal[_M["P"]])
+        add("flux", nothing, nothing)
+        add("exchanged", *(metal[_M[e]] + slag[_S[e]] for e in ("Mn", "P")))
         add("in_slag", slag[_S["Mn"]], slag[_S["P"]])
         add("sums", *(metal_sums @ metal))
         add("limits", unit[METAL][_M["S"]], unit[SLAG][_S["Ca"]], unit[OXYGEN])
@@ -65,6 +69,11 @@ class Rows:
         self._matrix, self._known = (linear @ m[:, :, 0] if m.shape[2] == 1 else np.einsum("rw,wun->run", linear, m) for m in parts)
         self._base = linear @ account.base[:, 0]
         flat = lambda x: np.broadcast_to(x, account.base.shape[1:])[0]  # noqa: E731
+        scrap, lime, dolomite = 0, *range(self._at["flux"].start, self._at["flux"].stop)
+        self._matrix[scrap, 0], self._base[scrap] = -2.0, 2.0 * flat(account.planned_kg["scrap"])
+        for row, fed in ((lime, 0), (dolomite, 1)):
+            self._matrix[row, 1 + fed], self._known[row, fed] = -1.0, 1.0
+        self._columns = np.arange(self._base.shape[1])
         self._sulphur, self._lime = flat(account.sulphur_per_lime), flat(account.lime_planned)
         self.ferric, self._per_oxygen = flat(account.ferric), flat(1.0 / (1.0 + 0.5 * account.ferric))
 
@@ -79,6 +88,9 @@ class Rows:
         """Bring all to one instant. fixed: (rows, heats); state: (rows, heats)."""
         rows = (self._matrix @ state if self._matrix.ndim == 2 else np.einsum("run,un->rn", self._matrix, state)) + fixed
         at = self._at
+        positive = rows[: at["burning"].stop]
+        np.maximum(positive, 0.0, out=positive)
+        self.scrap, self.burning = positive[0], positive[1:]
         sulphur, lime, oxygen = rows[at["limits"]]
         bent = np.empty((4, rows.shape[1]))
         sulphide = np.multiply(self._sulphur * np.minimum(lime, self._lime), sulphur, out=bent[1])
@@ -89,8 +101,8 @@ class Rows:
         np.add(*np.minimum(rows[at["silica"]], half_lime), out=bent[0])
         more = rows[self._bent :]
         more += self._bend @ bent
-        self.burning, self.in_metal, self.in_slag, self.metal_sums = (rows[at[name]] for name in ("burning", "in_metal", "in_slag", "sums"))
+        self.flux, self.exchanged, self.in_slag, self.metal_sums = rows[at["flux"]], rows[at["exchanged"]], rows[at["in_slag"]], rows[at["sums"]]
         self.lime, self.iron = lime - sulphide, iron
         self.metal_kg, self.slag_kg, self.slag_sums = more[0], more[1], rows[self._bent + 2 : self._table]
-        self.T = on_grid(rows[self._table :])
+        self.T = on_grid(rows[self._table :], self._columns)
         return self

@@ -108,12 +108,11 @@ def solve(
     fastest = kinetics.fastest_per_min(np.max(np.max(pattern.flow_nm3_min) * flow_factor / flat(usual)))
     course = Course(pattern, flow_factor, time_factor, lots, flat(usual), flat(np.asarray(blown["O2"]) / sum(blown.values())), min(step, 1.0 / fastest))
     known, paces = course.known(account), [kinetics.pace(drive) for drive in course.drives(kinetics)]
-    fixed, fed = kinetics.rows.fixed(known), np.ascontiguousarray(known[:2].transpose(1, 0, 2))
+    fixed = kinetics.rows.fixed(known)
     at_nodes = []  # rates, those of the step that begins there
 
     def rate(i, part, state):
-        at = 2 * i + part
-        out = kinetics.at(paces[part][i], fed[at], fixed[at], state[:, 0])
+        out = kinetics.at(paces[part][i], fixed[2 * i + part], state[:, 0])
         if part == 0:
             at_nodes.append(out)
         return out[:, None]
