@@ -12,11 +12,12 @@ def closure(record):
     return [("Mass of every other element", worst), ("Oxygen", record.closure["O"]), ("Heat", record.closure["heat"])]
 
 
-def heat_data(*keys, more=()):
-    """The choice among the kit's heats of forming and dissolving and other published ones. keys: of other_data(), none for all; more: (text, source)."""
+def heat_data(*keys, more=(), help="Heats of forming and dissolving and the heat of the slag; masses follow."):
+    """The choice among the kit's heats of forming and dissolving and other published ones. keys: of other_data(), none for all; more: (text, source);
+    help: what they act on."""
     known = other_data("published")
     others = ((known[key]["what"], key) for key in keys or known)
-    return data_choice((*others, *more), "published heats that differ", "Heats of forming and dissolving and the heat of the slag; masses follow.")
+    return data_choice((*others, *more), "published heats that differ", help)
 
 
 def key_of(data):

@@ -1,5 +1,6 @@
 """Panel of lesson 11: what happens minute by minute? Bath, slag, temperature and gas along the blow, each with the band of outcomes, and a cursor in time."""
 
+from dataclasses import replace
 from functools import cache, lru_cache
 from types import SimpleNamespace
 
@@ -9,7 +10,9 @@ from matplotlib.patches import Polygon
 from ... import blow, charge, plant
 from ...lance import LancePattern
 from ...measured import compare, invented_heat, load
+from ...other_data import more_kj
 from .. import style
+from ..charge_panel import heat_data, key_of
 from ..controls import Control, choice
 from ..course import working_folder
 from ..panel import Panel
@@ -34,6 +37,9 @@ LINES = (
 )
 AXES = (("metal, %", (0.0, 5.0)), ("temperature, °C", (1250.0, 1750.0)), ("slag, %", (0.0, 70.0)), ("gas, Nm3/min", (0.0, 1.0)))
 GAS_TOPS = (100.0, 200.0, 300.0, 500.0, 1000.0, 2000.0, 3000.0, 5000.0, 10_000.0)  # ends of its scale: few, for a new scale costs the picture twice the time
+# Other published data that act on the heat of a blow, and how
+HEATS = ("carbon_all", "feo_line", "mno_line", "silicate_line", "silicate_hp11", "phosphate_vapour", "slag_solid", "slag_melted")
+HELP = "The charge stays as planned. What other data take or give goes with the losses, evenly over the blow, so its middle is less sure than its end."
 FOLDER = "heats"  # in the learner's working folder: a works' own measured heats, as CSV files
 
 
@@ -104,6 +110,9 @@ def _band(frozen, settings):
     works, given = frozen.works, dict(settings)
     pct = {**works.hot_metal.analysis_pct, "Si": given["si_pct"]}
     heat = charge.solve(works, hot_metal_temp_c=given["hot_metal_temp_c"], hot_metal_pct=pct).for_tap(works.vessel.tap_t)
+    other = key_of(given["data"])
+    if other:
+        heat = replace(heat, heat_loss_kj=heat.heat_loss_kj + more_kj(heat, other))
     usual = blow.standard_pattern()
     flow = works.oxygen.flow_nm3_min * given["flow_pct"] / 100.0
     pattern = LancePattern(usual.time_min, tuple(h + given["lance_m"] for h in usual.height_m), (flow,) * len(usual.time_min))
@@ -198,6 +207,12 @@ def alt(record):
     )
 
 
+def moved(record):
+    """What other data move: the end of the blow, and the bath now."""
+    ends = record.drawn["temperature"][0][-1], record.drawn["C"][0][-1]
+    return [("end of the blow", f"{ends[0]:.1f} °C"), ("carbon at the end", f"{ends[1]:.3f} %"), ("bath at the cursor", f"{record.now['temperature']:.1f} °C")]
+
+
 def closure(record):
     worst = record.closure()
     return [("Mass of every element, all runs", max(v for k, v in worst.items() if k != "heat")), ("Heat, all runs", worst["heat"])]
@@ -217,5 +232,7 @@ def the_blow():
         alt,
         closure=closure,
         closure_limit=1e-6,
+        data=heat_data(*HEATS, help=HELP),
+        moved=moved,
         sources=tuple(blow.parameters().values()),
     )
