@@ -208,5 +208,6 @@ def order_of_oxidation():
         sentence,
         numbers,
         alt,
+        data="The two published sets are switched above, by Coefficient set; the sentence tells both.",
         sources=(*(f"equilibrium {LINES[e]}" for e in SHOWN), "coefficient set jsps", "coefficient set msts"),
     )

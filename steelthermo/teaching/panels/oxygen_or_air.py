@@ -185,5 +185,6 @@ def oxygen_or_air():
         sentence,
         numbers,
         alt,
+        data="The two published sets are switched above, by Coefficient set; the sentence tells both.",
         sources=(*nitrogen, "N2", "Ar", "Fe", "equilibrium N2", "air_o2_pct", "nitrogen_oxygen_steel_pct", "nitrogen_air_steel_pct"),
     )

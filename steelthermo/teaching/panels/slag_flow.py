@@ -157,5 +157,6 @@ def slag_flow():
         sentence,
         numbers,
         alt,
+        data="Both formulas and all four ways of counting the heat are drawn at once.",
         sources=("riboud", "urbain", "molar volume", "solids in liquid", "heat content line", heat.slag),
     )
