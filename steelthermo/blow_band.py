@@ -41,7 +41,8 @@ class Band:
     def envelope(self, key, together=True):
         """(lowest, highest) of a quantity at every instant, arrays: over all runs, or (together=False) over those with one parameter off its start value."""
         used = self.feasible if together else self.feasible & (np.abs(self.levels).sum(axis=1) <= 1)
-        found = self.runs.of(key)[used]
+        found = self.runs.of(key)
+        found = found if used.all() else found[used]
         return found.min(axis=0), found.max(axis=0)
 
     def effects(self, key, time_min=None):

@@ -1,7 +1,7 @@
 """What a blow was: the records of metal, slag, gas and dust along its time, their closure, and the same heat solved anew by the charge balance."""
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 
@@ -25,6 +25,11 @@ __all__ = ["Blow", "quantities"]
 
 def quantities():
     """What can be drawn, measured and compared: mapping of key to a row of data/blow_quantities.csv (what, of, unit, low, high, uncertainty)."""
+    return {key: dict(row) for key, row in _quantities().items()}
+
+
+@cache
+def _quantities():
     return {row["key"]: dict(row) | {"unit": "1" if row["unit"] == 1.0 else row["unit"]} for row in rows("blow_quantities")}
 
 
@@ -72,9 +77,9 @@ class Blow(Flows):
 
     def of(self, key):
         """A quantity along time, array, by its key in quantities(). Raises InputError for an unknown one."""
-        row = quantities().get(key)
+        row = _quantities().get(key)
         if row is None:
-            raise InputError(f"quantity of a blow: {shown(key)} was asked for; there are {', '.join(quantities())}.")
+            raise InputError(f"quantity of a blow: {shown(key)} was asked for; there are {', '.join(_quantities())}.")
         if key == "temperature":
             return self.temp_c
         if row["of"] == "metal":
