@@ -31,6 +31,17 @@ def annotated(works="port_ardal"):
     return "\n".join(out) + "\n"
 
 
+def _usual_heat(works):
+    """What the usual heat of these works comes to, in words. Raises InputError where every figure is allowed, but no heat comes of them."""
+    from .charge import solve
+
+    try:
+        heat = solve(works).for_tap(works.vessel.tap_t)
+    except InputError as error:
+        raise InputError(f"profile: each figure is allowed, but together they make no heat. {error}") from None
+    return f"Its usual heat takes {heat.scrap_share_pct:.0f} % scrap and {heat.per_t('oxygen'):.0f} Nm3 of oxygen per t."
+
+
 def main(argv):
     """Command line of `steelthermo profile`. Returns the exit code."""
     parser = argparse.ArgumentParser(
@@ -43,7 +54,7 @@ def main(argv):
     options = parser.parse_args(argv)
     if options.check:
         works = plant.load(options.file)
-        print(f"{options.file}: the profile of {works.name} is sound; {len(works.materials)} materials.")
+        print(f"{options.file}: the profile of {works.name} is sound; {len(works.materials)} materials. {_usual_heat(works)}")
         return 0
     text = annotated(options.works)
     try:

@@ -58,3 +58,15 @@ def test_check_tells_every_fault(tmp_path):
 def test_a_folder_that_is_not_there_is_told(tmp_path):
     with pytest.raises(InputError, match="can't be written"):
         main([str(tmp_path / "no" / "works.toml")])
+
+
+def test_check_tells_of_figures_that_make_no_heat(tmp_path, capsys):
+    """Hot metal with neither silicon nor enough carbon: each figure may be so, but nothing melts."""
+    file = tmp_path / "works.toml"
+    text = annotated()
+    file.write_text(text, encoding="utf-8")
+    main(["--check", str(file)])
+    assert "% scrap" in capsys.readouterr().out
+    file.write_text(text.replace("C = 4.5, Si = 0.45", "C = 0.1, Si = 0.0"), encoding="utf-8")
+    with pytest.raises(InputError, match="together they make no heat"):
+        main(["--check", str(file)])
