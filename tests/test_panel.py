@@ -446,7 +446,7 @@ def test_texts_are_escaped():
 
 def test_closure_gauge():
     html = markup.gauge([("Mass", 3e-14), ("Heat", -4e-4), ("Oxygen", math.nan)], 1e-6)
-    assert "Mass closes within 1e-9" in html and "Heat does NOT close: to 4e-04" in html and "Oxygen does NOT close" in html
+    assert "Mass closes within a billionth" in html and "Heat does NOT close: to 4e-04" in html and "Oxygen does NOT close" in html
     assert markup.gauge([("Mass", 3e-14)], 1e-6) == markup.gauge([("Mass", -8e-12)], 1e-6)  # noise sends no message
 
 

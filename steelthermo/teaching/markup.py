@@ -50,7 +50,7 @@ def gauge(closures, limit):
     for name, error in closures:
         error = abs(float(error))
         digits = 9.0 if error < 1e-9 else max(0.0, -math.log10(error)) if math.isfinite(error) else 0.0
-        size = "within 1e-9" if error < 1e-9 else f"to {error:.0e}"
+        size = "within a billionth" if error < 1e-9 else f"to {error:.0e}"
         word = "closes" if error <= limit else "does NOT close:"
         label = escape(f"{name} {word} {size}")
         meter = f'<meter min="0" max="9" low="3" high="{min(9.0, -math.log10(limit)):.3g}" optimum="9" value="{digits:.1f}" aria-label="{label}"></meter>'
