@@ -106,13 +106,17 @@ class _Frozen:
 
 
 @lru_cache(maxsize=16)
+def _heat(frozen, temp_c, si_pct, data):
+    works, other = frozen.works, key_of(data)
+    pct = {**works.hot_metal.analysis_pct, "Si": si_pct}
+    heat = charge.solve(works, hot_metal_temp_c=temp_c, hot_metal_pct=pct).for_tap(works.vessel.tap_t)
+    return replace(heat, heat_loss_kj=heat.heat_loss_kj + more_kj(heat, other)) if other else heat
+
+
+@lru_cache(maxsize=16)
 def _band(frozen, settings):
     works, given = frozen.works, dict(settings)
-    pct = {**works.hot_metal.analysis_pct, "Si": given["si_pct"]}
-    heat = charge.solve(works, hot_metal_temp_c=given["hot_metal_temp_c"], hot_metal_pct=pct).for_tap(works.vessel.tap_t)
-    other = key_of(given["data"])
-    if other:
-        heat = replace(heat, heat_loss_kj=heat.heat_loss_kj + more_kj(heat, other))
+    heat = _heat(frozen, given["hot_metal_temp_c"], given["si_pct"], given["data"])
     usual = blow.standard_pattern()
     flow = works.oxygen.flow_nm3_min * given["flow_pct"] / 100.0
     pattern = LancePattern(usual.time_min, tuple(h + given["lance_m"] for h in usual.height_m), (flow,) * len(usual.time_min))
