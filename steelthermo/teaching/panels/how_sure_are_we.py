@@ -41,7 +41,7 @@ def control_name(key):
 
 WINDOW_C, WINDOW_PCT = 10.0, 0.01
 STEP_C, STEP_PCT = 2.5, 0.0025  # width of a bar: the windows are whole numbers of bars
-TOPS = (5.0, 10.0, 15.0, 20.0, 30.0, 60.0, 100.0, 160.0)  # upper ends of the scale of heats, %
+TOPS = (10.0, 20.0, 40.0, 80.0, 160.0)  # upper ends of the scale of heats, %: few, for a new scale costs the picture four times the time
 
 
 def controls(works):
