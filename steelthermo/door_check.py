@@ -2,6 +2,7 @@
 
 import argparse
 import importlib
+import re
 import shutil
 import sys
 import tempfile
@@ -15,6 +16,7 @@ __all__ = ["Finding", "findings", "main"]
 
 WIDGETS = "@jupyter-widgets/jupyterlab-manager"
 DATA_FILES = {"nasa_gas.yaml": "Cantera", "nasa_condensed.yaml": "Cantera", "supplement.yaml": "the kit"}
+_NUMBERED = r"/\d.*\.ipynb$"
 _NEEDED_MB = 200  # free space for copies, answer sheets and Jupyter's own files, generously
 
 
@@ -178,7 +180,8 @@ def lessons():
         names = shipped()
     except DoorError as error:
         return [Finding(str(error), _pip("--force-reinstall --no-deps") + " with the file or folder the kit came in")]
-    counts = (f"{sum(n.startswith(f'{group}/') and n.endswith('.ipynb') for n in names)} {group}" for group in GROUPS)
+    # the notebooks of lessons and exercises begin with their number; another, such as the trainer's, is neither
+    counts = (f"{sum(bool(re.match(group + _NUMBERED, n)) for n in names)} {group}" for group in GROUPS)
     return [Finding(f"{' and '.join(counts)} travel with the kit")]
 
 

@@ -94,7 +94,7 @@ def test_changed_and_copied_lines_do_not_count(ada, tmp_path):
     own = draw(LOGARITHM, "Ada")
     ada.path.write_bytes(data.replace(wrong[0], f'"text":"{own.answer_text()}"'.encode()))
     one = row(mark(tmp_path), "Ada")
-    assert one["solved"] == 2 and "1 lines whose seal does not fit" in one["remarks"]
+    assert one["solved"] == 2 and "1 line whose seal does not fit: changed after it was" in one["remarks"]
     ada.path.write_bytes(data.replace(b'"learner":"Ada"', b'"learner":"Zed"'))
     one = row(mark(tmp_path), "Zed")
     assert one["solved"] == 0 and "lines whose seal does not fit" in one["remarks"]
@@ -115,7 +115,7 @@ def test_other_course_key_and_overrides(ada, tmp_path):
     assert "course key self-study, not HS26-A" in row(report, "Ada")["remarks"]
     (tmp_path / "course.toml").write_text(f'[[override]]\nlearner = "ada"\nproblem = "{MELT.key}"\ntemp_c = 1251\n')
     one = row(mark(tmp_path), "Ada")
-    assert one[MELT.key] == 0 and "1 answers to other numbers" in one["remarks"]  # she answered to drawn numbers, 1251 was laid down
+    assert one[MELT.key] == 0 and "1 answer to other numbers" in one["remarks"]  # she answered to drawn numbers, 1251 was laid down
     ada.append("answer", problem=MELT.key, set=1, text="349 K", state="right", slips=[], given={"element": "Fe", "temp_c": 1251.0})
     assert row(mark(tmp_path), "Ada")[MELT.key] == 1  # 1600 - 1251
     (tmp_path / "course.toml").write_text("kye = 1")
@@ -140,7 +140,7 @@ def test_unknown_problems_and_too_many_sets(tmp_path):
     for number in range(1, 70):
         one.append("answer", problem=MELT.key, set=number, text="1", state="wrong", slips=[], given={})
     remarks = row(mark(tmp_path), "Ada")["remarks"]
-    assert "1 records of problems" in remarks and "more than 50 sets" in remarks
+    assert "1 record of a problem" in remarks and "more than 50 sets" in remarks
 
 
 def test_only_some_lessons_count(ada, tmp_path, monkeypatch):

@@ -15,7 +15,7 @@ course.toml, in the working folder or beside a folder of sheets to be marked:
 import json
 import os
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from ..errors import InputError
@@ -31,11 +31,12 @@ _SETTINGS = {"key": str, "predict_first": bool, "override": list}
 
 @dataclass(frozen=True)
 class Course:
-    """What a trainer has laid down: course key, whether panels wait for a prediction, and numbers of his own."""
+    """What a trainer has laid down: course key, whether panels wait for a prediction, and numbers of their own. file: where it was read, or ''."""
 
     key: str = DEFAULT_COURSE
     predict_first: bool = True
     overrides: tuple = ()
+    file: str = field(default="", compare=False)
 
     def fixed(self, learner, problem, set_number):
         """{quantity: value} laid down for this learner, problem and set; a name counts more than *."""
@@ -68,21 +69,25 @@ def load_course(path):
         table = tomllib.loads(path.read_bytes()[: 2**20].decode("utf-8-sig"))
     except (OSError, ValueError, RecursionError) as error:  # TOMLDecodeError and UnicodeDecodeError are ValueErrors
         raise InputError(say("course.toml", file=path.name, reason=clip(error, 120))) from None
+    faults = []
     for key, value in table.items():
         if key not in _SETTINGS:
-            raise InputError(say("course.key", file=path.name, key=clip(key), known=", ".join(_SETTINGS)))
-        if type(value) is not _SETTINGS[key]:
+            faults.append(say("course.key", file=path.name, key=clip(key), known=", ".join(_SETTINGS)))
+        elif type(value) is not _SETTINGS[key]:
             wanted = {"key": "a text in quotes", "predict_first": "true or false", "override": "[[override]]"}[key]
-            raise InputError(say("course.type", file=path.name, key=key, value=clip(value), wanted=wanted))
-    overrides = []
-    for number, entry in enumerate(table.get("override", ()), 1):
+            faults.append(say("course.type", file=path.name, key=key, value=clip(value), wanted=wanted))
+    overrides, given = [], table.get("override")
+    for number, entry in enumerate(given if isinstance(given, list) else (), 1):
         values = {k: v for k, v in entry.items() if k not in ("learner", "problem", "set")} if isinstance(entry, dict) else {}
         good = values and all(isinstance(v, (int, float, str)) and not isinstance(v, bool) for v in values.values())
         if not good or not isinstance(entry.get("learner"), str) or not isinstance(entry.get("problem"), str) or type(entry.get("set", 1)) is not int:
-            raise InputError(say("course.override", file=path.name, number=number))
+            faults.append(say("course.override", file=path.name, number=number))
+            continue
         who = "*" if entry["learner"].strip() == "*" else normalised(entry["learner"])
         overrides.append((who, entry["problem"], entry.get("set"), values))
-    return Course(table.get("key", DEFAULT_COURSE), table.get("predict_first", True), tuple(overrides))
+    if faults:
+        raise InputError("\n  ".join(faults))
+    return Course(table.get("key", DEFAULT_COURSE), table.get("predict_first", True), tuple(overrides), str(path))
 
 
 def load_me(folder):

@@ -13,6 +13,7 @@ from .journal import Journal
 from .page_html import hook, paragraphs, still
 from .predict import predict
 from .problem_view import ProblemView, _button, _of_class, guarded, soon
+from .sheets import unwritten
 from .words import say
 
 __all__ = ["Page", "predict", "show"]
@@ -92,7 +93,7 @@ class Page:
             try:
                 save_me(self.where(), learner, course)
             except OSError as error:
-                unsaved = say("sheet.folder", folder=self.where(), reason=error.strerror or error)
+                unsaved = unwritten(self.where(), error)
             self._start(learner, course, unsaved)
 
     def _start(self, learner, course, unsaved=""):

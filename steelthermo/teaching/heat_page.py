@@ -14,6 +14,7 @@ from .answers import clip, number_text, quantity_text
 from .checking import example
 from .exercise import Page
 from .heat_entries import ENTRIES
+from .heat_replay import heats_kept, replayed
 from .heat_sheet import HeatSheet, path_of, reference_state
 from .heat_steps import givens
 from .journal import Journal
@@ -155,19 +156,16 @@ class HeatPage(Page):
         trouble = unsaved or self.journal.add("open", lesson=self.lesson.name)
         fields = [self.asked, self.line, self.box, _of_class(widgets.Box([self.check_button, self.on_button]), "st-row")]
         self.list.children = [_of_class(widgets.VBox([*fields, self.course_of, self.end, self.said, self.so_far]), "st-problem")]
-        self._replay(learner, course)
-        self.say(paragraphs(trouble))
+        stuck = self._replay(learner, course)
+        self.say(paragraphs(trouble, say("heat.stuck", reason=stuck) if stuck else ""))
         self.refresh()
 
     def _replay(self, learner, course):
-        """The heat as the answer sheet has it."""
-        kept = [r for r in self.journal.records if r["kind"] == "predict" and r["question"].startswith("whole_heat.")]
-        heats = [int(r["text"]) for r in kept if r["question"] == "whole_heat.heat" and r["text"].isdecimal()]
-        self.sheet = HeatSheet(learner, course, max(heats, default=1))
-        for record in kept:
-            _, number, key = (record["question"].split(".") + ["", ""])[:3]
-            if self.sheet.next and number == str(self.sheet.set) and key == self.sheet.next.key:
-                self.sheet.carry_on(record["text"])
+        """The heat as the answer sheet has it; returns why it could not be followed to its last entry, or ''."""
+        kept = heats_kept(self.journal.records)
+        number = max(kept, default=1)
+        self.sheet, reason = replayed(kept.get(number, ()), learner, course, number)
+        return reason
 
     def say(self, html):
         """Put something into the live region: that below the buttons once there is a heat."""

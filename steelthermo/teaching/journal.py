@@ -9,6 +9,8 @@ from .words import say
 
 __all__ = ["Journal"]
 
+_UNSAVED = {"answer": "sheet.unsaved", "predict": "sheet.unsaved_entry"}  # what a learner is told when a record can't be saved: a hint is no answer
+
 
 class Journal:
     """Records of one learner. A record that cannot be saved is kept and tried again with the next one.
@@ -37,14 +39,14 @@ class Journal:
         """Keep a record; returns '' or a sentence for the learner (it could not be saved, or a damaged sheet was copied)."""
         self.pending.append({"kind": kind, "t": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"), **fields})
         if self.sheet is None:
-            return say("sheet.unsaved", reason=self.notice)
+            return say(_UNSAVED.get(kind, "sheet.unsaved_step"), reason=self.notice)
         before = self.sheet.kept
         try:
             while self.pending:
                 self.sheet.append(**{k: v for k, v in self.pending[0].items() if k != "t"})
                 self.pending.pop(0)
         except SheetError as error:
-            return say("sheet.unsaved", reason=str(error))
+            return say(_UNSAVED.get(kind, "sheet.unsaved_step"), reason=str(error))
         if self.sheet.kept is not None and self.sheet.kept != before:
             return say("sheet.damaged", count=len(self.sheet.contents.bad), copy=self.sheet.kept.name)
         return ""

@@ -8,7 +8,7 @@ import argparse
 import hashlib
 import os
 import sys
-from collections import defaultdict
+from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -16,8 +16,9 @@ from ..errors import InputError
 from . import problems as registry
 from .answers import clip
 from .checking import check
-from .course import Course, load_course
+from .course_files import COURSE_HELP, ground, lessons_named
 from .draws import DEFAULT_COURSE, Draw, draw_many, normalised
+from .heat_replay import heat_mark
 from .progress import standings
 from .report import Report
 from .sheet_format import LIMIT_BYTES, SheetError
@@ -32,13 +33,20 @@ MOST_SETS = 50  # sets of one problem and learner that are marked
 
 @dataclass
 class Marked:
-    """One learner's sheet after marking. standings: {problem key: progress.Standing}; remarks: sentences for the trainer."""
+    """One learner's sheet after marking.
+
+    standings: {problem key: progress.Standing}; unexplained: {problem key: wrong answers that fit no known slip}; heat: heat_replay.HeatMark or
+    None; other: of another course than the one marked; remarks: sentences for the trainer.
+    """
 
     file: str
     learner: str
     course: str
     digest: str
     standings: dict = field(default_factory=dict)
+    unexplained: Counter = field(default_factory=Counter)
+    heat: object = None
+    other: bool = False
     remarks: list = field(default_factory=list)
 
 
@@ -75,9 +83,14 @@ def _remarks(contents, course):
     other = [f"kit {clip(kit, 20)}, data {clip(data, 20)}" for kit, data in contents.stamps if data != fingerprint()]
     if other:
         out.append(say("mark.data", stamps="; ".join(dict.fromkeys(other))))
-    if course.key != DEFAULT_COURSE and normalised(course.key) != normalised(contents.course):
+    if _other(contents, course):
         out.append(say("mark.course", key=clip(contents.course), wanted=course.key))
     return out
+
+
+def _other(contents, course):
+    """True for a sheet of another course than the one that is marked."""
+    return course.key != DEFAULT_COURSE and normalised(course.key) != normalised(contents.course)
 
 
 def _read(path, folder, course, bad):
@@ -92,7 +105,8 @@ def _read(path, folder, course, bad):
     except (SheetError, OSError) as error:
         bad.append((clip(name, 120), str(error)))
         return None
-    return Marked(name, contents.learner, contents.course, digest, remarks=_remarks(contents, course)), contents.records
+    marked = Marked(name, contents.learner, contents.course, digest, other=_other(contents, course), remarks=_remarks(contents, course))
+    return marked, contents.records
 
 
 def _wanted(read, known):
@@ -129,7 +143,18 @@ def _draws(read, known, course):
     return out
 
 
-def _judge(i, marked, records, draws):
+def _heat(marked, records, works):
+    """The learner's heat of lesson 15, from the entries kept."""
+    try:
+        marked.heat = heat_mark(records, marked.learner, marked.course, works)
+    except InputError as error:
+        marked.remarks.append(say("mark.heat_none", reason=str(error).rpartition("; ")[2]))
+        return
+    if marked.heat and marked.heat.stopped:
+        marked.remarks.append(say("mark.heat_stopped", count=marked.heat.entries, reason=clip(marked.heat.stopped, 160)))
+
+
+def _judge(i, marked, records, draws, heat, works):
     """Check every answer of one sheet again, and tell where the learner stands; lines whose seal does not fit count for nothing."""
     counted = [r for r in records if r["sealed"] or "old" in r]
     judged, otherwise, other_numbers = {}, 0, 0
@@ -139,12 +164,15 @@ def _judge(i, marked, records, draws):
             continue
         verdict = check(one, record["text"])
         judged[k] = (verdict.state, verdict.slips)
+        marked.unexplained[record["problem"]] += verdict.state == "wrong" and not verdict.slips
         if "old" not in record:
             otherwise += verdict.state != record["state"]
             other_numbers += record["given"] != one.given
     marked.remarks += [say("mark.otherwise", count=otherwise)] if otherwise else []
     marked.remarks += [say("mark.given", count=other_numbers)] if other_numbers else []
     marked.standings = standings(counted, judged)
+    if heat:
+        _heat(marked, counted, works)
 
 
 def _same_names(sheets):
@@ -166,20 +194,23 @@ def _same_names(sheets):
     return sorted(kept, key=lambda one: (normalised(one.learner), one.file)), doubles
 
 
-def mark(folder, course=None, pseudonyms=False, progress=None, problems=None):
+def mark(folder, course=None, pseudonyms=False, progress=None, problems=None, works=None, heat=None):
     """Mark all answer sheets below a folder.
 
-    folder: path; course: a Course, a course key, the path of a course.toml, or None for the course.toml in the folder, if any;
-    pseudonyms: no names and no file names in the report; progress: function that is told how far it is, in words;
-    problems: the problems that count (default: all of the course).
+    folder: path; course: a Course, the path of a course.toml, a course key (which replaces that of the file only), or None for the course.toml in
+    the folder or beside it, if any; pseudonyms: no names and no file names in the report; progress: function that is told how far it is, in
+    words; problems: the problems that count (default: all of the course); works: plant.Profile or path of the one that numbers were drawn
+    with (default: works.toml in the folder or beside it, else the profile in use); heat: whether the heat sheet of lesson 15 counts (default:
+    only if all problems do).
     Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises InputError if there is nothing to mark.
     """
     folder = Path(folder)
     if not folder.is_dir():
         raise InputError(say("mark.no_folder", folder=folder))
-    if not isinstance(course, Course):
-        course = load_course(folder if course is None else course) if course is None or Path(course).is_file() else Course(str(course))
+    heat = problems is None if heat is None else heat
     problems = tuple(registry.all_problems() if problems is None else problems)
+    by = ground(folder, course, works, problems)
+    course, works = by.course, by.works
     known = {problem.key: problem for problem in problems}
     paths = _sheets(folder)
     if not paths:
@@ -195,33 +226,38 @@ def mark(folder, course=None, pseudonyms=False, progress=None, problems=None):
                 progress(say("mark.read", done=done + k, total=len(paths)))
         draws = _draws(read, known, course)
         for i, (marked, records) in enumerate(read):
-            _judge(i, marked, records, draws)
+            _judge(i, marked, records, draws, heat, works)
             sheets.append(marked)
         done += len(chunk)
         if progress:
             progress(say("mark.done", done=done, total=len(paths)))
     kept, doubles = _same_names(sheets)
-    return Report(problems, kept, bad, doubles, course, pseudonyms)
+    return Report(problems, kept, bad, doubles, course, pseudonyms, told=by.told, heat=heat)
 
 
 def main(argv=None):
     """`steelthermo mark`: see --help. Returns the exit code."""
-    parser = argparse.ArgumentParser(prog="steelthermo mark", description="Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML).")
+    parser = argparse.ArgumentParser(
+        prog="steelthermo mark", description="Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML).",
+        epilog=COURSE_HELP, formatter_class=argparse.RawDescriptionHelpFormatter,
+    )  # fmt: skip
     parser.add_argument("folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it")
-    parser.add_argument("--course", help="course key, or path of the course.toml (default: course.toml in the folder, if there is one)")
-    parser.add_argument("--lesson", action="append", help="count only this lesson (may be given several times)")
+    parser.add_argument("--course", help="course key, or path of the course.toml (default: course.toml in the folder or beside it, if there is one)")
+    parser.add_argument("--works", type=Path, metavar="WORKS.TOML", help="works profile the numbers were drawn with (default: works.toml, as for course.toml)")
+    parser.add_argument("--lesson", action="append", metavar="LESSON", help="count only this lesson, by number or name (may be given several times)")
     parser.add_argument("--pseudonyms", action="store_true", help="write pseudonyms, and who is who in a file of its own")
     parser.add_argument("--out", type=Path, help="folder for the results (default: marks, marks-2, ... in the folder)")
     options = parser.parse_args(argv)
     try:
-        problems = [p for name in options.lesson for p in registry.lesson(name).problems] if options.lesson else None
-        report = mark(options.folder, options.course, options.pseudonyms, lambda text: print(text, flush=True), problems)
+        problems, heat = lessons_named(options.lesson) if options.lesson else (None, None)
+        tell = lambda text: print(text, flush=True)  # noqa: E731
+        report = mark(options.folder, options.course, options.pseudonyms, tell, problems, options.works, heat)
         out = options.out or _free(options.folder)
         files = report.write(out)
     except (InputError, OSError) as error:
         print(f"steelthermo mark: {error}", file=sys.stderr)
         return 1
-    print(report.summary())
+    print(*report.told, report.summary(), sep="\n")
     print(say("mark.written", files=", ".join(str(f) for f in files)))
     return 0
 

@@ -40,46 +40,74 @@ def solved(table, total):
 
 
 def problems(by_problem, learners):
-    """Per problem: solved, tried, not attempted; attempts; minutes."""
+    """Per lesson a figure, so that none is cut by the end of a page: solved, tried, not attempted; attempts; minutes."""
+    worst = min((r for r in by_problem if r["tried"]), key=lambda r: r["solved"] / r["tried"], default=None)
+    if worst is None:
+        return "<p>Nobody has tried a problem yet.</p>"
+    lessons = {}
+    for row in by_problem:
+        lessons.setdefault(row["lesson"], []).append(row)
+    untried = [lesson for lesson, rows in lessons.items() if not any(r["tried"] for r in rows)]
+    out = [f"<p>Hardest is {escape(worst['label'])}: {_solvers(worst)}.</p>"]
+    out += [f"<p>Nobody has tried a problem of: {escape('; '.join(untried))}.</p>"] if untried else []
     with matplotlib.rc_context(style.RC | {"font.size": 8.5}):
-        n = len(by_problem)
-        fig = Figure(figsize=(9, 1.1 + 0.2 * n), layout="constrained")
-        left, middle, right = fig.subplots(1, 3, sharey=True, width_ratios=(3, 1, 1))
-        y = range(n)
-        done = [r["solved"] for r in by_problem]
-        open_ = [r["tried"] - r["solved"] for r in by_problem]
-        rest = [learners - r["tried"] for r in by_problem]
-        left.barh(y, done, 0.75, color=style.SERIES[4].colour, label="solved")
-        left.barh(y, open_, 0.75, left=done, color=style.SERIES[1].colour, hatch="////", edgecolor=style.PAPER, label="tried, not solved")
-        left.barh(y, rest, 0.75, left=[r["tried"] for r in by_problem], color="#e4e7ea", edgecolor=style.HALO, linewidth=0.5, label="not attempted")
-        left.set_yticks(y, [r["problem"].key for r in by_problem])
-        left.set(xlabel="learners", xlim=(0, max(1, learners)), ylim=(n - 0.4, -0.6))
-        fig.legend(loc="outside upper left", ncols=3)
-        for ax in (left, middle, right):
-            ax.grid(axis="y", visible=False)
-        middle.barh(y, [r["attempts"] for r in by_problem], 0.75, color=style.SERIES[0].colour)
-        middle.set(xlabel="attempts, mean")
-        right.barh(y, [r["minutes"] for r in by_problem], 0.75, color=style.SERIES[0].colour)
-        right.set(xlabel="minutes, median")
-        worst = min((r for r in by_problem if r["tried"]), key=lambda r: r["solved"] / r["tried"], default=None)
-        words = "Nobody has tried a problem yet."
-        if worst:
-            solvers = f"{worst['solved']} of {worst['tried']} who tried it solved it"
-            words = f"Hardest is {worst['problem'].key}: {solvers}, in {worst['attempts']:.1f} attempts on average."
-        return _svg(fig, words)
+        out += [_lesson(lesson, rows, learners) for lesson, rows in lessons.items() if lesson not in untried]
+    return "".join(out)
 
 
-def slips(by_problem):
-    """The commonest slips of the class."""
-    found = sorted(((count, f"{r['problem'].key}: {key}") for r in by_problem for key, count in r["slips"].items()), key=lambda f: -f[0])[:15]
+def _solvers(row):
+    attempts = f"{row['attempts']:.1f} attempts on average" if row["attempts"] > 1 else "1 attempt each"
+    return f"{row['solved']} of {row['tried']} who tried it solved it, in {attempts}"
+
+
+def _short(text, limit=44):
+    """A title that fits beside its bar."""
+    return text if len(text) <= limit else text[: limit - 1].rstrip() + "…"
+
+
+def _lesson(lesson, rows, learners):
+    """The figure of one lesson, laid out by hand: a computed layout takes longer than all the rest."""
+    n = len(rows)
+    high = 0.95 + 0.21 * n  # inches: 0.38 above the bars for the legend, 0.52 below for the axis
+    fig = Figure(figsize=(9, high))
+    grid = {"left": 0.34, "right": 0.985, "bottom": 0.52 / high, "top": 1 - 0.38 / high, "wspace": 0.08}
+    left, middle, right = fig.subplots(1, 3, sharey=True, width_ratios=(3, 1, 1), gridspec_kw=grid)
+    y = range(n)
+    done = [r["solved"] for r in rows]
+    open_ = [r["tried"] - r["solved"] for r in rows]
+    left.barh(y, done, 0.75, color=style.SERIES[4].colour, label="solved")
+    left.barh(y, open_, 0.75, left=done, color=style.SERIES[1].colour, hatch="////", edgecolor=style.PAPER, label="tried, not solved")
+    rest = [learners - r["tried"] for r in rows]
+    left.barh(y, rest, 0.75, left=[r["tried"] for r in rows], color="#e4e7ea", edgecolor=style.HALO, linewidth=0.5, label="not attempted")
+    left.set_yticks(y, [_short(r["label"]) for r in rows])
+    left.set(xlabel="learners", xlim=(0, max(1, learners)), ylim=(n - 0.4, -0.6))
+    left.xaxis.get_major_locator().set_params(integer=True)
+    fig.legend(loc="upper right", ncols=3, bbox_to_anchor=(0.99, 1.0))
+    for ax in (left, middle, right):
+        ax.grid(axis="y", visible=False)
+    middle.barh(y, [r["attempts"] for r in rows], 0.75, color=style.SERIES[0].colour)
+    middle.set(xlabel="attempts, mean")
+    right.barh(y, [r["minutes"] for r in rows], 0.75, color=style.SERIES[0].colour)
+    right.set(xlabel="minutes, median")
+    worst = min((r for r in rows if r["tried"]), key=lambda r: r["solved"] / r["tried"])
+    return _svg(fig, f"{lesson} Hardest: {worst['label'].partition(' ')[2]}; {_solvers(worst)}.")
+
+
+def slips(by_problem, slip_text):
+    """The commonest slips of the class. slip_text: function of (problem, key of the slip) that says it in words."""
+    found = [(count, r, key) for r in by_problem for key, count in r["slips"].items()]
+    found = sorted(found, key=lambda f: -f[0])[:15]
     if not found:
         return "<p>No known slip was made.</p>"
+    names = [f"{r['label']}: {key.replace('_', ' ')}" for _, r, key in found]
     with matplotlib.rc_context(style.RC | {"font.size": 8.5}):
         fig = Figure(figsize=(9, 0.8 + 0.22 * len(found)), layout="constrained")
         ax = fig.add_subplot()
-        ax.barh(range(len(found)), [c for c, _ in found], 0.7, color=style.SERIES[1].colour)
+        ax.barh(range(len(found)), [c for c, _, _ in found], 0.7, color=style.SERIES[1].colour)
         ax.grid(axis="y", visible=False)
-        ax.set_yticks(range(len(found)), [name for _, name in found])
+        ax.set_yticks(range(len(found)), [_short(name, 60) for name in names])
         ax.set(xlabel="learners who made it", ylim=(len(found) - 0.4, -0.6))
         ax.xaxis.get_major_locator().set_params(integer=True)
-        return _svg(fig, f"The commonest slip is {found[0][1]}, made by {found[0][0]} learners.")
+        count, row, key = found[0]
+        made = f"{count} learner{'s' if count > 1 else ''}"
+        return _svg(fig, f"The commonest slip, made by {made}, is in {row['label']}: {slip_text(row['problem'], key)}")

@@ -154,6 +154,7 @@ def parse(data, who=None):
 
     who: (learner, course) whose seals are expected where the header cannot be read. Returns Contents.
     """
+    data = data.removeprefix(b"\xef\xbb\xbf")  # a mark that some editors put in front of UTF-8
     lines = [line.rstrip(b"\r") for line in data.split(b"\n")]
     loaded = [(i, line, *_load(line)) for i, line in enumerate(lines, 1) if line]
     header = next((r for _, _, r, _ in loaded if r and r["kind"] == "sheet"), None)  # not the first line, if that was lost and written anew

@@ -5,6 +5,7 @@ the file is ever changed or removed: a line torn by a crash stays where it is an
 file a copy of it is kept aside.
 """
 
+import errno
 import hashlib
 import os
 import re
@@ -23,7 +24,7 @@ from .draws import normalised
 from .sheet_format import LIMIT_BYTES, LIMIT_LINES, LINE_BYTES, SCHEMA, TEXT, Contents, SheetError, encode, parse, seal_key
 from .words import say
 
-__all__ = ["Sheet", "fingerprint", "read_sheet", "sheet_name"]
+__all__ = ["Sheet", "fingerprint", "read_sheet", "sheet_name", "unwritten"]
 
 LOCK_SECONDS = 5.0
 
@@ -62,7 +63,16 @@ def _bytes(path):
     return data
 
 
+def unwritten(folder, error):
+    """The sentence for a folder that could not be written (an OSError): what went wrong and what to do."""
+    if error.errno in (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)):
+        return say("sheet.no_room", folder=folder)
+    return say("sheet.folder", folder=folder, reason=error.strerror or error)
+
+
 def _parsed(path, data, who=None):
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff", b"{\0", b"\0{"):
+        raise SheetError(say("sheet.utf16", file=clip(path.name, 80)))
     contents = parse(data, who)
     if contents.schema is not None and contents.schema > SCHEMA:
         raise SheetError(say("sheet.newer", file=clip(path.name, 80), schema=contents.schema, known=SCHEMA))
@@ -164,7 +174,7 @@ class Sheet:
             with _locked(path.with_suffix(".lock")):
                 self._append(path, kind, fields)
         except OSError as error:
-            raise SheetError(say("sheet.folder", folder=path.parent, reason=error.strerror or error)) from None
+            raise SheetError(unwritten(path.parent, error)) from None
 
     def _append(self, path, kind, fields):
         self._load()

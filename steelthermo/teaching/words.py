@@ -116,6 +116,8 @@ CATALOGUE = {
     "predict.off": "Your trainer has switched the question before the panel off; you may still answer it.",
     # --- the answer sheet --------------------------------------------------------------------------------------
     "sheet.unsaved": "Your answer was checked but could not be saved: {reason}",
+    "sheet.unsaved_entry": "Your entry could not be saved: {reason}",
+    "sheet.unsaved_step": "This could not be saved in your answer sheet: {reason}",
     "sheet.large": "{file} has {size} MB; an answer sheet has at most {limit} MB.",
     "sheet.lines": "{file} has {count} lines; an answer sheet has at most {limit}.",
     "sheet.full": "Your answer sheet {file} has reached {limit} MB and takes no more. Nothing is lost; ask your trainer.",
@@ -125,7 +127,10 @@ CATALOGUE = {
     "sheet.no_header": "no readable first line that names learner and course",
     "sheet.unreadable": "{file} cannot be read: {reason}",
     "sheet.folder": "{folder} cannot be written ({reason}). Open the kit in a folder of your own.",
+    "sheet.no_room": "there is no room left on the disk of {folder}. Free some room, then press the button again: what waits is saved with it.",
+    "sheet.utf16": "{file} was saved as UTF-16 by another program; save it again as UTF-8, or take the file that the kit wrote.",
     "sheet.damaged": "Part of your answer sheet was damaged ({count} unreadable lines). A copy is kept as {copy}; everything readable was read.",
+    "sheet.damaged.one": "Part of your answer sheet was damaged (1 unreadable line). A copy is kept as {copy}; everything readable was read.",
     "line.long": "longer than {limit} bytes",
     "line.json": "not a record this kit writes",
     "line.field": "{field} holds {value}",
@@ -136,29 +141,61 @@ CATALOGUE = {
     "mark.done": "{done} of {total} sheets marked",
     "mark.written": "Written: {files}",
     "mark.unsealed": "{count} lines whose seal does not fit: changed after they were written; not counted",
+    "mark.unsealed.one": "1 line whose seal does not fit: changed after it was written; not counted",
     "mark.missing": "{count} lines were taken out",
+    "mark.missing.one": "1 line was taken out",
     "mark.repeated": "{count} lines stand there twice; counted once",
+    "mark.repeated.one": "1 line stands there twice; counted once",
     "mark.bad": "{count} unreadable lines left out",
+    "mark.bad.one": "1 unreadable line left out",
     "mark.torn": "the last line is torn (a crash or a cut file)",
     "mark.old": "{count} answers of schema 0, written before there were seals",
+    "mark.old.one": "1 answer of schema 0, written before there were seals",
     "mark.data": "made with other data of the kit ({stamps}); marked with the present data",
     "mark.otherwise": "{count} answers were judged otherwise when they were given",
-    "mark.given": "{count} answers to other numbers than those drawn here (an override is missing, or another version)",
+    "mark.otherwise.one": "1 answer was judged otherwise when it was given",
+    "mark.given": "{count} answers to other numbers than those drawn here (another works profile or version, or an override is missing)",
+    "mark.given.one": "1 answer to other numbers than those drawn here (another works profile or version, or an override is missing)",
     "mark.course": "course key {key}, not {wanted}",
     "mark.unknown": "{count} records of problems this version does not have",
+    "mark.unknown.one": "1 record of a problem this version does not have",
     "mark.sets": "more than {limit} sets of one problem; the others were not marked",
     "mark.draw": "{problem}: no numbers could be drawn",
     "mark.same_name": "another sheet by the same name: {files}",
     "mark.copy": "an identical copy of {file}",
+    "mark.heat_stopped": "the heat sheet can be followed for {count} of its entries only: {reason}",
+    "mark.heat_none": "no heat could be drawn for the heat sheet: {reason}",
+    "mark.others": "{count} sheets of another course key are listed below and left out of the class's figures.",
+    "mark.others.one": "1 sheet of another course key is listed below and left out of the class's figures.",
+    "mark.course_used": "Course settings: {file}{overrides}.",
+    "mark.works_used": "Numbers drawn with the works profile of {name} ({file}).",
+    "mark.key_replaced": "Course key {key} as you gave it; {file} says {found}. Its other settings are used.",
+    "key.pages": "The problem sheets come to about {pages} pages. Print a lesson at a time (--lesson 02), or let the learners work on the page.",
+    "key.namesakes": "{names}: the same name gives the same numbers and one file name. Let one of them add an initial, in the list and on the page.",
+    "key.no_draw": "No numbers could be drawn for this problem. Ask your trainer.",
+    "key.heat_sheet": "Exercise 15 has no key: what is right in its heat sheet follows from the entries before. `steelthermo mark` works them all out anew.",
+    "lesson.unknown": "lesson: {wanted} was asked for; there are {known}.",
     "key.no_names": "list of names: {file} {reason}.",
     # --- course settings ---------------------------------------------------------------------------------------
     "course.toml": "{file}: {reason}",
     "course.key": "{file}: {key} is not a setting; settings are {known}.",
     "course.type": "{file}: {key} is {value}; {wanted} is needed.",
     "course.override": "{file}: override {number} must name learner, problem and at least one quantity with a number.",
+    "course.no_file": "course: {path} was given, and there is no such file. A course key holds no / and does not end in .toml.",
+    "course.faults": "{file}: {count} faults in its overrides:",
+    "course.faults.one": "{file}: 1 fault in its overrides:",
+    "course.problem": "override {number}: there is no problem {problem}; {near}",
+    "course.quantity": "override {number}: {problem} has no quantity {quantity}; {near}",
+    "course.value": "override {number}: {problem}, {quantity} = {value} was given; {wanted}",
+    "course.set": "override {number}: set = {value} was given; sets are 1, 2, 3 and so on",
+    "course.draw": "override {number}: {problem} makes no problem with it: {reason}",
 }
 
 
 def say(key, /, **values):
-    """The sentence of that key with its placeholders filled. Raises KeyError for an unknown key: a fault of the kit, not of a learner."""
-    return CATALOGUE[key].format(**values)
+    """The sentence of that key with its placeholders filled; for a count of 1 the sentence <key>.one, where there is one.
+
+    Raises KeyError for an unknown key: a fault of the kit, not of a learner.
+    """
+    one = f"{key}.one"
+    return CATALOGUE[one if values.get("count") == 1 and one in CATALOGUE else key].format(**values)
