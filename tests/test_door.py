@@ -428,6 +428,12 @@ def test_check_of_places_data_and_sliders(tmp_path, monkeypatch):
     assert "lacks the part that draws sliders" in faults(door_check.lab())[0].what
 
 
+def test_check_counts_lessons_and_exercises_by_their_numbers(monkeypatch):
+    """The trainer's notebook is neither a lesson nor an exercise."""
+    monkeypatch.setattr(door_check, "shipped", lambda: [*NAMES, "exercises/09_more.ipynb", "exercises/trainer.ipynb"])
+    assert [f.what for f in door_check.lessons()] == ["2 lessons and 2 exercises travel with the kit"]
+
+
 def test_check_of_data_files(monkeypatch):
     monkeypatch.setattr(door_check, "DATA_FILES", {"nasa_gas.yaml": "Cantera", "nasa_none.yaml": "Cantera"})
     good, bad = door_check.data_files()

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from steelthermo.errors import InputError
 from steelthermo.teaching import sheets
 from steelthermo.teaching.course import Course, load_course, load_me, save_me, working_folder
+from steelthermo.teaching.journal import Journal
 from steelthermo.teaching.progress import standings
 from steelthermo.teaching.sheet_format import LIMIT_BYTES, SCHEMA, SheetError, encode, parse, seal_key
 from steelthermo.teaching.sheets import Sheet, fingerprint, read_sheet, sheet_name
@@ -367,6 +368,44 @@ def test_no_change_to_a_sheet_makes_the_reader_raise_or_pass_unnoticed(written, 
     # a line end lost at the very end is harmless; so is a seal in capitals, which is refused like any other change
     noticed = contents.bad or contents.unsealed or contents.missing or contents.torn or len(contents.records) != 6
     assert noticed or before == 10 or byte in b"\r\n"
+
+
+def test_a_mark_put_in_front_by_an_editor_is_no_damage(written):
+    """Some editors put the byte order mark of UTF-8 in front when they save a file."""
+    data = written.path.read_bytes()
+    written.path.write_bytes(b"\xef\xbb\xbf" + data.replace(b"\n", b"\r\n"))
+    contents = read_sheet(written.path)
+    assert (contents.bad, contents.unsealed, contents.missing) == ([], 0, 0) and texts(contents.records) == ["0 t", "1 t", "2 t", "3 t", "4 t"]
+    answer(written, "5 t")
+    assert texts(written.records)[-1] == "5 t" and written.path.read_bytes().startswith(b"\xef\xbb\xbf") and written.kept is None
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be"])
+def test_utf_16_cannot_be_read_and_is_not_touched(written, tmp_path, encoding):
+    data = written.path.read_bytes().decode().encode(encoding)
+    written.path.write_bytes(data)
+    with pytest.raises(SheetError, match="UTF-16"):
+        read_sheet(written.path)
+    with pytest.raises(SheetError, match="UTF-16"):
+        Sheet(tmp_path, *WHO)
+    assert written.path.read_bytes() == data
+
+
+def test_what_is_said_when_nothing_can_be_saved(tmp_path, monkeypatch):
+    """The disk is full: what to do is said, a hint is not called an answer, and what waited is saved with the next press."""
+    journal, real = Journal(tmp_path, *WHO), os.write
+
+    def full(handle, data):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "write", full)
+    hint = journal.add("hint", problem="sample.oxygen", set=1, number=1)
+    assert "Your answer was checked" not in hint and "could not be saved" in hint and "Free some room" in hint and "folder of your own" not in hint
+    assert journal.add("answer", problem="sample.oxygen", set=1, text="5", state="wrong", slips=[], given={}).startswith("Your answer was checked")
+    monkeypatch.setattr(os, "write", real)
+    assert (
+        journal.add("hint", problem="sample.oxygen", set=1, number=2) == "" and [r["kind"] for r in read_sheet(journal.sheet.path).records].count("hint") == 2
+    )
 
 
 # ---- course settings ------------------------------------------------------------------------------------------------

@@ -1,11 +1,13 @@
 """The trainer's answer key and printable problem sheets, for one learner or a class: `steelthermo key --learner NAME`.
 
-Numbers, answers and slips come from the same records and the same draw as on the page, so key, sheet and page always agree.
+Numbers, answers and slips come from the same records and the same draw as on the page, so key, sheet and page always agree. A draw that cannot be
+made is told in the key; the learner's sheet only says that there is none.
 """
 
 import argparse
 import csv
 import io
+import math
 import re
 import sys
 from html import escape
@@ -14,7 +16,8 @@ from pathlib import Path
 from ..errors import InputError
 from . import problems as registry
 from .answers import clip, quantity_text
-from .course import LONGEST_NAME, Course, load_course
+from .course import LONGEST_NAME, Course
+from .course_files import COURSE_HELP, ground, lessons_named
 from .draws import Draw, draw_many, normalised
 from .page_html import markdown
 from .problem import Choice
@@ -22,6 +25,8 @@ from .report import defused
 from .words import say
 
 __all__ = ["answer_key_csv", "answer_key_html", "draws_for", "main", "names_from", "printed_page", "problem_sheets_html"]
+
+MANY_PAGES = 200  # from here on the number of pages is told
 
 _STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:820px;margin:24px auto;padding:0 12px;color:#1b1b1b;background:#fff}
 h1{font-size:1.35em;margin:0}h2{font-size:1.1em;margin:1.2em 0 .2em}h3{font-size:1em;margin:1em 0 .2em}p{margin:.3em 0}
@@ -60,10 +65,11 @@ def names_from(path):
     return names
 
 
-def draws_for(learners, course=None, problems=None, set=1):
+def draws_for(learners, course=None, problems=None, set=1, works=None):
     """{learner: [Draw, ...]} in the order of the problems; in the place of a draw that cannot be made stands the InputError.
 
-    learners: names; course: a Course (default: self-study); problems: Problems (default: all); set: which set of numbers.
+    learners: names; course: a Course (default: self-study); problems: Problems (default: all); set: which set of numbers; works: plant.Profile the numbers
+    are drawn with (default: the one in use).
     """
     course = course or Course()
     problems = tuple(registry.all_problems() if problems is None else problems)
@@ -102,7 +108,7 @@ def problem_sheets_html(draws):
 
 def _problem_html(number, one):
     if not isinstance(one, Draw):
-        return f"<article><h3>{number}.</h3><p>{escape(str(one))}</p></article>"
+        return f"<article><h3>{number}.</h3><p>{escape(say('key.no_draw'))}</p></article>"
     problem, answer = one.problem, one.problem.number
     out = [f"<h3>{number}. {escape(problem.title)}</h3>{markdown(one.text(problem.text))}"]
     out += [f"<div class='caution'><strong>{escape(say('page.caution'))}.</strong> {markdown(c)}</div>" for c in problem.cautions]
@@ -116,15 +122,18 @@ def _problem_html(number, one):
 
 
 def _given_text(one):
-    return "; ".join(f"{g.label} {g.show(one.given[g.name])}" for g in one.problem.given) or "none"
+    """Label, value and, in brackets, the name by which an override calls the quantity."""
+    return "; ".join(f"{g.label} {g.show(one.given[g.name])} ({g.name})" for g in one.problem.given) or "none"
 
 
-def answer_key_html(draws, course_key, worked=None):
-    """The answer key. worked: with worked solutions and slips (default: for up to three learners); otherwise one table per problem."""
+def answer_key_html(draws, course_key, worked=None, told=()):
+    """The answer key. worked: with worked solutions and slips (default: for up to three learners); otherwise one table per problem; told: sentences
+    for its head."""
     worked = len(draws) <= 3 if worked is None else worked
     head = f"<h1>Answer key, course key {escape(clip(course_key, 100))}</h1><p class='small'>For the trainer only: keep it apart from the problem sheets.</p>"
+    head += "".join(f"<p class='small'>{escape(line)}</p>" for line in told)
     if not worked:
-        return printed_page("Answer key", head + "".join(_class_table(group) for group in zip(*draws.values(), strict=True)))
+        return printed_page("Answer key", head + "".join(_class_table(list(draws), group) for group in zip(*draws.values(), strict=True)))
     sections = []
     for name, own in draws.items():
         parts = [f"<h1>{escape(clip(name, 100))}</h1>"]
@@ -152,15 +161,19 @@ def _key_html(number, one):
     return f"<article>{head}{lines}{markdown(one.worked_text())}{table}</article>"
 
 
-def _class_table(group):
-    """One problem for a class: learners, their numbers and answers."""
+def _class_table(names, group):
+    """One problem for a class: learners, their numbers and answers; above them the names of its quantities."""
     good = [one for one in group if isinstance(one, Draw)]
     if not good:
-        return ""
-    cells = [(clip(one.learner, 100), _given_text(one), one.answer_text()) for one in good]
+        return f"<p>{escape(str(group[0]))}</p>"
+    plain = lambda one: "; ".join(f"{g.label} {g.show(one.given[g.name])}" for g in one.problem.given) or "none"  # noqa: E731
+    cells = [(clip(one.learner, 100), plain(one), one.answer_text()) for one in good]
+    cells += [(name, str(one), "none") for name, one in zip(names, group, strict=True) if not isinstance(one, Draw)]
     rows = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in cells)
     problem = good[0].problem
     head = f"<h2>{escape(problem.title)} <span class='small'>({escape(problem.key)})</span></h2>"
+    if problem.given:
+        head += f"<p class='small'>Quantities: {escape('; '.join(f'{g.label} ({g.name})' for g in problem.given))}.</p>"
     return f"{head}<table><thead><tr><th>learner</th><th>given</th><th>answer</th></tr></thead><tbody>{rows}</tbody></table>"
 
 
@@ -176,14 +189,32 @@ def answer_key_csv(draws):
     return out.getvalue()
 
 
+def namesakes(names):
+    """A sentence about names that are the same once case and blanks are left out, or ''."""
+    groups = {}
+    for name in names:
+        groups.setdefault(normalised(name), []).append(clip(name, 100))
+    same = [f"{group[0]} stands there {len(group)} times" for group in groups.values() if len(group) > 1]
+    return say("key.namesakes", names="; ".join(same)) if same else ""
+
+
+def sheet_pages(draws):
+    """About how many pages of A4 the problem sheets fill: 2.15 problems to a page (the whole course for 30 learners, printed), each learner on new ones."""
+    return sum(math.ceil(len(own) / 2.15) for own in draws.values())
+
+
 def main(argv=None):
     """`steelthermo key`: see --help. Returns the exit code."""
-    parser = argparse.ArgumentParser(prog="steelthermo key", description="Answer key (HTML, CSV) and printable problem sheets (HTML) for learners by name.")
+    parser = argparse.ArgumentParser(
+        prog="steelthermo key", description="Answer key (HTML, CSV) and printable problem sheets (HTML) for learners by name.",
+        epilog=COURSE_HELP, formatter_class=argparse.RawDescriptionHelpFormatter,
+    )  # fmt: skip
     who = parser.add_mutually_exclusive_group(required=True)
     who.add_argument("--learner", nargs="+", action="extend", metavar="NAME", help="one or more names, each in quotes")
     who.add_argument("--class", dest="names", type=Path, metavar="NAMES.CSV", help="a list of names")
-    parser.add_argument("--course", help="course key, or path of a course.toml")
-    parser.add_argument("--lesson", action="append", help="only this lesson (may be given several times)")
+    parser.add_argument("--course", help="course key, or path of the course.toml (default: course.toml in this folder or the one above, if there is one)")
+    parser.add_argument("--works", type=Path, metavar="WORKS.TOML", help="works profile to draw the numbers with (default: works.toml, as for course.toml)")
+    parser.add_argument("--lesson", action="append", metavar="LESSON", help="only this lesson, by number or name (may be given several times)")
     parser.add_argument("--set", type=int, default=1, help="which set of numbers (default 1)")
     parser.add_argument("--worked", action="store_true", help="with worked solutions and slips, however many learners")
     parser.add_argument("--out", type=Path, default=Path("key"), help="folder for the files (default: key)")
@@ -191,11 +222,14 @@ def main(argv=None):
     try:
         if options.set < 1:
             raise InputError(f"set: {options.set} was given; sets are 1, 2, 3 and so on.")
-        course = Course() if options.course is None else load_course(options.course) if Path(options.course).is_file() else Course(options.course)
         learners = options.learner if options.learner else names_from(options.names)
-        problems = [p for name in options.lesson for p in registry.lesson(name).problems] if options.lesson else None
-        draws = draws_for(learners, course, problems, options.set)
-        key = answer_key_html(draws, course.key, options.worked or None)
+        problems, heat = lessons_named(options.lesson) if options.lesson else (None, False)
+        if heat and not problems:
+            raise InputError(say("key.heat_sheet"))
+        by = ground(Path.cwd(), options.course, options.works)
+        draws = draws_for(learners, by.course, problems, options.set, by.works)
+        told = [*by.told, *([say("key.heat_sheet")] if heat or problems is None else []), *([same] if (same := namesakes(learners)) else [])]
+        key = answer_key_html(draws, by.course.key, options.worked or None, told)
         texts = {"problem_sheets.html": problem_sheets_html(draws), "answer_key.html": key, "answer_key.csv": answer_key_csv(draws)}
         options.out.mkdir(parents=True, exist_ok=True)
         for name, text in texts.items():
@@ -203,5 +237,8 @@ def main(argv=None):
     except (InputError, OSError) as error:
         print(f"steelthermo key: {error}", file=sys.stderr)
         return 1
+    print(*told, sep="\n")
+    if (pages := sheet_pages(draws)) > MANY_PAGES:
+        print(say("key.pages", pages=pages))
     print(say("mark.written", files=", ".join(str(options.out / name) for name in texts)))
     return 0

@@ -141,7 +141,8 @@ class Report:
         if self.heat:
             heats = [one.heat for one in self.own if one.heat]
             full, met = sum(h.entries == h.total for h in heats), sum(h.meets is True for h in heats)
-            parts += [f"heat sheets (lesson 15): {len(heats)} begun, {full} full, the steel of {met} meets its specification"]
+            told = f"{len(heats)} begun, {full} full, the steel of {met} meets its specification" if heats else "none begun"
+            parts += [f"heat sheets (lesson 15): {told}"]
         parts += [f"{_many(len(self.bad), 'sheet')} could not be read"] if self.bad else []
         parts += [f"{_many(len(self.doubles), 'name')} with more than one sheet"] if self.doubles else []
         return "; ".join(parts) + "."
@@ -226,7 +227,7 @@ class Report:
 
     def _learner_table(self):
         keys = ("learner", "solved", "percent", "first_try", "attempts", "hints", "solutions_opened", "minutes") if self.problems else ("learner",)
-        keys += ("heat_entries", "heat_right", "heat_steel") if self.heat else ()
+        keys += ("heat_entries", "heat_right", "heat_steel") if any(one.heat for one in self.sheets) else ()
         return _table(tuple(k.replace("_", " ") for k in keys), [tuple(row[k] for k in keys) for row in self.table], numbers=range(1, len(keys)))
 
     def _again_table(self):

@@ -13,14 +13,14 @@ from . import style
 __all__ = ["problems", "slips", "solved"]
 
 
-def _svg(fig, words):
-    """The figure as SVG text for a page, labelled with words for those who do not see it."""
+def _svg(fig, words, label=None):
+    """The figure as SVG text for a page, with words below it; label: for those who do not see it (default: the words)."""
     out = io.StringIO()
     with matplotlib.rc_context({"svg.fonttype": "none", "svg.hashsalt": "steelthermo"}):
         fig.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
     svg = out.getvalue()
     svg = re.sub(r"<metadata>.*?</metadata>", "", svg[svg.index("<svg") :], flags=re.S)
-    return f"<figure role='img' aria-label='{escape(words)}'>{svg}<figcaption>{escape(words)}</figcaption></figure>"
+    return f"<figure role='img' aria-label='{escape(label or words)}'>{svg}<figcaption>{escape(words)}</figcaption></figure>"
 
 
 def solved(table, total):
@@ -90,7 +90,8 @@ def _lesson(lesson, rows, learners):
     right.barh(y, [r["minutes"] for r in rows], 0.75, color=style.SERIES[0].colour)
     right.set(xlabel="minutes, median")
     worst = min((r for r in rows if r["tried"]), key=lambda r: r["solved"] / r["tried"])
-    return _svg(fig, f"{lesson} Hardest: {worst['label'].partition(' ')[2]}; {_solvers(worst)}.")
+    words = f"Hardest is {worst['problem'].title.rstrip('.')}: {_solvers(worst)}."
+    return f"<h3>{escape(lesson)}</h3>{_svg(fig, words, f'Lesson {lesson} {words}')}"
 
 
 def slips(by_problem, slip_text):
