@@ -14,11 +14,15 @@ from sample_problems import LOGARITHM, MELT, OXYGEN, PROBLEMS
 sys.path.insert(0, str(Path(__file__).parent / "tools"))
 from make_class import damage, make, sheet
 
+from steelthermo import plant, plant_file
 from steelthermo.errors import InputError
 from steelthermo.teaching import marking
 from steelthermo.teaching.checking import check
 from steelthermo.teaching.course import Course
 from steelthermo.teaching.draws import draw
+from steelthermo.teaching.heat_entries import ENTRIES
+from steelthermo.teaching.heat_sheet import HeatSheet
+from steelthermo.teaching.problem import Choice
 from steelthermo.teaching.progress import standings
 from steelthermo.teaching.report import defused
 from steelthermo.teaching.sheet_format import SCHEMA, encode, seal_key
@@ -121,6 +125,140 @@ def test_other_course_key_and_overrides(ada, tmp_path):
     (tmp_path / "course.toml").write_text("kye = 1")
     with pytest.raises(InputError, match="kye"):
         mark(tmp_path)
+
+
+def test_a_key_given_replaces_only_the_key(tmp_path):
+    """The overrides of course.toml count as before, whether it lies in the folder of sheets or beside it; a key that differs is told."""
+    folder = tmp_path / "sheets"
+    folder.mkdir()
+    one = Sheet(folder, "Ada", "HS26-A")
+    own = draw(MELT, "Ada", "HS26-A", 1, {"temp_c": 1251.0})
+    one.append("answer", problem=MELT.key, set=1, text="349 K", state="right", slips=[], given=own.given)  # 1600 - 1251
+    assert row(mark(folder, course="HS26-A"), "Ada")[MELT.key] == 0
+    for where in (tmp_path, folder):
+        (where / "course.toml").write_text(f'key = "HS26-B"\n[[override]]\nlearner = "*"\nproblem = "{MELT.key}"\ntemp_c = 1251\n')
+        report = mark(folder, course="HS26-A")
+        assert row(report, "Ada")[MELT.key] == 1 and row(report, "Ada")["remarks"] == "" and report.course.key == "HS26-A"
+        assert sum("says HS26-B" in line for line in report.told) == 1 and "1 override" in report.html
+        (where / "course.toml").unlink()
+    with pytest.raises(InputError, match="no such file"):
+        mark(folder, course="curse.toml")
+
+
+def test_faulty_overrides_stop_the_marking(ada, tmp_path, capsys):
+    (tmp_path / "course.toml").write_text(
+        f'[[override]]\nlearner = "*"\nproblem = "{MELT.key}"\ntemp_c = 9\n[[override]]\nlearner = "*"\nproblem = "a.b"\nc = 1\n'
+    )
+    with pytest.raises(InputError, match=r"(?s)2 faults.*temp_c = 9 was given.*there is no problem a\.b"):
+        mark(tmp_path)
+    assert marking.main([str(tmp_path)]) == 1 and "2 faults in its overrides" in capsys.readouterr().err
+    assert not (tmp_path / "marks").exists()
+
+
+def test_the_works_profile_is_told(ada, tmp_path):
+    assert any("Port Ardal" in line for line in mark(tmp_path).told)
+    (tmp_path / "works.toml").write_text(plant_file.annotated("skarnby"), encoding="utf-8")
+    report = mark(tmp_path)
+    assert any("Skarnby" in line and "works.toml" in line for line in report.told) and "Skarnby" in report.html
+    assert any("Marram Sands" in line for line in mark(tmp_path, works="marram_sands").told)
+
+
+def test_sheets_of_another_course_count_in_no_figure_of_the_class(ada, tmp_path):
+    for number in (1, 2):
+        other = Sheet(tmp_path, f"Otto {number}", "FS27")
+        answer(other, MELT, right)
+    report = mark(tmp_path, course="self-study")
+    assert len(report.table) == 3 and report.by_problem()[2]["tried"] == 3  # self-study is no course that others could miss
+    other = Sheet(tmp_path, "Cleo", "HS26-A")
+    answer(other, OXYGEN, "5 t")
+    report = mark(tmp_path, course="HS26-A")
+    oxygen, _, melt = report.by_problem()[:3]
+    assert (oxygen["tried"], oxygen["solved"], melt["tried"]) == (1, 0, 0) and len(report.table) == 4
+    assert "3 sheets of another course key" in report.html and row(report, "Otto 1")["solved"] == 1
+    assert "<h2>Which problem fails" not in mark(tmp_path, course="nobody").html
+
+
+def test_what_to_go_over_again(tmp_path):
+    """Unsolved problems and repeated slips of a learner; wrong answers that fit no known slip, of a problem."""
+    one = Sheet(tmp_path, "Ada", "self-study")
+    for _ in range(2):
+        answer(one, OXYGEN, lambda own: f"{own.slips['co2_for_co'][1]:.0f}")
+    answer(one, OXYGEN, "9999 Nm3")
+    answer(one, OXYGEN, "5 t")
+    answer(one, MELT, right)
+    report = mark(tmp_path)
+    again = report.html.partition("go over again")[2]
+    assert "sample Oxygen for the carbon" in again and "co2 for co: 2 times, in lesson sample" in again and "Heat in kelvin" not in again
+    # 9999 Nm3 is none of the slips of this draw; 5 t is a mass where a volume is asked, which the checker names
+    known = [check(draw(OXYGEN, "Ada"), text).slips for text in ("9999 Nm3", "5 t")]
+    assert report.by_problem()[0]["unexplained"] == sum(not slips for slips in known) >= 1
+
+
+# ---- the heat sheet of lesson 15 ------------------------------------------------------------------------------------
+
+
+def heat_entries(one, wrong=(), stop=None, number=1, works=None):
+    """Fill in a heat sheet as its page does; wrong: entries answered twice too high; stop: the entry before which it is left."""
+    heat = HeatSheet(one.learner, one.course, number, works)
+    while heat.next and heat.next.key != stop:
+        entry = heat.next
+        value = entry.right(heat.state)
+        text = str(int(value)) if isinstance(entry.answer, Choice) else f"{value * (2 if entry.key in wrong else 1):.5g}"
+        heat.carry_on(text)
+        one.append("predict", question=f"whole_heat.{number}.{entry.key}", text=text)
+    return heat
+
+
+def test_the_heat_sheet_is_marked(tmp_path):
+    full, wrong, begun = (Sheet(tmp_path, name, "self-study") for name in ("Ada", "Bram", "Cleo"))
+    heat_entries(full)
+    assert heat_entries(wrong, wrong=("ferromanganese",)).specification()[1] is False  # 2.5 % Mn and more; EN 10025-2 allows S355J2 1.70 %
+    heat_entries(begun, stop="oxygen")
+    answer(Sheet(tmp_path, "Dora", "self-study"), MELT, right)
+    report = mark(tmp_path, heat=True)
+    total = len(ENTRIES)
+    cells = {r["learner"]: (r["heat_entries"], r["heat_right"], r["heat_steel"]) for r in report.table}
+    assert cells["Ada"] == (f"{total} of {total}", total, "meets") and cells["Bram"] == (f"{total} of {total}", total - 1, "fails")
+    before = [entry.key for entry in ENTRIES].index("oxygen")
+    assert cells["Cleo"] == (f"{before} of {total}", before, "") and cells["Dora"] == ("", "", "")
+    assert "3 begun, 2 full, the steel of 1 meets" in report.summary() and "heat steel" in report.html and "heat_steel" in report.csv()
+    assert "heat_right" not in mark(tmp_path).csv()  # only some problems count here, so the heat sheet does not
+
+
+def test_the_fullest_heat_counts_and_only_sealed_entries(tmp_path):
+    one = Sheet(tmp_path, "Ada", "self-study")
+    heat_entries(one)
+    one.append("predict", question="whole_heat.heat", text="2")
+    heat_entries(one, stop="lime", number=2)
+    cells = marking.mark(tmp_path, problems=(), heat=True).table[0]
+    assert cells["heat_entries"] == f"{len(ENTRIES)} of {len(ENTRIES)}" and cells["problems"] == 0
+    data = one.path.read_bytes()
+    one.path.write_bytes(data.replace(b"whole_heat.1.lime", b"whole_heat.1.LIME"))
+    cells = marking.mark(tmp_path, problems=(), heat=True).table[0]
+    assert cells["heat_entries"] == f"{[e.key for e in ENTRIES].index('lime')} of {len(ENTRIES)}" and "1 line whose seal" in cells["remarks"]
+
+
+def test_the_heat_is_worked_out_with_the_works_of_the_course(tmp_path):
+    """Skarnby's vessel is a small one: the same entries fit no heat of Port Ardal's."""
+    works = plant.load("skarnby")
+    heat_entries(Sheet(tmp_path, "Ada", "self-study"), works=works)
+    usual = marking.mark(tmp_path, problems=(), heat=True).table[0]
+    (tmp_path / "works.toml").write_text(plant_file.annotated("skarnby"), encoding="utf-8")
+    cells = marking.mark(tmp_path, problems=(), heat=True).table[0]
+    assert cells["heat_right"] == len(ENTRIES) > (usual["heat_right"] or 0)
+
+
+def test_lesson_15_alone_from_the_command_line(tmp_path, capsys):
+    heat_entries(Sheet(tmp_path, "Ada", "self-study"))
+    assert marking.main([str(tmp_path), "--lesson", "15"]) == 0
+    said = capsys.readouterr().out
+    assert "1 sheet marked; heat sheets (lesson 15): 1 begun, 1 full" in said
+    html = (tmp_path / "marks" / "report.html").read_text(encoding="utf-8")
+    assert "<h2>Learner by learner</h2>" in html and "Which problem fails" not in html
+    assert marking.main([str(tmp_path), "--lesson", "2", "--lesson", "15"]) == 0
+    with open(tmp_path / "marks-2" / "gradebook.csv", encoding="utf-8-sig", newline="") as file:
+        (cells,) = csv.DictReader(file)
+    assert cells["heat_steel"] == "meets" and int(cells["problems"]) == len(marking.registry.lesson("02").problems)
 
 
 def test_two_sheets_by_one_name_and_copies(ada, tmp_path):
@@ -280,7 +418,12 @@ def test_report_page(class_of_30):
     headings = ["Who finished", "Which problem fails", "The commonest slips", "Sheets to look at", "Problem by problem", "Learner by learner"]
     for heading in (*headings, "Sheets that could not be read", "How this was made"):
         assert f"<h2>{heading}</h2>" in html
-    assert html.count("<svg") == 3 == html.count("role='img' aria-label=") and "personal data" in html and "It does not show who sat at the keyboard" in html
+    assert (
+        html.count("<svg") == 3 == html.count("role='img' aria-label=")
+        and "Hardest is sample " in html
+        and "personal data" in html
+        and "It does not show who sat at the keyboard" in html
+    )
     assert "http://" not in re.sub(r"http://www\.w3\.org/[\w/.]+", "", html) and "<script" not in html
     frame = report._repr_html_()
     assert frame.startswith("<iframe srcdoc=") and "<h1>" not in frame and "&lt;h1&gt;" in frame
