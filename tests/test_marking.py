@@ -420,7 +420,7 @@ def test_report_page(class_of_30):
         assert f"<h2>{heading}</h2>" in html
     assert (
         html.count("<svg") == 3 == html.count("role='img' aria-label=")
-        and "Hardest is sample " in html
+        and "Hardest: sample " in html
         and "personal data" in html
         and "It does not show who sat at the keyboard" in html
     )

@@ -48,7 +48,7 @@ def problems(by_problem, learners):
     for row in by_problem:
         lessons.setdefault(row["lesson"], []).append(row)
     untried = [lesson for lesson, rows in lessons.items() if not any(r["tried"] for r in rows)]
-    out = [f"<p>Hardest is {escape(worst['label'])}: {_solvers(worst)}.</p>"]
+    out = [f"<p>Hardest: {escape(worst['label'])} ({_solvers(worst)}).</p>"]
     out += [f"<p>Nobody has tried a problem of: {escape('; '.join(untried))}.</p>"] if untried else []
     with matplotlib.rc_context(style.RC | {"font.size": 8.5}):
         out += [_lesson(lesson, rows, learners) for lesson, rows in lessons.items() if lesson not in untried]
@@ -90,7 +90,7 @@ def _lesson(lesson, rows, learners):
     right.barh(y, [r["minutes"] for r in rows], 0.75, color=style.SERIES[0].colour)
     right.set(xlabel="minutes, median")
     worst = min((r for r in rows if r["tried"]), key=lambda r: r["solved"] / r["tried"])
-    words = f"Hardest is {worst['problem'].title.rstrip('.')}: {_solvers(worst)}."
+    words = f"Hardest: {worst['problem'].title} ({_solvers(worst)})."
     return f"<h3>{escape(lesson)}</h3>{_svg(fig, words, f'Lesson {lesson} {words}')}"
 
 
