@@ -195,6 +195,8 @@ def telling(panel):
     """(place among the sliders, Control) of the first one whose next step changes the picture."""
     at_first = panel.still()[0]
     for number, control in enumerate(c for c in panel.controls if c.choices is None):
+        if control.used is not None and not control.used(panel.settings):
+            continue  # it stands grey
         panel.set(**{control.name: min(control.high, control.default + control.step)})
         changed = panel.still()[0] != at_first
         panel.reset()

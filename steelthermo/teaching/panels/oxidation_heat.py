@@ -31,8 +31,7 @@ CONTROLS = (
         10.0,
         1600.0,
         "from hot metal to the end of the blow",
-        help="Not used by the convention at 298 K.",
-        used=lambda settings: settings["convention"] != NAMES[0],
+        help="The convention at 298 K does not use it; the marks of the others move.",
     ),
 )
 
