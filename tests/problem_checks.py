@@ -29,8 +29,9 @@ def numbers_in(text):
     return out
 
 
-def faults(problem, learners=200):
-    """Everything wrong with a problem, as a list of sentences; empty if all is well."""
+def faults(problem, learners=200, works=None):
+    """Everything wrong with a problem, at a works (plant.Profile) if one is given, as a list of sentences; empty if all is well."""
+    problem = problem.at(works) if works else problem  # an odd works may not fall back on Port Ardal's ranges here
     with warnings.catch_warnings():
         warnings.simplefilter("error", ExtrapolationWarning)
         try:
@@ -77,13 +78,20 @@ def _drawn(problem, learners):
         out.append(f"four of five draws are refused ({np.mean([one.tries for one in made]):.1f} tries): choose narrower ranges or a smaller tolerance")
     for one, (learner, course, number) in list(zip(made, wanted, strict=True))[:20]:
         alone = draw(problem, learner, course, number)
-        if alone.given != one.given or alone.choice != one.choice or not _same(alone.number, one.number) or alone.slips.keys() != one.slips.keys():
+        if (
+            alone.given != one.given
+            or (alone.choice, alone.problem) != (one.choice, one.problem)
+            or not _same(alone.number, one.number)
+            or alone.slips.keys() != one.slips.keys()
+        ):
             out.append(f"a class drawn at once and {learner} drawn alone differ: {one.given} {one.number} and {alone.given} {alone.number}")
             break
     if problem.given and np.prod([float(len(g.grid)) for g in problem.given]) >= 30:
         distinct = len({tuple(one.given.values()) for one in made[::2]})
         if distinct < min(15, learners // 4):
             out.append(f"only {distinct} different sets of numbers were drawn for {learners // 2} learners")
+    if isinstance(problem.answer, Choice) and not problem.answer.ordered and len({one.choice for one in made}) == 1:
+        out.append(f"line {made[0].choice} is right for everybody")
     for one in made:
         out += _within(one)
     for one in made[:30]:
@@ -145,7 +153,7 @@ def _texts(problem, made):
     for one in made[:12]:
         open_texts = [one.text(problem.text), *(one.text(h) for h in problem.hints)]
         texts = [*open_texts, one.worked_text(), *(one.text(s.sentence) for s in problem.slips), *(one.text(c) for c in problem.cautions)]
-        texts += [one.text(x) for x in (*problem.answer.options, *problem.answer.sentences)] if isinstance(problem.answer, Choice) else []
+        texts += [one.text(x) for x in (*one.problem.answer.options, *one.problem.answer.sentences)] if isinstance(problem.answer, Choice) else []
         for text in texts:
             if not text.strip() or not markdown(text).strip():
                 out.append("a text is empty")

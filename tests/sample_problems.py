@@ -89,11 +89,26 @@ FAULTY_LINE = Problem(
     given=(Given("silica_kg", "silica", "kg", 1000, 2000, 50, MADE_UP),),
     answer=Choice(
         options=("Silica: {silica_kg}.", "Lime = silica / 3.", "Lime is weighed in kg."),
+        ordered=True,
         sentences=("The silica is as given.", "Basicity is CaO divided by SiO2, so the lime is three times the silica.", "That is only the unit."),
     ),
     solve=lambda silica_kg: 2 + 0 * silica_kg,
     hints=("Write the definition of basicity.", "Which of the two oxides is the larger one?"),
     worked="Line **{line}**: CaO / SiO2 = 3, so CaO = 3 times SiO2.",
+)
+
+REASON = Problem(
+    key="sample.reason",
+    title="Why does slag foam?",
+    text="The slag rises {rise_m} in the vessel. Why?",
+    given=(Given("rise_m", "rise", "m", 1, 4, 0.5, MADE_UP),),
+    answer=Choice(
+        options=("Gas from the bath bubbles through it.", "Lime boils at {rise_m}.", "Iron evaporates.", "It is lighter than air."),
+        sentences=("Yes: carbon monoxide.", "Lime melts far above the bath.", "Hardly any does.", "Slag weighs some 3 t per m3."),
+    ),
+    solve=lambda rise_m: 1 + 0 * rise_m,
+    hints=("What leaves the bath in the middle of the blow?", "What does gas do in a thick liquid?"),
+    worked="Line **{line}**: the gas of the blow.",
 )
 
 ENOUGH = Problem(
@@ -103,6 +118,7 @@ ENOUGH = Problem(
     given=(Given("lime_kg", "lime ready", "kg", 5000, 9000, 100, MADE_UP), Given("needed_kg", "lime needed", "kg", 5050, 9050, 100, MADE_UP)),
     answer=Choice(
         options=("Yes, it is enough.", "No, it is not enough."),
+        ordered=True,
         sentences=("Compare the two masses again.", "Compare the two masses again: which is larger?"),
         number=Answer("kg", tolerance_abs=5.0, why="both masses are whole numbers."),
     ),

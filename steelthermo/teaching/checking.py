@@ -19,7 +19,8 @@ class Verdict:
     """What the checker makes of one answer.
 
     state: 'not_attempted', 'right', 'right_rounded' or 'wrong' (words in words.STATES); sentences: what to tell the learner, first
-    the verdict; slips: keys of the slips that fit, 'unit', 'sign' and 'decimal' included; readable: False if the text could not be
+    the verdict; slips: keys of the slips that fit, 'unit', 'sign', 'decimal' and 'line_3' (the number of a wrong line as declared in the problem, the
+    same for a whole class) included; readable: False if the text could not be
     read, which is no attempt; choice, number: what was read, number in the answer's unit.
     """
 
@@ -85,7 +86,7 @@ def _line(draw, line):
     sentence = draw.text(draw.problem.answer.sentences[line - 1])
     if line == draw.choice:
         return Verdict("right", (say("verdict.right"), sentence), choice=line)
-    return Verdict("wrong", (say("verdict.wrong"), sentence), (f"line_{line}",), choice=line)
+    return Verdict("wrong", (say("verdict.wrong"), sentence), (f"line_{draw.problem.answer.declared(line)}",), choice=line)
 
 
 @cache
@@ -121,8 +122,8 @@ def _number(draw, text, line=None):
     for k, value in enumerate(values):
         if not close(value, right):
             continue
-        # '9.204' where 9204 kJ/kg is right: MJ/kg is likelier than a point that separates thousands
-        if not (k and reading.unit is None and "." in reading.text and _wrong_unit(draw, reading, close)):
+        # '9.204' or '9.204 kJ/kg' where 9204 kJ/kg is right: MJ/kg is likelier than a point that separates thousands
+        if not (k and "." in reading.text and _wrong_unit(draw, replace(reading, values=reading.values[:1]), close)):
             note = _read_as(reading, k)
             exact = abs(value - right) <= answer.tolerance(right) / 4.0 or _rounds_to(value, right, reading.digits[k])
             if exact:

@@ -4,7 +4,10 @@ The rule. The name is normalised (Unicode NFC, case folded, invisible characters
 given quantity takes entry  h mod n  of its grid of n values, where h is the number made by the first 8 bytes (big end first) of
 SHA-256 over the UTF-8 text of these lines, joined by line feeds:  'steelthermo draw 1', course key (normalised the same way),
 problem key, name, set, try, name of the quantity.  The first try that can be solved, is plausible, and in which no named slip comes
-near the right answer, is the learner's draw.
+near the right answer, is the learner's draw. The grids are those of the works profile in use (Given.at).
+
+The lines of a Choice that is not ordered stand in the order of the SHA-256 of  'steelthermo lines 1', course key, problem key, name, set,
+number of the line as declared.  So there is no line to copy from a neighbour, or to remember from one set to the next.
 """
 
 import hashlib
@@ -14,8 +17,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .. import plant
 from ..errors import ExtrapolationWarning, InputError
-from .problem import Answer
+from .problem import Answer, Choice
 
 __all__ = ["DEFAULT_COURSE", "Draw", "draw", "draw_many", "normalised"]
 
@@ -28,8 +32,9 @@ _NOT_POSSIBLE = (ArithmeticError, ValueError)  # what a slip may run into with n
 class Draw:
     """One learner's numbers for one set of a problem, with what is right and what each slip leads to.
 
-    given: {name: value}; number: right number in the answer's unit, or None; choice: right line of a Choice, or None;
-    slips: {key: (line or None, number)} for the slips possible with these numbers; tries: draws refused before this one.
+    problem: the Problem as this learner sees it: quantities at the works, lines in the learner's own order; given: {name: value}; number: right
+    number in the answer's unit, or None; choice: right line of a Choice as shown, or None; slips: {key: (line or None, number)} for the slips
+    possible with these numbers; tries: draws refused before this one.
     """
 
     problem: object
@@ -71,6 +76,15 @@ def _given(problem, learner, course, set_number, attempt):
         digest = hashlib.sha256((head + given.name).encode("utf-8", "replace")).digest()
         out[given.name] = given.grid[int.from_bytes(digest[:8], "big") % len(given.grid)]
     return out
+
+
+def _lines(problem, learner, course, set_number):
+    """The problem with the lines of its Choice in the order of one learner and set."""
+    if not isinstance(problem.answer, Choice) or problem.answer.ordered:
+        return problem
+    head = "\n".join(("steelthermo lines 1", normalised(course), problem.key, normalised(learner), str(set_number), ""))
+    digest = {k: hashlib.sha256(f"{head}{k}".encode("utf-8", "replace")).digest() for k in range(1, len(problem.answer.options) + 1)}
+    return problem.shuffled(sorted(digest, key=digest.get))
 
 
 def _parts(problem, result, n):
@@ -130,20 +144,34 @@ def _evaluate(problem, given, n=None):
 
 def _make(problem, learner, course, set_number, given, attempt, line, number, slips):
     """A Draw of plain Python numbers; slips that are not possible are left out."""
-    kept = {key: (None if a is None else int(a), float(b)) for key, (a, b) in slips.items() if np.isfinite(b)}
-    return Draw(problem, learner, course, set_number, given, None if number is None else float(number), None if line is None else int(line), kept, attempt)
+    problem = _lines(problem, learner, course, set_number)
+    there = lambda k: None if k is None else problem.answer.shown(int(k)) if 1 <= k <= len(problem.answer.options) else int(k)  # noqa: E731
+    kept = {key: (there(a), float(b)) for key, (a, b) in slips.items() if np.isfinite(b)}
+    return Draw(problem, learner, course, set_number, given, None if number is None else float(number), there(line), kept, attempt)
 
 
 def _refused(problem, learner, reason):
     return InputError(f"problem {problem.key}: none of {TRIES} draws for {learner!r} can be used; {reason}.")
 
 
-def draw(problem, learner, course=DEFAULT_COURSE, set=1, fixed=None):
+def draw(problem, learner, course=DEFAULT_COURSE, set=1, fixed=None, works=None):
     """The numbers of one learner for one set of a problem.
 
-    learner, course: texts, normalised here; set: 1, 2, ...; fixed: {name: value} that a trainer has laid down.
-    Returns a Draw. Raises InputError if no try can be used.
+    learner, course: texts, normalised here; set: 1, 2, ...; fixed: {name: value} that a trainer has laid down; works: plant.Profile by which the
+    ranges move (default: the one in use, plant.load()).
+    Returns a Draw. Raises InputError if no try can be used. A works so odd that its own ranges give no numbers gets Port Ardal's.
     """
+    moved = problem.at(works or plant.load())
+    try:
+        return _drawn(moved, learner, course, set, fixed)
+    except InputError:
+        if moved is problem:
+            raise
+        return _drawn(problem, learner, course, set, fixed)
+
+
+def _drawn(problem, learner, course, set, fixed):
+    """draw() with the ranges as they stand."""
     who, key = normalised(learner), normalised(course)
     fixed = _checked(problem, fixed)
     reason = "no try was accepted"
@@ -171,52 +199,57 @@ def _checked(problem, fixed):
     return {name: value if isinstance(value, str) else float(value) for name, value in (fixed or {}).items()}
 
 
-def draw_many(problem, wanted, fixed=None):
+def draw_many(problem, wanted, fixed=None, works=None):
     """The numbers of many learners at once; solver and slips are called on arrays where the problem allows it.
 
-    wanted: list of (learner, course, set); fixed: list of {name: value} of the same length, or None.
+    wanted: list of (learner, course, set); fixed: list of {name: value} of the same length, or None; works: as for draw().
     Returns a list of Draw, with an InputError in the place of each draw that cannot be made.
     """
+    works = works or plant.load()
+    moved = problem.at(works)
     fixed = fixed or [None] * len(wanted)
     single = [i for i in range(len(wanted)) if fixed[i] or not problem.vector]
     out = [None] * len(wanted)
     for i in single:
-        out[i] = _one(problem, wanted[i], fixed[i])
+        out[i] = _one(problem, wanted[i], fixed[i], works)
     todo = [i for i in range(len(wanted)) if out[i] is None]
     who = {i: (normalised(wanted[i][0]), normalised(wanted[i][1])) for i in todo}
     for attempt in range(TRIES):
         batches = {}
         for i in todo:
-            given = _given(problem, *who[i], wanted[i][2], attempt)
+            given = _given(moved, *who[i], wanted[i][2], attempt)
             batches.setdefault(tuple(v for v in given.values() if isinstance(v, str)), []).append((i, given))
         todo = []
         for batch in batches.values():
-            todo += _batch(problem, wanted, batch, attempt, out)
+            todo += _batch(moved, wanted, batch, attempt, out, lambda i: _one(problem, wanted[i], None, works))
         if not todo:
             return out
     for i in todo:
-        out[i] = _one(problem, wanted[i], None)
+        out[i] = _one(problem, wanted[i], None, works)
     return out
 
 
-def _one(problem, wanted, fixed):
+def _one(problem, wanted, fixed, works):
     try:
-        return draw(problem, *wanted, fixed=fixed)
+        return draw(problem, *wanted, fixed=fixed, works=works)
     except InputError as error:
         return error
 
 
-def _batch(problem, wanted, batch, attempt, out):
-    """Evaluate one try of several learners whose words (Pick) agree; fill in what is accepted, return what is not."""
+def _batch(problem, wanted, batch, attempt, out, alone):
+    """Evaluate one try of several learners whose words (Pick) agree; fill in what is accepted, return what is not.
+
+    alone: function of the index of a learner, draws for that one by itself.
+    """
     n = len(batch)
     arrays = {name: v if isinstance(v, str) else np.array([given[name] for _, given in batch]) for name, v in batch[0][1].items()}
     try:
         line, number, slips, good, _ = _evaluate(problem, arrays, n)
     except _NOT_POSSIBLE:  # one draw that cannot be solved refuses the whole array: halve it, and take the last few one by one
         if n > 8:
-            return _batch(problem, wanted, batch[: n // 2], attempt, out) + _batch(problem, wanted, batch[n // 2 :], attempt, out)
+            return _batch(problem, wanted, batch[: n // 2], attempt, out, alone) + _batch(problem, wanted, batch[n // 2 :], attempt, out, alone)
         for i, _ in batch:
-            out[i] = _one(problem, wanted[i], None)
+            out[i] = alone(i)
         return []
     good = np.broadcast_to(good, (n,))
     at = lambda x, k: None if x is None else x[k]  # noqa: E731

@@ -5,12 +5,13 @@ Texts, hints, sentences and worked solutions are Markdown. In them {T} is replac
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
+from .. import plant
 from ..errors import InputError
 from ..units import quantity_of
 from .answers import number_text, quantity_text
@@ -23,12 +24,24 @@ def _require(problem, condition, message):
         raise InputError(f"{problem}: {message}")
 
 
+FEWEST = 10  # values that a range moved to a works holds at least, if it held as many
+
+
+def _figure(works, path):
+    """A figure of a works profile by its path, as a float; 0 for an element that its analysis does not name."""
+    section, key, *species = path.split(".")
+    found = getattr(getattr(works, section), key)
+    return float(found.get(species[0], 0.0) if species else found)
+
+
 @dataclass(frozen=True, eq=False)
 class Given:
     """A number each learner draws from low, low + step, ... high.
 
     name: the keyword it is passed to the solver by; label: what it is called in tables and answer keys; unit: a name in
-    data/units.csv; why: where the range comes from.
+    data/units.csv; why: where the range comes from. follows: the figure of a works profile by which the range moves, such as
+    'vessel.tap_t' or 'hot_metal.analysis_pct.Si', or '' for a range that is the same at every works (see at()); least, most: limits that
+    a moved range keeps, where the sum or a published correlation has them.
     """
 
     name: str
@@ -38,11 +51,43 @@ class Given:
     high: float
     step: float
     why: str
+    follows: str = ""
+    least: float = 0.0
+    most: float = np.inf
 
     def __post_init__(self):
         quantity_of(self.unit)
+        if self.follows:
+            _require(f"given {self.name}", _figure(plant.load(plant.WORKS[0]), self.follows), f"Port Ardal has no figure {self.follows}.")
+            _require(f"given {self.name}", self.low < self.high and self.low > 0, "a range that follows a works must have a width and lie above 0.")
         _require(f"given {self.name}", self.low <= self.high and self.step > 0, f"range {self.low} to {self.high} in steps of {self.step} is empty.")
         _require(f"given {self.name}", self.why.strip(), "where the range comes from is not said.")
+
+    def at(self, figure):
+        """This Given with its range moved to a works whose figure `follows` this is; the given itself where Port Ardal has the same.
+
+        A temperature moves by the difference of the two works' figures, anything else by their ratio. The range is then cut at least and most
+        (and 100 %), and stays half as wide as at Port Ardal where it is; its ends lie on the step, which is made finer where fewer than FEWEST
+        values would remain.
+        A works whose figure is nothing keeps the range: from nothing there is nothing to work out.
+        """
+        home = _figure(plant.load(plant.WORKS[0]), self.follows) if self.follows else figure
+        if not figure or figure == home:
+            return self
+        low, high, step, own, home = (Decimal(repr(float(x))) for x in (self.low, self.high, self.step, figure, home))
+        low, high = (low + own - home, high + own - home) if self.unit == "°C" else (low * own / home, high * own / home)
+        least, most = Decimal(repr(float(self.least))), Decimal(repr(min(float(self.most), 100.0 if self.unit == "%" else 1e9)))
+        half = Decimal(repr(float(self.high - self.low))) / 2
+        if high > most:
+            low, high = min(low, most - half), most
+        if low < least:
+            low, high = least, min(max(high, least + half), most)
+        steps = min(FEWEST, len(self.grid)) - 1
+        while True:
+            first, last = max(-(-low // step), 1), high // step
+            if last - first >= steps:
+                return replace(self, low=float(first * step), high=float(last * step), step=float(step), follows="", least=0.0, most=np.inf)
+            step = step * 2 / 5 if f"{step.normalize():e}".startswith("5") else step / 2
 
     @cached_property
     def grid(self):
@@ -124,15 +169,32 @@ class Choice:
 
     options: the lines (texts with {given} fields); sentences: what a tutor says to each choice, right ones included.
     number: an Answer, if a number is asked beside the choice. The solver returns the right line, counted from 1, or (line, number).
+    ordered: the lines keep the order they are declared in (steps, a ladder of limits); else each draw has them in an order of its own.
+    order: the declared numbers of the lines in the order they stand in, where that is another one (see shuffled()).
     """
 
     options: tuple
     sentences: tuple
     number: Answer | None = None
+    ordered: bool = False
+    order: tuple = ()
 
     def __post_init__(self):
         _require("choice", len(self.options) > 1 and len(self.options) == len(self.sentences), "each of at least two options needs its sentence.")
         _require("choice", all(s.strip() for s in self.sentences), "a sentence is empty.")
+
+    def shuffled(self, order):
+        """This Choice with its lines in another order: the declared number of the line that stands first, second, ..."""
+        take = lambda texts: tuple(texts[k - 1] for k in order)  # noqa: E731
+        return replace(self, options=take(self.options), sentences=take(self.sentences), order=tuple(order))
+
+    def declared(self, line):
+        """The number under which a line is declared, from the number it is shown with."""
+        return self.order[line - 1] if self.order else line
+
+    def shown(self, line):
+        """The number a line is shown with, from the one under which it is declared."""
+        return self.order.index(line) + 1 if self.order else line
 
 
 @dataclass(frozen=True, eq=False)
@@ -198,6 +260,15 @@ class Problem:
         """The Answer that describes the number asked for, or None for a bare choice."""
         return self.answer if isinstance(self.answer, Answer) else self.answer.number
 
+    def at(self, works):
+        """This problem with the ranges of its quantities moved to a works (a plant.Profile); the problem itself where nothing moves."""
+        figures = tuple(_figure(works, g.follows) if getattr(g, "follows", "") else None for g in self.given)
+        return _at(self, figures) if any(figures) else self
+
+    def shuffled(self, order):
+        """This problem with the lines of its Choice in another order."""
+        return _shuffled(self, tuple(order))
+
     def render(self, template, given, **more):
         """A text of this problem with the learner's quantities filled in; more: further fields."""
         if callable(template):
@@ -207,6 +278,18 @@ class Problem:
             return template.format_map(fields)
         except (KeyError, IndexError, ValueError) as error:
             raise InputError(f"problem {self.key}: the text {template[:60]!r} cannot be filled in: {error}.") from None
+
+
+@lru_cache(maxsize=1024)
+def _at(problem, figures):
+    """A problem at a works, kept by the works' figures that its quantities follow (None for one that follows none)."""
+    given = tuple(g if figure is None else g.at(figure) for g, figure in zip(problem.given, figures, strict=True))
+    return problem if given == problem.given else replace(problem, given=given)
+
+
+@lru_cache(maxsize=1024)
+def _shuffled(problem, order):
+    return replace(problem, answer=problem.answer.shuffled(order))
 
 
 class shown(str):

@@ -189,7 +189,7 @@ class ProblemView:
             return
         self.text.value = markdown(self.draw.text(self.problem.text)) + self.cautions()
         if isinstance(self.problem.answer, Choice):
-            self.choice.options = [(f"{i}: {self.draw.text(o)}", i) for i, o in enumerate(self.problem.answer.options, 1)]
+            self.choice.options = [(f"{i}: {self.draw.text(o)}", i) for i, o in enumerate(self.draw.problem.answer.options, 1)]
             self.choice.value = None
         number = self.problem.number
         if number:

@@ -15,7 +15,7 @@ _KG = Problem(
     title="From % to kg",
     text="""{hot_metal_t} of hot metal holds {pct} {element}. How many kg of {element} is that?""",
     given=(
-        Given("hot_metal_t", "hot metal", "t", 60, 280, 5, "hot metal of one heat"),
+        Given("hot_metal_t", "hot metal", "t", 60, 280, 5, "hot metal of one heat", follows="vessel.tap_t"),
         Given("pct", "content", "%", 0.05, 0.95, 0.05, "silicon, manganese or phosphorus of hot metal, common practice"),
         Pick("element", "element", ("Si", "Mn", "P"), "elements of hot metal"),
     ),
@@ -42,9 +42,9 @@ _MIX = Problem(
     text="""{hot_metal_t} of hot metal with {hot_pct} C and {scrap_t} of scrap with {scrap_pct} C are melted together. What carbon would the mixture have,
 if nothing burnt?""",
     given=(
-        Given("hot_metal_t", "hot metal", "t", 100, 220, 5, "hot metal of one heat"),
-        Given("hot_pct", "carbon in hot metal", "%", 4.0, 4.7, 0.1, "hot metal near carbon saturation, common practice"),
-        Given("scrap_t", "scrap", "t", 25, 70, 1, "20 to 30 % scrap, common practice"),
+        Given("hot_metal_t", "hot metal", "t", 100, 220, 5, "hot metal of one heat", follows="vessel.tap_t"),
+        Given("hot_pct", "carbon in hot metal", "%", 4.0, 4.7, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
+        Given("scrap_t", "scrap", "t", 25, 70, 1, "20 to 30 % scrap, common practice", follows="vessel.tap_t"),
         Given("scrap_pct", "carbon in scrap", "%", 0.05, 0.4, 0.05, "steel scrap, common practice"),
     ),
     answer=Answer("%", _PER_CENT, tolerance_pct=1.0),
@@ -116,8 +116,8 @@ _MOLES = Problem(
     title="From mass % to mole %",
     text="""Hot metal holds {c_pct} C and {si_pct} Si by mass, the rest iron. How much carbon is that in mole %? C 12.011, Si 28.09, Fe 55.85.""",
     given=(
-        Given("c_pct", "carbon", "%", 4.0, 4.8, 0.1, "hot metal near carbon saturation, common practice"),
-        Given("si_pct", "silicon", "%", 0.2, 1.0, 0.1, "hot metal, common practice"),
+        Given("c_pct", "carbon", "%", 4.0, 4.8, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
+        Given("si_pct", "silicon", "%", 0.2, 1.0, 0.1, "hot metal, common practice", follows="hot_metal.analysis_pct.Si"),
     ),
     answer=Answer("%", _ROUND, tolerance_pct=0.5),
     solve=_mole_pct,
@@ -155,7 +155,7 @@ _HIDDEN = Problem(
     text="""{lime_t} of lime is not quite burnt: it still holds {caco3_pct} CaCO3. How many kg of CO2 does that give off in the vessel? CaCO3 100.09, CaO
 56.08.""",
     given=(
-        Given("lime_t", "lime", "t", 4, 12, 0.5, "lime of one heat"),
+        Given("lime_t", "lime", "t", 4, 12, 0.5, "lime of one heat", follows="vessel.tap_t"),
         Given("caco3_pct", "CaCO3 in lime", "%", 2, 9, 0.5, "soft to poor burning, common practice"),
     ),
     answer=Answer("kg", _PER_CENT, tolerance_pct=1.0),
@@ -184,7 +184,7 @@ _ORE = Problem(
     title="Iron in ore",
     text="""{ore_t} of ore holds {fe2o3_pct} Fe2O3. How many tonnes of iron does it bring if all of it is reduced? Fe 55.85, O 16.00.""",
     given=(
-        Given("ore_t", "ore", "t", 2, 8, 0.5, "ore as coolant"),
+        Given("ore_t", "ore", "t", 2, 8, 0.5, "ore as coolant", follows="vessel.tap_t"),
         Given("fe2o3_pct", "Fe2O3", "%", 85, 97, 1, "lump ore, common practice"),
     ),
     answer=Answer("t", _ROUND, tolerance_pct=0.5),

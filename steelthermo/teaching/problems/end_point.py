@@ -22,7 +22,7 @@ TITLE = "Can I tap?"
 SET = "jsps"
 PPM = 1e4  # in one mass %
 _DRY = "Whatever is added must be dry; who adds what, and where people stand, is laid down by the works' rules."
-_TEMP = Given("temp_c", "temperature", "°C", 1600, 1700, 5, "end of a blow, common practice")
+_TEMP = Given("temp_c", "temperature", "°C", 1600, 1700, 5, "end of a blow, common practice", follows="end_point.temp_c")
 
 
 # ---- 1 ---------------------------------------------------------------------------------------------------------------------------------------
@@ -243,8 +243,8 @@ _ARREST = Problem(
 much carbon, in %? Liquidus = 1536 − 78·%C − 4.9·%Mn − 34.4·%P − 38·%S, in °C (a recalled formula).""",
     given=(
         Given("arrest_c", "arrest", "°C", 1516.0, 1531.0, 0.5, "steel of 0.05 to 0.25 % C"),
-        Given("mn_pct", "manganese", "%", 0.08, 0.2, 0.01, "end of a blow, common practice"),
-        Given("p_pct", "phosphorus", "%", 0.008, 0.02, 0.001, "end of a blow, common practice"),
+        Given("mn_pct", "manganese", "%", 0.08, 0.2, 0.01, "end of a blow, common practice", follows="end_point.analysis_pct.Mn"),
+        Given("p_pct", "phosphorus", "%", 0.008, 0.02, 0.001, "end of a blow, common practice", follows="end_point.analysis_pct.P"),
         Given("s_pct", "sulphur", "%", 0.008, 0.02, 0.001, "end of a blow, common practice"),
     ),
     answer=Answer("%", "two per cent or 0.002 % covers rounding", tolerance_pct=2.0, tolerance_abs=0.002),
@@ -276,7 +276,7 @@ formula errs by 2.1 ± 1.6 °C (an assessment of 2021): some 0.03 % of carbon. U
 
 # ---- 6 ---------------------------------------------------------------------------------------------------------------------------------------
 
-_STEEL_T = Given("steel_t", "steel", "t", 100, 300, 10, "common sizes of a converter")
+_STEEL_T = Given("steel_t", "steel", "t", 100, 300, 10, "common sizes of a converter", follows="vessel.tap_t")
 _FROM = Given("from_pct", "carbon found", "%", 0.07, 0.15, 0.005, "a heat stopped early")
 _TO = Given("to_pct", "carbon wanted", "%", 0.03, 0.05, 0.005, "soft steel, common practice")
 _SHARE = Given("share_pct", "share on carbon", "%", 30, 70, 5, "near 0.05 % C; a plant value")
@@ -291,7 +291,7 @@ _MINUTES = Problem(
     title="How long to blow again?",
     text="""{steel_t} of steel hold {from_pct} carbon; {to_pct} is wanted. Oxygen flows at {flow_nm3_min} (as O2), and only
 {share_pct} of it burns carbon, to CO. How many minutes? One kg of carbon takes 0.933 Nm3 of O2 to CO.""",
-    given=(_STEEL_T, _FROM, _TO, _SHARE, Given("flow_nm3_min", "oxygen", "Nm3/min", 250, 700, 10, "lances of such vessels")),
+    given=(_STEEL_T, _FROM, _TO, _SHARE, Given("flow_nm3_min", "oxygen", "Nm3/min", 250, 700, 10, "lances of such vessels", follows="oxygen.flow_nm3_min")),
     answer=Answer("min", "one and a half per cent covers rounding to three figures", tolerance_pct=1.5),
     solve=_minutes,
     slips=(

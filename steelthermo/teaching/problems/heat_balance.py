@@ -34,8 +34,8 @@ _STEEL = Problem(
     text="""{steel_t} of steel is tapped at {temp_c}. How much heat does it carry above 25 °C? Count it as pure iron: at 1600 °C liquid iron carries
 1354 MJ/t above 25 °C, and each further degree takes 0.824 MJ/t.""",
     given=(
-        Given("steel_t", "steel", "t", 60, 350, 10, "common sizes of a converter"),
-        Given("temp_c", "temperature", "°C", 1640, 1710, 5, "steel at the end of the blow, common practice"),
+        Given("steel_t", "steel", "t", 60, 350, 10, "common sizes of a converter", follows="vessel.tap_t"),
+        Given("temp_c", "temperature", "°C", 1640, 1710, 5, "steel at the end of the blow, common practice", follows="end_point.temp_c"),
     ),
     answer=Answer("GJ", "one per cent covers the straight line through the heat content of liquid iron", tolerance_pct=1.0),
     solve=lambda steel_t, temp_c: _steel_heat(steel_t, temp_c) / 1000.0,
@@ -74,9 +74,9 @@ _CARBON = Problem(
     text="""{hot_metal_t} of hot metal with {c_pct} carbon is blown down to 0.04 % C. Of the carbon burnt, {co2_pct} goes to CO2, the rest to CO.
 What heat do these reactions give at 25 °C? C to CO gives 9.20 MJ and C to CO2 32.76 MJ per kg of carbon. Take the metal's mass as unchanged.""",
     given=(
-        Given("hot_metal_t", "hot metal", "t", 60, 280, 5, "hot metal of one heat"),
-        Given("c_pct", "carbon in hot metal", "%", 4.0, 4.8, 0.1, "hot metal near carbon saturation, common practice"),
-        Given("co2_pct", "carbon burnt to CO2", "%", 8, 18, 1, "10 to 15 % at the mouth, common practice"),
+        Given("hot_metal_t", "hot metal", "t", 60, 280, 5, "hot metal of one heat", follows="vessel.tap_t"),
+        Given("c_pct", "carbon in hot metal", "%", 4.0, 4.8, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
+        Given("co2_pct", "carbon burnt to CO2", "%", 8, 18, 1, "10 to 15 % at the mouth, common practice", follows="gas.co2_pct", least=4, most=30),
     ),
     answer=Answer("GJ", _HAND, tolerance_pct=1.0),
     solve=lambda hot_metal_t, c_pct, co2_pct: _burn(hot_metal_t, c_pct, co2_pct) / 1000.0,
@@ -117,7 +117,7 @@ bring to
 {temp_c}, in kg per tonne of hot metal? Count scrap as pure iron: 1354 MJ/t at 1600 °C above 25 °C and 0.824 MJ/t for each further degree.""",
     given=(
         Given("surplus_mj_t", "heat to spare", "MJ/t", 250, 480, 5, "what 20 to 30 % scrap takes up"),
-        Given("temp_c", "end temperature", "°C", 1640, 1700, 5, "steel at the end of the blow, common practice"),
+        Given("temp_c", "end temperature", "°C", 1640, 1700, 5, "steel at the end of the blow, common practice", follows="end_point.temp_c"),
     ),
     answer=Answer("kg/t", _HAND, tolerance_pct=1.0),
     solve=_melts,
@@ -158,9 +158,9 @@ _COOL = Problem(
 0.824 MJ
 per t and degree; scrap takes up 1354 MJ/t to 1600 °C and 0.824 MJ/t for each further degree. Leave out slag, lining and losses.""",
     given=(
-        Given("steel_t", "steel", "t", 60, 300, 10, "common sizes of a converter"),
-        Given("hot_c", "temperature found", "°C", 1690, 1720, 5, "a heat that came out hot"),
-        Given("aim_c", "aim", "°C", 1640, 1670, 5, "common aims"),
+        Given("steel_t", "steel", "t", 60, 300, 10, "common sizes of a converter", follows="vessel.tap_t"),
+        Given("hot_c", "temperature found", "°C", 1690, 1720, 5, "a heat that came out hot", follows="end_point.temp_c"),
+        Given("aim_c", "aim", "°C", 1640, 1670, 5, "common aims", follows="end_point.temp_c"),
     ),
     answer=Answer("t", "two per cent covers the straight line through the heat content", tolerance_pct=2.0),
     solve=lambda steel_t, hot_c, aim_c: _mixed(steel_t, hot_c, aim_c),
@@ -204,7 +204,7 @@ _ORE = Problem(
 replaces cold oxygen from the lance. How many kg of scrap does one kg of this ore replace as a coolant? Leave the gangue (what is no iron oxide in it) out.""",
     given=(
         Given("fe2o3_pct", "Fe2O3 in ore", "%", 86, 97, 0.5, "lump ore, common practice"),
-        Given("temp_c", "end temperature", "°C", 1640, 1700, 5, "steel at the end of the blow, common practice"),
+        Given("temp_c", "end temperature", "°C", 1640, 1700, 5, "steel at the end of the blow, common practice", follows="end_point.temp_c"),
     ),
     answer=Answer("kg/kg", "two per cent covers rounding of the four heats", tolerance_pct=2.0),
     solve=_ore,
@@ -261,8 +261,19 @@ degrees does the end temperature rise? Each kg of silicon gives 26.8 MJ in the b
 dolomite it calls for take 12.5 MJ, and the iron that burns into the larger slag gives 7.9 MJ. One tonne of hot metal with its scrap, slag and gas takes
 1.12 MJ per degree.""",
     given=(
-        Given("si_from_pct", "usual silicon", "%", 0.3, 0.5, 0.05, "hot metal of modern blast furnaces, common practice"),
-        Given("si_to_pct", "silicon today", "%", 0.6, 0.8, 0.05, "an off-grade tap, common practice"),
+        Given(
+            "si_from_pct",
+            "usual silicon",
+            "%",
+            0.3,
+            0.5,
+            0.05,
+            "hot metal of modern blast furnaces, common practice",
+            follows="hot_metal.analysis_pct.Si",
+            least=0.12,
+            most=0.6,
+        ),
+        Given("si_to_pct", "silicon today", "%", 0.6, 0.8, 0.05, "an off-grade tap, common practice", follows="hot_metal.analysis_pct.Si", least=0.3, most=0.9),
         Given("scrap_kg", "scrap per t of hot metal", "kg", 330, 370, 5, "about a quarter of the charge, common practice"),
     ),
     answer=Answer("°C", "twelve per cent: the rule is a shortcut for the full balance, which decides", tolerance_pct=12.0, difference=True),
@@ -296,7 +307,7 @@ _SCHOOL = Problem(
     title="What is wrong in this published sum?",
     text="""A published school exercise (univerkov.com) finds the heat to melt one kg of steel scrap: 500 × (1400 − 25) + 84 000 J = 771.5 kJ.
 A converter has to bring scrap to {temp_c} as liquid. Which line says best why this sum can't be used there?""",
-    given=(Given("temp_c", "end temperature", "°C", 1640, 1700, 10, "steel at the end of the blow, common practice"),),
+    given=(Given("temp_c", "end temperature", "°C", 1640, 1700, 10, "steel at the end of the blow, common practice", follows="end_point.temp_c"),),
     answer=Choice(
         options=(
             "The multiplication is wrong: 500 × 1375 + 84 000 is not 771.5 kJ.",

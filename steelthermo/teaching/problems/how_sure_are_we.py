@@ -344,6 +344,7 @@ phosphorus. Which difference between the books moves the computed end temperatur
         Given("phosphorus_kg", "phosphorus", "kg", 0.6, 2.4, 0.2, "hot metal of 0.06 to 0.24 % P"),
     ),
     answer=Choice(
+        ordered=True,
         options=(
             "Carbon in iron: the books are {carbon_kj} apart.",
             "Liquid FeO: the books are {oxide_kj} apart.",
@@ -381,7 +382,7 @@ Which line is wrong?""",
         options=(
             "The end temperatures of {heats:n} heats scatter about their computed values with a spread of {spread_c}.",
             "With other data that can be defended, all computed end temperatures would move together by up to {data_c}.",
-            "So the next heat ends within the spread √({spread_c:n}² + {data_c:n}²) °C of what we compute after trimming the balance to last month's mean.",
+            "The next heat ends within the spread √({spread_c:n}² + {data_c:n}²) °C of what we compute after trimming the balance to last month's mean.",
             "For a grade with far more carbon left in the steel, the trimming of last month may no longer take out the error of the data.",
         ),
         sentences=(

@@ -27,7 +27,7 @@ _THROAT = Problem(
     text="""A lance head with {holes} holes is to pass {flow_nm3_min} of oxygen at {supply_kpa} absolute and 25 °C. Each mm2 of choked throat passes
 0.01034 Nm3/min for every bar of absolute supply pressure. How wide is the throat of each hole (diameter)?""",
     given=(
-        Given("flow_nm3_min", "oxygen flow", "Nm3/min", 350, 700, 10, "2 to 4 Nm3 per minute and tonne"),
+        Given("flow_nm3_min", "oxygen flow", "Nm3/min", 350, 700, 10, "2 to 4 Nm3 per minute and tonne", follows="oxygen.flow_nm3_min"),
         Given("holes", "holes", "1", 3, 6, 1, "3 to 6 nozzles, a lecture note (NPTEL 113104059)"),
         Given("supply_kpa", "supply pressure, absolute", "kPa", 800, 1300, 50, "700 to 1400 kPa, common practice"),
     ),
@@ -214,7 +214,7 @@ _MOMENTUM = Problem(
 {height_m} above the bath. What is the momentum number of one jet, F cos a / (ρ g x³)? The thrust F is mass per second times speed. One Nm3 of oxygen
 weighs 1.428 kg, the metal 7000 kg/m3, g = 9.81 m/s². Answer as a decimal such as 0.0042.""",
     given=(
-        Given("flow_nm3_min", "oxygen flow", "Nm3/min", 350, 650, 10, "2 to 4 Nm3 per minute and tonne"),
+        Given("flow_nm3_min", "oxygen flow", "Nm3/min", 350, 650, 10, "2 to 4 Nm3 per minute and tonne", follows="oxygen.flow_nm3_min"),
         Given("holes", "holes", "1", 3, 6, 1, "3 to 6 nozzles, a lecture note (NPTEL 113104059)"),
         Given("speed_m_s", "speed of the gas", "m/s", 480, 530, 5, "full expansion from 900 to 1300 kPa"),
         Given("angle_deg", "angle of the holes, in degrees", "1", 10, 18, 1, "8 to 20°, recalled"),
@@ -252,8 +252,8 @@ as unchanged, so that the thrust goes with the flow. By what factor does the mom
     given=(
         Given("from_m", "height before", "m", 2.0, 2.6, 0.1, "lance high, slag forming"),
         Given("to_m", "height after", "m", 1.3, 1.8, 0.1, "lance low"),
-        Given("from_nm3_min", "flow before", "Nm3/min", 500, 600, 10, "usual flow"),
-        Given("to_nm3_min", "flow after", "Nm3/min", 380, 460, 10, "flow cut back"),
+        Given("from_nm3_min", "flow before", "Nm3/min", 500, 600, 10, "usual flow", follows="oxygen.flow_nm3_min"),
+        Given("to_nm3_min", "flow after", "Nm3/min", 380, 460, 10, "flow cut back", follows="oxygen.flow_nm3_min"),
     ),
     answer=Answer("1", "one per cent covers rounding", tolerance_pct=1.0),
     solve=lambda from_m, to_m, from_nm3_min, to_nm3_min: (from_m / to_m) ** 3 * to_nm3_min / from_nm3_min,
@@ -351,6 +351,7 @@ leave, and at what pressure?""",
         Given("supply_kpa", "pressure today, absolute", "kPa", 600, 1500, 50, "a weak or a strong supply"),
     ),
     answer=Choice(
+        ordered=True,
         options=(
             "under-expanded: it leaves above the pressure of the air and goes on expanding outside",
             "over-expanded: it leaves below the pressure of the air and is squeezed outside",
@@ -415,7 +416,8 @@ changes by less than 2 %. The radii are printed in whole mm. Which line can't be
     ),
     solve=lambda temp_c: 3,
     hints=("Flow = 0.01034 × π r² × pressure in bar. Do it for each line.", "Which radius would give the flow printed, and what is it in whole mm?"),
-    worked="""0.01034 π r² p gives 18.7, 198, 16.4 and 200.5 Nm3/min at 25 °C. Line {line}: 20 Nm3/min at 14 bar need 6.6 mm. Whether a rounding, a
+    worked="""0.01034 π r² p at 25 °C gives, at 4 bar, 18.7 (12 mm) and 198 Nm3/min (39 mm); at 14 bar 16.4 (6 mm) and 200.5 (21 mm). Line
+{line}: 20 Nm3/min at 14 bar need 6.6 mm. Whether a rounding, a
 slip or another temperature is behind it the text does not say. One check by hand finds it.""",
     vector=False,
 )

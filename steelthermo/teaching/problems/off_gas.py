@@ -22,7 +22,7 @@ _CARBON_RATE = Problem(
     text="""Behind the hood {flow_nm3_min} of dry gas flow, with {co_pct} CO and {co2_pct} CO2 (volume %). How many kg of carbon leave the bath per
 minute? C 12.011; one kmol of gas fills 22.414 Nm3.""",
     given=(
-        Given("flow_nm3_min", "gas flow", "Nm3/min", 600, 1200, 20, "about twice the oxygen flow"),
+        Given("flow_nm3_min", "gas flow", "Nm3/min", 600, 1200, 20, "about twice the oxygen flow", follows="oxygen.flow_nm3_min"),
         Given("co_pct", "CO in the gas", "%", 55, 68, 1, "recovered gas, a trade text and this course's sums"),
         Given("co2_pct", "CO2 in the gas", "%", 12, 18, 1, "recovered gas, a trade text"),
     ),
@@ -202,7 +202,7 @@ _MELTED = Problem(
 {hte_pct} of the heat of this reaches the bath. How much more scrap does it melt, in kg per tonne of steel? CO burnt with cold oxygen to CO2 at 1600
 °C leaves 11.2 MJ per Nm3 of CO; a kg of scrap takes 1.395 MJ to 1650 °C; C 12.011, 22.414 Nm3/kmol.""",
     given=(
-        Given("carbon_kg_t", "carbon burnt", "kg/t", 34, 42, 0.5, "per t of steel, common practice"),
+        Given("carbon_kg_t", "carbon burnt", "kg/t", 34, 42, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.C"),
         Given("from_pct", "ratio before", "%", 8, 12, 1, "10 to 15 % at the mouth, common practice"),
         Given("to_pct", "ratio after", "%", 15, 22, 1, "with a higher lance or holes for it"),
         Given("hte_pct", "heat that reaches the bath", "%", 55, 80, 5, "50 to 80 % quoted, recalled: a plant value"),
@@ -250,7 +250,7 @@ _FLUE = Problem(
     text="""{gas_nm3_min} with {co_pct} CO, the rest CO2, leave the mouth. An open hood draws in {air_factor} times the air that would just burn all
 CO to CO2. Air holds 20.95 % O2. How much gas leaves the hood, counted in Nm3 per minute?""",
     given=(
-        Given("gas_nm3_min", "gas at the mouth", "Nm3/min", 500, 1000, 20, "about twice the oxygen flow"),
+        Given("gas_nm3_min", "gas at the mouth", "Nm3/min", 500, 1000, 20, "about twice the oxygen flow", follows="oxygen.flow_nm3_min"),
         Given("co_pct", "CO at the mouth", "%", 80, 92, 1, "post-combustion ratio 8 to 20 %"),
         Given("air_factor", "air factor", "1", 1.1, 1.8, 0.1, "an open hood burns with air to spare, common practice"),
     ),
@@ -414,6 +414,7 @@ temperature). How much carbon monoxide is that in ppm by volume, and what does i
         Given("room_m3", "cabin", "m3", 40, 300, 10, "a control cabin to a small hall"),
     ),
     answer=Choice(
+        ordered=True,
         options=(
             "above every limit for a working day, below the ceiling of 200 ppm",
             "above the ceiling of 200 ppm, below 1200 ppm",

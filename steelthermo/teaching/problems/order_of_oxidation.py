@@ -46,9 +46,9 @@ _H_SI = Problem(
     text="""Hot metal at {temp_c} holds {c_pct} C and {si_pct} Si. What is the activity h of its silicon (1 mass % as reference)?
 log f = (380/T − 0.023)·%C + 0.103·%Si with T in kelvin, and h = f·%Si. Leave the other elements out.""",
     given=(
-        Given("temp_c", "temperature", "°C", 1280, 1400, 10, "hot metal at the vessel, common practice"),
-        Given("c_pct", "carbon", "%", 4.0, 4.7, 0.1, "hot metal near carbon saturation, common practice"),
-        Given("si_pct", "silicon", "%", 0.2, 0.9, 0.05, "0.3 to 1.2 %, common practice"),
+        Given("temp_c", "temperature", "°C", 1280, 1400, 10, "hot metal at the vessel, common practice", follows="hot_metal.temp_c"),
+        Given("c_pct", "carbon", "%", 4.0, 4.7, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
+        Given("si_pct", "silicon", "%", 0.2, 0.9, 0.05, "0.3 to 1.2 %, common practice", follows="hot_metal.analysis_pct.Si", most=1.5),
     ),
     answer=Answer("1", "two per cent covers an exponent worked out to three figures", tolerance_pct=2.0),
     solve=lambda temp_c, c_pct, si_pct: activities({"C": c_pct, "Si": si_pct}, kelvin(temp_c), SET).h["Si"],
@@ -137,9 +137,9 @@ _IN_SLAG = Problem(
 silica: its activity is {a_sio2}. CO has 1 atm. Above which temperature, in °C, does carbon burn before silicon? For SiO2 + 2 [C] = [Si] + 2
 CO: log K = −28 561/T + 15.904, T in kelvin.""",
     given=(
-        Given("c_pct", "carbon", "%", 4.0, 4.7, 0.1, "hot metal near carbon saturation, common practice"),
+        Given("c_pct", "carbon", "%", 4.0, 4.7, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
         Given("f_c", "f of carbon", "1", 6.0, 8.0, 0.2, "hot metal, computed with the set jsps"),
-        Given("si_pct", "silicon", "%", 0.2, 0.8, 0.05, "0.3 to 1.2 %, common practice"),
+        Given("si_pct", "silicon", "%", 0.2, 0.8, 0.05, "0.3 to 1.2 %, common practice", follows="hot_metal.analysis_pct.Si", most=1.5),
         Given("f_si", "f of silicon", "1", 8.0, 11.0, 0.2, "hot metal, computed with the set jsps"),
         Given("a_sio2", "activity of silica", "1", 0.003, 0.05, 0.001, "from a limy slag to an acid one at the start"),
     ),
@@ -331,6 +331,7 @@ Choose the line and type the number.""",
         Given("mn_pct", "manganese", "%", 0.3, 1.2, 0.05, "structural steel, common practice"),
     ),
     answer=Choice(
+        ordered=True,
         options=("carbon", "silicon", "manganese"),
         sentences=(
             "Carbon rules where there is much of it: its product with oxygen is small.",

@@ -33,7 +33,7 @@ _KILO = Problem(
 given off per mol of
 oxide: {_TABLE}. Atomic weights: Si 28.09, Mn 54.94, Fe 55.85, Al 26.98.""",
     given=(
-        Given("mass_kg", "mass of the element", "kg", 50, 900, 10, "what burns in one heat"),
+        Given("mass_kg", "mass of the element", "kg", 50, 900, 10, "what burns in one heat", follows="vessel.tap_t"),
         Pick("oxide", "oxide", ("SiO2", "MnO", "Fe2O3", "Al2O3"), "oxides of converter and ladle"),
     ),
     answer=Answer("MJ", _ROUND, tolerance_pct=0.5),
@@ -75,8 +75,8 @@ _MIXED = Problem(
 kJ/mol,
 C to CO2 393.5 kJ/mol; atomic weight 12.011.""",
     given=(
-        Given("carbon_kg", "carbon burnt", "kg", 1000, 9000, 50, "carbon of a heat of 30 to 230 t"),
-        Given("co2_pct", "share burnt to CO2", "%", 8, 20, 1, "10 to 15 % at the mouth, common practice"),
+        Given("carbon_kg", "carbon burnt", "kg", 1000, 9000, 50, "carbon of a heat, small to large", follows="vessel.tap_t"),
+        Given("co2_pct", "share burnt to CO2", "%", 8, 20, 1, "10 to 15 % at the mouth, common practice", follows="gas.co2_pct", least=4, most=30),
     ),
     answer=Answer("GJ", _ROUND, tolerance_pct=0.5),
     solve=lambda carbon_kg, co2_pct: _co_heat(carbon_kg, co2_pct) / 1000.0,
@@ -120,7 +120,7 @@ _OXYGEN = Problem(
 {_TABLE}. One kmol
 of gas fills 22.414 Nm3.""",
     given=(
-        Given("oxygen_nm3", "oxygen", "Nm3", 20, 400, 5, "what an element takes in one heat"),
+        Given("oxygen_nm3", "oxygen", "Nm3", 20, 400, 5, "what an element takes in one heat", follows="vessel.tap_t"),
         Pick("oxide", "oxide", ("SiO2", "MnO", "Fe2O3", "Al2O3"), "oxides of converter and ladle"),
     ),
     answer=Answer("MJ", _ROUND, tolerance_pct=0.5),
@@ -164,7 +164,7 @@ _POST = Problem(
 What heat is given off at
 25 °C? CO 110.5 kJ/mol, CO2 393.5 kJ/mol given off in forming from the elements; 22.414 Nm3/kmol. (CO and CO2 together keep their volume.)""",
     given=(
-        Given("gas_nm3", "CO and CO2", "Nm3", 5000, 16000, 100, "gas of one heat"),
+        Given("gas_nm3", "CO and CO2", "Nm3", 5000, 16000, 100, "gas of one heat", follows="vessel.tap_t"),
         Given("co_from_pct", "CO at the mouth", "%", 82, 92, 1, "10 to 15 % CO2 at the mouth, common practice"),
         Given("co_to_pct", "CO in the hood", "%", 60, 78, 1, "some air drawn in"),
     ),
@@ -204,8 +204,8 @@ _COLD = Problem(
 oxygen takes 34.5 kJ per kmol and
 degree on average (34.5 J/(mol K)); 22.414 Nm3/kmol.""",
     given=(
-        Given("oxygen_nm3", "oxygen", "Nm3", 2000, 16000, 100, "oxygen of one heat"),
-        Given("temp_c", "bath", "°C", 1500, 1700, 10, "during the blow"),
+        Given("oxygen_nm3", "oxygen", "Nm3", 2000, 16000, 100, "oxygen of one heat", follows="vessel.tap_t"),
+        Given("temp_c", "bath", "°C", 1500, 1700, 10, "during the blow", follows="end_point.temp_c"),
     ),
     answer=Answer("GJ", "one per cent covers the mean heat capacity used for the whole range", tolerance_pct=1.0),
     solve=_cold,
@@ -242,7 +242,7 @@ _DISSOLVED = Problem(
     text="""At 1600 °C graphite, oxygen and CO, all at that temperature, give 118.0 kJ per mol of carbon. To dissolve a mol of graphite in liquid iron
 takes 22.6 kJ. How much heat does
 {carbon_kg} of carbon **dissolved in iron** give when it burns to CO at 1600 °C with hot oxygen? Atomic weight 12.011.""",
-    given=(Given("carbon_kg", "carbon", "kg", 500, 9000, 50, "carbon of a heat"),),
+    given=(Given("carbon_kg", "carbon", "kg", 500, 9000, 50, "carbon of a heat", follows="vessel.tap_t"),),
     answer=Answer("GJ", _ROUND, tolerance_pct=0.5),
     solve=lambda carbon_kg: _dissolved(carbon_kg) / 1000.0,
     slips=(

@@ -20,7 +20,7 @@ _ONE = Problem(
 FeO.
 Atomic weights: Si 28.09, Mn 54.94, P 30.97, C 12.01, Fe 55.85. One kmol of gas fills 22.414 Nm3.""",
     given=(
-        Given("mass_kg", "mass burnt", "kg", 50, 2000, 10, "what burns in one heat"),
+        Given("mass_kg", "mass burnt", "kg", 50, 2000, 10, "what burns in one heat", follows="vessel.tap_t"),
         Pick("element", "element", ("Si", "Mn", "P", "C", "Fe"), "what burns in a converter"),
     ),
     answer=Answer("Nm3", _ROUND, tolerance_pct=0.5),
@@ -66,9 +66,9 @@ _CARBON = Problem(
 (O2) does the carbon
 take? Take the mass of metal as unchanged; C 12.011, 22.414 Nm3/kmol.""",
     given=(
-        Given("hot_metal_t", "hot metal", "t", 60, 280, 5, "hot metal of one heat"),
-        Given("c_pct", "carbon in hot metal", "%", 4.0, 4.8, 0.1, "hot metal near carbon saturation, common practice"),
-        Given("co2_pct", "share burnt to CO2", "%", 8, 18, 1, "10 to 15 % at the mouth, common practice"),
+        Given("hot_metal_t", "hot metal", "t", 60, 280, 5, "hot metal of one heat", follows="vessel.tap_t"),
+        Given("c_pct", "carbon in hot metal", "%", 4.0, 4.8, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
+        Given("co2_pct", "share burnt to CO2", "%", 8, 18, 1, "10 to 15 % at the mouth, common practice", follows="gas.co2_pct", least=4, most=30),
     ),
     answer=Answer("Nm3", _PER_CENT, tolerance_pct=1.0),
     solve=_carbon,
@@ -100,10 +100,10 @@ _HEAT = Problem(
 phosphorus and {fe_kg} of
 iron (to FeO). How much pure oxygen (O2) is that per tonne of steel? Per kg: C to CO 0.933, Si 0.798, Mn 0.204, P 0.905, Fe 0.201 Nm3.""",
     given=(
-        Given("c_kg", "carbon", "kg", 32, 40, 0.5, "per t of steel, common practice"),
-        Given("si_kg", "silicon", "kg", 2, 8, 0.5, "per t of steel, common practice"),
-        Given("mn_kg", "manganese", "kg", 1, 5, 0.5, "per t of steel, common practice"),
-        Given("p_kg", "phosphorus", "kg", 0.4, 1.2, 0.1, "per t of steel, common practice"),
+        Given("c_kg", "carbon", "kg", 32, 40, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.C"),
+        Given("si_kg", "silicon", "kg", 2, 8, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.Si", least=1),
+        Given("mn_kg", "manganese", "kg", 1, 5, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.Mn", least=0.5),
+        Given("p_kg", "phosphorus", "kg", 0.4, 1.2, 0.1, "per t of steel, common practice", follows="hot_metal.analysis_pct.P"),
         Given("fe_kg", "iron", "kg", 15, 32, 1, "to slag and dust, common practice"),
     ),
     answer=Answer("Nm3/t", _PER_CENT, tolerance_pct=1.0),
@@ -142,10 +142,10 @@ _BLOW = Problem(
     text="""A heat of {steel_t} of steel takes {need_nm3_t} of pure oxygen. The oxygen has {purity_pct} O2, the lance blows {flow_nm3_min}. How many
 minutes is the blow?""",
     given=(
-        Given("steel_t", "steel", "t", 120, 240, 10, "common sizes of a converter"),
+        Given("steel_t", "steel", "t", 120, 240, 10, "common sizes of a converter", follows="vessel.tap_t"),
         Given("need_nm3_t", "pure oxygen", "Nm3/t", 44, 54, 0.5, "common practice near 50"),
         Given("purity_pct", "purity", "%", 90, 96, 0.5, "poor oxygen, to show its effect; 99 % or better is usual"),
-        Given("flow_nm3_min", "flow", "Nm3/min", 380, 620, 10, "2 to 4 Nm3 per minute and tonne"),
+        Given("flow_nm3_min", "flow", "Nm3/min", 380, 620, 10, "2 to 4 Nm3 per minute and tonne", follows="oxygen.flow_nm3_min"),
     ),
     answer=Answer("min", _PER_CENT, tolerance_pct=1.0),
     solve=_minutes,
@@ -227,8 +227,8 @@ _GAS = Problem(
 steel? C 12.011;
 22.414 Nm3/kmol.""",
     given=(
-        Given("c_kg", "carbon", "kg", 32, 42, 0.5, "per t of steel, common practice"),
-        Given("co2_pct", "share burnt to CO2", "%", 8, 18, 1, "10 to 15 % at the mouth, common practice"),
+        Given("c_kg", "carbon", "kg", 32, 42, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.C"),
+        Given("co2_pct", "share burnt to CO2", "%", 8, 18, 1, "10 to 15 % at the mouth, common practice", follows="gas.co2_pct", least=4, most=30),
     ),
     answer=Answer("Nm3/t", _ROUND, tolerance_pct=0.5),
     solve=_gas,
@@ -259,7 +259,7 @@ _PUBLISHED = Problem(
 with nine parts CO to one part CO2; its oxygen of 98 % comes at 1.0 t a minute. The sum gives 20.0 min and a slag of 38 % CaO, 19 % SiO2 and 31 % FeO. It
 closes. What would a melter
 object to first, for a heat that is to end at {temp_c}?""",
-    given=(Given("temp_c", "end temperature", "°C", 1640, 1700, 10, "steel at the end of the blow, common practice"),),
+    given=(Given("temp_c", "end temperature", "°C", 1640, 1700, 10, "steel at the end of the blow, common practice", follows="end_point.temp_c"),),
     answer=Choice(
         options=(
             "A blow of 20 minutes is far too long.",

@@ -33,13 +33,14 @@ _LEFT = Problem(
 equations read in their papers give partitions (%P)/[%P] from {l_low:n} to {l_high:n}. The aim is {aim_pct} P. Which line holds, and how much phosphorus
 stays in the steel by the cautious end of the band?""",
     given=(
-        Given("p_pct", "phosphorus brought in", "%", 0.06, 0.12, 0.005, "hot metal and scrap, common practice"),
+        Given("p_pct", "phosphorus brought in", "%", 0.06, 0.12, 0.005, "hot metal and scrap, common practice", follows="hot_metal.analysis_pct.P", most=0.3),
         Given("slag_kg_t", "slag", "kg/t", 60, 120, 5, "common practice"),
         Given("l_low", "lowest partition", "1", 80, 160, 10, "band of five equations on converter slag, this course's sums"),
         Given("l_high", "highest partition", "1", 300, 520, 20, "band of five equations on converter slag, this course's sums"),
         Given("aim_pct", "aim", "%", 0.003, 0.012, 0.001, "by grade of steel"),
     ),
     answer=Choice(
+        ordered=True,
         options=(
             "By the whole band the aim is met.",
             "By a part of the band only: the aim is not safe.",
@@ -97,7 +98,7 @@ _SLAG = Problem(
     text="""The charge brings {p_pct} phosphorus, counted on the steel; the aim is {aim_pct}. By the cautious equation (%P)/[%P] is {l_p:n}. How much slag
 per tonne of steel is needed at equilibrium?""",
     given=(
-        Given("p_pct", "phosphorus brought in", "%", 0.07, 0.12, 0.005, "hot metal and scrap, common practice"),
+        Given("p_pct", "phosphorus brought in", "%", 0.07, 0.12, 0.005, "hot metal and scrap, common practice", follows="hot_metal.analysis_pct.P", most=0.2),
         Given("aim_pct", "aim", "%", 0.006, 0.015, 0.001, "by grade of steel"),
         Given("l_p", "partition", "1", 70, 180, 5, "lower end of the band on converter slag"),
     ),
@@ -153,11 +154,11 @@ _PARTITION = Problem(
 T in kelvin; T.Fe = 0.777 FeO + 0.699 Fe2O3.""",
     given=(
         Given("cao_pct", "CaO", "%", 42, 48, 0.5, "converter slag, published analyses"),
-        Given("mgo_pct", "MgO", "%", 6, 9, 0.5, "near saturation, order of size, recalled"),
+        Given("mgo_pct", "MgO", "%", 6, 9, 0.5, "near saturation, order of size, recalled", follows="slag.mgo_pct", least=5, most=11),
         Given("p2o5_pct", "P2O5", "%", 1.5, 3.0, 0.1, "converter slag, published analyses"),
         Given("mno_pct", "MnO", "%", 3, 6, 0.5, "converter slag, published analyses"),
-        Given("feo_pct", "FeO", "%", 14, 20, 0.5, "end of the blow, common practice"),
-        Given("fe2o3_pct", "Fe2O3", "%", 3, 7, 0.5, "end of the blow, common practice"),
+        Given("feo_pct", "FeO", "%", 14, 20, 0.5, "end of the blow, common practice", follows="slag.feo_pct", least=12, most=22),
+        Given("fe2o3_pct", "Fe2O3", "%", 3, 7, 0.5, "end of the blow, common practice", follows="slag.fe2o3_pct", most=8),
         Given("temp_c", "temperature", "°C", 1580, 1650, 5, "up to where the equation was measured"),
     ),
     answer=Answer("1", _LOGARITHM, tolerance_pct=3.0),
@@ -268,7 +269,7 @@ wrong, and how much phosphorus the repaired equation leaves.""",
             "Then the bracket would count for 0.7 instead of 7, and [%P] as printed would still be absurd.",
             "Yes. Scans lose minus signs. With − 16.08 the partition is a few hundred, as the second equation of the same abstract says.",
             "Phosphorus goes into the slag when it is cold: b/T with a positive b is right, as in every other paper.",
-            "A millionth of a millionth of a gram of phosphorus in a heat of 180 t? A result must make sense before it is used.",
+            "A millionth of a millionth of a gram of phosphorus in a whole heat? A result must make sense before it is used.",
         ),
         number=Answer("%", _LOGARITHM, tolerance_pct=3.0),
     ),
@@ -399,7 +400,7 @@ _SULPHUR = Problem(
 not skimmed, {rest_kg_t} of sulphur with scrap and lime. The vessel makes {slag_kg_t} of slag, (%S)/[%S] = {l_s:n}. How much sulphur does the steel hold?""",
     given=(
         Given("hot_metal_kg_t", "hot metal", "kg", 840, 920, 10, "per t of steel, common practice"),
-        Given("s_pct", "sulphur after treatment", "%", 0.002, 0.005, 0.001, "treated hot metal, common practice"),
+        Given("s_pct", "sulphur after treatment", "%", 0.002, 0.005, 0.001, "treated hot metal, common practice", follows="hot_metal.analysis_pct.S"),
         Given("left_kg_t", "slag left on", "kg", 1, 6, 0.5, "after poor skimming, common practice"),
         Given("left_s_pct", "sulphur in it", "%", 2, 4, 0.5, "slag of injection, order of size, recalled"),
         Given("rest_kg_t", "sulphur with scrap and lime", "kg", 0.04, 0.08, 0.01, "200 kg scrap with 0.02 to 0.03 %, lime besides"),

@@ -64,7 +64,7 @@ _CARBIDE_DOSE = Problem(
     text="""A ladle holds {ladle_t} of hot metal with {s_pct} sulphur; {aim_pct} is the aim. Calcium carbide takes it: CaC2 + [S] = CaS + 2 [C]
 (CaC2 64.10, S 32.06). The powder holds {grade_pct} CaC2, and {efficiency_pct} of that reacts (a plant value). How many kg of powder?""",
     given=(
-        Given("ladle_t", "hot metal", "t", 120, 320, 10, "hot metal ladles of common vessels"),
+        Given("ladle_t", "hot metal", "t", 120, 320, 10, "hot metal ladles of common vessels", follows="vessel.tap_t"),
         Given("s_pct", "sulphur before", "%", 0.025, 0.045, 0.001, "treatment starts from 0.03 to 0.045 % as a rule, published"),
         Given("aim_pct", "sulphur aimed at", "%", 0.004, 0.01, 0.001, "common aims"),
         Given("grade_pct", "CaC2 in the powder", "%", 52, 82, 2, "52 to 80 %, pages of two makers"),
@@ -101,7 +101,7 @@ _DISSOLVED = Problem(
 of magnesium per tonne stay dissolved in hot metal of {temp_c} that shall hold {aim_pct} sulphur?""",
     given=(
         Given("aim_pct", "sulphur aimed at", "%", 0.001, 0.006, 0.0005, "down to 0.001 % is said to be reached, published"),
-        Given("temp_c", "temperature", "°C", 1280, 1420, 10, "hot metal at the treatment, common practice"),
+        Given("temp_c", "temperature", "°C", 1280, 1420, 10, "hot metal at the treatment, common practice", follows="hot_metal.temp_c"),
     ),
     answer=Answer("kg/t", "four per cent: the line in the text is drawn through the full data, and a power of ten shows every rounding", tolerance_pct=4.0),
     solve=lambda aim_pct, temp_c: 10.0 * np.asarray(room.magnesium_left_pct(aim_pct, temp_c)),
@@ -136,7 +136,7 @@ _UNUSED = Problem(
     text="""{carbide_kg} of carbide powder with {grade_pct} CaC2 was injected and {efficiency_pct} of its CaC2 reacted. The rest lies in the slag
 that is skimmed. How much acetylene, in Nm3, can rain make of it? CaC2 + 2 H2O = Ca(OH)2 + C2H2; CaC2 64.10 g/mol, 22.414 Nm3 per kmol.""",
     given=(
-        Given("carbide_kg", "powder injected", "kg", 300, 900, 10, "several hundred kg per ladle, common practice"),
+        Given("carbide_kg", "powder injected", "kg", 300, 900, 10, "several hundred kg per ladle, common practice", follows="vessel.tap_t"),
         Given("grade_pct", "CaC2 in the powder", "%", 70, 82, 2, "80 % and more, page of a maker"),
         Given("efficiency_pct", "carbide that reacted", "%", 15, 45, 1, "plant value"),
     ),
@@ -369,6 +369,7 @@ steel may hold less than 0.012 %; silicon if above 0.70 %, or before phosphorus;
         Given("aim_s_pct", "sulphur allowed in the steel", "%", 0.008, 0.02, 0.002, "tight to ordinary"),
     ),
     answer=Choice(
+        ordered=True,
         options=(
             "nothing",
             "sulphur only",

@@ -50,7 +50,7 @@ the lime has fluxed its own silica?""",
     given=(
         Given("cao_pct", "CaO in lime", "%", 88, 95, 0.5, "burnt lime, common practice"),
         Given("sio2_pct", "SiO2 in lime", "%", 1.0, 4.0, 0.1, "burnt lime, common practice"),
-        Given("ratio", "CaO/SiO2", "1", 2.8, 3.8, 0.1, "above 3, common practice"),
+        Given("ratio", "CaO/SiO2", "1", 2.8, 3.8, 0.1, "above 3, common practice", follows="slag.basicity", least=1.5),
     ),
     answer=Answer("%", _PER_CENT, tolerance_pct=1.0),
     solve=_available,
@@ -75,8 +75,8 @@ _LIME = Problem(
 are available CaO?
 Si 28.09, O 16.00.""",
     given=(
-        Given("si_pct", "silicon in hot metal", "%", 0.2, 1.0, 0.05, "hot metal, common practice"),
-        Given("ratio", "CaO/SiO2", "1", 2.8, 3.8, 0.1, "above 3, common practice"),
+        Given("si_pct", "silicon in hot metal", "%", 0.2, 1.0, 0.05, "hot metal, common practice", follows="hot_metal.analysis_pct.Si"),
+        Given("ratio", "CaO/SiO2", "1", 2.8, 3.8, 0.1, "above 3, common practice", follows="slag.basicity", least=1.5),
         Given("available_pct", "available CaO", "%", 80, 92, 1, "good burnt lime, common practice"),
     ),
     answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
@@ -115,9 +115,18 @@ _WITH_P = Problem(
     text="""Hot metal with {si_pct} Si and {p_pct} P burns off both. How much CaO per tonne of hot metal makes CaO/(SiO2 + P2O5) = {ratio}? Si 28.09, P
 30.97, O 16.00.""",
     given=(
-        Given("si_pct", "silicon in hot metal", "%", 0.2, 0.9, 0.05, "hot metal, common practice"),
-        Given("p_pct", "phosphorus in hot metal", "%", 0.08, 0.2, 0.01, "hot metal from phosphorus-bearing ore, common practice"),
-        Given("ratio", "basicity", "1", 2.6, 3.4, 0.1, "common practice"),
+        Given("si_pct", "silicon in hot metal", "%", 0.2, 0.9, 0.05, "hot metal, common practice", follows="hot_metal.analysis_pct.Si"),
+        Given(
+            "p_pct",
+            "phosphorus in hot metal",
+            "%",
+            0.08,
+            0.2,
+            0.01,
+            "hot metal from phosphorus-bearing ore, common practice",
+            follows="hot_metal.analysis_pct.P",
+        ),
+        Given("ratio", "basicity", "1", 2.6, 3.4, 0.1, "common practice", follows="slag.basicity", least=1.5),
     ),
     answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
     solve=_with_p,
@@ -150,10 +159,10 @@ _MASS = Problem(
 of the slag are iron
 oxides. How many kg of slag are there per tonne of steel?""",
     given=(
-        Given("sio2_kg", "SiO2", "kg", 6, 20, 0.5, "0.3 to 0.9 % Si in the hot metal"),
-        Given("ratio", "CaO/SiO2", "1", 2.8, 3.8, 0.1, "above 3, common practice"),
+        Given("sio2_kg", "SiO2", "kg", 6, 20, 0.5, "0.3 to 0.9 % Si in the hot metal", follows="hot_metal.analysis_pct.Si", least=3),
+        Given("ratio", "CaO/SiO2", "1", 2.8, 3.8, 0.1, "above 3, common practice", follows="slag.basicity", least=1.5),
         Given("others_kg", "other oxides", "kg", 8, 16, 0.5, "common practice"),
-        Given("iron_pct", "iron oxides", "%", 16, 28, 1, "end of the blow, common practice"),
+        Given("iron_pct", "iron oxides", "%", 16, 28, 1, "end of the blow, common practice", follows="slag.feo_pct", least=10, most=35),
     ),
     answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
     solve=_slag,
@@ -191,8 +200,8 @@ _IRON = Problem(
 16.00.""",
     given=(
         Given("slag_kg_t", "slag", "kg/t", 60, 130, 5, "common practice"),
-        Given("feo_pct", "FeO", "%", 12, 24, 1, "end of the blow, common practice"),
-        Given("fe2o3_pct", "Fe2O3", "%", 3, 9, 1, "end of the blow, common practice"),
+        Given("feo_pct", "FeO", "%", 12, 24, 1, "end of the blow, common practice", follows="slag.feo_pct"),
+        Given("fe2o3_pct", "Fe2O3", "%", 3, 9, 1, "end of the blow, common practice", follows="slag.fe2o3_pct"),
     ),
     answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
     solve=_iron,
@@ -226,7 +235,7 @@ _DOLOMITE = Problem(
     text="""A published reckoning asks how much raw dolomite (21 % MgO) a heat needs, if the slag is 15 % of the steel and is to hold
 6 % MgO. It finds a need of 43 kg/t, takes off 10 for the lime's magnesia and 15.9 for the lining, and prints: 43 − 10 − 15.9 = **6.3** kg/t. The
 melt shop has a heat of {steel_t}. Which line says what is wrong?""",
-    given=(Given("steel_t", "heat", "t", 120, 240, 20, "common sizes"),),
+    given=(Given("steel_t", "heat", "t", 120, 240, 20, "common sizes", follows="vessel.tap_t"),),
     answer=Choice(
         options=(
             "The need of 43 kg/t is far too high for 6 % MgO in the slag.",
@@ -259,10 +268,10 @@ _MAGNESIA = Problem(
 their mass, and the works counts {lining_kg_t} of MgO from the lining. How much burnt dolomite with {dolomite_mgo_pct} MgO brings the rest?""",
     given=(
         Given("slag_kg_t", "slag", "kg/t", 70, 130, 2, "common practice"),
-        Given("mgo_pct", "MgO in the slag", "%", 6.5, 10, 0.5, "near saturation, order of size, recalled"),
+        Given("mgo_pct", "MgO in the slag", "%", 6.5, 10, 0.5, "near saturation, order of size, recalled", follows="slag.mgo_pct", least=6),
         Given("lime_kg_t", "lime", "kg/t", 25, 55, 1, "common practice"),
         Given("lime_mgo_pct", "MgO in the lime", "%", 1.0, 3.0, 0.1, "burnt lime, common practice"),
-        Given("lining_kg_t", "MgO from the lining", "kg/t", 0.4, 1.2, 0.1, "what a works reckons with, common practice"),
+        Given("lining_kg_t", "MgO from the lining", "kg/t", 0.4, 1.2, 0.1, "what a works reckons with, common practice", follows="slag.lining_mgo_kg_t"),
         Given("dolomite_mgo_pct", "MgO in the dolomite", "%", 34, 40, 0.5, "burnt dolomite, common practice"),
     ),
     answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
@@ -302,10 +311,10 @@ did not dissolve, and {slag_t} of slag, lumps included, came of it. What is CaO/
     given=(
         Given("cao_pct", "CaO found", "%", 46, 54, 0.5, "converter slag, published analyses of LD slags"),
         Given("sio2_pct", "SiO2 found", "%", 11, 15, 0.5, "converter slag, published analyses of LD slags"),
-        Given("lime_t", "lime", "t", 5, 7, 0.2, "a heat of 180 t, common practice"),
+        Given("lime_t", "lime", "t", 5, 7, 0.2, "some 33 kg of lime, 89 kg of slag per t, common practice", follows="vessel.tap_t"),
         Given("lime_cao_pct", "CaO in lime", "%", 90, 95, 0.5, "burnt lime, common practice"),
         Given("left_pct", "CaO left as lumps", "%", 8, 20, 1, "share of the lime's CaO; a works' own experience"),
-        Given("slag_t", "slag", "t", 14, 18, 0.5, "a heat of 180 t, common practice"),
+        Given("slag_t", "slag", "t", 14, 18, 0.5, "some 33 kg of lime, 89 kg of slag per t, common practice", follows="vessel.tap_t"),
     ),
     answer=Answer("1", _PER_CENT, tolerance_pct=1.0),
     solve=_liquid_basicity,
@@ -346,8 +355,8 @@ _COUNTED = Problem(
     text="""A slag holds {feo_pct} FeO and {fe2o3_pct} Fe2O3. Count all of it as FeO, so that {kept} stays the same (with metal, Fe2O3 + Fe = 3 FeO). How
 much FeO is that? Fe 55.85, O 16.00.""",
     given=(
-        Given("feo_pct", "FeO", "%", 10, 22, 1, "end of the blow, common practice"),
-        Given("fe2o3_pct", "Fe2O3", "%", 4, 12, 0.5, "end of the blow, common practice"),
+        Given("feo_pct", "FeO", "%", 10, 22, 1, "end of the blow, common practice", follows="slag.feo_pct"),
+        Given("fe2o3_pct", "Fe2O3", "%", 4, 12, 0.5, "end of the blow, common practice", follows="slag.fe2o3_pct"),
         Pick("kept", "what stays the same", tuple(_KEPT), "two conventions in use"),
     ),
     answer=Answer("%", _PER_CENT, tolerance_pct=1.0),

@@ -36,7 +36,7 @@ trace of oxygen that stays.""",
         Given("oxygen_ppm", "dissolved oxygen", "ppm", 400, 900, 20, "at 0.03 to 0.06 % C"),
         Given("al_pct", "aluminium aimed at", "%", 0.02, 0.05, 0.005, "killed steel"),
         Given("slag_kg_t", "slag carried over", "kg/t", 2, 10, 1, "2 to 15 kg/t, common practice"),
-        Given("feo_pct", "FeO in the slag", "%", 15, 25, 1, "15 to 18 %, a lecture note; more at low carbon"),
+        Given("feo_pct", "FeO in the slag", "%", 15, 25, 1, "15 to 18 %, a lecture note; more at low carbon", follows="slag.feo_pct"),
         Given("recovery_pct", "aluminium that reaches the bath", "%", 70, 90, 5, "70 to 90 %, common practice"),
     ),
     answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
@@ -88,7 +88,7 @@ added until silicon is right; ferromanganese (76 % Mn) does the rest. {si_recove
 the bath (plant values). How many kg of ferromanganese per tonne of steel? Leave out the silicon of ferromanganese and the mass the alloys add.""",
     given=(
         Given("si_pct", "silicon aimed at", "%", 0.15, 0.3, 0.01, "structural steel"),
-        Given("mn_from_pct", "manganese at tap", "%", 0.08, 0.16, 0.01, "end of the blow"),
+        Given("mn_from_pct", "manganese at tap", "%", 0.08, 0.16, 0.01, "end of the blow", follows="end_point.analysis_pct.Mn"),
         Given("mn_pct", "manganese aimed at", "%", 1.2, 1.55, 0.05, "structural steel, below 1.60 %"),
         Given("si_recovery_pct", "silicon that reaches the bath", "%", 85, 95, 1, "common practice"),
         Given("mn_recovery_pct", "manganese that reaches the bath", "%", 92, 98, 1, "common practice"),
@@ -143,6 +143,7 @@ mass the alloys add.""",
         Given("femn_kg_t", "ferromanganese", "kg/t", 4, 14, 1, "structural steel"),
     ),
     answer=Choice(
+        ordered=True,
         options=("within 0.20 %", "above 0.20 %"),
         sentences=(
             "Within is right only if tap carbon and all that the alloys bring stay below 0.20 %.",
@@ -276,7 +277,7 @@ _REVERSION = Problem(
 reduces all of it. {simn_kg_t} of silicomanganese (0.15 % P) and {femn_kg_t} of ferromanganese (0.20 % P) follow. How much phosphorus does the steel
 hold in the end? P 30.97, O 16.00.""",
     given=(
-        Given("p_pct", "phosphorus at tap", "%", 0.008, 0.016, 0.001, "end of the blow"),
+        Given("p_pct", "phosphorus at tap", "%", 0.008, 0.016, 0.001, "end of the blow", follows="end_point.analysis_pct.P"),
         Given("slag_kg_t", "slag carried over", "kg/t", 3, 15, 1, "2 to 15 kg/t, common practice"),
         Given("p2o5_pct", "P2O5 in the slag", "%", 1.5, 3.0, 0.1, "slag of the vessel"),
         Given("simn_kg_t", "silicomanganese", "kg/t", 8, 15, 1, "structural steel"),
@@ -318,6 +319,7 @@ _EQUIVALENT = Problem(
         Given("cu_pct", "copper", "%", 0.1, 0.3, 0.02, "from scrap"),
     ),
     answer=Choice(
+        ordered=True,
         options=("within 0.45 %", "above 0.45 %, though every element is within its own limit"),
         sentences=(
             "Within is right only if the sum stays below 0.45; the limits of the single elements don't see to that.",
@@ -362,7 +364,7 @@ _STIRRING = Problem(
 in atm (101.3 kPa).""",
     given=(
         Given("flow_nm3_h", "argon", "Nm3/h", 12, 48, 2, "0.2 to 0.8 Nm3/min, common practice"),
-        Given("steel_t", "steel", "t", 120, 300, 10, "ladles of common vessels"),
+        Given("steel_t", "steel", "t", 120, 300, 10, "ladles of common vessels", follows="vessel.tap_t"),
         Given("depth_m", "depth of steel", "m", 2.4, 3.6, 0.1, "ladles of common vessels"),
         Given("pressure_kpa", "pressure over the steel", "kPa", 1, 91, 10, "from a vacuum tank nearly to air"),
     ),
