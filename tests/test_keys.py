@@ -3,11 +3,12 @@
 import csv
 import io
 import re
+from dataclasses import replace
 
 import pytest
 from sample_problems import MELT, OXYGEN, PROBLEMS
 
-from steelthermo import plant_file
+from steelthermo import plant, plant_file
 from steelthermo.errors import InputError
 from steelthermo.teaching import keys
 from steelthermo.teaching.checking import check
@@ -26,7 +27,7 @@ def draws():
 
 def test_key_is_what_the_page_draws_and_takes(draws):
     for name, own in draws.items():
-        assert [d.problem for d in own] == list(PROBLEMS)
+        assert [d.problem.key for d in own] == [p.key for p in PROBLEMS]
         for one in own:
             assert one.given == draw(one.problem, name).given and check(draw(one.problem, name), one.answer_text()).done
 
@@ -113,7 +114,7 @@ def test_faults_of_overrides_are_told_all_at_once(here, capsys):
     (here / "course.toml").write_text("".join(f'[[override]]\nlearner = "*"\nproblem = "{key}"\n{line}\n' for key, line in wrong))
     assert keys.main(["--learner", "Ada"]) == 1 and not (here / "key").exists()
     said = capsys.readouterr().err
-    assert "5 faults" in said and "did you mean sample.melt?" in said and "did you mean temp_c?" in said and "Fe, Mn" in said
+    assert "5 faults" in said and "did you mean sample.melt?" in said and "it has element, temp_c" in said and "Fe, Mn" in said
     assert "1250 to 1400 °C" in said and "carbon_pct = -4" in said and "2.8 to 5.8 %" in said  # 3.8 to 4.8, widened by its width on both sides
     (here / "course.toml").write_text("kye = 1\nkey = 2\n")
     assert keys.main(["--learner", "Ada"]) == 1
@@ -136,8 +137,16 @@ def test_the_works_profile_is_told_and_a_faulty_one_refused(here, capsys):
     (here.parent / "works.toml").write_text(plant_file.annotated("skarnby"), encoding="utf-8")
     assert keys.main(["--learner", "Ada"]) == 0 and "Skarnby" in capsys.readouterr().out
     assert "Skarnby" in (here / "key" / "answer_key.html").read_text(encoding="utf-8")
+    assert keys.main(["--learner", "Ada", "--works", "marram_sands"]) == 0 and "Marram Sands" in capsys.readouterr().out
     (here / "works.toml").write_text("name = 3")
     assert keys.main(["--learner", "Ada"]) == 1 and "works.toml" in capsys.readouterr().err
+
+
+def test_keys_are_drawn_with_the_works_profile():
+    moved = replace(OXYGEN, given=(replace(OXYGEN.given[0], follows="vessel.tap_t"), *OXYGEN.given[1:]), plausible=None)
+    works = plant.load("skarnby")
+    (one,), (usual,) = (keys.draws_for(["Ada"], problems=[moved], works=w)["Ada"] for w in (works, None))
+    assert one.given == draw(moved, "Ada", works=works).given and one.given["hot_metal_t"] < 120 <= usual.given["hot_metal_t"]
 
 
 def test_namesakes_and_many_pages_are_told(here, capsys):

@@ -6,17 +6,18 @@ import os
 import random
 import re
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from sample_problems import LOGARITHM, MELT, OXYGEN, PROBLEMS
+from sample_problems import FAULTY_LINE, LOGARITHM, MELT, OXYGEN, PROBLEMS
 
 sys.path.insert(0, str(Path(__file__).parent / "tools"))
 from make_class import damage, make, sheet
 
 from steelthermo import plant, plant_file
 from steelthermo.errors import InputError
-from steelthermo.teaching import marking
+from steelthermo.teaching import marking, report_plots
 from steelthermo.teaching.checking import check
 from steelthermo.teaching.course import Course
 from steelthermo.teaching.draws import draw
@@ -163,12 +164,43 @@ def test_the_works_profile_is_told(ada, tmp_path):
     assert any("Marram Sands" in line for line in mark(tmp_path, works="marram_sands").told)
 
 
+def test_numbers_are_drawn_with_the_works_profile_of_the_folder(tmp_path):
+    """A problem whose range moves with the size of the vessel: right with the profile it was drawn with, other numbers without it."""
+    moved = replace(OXYGEN, given=(replace(OXYGEN.given[0], follows="vessel.tap_t"), *OXYGEN.given[1:]), plausible=None)
+    works = plant.load("skarnby")
+    own = draw(moved, "Ada", works=works)
+    assert own.given["hot_metal_t"] < 120 <= draw(moved, "Ada").given["hot_metal_t"]
+    one = Sheet(tmp_path, "Ada", "self-study")
+    one.append("answer", problem=moved.key, set=1, text=own.answer_text(), state="right", slips=[], given=own.given)
+    without = marking.mark(tmp_path, problems=(moved,)).table[0]
+    assert without["solved"] == 0 and "1 answer to other numbers" in without["remarks"]
+    (tmp_path / "works.toml").write_text(plant_file.annotated("skarnby"), encoding="utf-8")
+    with_it = marking.mark(tmp_path, problems=(moved,)).table[0]
+    assert with_it["solved"] == 1 and with_it["remarks"] == ""
+    (tmp_path / "course.toml").write_text(f'[[override]]\nlearner = "*"\nproblem = "{moved.key}"\nhot_metal_t = 150\n')
+    with pytest.raises(InputError, match="hot_metal_t = 150 was given"):  # sound for Port Ardal's vessel, out of all sense for this one
+        marking.mark(tmp_path, problems=(moved,))
+
+
+def test_a_wrong_line_is_told_in_words(tmp_path):
+    """Each learner has the lines in another order; what two of them chose wrongly is one slip of the class."""
+    names = [f"learner {i}" for i in range(12)]
+    for name in names:
+        one = Sheet(tmp_path, name, "self-study")
+        shown = draw(FAULTY_LINE, name).problem.answer.options
+        answer(one, FAULTY_LINE, str(shown.index("Lime is weighed in kg.") + 1))
+    report = mark(tmp_path)
+    (found,) = [r for r in report.by_problem() if r["problem"] is FAULTY_LINE]
+    assert list(found["slips"].values()) == [12] and "chose: Lime is weighed in kg." in report.html
+
+
 def test_sheets_of_another_course_count_in_no_figure_of_the_class(ada, tmp_path):
     for number in (1, 2):
         other = Sheet(tmp_path, f"Otto {number}", "FS27")
         answer(other, MELT, right)
     report = mark(tmp_path, course="self-study")
     assert len(report.table) == 3 and report.by_problem()[2]["tried"] == 3  # self-study is no course that others could miss
+    assert any("several course keys (self-study, FS27)" in line for line in report.told)
     other = Sheet(tmp_path, "Cleo", "HS26-A")
     answer(other, OXYGEN, "5 t")
     report = mark(tmp_path, course="HS26-A")
@@ -176,6 +208,21 @@ def test_sheets_of_another_course_count_in_no_figure_of_the_class(ada, tmp_path)
     assert (oxygen["tried"], oxygen["solved"], melt["tried"]) == (1, 0, 0) and len(report.table) == 4
     assert "3 sheets of another course key" in report.html and row(report, "Otto 1")["solved"] == 1
     assert "<h2>Which problem fails" not in mark(tmp_path, course="nobody").html
+
+
+def test_the_report_can_be_printed(ada, tmp_path):
+    """No column is squeezed to the width of a letter, no word runs out of its column, and no figure is longer than a page."""
+    long = "x" * 300
+    Sheet(tmp_path, long[:80], "self-study").append("open", lesson="sample")
+    html = mark(tmp_path).html
+    assert "overflow-wrap:anywhere" not in html and "nowrap" not in html
+    assert "x" * 30 + "<wbr>" + "x" * 30 in html and "x" * 41 not in re.sub(r"<(figure|title).*?</\1>", "", html, flags=re.S)
+    lessons = sorted(marking.registry.lessons(), key=lambda one: -len(one.problems))[:2]  # the two longest
+    count = {"tried": 1, "solved": 0, "attempts": 1.0, "minutes": 1.0}
+    rows = [{"problem": p, "label": p.title, "lesson": one.name, **count} for one in lessons for p in one.problems]
+    for page, figures in ((html, 3), (report_plots.problems(rows, 1), 2)):
+        heights = [float(pt) for pt in re.findall(r'<svg[^>]* height="([\d.]+)pt"', page)]
+        assert len(heights) == figures and max(heights) < 400  # points; a page of A4 less its margins has 760
 
 
 def test_what_to_go_over_again(tmp_path):
@@ -236,6 +283,16 @@ def test_the_fullest_heat_counts_and_only_sealed_entries(tmp_path):
     one.path.write_bytes(data.replace(b"whole_heat.1.lime", b"whole_heat.1.LIME"))
     cells = marking.mark(tmp_path, problems=(), heat=True).table[0]
     assert cells["heat_entries"] == f"{[e.key for e in ENTRIES].index('lime')} of {len(ENTRIES)}" and "1 line whose seal" in cells["remarks"]
+
+
+def test_a_heat_that_cannot_be_followed_is_told_and_the_rest_marked(tmp_path):
+    one = Sheet(tmp_path, "Ada", "self-study")
+    heat_entries(one, stop="magnesium")
+    one.append("predict", question="whole_heat.1.magnesium", text="-5 kg")
+    answer(one, MELT, right)
+    cells = mark(tmp_path, heat=True).table[0]
+    assert cells["heat_entries"] == f"1 of {len(ENTRIES)}" and cells["solved"] == 1
+    assert "can be followed for 1 of its entries only" in cells["remarks"] and "less than zero" in cells["remarks"]
 
 
 def test_the_heat_is_worked_out_with_the_works_of_the_course(tmp_path):

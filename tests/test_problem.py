@@ -348,5 +348,6 @@ def test_every_sentence_is_used_and_every_used_one_exists():
     plain |= set(re.findall(r" else [\"']([a-z]+\.[a-z_]+)[\"']", code))
     built = {f"read.{kind}" for kind in re.findall(r"AnswerError\(\"([a-z_]+)\"", code)} | {f"wrong.{k}{o}" for k in ("high", "low") for o in ("", "_orders")}
     built |= {f"wrong.{k}" for k in ("sign", "decimal")} | {f"mark.{k}" for k in ("unsealed", "missing", "repeated", "bad", "old")}
+    built |= {f"{key}.one" for key in plain | built if f"{key}.one" in words.CATALOGUE}  # for a count of 1
     found = {key for key in plain | built if key.partition(".")[0] in {k.partition(".")[0] for k in words.CATALOGUE}}
     assert sorted(found - set(words.CATALOGUE)) == [] and sorted(set(words.CATALOGUE) - found) == []

@@ -104,13 +104,14 @@ def override_faults(course, works=None, problems=()):
         if problem is None:
             faults.append(say("course.problem", number=number, problem=clip(key), near=_nearest(key, known)))
             continue
+        problem = problem.at(works or plant.load())
         found = [_fault_of_value(number, problem, name, value) for name, value in values.items()]
         found += [say("course.set", number=number, value=set_number)] if set_number is not None and set_number < 1 else []
         found = [fault for fault in found if fault]
         if not found:
             learner = "a learner" if who == "*" else who
             try:
-                draw(problem, learner, course.key, set_number or 1, course.fixed(learner, key, set_number or 1) | values)
+                draw(problem, learner, course.key, set_number or 1, course.fixed(learner, key, set_number or 1) | values, works)
             except InputError as error:
                 found = [say("course.draw", number=number, problem=key, reason=str(error).rpartition("; ")[2])]
         faults += found
@@ -118,18 +119,16 @@ def override_faults(course, works=None, problems=()):
 
 
 def _nearest(name, known):
-    near = get_close_matches(str(name), known, 1, 0.5)
-    if near:
-        return f"did you mean {near[0]}?"
-    return f"those there are: {', '.join(known)}." if len(known) < 30 else "the answer key has the names, in brackets behind the titles."
+    near = get_close_matches(str(name), known, 1)
+    return f"did you mean {near[0]}?" if near else "the answer key has the names, in brackets behind the titles."
 
 
 def _fault_of_value(number, problem, name, value):
     """A sentence about one value of an override, or ''."""
     given = next((g for g in problem.given if g.name == name), None)
     if given is None:
-        names = {g.name: None for g in problem.given}
-        return say("course.quantity", number=number, problem=problem.key, quantity=clip(name), near=_nearest(name, names) if names else "it has none.")
+        names = ", ".join(g.name for g in problem.given) or "none at all"
+        return say("course.quantity", number=number, problem=problem.key, quantity=clip(name), names=names)
     told = {"number": number, "problem": problem.key, "quantity": name, "value": clip(value)}
     if isinstance(given, Pick):
         return "" if value in given.options else say("course.value", **told, wanted=f"allowed are {', '.join(map(str, given.options))}")

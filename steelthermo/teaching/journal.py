@@ -9,7 +9,12 @@ from .words import say
 
 __all__ = ["Journal"]
 
-_UNSAVED = {"answer": "sheet.unsaved", "predict": "sheet.unsaved_entry"}  # what a learner is told when a record can't be saved: a hint is no answer
+
+def _unsaved(kind, reason):
+    """What a learner is told when a record can't be saved: a hint is no answer."""
+    if kind == "answer":
+        return say("sheet.unsaved", reason=reason)
+    return say("sheet.unsaved_entry", reason=reason) if kind == "predict" else say("sheet.unsaved_step", reason=reason)
 
 
 class Journal:
@@ -39,14 +44,14 @@ class Journal:
         """Keep a record; returns '' or a sentence for the learner (it could not be saved, or a damaged sheet was copied)."""
         self.pending.append({"kind": kind, "t": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"), **fields})
         if self.sheet is None:
-            return say(_UNSAVED.get(kind, "sheet.unsaved_step"), reason=self.notice)
+            return _unsaved(kind, reason=self.notice)
         before = self.sheet.kept
         try:
             while self.pending:
                 self.sheet.append(**{k: v for k, v in self.pending[0].items() if k != "t"})
                 self.pending.pop(0)
         except SheetError as error:
-            return say(_UNSAVED.get(kind, "sheet.unsaved_step"), reason=str(error))
+            return _unsaved(kind, reason=str(error))
         if self.sheet.kept is not None and self.sheet.kept != before:
             return say("sheet.damaged", count=len(self.sheet.contents.bad), copy=self.sheet.kept.name)
         return ""

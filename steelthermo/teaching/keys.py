@@ -31,7 +31,7 @@ MANY_PAGES = 200  # from here on the number of pages is told
 _STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:820px;margin:24px auto;padding:0 12px;color:#1b1b1b;background:#fff}
 h1{font-size:1.35em;margin:0}h2{font-size:1.1em;margin:1.2em 0 .2em}h3{font-size:1em;margin:1em 0 .2em}p{margin:.3em 0}
 section{break-after:page}section:last-child{break-after:auto}article{break-inside:avoid;margin-bottom:1em}
-table{border-collapse:collapse}th,td{text-align:left;vertical-align:top;padding:2px 12px 2px 0;border-bottom:1px solid #ccc}
+table{border-collapse:collapse}th,td{text-align:left;vertical-align:top;padding:2px 12px 2px 0;border-bottom:1px solid #ccc}td p{margin:0}
 .small{font-size:.85em}.blank{border-bottom:1px solid #1b1b1b;display:inline-block;width:14em;height:1.6em}.space{height:3.5cm}
 .caution{border:2px solid #1b1b1b;padding:2px 10px}ol.choice{margin:.3em 0}
 @media print{body{margin:0;max-width:none;font-size:11pt}@page{margin:18mm}}"""
@@ -76,7 +76,7 @@ def draws_for(learners, course=None, problems=None, set=1, works=None):
     out = {name: [] for name in learners}
     for problem in problems:
         fixed = [course.fixed(name, problem.key, set) for name in out] if course.overrides else None
-        for name, one in zip(out, draw_many(problem, [(name, course.key, set) for name in out], fixed), strict=True):
+        for name, one in zip(out, draw_many(problem, [(name, course.key, set) for name in out], fixed, works), strict=True):
             out[name].append(one)
     return out
 
@@ -213,7 +213,7 @@ def main(argv=None):
     who.add_argument("--learner", nargs="+", action="extend", metavar="NAME", help="one or more names, each in quotes")
     who.add_argument("--class", dest="names", type=Path, metavar="NAMES.CSV", help="a list of names")
     parser.add_argument("--course", help="course key, or path of the course.toml (default: course.toml in this folder or the one above, if there is one)")
-    parser.add_argument("--works", type=Path, metavar="WORKS.TOML", help="works profile to draw the numbers with (default: works.toml, as for course.toml)")
+    parser.add_argument("--works", metavar="WORKS.TOML", help="works profile to draw the numbers with (default: works.toml, as for course.toml)")
     parser.add_argument("--lesson", action="append", metavar="LESSON", help="only this lesson, by number or name (may be given several times)")
     parser.add_argument("--set", type=int, default=1, help="which set of numbers (default 1)")
     parser.add_argument("--worked", action="store_true", help="with worked solutions and slips, however many learners")

@@ -129,13 +129,13 @@ def _wanted(read, known):
     return out
 
 
-def _draws(read, known, course):
+def _draws(read, known, course, works):
     """{(index of sheet, problem key, set): Draw}, drawn for all sheets of a chunk at once."""
     out = {}
     for key, places in _wanted(read, known).items():
         who = [(read[i][0].learner, read[i][0].course, number) for i, number in places]
         fixed = [course.fixed(learner, key, number) for learner, _, number in who] if course.overrides else None
-        for (i, number), one in zip(places, draw_many(known[key], who, fixed), strict=True):
+        for (i, number), one in zip(places, draw_many(known[key], who, fixed, works), strict=True):
             if isinstance(one, Draw):
                 out[i, key, number] = one
             else:
@@ -224,7 +224,7 @@ def mark(folder, course=None, pseudonyms=False, progress=None, problems=None, wo
             read += [one] if one else []
             if progress and k % 50 == 0:
                 progress(say("mark.read", done=done + k, total=len(paths)))
-        draws = _draws(read, known, course)
+        draws = _draws(read, known, course, works)
         for i, (marked, records) in enumerate(read):
             _judge(i, marked, records, draws, heat, works)
             sheets.append(marked)
@@ -243,7 +243,7 @@ def main(argv=None):
     )  # fmt: skip
     parser.add_argument("folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it")
     parser.add_argument("--course", help="course key, or path of the course.toml (default: course.toml in the folder or beside it, if there is one)")
-    parser.add_argument("--works", type=Path, metavar="WORKS.TOML", help="works profile the numbers were drawn with (default: works.toml, as for course.toml)")
+    parser.add_argument("--works", metavar="WORKS.TOML", help="works profile the numbers were drawn with (default: works.toml, as for course.toml)")
     parser.add_argument("--lesson", action="append", metavar="LESSON", help="count only this lesson, by number or name (may be given several times)")
     parser.add_argument("--pseudonyms", action="store_true", help="write pseudonyms, and who is who in a file of its own")
     parser.add_argument("--out", type=Path, help="folder for the results (default: marks, marks-2, ... in the folder)")

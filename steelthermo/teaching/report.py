@@ -13,7 +13,8 @@ from pathlib import Path
 
 from . import problems as registry
 from .answers import clip, number_text
-from .draws import normalised
+from .draws import DEFAULT_COURSE, normalised
+from .problem import Choice
 from .words import say
 
 __all__ = ["Report", "defused"]
@@ -56,8 +57,10 @@ class Report:
     def __init__(self, problems, sheets, bad, doubles, course, pseudonyms=False, told=(), heat=False):
         self.problems, self.sheets, self.course, self.pseudonyms = tuple(problems), sheets, course, pseudonyms
         self.own, self.heat = [one for one in sheets if not one.other], heat
-        others = len(sheets) - len(self.own)
+        others, keys = len(sheets) - len(self.own), {normalised(one.course): clip(one.course, 40) for one in sheets}
         self.told = (*told, *([say("mark.others", count=others)] if others else []))
+        if course.key == DEFAULT_COURSE and len(keys) > 1:
+            self.told += (say("mark.mixed", keys=", ".join(list(keys.values())[:9])),)
         lessons = {one.name: one for one in registry.lessons()}
         self._lesson = {p.lesson: f"{lessons[p.lesson].number} {lessons[p.lesson].title}" if p.lesson in lessons else p.lesson for p in self.problems}
         self._label = {p.key: f"{self._lesson[p.lesson].partition(' ')[0]} {p.title}" for p in self.problems}
@@ -127,10 +130,12 @@ class Report:
 
     def slip_text(self, problem, key):
         """What a slip is, in words: its sentence with the names of the quantities in the place of numbers."""
-        slip = next((s for s in problem.slips if s.key == key), None)
-        if slip is None:
-            return _COMMON.get(key, f"chose line {key.removeprefix('line_')}" if key.startswith("line_") else key)
-        return slip.sentence.format_map({g.name: _Label(g.label) for g in problem.given})
+        slip, labels = next((s for s in problem.slips if s.key == key), None), {g.name: _Label(g.label) for g in problem.given}
+        if slip is not None:
+            return slip.sentence.format_map(labels)
+        if key.startswith("line_") and isinstance(problem.answer, Choice):  # in words: each learner has the lines in an order of their own
+            return f"chose: {problem.answer.options[int(key.removeprefix('line_')) - 1].format_map(labels)}"
+        return _COMMON.get(key, key)
 
     def summary(self):
         """One line: how many sheets, how many finished, what could not be read."""

@@ -72,7 +72,7 @@ def unwritten(folder, error):
 
 def _parsed(path, data, who=None):
     if data[:2] in (b"\xff\xfe", b"\xfe\xff", b"{\0", b"\0{"):
-        raise SheetError(say("sheet.utf16", file=clip(path.name, 80)))
+        raise SheetError(say("sheet.encoding", file=clip(path.name, 80)))
     contents = parse(data, who)
     if contents.schema is not None and contents.schema > SCHEMA:
         raise SheetError(say("sheet.newer", file=clip(path.name, 80), schema=contents.schema, known=SCHEMA))
