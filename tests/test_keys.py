@@ -10,7 +10,7 @@ from sample_problems import MELT, OXYGEN, PROBLEMS
 
 from steelthermo import plant, plant_file
 from steelthermo.errors import InputError
-from steelthermo.teaching import keys
+from steelthermo.teaching import course_files, keys
 from steelthermo.teaching.checking import check
 from steelthermo.teaching.course import Course
 from steelthermo.teaching.course_files import lessons_named
@@ -120,6 +120,18 @@ def test_faults_of_overrides_are_told_all_at_once(here, capsys):
     assert keys.main(["--learner", "Ada"]) == 1
     said = capsys.readouterr().err
     assert "kye is not a setting" in said and "key is 2" in said
+
+
+@pytest.mark.parametrize("works", plant.WORKS)
+def test_whatever_can_be_drawn_may_be_laid_down(works):
+    """An override within the drawn range is never refused as out of sense; ten times the range always is."""
+    for problem in (p.at(plant.load(works)) for p in all_problems()):
+        for given in problem.given:
+            ends = (given.grid[0], given.grid[-1])
+            assert not any(course_files._fault_of_value(1, problem, given.name, end) for end in ends), (problem.key, given.name)
+            if not isinstance(ends[0], str):
+                far = ends[1] + 10 * (ends[1] - ends[0] + abs(ends[1]))
+                assert course_files._fault_of_value(1, problem, given.name, far), (problem.key, given.name)
 
 
 def test_an_override_that_makes_no_problem_is_refused(here, capsys):
