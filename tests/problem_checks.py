@@ -172,7 +172,7 @@ def _texts(problem, made):
     return out
 
 
-def missed_by_hand(hand, problem, learners=60, share=0.7):
+def missed_by_hand(hand, problem, learners=60, share=0.7, works=None):
     """The draws (their given values) at which a sum by hand, hand(**given), lies further off the solver than a share of the tolerance."""
-    found = draw_many(problem, [(f"learner {i}", "self-study", 1) for i in range(learners)])
+    found = draw_many(problem, [(f"learner {i}", "self-study", 1) for i in range(learners)], works=works)
     return [one.given for one in found if not abs(hand(**one.given) - one.number) <= share * problem.number.tolerance(one.number)]

@@ -94,7 +94,8 @@ def test_which_disagreement_counts_by_hand():
 
 def test_the_confused_line_is_the_third():
     problem = BY_NAME["data_or_heats"]
-    assert {draw(problem, f"learner {n}", "self-study").choice for n in range(20)} == {3}
+    drawn = [draw(problem, f"learner {n}", "self-study") for n in range(40)]
+    assert {one.problem.answer.declared(one.choice) for one in drawn} == {3} and {one.choice for one in drawn} == {1, 2, 3, 4}
     assert "wrong one" in problem.answer.sentences[2] and all("ight" in problem.answer.sentences[k] for k in (0, 1, 3))
 
 

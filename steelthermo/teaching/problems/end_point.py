@@ -22,7 +22,7 @@ TITLE = "Can I tap?"
 SET = "jsps"
 PPM = 1e4  # in one mass %
 _DRY = "Whatever is added must be dry; who adds what, and where people stand, is laid down by the works' rules."
-_TEMP = Given("temp_c", "temperature", "°C", 1600, 1700, 5, "end of a blow, common practice", follows="end_point.temp_c")
+_TEMP = Given("temp_c", "temperature", "°C", 1600, 1700, 5, "end of a blow, common practice", follows="end_point.temp_c", least=1540)
 
 
 # ---- 1 ---------------------------------------------------------------------------------------------------------------------------------------

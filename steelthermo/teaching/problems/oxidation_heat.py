@@ -205,7 +205,7 @@ oxygen takes 34.5 kJ per kmol and
 degree on average (34.5 J/(mol K)); 22.414 Nm3/kmol.""",
     given=(
         Given("oxygen_nm3", "oxygen", "Nm3", 2000, 16000, 100, "oxygen of one heat", follows="vessel.tap_t"),
-        Given("temp_c", "bath", "°C", 1500, 1700, 10, "during the blow", follows="end_point.temp_c"),
+        Given("temp_c", "bath", "°C", 1500, 1700, 10, "during the blow", follows="end_point.temp_c", least=1450),
     ),
     answer=Answer("GJ", "one per cent covers the mean heat capacity used for the whole range", tolerance_pct=1.0),
     solve=_cold,

@@ -259,7 +259,7 @@ _PUBLISHED = Problem(
 with nine parts CO to one part CO2; its oxygen of 98 % comes at 1.0 t a minute. The sum gives 20.0 min and a slag of 38 % CaO, 19 % SiO2 and 31 % FeO. It
 closes. What would a melter
 object to first, for a heat that is to end at {temp_c}?""",
-    given=(Given("temp_c", "end temperature", "°C", 1640, 1700, 10, "steel at the end of the blow, common practice", follows="end_point.temp_c"),),
+    given=(Given("temp_c", "end temperature", "°C", 1640, 1700, 10, "steel at the end of the blow, common practice", follows="end_point.temp_c", least=1540),),
     answer=Choice(
         options=(
             "A blow of 20 minutes is far too long.",

@@ -15,7 +15,7 @@ TITLE = "Why oxygen and not air?"
 SET = "jsps"
 PPM = 1e4  # in one mass %
 _HAND = "one and a half per cent covers rounding to three figures"
-_STEEL = Given("temp_c", "steel", "°C", 1580, 1700, 10, "converter steel, common practice", follows="end_point.temp_c")
+_STEEL = Given("temp_c", "steel", "°C", 1580, 1700, 10, "converter steel, common practice", follows="end_point.temp_c", least=1540)
 
 
 # ---- 1 ---------------------------------------------------------------------------------------------------------------------------------------
@@ -74,7 +74,7 @@ _HEAT = Problem(
 off, in MJ per t of steel? From 25 °C to there nitrogen takes 1.46 kJ per Nm3 and degree.""",
     given=(
         Given("n2_nm3_t", "nitrogen", "Nm3/t", 40, 200, 2, "enriched air to air"),
-        Given("gas_temp_c", "gas at the mouth", "°C", 1500, 1700, 10, "gas of a converter, common practice", follows="gas.temp_c"),
+        Given("gas_temp_c", "gas at the mouth", "°C", 1500, 1700, 10, "gas of a converter, common practice", follows="gas.temp_c", least=1460, most=1760),
     ),
     answer=Answer("MJ/t", "one and a half per cent covers the mean heat capacity used for the whole range", tolerance_pct=1.5),
     solve=lambda n2_nm3_t, gas_temp_c: _nitrogen_mj(n2_nm3_t, gas_temp_c),
@@ -111,7 +111,7 @@ melted and brought to {temp_c}, in kg per t of steel? Count scrap as pure iron: 
 further degree.""",
     given=(
         Given("heat_mj_t", "heat carried off", "MJ/t", 20, 430, 5, "oxygen of 80 % to air"),
-        Given("temp_c", "steel", "°C", 1600, 1700, 10, "end of the blow, common practice", follows="end_point.temp_c"),
+        Given("temp_c", "steel", "°C", 1600, 1700, 10, "end of the blow, common practice", follows="end_point.temp_c", least=1540),
     ),
     answer=Answer("kg/t", _HAND, tolerance_pct=1.5),
     solve=lambda heat_mj_t, temp_c: scrap_lost_kg_t(heat_mj_t, temp_c),
@@ -310,7 +310,7 @@ that heat back? From 25 °C to {gas_temp_c} nitrogen takes 1.46 kJ per Nm3 and d
 919 at 700, 1213 at 900 and 1516 kJ at 1100 °C; interpolate.""",
     given=(
         Given("back_pct", "heat brought back", "%", 25, 60, 1, "what stoves can do, and somewhat less"),
-        Given("gas_temp_c", "gas at the mouth", "°C", 1520, 1680, 10, "gas of a converter, common practice", follows="gas.temp_c"),
+        Given("gas_temp_c", "gas at the mouth", "°C", 1520, 1680, 10, "gas of a converter, common practice", follows="gas.temp_c", least=1460, most=1760),
     ),
     answer=Answer("°C", "twelve degrees cover the mean heat capacity and the interpolation", tolerance_abs=12.0),
     solve=_hot_blast,

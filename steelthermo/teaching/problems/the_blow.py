@@ -196,7 +196,7 @@ _DIP = Problem(
     text="""In the first third of the blow manganese falls to a third; in the middle it rises again, though nothing with manganese was added; at the
 end it falls once more. The bath
 went from 1350 to {temp_c}. What happens in the middle?""",
-    given=(Given("temp_c", "temperature", "°C", 1560, 1680, 20, "late in the blow", follows="end_point.temp_c"),),
+    given=(Given("temp_c", "temperature", "°C", 1560, 1680, 20, "late in the blow", follows="end_point.temp_c", least=1540),),
     answer=Choice(
         options=(
             "Scrap melts and brings all the manganese.",
@@ -226,7 +226,7 @@ _CLAIM = Problem(
     text="""The model of this lesson, run for a heat that is to end at {temp_c}, gives a band from 0.02 to 0.5 % C at the same oxygen. No measured
 heats could be read to check it. Which
 sentence may stand in a report?""",
-    given=(Given("temp_c", "end temperature", "°C", 1640, 1690, 10, "aims at the end of the blow, common practice", follows="end_point.temp_c"),),
+    given=(Given("temp_c", "end temperature", "°C", 1640, 1690, 10, "aims at the end of the blow, common practice", follows="end_point.temp_c", least=1540),),
     answer=Choice(
         options=(
             "The model predicts 0.07 % C at the end of the blow.",
