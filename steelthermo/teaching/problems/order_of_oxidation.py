@@ -335,7 +335,7 @@ Choose the line and type the number.""",
         options=("carbon", "silicon", "manganese"),
         sentences=(
             "Carbon rules where there is much of it: its product with oxygen is small.",
-            "Silicon rules where carbon is low. Mind the exponent: two oxygens.",
+            "Silicon rules where carbon is low: its oxide takes two oxygens, so the root of its product counts.",
             "Manganese is a weak deoxidiser here: it would leave several hundred ppm, more than the others allow.",
         ),
         number=Answer("ppm", "six per cent covers the small terms that the text leaves out", tolerance_pct=6.0),
