@@ -17,7 +17,7 @@ from .liquid_iron import LiquidMetal, solution_row
 from .melting import liquidus_spread_c
 from .other_data import more_kj, other_set
 from .slag import Slag
-from .slag_metal import DEFAULTS, equations, equilibrium
+from .slag_metal import DEFAULTS, equations, metal_pct_by
 from .spread import quadrature
 from .tables import Provenance, bibliography, row_provenance, rows, value
 from .units import kelvin
@@ -95,7 +95,7 @@ def content_by_equation(charge, element="P"):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         oxygen = oxygen_with_carbon(charge.steel.analysis_pct["C"], kelvin(charge.temp_c))
-        return {key: equilibrium(charge.slag, metal, kg, key, oxygen).metal_pct for key in equations(element)}
+        return metal_pct_by(charge.slag, metal, kg, equations(element), oxygen)
 
 
 def _contents(charge, element, acts_on):
