@@ -9,10 +9,11 @@ from typing import NamedTuple
 
 import numpy as np
 from matplotlib.backends.backend_agg import RendererAgg
+from matplotlib.patches import Rectangle
 from matplotlib.text import Text
 from matplotlib.transforms import Affine2D, IdentityTransform
 
-__all__ = ["GRID", "HALO", "INK", "PAPER", "RC", "SERIES", "EndLabels", "Figures", "Series", "Stamp", "axes", "bars", "line", "shade"]
+__all__ = ["GRID", "HALO", "INK", "PAPER", "RC", "SERIES", "EndLabels", "Figures", "Series", "Stamp", "axes", "bars", "figures", "line", "shade"]
 
 INK = "#1b1b1b"
 PAPER = "#ffffff"
@@ -92,18 +93,18 @@ def line(ax, number, x=(), y=(), marks=5, animated=True, **more):
     return drawn
 
 
-def bars(ax, positions, lengths, numbers=None, horizontal=True, thickness=0.7, animated=True, **more):
-    """Add one bar per position in the look of its series, returned as a tuple of Rectangle.
+def bars(ax, positions, lengths, numbers=None, horizontal=True, thickness=0.7, start=0.0, animated=True, **more):
+    """Add one bar per position in the look of its series, each from `start` on, returned as a tuple of Bar.
 
     In a Drawing's update: bar.set_width(value) for horizontal bars, bar.set_height(value) for upright ones.
     """
-    draw = ax.barh if horizontal else ax.bar
     made = []
     for at, (place, length) in enumerate(zip(positions, lengths, strict=True)):
         look = SERIES[(at if numbers is None else numbers[at]) % len(SERIES)]
-        (bar,) = draw([place], [length], thickness, **({"color": look.colour, "edgecolor": PAPER, "linewidth": 0, "hatch": look.hatch} | more))
-        bar.set_animated(animated)
-        made.append(bar)
+        corner, size = (start, place - thickness / 2), (length, thickness)
+        corner, size = (corner, size) if horizontal else (corner[::-1], size[::-1])
+        look_of = {"facecolor": look.colour, "edgecolor": PAPER, "linewidth": 0, "hatch": look.hatch} | more
+        made.append(ax.add_patch(Bar(corner, *size, animated=animated, **look_of)))
     return tuple(made)
 
 
@@ -117,6 +118,44 @@ def shade(ax, start, end, text="outside the published range", along="x"):
         place = {"x": 0.98, "y": middle, "transform": ax.get_yaxis_transform(), "ha": "right", "va": "center"}
     x, y = place.pop("x"), place.pop("y")
     ax.text(x, y, text, fontsize=8.5, bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0}, **place)
+
+
+class Bar(Rectangle):
+    """A bar that moves: its hatch is drawn once, for a square that repeats, and then only put down, on whole pixels, which takes a fifth of the time.
+
+    A bar without a hatch, or with an edge, is drawn as Matplotlib draws it.
+    """
+
+    def draw(self, renderer):
+        if not isinstance(renderer, RendererAgg) or self.get_linewidth() or not self.get_hatch():
+            super().draw(renderer)
+            return
+        box = self.get_window_extent()
+        box = box.intersection(box, self.axes.bbox)
+        (left, low), (right, high) = np.rint(box.get_points()).astype(int) if box is not None else ((0, 0), (0, 0))
+        if self.get_visible() and left < right and low < high:
+            square = self._square(renderer)
+            side = len(square)
+            over, beside = (int(renderer.height) - high) % side, left % side  # a hatch begins at the upper left corner of the picture
+            many = np.tile(square, (-(-(over + high - low) // side), -(-(beside + right - left) // side), 1))
+            gc = renderer.new_gc()
+            renderer.draw_image(gc, left, low, many[over : over + high - low, beside : beside + right - left][::-1].copy())
+            gc.restore()
+        self.stale = False
+
+    def _square(self, renderer):
+        """Image of the bar's look as wide and high as a hatch, the highest row first."""
+        side = int(renderer.dpi)
+        look = (Bar, self.get_facecolor(), self.get_edgecolor(), self.get_hatch(), self.get_hatchcolor(), self.get_hatch_linewidth(), side)
+        if look not in _KEPT:
+            sheet = RendererAgg(side, side, renderer.dpi)
+            whole = Rectangle((-1, -1), side + 2, side + 2)
+            whole.update_from(self)
+            whole.set_transform(IdentityTransform())
+            whole.set_clip_box(None)
+            whole.draw(sheet)
+            _KEPT[look] = np.asarray(sheet.buffer_rgba()).copy()
+        return _KEPT[look]
 
 
 _KEPT, _MOST = {}, 1000  # pictures of texts by their look, and how many of them are kept
@@ -169,21 +208,47 @@ class Stamp(Text):
 
 
 class Figures(Stamp):
-    """A moving text of one line whose wording is new at every step: put together from the kept pictures of its characters, each on a whole pixel."""
+    """A moving text whose wording is new at every step: put together from the kept pictures of its characters, each on a whole pixel.
+
+    It may have lines and a box without an edge. Add it by ax.add_artist(Figures(...)), or by figures(ax, ...).
+    """
 
     def _picture(self, renderer):
         across = {"left": 0.0, "center": 0.5, "right": 1.0}[self.get_horizontalalignment()]
-        pen, parts = 0.0, []
-        for character in self.get_text():
-            (right, up, image), advance = self._character(character, renderer)
-            parts.append((round(pen) + right, up, image))
-            pen += advance
-        left, low = min(x for x, _, _ in parts), min(y for _, y, _ in parts)
-        out = np.zeros((max(y + p.shape[0] for _, y, p in parts) - low, max(x + p.shape[1] for x, _, p in parts) - left, 4), np.uint8)
+        lines = self.get_text().split("\n")
+        below = {"top": 0.0, "center": 0.5}.get(self.get_verticalalignment(), 1.0) * (len(lines) - 1)  # lines whose room lies below the place
+        (low, high), step, more = self._line(renderer)
+        moved = {"top": -more, "center": 0.0}.get(self.get_verticalalignment(), more) if len(lines) > 1 else 0.0
+        parts, left, right = [], 0, 0
+        for at, line in enumerate(lines):
+            pen, row, up_by = 0.0, [], round((below - at) * step + moved)
+            for character in line:
+                (aside, up, image), advance = self._character(character, renderer)
+                row.append((round(pen) + aside, up + up_by, image))
+                pen += advance
+            back = round(pen * across)
+            parts += [(x - back, y, image) for x, y, image in row]
+            left, right = min(left, -back), max(right, round(pen) - back)
+        low, high = round(low + moved + (below - len(lines) + 1) * step), round(high + moved + below * step)
+        box = self.get_bbox_patch()
+        if box is not None:
+            pad = round(box.get_boxstyle().pad * renderer.points_to_pixels(self.get_fontsize()))
+            left, low, right, high = left - pad, low - pad, right + pad, high + pad
+        left, low = min([left, *(x for x, _, _ in parts)]), min([low, *(y for _, y, _ in parts)])
+        right, high = max([right, *(x + p.shape[1] for x, _, p in parts)]), max([high, *(y + p.shape[0] for _, y, p in parts)])
+        out = np.zeros((high - low, right - left, 4), np.uint8)
         for x, y, picture in parts:
             place = out[y - low : y - low + picture.shape[0], x - left : x - left + picture.shape[1]]
             np.copyto(place, picture, where=picture[..., 3:] > place[..., 3:])
-        return left - round(pen * across), low, out
+        return left, low, out if box is None else _on(out, np.round(np.multiply(255, box.get_facecolor())))
+
+    def _line(self, renderer):
+        """Of a line of text: how far it reaches below and above its place, how far the next one is, and what many lines have more room at top and foot."""
+        look = (Figures, hash(self.get_fontproperties()), renderer.dpi, self.get_verticalalignment(), self.get_linespacing())
+        if look not in _KEPT:
+            one, two = (self._plain(text, self.get_verticalalignment()).get_window_extent(renderer) for text in ("0", "0\n0"))
+            _KEPT[look] = (one.y0, one.y1), two.height / 2, (two.height / 2 - one.height) / 2
+        return _KEPT[look]
 
     def _character(self, character, renderer):
         """Picture of a character that stands to the right of its place, and the pixels to the next one."""
@@ -197,11 +262,29 @@ class Figures(Stamp):
         return _KEPT[look]
 
     def _alone(self, text, vertical, renderer):
+        return self._plain(text, vertical)._set_in_type(renderer)
+
+    def _plain(self, text, vertical):
+        """Another wording in the same look, to the right of the corner of the picture."""
         one = Stamp(0.0, 0.0, text)
         one.update_from(self)
         one.set_figure(self.get_figure())
         one.set(horizontalalignment="left", verticalalignment=vertical, transform=IdentityTransform())
-        return one._set_in_type(renderer)
+        return one
+
+
+def _on(image, colour):
+    """An image laid on an even ground, both with their opacity; values 0 to 255."""
+    over = image[..., 3:] / 255.0
+    under = colour[3] / 255.0 * (1.0 - over)
+    both = over + under
+    ink = (image[..., :3] * over + colour[:3] * under) / np.maximum(both, 1e-9)
+    return np.concatenate([ink, 255.0 * both], axis=-1).round().astype(np.uint8)
+
+
+def figures(on, x, y, text="", **more):
+    """Add a moving text whose wording is new at every step to axes or a figure, placed as their text() would; returns the Figures."""
+    return on.add_artist(Figures(x, y, text, **more))
 
 
 class EndLabels:

@@ -103,7 +103,7 @@ def setup(fig):
     says = []
     for k in range(3):
         look = {"transform": chart.transAxes, "ha": "right", "va": "top", "fontsize": 9.5, "color": style.SERIES[k].colour}
-        says.append(chart.add_artist(style.Figures(0.98, 0.97 - 0.055 * k, "", **look)))
+        says.append(style.figures(chart, 0.98, 0.97 - 0.055 * k, "", **look))
     chart.xaxis.set_major_locator(MaxNLocator(4))
     chart.text(0.98, 0.09, "●  measured", transform=chart.transAxes, ha="right", fontsize=8.5)
     chart.text(0.98, 0.03, "◆  after it; ellipses: one sigma", transform=chart.transAxes, ha="right", fontsize=8.5, color=style.SERIES[3].colour)
@@ -123,7 +123,7 @@ def setup(fig):
     (sample,) = oxygen.plot([0.1], [100], "o", color=style.INK, markersize=8, markerfacecolor="none", markeredgewidth=2, zorder=3.5, animated=True)
     oxygen.text(0.02, 0.08, "curve: oxygen with carbon and CO", transform=oxygen.transAxes, va="bottom", fontsize=8.5, color=style.SERIES[4].colour)
     oxygen.text(0.02, 0.02, "ring: carbon of the sample", transform=oxygen.transAxes, va="bottom", fontsize=8.5)
-    said = oxygen.text(0, 0, "", va="bottom", fontsize=9, color=style.SERIES[3].colour, animated=True)
+    said = style.figures(oxygen, 0, 0, "", va="bottom", fontsize=9, color=style.SERIES[3].colour)
     said.set_bbox({"facecolor": style.PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.85})
     artists = {"chart": chart, "window": window, "named": named, "path": path, "cool": cool, "around": around, "after": after, "start": start, "end": end}
     more = {"says": says, "curve": curve, "read": read, "bar": bar, "found": found, "sample": sample, "said": said}

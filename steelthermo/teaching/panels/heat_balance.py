@@ -106,14 +106,14 @@ def setup(fig):
         ax.set_yticks(range(len(items)), [name for name, _ in items])
         ax.grid(axis="y", visible=False)
         bars = style.bars(ax, range(len(items)), [0] * len(items), numbers=[0] * len(items))
-        texts = [ax.text(0, k, "", va="center", ha="left", fontsize=9.5, animated=True) for k in range(len(items))]
+        texts = [style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9.5) for k in range(len(items))]
         sides.append(SimpleNamespace(bars=bars, texts=texts))
     style.axes(scrap, "", "scrap in the charge, %", (-0.6, 0.6), (0, 40), "Scrap")
     scrap.set_xticks([])
     scrap.axhspan(20, 30, facecolor=style.GRID, zorder=0)
     scrap.set_xlabel("grey:\nusual", fontsize=8.5)
     (bar,) = style.bars(scrap, [0], [0], numbers=[1], horizontal=False)
-    text = scrap.text(0, 0, "", ha="center", va="bottom", fontsize=9.5, animated=True)
+    text = style.figures(scrap, 0, 0, "", ha="center", va="bottom", fontsize=9.5)
     return SimpleNamespace(sides=sides, scrap=bar, scrap_text=text)
 
 

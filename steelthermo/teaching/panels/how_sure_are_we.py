@@ -52,8 +52,8 @@ def controls(works):
         step = next(i.high / n for n in (50, 40, 60, 100, 1000) if abs(i.spread * n / i.high - round(i.spread * n / i.high)) < 1e-9)  # spread on a step
         why = f"0 to {i.high:g} {i.unit}: a works that measures badly would reach the upper end; {i.status}"
         out.append(Control(control_name(key), f"Spread of {name}", i.unit, 0.0, i.high, step, i.spread, why, help=i.note if i.note != "none" else ""))
-    many = (("4000 heats, at once", 4000), ("100 000 heats, some seconds", 100_000))
-    return (*out, choice("n", "Heats drawn", many, 4000, "more heats, smoother bars; the same seed always draws the same heats"))
+    many = (("2000 heats, at once", 2000), ("100 000 heats, some seconds", 100_000))
+    return (*out, choice("n", "Heats drawn", many, 2000, "more heats, smoother bars; the same seed always draws the same heats"))
 
 
 def compute(works, other, n, **moved):
@@ -85,7 +85,7 @@ def setup_for(works, other):
             all_bars = ax.stairs(np.zeros(edges.size - 1), edges, fill=True, facecolor="#9fb2bd", edgecolor="none", animated=True, zorder=2)
             near = ax.stairs(np.zeros(edges.size - 1), edges, fill=True, facecolor=style.SERIES[4].colour, edgecolor="none", animated=True, zorder=3)
             look = {"transform": ax.transAxes, "ha": "right", "va": "top", "fontsize": 9, "zorder": 6}
-            texts = [ax.add_artist(style.Figures(0.985, 0.97 - 0.116 * k, "", **look)) for k in range(3)]
+            texts = [style.figures(ax, 0.985, 0.97 - 0.116 * k, "", **look) for k in range(3)]
             b = other[key]
             low, high = max(aim + b.low, edges[0]), min(aim + b.high, edges[-1])
             across = ax.get_xaxis_transform()
@@ -115,11 +115,11 @@ def _share_bars(fig):
         places = [k + up for k in range(len(names))]
         look = style.SERIES[number]
         bars = PathPatch(_bars(places, [0.0] * len(places)), facecolor=look.colour, edgecolor=style.PAPER, linewidth=0, hatch=look.hatch, animated=True)
-        texts = [ax.add_artist(style.Figures(0, y, "", va="center", ha="left", fontsize=8)) for y in places]
+        texts = [style.figures(ax, 0, y, "", va="center", ha="left", fontsize=8) for y in places]
         out[what] = (ax.add_patch(bars), texts, places)
     for x, what, number in ((2, "temperature", 4), (52, "carbon", 1)):
         ax.text(x + 7, -0.85, what, va="center", fontsize=9)
-        style.bars(ax, [-0.85], [5], numbers=[number], thickness=0.5, animated=False, left=x)
+        style.bars(ax, [-0.85], [5], numbers=[number], thickness=0.5, animated=False, start=x)
     return out
 
 

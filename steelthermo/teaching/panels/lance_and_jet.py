@@ -105,10 +105,10 @@ def setup(fig):
     wall = [style.line(shape, 0, ALONG, 0 * ALONG, marks=0) for _ in range(2)]
     edge = [style.line(shape, 2, [1.6, 2.3], [0, 0], marks=0) for _ in range(2)]
     shape.text(0.0, -64, "Mach 1", ha="center", va="bottom", fontsize=8.5)
-    leaves = shape.text(ALONG[-1], -64, "", ha="center", va="bottom", fontsize=8.5, animated=True)
+    leaves = style.figures(shape, ALONG[-1], -64, "", ha="center", va="bottom", fontsize=8.5)
     blue = {"va": "top", "fontsize": 8.5, "color": style.SERIES[2].colour}
     shape.text(1.6, 66, "full expansion: ", ha="right", **blue)
-    matched = shape.text(1.6, 66, "", animated=True, **blue)
+    matched = style.figures(shape, 1.6, 66, "", **blue)
 
     drop = fig.add_axes((0.085, 0.15, 0.29, 0.38), sharex=shape)
     style.axes(drop, "", "pressure, kPa absolute", (-1.0, 2.3), (20, 2000))
@@ -122,7 +122,7 @@ def setup(fig):
     inside = style.line(drop, 0, ALONG, 1.0 + 0 * ALONG, marks=0)
     (end,) = drop.plot([ALONG[-1]], [100], "o", color=style.INK, markersize=7, animated=True)
     drop.text(2.28, 1350, "at the exit:", ha="right", va="top", fontsize=9)
-    said = drop.text(2.28, 880, "", ha="right", va="top", fontsize=9, animated=True)
+    said = style.figures(drop, 2.28, 880, "", ha="right", va="top", fontsize=9)
 
     scene = fig.add_axes((0.455, 0.15, 0.185, 0.77))
     half = 0.5 * (SCENE_M[1] - SCENE_M[0]) * 0.185 * SIZE_PX[0] / (0.77 * SIZE_PX[1])  # a metre is as long across as it is up

@@ -101,7 +101,7 @@ def setup(fig):
     account.set_yticks(range(len(HEATS)), HEATS)
     account.grid(axis="y", visible=False)
     bars = style.bars(account, range(len(HEATS)), [0] * len(HEATS), numbers=[1, 0, 0, 0])
-    texts = [account.text(0, k, "", va="center", ha="left", fontsize=9.5, animated=True) for k in range(len(HEATS))]
+    texts = [style.figures(account, 0, k, "", va="center", ha="left", fontsize=9.5) for k in range(len(HEATS))]
 
     ladder = fig.add_axes((0.66, 0.13, 0.32, 0.33))
     style.axes(ladder, "CO in air, ppm and volume %", "", (8, 1.3e6), (-0.6, len(LADDER) + 1.6), "Carbon monoxide and people")
@@ -119,9 +119,9 @@ def setup(fig):
             max(figures) * 1.5, k, " to ".join(f"{x:,.0f}".replace(",", " ") for x in sorted({min(figures), max(figures)})) + " ppm", va="center", fontsize=8.5
         )
     (band,) = style.bars(ladder, [len(LADDER)], [1.0], numbers=[1])
-    explodes = ladder.text(1e4, len(LADDER), "", ha="right", va="center", fontsize=8.5, animated=True)
+    explodes = style.figures(ladder, 1e4, len(LADDER), "", ha="right", va="center", fontsize=8.5)
     (gas,) = ladder.plot([10], [len(LADDER) + 1], "D", color=style.SERIES[2].colour, markersize=8, animated=True)
-    said = ladder.text(10, len(LADDER) + 1, "", ha="right", va="center", fontsize=8.5, color=style.SERIES[2].colour, animated=True)
+    said = style.figures(ladder, 10, len(LADDER) + 1, "", ha="right", va="center", fontsize=8.5, color=style.SERIES[2].colour)
     artists = {"lines": lines, "labels": labels, "hot": hot, "worth": worth, "here": here, "bars": bars, "texts": texts, "gas": gas, "said": said}
     return SimpleNamespace(**artists, band=band, explodes=explodes, high=known["co_ufl_iec"])
 

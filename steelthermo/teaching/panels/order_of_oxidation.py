@@ -116,17 +116,17 @@ def setup(fig):
     (cursor,) = ax.plot([0, 0], [DEEPER, HIGHEST], color=style.INK, linewidth=1.0, animated=True)
     rings = ax.plot([0], [0], "o", color=style.INK, markersize=10, markerfacecolor="none", markeredgewidth=1.6, animated=True)
     clear = {"facecolor": style.PAPER, "edgecolor": "none", "pad": 0.5, "alpha": 0.8}
-    marks = [ax.text(0, 0, "", ha="center", va="top", fontsize=9, bbox=clear, animated=True) for _ in SHOWN[1:]]
+    marks = [style.figures(ax, 0, 0, "", ha="center", va="top", fontsize=9, bbox=clear) for _ in SHOWN[1:]]
     ax.text(0.985, 0.02, "ring: carbon's line crosses\n*: beyond what was measured", transform=ax.transAxes, ha="right", va="bottom", fontsize=8.5)
 
-    at = fig.text(0.655, 0.93, "", fontsize=10.5, weight="bold", animated=True)
+    at = style.figures(fig, 0.655, 0.93, "", fontsize=10.5, weight="bold")
     fig.text(0.765, 0.865, "carbon takes over at", fontsize=8.5)
     rows = []
     for k in range(len(SHOWN)):
         y = 0.79 - 0.088 * k
         fig.text(0.655, y, f"{k + 1}", fontsize=10, va="center")
-        name = fig.text(0.68, y, "", fontsize=11, weight="bold", va="center", animated=True)
-        rows.append((name, fig.text(0.765, y, "", fontsize=10, va="center", animated=True)))
+        name = style.figures(fig, 0.68, y, "", fontsize=11, weight="bold", va="center")
+        rows.append((name, style.figures(fig, 0.765, y, "", fontsize=10, va="center")))
     fig.text(0.655, 0.135, "Fe: pure iron under pure FeO, for reference", fontsize=8.5)
     return SimpleNamespace(ax=ax, lines=drawn, labels=labels, cursor=cursor, rings=rings[0], marks=marks, at=at, rows=rows, lowest=LOWEST)
 

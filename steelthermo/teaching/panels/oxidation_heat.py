@@ -64,7 +64,7 @@ def setup(fig):
         fig.add_artist(_key_mark(fig, 0.765, 0.8 - 0.11 * k, look))
     fig.text(0.755, 0.9, "Marks: all conventions", fontsize=9, weight="bold", va="center")
     fig.text(0.755, 0.3, "Bar: the one chosen", fontsize=9, weight="bold", va="center")
-    texts = [ax.text(0, k, "", va="center", ha="left", fontsize=9, animated=True, color=style.INK) for k in range(len(SHOWN))]
+    texts = [style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9, color=style.INK) for k in range(len(SHOWN))]
     return SimpleNamespace(ax=ax, bars=bars, dots=dots, texts=texts, per=None)
 
 

@@ -57,11 +57,11 @@ def setup(fig):
     left.set_yticks(range(len(LABELS)), LABELS)
     left.grid(axis="y", visible=False)
     bars = style.bars(left, range(len(LABELS)), [0] * len(LABELS), numbers=[0, 0, 0, 0, 0, 1])
-    texts = [left.text(0, k, "", va="center", ha="left", fontsize=9.5, animated=True) for k in range(len(LABELS))]
+    texts = [style.figures(left, 0, k, "", va="center", ha="left", fontsize=9.5) for k in range(len(LABELS))]
     style.axes(right, "blow, min", "oxygen blown, Nm3", (0, 40), (0, 18000), "How long it takes")
     line = style.line(right, 0, [0, 0], [0, 0], marks=0)
     (dot,) = right.plot([0], [0], "o", color=style.SERIES[1].colour, markersize=9, animated=True)
-    text = right.text(0, 0, "", ha="left", va="top", fontsize=9.5, animated=True)
+    text = style.figures(right, 0, 0, "", ha="left", va="top", fontsize=9.5)
     return SimpleNamespace(bars=bars, texts=texts, line=line, dot=dot, text=text, right=right, limits=(40.0, 18000.0))
 
 

@@ -105,7 +105,7 @@ def setup(fig):
         steel.text(1.02, np.sqrt(c.low * c.high) * PPM, name, transform=steel.get_yaxis_transform(), fontsize=8.5, va="center")
     ceiling = style.line(steel, 2, REST, 1.0 + 0 * REST, marks=4)
     dots = [ax.plot([0], [0], "o", color=style.SERIES[3].colour, markersize=9, animated=True)[0] for ax in (heat, scrap, steel)]
-    texts = [ax.text(0, 0, "", fontsize=9.5, va="bottom", color=style.SERIES[3].colour, animated=True) for ax in (heat, scrap, steel)]
+    texts = [style.figures(ax, 0, 0, "", fontsize=9.5, va="bottom", color=style.SERIES[3].colour) for ax in (heat, scrap, steel)]
     artists = {"heat": heat_line, "scrap": scrap_line, "balance": balance, "ceiling": ceiling, "dots": dots, "texts": texts}
     return SimpleNamespace(**artists)
 

@@ -146,7 +146,7 @@ def setup(fig):
     right.grid(axis="y", visible=False)
     right.axvline(0.0, color=style.INK, linewidth=1.0)
     bars = style.bars(right, range(len(ITEMS)), [0] * len(ITEMS), numbers=[0] * len(ITEMS), thickness=0.6)
-    texts = [right.text(0, k, "", va="center", fontsize=9, animated=True) for k in range(len(ITEMS))]
+    texts = [style.figures(right, 0, k, "", va="center", fontsize=9) for k in range(len(ITEMS))]
     return SimpleNamespace(lines=lines, limit=limit, labels=labels, right=right, bars=bars, texts=texts, width=SMALLEST)
 
 

@@ -82,8 +82,8 @@ def setup(fig):
     bars = style.bars(right, range(len(SHOWN)), [0] * len(SHOWN), numbers=[0] * len(SHOWN))
     (lumps,) = style.bars(right, [CAO], [0], facecolor=style.PAPER, edgecolor=style.INK, hatch="////", linewidth=1.0)
     (holds,) = right.plot([0, 0], [MGO - 0.45, MGO + 0.45], color=style.SERIES[1].colour, linewidth=3.0, animated=True)
-    texts = [right.text(0, k, "", va="center", ha="left", fontsize=9.5, animated=True) for k in range(len(SHOWN))]
-    said = right.text(84, CAO + 1, "", va="center", ha="right", fontsize=9.5, animated=True)
+    texts = [style.figures(right, 0, k, "", va="center", ha="left", fontsize=9.5) for k in range(len(SHOWN))]
+    said = style.figures(right, 84, CAO + 1, "", va="center", ha="right", fontsize=9.5)
     artists = {"lines": lines, "labels": labels, "dot": dot, "bars": bars, "lumps": lumps, "holds": holds, "texts": texts, "said": said}
     return SimpleNamespace(left=left, top=KG_T, **artists)
 

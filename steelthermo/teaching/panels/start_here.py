@@ -88,7 +88,7 @@ def setup(fig):
         ax.add_patch(FancyBboxPatch((x - HALF_W + 0.01, y - HALF_H + 0.01), 2 * HALF_W - 0.02, 2 * HALF_H - 0.02, **size))
         ax.text(x, y + 0.052, title, ha="center", va="center", weight="bold", fontsize=10)
         ax.text(x, y - 0.055, f"lesson {lessons}", ha="center", va="center", fontsize=8.5, color=style.HALO)
-        texts[key] = ax.text(x, y, "", ha="center", va="center", fontsize=9.5, animated=True)
+        texts[key] = style.figures(ax, x, y, "", ha="center", va="center", fontsize=9.5)
     ax.text(
         0.985,
         0.03,

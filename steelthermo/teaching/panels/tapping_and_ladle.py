@@ -133,10 +133,10 @@ def setup(fig):
     left.grid(axis="y", visible=False)
     left.axvline(100.0, color=style.INK, linewidth=1.6)
     # what belongs to the grade changes seldom and is part of the background
-    grey = {"color": style.GRID, "hatch": "", "edgecolor": style.HALO, "linewidth": 0.8}
+    grey = {"facecolor": style.GRID, "hatch": "", "edgecolor": style.HALO, "linewidth": 0.8}
     windows = style.bars(left, range(len(ROWS)), [0] * len(ROWS), thickness=0.62, animated=False, **grey)
     aims = [left.text(154.0, k + 0.22, "", va="center", fontsize=9) for k in range(len(ROWS))]
-    texts = [left.add_artist(style.Figures(154.0, k - 0.22, "", va="center", fontsize=9)) for k in range(len(ROWS))]
+    texts = [style.figures(left, 154.0, k - 0.22, "", va="center", fontsize=9) for k in range(len(ROWS))]
     marks = []
     for number in (RIGHT, OFF, OVER):
         look = style.SERIES[number]
@@ -147,9 +147,9 @@ def setup(fig):
     right.set_xticks(range(len(STEPS)), STEPS, fontsize=8.5)
     line = style.line(right, 0, range(len(STEPS)), [1600] * len(STEPS), markevery=1)
     liquidus = style.line(right, 2, [-0.35, 4.35], [1520, 1520], marks=0)
-    values = [right.add_artist(style.Figures(k + 0.07, 1600, "", va="center", fontsize=8.5)) for k in range(len(STEPS))]
-    below = right.add_artist(style.Figures(-0.25, 1520, "", va="top", fontsize=8.5, color=style.SERIES[2].colour))
-    above = right.add_artist(style.Figures(4.42, 1540, "", va="center", fontsize=8.5))
+    values = [style.figures(right, k + 0.07, 1600, "", va="center", fontsize=8.5) for k in range(len(STEPS))]
+    below = style.figures(right, -0.25, 1520, "", va="top", fontsize=8.5, color=style.SERIES[2].colour)
+    above = style.figures(right, 4.42, 1540, "", va="center", fontsize=8.5)
     (gap,) = right.plot([4.0, 4.0], [1520, 1560], color=style.HALO, linewidth=1.2, animated=True, zorder=1.5)
     artists = {"left": left, "windows": windows, "aims": aims, "texts": texts, "marks": marks, "grade": None}
     return SimpleNamespace(**artists, line=line, liquidus=liquidus, values=values, below=below, above=above, gap=gap)
