@@ -13,6 +13,7 @@ from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
+from PIL import Image
 
 from . import style
 
@@ -57,8 +58,9 @@ class Picture:
         """The mark of an extrapolated result: hatching over every pair of axes, and the word."""
         veil = []
         for ax in self.figure.axes:
-            hatch = {"facecolor": "none", "edgecolor": style.HALO, "alpha": 0.4, "hatch": "//", "linewidth": 1.5}
-            veil.append(ax.add_patch(Rectangle((0, 0), 1, 1, transform=ax.transAxes, zorder=9, animated=True, **hatch)))
+            look = {"facecolor": "none", "edgecolor": style.HALO, "alpha": 0.4, "transform": ax.transAxes, "zorder": 9, "animated": True}
+            veil.append(ax.add_patch(style.Bar((0, 0), 1, 1, hatch="//", linewidth=0, **look)))
+            veil.append(ax.add_patch(Rectangle((0, 0), 1, 1, linewidth=1.5, **look)))
             box = {"facecolor": style.PAPER, "edgecolor": style.HALO, "pad": 3.0}
             said = style.Stamp(0.5, 0.97, "extrapolated", transform=ax.transAxes, ha="center", va="top", bbox=box, zorder=10)
             veil.append(ax.add_artist(said))
@@ -88,8 +90,8 @@ class Picture:
     def png(self):
         """What was drawn last, as PNG bytes."""
         rgba = np.asarray(self.canvas.buffer_rgba())
-        if self._rows is None or self._rows.shape != (rgba.shape[0], 1 + 4 * rgba.shape[1]):
-            self._rows = np.empty((rgba.shape[0], 1 + 4 * rgba.shape[1]), np.uint8)
+        if self._rows is None or self._rows.shape != (rgba.shape[0], 1 + 3 * rgba.shape[1]):
+            self._rows = np.empty((rgba.shape[0], 1 + 3 * rgba.shape[1]), np.uint8)
         return png(rgba, self._rows)
 
 
@@ -100,19 +102,20 @@ FILL_TO = 49_500
 
 
 def png(rgba, rows=None):
-    """PNG bytes of an opaque picture given as a (height, width, 4) array of bytes; rows: memory to use again, (height, 1 + 4 width).
+    """PNG bytes of an opaque picture given as a (height, width, 4) array of bytes; rows: memory to use again, (height, 1 + 3 width).
 
     Written here because the image library tries every row filter on every row, which takes twice as long as
     all the rest of a panel's update; the one filter 'up' does as well on a plot (W3C PNG, sections 7 and 9).
     A small picture is filled up, by a chunk that readers skip, so that it is sent at once.
     """
     height, width = rgba.shape[:2]
-    rows = np.empty((height, 1 + 4 * width), np.uint8) if rows is None else rows
-    flat = rgba.reshape(height, 4 * width)
+    rows = np.empty((height, 1 + 3 * width), np.uint8) if rows is None else rows
+    rgb = Image.frombuffer("RGBX", (width, height), rgba, "raw", "RGBX", 0, 1).tobytes("raw", "RGB")  # NumPy takes 20 times as long
+    flat = np.frombuffer(rgb, np.uint8).reshape(height, 3 * width)
     rows[:, 0] = 2
     rows[0, 1:] = flat[0]
     np.subtract(flat[1:], flat[:-1], out=rows[1:, 1:])
-    header = struct.pack(">IIBBBBB", width, height, 8, 6, 0, 0, 0)
+    header = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
     data = zlib.compress(rows, 1)
     chunks = ((b"IHDR", header), (b"IDAT", data), (b"fiLl", bytes(max(0, FILL_TO - len(data)))), (b"IEND", b""))
     body = b"".join(struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data)) for kind, data in chunks)

@@ -91,8 +91,9 @@ def compute(works, heat, oxygen, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, 
     here = _made(works, others, temp_c, feo_pct, **settings)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)  # along the axes it is drawn; for the temperature chosen it is told below
-        read = metal_pct_by(_made(works, others, t, feo, **settings), METAL_KG, p_kg_t, READ)
-        recalled = metal_pct_by(_made(works, others, TEMPS, feo_pct, **settings), METAL_KG, p_kg_t, RECALLED, oxygen)
+        # all in one go, which takes half the time; what the recalled ones say beyond TEMPS, where the oxygen is not theirs, is not used
+        by_all = metal_pct_by(_made(works, others, t, feo, **settings), METAL_KG, p_kg_t, (*READ, *RECALLED), np.resize(oxygen, t.size))
+    read = {key: by_all[key] for key in READ}
     end = equilibrium(here, METAL_KG, p_kg_t, line)  # warns where the temperature leaves what was measured
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)
@@ -113,7 +114,7 @@ def compute(works, heat, oxygen, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, 
         left=left,
         along_t=(read[line][: cut[0]], low[: cut[0]], high[: cut[0]]),
         along_feo=(read[line][cut[0] : cut[1]], low[cut[0] : cut[1]], high[cut[0] : cut[1]]),
-        along_all={key: values[: cut[0]] for key, values in read.items()} | recalled,
+        along_all={key: values[: cut[0]] for key, values in by_all.items()},
         spread=spread(left),
         hotter={key: values[0] / values[1] for key, values in by.items()},
         met=sum(p <= aim_pct for p in left.values()),
