@@ -110,7 +110,7 @@ def panel():
 
 def test_panel_shows_the_sample(panel):
     panel.reset()
-    h = heats(n=4000)
+    h = heats(n=panel.settings["n"])
     assert f"{h.spread('temperature'):.1f} °C" in panel.text and f"{h.within()['both']:.0f} % within both" in panel.text
     by_name = dict(zip(MOVED, grouped(panel.result.shares["temperature"]), strict=False))
     assert by_name["oxygen_nm3"] == pytest.approx(100 * h.shares()["oxygen_nm3"])

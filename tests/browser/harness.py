@@ -33,6 +33,10 @@ LISTEN = """() => { window.kernelErrors = []; window.jupyterapp.shell.currentWid
   (_, m) => { if (m.header.msg_type === 'error') window.kernelErrors.push(m.content.ename + ': ' + m.content.evalue); }) }"""
 RUN = """() => { window.ranAll = undefined; window.jupyterapp.commands.execute('notebook:run-all-cells').then(
   r => { window.ranAll = r }, e => { window.ranAll = String(e) }) }"""
+# As a learner opens the next lesson from the list of files; the one before is closed unsaved and its kernel stopped.
+TURN = """async path => { const { shell, commands } = window.jupyterapp; const old = shell.currentWidget;
+  await old.sessionContext.shutdown(); old.dispose(); window.ranAll = undefined;
+  await commands.execute('docmanager:open', { path, factory: 'Notebook' }) }"""
 STOP = "async () => { await window.jupyterapp?.shell.currentWidget?.sessionContext?.shutdown() }"
 # The page shows warnings and tracebacks alike, so outputs are read from the notebook itself.
 OUTPUTS = "() => window.jupyterapp.shell.currentWidget.content.model.toJSON().cells.flatMap((c, i) => (c.outputs || []).map(o => ({cell: i, ...o})))"
@@ -133,6 +137,12 @@ class Sheet:
         """Show one notebook of the working copy alone ('lessons/08_heat_balance.ipynb'), its kernel ready."""
         self.page.goto(f"{self.lab.url}/doc/tree/{notebook}?token={TOKEN}&reset")
         self.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
+        self.page.wait_for_function(READY, timeout=60_000, polling=100)
+        self.page.evaluate(LISTEN)
+
+    def turn_to(self, notebook):
+        """Show another notebook on the same page, which does not load again: a sixth of the time."""
+        self.page.evaluate(TURN, notebook)
         self.page.wait_for_function(READY, timeout=60_000, polling=100)
         self.page.evaluate(LISTEN)
 

@@ -7,7 +7,7 @@ import re
 
 import nbformat
 import pytest
-from harness import ROOT
+from harness import ROOT, opened
 from playwright.sync_api import expect
 
 
@@ -108,9 +108,18 @@ def test_the_door_opens_the_first_lesson(lab, sheet):
     assert sheet.offsite == []
 
 
+@pytest.fixture(scope="module")
+def book(chromium, lab):
+    """One page for all lessons, each opened in it after the other."""
+    with opened(chromium, lab) as sheet:
+        sheet.open(f"lessons/{LESSONS_WITH_PANEL[-1]}")
+        yield sheet
+
+
 @pytest.mark.parametrize("name", LESSONS_WITH_PANEL)
-def test_lesson_with_its_panel(sheet, name):
-    sheet.open(f"lessons/{name}")
+def test_lesson_with_its_panel(book, name):
+    sheet = book
+    sheet.turn_to(f"lessons/{name}")
     still = sheet.page.locator(".st-still img").first  # what is there before a cell has run, and for a reader without a kernel
     expect(still).to_be_visible()
     assert still.evaluate("img => img.decode().then(() => img.naturalWidth)") > 100 and len(still.get_attribute("alt")) > 40

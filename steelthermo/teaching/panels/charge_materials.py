@@ -43,7 +43,7 @@ def compute(works, charge_t, share_pct, c_pct, si_pct, p_pct, scrap, lime_kg_t):
 
 
 def setup(fig):
-    ax = fig.add_axes((0.085, 0.15, 0.775, 0.75))
+    ax = fig.add_axes((0.085, 0.15, 0.755, 0.75))
     style.axes(ax, "element", "kg per t of charge, log scale", (-0.6, len(SHOWN) - 0.4), (LOW, HIGH), "What each material brings")
     ax.set_yscale("log")
     ax.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
@@ -55,11 +55,14 @@ def setup(fig):
         bars.append(style.bars(ax, places, [0] * len(SHOWN), numbers=[k] * len(SHOWN), horizontal=False, thickness=0.25))
         style.bars(ax, [-5], [1], numbers=[k], horizontal=False, animated=False, label=name)
     ax.legend(loc="upper left", bbox_to_anchor=(1.0, 1.0), handlelength=1.4)
-    return bars
+    fig.text(0.852, 0.62, "This charge:", fontsize=9.5)
+    masses = [style.figures(fig, 0.852, 0.555 - 0.06 * k, "", fontsize=9) for k in range(len(GROUPS))]
+    return SimpleNamespace(bars=bars, masses=masses)
 
 
 def update(artists, record):
-    for name, bars in zip(GROUPS, artists, strict=True):
+    for name, mass, part, bars in zip(GROUPS, artists.masses, (record.hot, record.scrap, record.flux), artists.bars, strict=True):
+        mass.set_text(f"{part.mass_kg / 1000.0:.1f} t {name}")
         for bar, element in zip(bars, SHOWN, strict=True):
             per_t = record.kg[name].get(element, 0.0) / record.charge_t
             bar.set_y(LOW)
@@ -83,7 +86,8 @@ def numbers(record):
 
 def alt(record):
     parts = ", ".join(f"{e} {record.kg['hot metal'].get(e, 0.0) / record.charge_t:.2f}" for e in SHOWN[:6])
-    return f"Bars on a logarithmic scale of kg of each element per t of charge, by material; from hot metal: {parts}."
+    masses = ", ".join(f"{m.mass_kg / 1000:.1f} t {name}" for m, name in zip((record.hot, record.scrap, record.flux), GROUPS, strict=True))
+    return f"Bars on a logarithmic scale of kg of each element per t of charge, by material; from hot metal: {parts}. This charge: {masses}."
 
 
 def charge_materials():
