@@ -306,6 +306,19 @@ def test_settings_are_those_jupyterlab_knows():
             assert value in [c["const"] for c in known.get("oneOf", [])] or value in known.get("enum", []) or isinstance(value, bool)
 
 
+def test_what_is_switched_off_is_a_part_of_jupyterlab():
+    """The tab's icon for a busy kernel, fetched and decoded anew at every move of a slider, takes the page some milliseconds each time."""
+    from jupyterlab.commands import get_app_dir
+    from jupyterlab_server.config import get_page_config
+
+    settings = ROOT / "steelthermo" / "lab_settings"
+    parts = json.loads((settings / "page_config.json").read_text())["disabledExtensions"]
+    assert set(parts) <= set(get_page_config([], str(settings))["disabledExtensions"])
+    scripts = [path.read_text(encoding="utf-8") for path in (Path(get_app_dir()) / "static").glob("*.js")]
+    for part in parts:
+        assert any(f'"{part}"' in script or f"'{part}'" in script for script in scripts), part
+
+
 def test_messages_to_the_page_are_sent_at_once(monkeypatch):
     """The class that the argument names is one that this Jupyter takes, and the first thing it does is to set TCP_NODELAY."""
     from jupyter_server.serverapp import ServerApp

@@ -25,7 +25,7 @@ class Drawing:
     """How a record becomes a picture.
 
     setup(fig) -> artists: make the axes, with fixed limits, labels and grid, and every artist once; those that change
-        with the record are made with animated=True (style.line and style.bars do so). Returns whatever update needs.
+        with the record are made with animated=True (style.line, style.bars and style.figures do so). Returns whatever update needs.
     update(artists, record): change those artists in place. Returns None; or True if something else changed too
         (a limit, a tick label, a title), which costs one full redraw.
     width_px, height_px: size on the page.
