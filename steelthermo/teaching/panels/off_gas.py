@@ -139,6 +139,8 @@ def update(artists, record):
         bar.set_width(heat)
         text.set_text(f"{heat:.0f}".replace("-", "−"))
         text.set_x(max(heat, 0.0) + 18)
+    warmth = a.texts[HEATS.index("warmth left")]
+    warmth.set_text(f"{warmth.get_text()}, scrap to {record.scrap.scrap_temp_c:.0f} °C")
     low = PPM * record.limit_pct
     a.band.set_x(low)
     a.band.set_width(PPM * a.high - low)

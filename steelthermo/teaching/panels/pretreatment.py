@@ -78,6 +78,7 @@ def controls(works):
             60.0,
             "the rest is blown as gas",
             help="Used where silicon is removed.",
+            used=lambda settings: settings["silicon"],
         ),
     )
 
