@@ -75,7 +75,8 @@ def test_the_box_of_figures_lies_where_that_of_the_text_does(scale, va):
     canvas = FigureCanvasAgg(fig)
     edges, middle = [], []
     for kind in (style.Figures, matplotlib.text.Text):
-        text = fig.add_artist(kind(0.5, 0.5, "0.079\n291", fontsize=9, va=va, clip_on=False, bbox={"facecolor": "#c00000", "edgecolor": "none", "pad": 2.0, "alpha": 0.5}))
+        box = {"facecolor": "#c00000", "edgecolor": "none", "pad": 2.0, "alpha": 0.5}
+        text = fig.add_artist(kind(0.5, 0.5, "0.079\n291", fontsize=9, va=va, clip_on=False, bbox=box))
         text.set_animated(False)
         canvas.draw()
         page = np.asarray(canvas.buffer_rgba()).astype(int)
