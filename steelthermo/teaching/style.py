@@ -146,7 +146,7 @@ class Bar(Rectangle):
     def _square(self, renderer):
         """Image of the bar's look as wide and high as a hatch, the highest row first."""
         side = int(renderer.dpi)
-        look = (Bar, self.get_facecolor(), self.get_edgecolor(), self.get_hatch(), self.get_hatchcolor(), self.get_hatch_linewidth(), side)
+        look = (Bar, self.get_facecolor(), self.get_edgecolor(), self.get_hatch(), side)
         if look not in _KEPT:
             sheet = RendererAgg(side, side, renderer.dpi)
             whole = Rectangle((-1, -1), side + 2, side + 2)
@@ -184,14 +184,16 @@ class Stamp(Text):
 
     def _picture(self, renderer):
         """Pixels to the right of the text's place, above it, and its image, the lowest row first."""
-        kept = _KEPT if self.get_bbox_patch() is None else self._own
-        how = (self.get_horizontalalignment(), self.get_verticalalignment(), self.get_rotation(), self._linespacing)
-        look = (self.get_text(), self.get_color(), self.get_alpha(), hash(self.get_fontproperties()), renderer.dpi, *how)
+        kept, look = _KEPT if self.get_bbox_patch() is None else self._own, self._look(renderer)
         if look not in kept:
             if len(kept) >= _MOST:
                 kept.clear()
             kept[look] = self._set_in_type(renderer)
         return kept[look]
+
+    def _look(self, renderer):
+        how = (self.get_horizontalalignment(), self.get_verticalalignment(), self.get_rotation(), self._linespacing)
+        return (self.get_text(), self.get_color(), self.get_alpha(), hash(self.get_fontproperties()), renderer.dpi, *how)
 
     def _set_in_type(self, renderer):
         box, transform = self.get_window_extent(renderer), self.get_transform()
@@ -214,6 +216,12 @@ class Figures(Stamp):
     """
 
     def _picture(self, renderer):
+        look = self._look(renderer)
+        if look not in self._own:  # only the last one: the next will be new again
+            self._own = {look: self._put_together(renderer)}
+        return self._own[look]
+
+    def _put_together(self, renderer):
         across = {"left": 0.0, "center": 0.5, "right": 1.0}[self.get_horizontalalignment()]
         lines = self.get_text().split("\n")
         below = {"top": 0.0, "center": 0.5}.get(self.get_verticalalignment(), 1.0) * (len(lines) - 1)  # lines whose room lies below the place
@@ -244,7 +252,7 @@ class Figures(Stamp):
 
     def _line(self, renderer):
         """Of a line of text: how far it reaches below and above its place, how far the next one is, and what many lines have more room at top and foot."""
-        look = (Figures, hash(self.get_fontproperties()), renderer.dpi, self.get_verticalalignment(), self.get_linespacing())
+        look = (Figures, hash(self.get_fontproperties()), renderer.dpi, self.get_verticalalignment(), self._linespacing)
         if look not in _KEPT:
             one, two = (self._plain(text, self.get_verticalalignment()).get_window_extent(renderer) for text in ("0", "0\n0"))
             _KEPT[look] = (one.y0, one.y1), two.height / 2, (two.height / 2 - one.height) / 2
