@@ -156,14 +156,18 @@ def test_full_redraw_on_demand():
     def update(artists, record):
         ax, line = artists
         line.set_ydata([0, record])
-        if ax.get_ylim()[1] != record:
-            ax.set_ylim(0, record)
-            return True
+        ax.set_ylim(0, record)
+        return record
+
+    def fresh(record, scale):
+        return pixels(Picture(Drawing(setup, update, 300, 200), scale).draw(record))
 
     picture = Picture(Drawing(setup, update, 300, 200), scale=1)
-    one = pixels(picture.draw(1.0))
-    assert (pixels(picture.draw(7.0)) != one).any()
-    assert (pixels(picture.draw(1.0)) == one).all()
+    assert (fresh(1.0, 1) != fresh(7.0, 1)).any()
+    for record in (1.0, 7.0, 1.0, *range(2, 12), 7.0, 1.0):  # more than it keeps
+        assert (pixels(picture.draw(record)) == fresh(record, 1)).all(), record
+    picture.rescale(2)
+    assert (pixels(picture.draw(1.0)) == fresh(1.0, 2)).all()
 
 
 def test_picture_size_and_density(panel):

@@ -20,14 +20,17 @@ from . import style
 __all__ = ["Drawing", "Picture", "png"]
 
 
+_MOST_KEPT = 6  # backgrounds of a picture, one to five megabytes each
+
+
 @dataclass(frozen=True)
 class Drawing:
     """How a record becomes a picture.
 
     setup(fig) -> artists: make the axes, with fixed limits, labels and grid, and every artist once; those that change
         with the record are made with animated=True (style.line, style.bars and style.figures do so). Returns whatever update needs.
-    update(artists, record): change those artists in place. Returns None; or True if something else changed too
-        (a limit, a tick label, a title), which costs one full redraw.
+    update(artists, record): change those artists in place. Returns what the rest of the picture (limits, tick labels, titles) hangs on,
+        such as the limits it has set: anything hashable, None if it never changes. Each new one costs one full redraw.
     width_px, height_px: size on the page.
     """
 
@@ -51,7 +54,7 @@ class Picture:
         veil = set(self._veil)
         moving = [a for a in self.figure.findobj(lambda a: a.get_animated()) if a not in veil]
         self._moving = sorted(moving, key=lambda a: (a.axes.get_zorder() if a.axes is not None else -1, a.get_zorder()))
-        self._background = None
+        self._backgrounds = {}
         self._rows = None  # memory for png(), kept because fresh memory costs more than what is done in it
 
     def _make_veil(self):
@@ -70,15 +73,17 @@ class Picture:
         """Draw with another number of pixels per pixel of the page from now on."""
         self.scale = scale
         self.figure.set_dpi(100 * scale)
-        self._background = None
+        self._backgrounds.clear()
 
     def draw(self, record, extrapolated=False):
         """Bring the picture to the record and return it as PNG bytes. extrapolated: hatch it and say so."""
-        stale = self.drawing.update(self.artists, record)
-        if stale or self._background is None:
+        fixed = self.drawing.update(self.artists, record)
+        if fixed not in self._backgrounds:
+            if len(self._backgrounds) >= _MOST_KEPT:
+                self._backgrounds.pop(next(iter(self._backgrounds)))
             self.canvas.draw()  # draws all but the animated artists
-            self._background = self.canvas.copy_from_bbox(self.figure.bbox)
-        self.canvas.restore_region(self._background)
+            self._backgrounds[fixed] = self.canvas.copy_from_bbox(self.figure.bbox)
+        self.canvas.restore_region(self._backgrounds[fixed])
         renderer = self.canvas.get_renderer()
         for artist in self._moving:
             artist.draw(renderer)

@@ -127,16 +127,14 @@ def setup(fig):
     said.set_bbox({"facecolor": style.PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.85})
     artists = {"chart": chart, "window": window, "named": named, "path": path, "cool": cool, "around": around, "after": after, "start": start, "end": end}
     more = {"says": says, "curve": curve, "read": read, "bar": bar, "found": found, "sample": sample, "said": said}
-    return SimpleNamespace(**artists, **more, widest=FEW_PCT)
+    return SimpleNamespace(**artists, **more)
 
 
 def update(artists, record):
     a, d = artists, record.decision
     aim_c, aim_t = record.aims
     widest = FEW_PCT if max(record.carbon + record.u[0], aim_c) < 0.97 * FEW_PCT else MANY_PCT
-    changed, a.widest = widest != a.widest, widest
-    if changed:
-        a.chart.set_xlim(0.0, widest)
+    a.chart.set_xlim(0.0, widest)
     a.window.set_bounds(0.0, aim_t - BAND_C, aim_c, 2.0 * BAND_C)
     a.named.set_position((0.01 * widest, aim_t + BAND_C + 1.0))
     blown = d.oxygen_nm3.value > 0
@@ -171,7 +169,7 @@ def update(artists, record):
     left, above = c > TEXT_CARBON_PCT, height < 90.0 or c < TEXT_CARBON_PCT and height < 1800.0
     place = (0.0105 if left else 0.48, height * (1.06 if above else 1.0 / 1.06))
     a.said.set(position=place, ha="left" if left else "right", va="bottom" if above else "top")
-    return changed
+    return widest
 
 
 def sentence(record):

@@ -138,7 +138,7 @@ def grouped(shares):
 
 
 def update(artists, record):
-    h, changed = record.heats, False
+    h, tops = record.heats, []
     for side in artists.sides:
         values = h.of(side.what)
         counts = 100.0 * np.histogram(values, side.edges)[0] / h.feasible.size
@@ -152,17 +152,15 @@ def update(artists, record):
         lines = (spread, f"{record.within[side.what]:.0f} % within {size}", f"{off:.0f} % off the scale" if off >= 0.5 else "")
         for text, line in zip(side.texts, lines, strict=True):
             text.set_text(line)
-        top = next(t for t in TOPS if t >= 1.55 * counts.max() or t == TOPS[-1])
-        if side.ax.get_ylim()[1] != top:
-            side.ax.set_ylim(0.0, top)
-            changed = True
+        tops.append(next(t for t in TOPS if t >= 1.55 * counts.max() or t == TOPS[-1]))
+        side.ax.set_ylim(0.0, tops[-1])
     for what, (bars, texts, places) in artists.bars.items():
         shares = grouped(record.shares[what])
         bars.set_path(_bars(places, shares))
         for text, share in zip(texts, shares, strict=True):
             text.set_text(f"{share:.0f}" if share >= 0.5 else "")
             text.set_x(share + 1.5)
-    return changed or None
+    return tuple(tops)
 
 
 def _largest(shares):

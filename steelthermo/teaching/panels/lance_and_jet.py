@@ -146,7 +146,7 @@ def setup(fig):
         rings += deep.plot([0], [0], "o", color=style.SERIES[n].colour, markersize=11, markerfacecolor="none", markeredgewidth=2, animated=True)
     artists = {"wall": wall, "edge": edge, "leaves": leaves, "matched": matched, "inside": inside, "end": end, "said": said, "pipe": pipe, "cavity": cavity}
     more = {"jets": axes_of_jets, "bowls": bowls, "deep": deep, "band": band, "lines": lines, "labels": labels, "rings": rings}
-    return SimpleNamespace(**artists, **more, limit=SHALLOW_M)
+    return SimpleNamespace(**artists, **more)
 
 
 def update(artists, record):
@@ -177,12 +177,9 @@ def update(artists, record):
     a.band.set_data(HEIGHTS, record.depths.low_m, record.depths.high_m)
     deepest = float(np.max(record.depths.high_m))
     limit = SHALLOW_M * (1.0 if deepest < 0.97 * SHALLOW_M else 2.0)
-    changed = limit != a.limit
-    if changed:
-        a.limit = limit
-        a.deep.set_ylim(limit, 0.0)
+    a.deep.set_ylim(limit, 0.0)
     a.labels.place()
-    return changed or None
+    return limit
 
 
 def _compared(ratio):

@@ -128,15 +128,13 @@ def setup(fig):
         name = style.figures(fig, 0.68, y, "", fontsize=11, weight="bold", va="center")
         rows.append((name, style.figures(fig, 0.765, y, "", fontsize=10, va="center")))
     fig.text(0.655, 0.135, "Fe: pure iron under pure FeO, for reference", fontsize=8.5)
-    return SimpleNamespace(ax=ax, lines=drawn, labels=labels, cursor=cursor, rings=rings[0], marks=marks, at=at, rows=rows, lowest=LOWEST)
+    return SimpleNamespace(ax=ax, lines=drawn, labels=labels, cursor=cursor, rings=rings[0], marks=marks, at=at, rows=rows)
 
 
 def update(artists, record):
     a = artists
     lowest = LOWEST if min(float(line.min()) for line in record.lines.values()) > LOWEST else DEEPER
-    changed, a.lowest = lowest != a.lowest, lowest
-    if changed:
-        a.ax.set_ylim(lowest, HIGHEST)
+    a.ax.set_ylim(lowest, HIGHEST)
     for line, label, e in zip(a.lines, a.labels.texts, SHOWN, strict=True):
         line.set_ydata(record.lines[e][:-1])
         label.set_text(e + (OUT if e in record.beyond else ""))
@@ -159,7 +157,7 @@ def update(artists, record):
         at = record.crossings.get(e)
         when.set_visible(at is not None)
         when.set_text("" if at is None else f"{at:.0f} °C")
-    return changed
+    return lowest
 
 
 def sentence(record):

@@ -65,7 +65,7 @@ def setup(fig):
     fig.text(0.755, 0.9, "Marks: all conventions", fontsize=9, weight="bold", va="center")
     fig.text(0.755, 0.3, "Bar: the one chosen", fontsize=9, weight="bold", va="center")
     texts = [style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9, color=style.INK) for k in range(len(SHOWN))]
-    return SimpleNamespace(ax=ax, bars=bars, dots=dots, texts=texts, per=None)
+    return SimpleNamespace(ax=ax, bars=bars, dots=dots, texts=texts)
 
 
 def _key_mark(fig, x, y, look):
@@ -81,13 +81,10 @@ def update(artists, record):
         widest = max(record.heats[name][k] for name in NAMES)
         text.set_text(f"  {heat:.3g}")
         text.set_x(widest + 0.012 * PER[record.per][2])
-    if artists.per == record.per:
-        return None
-    artists.per = record.per
     said, unit, limit = PER[record.per]
     artists.ax.set_xlim(0, limit)
     artists.ax.set_xlabel(f"heat given off {said}, {unit}")
-    return True
+    return record.per
 
 
 def sentence(record):

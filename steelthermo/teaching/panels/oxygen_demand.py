@@ -62,7 +62,7 @@ def setup(fig):
     line = style.line(right, 0, [0, 0], [0, 0], marks=0)
     (dot,) = right.plot([0], [0], "o", color=style.SERIES[1].colour, markersize=9, animated=True)
     text = style.figures(right, 0, 0, "", ha="left", va="top", fontsize=9.5)
-    return SimpleNamespace(bars=bars, texts=texts, line=line, dot=dot, text=text, right=right, limits=(40.0, 18000.0))
+    return SimpleNamespace(bars=bars, texts=texts, line=line, dot=dot, text=text, right=right)
 
 
 def update(artists, record):
@@ -72,17 +72,14 @@ def update(artists, record):
         text.set_text(f"{value:.1f}")
         text.set_x(value + 0.8)
     total = record.need.blown_nm3 * record.tap_t
+    limits = (_nice(record.minutes, 40.0), _nice(total, 18000.0))
     artists.line.set_data([0, record.minutes], [0, total])
     artists.dot.set_data([record.minutes], [total])
     artists.text.set_text(f"{record.minutes:.1f} min ")
     artists.text.set_position((record.minutes, total * 0.93))
-    artists.text.set_ha("right" if record.minutes > 0.6 * artists.limits[0] else "left")
-    limits = (_nice(record.minutes, 40.0), _nice(total, 18000.0))
-    if limits == artists.limits:
-        return None
-    artists.limits = limits
+    artists.text.set_ha("right" if record.minutes > 0.6 * limits[0] else "left")
     artists.right.set(xlim=(0, limits[0]), ylim=(0, limits[1]))
-    return True
+    return limits
 
 
 def _nice(value, smallest):

@@ -153,15 +153,13 @@ def setup(fig):
     aim = left.add_artist(style.Stamp(LOW_C + 3, 0.01, "aim", color=style.SERIES[1].colour, fontsize=9, va="bottom"))
     said["transform"] = left.transAxes
     left.text(0.015, 0.87, "solid: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled", **said)
-    return SimpleNamespace(left=left, limits=P_LIMITS, **artists, every=every, labels=labels, aim=aim)
+    return SimpleNamespace(left=left, **artists, every=every, labels=labels, aim=aim)
 
 
 def update(artists, record):
     a = artists
     limits = P_LIMITS if min(float(np.min(record.along_t[0])), float(np.min(record.along_feo[0]))) > P_LIMITS[0] else P_DEEP
-    changed, a.limits = limits != a.limits, limits
-    if changed:
-        a.left.set_ylim(limits)
+    a.left.set_ylim(limits)
     for (band, x), line, (values, low, high) in zip(a.bands, a.lines, (record.along_t, record.along_feo), strict=True):
         band.set_data(x, low, high)
         line.set_ydata(values)
@@ -175,7 +173,7 @@ def update(artists, record):
         aim.set_ydata([record.aim_pct, record.aim_pct])
     a.aim.set_y(record.aim_pct)
     a.labels.place()
-    return changed
+    return limits
 
 
 def sentence(record):

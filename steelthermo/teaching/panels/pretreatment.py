@@ -148,7 +148,7 @@ def setup(fig):
     right.axvline(0.0, color=style.INK, linewidth=1.0)
     bars = style.bars(right, range(len(ITEMS)), [0] * len(ITEMS), numbers=[0] * len(ITEMS), thickness=0.6)
     texts = [style.figures(right, 0, k, "", va="center", fontsize=9) for k in range(len(ITEMS))]
-    return SimpleNamespace(lines=lines, limit=limit, labels=labels, right=right, bars=bars, texts=texts, width=SMALLEST)
+    return SimpleNamespace(lines=lines, limit=limit, labels=labels, right=right, bars=bars, texts=texts)
 
 
 def update(artists, record):
@@ -159,16 +159,13 @@ def update(artists, record):
     artists.labels.texts[2].set_text(f"allowed {record.limit_pct:.3f}")
     artists.labels.place()
     width = _nice(np.max(np.abs(record.change)))
-    changed = width != artists.width
-    if changed:
-        artists.width = width
-        artists.right.set_xlim(-width, width)
+    artists.right.set_xlim(-width, width)
     for bar, text, change in zip(artists.bars, artists.texts, record.change, strict=True):
         bar.set_width(change)
         text.set_text(_signed(change))
         text.set_x(change + (0.03 if change >= 0 else -0.03) * width)
         text.set_ha("left" if change >= 0 else "right")
-    return changed or None
+    return width
 
 
 def _nice(value):

@@ -85,15 +85,13 @@ def setup(fig):
     texts = [style.figures(right, 0, k, "", va="center", ha="left", fontsize=9.5) for k in range(len(SHOWN))]
     said = style.figures(right, 84, CAO + 1, "", va="center", ha="right", fontsize=9.5)
     artists = {"lines": lines, "labels": labels, "dot": dot, "bars": bars, "lumps": lumps, "holds": holds, "texts": texts, "said": said}
-    return SimpleNamespace(left=left, top=KG_T, **artists)
+    return SimpleNamespace(left=left, **artists)
 
 
 def update(artists, record):
     a = artists
     top = KG_T if np.nanmax(record.slag) <= KG_T else HIGH_KG_T
-    changed, a.top = top != a.top, top
-    if changed:
-        a.left.set_ylim(0, top)
+    a.left.set_ylim(0, top)
     for line, values in zip(a.lines, (record.lime, record.slag), strict=True):
         line.set_ydata(values)
     a.labels.place()
@@ -112,7 +110,7 @@ def update(artists, record):
     a.holds.set_xdata([saturated, saturated])
     a.texts[MGO].set_x(max(saturated, analysis["MgO"]) + 1.2)
     a.texts[MGO].set_text(f"{analysis['MgO']:.1f}, can hold {saturated:.1f}")
-    return changed
+    return top
 
 
 def _magnesia(record):

@@ -180,11 +180,11 @@ def update(artists, record):
 
 
 def _grade(a, record):
-    """Windows and aims of the grade; True where they changed."""
-    windows = tuple((row.low, row.high, row.limit) for row in record.rows)
-    if (record.ordered.grade, windows) == a.grade:
-        return None
-    a.grade = (record.ordered.grade, windows)
+    """Windows and aims of the grade, which they are returned with."""
+    grade = record.ordered.grade, tuple((row.low, row.high, row.limit) for row in record.rows)
+    if grade == a.grade:
+        return grade
+    a.grade = grade
     a.left.set_title(f"Analysis against {record.ordered.grade}", loc="left", fontsize=10.5, fontweight="bold")
     for bar, text, row in zip(a.windows, a.aims, record.rows, strict=True):
         bar.set_x(0.0 if row.full is None else 100.0 * row.low / row.full)
@@ -192,7 +192,7 @@ def _grade(a, record):
         places = 3 if row.element == "Al" else 2
         aimed = row.element in RECOVERED
         text.set_text(f"aim {row.low:.{places}f}–{row.high:.{places}f}" if aimed else "no limit" if row.full is None else f"most {row.limit:.3g}")
-    return True
+    return grade
 
 
 def sentence(record):

@@ -147,7 +147,7 @@ def setup(fig):
             dots += ax.plot([], [], marker=line.get_marker(), linestyle="none", animated=True, **look)
         labels.append(style.EndLabels(ax, drawn, [line[2] for line in own]))
     cursors = [ax.axvline(0, color=style.HALO, linewidth=1.5, animated=True) for ax in axes]
-    return SimpleNamespace(axes=axes, lines=lines, bands=bands, dots=dots, labels=labels, cursors=cursors, limits=None)
+    return SimpleNamespace(axes=axes, lines=lines, bands=bands, dots=dots, labels=labels, cursors=cursors)
 
 
 def update(artists, record):
@@ -165,14 +165,11 @@ def update(artists, record):
             dot.set_data(found[0], found[1] * factor)
     for cursor in artists.cursors:
         cursor.set_xdata([record.at, record.at])
-    moved = limits != artists.limits
-    if moved:
-        artists.limits = limits
-        artists.axes[0].set_xlim(0, limits[0])
-        artists.axes[3].set_ylim(0, limits[1])
+    artists.axes[0].set_xlim(0, limits[0])
+    artists.axes[3].set_ylim(0, limits[1])
     for labels in artists.labels:
         labels.place()
-    return moved
+    return limits
 
 
 def _ends(record, key, digits):
