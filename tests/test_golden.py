@@ -46,3 +46,10 @@ def test_what_is_new_gone_or_written_otherwise_is_named():
     now = {"a": "1.0", "b": "2  kg", "c": [1.0], "d": {"e": 1, "f": 0.0}}
     keys = [text.partition(":")[0] for text in golden.unlike(before, now)]
     assert keys == ["a", "b", "c, 1", "d, e", "d, f"]
+
+
+def test_a_number_behind_that_is_gone_is_named():
+    before = {golden.BEHIND: [1.0, 2.0, 3.0]}
+    assert golden.unlike(before, {golden.BEHIND: [0.5, 1.0 + 1e-13, 2.0, 3.0]}) == []
+    assert golden.unlike(before, {golden.BEHIND: [1.0, 2.0 + 1e-9, 3.0]})[0] == "numbers behind: 2.0 is there no longer, nearest is 2.000000001"
+    assert len(golden.unlike(before, {})) == 2
