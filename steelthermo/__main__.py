@@ -2,7 +2,7 @@
 
 import sys
 
-from .door import main
+from .app.cli import main
 
 if __name__ == "__main__":
     sys.exit(main())

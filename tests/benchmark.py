@@ -15,7 +15,9 @@ import timeit
 import cantera as ct
 import numpy as np
 
-from steelthermo import charge, plant, reactions, substances
+from steelthermo.charge import charge
+from steelthermo.thermo import reactions, substances
+from steelthermo.works import profile as plant
 
 HEAVY = ("matplotlib", "ipywidgets", "cantera", "numpy", "pandas", "scipy", "jupyterlab")
 
@@ -27,7 +29,7 @@ def best(function, number, repeat=9):
 
 
 def of_charge():
-    works = plant.load()
+    works = plant.load_profile()
     for find in charge.FIND:
         given = {} if find == "scrap" else {"scrap_kg": {"temperature": 300.0, "coolant": 250.0, "fuel": 350.0}[find]}
         yield f"one charge, {find} asked for", "ms", 1e3 * best(lambda f=find, g=given: charge.solve(works, find=f, **g), 20), "below 1"

@@ -14,8 +14,10 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from steelthermo import blow, charge, measured, plant
-from steelthermo.measured_fit import fit
+from steelthermo import blow
+from steelthermo.blow import fit, measured
+from steelthermo.charge import charge
+from steelthermo.works import profile as plant
 
 
 def clocked(call, repeats):
@@ -37,7 +39,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--heats", type=int, default=1000)
     n = parser.parse_args().heats
-    works = plant.load()
+    works = plant.load_profile()
     heat = charge.solve(works).for_tap(works.vessel.tap_t)
     blow.solve(heat)
     tell("one heat, charge given", clocked(lambda: blow.solve(heat), 9))

@@ -5,12 +5,9 @@ import warnings
 
 import numpy as np
 
-from steelthermo.activity import ELEMENTS, activities
-from steelthermo.blast import blast
-from steelthermo.endpoint import carbon_from_oxygen, decide
-from steelthermo.equilibria import equilibrium_oxygen
-from steelthermo.oxidation_order import LINES, crossing_in_melt, oxygen_potential
-from steelthermo.probe import dissolved_oxygen_pct
+from steelthermo.charge import blast
+from steelthermo.end_point import carbon_from_oxygen, decide, dissolved_oxygen_pct
+from steelthermo.thermo import ELEMENTS, LINES, activities, crossing_in_melt, equilibrium_oxygen, oxygen_potential
 
 
 def best(function, times=5):

@@ -5,9 +5,9 @@ Aims: 100 000 heats with their shares below 5 s; the panel of lesson 16 below 1 
 
 import time
 
-from steelthermo import plant, published
-from steelthermo.teaching import panels
-from steelthermo.uncertainty import blow_heats, heats
+from steelthermo.course import panels
+from steelthermo.trust import blow_heats, heats, published
+from steelthermo.works import profile as plant
 
 
 def clock(what, function):
@@ -18,7 +18,7 @@ def clock(what, function):
 
 
 def main():
-    works = plant.load()
+    works = plant.load_profile()
     heats(works, 100)
     many = clock("100 000 heats through the charge", lambda: heats(works, 100_000))
     clock("first-order shares of temperature and carbon of these", lambda: (many.shares(), many.shares("carbon")))

@@ -35,7 +35,7 @@ from tornado.websocket import websocket_connect
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))
 
-from steelthermo.door_copy import working_copy  # noqa: E402
+from steelthermo.app.working_copy import working_copy  # noqa: E402
 
 LESSON = "lessons/08_heat_balance.ipynb"
 MOVES = 20
@@ -46,7 +46,7 @@ c.Authenticator.allow_all = True
 c.JupyterHub.spawner_class = "simple"
 c.SimpleLocalProcessSpawner.home_dir_template = {homes!r} + "/{{username}}"
 c.Spawner.cmd = [sys.executable, "-m", "jupyterhub.singleuser"]
-c.Spawner.args = ["--allow-root", "--ServerApp.kernel_websocket_connection_class=steelthermo.door_socket.PromptConnection"]
+c.Spawner.args = ["--allow-root", "--ServerApp.kernel_websocket_connection_class=steelthermo.app.socket.PromptConnection"]
 c.Spawner.environment = {{"OPENBLAS_NUM_THREADS": "1", "JUPYTER_PREFER_ENV_PATH": "1"}}
 c.Spawner.start_timeout = c.Spawner.http_timeout = 600
 c.JupyterHub.concurrent_spawn_limit = 0

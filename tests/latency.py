@@ -35,14 +35,14 @@ sys.path[:0] = [str(HERE.parent), str(HERE), str(HERE / "browser")]
 from harness import browser, jupyterlab, opened  # noqa: E402
 from sample_panel import sample  # noqa: E402
 
-from steelthermo.teaching import panels  # noqa: E402
+from steelthermo.course import panels  # noqa: E402
 
 MAKE_SAMPLE = f"import sys; sys.path[:0] = [{str(HERE)!r}]; from sample_panel import sample; p = sample()\np"
-MAKE = "from steelthermo.teaching import panels; p = panels.panel({name!r})\np"
+MAKE = "from steelthermo import course; p = course.panel({name!r})\np"
 INTERACT_CELL = """
 import matplotlib.pyplot as plt
 from ipywidgets import interact, Dropdown, FloatSlider
-from steelthermo.teaching import style
+from steelthermo.coursekit.panel import style
 del style.Stamp.draw, style.Bar.draw  # as Matplotlib itself draws texts and bars
 def plain(**settings):
     record = p.compute(**settings)

@@ -8,13 +8,11 @@ import warnings
 
 import numpy as np
 
-from steelthermo.errors import ExtrapolationWarning, InputError
-from steelthermo.teaching import draws as drawing
-from steelthermo.teaching.answers import number_text, quantity_text
-from steelthermo.teaching.checking import check
-from steelthermo.teaching.draws import Draw, draw, draw_many
-from steelthermo.teaching.page_html import markdown
-from steelthermo.teaching.problem import Choice
+from steelthermo.base import ExtrapolationWarning, InputError
+from steelthermo.coursekit.answers import number_text, quantity_text
+from steelthermo.coursekit.page import markdown
+from steelthermo.coursekit.problems import Choice, Draw, check, draw, draw_many
+from steelthermo.coursekit.problems import draws as drawing
 
 _NUMBER = re.compile(r"(?<![A-Za-z\d.])[−-]?\d[\d\u202f\u00a0 ]*(?:\.\d+)?(?:·10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)?")
 _SUPERSCRIPTS = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")

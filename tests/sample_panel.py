@@ -5,11 +5,8 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from steelthermo.errors import ExtrapolationWarning, InputError
-from steelthermo.teaching import style
-from steelthermo.teaching.controls import Control, choice, data_choice
-from steelthermo.teaching.panel import Panel
-from steelthermo.teaching.picture import Drawing
+from steelthermo.base import ExtrapolationWarning, InputError
+from steelthermo.coursekit.panel import Control, Drawing, Panel, choice, data_choice, style
 
 CONTROLS = (
     Control("start_c_pct", "Carbon at the start", "%", 3.5, 4.9, 0.05, 4.3, "invented for the test"),

@@ -7,10 +7,9 @@ import math
 
 import numpy as np
 
-from steelthermo.elements import molar_mass
-from steelthermo.teaching import slip
-from steelthermo.teaching.answers import quantity_text
-from steelthermo.teaching.problem import Answer, Choice, Given, Pick, Problem, Slip
+from steelthermo.base import molar_mass
+from steelthermo.coursekit.answers import quantity_text
+from steelthermo.coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, slip
 
 MADE_UP = "made up for this test"
 NM3_PER_KMOL = 22.414

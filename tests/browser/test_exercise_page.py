@@ -9,15 +9,15 @@ from playwright.sync_api import expect
 sys.path.insert(0, str(ROOT / "tests"))
 from sample_problems import OXYGEN, PROBLEMS
 
-from steelthermo.teaching.draws import draw
+from steelthermo.coursekit.problems import draw
 
 LEARNER = "Zoë Tester"
 CELL = f"""
 import sys; sys.path.insert(0, {str(ROOT / "tests")!r})
 from sample_problems import PROBLEMS
-from steelthermo.teaching import exercise
-from steelthermo.teaching.problems import Lesson
-exercise.show(Lesson("sample", "99", "Does the page work?", PROBLEMS))
+from steelthermo import course
+from steelthermo.course.registry import Lesson
+course.exercise(Lesson("sample", "99", "Does the page work?", PROBLEMS))
 """
 
 

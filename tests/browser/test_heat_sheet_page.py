@@ -11,11 +11,11 @@ from pathlib import Path
 from harness import browser, jupyterlab, opened
 from playwright.sync_api import expect
 
-from steelthermo import plant
-from steelthermo.plant_file import annotated
-from steelthermo.teaching.heat_entries import ENTRIES
-from steelthermo.teaching.heat_sheet import HeatSheet
-from steelthermo.teaching.problem import Choice
+from steelthermo.app.works_file import annotated
+from steelthermo.course.l15_whole_heat.entries import ENTRIES
+from steelthermo.course.l15_whole_heat.sheet import HeatSheet
+from steelthermo.coursekit.problems import Choice
+from steelthermo.works import profile as plant
 
 LEARNER = "Zoë Tester"
 
@@ -58,8 +58,8 @@ def sign_off(page, folder):
 
 def walk(chromium, folder, works, shots=None):
     folder.mkdir(parents=True, exist_ok=True)
-    (folder / plant.FILE_NAME).write_text(annotated(works), encoding="utf-8")
-    profile = plant.load(works)
+    (folder / plant.PROFILE_FILE).write_text(annotated(works), encoding="utf-8")
+    profile = plant.load_profile(works)
     with jupyterlab(folder) as lab, opened(chromium, lab, height=900) as sheet:
         assert sheet.open_and_run("exercises/15_whole_heat.ipynb") is True, sheet.error_outputs()
         mirror = fill(sheet.page, profile, 0.985, shots)

@@ -6,7 +6,7 @@ import pytest
 from harness import opened
 from playwright.sync_api import expect
 
-CELL = "from steelthermo.teaching import published_table\npublished_table.show()"
+CELL = "from steelthermo import course\ncourse.published_values()"
 
 
 @pytest.fixture(scope="module")
@@ -47,7 +47,7 @@ def test_checks_are_browsed_by_keyboard(sheet):
 def test_a_prediction_is_chosen_by_arrow_keys(chromium, lab):
     """The question before a panel: one tab stop, the choices by arrow keys, as radio buttons work everywhere."""
     options = '("falls", "stays", "rises")'
-    lab.write("predict.ipynb", f'from steelthermo.teaching import exercise, panels\nexercise.predict(panels.how_sure_are_we(), "how.x", "Q?", {options})')
+    lab.write("predict.ipynb", f'from steelthermo import course\ncourse.predict(course.panel("how_sure_are_we"), "how.x", "Q?", {options})')
     with opened(chromium, lab) as sheet:
         assert sheet.open_and_run("predict.ipynb") is True, sheet.error_outputs()
         choices = sheet.page.locator(".st-exercise input[type=radio]")

@@ -23,17 +23,17 @@ from save_notebooks import text_of  # noqa: E402
 from steelthermo.blow import parameters as blow_parameters  # noqa: E402
 from steelthermo.blow import solve as solve_blow  # noqa: E402
 from steelthermo.charge import solve as solve_charge  # noqa: E402
-from steelthermo.gas import Gas  # noqa: E402
+from steelthermo.course.l15_whole_heat.sheet import HeatSheet, path_of, reference_state  # noqa: E402
+from steelthermo.course.panels import names as panel_names  # noqa: E402
+from steelthermo.course.panels import panel  # noqa: E402
+from steelthermo.course.registry import all_problems  # noqa: E402
+from steelthermo.course.registry import find as find_problem  # noqa: E402
+from steelthermo.coursekit.marking import mark  # noqa: E402
+from steelthermo.coursekit.problems import Choice, draw  # noqa: E402
 from steelthermo.ladle import carry_over, tapped, treat, with_oxygen  # noqa: E402
-from steelthermo.plant import WORKS, load  # noqa: E402
-from steelthermo.teaching.draws import draw  # noqa: E402
-from steelthermo.teaching.heat_sheet import HeatSheet, path_of, reference_state  # noqa: E402
-from steelthermo.teaching.marking import mark  # noqa: E402
-from steelthermo.teaching.panels import names as panel_names  # noqa: E402
-from steelthermo.teaching.panels import panel  # noqa: E402
-from steelthermo.teaching.problem import Choice  # noqa: E402
-from steelthermo.teaching.problems import all_problems  # noqa: E402
-from steelthermo.teaching.problems import find as find_problem  # noqa: E402
+from steelthermo.streams import Gas  # noqa: E402
+from steelthermo.works import WORKS  # noqa: E402
+from steelthermo.works import load_profile as load  # noqa: E402
 
 LEARNERS = (10, 2, 2)  # for each works that ships
 SETTINGS, HEATS, CHARGES, BLOWS, LADLES, CLASS = 20, 10, 200, 20, 50, 30

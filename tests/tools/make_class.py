@@ -15,11 +15,9 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from steelthermo.teaching import problems as registry
-from steelthermo.teaching.checking import check
-from steelthermo.teaching.draws import draw
-from steelthermo.teaching.sheet_format import SCHEMA, encode, seal_key
-from steelthermo.teaching.sheets import fingerprint, sheet_name
+from steelthermo.course import registry
+from steelthermo.coursekit.problems import check, draw
+from steelthermo.coursekit.sheet import SCHEMA, encode, fingerprint, seal_key, sheet_name
 
 FIRST = "Ada Bram Chioma Dario Emre Fatou Grażyna Hanna Ines Jörg Kofi Léa Mei Nour Olga Pablo Quyên Ravi Søren Thuy".split()
 LAST = "Achterberg Bello Çelik Dvořák Eze Fontaine García Hollmann Ivanova Jensen Kowalski Lind Mensah Nguyen Okafor".split()
@@ -144,7 +142,7 @@ if __name__ == "__main__":
     if not options.mark or not options.folder.exists():
         print(f"damaged: {', '.join(make(options.folder, problems, options.learners, options.damaged, options.course))}")
     if options.mark:
-        from steelthermo.teaching.marking import mark
+        from steelthermo.coursekit.marking import mark
 
         start, busy = time.perf_counter(), time.process_time()
         report = mark(options.folder, problems=problems, progress=print)

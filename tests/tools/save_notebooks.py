@@ -25,7 +25,7 @@ from nbclient.exceptions import CellExecutionError, CellTimeoutError, DeadKernel
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from steelthermo.door_copy import working_copy  # noqa: E402
+from steelthermo.app.working_copy import working_copy  # noqa: E402
 
 WIDGETS = ("application/vnd.jupyter.widget-view+json", "application/vnd.jupyter.widget-state+json")
 TIMEOUT_S = 300

@@ -1,6 +1,6 @@
 """How far the scrap share of a heat moves under the other choices of data one could defend, one at a time and together.
 
-The reference heat is that of tests/test_charge.py. Each choice replaces the enthalpy of some substances while the heat is solved; nothing in the kit is
+The reference heat is that of tests/charge/test_charge.py. Each choice replaces the enthalpy of some substances while the heat is solved; nothing in the kit is
 changed. Run: python tests/tools/sensitivity.py
 """
 
@@ -11,9 +11,11 @@ from unittest import mock
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from test_charge import REFERENCE, WORKS
-
-from steelthermo import balance, charge, liquid_iron, slag, substances
+from steelthermo.charge import balance, charge
+from steelthermo.streams import condensed, metal, slag
+from steelthermo.thermo import solution as liquid_iron
+from steelthermo.thermo import substances
+from tests.charge.test_charge import REFERENCE, WORKS
 
 _enthalpy, _dissolved = substances.enthalpy, liquid_iron.dissolved_enthalpy
 COLD = 298.15
@@ -25,7 +27,7 @@ def _pure(change):
     def other(formula, T, phase=None, supercooled=False):
         return change(formula, T, phase, _enthalpy(formula, T, phase, supercooled))
 
-    return [mock.patch.object(module, "enthalpy", other) for module in (balance, slag)]
+    return [mock.patch.object(module, "enthalpy", other) for module in (balance, slag, condensed)]
 
 
 def _metal(change):
@@ -34,7 +36,7 @@ def _metal(change):
     def other(element, T, coefficients="msts"):
         return change(element, T, _dissolved(element, T, coefficients))
 
-    return [mock.patch.object(module, "dissolved_enthalpy", other) for module in (balance, liquid_iron)]
+    return [mock.patch.object(module, "dissolved_enthalpy", other) for module in (balance, metal)]
 
 
 def _shift(of, by_j):

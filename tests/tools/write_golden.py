@@ -28,8 +28,8 @@ sys.path[:0] = [str(ROOT), str(Path(__file__).resolve().parent)]
 
 from golden_figures import BEHIND, FILES  # noqa: E402
 
-from steelthermo.errors import ExtrapolationWarning, InputError  # noqa: E402
-from steelthermo.plant import find  # noqa: E402
+from steelthermo.base import ExtrapolationWarning, InputError  # noqa: E402
+from steelthermo.works import find_profile as find  # noqa: E402
 
 FOLDER = ROOT / "tests" / "golden"
 SEED = 14

@@ -1,0 +1,84 @@
+"""The heat account of a charge: what brings heat and what takes it, item by item, as a melter would list it.
+
+Reactions are counted at 298.15 K, products are then heated to their temperature. Iron oxides charged (ore, scale) are counted as broken up to iron, those
+in slag and dust as burnt from iron. The item 'other' holds what the named reactions leave over (sulphide, hydrogen), from enthalpies of formation alone,
+so that the agreement of the two sides still tests the solver.
+"""
+
+from ..base import molar_mass, oxide_of
+from ..thermo import formation_enthalpy_298
+
+__all__ = ["heat_account"]
+
+_FORMED = {"Si": "SiO2", "Mn": "MnO", "Al": "Al2O3", "Ti": "TiO2", "V": "V2O3", "Cr": "Cr2O3"}
+_IRON_OXIDES = ("FeO", "Fe2O3", "Fe3O4")
+_CARBONATES = {"CaCO3": ("CaO",), "MgCO3": ("MgO",), "CaMg(CO3)2": ("CaO", "MgO")}
+
+
+def _h(species):
+    """Enthalpy of formation at 298.15 K, kJ/kmol; P2O5 of ores as in materials: phosphate less its lime."""
+    if species == "P2O5":
+        return _h("Ca3(PO4)2") - 3 * _h("CaO")
+    return formation_enthalpy_298(species)
+
+
+def _add(to, name, amount):
+    to[name] = to.get(name, 0.0) + amount
+
+
+def heat_account(charge):
+    """Heat in and heat out of a solved charge, MJ, as two dicts; see Charge.heat_account()."""
+    solids = [charge.inputs[n] for n in ("scrap", "coolant", "fuel", "lime", "dolomite")]
+    brought = {}  # kmol of each species in the solids
+    for solid in solids:
+        for species, pct in solid.material.analysis_pct.items():
+            _add(brought, species, solid.mass_kg * pct / 100.0 / molar_mass(species))
+    carbonate_co2 = 0.0
+    for carbonate, oxides in _CARBONATES.items():
+        carbonate_co2 = carbonate_co2 + brought.get(carbonate, 0.0) * len(oxides)
+    left = {o: kg / molar_mass(o) for o, kg in charge.slag.oxides_kg.items()}
+    dust = charge.dust.feo_kg / molar_mass("FeO")
+    gas_kmol = {s: kg / molar_mass(s) for s, kg in charge.gas.species_kg().items()}
+    compounds = {name: mol / 1000.0 for name, mol in charge.slag.compounds_mol().items()}
+
+    # formation at 298.15 K of all that leaves, less that of all that comes: every reaction together
+    formed = sum(n * _h(s) for s, n in compounds.items()) + dust * _h("FeO") + sum(n * _h(s) for s, n in gas_kmol.items())
+    formed = formed - sum(n * _h(s) for s, n in brought.items()) - charge.lining.mass_kg / molar_mass("MgO") * _h("MgO")
+
+    come, go = {}, {}
+    come["hot metal"] = charge.hot_metal.enthalpy_kj()
+    warm = sum(s.enthalpy_kj() for s in solids) - sum(n * _h(s) for s, n in brought.items())
+    lining = charge.lining.enthalpy_kj() - charge.lining.mass_kg / molar_mass("MgO") * _h("MgO")
+    come["solids and lining above 25 °C"] = warm + lining
+    reactions = {
+        "C to CO": -gas_kmol["CO"] * _h("CO"),
+        "C to CO2": -(gas_kmol["CO2"] - carbonate_co2) * _h("CO2"),
+    }
+    for element, oxide in _FORMED.items():
+        burnt = left.get(oxide, 0.0) - brought.get(oxide, 0.0)
+        reactions[f"{element} to {oxide_of(element)}"] = -burnt * _h(oxide)
+    reactions["P to 3CaO.P2O5"] = -(left.get("P2O5", 0.0) - brought.get("P2O5", 0.0)) * _h("P2O5")
+    reactions["Fe to FeO and Fe2O3"] = -(left["FeO"] + dust) * _h("FeO") - left["Fe2O3"] * _h("Fe2O3")
+    reactions["silica with lime to 2CaO.SiO2"] = -compounds.get("Ca2SiO4", 0.0) * (_h("Ca2SiO4") - 2 * _h("CaO") - _h("SiO2"))
+    broken = {
+        "carbonates broken up": sum(brought.get(c, 0.0) * (sum(_h(o) for o in oxides) + len(oxides) * _h("CO2") - _h(c)) for c, oxides in _CARBONATES.items()),
+        "iron oxides broken up": -sum(brought.get(o, 0.0) * _h(o) for o in _IRON_OXIDES),
+    }
+    come |= {name: heat for name, heat in reactions.items() if _counts(heat)}
+    go["steel"] = charge.steel.enthalpy_kj() + charge.ejected.enthalpy_kj()
+    go["slag"] = charge.slag.enthalpy_kj() - sum(n * _h(s) for s, n in compounds.items())
+    go["gas"] = charge.gas.enthalpy_kj() - sum(n * _h(s) for s, n in gas_kmol.items())
+    go["dust"] = charge.dust.enthalpy_kj() - dust * _h("FeO")
+    go |= {name: heat for name, heat in broken.items() if _counts(heat)}
+    go["losses"] = charge.heat_loss_kj
+    if _counts(charge.other_data_kj):
+        go["other data than the kit's"] = charge.other_data_kj
+    other = -formed - sum(reactions.values()) + sum(broken.values())
+    go["other reactions"] = -other
+    mega = lambda items: {name: heat / 1000.0 for name, heat in items.items()}  # noqa: E731
+    return mega(come), mega(go)
+
+
+def _counts(heat):
+    """Whether an item is there at all in any heat."""
+    return abs(heat) > 1e-9 if isinstance(heat, float) else abs(heat).max() > 1e-9

@@ -1,0 +1,157 @@
+"""Panel of lesson 00: the map of a heat. What goes into the vessel, what comes out, with the masses and temperatures of the works' own heat."""
+
+from types import SimpleNamespace
+
+from matplotlib.patches import FancyArrowPatch, FancyBboxPatch
+
+from ... import charge
+from ...charge import solve_by
+from ...coursekit.panel import Control, Drawing, Panel, style
+from ...works import load_profile
+from ..charge_panel import closure, heat_data, key_of
+
+__all__ = ["start_here"]
+
+# Boxes of the map: key, title, centre x and y (fractions of the picture), lessons that deal with it
+BOXES = (
+    ("hot", "hot metal", 0.11, 0.83, "01, 09"),
+    ("scrap", "scrap", 0.11, 0.57, "01, 08"),
+    ("flux", "lime, dolomite", 0.11, 0.31, "06"),
+    ("oxygen", "oxygen", 0.40, 0.87, "04, 05, 10"),
+    ("vessel", "the blow", 0.40, 0.45, "02, 03, 08, 11"),
+    ("gas", "off-gas", 0.69, 0.87, "12"),
+    ("steel", "steel", 0.69, 0.45, "13"),
+    ("slag", "slag", 0.40, 0.10, "06, 07"),
+    ("ladle", "ladle", 0.90, 0.45, "14"),
+)
+ARROWS = (
+    ("hot", "vessel"),
+    ("scrap", "vessel"),
+    ("flux", "vessel"),
+    ("oxygen", "vessel"),
+    ("vessel", "gas"),
+    ("vessel", "steel"),
+    ("vessel", "slag"),
+    ("steel", "ladle"),
+)
+HALF_W, HALF_H = 0.092, 0.085
+
+
+def controls(works):
+    hot = works.hot_metal
+    return (
+        Control("tap_t", "Steel tapped", "t", 20.0, 450.0, 5.0, works.vessel.tap_t, "size of the vessel"),
+        Control("hot_metal_temp_c", "Hot metal temperature", "°C", 1250.0, 1440.0, 5.0, hot.temp_c, "1250 to 1450 °C at the vessel, common practice"),
+        Control("si_pct", "Silicon in hot metal", "%", 0.2, 1.0, 0.05, hot.analysis_pct["Si"], "0.3 to 1.2 %, common practice"),
+    )
+
+
+def compute(works, tap_t, hot_metal_temp_c, si_pct, data):
+    """The works' usual heat, scaled to the tap."""
+    heat = solve_by(works, key_of(data), hot_metal_temp_c=hot_metal_temp_c, hot_metal_pct={**works.hot_metal.analysis_pct, "Si": si_pct}).for_tap(tap_t)
+    minutes = heat.blow_minutes(works.oxygen.flow_nm3_min * tap_t / works.vessel.tap_t)
+    return SimpleNamespace(heat=heat, minutes=minutes, closure=heat.closure())
+
+
+def lines_of(record):
+    """What stands in each box."""
+    h, t = record.heat, lambda kg: f"{kg / 1000:.1f} t"
+    return {
+        "hot": f"{t(h.hot_metal.mass_kg)}, {h.hot_metal.temp_c:.0f} °C",
+        "scrap": f"{t(h.scrap.mass_kg)}, {h.scrap_share_pct:.0f} %",
+        "flux": f"{t(h.lime.mass_kg)} + {t(h.dolomite.mass_kg)}",
+        "oxygen": f"{h.oxygen_nm3:.0f} Nm3",
+        "vessel": f"{record.minutes:.0f} min",
+        "gas": f"{h.gas.total_nm3:.0f} Nm3",
+        "steel": f"{t(h.steel.mass_kg)}, {h.temp_c:.0f} °C",
+        "slag": t(h.slag.mass_kg),
+        "ladle": "to analysis",
+    }
+
+
+def setup(fig):
+    ax = fig.add_axes((0, 0, 1, 1))
+    ax.set(xlim=(0, 1), ylim=(0, 1))
+    ax.axis("off")
+    places = {key: (x, y) for key, _, x, y, _ in BOXES}
+    for start, end in ARROWS:
+        (x0, y0), (x1, y1) = places[start], places[end]
+        upright = abs(x0 - x1) < 0.01
+        a = (x0, y0 + (HALF_H if y1 > y0 else -HALF_H)) if upright else (x0 + HALF_W, y0)
+        b = (x1, y1 + (HALF_H if y0 > y1 else -HALF_H)) if upright else (x1 - HALF_W, y1)
+        ax.add_patch(FancyArrowPatch(a, b, arrowstyle="-|>", mutation_scale=14, color=style.HALO, linewidth=1.6, shrinkA=1, shrinkB=1))
+    texts = {}
+    for key, title, x, y, lessons in BOXES:
+        size = {"boxstyle": "round,pad=0.01", "facecolor": style.PAPER, "edgecolor": style.INK, "linewidth": 1.6}
+        ax.add_patch(FancyBboxPatch((x - HALF_W + 0.01, y - HALF_H + 0.01), 2 * HALF_W - 0.02, 2 * HALF_H - 0.02, **size))
+        ax.text(x, y + 0.052, title, ha="center", va="center", weight="bold", fontsize=10)
+        ax.text(x, y - 0.055, f"lesson {lessons}", ha="center", va="center", fontsize=8.5, color=style.HALO)
+        texts[key] = style.figures(ax, x, y, "", ha="center", va="center", fontsize=9.5)
+    ax.text(
+        0.985,
+        0.03,
+        "end point and correction: lesson 13\nthe whole heat: lesson 15\nhow far to trust it: lesson 16",
+        ha="right",
+        va="bottom",
+        fontsize=8.5,
+        color=style.HALO,
+    )
+    return texts
+
+
+def update(artists, record):
+    for key, text in lines_of(record).items():
+        artists[key].set_text(text)
+
+
+def sentence(record):
+    h = record.heat
+    return (
+        f"{h.hot_metal.mass_kg / 1000:.0f} t hot metal and {h.scrap.mass_kg / 1000:.0f} t scrap become {h.steel.mass_kg / 1000:.0f} t steel "
+        f"at {h.temp_c:.0f} °C, with {h.oxygen_nm3:.0f} Nm3 of oxygen in {record.minutes:.0f} min, "
+        f"{h.lime.mass_kg / 1000:.1f} t lime and {h.slag.mass_kg / 1000:.1f} t slag."
+    )
+
+
+def numbers(record):
+    h = record.heat
+    come, go = h.mass_account()
+    rows = [(f"in: {name}", f"{kg / 1000:.2f}", "t") for name, kg in come.items()] + [(f"out: {name}", f"{kg / 1000:.2f}", "t") for name, kg in go.items()]
+    return [*rows, ("steel from the metallic charge (yield)", f"{h.yield_pct:.1f}", "%")]
+
+
+def alt(record):
+    return (
+        "A map of a heat: hot metal, scrap, lime and dolomite, and oxygen go to the blow; "
+        "off-gas, slag and steel come from it, and the steel goes to the ladle."
+    )
+
+
+def moved(record):
+    """What other data move."""
+    h = record.heat
+    return [
+        ("hot metal", f"{h.hot_metal.mass_kg / 1000:.2f} t"),
+        ("scrap", f"{h.scrap.mass_kg / 1000:.2f} t"),
+        ("oxygen", f"{h.oxygen_nm3:.0f} Nm3"),
+        ("slag", f"{h.slag.mass_kg / 1000:.2f} t"),
+    ]
+
+
+def start_here():
+    """Panel of lesson 00, with the figures of the works profile that load_profile() finds."""
+    works = load_profile()
+    return Panel(
+        "start_here",
+        f"The map of a heat ({works.name})",
+        controls(works),
+        lambda **settings: compute(works, **settings),
+        Drawing(setup, update, width_px=820, height_px=420),
+        sentence,
+        numbers,
+        alt,
+        closure=closure,
+        sources=(charge.solve(works),),
+        data=heat_data("carbon_all", "feo_line", "silicate_line", "silicate_hp11", "slag_solid", "slag_melted"),
+        moved=moved,
+    )

@@ -1,0 +1,1 @@
+"""Lesson 03: order_of_oxidation."""

@@ -1,0 +1,1 @@
+"""Lesson 05: oxygen_or_air."""

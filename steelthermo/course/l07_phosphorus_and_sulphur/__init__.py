@@ -1,0 +1,1 @@
+"""Lesson 07: phosphorus_and_sulphur."""

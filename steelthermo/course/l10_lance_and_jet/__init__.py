@@ -1,0 +1,1 @@
+"""Lesson 10: lance_and_jet."""

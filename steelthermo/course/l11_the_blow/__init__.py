@@ -1,0 +1,1 @@
+"""Lesson 11: the_blow."""

@@ -1,0 +1,259 @@
+"""Panel of lesson 13: can I tap? Decision chart of carbon and temperature with both corrections, carbon by the oxygen probe, oxygen and FeO in practice."""
+
+import warnings
+from types import SimpleNamespace
+
+import numpy as np
+from matplotlib.patches import Rectangle
+from matplotlib.ticker import MaxNLocator
+
+from ...base import ExtrapolationWarning, kelvin
+from ...charge import coolants, reblow
+from ...coursekit.panel import Control, Drawing, Panel, choice, style
+from ...end_point import ELECTROLYTES, decide
+from ...slag import practice
+from ...works import load_profile
+from .carbon_and_oxygen import PPM, by_every_data, by_probe, curve_ppm, data, draw_practice, oxidation
+
+__all__ = ["end_point"]
+
+SAMPLE = "sample"
+BAND_C, CO2_PCT, U_SAMPLE_PCT = 10.0, 5.0, 0.005  # half the tapping window; of the carbon burnt in a second blow; of the sample
+ANGLE = np.linspace(0.0, 2.0 * np.pi, 61)
+CARBONS = np.geomspace(0.01, 0.5, 40)
+LOW_C, HIGH_C, FEW_PCT, MANY_PCT = 1570.0, 1750.0, 0.2, 0.8  # of the chart
+LEAST_PPM, MOST_PPM = 15.0, 3000.0
+TEXT_CARBON_PCT = 0.07  # of the oxygen chart: where the probe finds more, its words stand left, else right, where curve and names leave room
+COOLANTS = (("cold scrap", "scrap"), ("limestone", "limestone"), ("burnt lime", "lime"), ("iron ore, to FeO of the slag", "ore"))
+
+
+def controls(works):
+    end = works.end_point
+    aim_c = min(max(end.analysis_pct.get("C", 0.04), 0.02), 0.3)
+    aim_temp = min(max(end.temp_c, 1620.0), 1700.0)
+    share = "over a whole blow four fifths; 30 to 70 % near 0.05 % C, a plant value"
+    return (
+        Control("temp_c", "Temperature measured", "°C", 1590.0, 1710.0, 1.0, aim_temp - 15.0, "end of a blow, common practice"),
+        choice(
+            "carbon_from",
+            "Carbon taken from",
+            (("the sample", SAMPLE), *((f"the probe, {electrolyte}", electrolyte) for electrolyte in ELECTROLYTES)),
+            SAMPLE,
+            "the probe answers in seconds, the sample in minutes; zirconia: recalled law, also while the sample decides; hafnia: published, to 1620 °C; "
+            "ideal: ions only",
+        ),
+        Control("carbon_pct", "Carbon of the sample", "%", 0.015, 0.4, 0.005, min(aim_c + 0.04, 0.4), "end of a blow, common practice"),
+        Control("emf_mv", "Voltage of the probe", "mV", 60.0, 300.0, 1.0, 150.0, "against Cr/Cr2O3: some 80 to 2000 ppm of oxygen"),
+        Control("p_co_atm", "Pressure of CO in the bath", "atm", 0.5, 2.0, 0.05, 1.0, "near 1 stirred from below, higher by the lance alone; a plant value"),
+        Control("aim_temp_c", "Aim of temperature", "°C", 1620.0, 1700.0, 1.0, aim_temp, f"the window is {BAND_C:.0f} °C up and down"),
+        Control("aim_carbon_pct", "Most carbon allowed", "%", 0.02, 0.3, 0.005, aim_c, "soft steel to structural steel"),
+        choice("coolant", "Coolant", COOLANTS, "scrap", "pure substances; what a works charges differs a little"),
+        Control("carbon_share_pct", "Share of oxygen that burns carbon", "%", 20.0, 90.0, 5.0, 50.0, share),
+        Control("u_temp_c", "Uncertainty of the temperature", "°C", 2.0, 15.0, 1.0, 5.0, "one standard uncertainty of a dip; a plant value"),
+    )
+
+
+def compute(works, temp_c, carbon_from, carbon_pct, emf_mv, p_co_atm, aim_temp_c, aim_carbon_pct, coolant, carbon_share_pct, u_temp_c, data):
+    """The decision, its path over the chart, and what the probe says of carbon."""
+    electrolyte = "zirconia" if carbon_from == SAMPLE else carbon_from
+    cell = {"emf_mv": emf_mv, "temp_c": temp_c, "p_co_atm": p_co_atm, "u_temp_c": u_temp_c, "electrolyte": electrolyte}
+    oxygen, found = by_probe(**cell, data=data)
+    carbon, u_carbon = (carbon_pct, U_SAMPLE_PCT) if carbon_from == SAMPLE else (found.value, found.u)
+    aims = {"aim_temp_c": aim_temp_c, "aim_carbon_pct": aim_carbon_pct, "band_c": BAND_C}
+    flow = works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0
+    burns = {"carbon_share_pct": carbon_share_pct, "co2_pct": CO2_PCT}
+    decision = decide(temp_c, carbon, steel_t=works.vessel.tap_t, flow_nm3_min=flow, coolant=coolant, u_temp_c=u_temp_c, u_carbon_pct=u_carbon, **aims, **burns)
+    path = [(carbon, temp_c)]
+    if carbon > aim_carbon_pct:  # blown out first
+        path.append((aim_carbon_pct, temp_c + reblow(carbon, aim_carbon_pct, aim_temp_c, carbon_share_pct, CO2_PCT)["rise_c"]))
+    path.append((decision.carbon_pct.value, decision.temp_c.value))
+    return SimpleNamespace(
+        decision=decision,
+        carbon_from=carbon_from,
+        cell=cell,
+        data=data,
+        temp_c=temp_c,
+        carbon=carbon,
+        u=(u_carbon, u_temp_c),
+        path=path,
+        aims=(aim_carbon_pct, aim_temp_c),
+        sample_pct=carbon_pct,
+        oxygen_ppm=PPM * oxygen,
+        by_probe=found,
+        curve_ppm=curve_ppm(CARBONS, kelvin(temp_c), p_co_atm, data),
+        coolant=coolants()[coolant]["title"],
+    )
+
+
+def setup(fig):
+    chart = fig.add_axes((0.085, 0.135, 0.445, 0.785))
+    style.axes(chart, "carbon, %", "temperature, °C", (0.0, FEW_PCT), (LOW_C, HIGH_C), "Can I tap?")
+    window = chart.add_patch(Rectangle((0, 0), 1, 2.0 * BAND_C, facecolor=style.GRID, edgecolor=style.INK, linewidth=1.2, animated=True))
+    named = chart.add_artist(style.Stamp(0, 0, "tap here", fontsize=9, ha="left", va="bottom"))
+    path = style.line(chart, 1, [0], [0], marks=0, linewidth=2.5)
+    cool = style.line(chart, 2, [0], [0], marks=0, linewidth=2.5)
+    around, after = (style.line(chart, n, ANGLE, ANGLE, marks=0, linestyle="-", linewidth=1.2) for n in (0, 3))
+    (start,) = chart.plot([0], [0], "o", color=style.INK, markersize=8, animated=True)
+    (end,) = chart.plot([0], [0], "D", color=style.SERIES[3].colour, markersize=7, animated=True)
+    chart.add_patch(Rectangle((0.36, 0.82), 0.635, 0.16, transform=chart.transAxes, facecolor=style.PAPER, edgecolor="none", zorder=0.8))
+    says = []
+    for k in range(3):
+        look = {"transform": chart.transAxes, "ha": "right", "va": "top", "fontsize": 9.5, "color": style.SERIES[k].colour}
+        says.append(style.figures(chart, 0.98, 0.97 - 0.055 * k, "", **look))
+    chart.xaxis.set_major_locator(MaxNLocator(4))
+    chart.text(0.98, 0.09, "●  measured", transform=chart.transAxes, ha="right", fontsize=8.5)
+    chart.text(0.98, 0.03, "◆  after it; ellipses: one sigma", transform=chart.transAxes, ha="right", fontsize=8.5, color=style.SERIES[3].colour)
+
+    oxygen = fig.add_axes((0.635, 0.135, 0.345, 0.785))
+    style.axes(oxygen, "carbon, %", "activity of oxygen, ppm", (CARBONS[0], CARBONS[-1]), (LEAST_PPM, MOST_PPM), "Carbon by the probe")
+    oxygen.set_xscale("log")
+    oxygen.set_yscale("log")
+    oxygen.set_xticks([0.01, 0.02, 0.05, 0.1, 0.2, 0.5], ["0.01", "0.02", "0.05", "0.1", "0.2", "0.5"])
+    oxygen.set_yticks([20, 50, 100, 200, 500, 1000, 2000], ["20", "50", "100", "200", "500", "1000", "2000"])
+    oxygen.minorticks_off()
+    curve = style.line(oxygen, 4, CARBONS, 100.0 + 0 * CARBONS, marks=0, linestyle="-")
+    draw_practice(oxygen)
+    read = style.line(oxygen, 3, [CARBONS[0], CARBONS[-1]], [100, 100], marks=0, linewidth=1.5)
+    bar = style.line(oxygen, 3, [0.1, 0.1], [100, 100], marks=0, linestyle="-", linewidth=4.0)
+    (found,) = oxygen.plot([0.1], [100], "D", color=style.SERIES[3].colour, markersize=8, zorder=3.5, animated=True)
+    (sample,) = oxygen.plot([0.1], [100], "o", color=style.INK, markersize=8, markerfacecolor="none", markeredgewidth=2, zorder=3.5, animated=True)
+    oxygen.text(0.02, 0.08, "curve: oxygen with carbon and CO", transform=oxygen.transAxes, va="bottom", fontsize=8.5, color=style.SERIES[4].colour)
+    oxygen.text(0.02, 0.02, "ring: carbon of the sample", transform=oxygen.transAxes, va="bottom", fontsize=8.5)
+    said = style.figures(oxygen, 0, 0, "", va="bottom", fontsize=9, color=style.SERIES[3].colour)
+    said.set_bbox({"facecolor": style.PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.85})
+    artists = {"chart": chart, "window": window, "named": named, "path": path, "cool": cool, "around": around, "after": after, "start": start, "end": end}
+    more = {"says": says, "curve": curve, "read": read, "bar": bar, "found": found, "sample": sample, "said": said}
+    return SimpleNamespace(**artists, **more)
+
+
+def update(artists, record):
+    a, d = artists, record.decision
+    aim_c, aim_t = record.aims
+    widest = FEW_PCT if max(record.carbon + record.u[0], aim_c) < 0.97 * FEW_PCT else MANY_PCT
+    a.chart.set_xlim(0.0, widest)
+    a.window.set_bounds(0.0, aim_t - BAND_C, aim_c, 2.0 * BAND_C)
+    a.named.set_position((0.01 * widest, aim_t + BAND_C + 1.0))
+    blown = d.oxygen_nm3.value > 0
+    steps = record.path if blown else record.path[:1]
+    if blown and d.coolant_kg.value > 0:
+        steps = record.path[:-1]
+    a.path.set_data(*zip(*steps, strict=True))
+    cooled = record.path[-2:] if d.coolant_kg.value > 0 else record.path[-1:]
+    a.cool.set_data(*zip(*cooled, strict=True))
+    a.start.set_data([record.carbon], [record.temp_c])
+    acts = d.action != "tap"
+    a.end.set_data([d.carbon_pct.value], [d.temp_c.value])
+    a.end.set_visible(acts)
+    a.after.set_visible(acts)
+    for ring, (x, y, u_x, u_y) in (
+        (a.around, (record.carbon, record.temp_c, *record.u)),
+        (a.after, (d.carbon_pct.value, d.temp_c.value, d.carbon_pct.u, d.temp_c.u)),
+    ):
+        ring.set_data(x + u_x * np.cos(ANGLE), y + u_y * np.sin(ANGLE))
+    a.says[0].set_text(f"chance that a tap now is right: {d.chance_pct:.0f} %")
+    a.says[1].set_text(f"oxygen {d.oxygen_nm3.value:.0f} Nm3, {d.minutes.value:.1f} min" if blown else "no second blow")
+    a.says[2].set_text(f"{record.coolant.split(' (')[0]} {d.coolant_kg.value / 1000.0:.1f} t" if d.coolant_kg.value > 0 else "no coolant")
+
+    a.curve.set_ydata(record.curve_ppm)
+    height = min(max(record.oxygen_ppm, LEAST_PPM), MOST_PPM)
+    a.read.set_ydata([height, height])
+    c, u = record.by_probe.value, record.by_probe.u
+    a.bar.set_data([max(c - u, CARBONS[0]), min(c + u, CARBONS[-1])], [height, height])
+    a.found.set_data([c], [height])
+    a.sample.set_data([record.sample_pct], [height])
+    a.said.set_text(f"{record.oxygen_ppm:.0f} ppm:\n{c:.3f} ± {u:.3f} % C")
+    left, above = c > TEXT_CARBON_PCT, height < 90.0 or c < TEXT_CARBON_PCT and height < 1800.0
+    place = (0.0105 if left else 0.48, height * (1.06 if above else 1.0 / 1.06))
+    a.said.set(position=place, ha="left" if left else "right", va="bottom" if above else "top")
+    return widest
+
+
+def sentence(record):
+    d, c = record.decision, record.by_probe
+    parts = []
+    if d.oxygen_nm3.value > 0:
+        parts.append(
+            f"blow again: {d.oxygen_nm3.value:.0f} ± {d.oxygen_nm3.u:.0f} Nm3, {d.minutes.value:.1f} min, "
+            f"+{d.rise_c.value:.0f} °C, {d.iron_kg.value:.0f} kg iron burnt"
+        )
+    if d.coolant_kg.value > 0:
+        parts.append(f"cool: {d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f} kg {record.coolant.split(' (')[0]}")
+    said = "; then ".join(parts) or f"tap: {record.temp_c:.0f} °C and {record.carbon:.3f} % C lie in the window"
+    after = f", to {d.temp_c.value:.0f} °C and {d.carbon_pct.value:.3f} % C" if parts else ""
+    return (
+        f"{said[0].upper()}{said[1:]}{after}. A tap now would meet both aims with a chance of {d.chance_pct:.0f} %. "
+        f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm, means {c.value:.3f} ± {c.u:.3f} % C."
+    )
+
+
+def moved(record):
+    """What other data of carbon and oxygen move."""
+    d = record.decision
+    return [
+        ("oxygen by the probe", f"{record.oxygen_ppm:.0f} ppm"),
+        ("carbon by the probe", f"{record.by_probe.value:.4f} %"),
+        ("second blow", f"{d.oxygen_nm3.value:.0f} Nm3"),
+        ("coolant", f"{d.coolant_kg.value:.0f} kg"),
+    ]
+
+
+def numbers(record):
+    d = record.decision
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ExtrapolationWarning)  # of the table; what the picture shows has warned
+        found, oxidised = by_every_data(record.cell), oxidation(record)
+    return [
+        *((reason, "", "") for reason in d.reasons),
+        ("carbon decided by", f"{record.carbon:.4f} ± {record.u[0]:.4f}", "%", "sample" if record.carbon_from == SAMPLE else f"probe, {record.carbon_from}"),
+        ("oxygen of a second blow (as O2)", f"{d.oxygen_nm3.value:.1f} ± {d.oxygen_nm3.u:.1f}", "Nm3"),
+        ("minutes of a second blow", f"{d.minutes.value:.2f} ± {d.minutes.u:.2f}", "min"),
+        ("rise by a second blow", f"{d.rise_c.value:.1f} ± {d.rise_c.u:.1f}", "°C", "steel alone; a vessel rises a tenth less"),
+        ("iron burnt", f"{d.iron_kg.value:.0f} ± {d.iron_kg.u:.0f}", "kg"),
+        (record.coolant, f"{d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f}", "kg", "dry only"),
+        ("temperature after it", f"{d.temp_c.value:.0f} ± {d.temp_c.u:.0f}", "°C"),
+        ("carbon after it", f"{d.carbon_pct.value:.4f} ± {d.carbon_pct.u:.4f}", "%"),
+        ("activity of oxygen by the probe", f"{record.oxygen_ppm:.0f}", "ppm"),
+        *((f"carbon by the probe, {text}", f"{c.value:.4f} ± {c.u:.4f}", "%") for text, c in found),
+        ("uncertainty of the sample, taken as", f"{U_SAMPLE_PCT:g}", "%", "a plant value"),
+        *oxidised,
+    ]
+
+
+def alt(record):
+    d, (aim_c, aim_t) = record.decision, record.aims
+    return (
+        "Left: a chart of carbon and temperature with the tapping window, carbon up to "
+        f"{aim_c:g} % and {aim_t - BAND_C:.0f} to {aim_t + BAND_C:.0f} °C; the steel measured at {record.carbon:.3f} % and {record.temp_c:.0f} °C with an "
+        "ellipse of one standard uncertainty, and the path of a second blow (dashed) and of a coolant (dotted) to "
+        f"{d.carbon_pct.value:.3f} % and {d.temp_c.value:.0f} °C. Right: oxygen against carbon in equilibrium with CO, falling, and the probe's "
+        f"{record.oxygen_ppm:.0f} ppm as a level line that meets it at {record.by_probe.value:.3f} % carbon; dashed, less steep, oxygen in practice, recalled."
+    )
+
+
+def end_point():
+    """Panel of lesson 13, with the aims of the works profile that load_profile() finds."""
+    works = load_profile()
+    return Panel(
+        "end_point",
+        f"Can I tap? ({works.name}, {works.vessel.tap_t:.0f} t)",
+        controls(works),
+        lambda **settings: compute(works, **settings),
+        Drawing(setup, update, width_px=820, height_px=420),
+        sentence,
+        numbers,
+        alt,
+        sources=(
+            "equilibrium C-O",
+            "coefficient set jsps",
+            "coefficient set msts",
+            "electronic_zirconia_a",
+            "electronic_hafnia_a",
+            "Cr2O3",
+            *(f"coolant {key}" for _, key in COOLANTS),
+            *practice(),
+            "FetO",
+            "FetO-MgO",
+        ),
+        data=data(),
+        moved=moved,
+    )

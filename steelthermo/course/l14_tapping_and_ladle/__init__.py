@@ -1,0 +1,1 @@
+"""Lesson 14: tapping_and_ladle."""

@@ -1,0 +1,1 @@
+"""Lesson 15: whole_heat."""

@@ -1,0 +1,1 @@
+"""Lesson 16: how_sure_are_we."""

@@ -1,0 +1,51 @@
+"""What rests on memory or common practice, to browse: every such row of every table, the largest effect on a heat first."""
+
+from html import escape
+
+from ...coursekit.page import Pages
+from ...trust import recalled
+
+__all__ = ["RecalledTable", "show"]
+
+TITLE = "What rests on memory or on common practice"
+_HEADS = ("table", "name", "what", "value", "status", "effect on a heat", "feeds")
+
+
+class RecalledTable(Pages):
+    """The rows to browse. Shown when it is the last line of a cell. choose(text, table=..., status=..., effect=...) sets the filters."""
+
+    def __init__(self, works=None):
+        self.rows = recalled(works)
+        tables = dict.fromkeys(r.table for r in sorted(self.rows, key=lambda r: r.table))
+        menus = [
+            ("table", "Table", [(t.replace("_", " "), t) for t in tables]),
+            ("status", "Status", [(s, s) for s in ("memory", "common practice")]),
+            ("effect", "Effect on a heat", [("worked out", True), ("none known", False)]),
+        ]
+        super().__init__(TITLE, _HEADS, menus)
+
+    def select(self, text, order, table=None, status=None, effect=None):
+        """Rows that fit."""
+        words = str(text).casefold().split()
+        for r in self.rows:
+            if table not in (None, r.table) or status not in (None, r.status) or effect not in (None, r.effect != "none known"):
+                continue
+            if all(w in f"{r.table} {r.name} {r.what} {r.effect} {r.feeds}".casefold() for w in words):
+                yield r
+
+    def row(self, r):
+        """HTML of one row."""
+        value = "" if r.value is None else f"{r.value:g} {'' if r.unit in ('none', '1') else r.unit}".strip()
+        cells = (r.what if r.what != r.name else "", value, r.status, r.effect, r.feeds)
+        head = f'<td>{escape(r.table.replace("_", " "))}</td><th scope="row">{escape(r.name.replace("_", " "))}</th>'
+        return f"<tr>{head}{''.join(f'<td>{escape(c)}</td>' for c in cells)}</tr>"
+
+    def counts(self, rows):
+        """How many of each status."""
+        n = {s: sum(r.status == s for r in rows) for s in ("memory", "common practice")}
+        return f"{n['memory']} from memory, {n['common practice']} common practice; {sum(r.effect != 'none known' for r in rows)} with their effect on a heat"
+
+
+def show():
+    """The rows to browse, shown when it is the last line of a cell: a RecalledTable for the works profile that plant.load() finds."""
+    return RecalledTable()

@@ -1,0 +1,58 @@
+"""The problems of the course: one module per lesson, named as the lesson, read when first asked for.
+
+A module exposes NUMBER ('02'), TITLE (the question of the lesson) and PROBLEMS, a tuple of Problem whose keys begin with the name of the module.
+"""
+
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+
+from ..base import InputError
+
+__all__ = ["Lesson", "all_problems", "find", "lesson", "lessons"]
+
+
+class Lesson:
+    """The problems of one lesson: name, number, title and problems in order."""
+
+    def __init__(self, name, number, title, problems):
+        self.name, self.number, self.title, self.problems = name, str(number), str(title), tuple(problems)
+        for problem in self.problems:
+            if problem.lesson != name:
+                raise InputError(f"problem {problem.key}: its key must begin with {name}., the name of its lesson.")
+        keys = [p.key for p in self.problems]
+        if len(set(keys)) != len(keys):
+            raise InputError(f"lesson {name}: two problems have the same key among {', '.join(keys)}.")
+
+    def __repr__(self):
+        return f"Lesson({self.number} {self.name}, {len(self.problems)} problems)"
+
+
+@cache
+def lessons():
+    """All lessons with problems, in the order of the course."""
+    found = []
+    for folder in Path(__file__).parent.glob("l[0-9][0-9]_*"):
+        if (folder / "problems.py").is_file():
+            room = import_module(f".{folder.name}.problems", __package__)
+            found.append(Lesson(folder.name[4:], room.NUMBER, room.TITLE, room.PROBLEMS))
+    return tuple(sorted(found, key=lambda one: (one.number, one.name)))
+
+
+def lesson(name):
+    """The Lesson of that name, or of that number ('02'), or of a file name such as '02_oxidation_heat'. Raises InputError that lists what there is."""
+    wanted = str(name).strip()
+    for one in lessons():
+        if wanted in (one.name, one.number, f"{one.number}_{one.name}"):
+            return one
+    raise InputError(f"lesson: {wanted!r} was asked for; there are problems for {', '.join(one.name for one in lessons()) or 'no lesson yet'}.")
+
+
+def all_problems():
+    """All problems in the order of the course."""
+    return tuple(problem for one in lessons() for problem in one.problems)
+
+
+def find(key):
+    """The problem of that key, or None: a sheet may name one that this version no longer has."""
+    return next((problem for problem in all_problems() if problem.key == key), None)

@@ -1,0 +1,1 @@
+"""An engine for courses: answers with units, problems, sheets, marking, pages, panels."""

@@ -1,0 +1,169 @@
+"""What a trainer's command goes by: the course.toml and works.toml of a folder, an override that makes sense, and the lessons asked for.
+
+A learner's page reads course.toml by course.load_course alone; here every override is also held against its problem.
+"""
+
+import math
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+from pathlib import Path
+
+from ...base import InputError, quantity_of
+from ...course import registry
+from ...works import PROFILE_FILE, Profile, load_profile
+from ..answers import clip, say
+from ..problems import DEFAULT_COURSE, Pick, draw, normalised
+from ..sheet import Course, load_course
+
+__all__ = ["COURSE_HELP", "HEAT_LESSON", "Ground", "ground", "lessons_named", "override_faults"]
+
+HEAT_LESSON = ("15", "whole_heat")  # number and name of the lesson whose exercise is a heat sheet, not a list of problems
+
+COURSE_HELP = """course.toml holds the key of a course and, where you want them, numbers of your own instead of drawn ones:
+
+  key = "HS26-A"
+  [[override]]                         # as many as you like
+  learner = "*"                        # everybody, or one name
+  problem = "oxygen_demand.carbon"     # its name in brackets in the answer key
+  set = 1                              # left out: every set
+  c_pct = 4.2                          # the name of a quantity, in brackets behind its value in the answer key
+
+It belongs in each learner's folder and in the folder of sheets to be marked (or beside that folder), and so does works.toml, if you have one."""
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What keys and marks go by. course: Course; works: Profile; told: sentences for the head of a report."""
+
+    course: Course
+    works: Profile
+    told: tuple
+
+
+def _near(folder, name):
+    """The file of that name in a folder, else the one beside the folder, else None."""
+    folder = Path(folder)
+    return next((path for path in (folder / name, folder.absolute().parent / name) if path.is_file()), None)
+
+
+def _looks_like_a_file(text):
+    return text.lower().endswith(".toml") or "/" in text or "\\" in text
+
+
+def _course(folder, course):
+    """(Course, sentence or '') by what was given and by what lies in or beside the folder."""
+    if isinstance(course, Course):
+        return course, ""
+    if course is not None and Path(course).is_file():
+        return load_course(course), ""
+    if course is not None and _looks_like_a_file(str(course)):
+        raise InputError(say("course.no_file", path=clip(course, 120)))
+    path = _near(folder, "course.toml")
+    found = load_course(path) if path else Course()
+    if course is None:
+        return found, ""
+    given = str(course)
+    differs = path and found.key != DEFAULT_COURSE and normalised(found.key) != normalised(given)
+    told = say("mark.key_replaced", key=clip(given), file=path, found=clip(found.key)) if differs else ""
+    return replace(found, key=given), told
+
+
+def ground(folder, course=None, works=None, problems=()):
+    """The Ground for a folder.
+
+    folder: of sheets, or where the command is run; course: a Course, a course key (which replaces that of the file only), the path of a
+    course.toml, or None; works: a Profile, its path, or None for works.toml in or beside the folder, else the profile in use;
+    problems: Problems that overrides may name besides those of the kit. Raises InputError with every fault.
+    """
+    course, told = _course(folder, course)
+    if works is None:
+        beside = Path(course.file).parent if course.file else folder
+        works = _near(folder, PROFILE_FILE) or _near(beside, PROFILE_FILE)
+    works = works if isinstance(works, Profile) else load_profile(works)
+    if faults := override_faults(course, works, problems):
+        raise InputError("\n  ".join([say("course.faults", file=course.file or "course", count=len(faults)), *faults]))
+    lines = [told] if told else []
+    if course.file:
+        count = len(course.overrides)
+        overrides = f", {count} override{'s' if count > 1 else ''}" if count else ""
+        lines.append(say("mark.course_used", file=course.file, overrides=overrides))
+    return Ground(course, works, (*lines, say("mark.works_used", name=works.name, file=works.path)))
+
+
+def override_faults(course, works=None, problems=()):
+    """What is wrong with the overrides of a Course, one sentence each: unknown problem or quantity, a value out of all sense, no draw with it."""
+    if not course.overrides:
+        return []
+    known = {problem.key: problem for problem in (*registry.all_problems(), *problems)}
+    faults = []
+    for number, (who, key, set_number, values) in enumerate(course.overrides, 1):
+        problem = known.get(key)
+        if problem is None:
+            faults.append(say("course.problem", number=number, problem=clip(key), near=_nearest(key, known)))
+            continue
+        problem = problem.at(works or load_profile())
+        found = [_fault_of_value(number, problem, name, value) for name, value in values.items()]
+        found += [say("course.set", number=number, value=set_number)] if set_number is not None and set_number < 1 else []
+        found = [fault for fault in found if fault]
+        if not found:
+            learner = "a learner" if who == "*" else who
+            try:
+                draw(problem, learner, course.key, set_number or 1, course.fixed(learner, key, set_number or 1) | values, works)
+            except InputError as error:
+                found = [say("course.draw", number=number, problem=key, reason=str(error).rpartition("; ")[2])]
+        faults += found
+    return faults
+
+
+def _nearest(name, known):
+    near = get_close_matches(str(name), known, 1)
+    return f"did you mean {near[0]}?" if near else "the answer key has the names, in brackets behind the titles."
+
+
+def _fault_of_value(number, problem, name, value):
+    """A sentence about one value of an override, or ''."""
+    given = next((g for g in problem.given if g.name == name), None)
+    if given is None:
+        names = ", ".join(g.name for g in problem.given) or "none at all"
+        return say("course.quantity", number=number, problem=problem.key, quantity=clip(name), names=names)
+    told = {"number": number, "problem": problem.key, "quantity": name, "value": clip(value)}
+    if isinstance(given, Pick):
+        return "" if value in given.options else say("course.value", **told, wanted=f"allowed are {', '.join(map(str, given.options))}")
+    low, high = _sense(given)
+    if isinstance(value, str) or not math.isfinite(value) or not low <= value <= high:
+        unit = "" if given.unit == "1" else f" {given.unit}"
+        drawn = f"it is drawn from {given.low:g} to {given.high:g}{unit}, and {low:g} to {high:g}{unit} makes sense"
+        return say("course.value", **told, wanted=drawn)
+    return ""
+
+
+def _sense(given):
+    """The span in which a trainer's value makes sense: the drawn range widened by its own width, no further than nature lets it go."""
+    width = given.high - given.low or 0.5 * abs(given.high)
+    low, high = given.low - width, given.high + width
+    if given.low > 0 and given.unit != "°C":
+        low = max(low, 0.1 * given.low)  # what is drawn above zero stays above it
+    elif given.low == 0:
+        low = 0.0
+    if given.unit == "°C":
+        low = max(low, -273.15)
+    if quantity_of(given.unit) == quantity_of("%") and given.low >= 0 and given.high <= 100:
+        high = min(high, 100.0)
+    return low, high
+
+
+def lessons_named(names):
+    """(problems, heat) of lessons by name or number, '2' as well as '02': their Problems, and True if the heat sheet is among them. Raises InputError."""
+    problems, heat = [], False
+    for name in names:
+        wanted = str(name).strip()
+        number = wanted.zfill(2) if wanted.isdecimal() else wanted
+        if number in (*HEAT_LESSON, "_".join(HEAT_LESSON)):
+            heat = True
+            continue
+        one = next((x for x in registry.lessons() if number in (x.name, x.number, f"{x.number}_{x.name}")), None)
+        if one is None:
+            known = sorted([f"{x.number} {x.name}" for x in registry.lessons()] + [" ".join(HEAT_LESSON)])
+            raise InputError(say("lesson.unknown", wanted=repr(clip(wanted)), known=", ".join(known)))
+        problems += [p for p in one.problems if p not in problems]
+    return problems, heat

@@ -1,0 +1,266 @@
+"""Marking a class: `steelthermo mark FOLDER` reads the answer sheets, works every answer out again and writes a gradebook and a report.
+
+Only data are read. Nothing in a sheet is run, and what a sheet says of its own marks is not believed: numbers are drawn again from
+name and course key, and each typed answer is checked again. A sheet that cannot be read is reported and does not stop the others.
+"""
+
+import argparse
+import hashlib
+import os
+import sys
+from collections import Counter, defaultdict
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from ...base import InputError
+from ...course import registry
+from ...course.l15_whole_heat.replay import heat_mark
+from ..answers import clip, say
+from ..problems import DEFAULT_COURSE, Draw, check, draw_many, normalised
+from ..sheet import LIMIT_BYTES, SheetError, fingerprint, read_sheet, standings
+from .course_files import COURSE_HELP, ground, lessons_named
+from .report import Report
+
+__all__ = ["Marked", "main", "mark"]
+
+CHUNK, CHUNK_BYTES = 400, 12 * 2**20  # sheets held in memory at a time: so many, and not many more bytes of them
+MOST_SETS = 50  # sets of one problem and learner that are marked
+
+
+@dataclass
+class Marked:
+    """One learner's sheet after marking.
+
+    standings: {problem key: progress.Standing}; unexplained: {problem key: wrong answers that fit no known slip}; heat: heat_replay.HeatMark or
+    None; other: of another course than the one marked; remarks: sentences for the trainer.
+    """
+
+    file: str
+    learner: str
+    course: str
+    digest: str
+    standings: dict = field(default_factory=dict)
+    unexplained: Counter = field(default_factory=Counter)
+    heat: object = None
+    other: bool = False
+    remarks: list = field(default_factory=list)
+
+
+def _sheets(folder):
+    """All answer sheets below a folder, in the order of their names; links are not followed."""
+    found = []
+    for where, folders, files in os.walk(folder):
+        folders.sort()
+        found += [Path(where) / name for name in files if name.lower().endswith(".jsonl")]
+    return sorted(path for path in found if not path.is_symlink())
+
+
+def _chunks(paths):
+    """The paths in lists that can be held in memory together."""
+    chunk, size = [], 0
+    for path in paths:
+        chunk.append(path)
+        size += min(path.stat().st_size, LIMIT_BYTES) if path.is_file() else 0
+        if len(chunk) == CHUNK or size >= CHUNK_BYTES:
+            yield chunk
+            chunk, size = [], 0
+    if chunk:
+        yield chunk
+
+
+def _remarks(contents, course):
+    """What a trainer should know about the state of a sheet."""
+    out = []
+    bad = len(contents.bad) - (contents.torn and bool(contents.bad))
+    counts = {"unsealed": contents.unsealed, "missing": contents.missing, "repeated": contents.repeated, "bad": bad, "old": contents.old}
+    out += [say(f"mark.{key}", count=count) for key, count in counts.items() if count]
+    if contents.torn:
+        out.append(say("mark.torn"))
+    other = [f"kit {clip(kit, 20)}, data {clip(data, 20)}" for kit, data in contents.stamps if data != fingerprint()]
+    if other:
+        out.append(say("mark.data", stamps="; ".join(dict.fromkeys(other))))
+    if _other(contents, course):
+        out.append(say("mark.course", key=clip(contents.course), wanted=course.key))
+    return out
+
+
+def _other(contents, course):
+    """True for a sheet of another course than the one that is marked."""
+    return course.key != DEFAULT_COURSE and normalised(course.key) != normalised(contents.course)
+
+
+def _read(path, folder, course, bad):
+    """(Marked, records) of one sheet, or None with the reason added to bad."""
+    name = str(path.relative_to(folder))
+    try:
+        contents = read_sheet(path)
+        if contents.learner is None or not normalised(contents.learner):
+            raise SheetError(say("sheet.no_header" if path.stat().st_size else "sheet.empty"))
+        with open(path, "rb") as file:
+            digest = hashlib.file_digest(file, "sha256").hexdigest()
+    except (SheetError, OSError) as error:
+        bad.append((clip(name, 120), str(error)))
+        return None
+    marked = Marked(name, contents.learner, contents.course, digest, other=_other(contents, course), remarks=_remarks(contents, course))
+    return marked, contents.records
+
+
+def _wanted(read, known):
+    """{problem key: [(index of sheet, set)]} of all sets that were answered."""
+    out, all_keys = defaultdict(list), known.keys() | {problem.key for problem in registry.all_problems()}
+    for i, (marked, records) in enumerate(read):
+        sets, unknown, many = defaultdict(dict), 0, False
+        for record in records:
+            key = record.get("problem")
+            if key not in known:
+                unknown += key is not None and key not in all_keys
+            elif record["kind"] == "answer" and len(sets[key]) < MOST_SETS:
+                sets[key][record["set"]] = None
+            elif record["kind"] == "answer":
+                many |= record["set"] not in sets[key]
+        for key, numbers in sets.items():
+            out[key] += [(i, number) for number in numbers]
+        marked.remarks += [say("mark.unknown", count=unknown)] if unknown else []
+        marked.remarks += [say("mark.sets", limit=MOST_SETS)] if many else []
+    return out
+
+
+def _draws(read, known, course, works):
+    """{(index of sheet, problem key, set): Draw}, drawn for all sheets of a chunk at once."""
+    out = {}
+    for key, places in _wanted(read, known).items():
+        who = [(read[i][0].learner, read[i][0].course, number) for i, number in places]
+        fixed = [course.fixed(learner, key, number) for learner, _, number in who] if course.overrides else None
+        for (i, number), one in zip(places, draw_many(known[key], who, fixed, works), strict=True):
+            if isinstance(one, Draw):
+                out[i, key, number] = one
+            else:
+                read[i][0].remarks.append(say("mark.draw", problem=key))
+    return out
+
+
+def _heat(marked, records, works):
+    """The learner's heat of lesson 15, from the entries kept."""
+    try:
+        marked.heat = heat_mark(records, marked.learner, marked.course, works)
+    except InputError as error:
+        marked.remarks.append(say("mark.heat_none", reason=str(error).rpartition("; ")[2]))
+        return
+    if marked.heat and marked.heat.stopped:
+        marked.remarks.append(say("mark.heat_stopped", count=marked.heat.entries, reason=clip(marked.heat.stopped, 160)))
+
+
+def _judge(i, marked, records, draws, heat, works):
+    """Check every answer of one sheet again, and tell where the learner stands; lines whose seal does not fit count for nothing."""
+    counted = [r for r in records if r["sealed"] or "old" in r]
+    judged, otherwise, other_numbers = {}, 0, 0
+    for k, record in enumerate(counted):
+        one = draws.get((i, record["problem"], record["set"])) if record["kind"] == "answer" else None
+        if one is None:
+            continue
+        verdict = check(one, record["text"])
+        judged[k] = (verdict.state, verdict.slips)
+        marked.unexplained[record["problem"]] += verdict.state == "wrong" and not verdict.slips
+        if "old" not in record:
+            otherwise += verdict.state != record["state"]
+            other_numbers += record["given"] != one.given
+    marked.remarks += [say("mark.otherwise", count=otherwise)] if otherwise else []
+    marked.remarks += [say("mark.given", count=other_numbers)] if other_numbers else []
+    marked.standings = standings(counted, judged)
+    if heat:
+        _heat(marked, counted, works)
+
+
+def _same_names(sheets):
+    """Drop identical copies, remark on sheets by the same name; returns (sheets, [(name, files)])."""
+    groups = defaultdict(list)
+    for one in sheets:
+        groups[normalised(one.learner)].append(one)
+    kept, doubles = [], []
+    for group in groups.values():
+        first = {}
+        for one in group:
+            first.setdefault(one.digest, one)
+        kept += first.values()
+        if len(group) > 1:
+            copy = {id(one): say("mark.copy", file=first[one.digest].file) for one in group if first[one.digest] is not one}
+            doubles.append((group[0].learner, [one.file + (f" ({copy[id(one)]})" if id(one) in copy else "") for one in group]))
+        for one in first.values() if len(first) > 1 else ():
+            one.remarks.append(say("mark.same_name", files=", ".join(x.file for x in first.values() if x is not one)))
+    return sorted(kept, key=lambda one: (normalised(one.learner), one.file)), doubles
+
+
+def mark(folder, course=None, pseudonyms=False, progress=None, problems=None, works=None, heat=None):
+    """Mark all answer sheets below a folder.
+
+    folder: path; course: a Course, the path of a course.toml, a course key (which replaces that of the file only), or None for the course.toml in
+    the folder or beside it, if any; pseudonyms: no names and no file names in the report; progress: function that is told how far it is, in
+    words; problems: the problems that count (default: all of the course); works: plant.Profile or path of the one that numbers were drawn
+    with (default: works.toml in the folder or beside it, else the profile in use); heat: whether the heat sheet of lesson 15 counts (default:
+    only if all problems do).
+    Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises InputError if there is nothing to mark.
+    """
+    folder = Path(folder)
+    if not folder.is_dir():
+        raise InputError(say("mark.no_folder", folder=folder))
+    heat = problems is None if heat is None else heat
+    problems = tuple(registry.all_problems() if problems is None else problems)
+    by = ground(folder, course, works, problems)
+    course, works = by.course, by.works
+    known = {problem.key: problem for problem in problems}
+    paths = _sheets(folder)
+    if not paths:
+        raise InputError(say("mark.no_sheets", folder=folder))
+    sheets, bad = [], []
+    done = 0
+    for chunk in _chunks(paths):
+        read = []
+        for k, path in enumerate(chunk, 1):
+            one = _read(path, folder, course, bad)
+            read += [one] if one else []
+            if progress and k % 50 == 0:
+                progress(say("mark.read", done=done + k, total=len(paths)))
+        draws = _draws(read, known, course, works)
+        for i, (marked, records) in enumerate(read):
+            _judge(i, marked, records, draws, heat, works)
+            sheets.append(marked)
+        done += len(chunk)
+        if progress:
+            progress(say("mark.done", done=done, total=len(paths)))
+    kept, doubles = _same_names(sheets)
+    return Report(problems, kept, bad, doubles, course, pseudonyms, told=by.told, heat=heat)
+
+
+def main(argv=None):
+    """`steelthermo mark`: see --help. Returns the exit code."""
+    parser = argparse.ArgumentParser(
+        prog="steelthermo mark", description="Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML).",
+        epilog=COURSE_HELP, formatter_class=argparse.RawDescriptionHelpFormatter,
+    )  # fmt: skip
+    parser.add_argument("folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it")
+    parser.add_argument("--course", help="course key, or path of the course.toml (default: course.toml in the folder or beside it, if there is one)")
+    parser.add_argument("--works", metavar="WORKS.TOML", help="works profile the numbers were drawn with (default: works.toml, as for course.toml)")
+    parser.add_argument("--lesson", action="append", metavar="LESSON", help="count only this lesson, by number or name (may be given several times)")
+    parser.add_argument("--pseudonyms", action="store_true", help="write pseudonyms, and who is who in a file of its own")
+    parser.add_argument("--out", type=Path, help="folder for the results (default: marks, marks-2, ... in the folder)")
+    options = parser.parse_args(argv)
+    try:
+        problems, heat = lessons_named(options.lesson) if options.lesson else (None, None)
+        tell = lambda text: print(text, flush=True)  # noqa: E731
+        report = mark(options.folder, options.course, options.pseudonyms, tell, problems, options.works, heat)
+        out = options.out or _free(options.folder)
+        files = report.write(out)
+    except (InputError, OSError) as error:
+        print(f"steelthermo mark: {error}", file=sys.stderr)
+        return 1
+    print(*report.told, report.summary(), sep="\n")
+    print(say("mark.written", files=", ".join(str(f) for f in files)))
+    return 0
+
+
+def _free(folder):
+    """The first of marks, marks-2, ... that is not there yet."""
+    n = 1
+    while (out := folder / ("marks" if n == 1 else f"marks-{n}")).exists():
+        n += 1
+    return out

@@ -1,0 +1,131 @@
+"""The exercise page of a lesson: exercise.show("oxidation_heat"), and questions before a panel: exercise.predict(panel, ...)."""
+
+from html import escape
+
+import ipywidgets as widgets
+from IPython.display import display
+
+from ...base import InputError
+from ...course import registry
+from ..answers import say
+from ..problems import DEFAULT_COURSE, normalised
+from ..sheet import LONGEST_NAME, Course, Journal, load_course, load_me, save_me, unwritten, working_folder
+from .page_html import hook, paragraphs, still
+from .prediction import predict
+from .problem_view import ProblemView, _button, _of_class, guarded, soon
+
+__all__ = ["Page", "predict", "show"]
+
+
+class Page:
+    """A lesson's problems for whoever signs in. Shown when it is the last line of a cell.
+
+    lesson: a problems.Lesson; folder: the working folder, or a function that returns it.
+    views: {problem key: ProblemView} once somebody has signed in; journal: their records; fault: what is wrong with course.toml, or ''.
+    """
+
+    def __init__(self, lesson, folder=None):
+        self.lesson, self.folder = lesson, folder or working_folder
+        self.views, self.journal, self.fault, self.course = {}, None, "", Course()
+        self.name, self.key = widgets.Text(description=say("page.name")), widgets.Text(description=say("page.course"))
+        for box in (self.name, self.key):
+            box.on_msg(lambda _, content, __: soon(self.begin) if content.get("event") == "submit" else None)
+        self.begin_button, self.change_button = _button(say("page.begin"), lambda: soon(self.begin)), _button(say("page.change"), self.change)
+        self.intro, self.progress, self.feedback = widgets.HTML(), widgets.HTML(), _of_class(widgets.HTML(), "st-sentence")
+        hint = widgets.HTML(paragraphs(say("page.course_hint", default=DEFAULT_COURSE)))
+        self.sign_in = _of_class(widgets.Box([self.name, self.key, self.begin_button, hint]), "st-row")
+        self.signed = _of_class(widgets.Box([widgets.HTML(), self.change_button]), "st-row")
+        self.list = widgets.VBox([])
+        style = _of_class(widgets.HTML(hook(lesson.title)), "st-hook")
+        self.widget = _of_class(widgets.VBox([style, self.intro, self.sign_in, self.signed, self.progress, self.feedback, self.list]), "st-exercise")
+        self.open()
+
+    def say(self, html):
+        """Put something into the live region of the page."""
+        self.feedback.value = html
+
+    def where(self):
+        """The working folder now."""
+        return self.folder() if callable(self.folder) else self.folder
+
+    @guarded
+    def open(self):
+        """Sign in whoever worked here last, or ask."""
+        try:
+            self.course = load_course(self.where())
+        except InputError as error:
+            self.fault = str(error)
+        me = load_me(self.where())
+        self.key.value = self.course.key if self.course.key != DEFAULT_COURSE else me[1] if me else DEFAULT_COURSE
+        self.key.disabled = self.course.key != DEFAULT_COURSE
+        self.intro.value = paragraphs(say("page.intro"))
+        if self.fault:
+            self.sign_in.layout.display = self.signed.layout.display = "none"
+            self.say(paragraphs(self.fault))
+        elif me:
+            self.name.value = me[0]
+            self._start(me[0], self.key.value)
+        else:
+            self._ask()
+
+    def _ask(self):
+        self.sign_in.layout.display, self.signed.layout.display = "", "none"
+
+    @guarded
+    def change(self):
+        """Let somebody else sign in."""
+        self._ask()
+
+    @guarded
+    def begin(self):
+        """Sign in under the name typed."""
+        learner, course = self.name.value.strip(), self.key.value.strip() or DEFAULT_COURSE
+        learner, course = (x.encode("utf-8", "ignore").decode() for x in (learner, course))
+        long = next((x for x in (learner, course) if len(x) > LONGEST_NAME), None)
+        if not normalised(learner):
+            self.say(paragraphs(say("page.name_needed")))
+        elif long:
+            self.say(paragraphs(say("page.name_long", length=len(long), limit=LONGEST_NAME)))
+        else:
+            unsaved = ""
+            try:
+                save_me(self.where(), learner, course)
+            except OSError as error:
+                unsaved = unwritten(self.where(), error)
+            self._start(learner, course, unsaved)
+
+    def _start(self, learner, course, unsaved=""):
+        self.journal = Journal(self.folder, learner, course)
+        self.sign_in.layout.display, self.signed.layout.display = "none", ""
+        self.signed.children[0].value = paragraphs(say("page.signed", learner=learner, course=course))
+        trouble = unsaved or self.journal.add("open", lesson=self.lesson.name)
+        fixed = lambda problem, number: self.course.fixed(learner, problem, number)  # noqa: E731
+        self.views = {}
+        for number, problem in enumerate(self.lesson.problems, 1):
+            self.views[problem.key] = ProblemView(problem, number, self.journal, fixed, self.refresh)
+        self.list.children = [view.widget for view in self.views.values()]
+        self.say(paragraphs(trouble))
+        self.refresh()
+
+    def refresh(self):
+        """The progress line."""
+        if len(self.views) < len(self.lesson.problems):
+            return
+        standings = [s for key, s in self.journal.standings().items() if key in self.views]
+        solved, tried = sum(s.done for s in standings), sum(s.attempts > 0 for s in standings)
+        line = say("page.progress", solved=solved, total=len(self.views), tried=tried)
+        self.progress.value = f"<p><strong>{escape(line)}</strong> {escape(say('page.all_done')) if solved == len(self.views) else ''}</p>"
+
+    def _ipython_display_(self):
+        titles = [problem.title for problem in self.lesson.problems]
+        display({"text/html": still(self.lesson.title, titles), "text/plain": f"{self.lesson.title}: {len(titles)} problems"}, raw=True)
+        display(self.widget)
+
+
+def show(lesson, folder=None):
+    """The exercise page of a lesson, shown when it is the last line of a cell.
+
+    lesson: name of the lesson ('oxidation_heat'), its number ('02'), or a problems.Lesson; folder: the learner's working folder (default: found
+    from where the notebook stands). Raises InputError for an unknown lesson.
+    """
+    return Page(lesson if isinstance(lesson, registry.Lesson) else registry.lesson(lesson), folder)

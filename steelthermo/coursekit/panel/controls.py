@@ -1,0 +1,233 @@
+"""The controls of a panel: what each one is, how its value is written, read and refused in words, and a case as text."""
+
+import math
+import re
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+import ipywidgets as widgets
+
+from ...base import InputError, finite
+
+__all__ = ["OWN", "Control", "Row", "case_text", "choice", "data_choice", "read_case"]
+
+OWN = "own"  # value of a choice of data that stands for the kit's own
+
+MOST_NAMED = 6  # choices that a sentence names one by one
+_NUMBER = re.compile(r"([+\-−]?)(\d[\d   ]*)?(?:[.,](\d*))?(?:[eE]([+\-−]?\d{1,3}))?")
+
+
+def _decimals(number):
+    return max(0, -Decimal(repr(number)).normalize().as_tuple().exponent)
+
+
+@dataclass(frozen=True)
+class Control:
+    """One quantity that the learner can move.
+
+    name: the argument of compute, with its unit as everywhere in the kit ('hot_metal_temp_c'); label: what the learner
+    reads ('Hot metal temperature'); unit: as printed ('°C'), '' for a pure number; low, high, step, default: numbers in
+    that unit; why: where the range comes from, one phrase; choices: instead of a slider, a drop-down with these values
+    (see choice()); help: one more sentence for the table, if the label needs it; used(settings) -> bool: False where this case
+    does not ask for it, so that it stands grey (None: always used).
+    Raises InputError if the declaration makes no sense.
+    """
+
+    name: str
+    label: str
+    unit: str
+    low: float | None
+    high: float | None
+    step: float | None
+    default: object
+    why: str
+    choices: tuple | None = None
+    help: str = ""
+    used: object = None
+    decimals: int = field(init=False, default=0)
+
+    def __post_init__(self):
+        if not (self.name.isidentifier() and self.label.strip() and self.why.strip()):
+            raise InputError(f"control: name {self.name!r}, label {self.label!r}, why {self.why!r} were given; each needs a text, the name as in compute.")
+        if self.choices is not None:
+            pairs = tuple(c if isinstance(c, tuple) else (str(c), c) for c in self.choices)
+            object.__setattr__(self, "choices", pairs)
+            if self.default not in [value for _, value in pairs]:
+                raise InputError(f"control {self.name}: the default {self.default!r} is not among its choices.")
+            return
+        for what in ("low", "high", "step", "default"):
+            object.__setattr__(self, what, float(finite(f"control {self.name}, {what}", getattr(self, what), self.unit)))
+        if not (self.low < self.high and self.low <= self.default <= self.high and 0 < self.step <= self.high - self.low):
+            given = f"low {self.low:g}, default {self.default:g}, high {self.high:g}, step {self.step:g}"
+            raise InputError(f"control {self.name}: {given} were given; needed is low <= default <= high and a step that fits between.")
+        object.__setattr__(self, "decimals", max(_decimals(self.step), _decimals(self.low)))
+
+    @property
+    def caption(self):
+        """Label with unit, as it stands over the control."""
+        return f"{self.label}, {self.unit}" if self.unit else self.label
+
+    @property
+    def range_text(self):
+        """The allowed values in words."""
+        if self.choices is not None:
+            texts = [text for text, _ in self.choices]
+            return " or ".join(texts) if len(texts) <= MOST_NAMED else f"one of {len(texts)}, such as {texts[0]}"
+        return f"{self.text(self.low)} to {self.text(self.high)}{f' {self.unit}' if self.unit else ''}"
+
+    def text(self, value):
+        """The value as the learner reads and types it, without the unit."""
+        if self.choices is not None:
+            return next(text for text, known in self.choices if known == value)
+        fixed = f"{value:.{self.decimals}f}"
+        return fixed if abs(float(fixed) - value) < 1e-9 * max(1.0, abs(value)) else f"{value:.10g}"
+
+    def check(self, value):
+        """The value itself if it is allowed (numbers as float). Raises InputError."""
+        if self.choices is not None:
+            if value not in [known for _, known in self.choices]:
+                raise InputError(f"{self.label}: {value!r} was given; choose {self.range_text}.")
+            return value
+        value = finite(self.label, value, self.unit)
+        if not isinstance(value, float):
+            raise InputError(f"{self.label}: a list was given; one number in {self.unit or 'plain figures'} is needed.")
+        if not self.low <= value <= self.high:
+            raise InputError(f"{self.label}: {value:.10g} {self.unit}".rstrip() + f" was given; allowed here is {self.range_text} ({self.why}).")
+        return value
+
+    def read(self, text):
+        """The value a learner typed: point or comma, blanks between thousands, the unit behind it if they like. Raises InputError."""
+        given = text.strip()
+        if self.choices is not None:
+            for shown, value in self.choices:
+                if given.casefold() in (shown.casefold(), str(value).casefold()):
+                    return value
+            raise InputError(f"{self.label}: {_short(given)} was given; choose {self.range_text}.")
+        bare = given[: -len(self.unit)].strip() if self.unit and given.endswith(self.unit) else given
+        match = _NUMBER.fullmatch(bare)
+        value = math.inf
+        if match and (match[2] or match[3]):
+            sign, whole, fraction, power = (part or "" for part in match.groups())
+            digits = re.sub(r"\s", "", whole) or "0"
+            value = float(f"{sign}{digits}.{fraction or '0'}e{power or '0'}".replace("−", "-"))
+        if math.isinf(value):
+            raise InputError(f"{self.label}: {_short(given)} was given; a number from {self.range_text} is needed.")
+        return self.check(value)
+
+    def snap(self, value):
+        """The nearest value on the slider's steps (the slider can show no other)."""
+        steps = round((value - self.low) / self.step)
+        return min(self.high, round(self.low + steps * self.step, self.decimals))
+
+    def probes(self):
+        """Values that a test should try: lowest, default and highest, or every choice."""
+        return [value for _, value in self.choices] if self.choices is not None else [self.low, self.default, self.high]
+
+
+def choice(name, label, choices, default, why, help=""):
+    """A drop-down control. choices: texts, or pairs of (text shown, value passed to compute)."""
+    return Control(name, label, "", None, None, None, default, why, tuple(choices), help)
+
+
+def data_choice(others, why, help=""):
+    """The choice that a Panel takes as its `data`: the kit's own, or others, pairs of (text shown, what tables.sources() can answer for)."""
+    return choice("data", "Published data to use", (("the kit's own", OWN), *others), OWN, why, help)
+
+
+def _short(text):
+    """What was typed, quoted and cut to a length that fits in a sentence."""
+    return "nothing" if not text else repr(text if len(text) <= 40 else text[:37] + "...")
+
+
+def case_text(panel_name, controls, settings):
+    """A case as one line that a person can read and send: 'heat_balance: hot_metal_temp_c=1340; si_pct=0.6'."""
+    return f"{panel_name}: " + "; ".join(f"{c.name}={c.text(settings[c.name])}" for c in controls)
+
+
+def read_case(text, panel_name, controls):
+    """The settings in a line made by case_text; what it leaves out takes its default. Raises InputError."""
+    name, colon, rest = text.strip().partition(":")
+    if not colon or len(text) > 4000:
+        raise InputError(f"case: {_short(text.strip())} was given; a case reads like this: {case_text(panel_name, controls, _defaults(controls))}")
+    if name.strip() != panel_name:
+        raise InputError(f"case: it belongs to the panel {_short(name.strip())}; this is the panel {panel_name!r}.")
+    known = {c.name: c for c in controls}
+    settings = _defaults(controls)
+    for part in filter(None, (p.strip() for p in rest.split(";"))):
+        key, equals, value = (p.strip() for p in part.partition("="))
+        if not equals or key not in known:
+            raise InputError(f"case: {_short(part)} was given; this panel knows {', '.join(known)}, each with = and a value.")
+        settings[key] = known[key].read(value)
+    return settings
+
+
+def _defaults(controls):
+    return {c.name: c.default for c in controls}
+
+
+class Row:
+    """The widgets of one control: a box to type in and a slider that always agree, or a drop-down.
+
+    control: the Control; moved(control, value): called when the learner chose an allowed value; refused(sentence):
+    called when what was typed cannot be used (the text stays in the box, to be mended).
+    """
+
+    def __init__(self, control, moved, refused):
+        self.control, self._moved, self._refused = control, moved, refused
+        self._showing = False  # True while the panel itself, not the learner, moves the widgets
+        if control.choices is not None:
+            self._menu = widgets.Dropdown(options=list(control.choices), value=control.default, description=control.caption)
+            self._menu.observe(self._chosen, "value")
+            self._parts = (self._menu,)
+        else:
+            self._box = widgets.Text(value=control.text(control.default), description=control.caption, continuous_update=False)
+            self._slider = widgets.FloatSlider(
+                value=control.default, min=control.low, max=control.high, step=control.step, readout=False, tooltip=control.help or control.caption
+            )
+            self._at = control.snap(control.default)
+            self._box.observe(self._typed, "value")
+            self._slider.observe(self._slid, "value")
+            self._parts = (self._box, self._slider)
+        self.widget = widgets.Box(self._parts)
+        self.widget.add_class("st-row")
+
+    def show(self, value):
+        """Set the widgets to a value without calling back."""
+        self._showing = True
+        try:
+            if self.control.choices is not None:
+                self._menu.value = value
+            else:
+                # The page moves a slider to its nearest step and reports that back; told the step itself it stays quiet.
+                # A slider that stands there already is left alone: the learner may have moved it on by now.
+                self._at = self.control.snap(value)
+                if self.control.snap(self._slider.value) != self._at:
+                    self._slider.value = self._at
+                self._box.value = self.control.text(value)
+        finally:
+            self._showing = False
+
+    def disable(self, disabled):
+        """Lock (True) or free the widgets."""
+        for part in self._parts:
+            part.disabled = disabled
+
+    def _slid(self, change):
+        value = self.control.snap(change.new)
+        if not self._showing and value != self._at:
+            self._at = value
+            self._moved(self, value)
+
+    def _typed(self, change):
+        if self._showing:
+            return
+        try:
+            value = self.control.read(change.new)
+        except InputError as fault:
+            self._refused(str(fault))
+        else:
+            self._moved(self, value)
+
+    def _chosen(self, change):
+        if not self._showing:
+            self._moved(self, change.new)

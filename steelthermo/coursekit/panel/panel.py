@@ -1,0 +1,317 @@
+"""A panel of the course: controls from a table, one picture of fixed size, one sentence with the result, the numbers on demand.
+
+A panel is declared, not programmed: compute(**settings) -> record knows no widget, the Drawing knows no widget, and
+this module alone joins them. Whatever goes wrong in them becomes a sentence in the panel, and the last good picture stays.
+"""
+
+import base64
+import io
+import re
+import warnings
+
+import ipywidgets as widgets
+from IPython.display import display
+from PIL import Image
+
+from ... import base
+from ...base import ExtrapolationWarning, InputError
+from . import markup
+from .controls import Row, case_text, read_case
+from .picture import Picture
+
+__all__ = ["NONE_KNOWN", "Panel"]
+
+NONE_KNOWN = "No second published value is known to the kit for the figures of this panel."
+
+_NOT_A_NUMBER = re.compile(r"\b(nan|inf)\b", re.IGNORECASE)
+
+
+class Panel:
+    """One panel. Shown when it is the last line of a cell.
+
+    name: the lesson's name ('heat_balance'), which a shared case begins with
+    title: what the panel answers
+    controls: the Control records, in the order in which they stand and are reached by keyboard
+    compute: compute(**settings) -> record (any object); may raise InputError and warn ExtrapolationWarning
+    drawing: the Drawing that shows a record
+    sentence: sentence(record) -> str, the result with numbers and units
+    numbers: numbers(record) -> rows (name, value, unit) or (name, value, unit, note)
+    alt: what the picture shows, in words: a text or alt(record) -> str
+    closure: closure(record) -> rows (name, relative error), shown as a gauge; closure_limit: largest error called closed
+    sources: what base.sources can answer for (keys, substances, records), shown on demand
+    data: where published values disagree, a choice() among them that stands beside the sources; its default is the kit's own data, every other value
+    a text that base.sources can answer for. It is one of the controls in all else, the last. Or a text that stands there instead, such as NONE_KNOWN
+    moved: needed with data: moved(record) -> pairs (what the data move, its value with unit), told for both data while others than the kit's are chosen
+    Raises InputError, or whatever compute or drawing raise, if the panel cannot show its own defaults.
+    """
+
+    def __init__(self, name, title, controls, compute, drawing, sentence, numbers, alt, closure=None, closure_limit=1e-6, sources=(), data="", moved=None):
+        self._no_data, self.data, self.moved = (data, None, None) if isinstance(data, str) else ("", data, moved)
+        if self.data and not (moved and sources and data.choices):
+            raise InputError(f"panel {name}: data stand beside the sources and move something; it needs sources, moved, and data made by choice().")
+        self.name, self.title, self.controls = name, title, (*controls, *([data] if self.data else []))
+        self.compute, self.drawing, self.sentence, self.numbers = compute, drawing, sentence, numbers
+        self.alt, self.closure, self.closure_limit, self.sources = alt, closure, closure_limit, tuple(sources)
+        self.result = None  # the record that the picture shows
+        self.png = b""  # the picture now shown
+        self.error = None  # the sentence shown instead of a result, or None
+        self.remarks = ()  # why the result is extrapolated
+        self._settings = {c.name: c.default for c in self.controls}
+        self._lock_reason = None
+        self._picture = Picture(drawing)
+        self._build()
+        self._take(*self._work())
+
+    # ---- what lessons and tests use -------------------------------------------------------------------------
+
+    @property
+    def settings(self):
+        """Where the controls stand, by name (a copy)."""
+        return dict(self._settings)
+
+    def set(self, **settings):
+        """Move controls by name. Raises InputError for an unknown name or a value that is not allowed; nothing moves then."""
+        rows = {c.name: c for c in self.controls}
+        for name in settings:
+            if name not in rows:
+                raise InputError(f"panel {self.name}: {name!r} was given; its controls are {', '.join(rows)}.")
+        self._settings |= {name: rows[name].check(value) for name, value in settings.items()}
+        self._refresh()
+
+    def reset(self):
+        """Back to the defaults."""
+        self.set(**{c.name: c.default for c in self.controls})
+
+    def share(self):
+        """The case as one line of text, for load() and for the case box of another learner's panel."""
+        return case_text(self.name, self.controls, self._settings)
+
+    def load(self, text):
+        """Set the controls to a shared case. Raises InputError, in words, if it is none of this panel's."""
+        self.set(**read_case(text, self.name, self.controls))
+
+    def lock(self, reason):
+        """Hold the controls still until unlock(); reason: what the learner has to do first."""
+        self._lock_reason = reason
+        self._hold(True)
+
+    def unlock(self):
+        """Free the controls."""
+        self._lock_reason = None
+        self._hold(False)
+
+    @property
+    def locked(self):
+        """True while lock() holds."""
+        return self._lock_reason is not None
+
+    @property
+    def text(self):
+        """The sentence now shown: the result, or what is wrong."""
+        return self.error or self._sentence
+
+    @property
+    def alt_text(self):
+        """What the picture shows, in words."""
+        return self._alt
+
+    def still(self):
+        """The picture as small PNG bytes, and its alt text."""
+        # this way of finding the colours, and no search for the last bytes, take a seventh of the time of the library's own choice, which every start would pay
+        picture = Image.open(io.BytesIO(self.png)).convert("RGB").quantize(256, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
+        out = io.BytesIO()
+        picture.save(out, "PNG")
+        return out.getvalue(), self._alt
+
+    # ---- the page ------------------------------------------------------------------------------------------
+
+    def _build(self):
+        self._rows = tuple(Row(c, self._moved, self._refuse) for c in self.controls)
+        size = {"width": str(self.drawing.width_px), "height": str(self.drawing.height_px)}
+        self._image = _of_class(widgets.Image(format="url", **size), "st-picture")
+        self._say = _of_class(widgets.HTML(), "st-sentence")
+        self._gauge = _of_class(widgets.HTML(), "st-gauge")
+        self._table = _of_class(widgets.HTML(), "st-more")
+        self._origin = _of_class(widgets.HTML(), "st-more")
+        rows = tuple(r.widget for r in self._rows)
+        rows, choice = (rows[:-1], rows[-1:]) if self.data else (rows, ())
+        self._readout = _of_class(widgets.VBox((*choice, self._origin)), "st-readout")
+        self._case = _of_class(widgets.Text(description="This case (copy it, or paste another and press Enter)", continuous_update=False), "st-case")
+        self._case.observe(self._pasted, "value")
+        self._density = _of_class(widgets.Text(), "st-density")  # written by panel.js: pixels of the screen per pixel of the page
+        self._density.observe(self._fit, "value")
+        reset = widgets.Button(description="Reset")
+        reset.on_click(lambda _: self.reset())
+        buttons = [reset, self._opener("numbers", self._table, self._fill_table), self._opener("case to share", self._case, self._fill_case)]
+        if self.sources:
+            buttons.append(self._opener("sources", self._readout, self._fill_sources))
+        parts = [
+            _of_class(widgets.HTML(markup.hook(self.title)), "st-hook"),
+            self._density,
+            _of_class(widgets.Box(rows), "st-controls"),
+            self._image,
+            self._say,
+            *([self._gauge] if self.closure else []),
+            _of_class(widgets.Box(tuple(buttons)), "st-buttons"),
+            self._case,
+            self._table,
+            self._readout,
+        ]
+        self.widget = _of_class(widgets.VBox(tuple(parts)), "st-panel")
+        self._reset_button = reset
+
+    def _opener(self, what, part, fill):
+        """A button that shows and hides a part of the panel; the part is filled only while it is seen."""
+        part.layout.display = "none"
+        button = widgets.Button(description=f"Show {what}")
+
+        def press(_):
+            shown = part.layout.display == "none"
+            if shown:
+                fill()
+            part.layout.display = "" if shown else "none"
+            button.description = f"{'Hide' if shown else 'Show'} {what}"
+
+        button.on_click(press)
+        return button
+
+    def _fill_table(self):
+        self._table.value = markup.numbers_table(self.numbers(self.result), self.controls, self._shown_settings)
+
+    def _fill_case(self):
+        self._case.value = self.share()
+
+    def _fill_sources(self):
+        listed = lambda sources: dict.fromkeys(str(p) for source in sources for p in base.sources(source))  # noqa: E731
+        chosen = self._chosen(self._shown_settings)
+        self._origin.value = markup.sources_list(listed(self.sources), self._no_data, chosen and self.data.text(chosen), listed([chosen] if chosen else []))
+
+    def _ipython_display_(self):
+        # Two outputs: a notebook opened without a kernel has the first, a running one shows the second and hides the first.
+        picture, alt = self.still()
+        html = markup.still(picture, self.drawing.width_px, alt, self._sentence, self.title)
+        display({"text/html": html, "text/plain": f"{self.title}: {self._sentence}"}, raw=True)
+        display(self.widget._repr_mimebundle_() | {"text/plain": f"Panel {self.name}"}, raw=True)
+
+    # ---- what happens when a control moves -----------------------------------------------------------------
+
+    def _moved(self, row, value):
+        self._settings[row.control.name] = value
+        self._refresh()
+
+    def _refuse(self, text):
+        self.error = text
+        self._say.value = markup.fault(text, self._alt)
+
+    def _pasted(self, change):
+        if change.new.strip() == self.share():
+            return
+        try:
+            if self.locked:
+                raise InputError(self._lock_reason)
+            self.load(change.new)
+        except InputError as fault:
+            self._refuse(str(fault))
+
+    def _fit(self, change):
+        """Draw with as many pixels as the screen has: fewer are faster, more are crisper."""
+        try:
+            scale = min(2.0, max(1.0, float(change.new)))
+        except ValueError:
+            return
+        if scale != self._picture.scale:
+            self._picture.rescale(scale)
+            self._show(self._picture.draw(self.result, extrapolated=bool(self.remarks)))
+
+    def _show(self, png):
+        """Send the picture. As a data address it is on the screen a frame sooner than as bytes, for which the page makes an address itself."""
+        self.png = png
+        self._image.value = b"data:image/png;base64," + base64.b64encode(png)
+
+    def _work(self):
+        """Everything that can go wrong, before anything on the page changes: (record, picture, sentence, alt, remarks)."""
+        with warnings.catch_warnings(record=True) as caught:
+            warnings.simplefilter("always")
+            record = self.compute(**self._settings)
+            sentence = self.sentence(record) + self._compared(record)
+            alt = self.alt(record) if callable(self.alt) else self.alt
+        remarks = []
+        for w in caught:
+            if issubclass(w.category, ExtrapolationWarning):
+                remarks.append(str(w.message))
+            else:
+                warnings.warn_explicit(w.message, w.category, w.filename, w.lineno)
+        if _NOT_A_NUMBER.search(sentence):
+            raise InputError("This case has no finite result.")
+        picture = self._picture.draw(record, extrapolated=bool(remarks))
+        return record, picture, sentence, alt, tuple(dict.fromkeys(remarks))
+
+    def _chosen(self, settings):
+        """The data chosen, or None where they are the kit's own."""
+        return settings[self.data.name] if self.data and settings[self.data.name] != self.data.default else None
+
+    def _compared(self, record):
+        """While other data than the kit's own are chosen, one more sentence: what they move, by both."""
+        chosen = self._chosen(self._settings)
+        if chosen is None:
+            return ""
+        theirs, what = self.moved(record), f"with the data chosen ({self.data.text(chosen)})"
+        try:
+            ours = self.moved(self.compute(**self._settings | {self.data.name: self.data.default}))
+        except InputError as fault:
+            return f" With the kit's own data: no result. {fault}"
+        pairs = [(a, b) for a, b in zip(ours, theirs, strict=True) if a != b]
+        say = lambda told: ", ".join(f"{name} {value}" for name, value in told)  # noqa: E731
+        if not pairs:
+            return f" With the kit's own data: the same as {what}."
+        return f" With the kit's own data: {say(a for a, _ in pairs)}; {what}: {say(b for _, b in pairs)}."
+
+    def _take(self, record, picture, sentence, alt, remarks):
+        """Show what _work found, the picture first: it is what the learner waits for."""
+        self._show(picture)
+        self.result, self.remarks, self.error = record, remarks, None
+        self._sentence, self._alt = sentence, f"{alt} {sentence}"
+        self._shown_settings = dict(self._settings)
+        self._say.value = markup.sentence(sentence, self._alt, remarks)
+        for row in self._rows:
+            row.show(self._settings[row.control.name])
+        self._grey()
+        if self.closure:
+            self._gauge.value = markup.gauge(self.closure(record), self.closure_limit)
+        if self._table.layout.display != "none":
+            self._fill_table()
+        if self._case.layout.display != "none":
+            self._fill_case()
+        if self.data and self._readout.layout.display != "none":
+            self._fill_sources()
+
+    def _refresh(self):
+        try:
+            self._take(*self._work())
+            return
+        except InputError as fault:
+            self._refuse(str(fault))
+        except Exception as fault:  # a learner sees a sentence, never a traceback in a log they do not know of
+            self._refuse(f"This case could not be computed ({type(fault).__name__}: {fault}).")
+        for row in self._rows:
+            row.show(self._settings[row.control.name])
+        self._grey()
+
+    def _grey(self):
+        """Hold the controls that this case does not use, and free the others, unless the whole panel is locked."""
+        if not self.locked:
+            for row in self._rows:
+                row.disable(row.control.used is not None and not row.control.used(self._settings))
+
+    def _hold(self, disabled):
+        for row in self._rows:
+            row.disable(disabled)
+        self._grey()
+        self._reset_button.disabled = disabled
+        self._case.disabled = disabled
+        self._say.value = markup.sentence(self._lock_reason if disabled else self._sentence, self._alt, () if disabled else self.remarks)
+
+
+def _of_class(widget, name):
+    widget.add_class(name)
+    return widget

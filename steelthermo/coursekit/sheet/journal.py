@@ -1,0 +1,61 @@
+"""What a page remembers: the answer sheet where it can be written, and in memory whatever waits to be saved."""
+
+from datetime import UTC, datetime
+
+from ..answers import say
+from .format import SheetError
+from .progress import standings
+from .sheets import Sheet
+
+__all__ = ["Journal"]
+
+
+def _unsaved(kind, reason):
+    """What a learner is told when a record can't be saved: a hint is no answer."""
+    if kind == "answer":
+        return say("sheet.unsaved", reason=reason)
+    return say("sheet.unsaved_entry", reason=reason) if kind == "predict" else say("sheet.unsaved_step", reason=reason)
+
+
+class Journal:
+    """Records of one learner. A record that cannot be saved is kept and tried again with the next one.
+
+    folder: as for sheets.Sheet. notice: why the sheet cannot be used at all, or ''.
+    """
+
+    def __init__(self, folder, learner, course):
+        self.learner, self.course = learner, course
+        self.pending, self.notice = [], ""
+        try:
+            self.sheet = Sheet(folder, learner, course)
+        except SheetError as error:
+            self.sheet, self.notice = None, str(error)
+
+    @property
+    def records(self):
+        """All records, those waiting included."""
+        try:
+            saved = self.sheet.records if self.sheet else []
+        except SheetError:
+            saved = self.sheet.contents.records
+        return [*saved, *self.pending]
+
+    def add(self, kind, **fields):
+        """Keep a record; returns '' or a sentence for the learner (it could not be saved, or a damaged sheet was copied)."""
+        self.pending.append({"kind": kind, "t": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"), **fields})
+        if self.sheet is None:
+            return _unsaved(kind, reason=self.notice)
+        before = self.sheet.kept
+        try:
+            while self.pending:
+                self.sheet.append(**{k: v for k, v in self.pending[0].items() if k != "t"})
+                self.pending.pop(0)
+        except SheetError as error:
+            return _unsaved(kind, reason=str(error))
+        if self.sheet.kept is not None and self.sheet.kept != before:
+            return say("sheet.damaged", count=len(self.sheet.contents.bad), copy=self.sheet.kept.name)
+        return ""
+
+    def standings(self):
+        """{problem key: Standing}."""
+        return standings(self.records)

@@ -1,0 +1,82 @@
+"""Where a learner stands with each problem, told from the records of the answer sheet: for the page and for marking alike."""
+
+from collections import Counter
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from ..problems import DONE
+
+__all__ = ["LONGEST_GAP_S", "Standing", "standings"]
+
+LONGEST_GAP_S = 600.0  # a longer pause between two records counts as ten minutes: nobody knows what was done in it
+
+
+@dataclass
+class Standing:
+    """One problem of one learner.
+
+    state: key of words.STATES, the best reached in a set whose worked solution was closed; attempts: readable answers; first_try:
+    solved by the first answer; current: the set being worked on; opened: sets whose worked solution was opened; hints: {set: number taken};
+    last: {set: last text typed}; slips: Counter of slips made; seconds: time spent.
+    """
+
+    state: str = "not_attempted"
+    attempts: int = 0
+    first_try: bool = False
+    current: int = 1
+    opened: set = field(default_factory=set)
+    hints: dict = field(default_factory=dict)
+    last: dict = field(default_factory=dict)
+    solved: set = field(default_factory=set)
+    slips: Counter = field(default_factory=Counter)
+    seconds: float = 0.0
+
+    @property
+    def done(self):
+        """True once a set was solved before its worked solution was opened."""
+        return self.state in DONE
+
+
+def _seconds(stamp):
+    try:
+        return datetime.fromisoformat(stamp).timestamp()
+    except (ValueError, OverflowError, OSError):
+        return None
+
+
+def standings(records, judged=None):
+    """{problem key: Standing} from the records of a sheet, in the order in which they were written; the clock only counts time spent.
+
+    judged: {index of an answer in records: (state, slips)}; left out: what the sheet itself says.
+    """
+    out, before = {}, None
+    for i, record in enumerate(records):
+        now = _seconds(record["t"])
+        gap = min(max(now - before, 0.0), LONGEST_GAP_S) if now is not None and before is not None else 0.0
+        before = before if now is None else now
+        key = record.get("problem")
+        if key is None:
+            continue
+        one = out.setdefault(key, Standing())
+        one.seconds += gap
+        number = record["set"]
+        if record["kind"] == "answer":
+            state, slips = (record["state"], record["slips"]) if judged is None else judged.get(i, ("not_attempted", ()))
+            one.last[number] = record["text"]
+            if state == "not_attempted":
+                continue
+            one.attempts += 1
+            one.slips.update(slips)
+            if state in DONE and number not in one.opened:
+                one.first_try |= one.attempts == 1
+                one.solved.add(number)
+                one.state = "right" if "right" in (state, one.state) else state
+            elif one.state == "not_attempted":
+                one.state = "wrong"
+        elif record["kind"] == "hint":
+            one.hints[number] = max(one.hints.get(number, 0), record["number"])
+        elif record["kind"] == "worked":
+            one.opened.add(number)
+        elif record["kind"] == "set":
+            one.current = max(one.current, number)
+    return out

@@ -1,0 +1,4 @@
+"""The end of the blow: dissolved oxygen by the probe, carbon from it or from the arrest, and the decision to tap."""
+
+from .decision import Decision, Estimate, carbon_from_arrest, carbon_from_oxygen, decide, propagate
+from .probe import ELECTROLYTES, REFERENCES, dissolved_oxygen_pct, emf_mv, oxygen_activity, reference_log_po2

@@ -1,0 +1,17 @@
+"""Hot metal before the vessel: sulphur by magnesium, lime and carbide; silicon and phosphorus by ore and oxygen; what it is worth."""
+
+from .comparison import Comparison, compare, into_vessel, steel_sulphur_pct
+from .desulphurisation import METHODS, Dose, desulphurise, dose
+from .magnesium_lime_carbide import (
+    SPECIES,
+    Reagent,
+    kg_per_kg_sulphur,
+    magnesium_dose_kg_t,
+    magnesium_left_pct,
+    magnesium_solubility_pct,
+    magnesium_sulphur_product,
+    product_factor,
+    reagent,
+    reagents,
+)
+from .pre_oxidation import IRON_OXIDES, oxidise, oxygen_equivalent_nm3_t, oxygen_in_oxide_nm3_kg, solid_for_gas_c

@@ -1,0 +1,41 @@
+"""What a slag does: how it shares elements with the metal, its oxygen and iron oxide, its properties, the fluxes it needs."""
+
+from .fluxes import Fluxing, available_lime_pct, fluxing, lime_kg_t, lining_pickup_kg, mgo_to_saturation_kg
+from .oxygen import (
+    end_point_iron_oxide_pct,
+    end_point_oxygen_ppm,
+    iron_oxide_activity,
+    oxygen_lines,
+    oxygen_under,
+    phosphate_capacity,
+    practice,
+    sulphide_capacity,
+    sulphur_partition,
+)
+from .partition_equations import (
+    DEFAULTS,
+    Equilibrium,
+    Partition,
+    equations,
+    equilibrium,
+    metal_pct_after,
+    metal_pct_by,
+    partition,
+    partitions,
+    phosphorus_reversion,
+    slag_for,
+    spread,
+)
+from .properties import (
+    FOAMS,
+    VISCOSITIES,
+    density_band,
+    foam_index_s,
+    heat_content_band,
+    heat_contents,
+    property_facts,
+    provenance,
+    relative_viscosity,
+    viscosity,
+    viscosity_band,
+)

@@ -1,0 +1,35 @@
+"""Substances, dissolved elements, activities, equilibria and reactions: functions of temperature in kelvin and of composition."""
+
+from .activity import (
+    DEFAULT_SET,
+    ELEMENTS,
+    INTERACTION_SETS,
+    Activities,
+    Pair,
+    activities,
+    graphite_activity,
+    interaction,
+    interaction_row,
+    missing_pairs,
+    reciprocal,
+    reciprocity,
+)
+from .constants import keys, lines, log_k, stoichiometry
+from .equilibria import (
+    OxygenEquilibrium,
+    affinity,
+    carbon_oxygen_product,
+    carbon_with_oxygen,
+    co2_to_co,
+    equilibrium_oxygen,
+    gas_solubility_pct,
+    oxygen_activity,
+    oxygen_saturation_pct,
+    oxygen_with_carbon,
+    sulphur_with,
+)
+from .melting import FORMULAS, carbon_at_liquidus, carbon_saturation_pct, density_kg_m3, liquidus_c, liquidus_spread_c
+from .order import LINES, Crossing, co_pressure_at_tie, crossing, crossing_in_melt, order, oxygen_potential, product_of
+from .reactions import CONVENTIONS, Reaction, Term, balance_of, oxidation_heat, oxidations, reaction
+from .solution import SETS, dissolved_enthalpy, dissolved_gibbs, gamma0, solution_gibbs, solution_row
+from .substances import Phase, Substance, enthalpy, entropy, formation_enthalpy_298, gibbs, heat_capacity, heat_content, phase_at, substance, substance_names

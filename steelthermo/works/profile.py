@@ -1,0 +1,278 @@
+"""The works' own profile: vessel, hot metal, fluxes, oxygen, losses, read from a TOML file that a trainer edits.
+
+The profiles of three invented works ship with the kit: Port Ardal, the usual one; Skarnby, a small vessel with high-phosphorus hot metal; Marram Sands, a
+large one with little silicon. Another is found, in this order: the path given; the environment variable
+STEELTHERMO_PROFILE; a file works.toml in the current folder or in one of the two folders above it.
+"""
+
+import os
+import re
+import tomllib
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from functools import cache, lru_cache
+from pathlib import Path
+from types import MappingProxyType
+
+from ..base import InputError, data_path, rows, shown
+
+__all__ = ["PROFILE_FILE", "MATERIAL_KINDS", "WORKS", "SUM_TOLERANCE", "Profile", "Section", "find_profile", "load_profile", "parse_profile"]
+
+PROFILE_FILE = "works.toml"
+WORKS = ("port_ardal", "skarnby", "marram_sands")  # profiles that ship
+SUM_TOLERANCE = 1e-6  # %, by which shares that must add up to 100 % may miss it: rounding only
+MATERIAL_KINDS = ("scrap", "lime", "dolomite", "coolant", "fuel")
+_ANALYSES = ("hot_metal", "end_point")
+_MATERIAL_KEYS = ("title", "kind", "analysis_pct", "rest", "temp_c")
+
+
+class Section:
+    """The numbers of one section of a profile, read as attributes: profile.oxygen.purity_pct."""
+
+    def __init__(self, name, values):
+        self._name, self._values = name, MappingProxyType(dict(values))
+
+    def __getattr__(self, key):
+        try:
+            return self.__dict__["_values"][key]
+        except KeyError:
+            raise AttributeError(
+                f"the section {self.__dict__.get('_name')} of a works profile has no {key}; it has {', '.join(self.__dict__.get('_values', ()))}"
+            ) from None
+
+    def __repr__(self):
+        return f"{self._name}: " + ", ".join(f"{k} = {v}" for k, v in self._values.items())
+
+
+@dataclass(frozen=True)
+class Profile:
+    """A works profile: name, one Section for each section, and materials (mapping of key to a dict of title, kind, analysis_pct, rest, temp_c)."""
+
+    name: str
+    path: str
+    sections: dict
+    materials: dict
+    made: dict = field(default_factory=dict, init=False, repr=False, compare=False)  # Materials already made of it, by key: see materials.material
+
+    def __getattr__(self, key):
+        sections = self.__dict__.get("sections", {})
+        if key in sections:
+            return sections[key]
+        raise AttributeError(f"a works profile has no section {key!r}; it has {', '.join(sections)}")
+
+    @property
+    def oxygen_pct(self):
+        """Volume % of O2, N2 and Ar in the oxygen blown."""
+        o2, ar = self.oxygen.purity_pct, self.oxygen.argon_pct
+        return {"O2": o2, "Ar": ar, "N2": 100.0 - o2 - ar}
+
+
+def _line_of(text, section, key):
+    """Number of the line on which a key stands in its section, else of the section's head, for the message; None if it can't be told."""
+    current, head = "", None
+    for number, line in enumerate(text.splitlines(), 1):
+        header = re.match(r"\s*\[+\s*([^\]]+?)\s*\]", line)
+        if header:
+            current = header[1]
+            if current == section:
+                head = number
+        elif key is not None and current == section and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", line):
+            return number
+    return head
+
+
+@cache
+def _schema():
+    out = {}
+    for row in rows("profile_schema"):
+        out.setdefault(row["section"], {})[row["key"]] = row
+    return out
+
+
+@cache
+def _known(what):
+    """Species that may stand in an analysis: 'metal' (elements with a heat of solution in iron) or 'material' (substances with data, and P2O5)."""
+    if what == "metal":
+        return {row["element"]: None for row in rows("solution")}
+    return {row["formula"]: None for row in rows("phases")} | {"P2O5": None}
+
+
+def _unknown(key, allowed, what="key"):
+    """The phrase for a name that is not allowed, with the nearest one that is."""
+    near = get_close_matches(str(key), allowed, 1)
+    return f"there is no such {what}; {f'did you mean {near[0]}? Allowed' if near else 'allowed'} are {', '.join(allowed)}"
+
+
+def _is_number(x):
+    return isinstance(x, (int, float)) and not isinstance(x, bool)
+
+
+def _unit(row):
+    return "" if row["unit"] == "1" else f" {row['unit']}"
+
+
+def _faults_of_number(row, number):
+    """What is wrong with a number of the profile, as a list of phrases."""
+    unit = _unit(row)
+    span = f"{row['low']:g} to {row['high']:g}{unit}"
+    if not _is_number(number):
+        return [f"{shown(number)} was given; a number is needed, allowed is {span}"]
+    return [] if row["low"] <= number <= row["high"] else [f"{number:g}{unit} was given; allowed is {span}"]
+
+
+def _faults_of_analysis(analysis, rest, what):
+    """What is wrong with an analysis in mass %: unknown species, sign, sum. A list of phrases. what: 'metal' or 'material', as for _known()."""
+    if not isinstance(analysis, dict):
+        return ["an analysis such as { C = 4.5, Si = 0.4 } in mass % is needed"]
+    faults, total = [], 0.0
+    for species, pct in analysis.items():
+        if species != rest and species not in _known(what):
+            faults.append(f"{shown(species)}: {'no such element in liquid iron' if what == 'metal' else 'there are no data for it'}")
+        if not _is_number(pct) or not 0 <= pct <= 100:
+            faults.append(f"{species} = {shown(pct)} was given; a share from 0 to 100 % is needed")
+        else:
+            total += pct
+    if total > 100 + SUM_TOLERANCE:
+        faults.append(f"the shares add up to {total:g} %; allowed is 100 %")
+    if rest is None:
+        if abs(total - 100) > SUM_TOLERANCE:
+            faults.append(f"the shares add up to {total:g} % and there is no `rest`; 100 % is needed")
+    elif what == "material" and (not isinstance(rest, str) or rest not in _known(what)):
+        faults.append(f"rest = {shown(rest)} was given; the formula of what takes the rest is needed, such as Fe or CaO")
+    elif rest in analysis:
+        faults.append(f"{rest} stands in the analysis and is also the rest; one of them only")
+    return faults
+
+
+class _Reader:
+    """Collects the faults of one profile while it is read."""
+
+    def __init__(self, text):
+        self.text, self.faults = text, []
+
+    def fault(self, section, key, words):
+        line = _line_of(self.text, section, key)
+        where = ".".join(part for part in (section, key) if part)
+        self.faults.append((line or 0, f"{f'line {line}, ' if line else ''}{where}: {words}"))
+
+    def section(self, name, keys, given):
+        """One section of numbers (and, of a metal, its analysis)."""
+        if not isinstance(given, dict):
+            self.fault(name, None, f"this section is missing; it needs {', '.join(keys)}")
+            return Section(name, {})
+        values = {}
+        for key, row in keys.items():
+            if key not in given:
+                self.fault(name, None, f"{key} is missing ({row['help']}, {row['low']:g} to {row['high']:g}{_unit(row)})")
+                continue
+            faults = _faults_of_number(row, given[key])
+            for words in faults:
+                self.fault(name, key, words)
+            if not faults:
+                values[key] = float(given[key])
+        allowed = [*keys, "analysis_pct"] if name in _ANALYSES else [*keys]
+        if name in _ANALYSES:
+            analysis = given.get("analysis_pct")
+            faults = _faults_of_analysis(analysis, "Fe", "metal")
+            if name == "end_point" and isinstance(analysis, dict) and "S" in analysis:
+                faults.append("S is no aim: what stays in the steel follows from slag.sulphur_to_slag_pct")
+            for words in faults:
+                self.fault(name, "analysis_pct", words)
+            values["analysis_pct"] = MappingProxyType({} if faults else {k: float(v) for k, v in analysis.items()})
+        for key in given:
+            if key not in allowed:
+                self.fault(name, key, _unknown(key, allowed))
+        return Section(name, values)
+
+    def material(self, key, given):
+        """One material."""
+        section = f"materials.{key}"
+        if not isinstance(given, dict):
+            self.fault("materials", key, f"a section [{section}] with title, kind, analysis_pct and rest is needed")
+            return None
+        for extra in given:
+            if extra not in _MATERIAL_KEYS:
+                self.fault(section, extra, _unknown(extra, _MATERIAL_KEYS))
+        out = {"title": key.replace("_", " "), "kind": None, "analysis_pct": {}, "rest": None, "temp_c": 25.0} | given
+        if out["kind"] not in MATERIAL_KINDS:
+            self.fault(section, "kind", f"{shown(out['kind'])} was given; allowed are {', '.join(MATERIAL_KINDS)}")
+        if not isinstance(out["title"], str):
+            self.fault(section, "title", f"{shown(out['title'])} was given; a text is needed")
+        for words in _faults_of_analysis(given.get("analysis_pct"), out["rest"], "material"):
+            self.fault(section, "analysis_pct", words)
+        if not _is_number(out["temp_c"]) or not -40 <= out["temp_c"] <= 900:
+            self.fault(section, "temp_c", f"{shown(out['temp_c'])} was given; a number is needed, allowed is -40 to 900 °C")
+        return MappingProxyType(out)
+
+
+def parse_profile(text, path="profile"):
+    """Profile from the text of a TOML file. Raises InputError with every fault at once, each with line, key and allowed range."""
+    text = text.removeprefix("\ufeff")
+    try:
+        raw = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise InputError(f"works profile {path}: it can't be read as TOML: {error}.") from None
+    reader, schema = _Reader(text), _schema()
+    sections = {name: reader.section(name, keys, raw.get(name)) for name, keys in schema.items()}
+    oxygen = raw.get("oxygen") if isinstance(raw.get("oxygen"), dict) else {}
+    purity, argon = oxygen.get("purity_pct", 0.0), oxygen.get("argon_pct", 0.0)
+    if _is_number(purity) and _is_number(argon) and purity + argon > 100:
+        reader.fault("oxygen", "argon_pct", f"purity and argon add up to {purity + argon:g} %; allowed is 100 %")
+    given = raw.get("materials", {})
+    if not isinstance(given, dict):
+        reader.fault("", "materials", "sections such as [materials.lime] are needed")
+        given = {}
+    materials = {key: m for key, one in given.items() if (m := reader.material(key, one)) is not None}
+    for kind in ("scrap", "lime", "dolomite"):
+        if not any(m["kind"] == kind for m in materials.values()):
+            reader.fault("materials", None, f"none of kind {kind!r}; at least one is needed")
+    name, allowed = raw.get("name", "unnamed works"), ["name", *schema, "materials"]
+    if not isinstance(name, str):
+        reader.fault("", "name", f"{shown(name)} was given; a text is needed")
+    for extra, value in raw.items():
+        if extra not in allowed:
+            section = isinstance(value, dict)
+            reader.fault(extra if section else "", None if section else extra, _unknown(extra, allowed, "section" if section else "key"))
+    if reader.faults:
+        words = [words for _, words in sorted(reader.faults, key=lambda fault: fault[0])]
+        raise InputError(f"works profile {path}: {len(words)} fault{'s' if len(words) > 1 else ''}:\n  " + "\n  ".join(words))
+    return Profile(name, str(path), MappingProxyType(sections), MappingProxyType(materials))
+
+
+def find_profile():
+    """Path of the profile that load_profile() takes when none is given, or None for the one that ships."""
+    named = os.environ.get("STEELTHERMO_PROFILE")
+    if named:
+        return Path(named).expanduser()
+    here = Path.cwd()
+    return next((folder / PROFILE_FILE for folder in (here, *list(here.parents)[:2]) if (folder / PROFILE_FILE).is_file()), None)
+
+
+def load_profile(path=None):
+    """The works profile: from path, or found (see the head of this module), or Port Ardal's. Raises InputError with every fault in it.
+
+    path: a file, or a key of WORKS for one that ships.
+    """
+    if path in WORKS:
+        return _shipped(path)
+    path = Path(path) if path is not None else find_profile()
+    if path is None:
+        return _shipped(WORKS[0])
+    try:
+        seen = path.stat()
+        return _read(path, seen.st_mtime_ns, seen.st_size)
+    except UnicodeDecodeError:
+        raise InputError(f"works profile {path}: it can't be read: it is not in UTF-8; save it with that encoding.") from None
+    except OSError as error:
+        raise InputError(f"works profile {path}: it can't be read: {error.strerror or error}.") from None
+
+
+@lru_cache(maxsize=8)
+def _read(path, changed, size):
+    """The profile in a file; `changed` and `size` make an edited file be read anew."""
+    return parse_profile(path.read_text(encoding="utf-8-sig"), path)
+
+
+@cache
+def _shipped(works):
+    return parse_profile(data_path(f"{works}.toml").read_text(encoding="utf-8"), f"{works}.toml")

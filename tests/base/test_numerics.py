@@ -1,0 +1,70 @@
+"""The root finder that the rooms share."""
+
+import math
+
+import numpy as np
+import pytest
+
+from steelthermo.base import InputError, bisect
+
+
+def _halved(rising, low, high):
+    """The plain method: halve the bracket until nothing is left of it."""
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        below = rising(middle) < 0
+        low, high = np.where(below, middle, low), np.where(below, high, middle)
+    return 0.5 * (low + high)
+
+
+def _counted(function):
+    calls = []
+
+    def counted(x):
+        calls.append(x)
+        return function(x)
+
+    return counted, calls
+
+
+@pytest.mark.parametrize(
+    ("rising", "low", "high", "root"),
+    [
+        (lambda x: x**3 - 2.0, 0.0, 3.0, 2.0 ** (1.0 / 3.0)),
+        (lambda x: np.exp(x) - 5.0, -2.0, 9.0, math.log(5.0)),
+        (lambda x: np.log(x / (1.0 - x)) - 3.0, 0.0, 1.0, 1.0 / (1.0 + math.exp(-3.0))),  # infinite at both ends, which are never asked for
+        (lambda x: x - 0.0, -3.0, 1.0, 0.0),
+    ],
+)
+def test_roots_that_are_known_exactly(rising, low, high, root):
+    counted, calls = _counted(rising)
+    assert bisect(counted, low, high) == pytest.approx(root, rel=1e-14, abs=1e-15)
+    assert all(low < x < high for x in calls)
+    assert len(calls) < 30
+
+
+@pytest.mark.parametrize(
+    "rising",
+    [lambda x: (x - 0.3) ** 9, lambda x: np.cbrt(x - 0.3), lambda x: np.where(x < 0.3, -1.0, 1e9), lambda x: np.where(x < 0.3, -np.inf, x - 0.3)],
+)
+def test_where_interpolation_does_not_help_it_halves(rising):
+    """Flat, steep, in a step, infinite on one side: the bracket closes all the same, about as fast as by plain halving."""
+    counted, calls = _counted(rising)
+    assert rising(bisect(counted, 0.0, 1.0) - 1e-15) <= 0 <= rising(bisect(counted, 0.0, 1.0) + 1e-15)
+    assert len(calls) < 3 * 70
+
+
+def test_points_of_an_array_do_not_see_each_other():
+    """Each point gets the number that it gets alone, and that plain halving gives."""
+    aims = np.array([[-30.0, -3.0, 0.0], [1e-9, 2.0, 30.0]])
+    together = bisect(lambda x: x**3 + x - aims, np.full((2, 3), -4.0), np.full((2, 3), 4.0))
+    alone = [[bisect(lambda x, aim=aim: x**3 + x - aim, -4.0, 4.0) for aim in row] for row in aims]
+    assert np.array_equal(together, np.array(alone, float))
+    assert together == pytest.approx(_halved(lambda x: x**3 + x - aims, np.full((2, 3), -4.0), np.full((2, 3), 4.0)), rel=1e-14, abs=1e-16)
+
+
+@pytest.mark.parametrize("low", [0.0, np.zeros(3)])
+def test_an_equation_without_a_value_is_refused(low):
+    """NaN is neither above nor below: it would travel on as a root."""
+    with pytest.raises(InputError, match="no value at 0.75"):
+        bisect(lambda x: np.where(x > 0.6, np.nan, -1.0), low, low + 1.0)
