@@ -29,7 +29,7 @@ def numbers_in(text):
 
 def faults(problem, learners=200, works=None):
     """Everything wrong with a problem, at a works (plant.Profile) if one is given, as a list of sentences; empty if all is well."""
-    problem = problem.at(works) if works else problem  # an odd works may not fall back on Port Ardal's ranges here
+    problem = problem.at(works) if works else problem  # an odd works may not fall back on Heron Works's ranges here
     with warnings.catch_warnings():
         warnings.simplefilter("error", ExtrapolationWarning)
         try:

@@ -10,7 +10,7 @@ from ..works import PROFILE_FILE, WORKS, load_profile
 __all__ = ["annotated", "main"]
 
 
-def annotated(works="port_ardal"):
+def annotated(works="heron"):
     """Text of a profile that ships, with unit, allowed range, help and status above every number. works: a key of WORKS."""
     if works not in WORKS:
         raise InputError(f"works: {works!r} was given; those that ship are {', '.join(WORKS)}.")
@@ -48,7 +48,7 @@ def main(argv):
         description=f"Writes a works profile to edit. Put it as {PROFILE_FILE} in your folder, and every lesson, problem and answer key speaks its numbers.",
     )
     parser.add_argument("file", nargs="?", type=Path, default=Path(PROFILE_FILE), help=f"file to write or check (default: {PROFILE_FILE} here)")
-    parser.add_argument("--works", choices=WORKS, default="port_ardal", help="which invented works to begin from (default: port_ardal)")
+    parser.add_argument("--works", choices=WORKS, default="heron", help="which invented works to begin from (default: heron)")
     parser.add_argument("--check", action="store_true", help="check the file instead of writing it: every fault at once, with its line")
     options = parser.parse_args(argv)
     if options.check:

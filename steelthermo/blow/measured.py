@@ -80,8 +80,8 @@ def load(path):
 
 
 def invented_heat():
-    """The heat that ships with the kit to show the format: invented for Port Ardal, no measurement. A Measured."""
-    return load(data_path("heat_port_ardal_invented.csv"))
+    """The heat that ships with the kit to show the format: invented for Heron Works, no measurement. A Measured."""
+    return load(data_path("heat_heron_invented.csv"))
 
 
 def parse(text, name="measured heat", notes=()):

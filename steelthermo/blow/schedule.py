@@ -1,6 +1,6 @@
 """When things are done to a blow: additions, lance and oxygen along time, laid on the steps of the integrator.
 
-Left to itself, a blow follows data/blow_schedule.csv: an ordinary order of doing things, its heights and times invented for Port Ardal.
+Left to itself, a blow follows data/blow_schedule.csv: an ordinary order of doing things, its heights and times invented for Heron Works.
 """
 
 from dataclasses import dataclass

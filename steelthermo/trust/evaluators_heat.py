@@ -144,7 +144,7 @@ def magnesium_over_vapour(temp_c):
 @cache
 def _case_1():
     """The mass balance of NPTEL, lecture 11, p. 5, with lime given so that the slag is the printed one (its analysis is lost)."""
-    works = parse_profile(data_path("port_ardal.toml").read_text(encoding="utf-8"))
+    works = parse_profile(data_path("heron.toml").read_text(encoding="utf-8"))
     others = 8.0 / mass_fractions("SiO2")["Si"] + 2.0 / mass_fractions("P2O5")["P"] + 2.5 / mass_fractions("MnO")["Mn"] + 0.18 * 126.7
     return charge.solve(
         works,

@@ -1,6 +1,6 @@
 """The works' own profile: vessel, hot metal, fluxes, oxygen, losses, read from a TOML file that a trainer edits.
 
-The profiles of three invented works ship with the kit: Port Ardal, the usual one; Skarnby, a small vessel with high-phosphorus hot metal; Marram Sands, a
+The profiles of three invented works ship with the kit: Heron Works, the usual one; Dunlin Works, a small vessel with high-phosphorus hot metal; Plover Works, a
 large one with little silicon. Another is found, in this order: the path given; the environment variable
 STEELTHERMO_PROFILE; a file works.toml in the current folder or in one of the two folders above it.
 """
@@ -19,7 +19,7 @@ from ..base import InputError, data_path, rows, shown
 __all__ = ["PROFILE_FILE", "MATERIAL_KINDS", "WORKS", "SUM_TOLERANCE", "Profile", "Section", "find_profile", "load_profile", "parse_profile"]
 
 PROFILE_FILE = "works.toml"
-WORKS = ("port_ardal", "skarnby", "marram_sands")  # profiles that ship
+WORKS = ("heron", "dunlin", "plover")  # profiles that ship
 SUM_TOLERANCE = 1e-6  # %, by which shares that must add up to 100 % may miss it: rounding only
 MATERIAL_KINDS = ("scrap", "lime", "dolomite", "coolant", "fuel")
 _ANALYSES = ("hot_metal", "end_point")
@@ -249,7 +249,7 @@ def find_profile():
 
 
 def load_profile(path=None):
-    """The works profile: from path, or found (see the head of this module), or Port Ardal's. Raises InputError with every fault in it.
+    """The works profile: from path, or found (see the head of this module), or Heron Works's. Raises InputError with every fault in it.
 
     path: a file, or a key of WORKS for one that ships.
     """

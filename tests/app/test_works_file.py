@@ -20,10 +20,10 @@ def test_each_works_plans_a_heat(works):
 
 
 def test_the_works_differ_as_they_should():
-    small, large = plant.load_profile("skarnby"), plant.load_profile("marram_sands")
+    small, large = plant.load_profile("dunlin"), plant.load_profile("plover")
     assert small.vessel.tap_t == 60 and large.vessel.tap_t == 350
-    assert small.hot_metal.analysis_pct["P"] > 2 * plant.load_profile("port_ardal").hot_metal.analysis_pct["P"]
-    assert large.hot_metal.analysis_pct["Si"] < 0.5 * plant.load_profile("port_ardal").hot_metal.analysis_pct["Si"]
+    assert small.hot_metal.analysis_pct["P"] > 2 * plant.load_profile("heron").hot_metal.analysis_pct["P"]
+    assert large.hot_metal.analysis_pct["Si"] < 0.5 * plant.load_profile("heron").hot_metal.analysis_pct["Si"]
     lime = [charge.solve(w).per_t("lime") for w in (large, small)]
     assert lime[1] > 2 * lime[0]  # silicon and phosphorus call for lime
 
@@ -39,13 +39,13 @@ def test_annotated_profile_is_the_same_works(works):
 
 def test_writing_never_overwrites(tmp_path, capsys):
     target = tmp_path / "mein Werk ä.toml"
-    assert main([str(target), "--works", "marram_sands"]) == 0
+    assert main([str(target), "--works", "plover"]) == 0
     before = target.read_bytes()
     with pytest.raises(InputError, match="exists already"):
         main([str(target)])
     assert target.read_bytes() == before
     assert main([str(target), "--check"]) == 0
-    assert "Marram Sands is sound" in capsys.readouterr().out
+    assert "Plover Works is sound" in capsys.readouterr().out
 
 
 def test_check_tells_every_fault(tmp_path):

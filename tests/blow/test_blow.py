@@ -34,13 +34,13 @@ def works():
 
 
 @pytest.fixture(scope="module")
-def port_ardal(works):
+def heron(works):
     return charge.solve(works).for_tap(works.vessel.tap_t)
 
 
 @pytest.fixture(scope="module")
-def heat(port_ardal):
-    return blow.solve(port_ardal)
+def heat(heron):
+    return blow.solve(heron)
 
 
 KINDS = (
@@ -156,13 +156,13 @@ def test_an_unbalanced_blow_is_noticed(heat):
     assert np.abs(wrong.closure()["Ca"]).max() > 1e-6 and np.abs(wrong.closure()["heat"]).max() > 1e-6
 
 
-def test_start_and_what_was_fed(heat, port_ardal):
-    assert heat.temp_c[0] == pytest.approx(port_ardal.hot_metal.temp_c, abs=1e-9)
+def test_start_and_what_was_fed(heat, heron):
+    assert heat.temp_c[0] == pytest.approx(heron.hot_metal.temp_c, abs=1e-9)
     for name in ("lime", "dolomite", "scrap"):
-        assert heat.inputs[name].mass_kg[-1] == pytest.approx(port_ardal.inputs[name].mass_kg, rel=1e-12)
-    assert heat.oxygen.total_nm3[-1] == pytest.approx(port_ardal.oxygen_nm3, rel=1e-12)
-    assert heat.heat_loss_kj[-1] == pytest.approx(port_ardal.heat_loss_kj, rel=1e-12)
-    assert heat.dust.feo_kg[-1] == pytest.approx(port_ardal.dust.feo_kg, rel=1e-12)
+        assert heat.inputs[name].mass_kg[-1] == pytest.approx(heron.inputs[name].mass_kg, rel=1e-12)
+    assert heat.oxygen.total_nm3[-1] == pytest.approx(heron.oxygen_nm3, rel=1e-12)
+    assert heat.heat_loss_kj[-1] == pytest.approx(heron.heat_loss_kj, rel=1e-12)
+    assert heat.dust.feo_kg[-1] == pytest.approx(heron.dust.feo_kg, rel=1e-12)
 
 
 def test_flows_are_the_rates_of_what_has_left(heat):
@@ -192,15 +192,15 @@ def test_the_scheme_is_of_fourth_order():
 
 
 @pytest.fixture(scope="module")
-def equations(port_ardal):
-    """The rates of the Port Ardal heat as a function of time and state, when its set-points change, and its end state by the kit's own scheme."""
+def equations(heron):
+    """The rates of the Heron Works heat as a function of time and state, when its set-points change, and its end state by the kit's own scheme."""
     n = 1
     one = np.ones((1, 1))
     usual, purity = 460.0 * one, 0.995 * one
-    minutes = port_ardal.oxygen_nm3 / 460.0 * one
-    lots = blow.standard_additions({k: port_ardal.inputs[k].mass_kg for k in ("lime", "dolomite", "coolant", "fuel")}, minutes)
+    minutes = heron.oxygen_nm3 / 460.0 * one
+    lots = blow.standard_additions({k: heron.inputs[k].mass_kg for k in ("lime", "dolomite", "coolant", "fuel")}, minutes)
     course = Course(blow.standard_pattern(), usual / 100.0, minutes / 100.0, lots, usual, purity, 0.2)
-    account = Account(port_ardal, n, minutes)
+    account = Account(heron, n, minutes)
     kinetics = Kinetics(account, {k: v * one for k, v in start().items()}, 0.12 * one)
     end, pattern, size = minutes.item(), blow.standard_pattern(), 4 + len(account.reacts)
 
@@ -237,7 +237,7 @@ class _Cvode(ct.ExtensibleReactor):
 
 
 @pytest.mark.parametrize("by", ["Cantera's CVODE", "SciPy's LSODA"])
-def test_two_other_integrators_end_at_the_same_state(equations, port_ardal, by):
+def test_two_other_integrators_end_at_the_same_state(equations, heron, by):
     """The same equations by variable-step, variable-order solvers of general libraries, with tight tolerances."""
     rate, edges, mine = equations
     state = np.zeros(mine.size)
@@ -258,14 +258,14 @@ def test_two_other_integrators_end_at_the_same_state(equations, port_ardal, by):
         net.advance(stop - begin)
         state = reactor.state_now * reactor.scale
     np.testing.assert_allclose(mine, state, rtol=2e-4, atol=0.01)
-    b = blow.solve(port_ardal)  # takes the same steps
+    b = blow.solve(heron)  # takes the same steps
     assert mine[0] == pytest.approx((b.scrap.mass_kg - b.scrap_left.mass_kg)[-1], rel=1e-9)
     carbonates = sum(b.inputs[name].mass_kg[-1] * b.inputs[name].material.carbonate_c for name in ("lime", "dolomite")) / 12.011
     assert mine[3] == pytest.approx(b.gas.nm3["CO2"][-1] / MOLAR - carbonates, rel=1e-6)
 
 
-def test_half_the_step_gives_the_same_heat(heat, port_ardal):
-    fine = blow.solve(port_ardal, step_min=0.1)
+def test_half_the_step_gives_the_same_heat(heat, heron):
+    fine = blow.solve(heron, step_min=0.1)
     for key, most in (("C", 5e-4), ("Mn", 5e-4), ("P", 1e-4), ("temperature", 0.05), ("FeO", 0.02), ("CaO", 0.02)):
         assert heat.end()[key] == pytest.approx(fine.end()[key], abs=most)
         rough = np.interp(heat.time_min[5:], fine.time_min, fine.of(key))
@@ -275,8 +275,8 @@ def test_half_the_step_gives_the_same_heat(heat, port_ardal):
 # ---- invariances ----------------------------------------------------------------------------------------------------------------
 
 
-def test_zero_oxygen_burns_nothing(port_ardal):
-    b = blow.solve(port_ardal, pattern=LancePattern((0, 6), (2, 2), (0, 0)))
+def test_zero_oxygen_burns_nothing(heron):
+    b = blow.solve(heron, pattern=LancePattern((0, 6), (2, 2), (0, 0)))
     assert np.all(b.carbon_rate_pct_min == 0) and np.all(b.gas.nm3["CO"] == 0) and np.all(b.dust.feo_kg == 0)
     metal = {e: kg + b.ejected.element_kg()[e] for e, kg in b.steel.element_kg().items()}
     came = {e: kg + b.scrap.element_kg()[e] - b.scrap_left.element_kg()[e] for e, kg in b.inputs["hot metal"].element_kg().items()}
@@ -286,8 +286,8 @@ def test_zero_oxygen_burns_nothing(port_ardal):
     assert max(np.abs(x).max() for x in b.closure().values()) < 1e-9
 
 
-def test_a_pause_without_oxygen_changes_no_carbon(port_ardal):
-    b = blow.solve(port_ardal, pattern=LancePattern((0, 8, 10, 20), (2.2, 2.2, 1.8, 1.8), (460, 0, 460, 0)))
+def test_a_pause_without_oxygen_changes_no_carbon(heron):
+    b = blow.solve(heron, pattern=LancePattern((0, 8, 10, 20), (2.2, 2.2, 1.8, 1.8), (460, 0, 460, 0)))
     pause = (b.time_min >= 8.0) & (b.time_min <= 10.0)
     carbon = (b.steel.element_kg()["C"] + b.ejected.element_kg()["C"] - b.scrap.element_kg()["C"] + b.scrap_left.element_kg()["C"])[pause]
     assert np.ptp(carbon) < 1e-6 * carbon[0]
@@ -315,18 +315,18 @@ def test_a_batch_is_its_heats(works, heat):
         together.periods()
 
 
-def test_a_stretched_pattern_blows_what_is_asked(port_ardal):
+def test_a_stretched_pattern_blows_what_is_asked(heron):
     pattern = LancePattern((0, 10, 20), (2.3, 1.8, 1.8), (400, 480, 0), ramp=True)
-    b = blow.solve(port_ardal, pattern=pattern, oxygen_nm3=8600.0)
+    b = blow.solve(heron, pattern=pattern, oxygen_nm3=8600.0)
     assert b.oxygen.total_nm3[-1] == pytest.approx(8600.0, rel=1e-9)
     assert b.time_min[-1] == pytest.approx(20.0 * 8600.0 / pattern.oxygen_nm3())
     np.testing.assert_allclose(b.oxygen.total_nm3, pattern.scaled(8600.0).oxygen_nm3(np.minimum(b.time_min, pattern.scaled(8600.0).end_min)), rtol=1e-9)
-    assert blow.solve(port_ardal, pattern=pattern).oxygen.total_nm3[-1] == pytest.approx(pattern.oxygen_nm3())
+    assert blow.solve(heron, pattern=pattern).oxygen.total_nm3[-1] == pytest.approx(pattern.oxygen_nm3())
 
 
 @settings(max_examples=10, phases=[Phase.generate])
 @given(data=st.data())
-def test_whatever_is_blown_nothing_is_lost_and_nothing_negative(data, port_ardal):
+def test_whatever_is_blown_nothing_is_lost_and_nothing_negative(data, heron):
     """Any parameters within their bands, any heights, flows and lots: closure, finite numbers, no negative amount."""
     given_p = {k: data.draw(st.floats(p.low, p.high), label=k) for k, p in blow.parameters().items()}
     flows = [data.draw(st.sampled_from([0.0, 200.0, 460.0, 700.0])) for _ in range(3)]
@@ -335,7 +335,7 @@ def test_whatever_is_blown_nothing_is_lost_and_nothing_negative(data, port_ardal
         blow.Addition(w, data.draw(st.floats(0, 10)), data.draw(st.floats(10, 15)), data.draw(st.floats(0, 4000)))
         for w in ("lime", "dolomite", "coolant", "lime")
     ]
-    b = blow.solve(port_ardal, pattern=pattern, additions=lots, parameters=given_p, step_min=0.5, infeasible="mark")
+    b = blow.solve(heron, pattern=pattern, additions=lots, parameters=given_p, step_min=0.5, infeasible="mark")
     for key in blow.quantities():
         assert np.isfinite(b.of(key)).all() and b.of(key).min() >= 0.0, key
     closure = {k: np.abs(x).max() for k, x in b.closure().items()}
@@ -359,17 +359,17 @@ def test_partitions_are_those_of_the_slag_room():
             assert value == pytest.approx(slag_metal.partition(oxides, temp + 273.15, slag_metal.DEFAULTS[element]).value, rel=1e-5)
 
 
-def test_liquidus_is_that_of_the_melting_room(port_ardal):
-    kinetics = Kinetics(Account(port_ardal, 1, 20.0), {k: np.full((1, 1), v) for k, v in start().items()}, 0.12)
+def test_liquidus_is_that_of_the_melting_room(heron):
+    kinetics = Kinetics(Account(heron, 1, 20.0), {k: np.full((1, 1), v) for k, v in start().items()}, 0.12)
     for c in (0.05, 0.5, 2.0, 4.0):
         analysis = {"C": c, "Si": 0.1, "Mn": 0.2, "P": 0.02}
         mine = kinetics.iron_liquidus(np.array(list(analysis.values()))[:, None, None]).item() - 273.15
         assert mine == pytest.approx(melting.liquidus_c(analysis), abs=1e-9)
 
 
-def test_temperature_from_the_table_is_that_from_the_records(port_ardal):
+def test_temperature_from_the_table_is_that_from_the_records(heron):
     """The quick temperature of the integrator and the exact one of the records, over the whole range."""
-    account = Account(port_ardal, 1, 20.0)
+    account = Account(heron, 1, 20.0)
     known = account.known(np.zeros((40, 1)), np.zeros((40, 1)), {k: np.zeros((40, 1)) for k in ("lime", "dolomite", "coolant", "fuel")})
     now = account.at(known, np.zeros((4 + len(account.reacts), 40, 1)))
     now.heat_kj = now.heat_kj + np.linspace(-25e6, 60e6, 40)[:, None]
@@ -419,24 +419,24 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
 # ---- directions read, and facts of the trade ------------------------------------------------------------------------------------
 
 
-def test_a_high_lance_makes_iron_oxide_and_a_low_one_burns_carbon(port_ardal):
+def test_a_high_lance_makes_iron_oxide_and_a_low_one_burns_carbon(heron):
     """Key nptel, lecture 13: soft blowing oxidises iron and helps dephosphorisation; hard blowing favours carbon and impairs it."""
-    soft, hard = (blow.solve(port_ardal, pattern=LancePattern((0, 18.65), (h, h), (460, 460))) for h in (2.5, 1.5))
+    soft, hard = (blow.solve(heron, pattern=LancePattern((0, 18.65), (h, h), (460, 460))) for h in (2.5, 1.5))
     early = np.searchsorted(soft.time_min, 8.0)
     assert soft.of("FeO")[early] > hard.of("FeO")[early] + 5.0
     assert soft.of("C")[early] > hard.of("C")[early]
     assert soft.of("P")[early] < hard.of("P")[early]
 
 
-def test_a_high_lance_burns_more_co_above_the_bath(port_ardal):
+def test_a_high_lance_burns_more_co_above_the_bath(heron):
     """Key isij61: raising the lance raises the post-combustion ratio."""
-    share = [blow.solve(port_ardal, pattern=LancePattern((0, 18.65), (h, h), (460, 460)), step_min=0.5).of("CO2")[-5] for h in (1.5, 1.9, 2.5)]
+    share = [blow.solve(heron, pattern=LancePattern((0, 18.65), (h, h), (460, 460)), step_min=0.5).of("CO2")[-5] for h in (1.5, 1.9, 2.5)]
     assert share == sorted(share)
 
 
-def test_iron_oxide_helps_lime_to_dissolve(port_ardal):
+def test_iron_oxide_helps_lime_to_dissolve(heron):
     """Key nptel, lecture 6."""
-    wet, dry = (blow.solve(port_ardal, parameters={"slag_oxygen_pct": x}, step_min=0.5) for x in (38.0, 14.0))
+    wet, dry = (blow.solve(heron, parameters={"slag_oxygen_pct": x}, step_min=0.5) for x in (38.0, 14.0))
     assert wet.lumps.mass_kg[20] < 0.9 * dry.lumps.mass_kg[20]
 
 
@@ -461,12 +461,12 @@ def test_facts_of_the_trade(heat, works):
     assert heat.scrap_left.mass_kg[-1] < 0.01 * heat.scrap.mass_kg[-1]
 
 
-def test_late_lime_stays_lumps_and_ore_cools(port_ardal, heat):
+def test_late_lime_stays_lumps_and_ore_cools(heron, heat):
     """Stoichiometry and heat alone: lime that comes late finds no time; ore takes heat and brings oxygen."""
-    late = blow.solve(port_ardal, additions=[blow.Addition("lime", 15, 16, 5000.0), blow.Addition("dolomite", 1, 3, 2000.0)])
+    late = blow.solve(heron, additions=[blow.Addition("lime", 15, 16, 5000.0), blow.Addition("dolomite", 1, 3, 2000.0)])
     assert late.lumps.mass_kg[-1] > 5 * heat.lumps.mass_kg[-1]
-    lots = blow.standard_additions({k: port_ardal.inputs[k].mass_kg for k in ("lime", "dolomite")}, heat.time_min[-1])
-    ore = blow.solve(port_ardal, additions=[*lots, blow.Addition("coolant", 6, 8, 2000.0)])
+    lots = blow.standard_additions({k: heron.inputs[k].mass_kg for k in ("lime", "dolomite")}, heat.time_min[-1])
+    ore = blow.solve(heron, additions=[*lots, blow.Addition("coolant", 6, 8, 2000.0)])
     at = np.searchsorted(ore.time_min, 8.5)
     assert ore.temp_c[at] < np.interp(ore.time_min[at], heat.time_min, heat.temp_c) - 15.0
     assert ore.end()["C"] < heat.end()["C"]
@@ -506,12 +506,12 @@ def test_every_parameter_has_its_status_band_and_source(heat):
 
 
 @pytest.fixture(scope="module")
-def band(port_ardal):
-    return blow.band(port_ardal, step_min=0.4)
+def band(heron):
+    return blow.band(heron, step_min=0.4)
 
 
-def test_the_band_holds_its_middle_and_what_each_parameter_does(band, port_ardal):
-    plain = blow.solve(port_ardal, step_min=0.4)
+def test_the_band_holds_its_middle_and_what_each_parameter_does(band, heron):
+    plain = blow.solve(heron, step_min=0.4)
     for key in ("C", "temperature", "FeO", "P", "Mn"):
         np.testing.assert_allclose(band.middle(key), plain.of(key), rtol=1e-9)
         wide, narrow = band.envelope(key), band.envelope(key, together=False)
@@ -520,18 +520,18 @@ def test_the_band_holds_its_middle_and_what_each_parameter_does(band, port_ardal
         assert set(found) == set(blow.parameters())
     name, (down, up) = next(iter(band.effects("C").items()))
     assert name == "critical_carbon_pct" and down < 0 < up  # it carries the end of the blow
-    high = blow.solve(port_ardal, step_min=0.4, parameters={"critical_carbon_pct": 0.8})
+    high = blow.solve(heron, step_min=0.4, parameters={"critical_carbon_pct": 0.8})
     assert up == pytest.approx(high.end()["C"] - plain.end()["C"], abs=1e-6)
 
 
-def test_the_band_of_chosen_parameters(port_ardal):
-    small = blow.band(port_ardal, names=("critical_carbon_pct", "lime_min"), ends={"lime_min": (3.0, 6.0)}, step_min=0.5)
+def test_the_band_of_chosen_parameters(heron):
+    small = blow.band(heron, names=("critical_carbon_pct", "lime_min"), ends={"lime_min": (3.0, 6.0)}, step_min=0.5)
     assert len(small.levels) == 9 and small.names == ("critical_carbon_pct", "lime_min")
     assert np.asarray(small.runs.parameters["lime_min"]).min() == 3.0
     with pytest.raises(InputError, match="no parameter"):
-        blow.band(port_ardal, names=())
+        blow.band(heron, names=())
     with pytest.raises(InputError, match="rust"):
-        blow.band(port_ardal, names=("rust",))
+        blow.band(heron, names=("rust",))
 
 
 def test_combinations_are_orthogonal():
@@ -578,9 +578,9 @@ def test_runs_that_cannot_be_are_left_out_of_the_band(works):
         (dict(usual_flow_nm3_min=0.0), "usual oxygen flow"),
     ],
 )
-def test_what_makes_no_sense_is_refused_in_words(port_ardal, kwargs, words):
+def test_what_makes_no_sense_is_refused_in_words(heron, kwargs, words):
     with pytest.raises(InputError, match=words):
-        blow.solve(kwargs.pop("charge", port_ardal), **kwargs)
+        blow.solve(kwargs.pop("charge", heron), **kwargs)
 
 
 @pytest.mark.parametrize("args, words", [(("sand", 0, 1, 5), "allowed are"), (("lime", 5, 1, 5), "before it starts"), (("lime", 0, 1, -5), "zero or more")])
@@ -589,9 +589,9 @@ def test_additions_that_make_no_sense(args, words):
         blow.Addition(*args)
 
 
-def test_a_frozen_bath_is_refused_with_the_time(port_ardal):
+def test_a_frozen_bath_is_refused_with_the_time(heron):
     with pytest.raises(InputError, match=r"freeze.*first at [\d.]+ min"):
-        blow.solve(port_ardal, pattern=LancePattern((0, 15), (2, 2), (0, 0)))
+        blow.solve(heron, pattern=LancePattern((0, 15), (2, 2), (0, 0)))
 
 
 def test_heats_that_charge_calls_impossible_are_not_blown(works):
@@ -601,11 +601,11 @@ def test_heats_that_charge_calls_impossible_are_not_blown(works):
         blow.solve(marked)
 
 
-def test_no_warnings(port_ardal):
+def test_no_warnings(heron):
     with warnings.catch_warnings():
         warnings.simplefilter("error", ExtrapolationWarning)
         warnings.simplefilter("error", RuntimeWarning)
-        blow.solve(port_ardal, step_min=0.5)
+        blow.solve(heron, step_min=0.5)
 
 
 def test_elements_and_rows_fit_together():

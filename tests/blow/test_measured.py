@@ -172,7 +172,7 @@ def test_ten_thousand_rows_and_two_sources(heat):
 
 
 def test_the_heat_that_ships_is_marked_invented(invented):
-    text = data_path("heat_port_ardal_invented.csv").read_text(encoding="utf-8")
+    text = data_path("heat_heron_invented.csv").read_text(encoding="utf-8")
     assert text.startswith("time_min,quantity,value,unit,source,licence\n") and invented.notes == ()
     assert all("invented" in s and "no measurement" in s for s in invented.sources) and len(invented.quantities) >= 10
 
@@ -185,7 +185,7 @@ def test_the_heat_that_ships_is_what_its_maker_draws():
     spec = importlib.util.spec_from_file_location("make_invented_heat", path)
     maker = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(maker)
-    text = data_path("heat_port_ardal_invented.csv").read_text(encoding="utf-8").splitlines()[1:]
+    text = data_path("heat_heron_invented.csv").read_text(encoding="utf-8").splitlines()[1:]
     fresh = maker.readings()
     assert len(text) == len(fresh)
     for line, row in zip(text, fresh, strict=True):

@@ -21,7 +21,7 @@ from steelthermo.charge import charge, solve
 from steelthermo.streams import Gas, LiquidMetal, Material, Slag, Solid, material
 from steelthermo.works import profile as plant
 
-WORKS = plant.parse_profile(data_path("port_ardal.toml").read_text(encoding="utf-8"))
+WORKS = plant.parse_profile(data_path("heron.toml").read_text(encoding="utf-8"))
 PURE_LIME = Material("pure lime", {"CaO": 100.0}, kind="lime")
 BARE = {  # nothing that the printed problems leave out
     **{"dust_fe_kg_t": 0.0, "ejected_kg_t": 0.0, "lining_mgo_kg_t": 0.0, "sulphur_to_slag_pct": 0.0},
@@ -813,7 +813,7 @@ BAD = [
     ({"oxygen_pct": {"O2": 0.995, "N2": 0.005}}, "add up to 100 % are needed"),
     ({"oxygen_pct": {"N2": 100.0}}, "O2 (20 % or more)"),
     ({"oxygen_pct": 99.5}, "oxygen: 99.5 was given"),
-    ({"scrap": "bale"}, "material: 'bale' is not in the profile of Port Ardal; it has heavy_scrap"),
+    ({"scrap": "bale"}, "material: 'bale' is not in the profile of Heron Works; it has heavy_scrap"),
     ({"scrap": 5}, "scrap: 5 was given; a key of the works profile, a Material, or shares of them are needed"),
     ({"scrap": {"bales": -1.0}}, "share of new bales: -1 was given"),
     ({"scrap": {}}, "scrap: the shares add up to nothing"),

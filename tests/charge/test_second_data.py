@@ -19,9 +19,9 @@ from steelthermo.thermo import solution as liquid_iron
 from steelthermo.trust import differences
 from steelthermo.works import profile as plant
 
-TEXT = data_path("port_ardal.toml").read_text(encoding="utf-8")
-ARDAL = plant.parse_profile(TEXT)
-PLAN = charge.solve(ARDAL)
+TEXT = data_path("heron.toml").read_text(encoding="utf-8")
+HERON = plant.parse_profile(TEXT)
+PLAN = charge.solve(HERON)
 KEPT = {"find": "temperature", "scrap_kg": PLAN.scrap.mass_kg, "lime_kg": PLAN.lime.mass_kg, "dolomite_kg": PLAN.dolomite.mass_kg}
 PUBLISHED = tuple(other_data.other_data("published"))
 # The four questions of a melter; ore and coke bring iron oxide and silica of their own
@@ -56,7 +56,7 @@ def instead(key):
 @pytest.mark.parametrize("key", [k for k in PUBLISHED if other_data._row(k)["kind"] != "slag heat"])
 def test_the_charge_is_that_of_the_other_enthalpies(key, settings):
     """One linear solve with the other data in place of the kit's: masses, gas and temperature agree to 1e-8."""
-    got = solve_by(ARDAL, key, **settings)
+    got = solve_by(HERON, key, **settings)
     with instead(key) as works:
         expected = charge.solve(works, **settings)
         for name in ("hot metal", "scrap", "coolant", "fuel", "lime", "dolomite", "steel", "slag"):
@@ -69,7 +69,7 @@ def test_the_charge_is_that_of_the_other_enthalpies(key, settings):
 
 @pytest.mark.parametrize("key", PUBLISHED)
 def test_heat_closes_by_the_other_data(key):
-    heat = solve_by(ARDAL, key)
+    heat = solve_by(HERON, key)
     come, go = heat.heat_account()
     assert heat.closure()["heat"] == pytest.approx(0.0, abs=1e-9) and sum(come.values()) == pytest.approx(sum(go.values()), rel=1e-9)
     given_off = sum(come.values())
@@ -81,9 +81,9 @@ def test_heat_closes_by_the_other_data(key):
 
 def test_end_temperature_at_fixed_masses_is_the_linear_one():
     """differences(): the heat over that of one degree. The straight line through the kit's data holds within 1 %."""
-    for d in differences(ARDAL):
+    for d in differences(HERON):
         if d.acts_on == "temperature" and d.status == "published":
-            assert solve_by(ARDAL, d.key, **KEPT).temp_c - PLAN.temp_c == pytest.approx(d.difference, rel=0.01, abs=0.005), d.key
+            assert solve_by(HERON, d.key, **KEPT).temp_c - PLAN.temp_c == pytest.approx(d.difference, rel=0.01, abs=0.005), d.key
 
 
 def test_few_solves_are_needed(monkeypatch):
@@ -92,19 +92,19 @@ def test_few_solves_are_needed(monkeypatch):
     for key in PUBLISHED:
         for settings in ({}, KEPT):
             calls.clear()
-            solve_by(ARDAL, key, **settings)
+            solve_by(HERON, key, **settings)
             assert len(calls) <= 4, key
 
 
 def test_the_kits_own_data_are_one_plain_solve():
-    own = solve_by(ARDAL, None, co2_pct=14.0)
-    assert own.scrap.mass_kg == charge.solve(ARDAL, co2_pct=14.0).scrap.mass_kg and own.other_data_kj == 0.0
+    own = solve_by(HERON, None, co2_pct=14.0)
+    assert own.scrap.mass_kg == charge.solve(HERON, co2_pct=14.0).scrap.mass_kg and own.other_data_kj == 0.0
     assert "other data than the kit's" not in own.heat_account()[1]
 
 
 def test_heat_of_solution_of_carbon_by_hand():
     """45 kg C less what stays, (17.23 - 22.59) kJ/mol (jsps table 1, msts table 2.2), as MJ that the heat lacks; scrap takes near 1.4 MJ/kg."""
-    heat = solve_by(ARDAL, "carbon_set")
+    heat = solve_by(HERON, "carbon_set")
     left = 0.04 / 100.0 * (heat.steel.mass_kg + heat.ejected.mass_kg)
     lacks = (45.0 - left) / 12.011 * (22.59 - 17.23)
     assert heat.other_data_kj / 1000.0 == pytest.approx(lacks, rel=1e-3)
@@ -113,31 +113,31 @@ def test_heat_of_solution_of_carbon_by_hand():
 
 def test_arrays_and_heats_that_cannot_be():
     silicon = np.array([0.1, 0.4, 1.2])
-    pct = {**ARDAL.hot_metal.analysis_pct}
-    many = solve_by(ARDAL, "feo_line", hot_metal_pct=pct | {"Si": silicon})
+    pct = {**HERON.hot_metal.analysis_pct}
+    many = solve_by(HERON, "feo_line", hot_metal_pct=pct | {"Si": silicon})
     for n, si in enumerate(silicon):
-        assert many.scrap.mass_kg[n] == pytest.approx(solve_by(ARDAL, "feo_line", hot_metal_pct=pct | {"Si": float(si)}).scrap.mass_kg, rel=1e-8)
+        assert many.scrap.mass_kg[n] == pytest.approx(solve_by(HERON, "feo_line", hot_metal_pct=pct | {"Si": float(si)}).scrap.mass_kg, rel=1e-8)
     cold = {"hot_metal_temp_c": np.array([1340.0, 1150.0]), "hot_metal_pct": pct | {"C": 0.5, "Si": 0.0}}
-    marked = solve_by(ARDAL, "carbon_all", infeasible="mark", **cold)
+    marked = solve_by(HERON, "carbon_all", infeasible="mark", **cold)
     assert not np.all(marked.feasible)
     with pytest.raises(InputError):
-        solve_by(ARDAL, "carbon_all", **cold)
+        solve_by(HERON, "carbon_all", **cold)
 
 
 def test_other_data_may_give_more_than_the_losses_take():
-    heat = solve_by(ARDAL, "slag_solid", heat_mj_t=0.0)
+    heat = solve_by(HERON, "slag_solid", heat_mj_t=0.0)
     assert heat.other_data_kj < 0.0 == heat.heat_loss_kj and heat.closure()["heat"] == pytest.approx(0.0, abs=1e-9)
 
 
 def test_what_is_no_data_is_refused(monkeypatch):
-    for call in (lambda key: solve_by(ARDAL, key), lambda key: more_kj(PLAN, key), lambda key: oxidation_heat_by(key, "C to CO")):
+    for call in (lambda key: solve_by(HERON, key), lambda key: more_kj(PLAN, key), lambda key: oxidation_heat_by(key, "C to CO")):
         for key in ("steam", ["feo_line"], 3):
             with pytest.raises(InputError, match="other data: .* was asked for; there are phosphate_alpha"):
                 call(key)
     jump = iter([5000.0, -7000.0] * 20)
     monkeypatch.setattr(other_data, "more_kj", lambda charge, key: next(jump))
     with pytest.raises(InputError, match="did not come to rest"):
-        solve_by(ARDAL, "feo_line")
+        solve_by(HERON, "feo_line")
 
 
 def test_every_row_can_be_asked_for_its_source():
@@ -190,10 +190,10 @@ def test_product_of_magnesium_and_sulphur_as_printed():
 
 
 def test_a_comparison_by_other_data():
-    metal = metals.LiquidMetal(1000.0, {**ARDAL.hot_metal.analysis_pct, "S": 0.03}, 1340.0)
+    metal = metals.LiquidMetal(1000.0, {**HERON.hot_metal.analysis_pct, "S": 0.03}, 1340.0)
     dose = pretreatment.dose(metal, 0.005, {"magnesium": 1.0, "lime_powder": 4.0})
     stage = pretreatment.desulphurise(metal, dose)
-    own, other = (pretreatment.compare(metal, stage, steel_s_max_pct=0.012, works=ARDAL, by=by) for by in (None, "carbon_all"))
+    own, other = (pretreatment.compare(metal, stage, steel_s_max_pct=0.012, works=HERON, by=by) for by in (None, "carbon_all"))
     for heat in (other.without, other.treated):
         assert heat.closure()["heat"] == pytest.approx(0.0, abs=1e-9) and heat.other_data_kj > 0.0
         assert more_kj(heat, "carbon_all") == pytest.approx(heat.other_data_kj, rel=1e-6)

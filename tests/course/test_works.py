@@ -14,13 +14,13 @@ from steelthermo.coursekit.marking import keys
 from steelthermo.coursekit.problems import Answer, Choice, Given, Problem, check, draw, draw_many
 from steelthermo.works import profile as plant
 
-HOME = plant.load_profile("port_ardal")
+HOME = plant.load_profile("heron")
 WHY = "made up for this test"
 
 
 def profile(**changed):
-    """Port Ardal's profile with other figures: section__key = value."""
-    text = data_path("port_ardal.toml").read_text(encoding="utf-8")
+    """Heron Works's profile with other figures: section__key = value."""
+    text = data_path("heron.toml").read_text(encoding="utf-8")
     for name, value in changed.items():
         section, key = name.split("__")
         text, count = re.subn(rf"(?ms)(^\[{section}\]\n(?:(?!^\[).)*?^{key} = )[^#\n]*", rf"\g<1>{value} ", text)
@@ -77,9 +77,9 @@ def test_every_lesson_of_numbers_has_problems_that_follow():
     lessons = {p.lesson for p in FOLLOWING}
     assert {one.name for one in registry.lessons()} - lessons == {"how_sure_are_we"}  # spreads of a model heat, given as such
     for problem in FOLLOWING:
-        drawn = [draw_many(problem, [(f"learner {i}", "course", 1) for i in range(8)], works=w) for w in (HOME, WORKS["skarnby"], LITTLE)]
+        drawn = [draw_many(problem, [(f"learner {i}", "course", 1) for i in range(8)], works=w) for w in (HOME, WORKS["dunlin"], LITTLE)]
         assert any(a.given != b.given for a, b in zip(drawn[0], drawn[2], strict=True)), problem.key
-        if problem.at(WORKS["skarnby"]).given != problem.given:
+        if problem.at(WORKS["dunlin"]).given != problem.given:
             assert any(a.given != b.given for a, b in zip(drawn[0], drawn[1], strict=True)), problem.key
 
 
@@ -104,11 +104,11 @@ def test_the_straight_line_of_steel_holds_at_other_works(works):
 
 def test_the_profile_in_use_is_taken_where_none_is_given(monkeypatch, tmp_path):
     problem = registry.find("heat_balance.steel_heat")
-    (tmp_path / "works.toml").write_text(data_path("skarnby.toml").read_text(encoding="utf-8"), encoding="utf-8")
+    (tmp_path / "works.toml").write_text(data_path("dunlin.toml").read_text(encoding="utf-8"), encoding="utf-8")
     monkeypatch.delenv("STEELTHERMO_PROFILE", raising=False)
     monkeypatch.chdir(tmp_path)
     here = draw(problem, "Ada")
-    assert here.given == draw(problem, "Ada", works=WORKS["skarnby"]).given != draw(problem, "Ada", works=HOME).given
+    assert here.given == draw(problem, "Ada", works=WORKS["dunlin"]).given != draw(problem, "Ada", works=HOME).given
     assert draw_many(problem, [("Ada", "self-study", 1)])[0].given == here.given
 
 
@@ -117,7 +117,7 @@ def test_a_solver_that_balances_a_heat_does_not_change_with_the_profile_in_use(m
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("STEELTHERMO_PROFILE", raising=False)
     usual = draw(problem, "Ada", works=HOME).number
-    (tmp_path / "works.toml").write_text(data_path("skarnby.toml").read_text(encoding="utf-8"), encoding="utf-8")
+    (tmp_path / "works.toml").write_text(data_path("dunlin.toml").read_text(encoding="utf-8"), encoding="utf-8")
     assert draw(problem, "Ada", works=HOME).number == usual
 
 

@@ -13,7 +13,7 @@ from steelthermo.charge import coolant_effect, reblow, rise_c_per_nm3_t
 from steelthermo.end_point import carbon_from_arrest, carbon_from_oxygen, decide, propagate
 from steelthermo.thermo import liquidus_c
 
-PLAN = {"aim_temp_c": 1660.0, "aim_carbon_pct": 0.04, "steel_t": 180.0, "flow_nm3_min": 460.0}  # Port Ardal, an invented works
+PLAN = {"aim_temp_c": 1660.0, "aim_carbon_pct": 0.04, "steel_t": 180.0, "flow_nm3_min": 460.0}  # Heron Works, an invented works
 
 
 def test_probe_makers_figure():

@@ -164,7 +164,7 @@ REFUSED = [
     (lambda: Solid(np.nan, material("lime")), "mass of burnt lime: nan was given"),
     (lambda: Solid("5", material("lime")), "mass of burnt lime: '5' was given"),
     (lambda: Solid(5.0, "lime"), "material: 'lime' was given; a Material is needed"),
-    (lambda: material("limes"), "material: 'limes' is not in the profile of Port Ardal; it has heavy_scrap"),
+    (lambda: material("limes"), "material: 'limes' is not in the profile of Heron Works; it has heavy_scrap"),
     (lambda: material(["lime"]), "material: ['lime'] is not in the profile"),
     (lambda: blend([]), "the shares add up to nothing"),
     (lambda: blend([(material("bales"), 0.0)]), "the shares add up to nothing"),

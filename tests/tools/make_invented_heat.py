@@ -1,4 +1,4 @@
-"""Write steelthermo/data/heat_port_ardal_invented.csv: readings drawn from the kit's own model with other parameters and scatter. No measurement.
+"""Write steelthermo/data/heat_heron_invented.csv: readings drawn from the kit's own model with other parameters and scatter. No measurement.
 
 It shows the format of a measured heat and gives the comparison and the fit something to do. Run: python tests/tools/make_invented_heat.py
 """
@@ -10,9 +10,9 @@ import numpy as np
 
 from steelthermo import blow
 
-TARGET = Path(__file__).resolve().parents[2] / "steelthermo" / "data" / "heat_port_ardal_invented.csv"
+TARGET = Path(__file__).resolve().parents[2] / "steelthermo" / "data" / "heat_heron_invented.csv"
 TRUTH = {"critical_carbon_pct": 0.35, "slag_oxygen_pct": 30.0, "exchange_per_min": 0.4, "lime_min": 6.0}
-SOURCE, LICENCE = "invented for Port Ardal, no measurement", "free to use"
+SOURCE, LICENCE = "invented for Heron Works, no measurement", "free to use"
 SAMPLED = {"C": 3, "Si": 3, "Mn": 3, "P": 4, "temperature": 0, "FeO": 1, "CaO": 1, "SiO2": 1, "MnO": 1, "P2O5": 2}  # decimals of each
 AT_MIN = (3.0, 6.0, 9.0, 12.0, 15.0, 17.0, 18.5)
 

@@ -150,7 +150,7 @@ def test_difference_and_range():
 def test_the_works_profile_does_not_reach_the_checks(monkeypatch):
     """A learner's profile moves lessons and problems, never a check against what is published."""
     before = {r.check.id: r.ours for r in results()}
-    monkeypatch.setenv("STEELTHERMO_PROFILE", str(data_path("skarnby.toml")))
+    monkeypatch.setenv("STEELTHERMO_PROFILE", str(data_path("dunlin.toml")))
     for c in checks():
         if c.room in ("charge.charge", "slag.fluxes", "slag.partition_equations", "jet.lance", "charge.off_gas"):
             assert result(c).ours == before[c.id], c.id

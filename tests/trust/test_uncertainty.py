@@ -15,18 +15,18 @@ from steelthermo.trust import blow_heats, carbon_after, effects, heats, inputs, 
 from steelthermo.works import profile as plant
 
 WORKS = {name: plant.parse_profile(data_path(f"{name}.toml").read_text(encoding="utf-8")) for name in plant.WORKS}
-ARDAL = WORKS["port_ardal"]
+HERON = WORKS["heron"]
 NONE = dict.fromkeys(inputs(), 0.0)
 
 
 @pytest.fixture(scope="module")
 def sample():
-    return heats(ARDAL, 20_000)
+    return heats(HERON, 20_000)
 
 
 @pytest.fixture(scope="module")
 def alone():
-    return effects(ARDAL)
+    return effects(HERON)
 
 
 # ---- the law of the last oxygen ---------------------------------------------------------------------------------------------------------------
@@ -80,14 +80,14 @@ def test_without_errors_every_heat_ends_as_planned():
 
 
 def test_the_same_seed_draws_the_same_heats():
-    one, two, other = heats(ARDAL, 300), heats(ARDAL, 300), heats(ARDAL, 300, seed=17)
+    one, two, other = heats(HERON, 300), heats(HERON, 300), heats(HERON, 300, seed=17)
     assert np.array_equal(one.temp_c, two.temp_c) and not np.array_equal(one.temp_c, other.temp_c)
 
 
 def test_the_size_of_the_lots_does_not_matter(monkeypatch):
-    whole = heats(ARDAL, 100)
+    whole = heats(HERON, 100)
     monkeypatch.setattr(uncertainty, "_CHUNK", 7)
-    np.testing.assert_allclose(heats(ARDAL, 100).temp_c, whole.temp_c, rtol=1e-12)
+    np.testing.assert_allclose(heats(HERON, 100).temp_c, whole.temp_c, rtol=1e-12)
 
 
 def test_spread_of_the_sample_is_the_sum_of_squares(sample, alone):
@@ -116,20 +116,20 @@ def test_share_within_the_window_is_that_of_a_normal_curve(sample):
 def test_each_heat_is_one_that_the_charge_balance_knows():
     """A heat of the sample, solved anew with its true figures, needs the oxygen that was blown and ends as hot."""
     spreads = NONE | {"hot_metal_temp_c": 8.0, "hot_metal_si_pct": 0.02, "oxygen_nm3": 1.0, "co2_pct": 1.5, "heat_mj_t": 8.0}
-    h = heats(ARDAL, 30, spreads)
+    h = heats(HERON, 30, spreads)
     for i in (0, 7, 29):
         dev = {k: v[i].item() for k, v in h.deviation.items()}
         again = charge.solve(
-            ARDAL,
+            HERON,
             find="temperature",
-            hot_metal_pct={**ARDAL.hot_metal.analysis_pct, "Si": 0.45 + dev["hot_metal_si_pct"]},
+            hot_metal_pct={**HERON.hot_metal.analysis_pct, "Si": 0.45 + dev["hot_metal_si_pct"]},
             hot_metal_temp_c=1340.0 + dev["hot_metal_temp_c"],
             scrap_kg=h.plan.scrap.mass_kg,
             lime_kg=h.plan.lime.mass_kg,
             dolomite_kg=h.plan.dolomite.mass_kg,
             co2_pct=12.0 + dev["co2_pct"],
             heat_mj_t=60.0 + dev["heat_mj_t"],
-            end_pct={**ARDAL.end_point.analysis_pct, "C": h.carbon_pct[i].item()},
+            end_pct={**HERON.end_point.analysis_pct, "C": h.carbon_pct[i].item()},
             feo_pct=h.feo_pct[i].item(),
             fe2o3_pct=h.feo_pct[i].item() * 5.0 / 18.0,
         )
@@ -153,18 +153,18 @@ def test_signs_and_sizes(alone):
 def test_twice_the_spread_twice_the_scatter():
     spreads = {k: 0.4 * i.spread for k, i in inputs().items()}
     double = {k: 2.0 * v for k, v in spreads.items()}
-    assert heats(ARDAL, 3000, double).spread("temperature") == pytest.approx(2.0 * heats(ARDAL, 3000, spreads).spread("temperature"), rel=0.01)
+    assert heats(HERON, 3000, double).spread("temperature") == pytest.approx(2.0 * heats(HERON, 3000, spreads).spread("temperature"), rel=0.01)
 
 
 def test_only_what_is_uncertain_has_a_share():
-    h = heats(ARDAL, 2000, NONE | {"hot_metal_temp_c": 8.0})
+    h = heats(HERON, 2000, NONE | {"hot_metal_temp_c": 8.0})
     shares = h.shares()
     assert shares["hot_metal_temp_c"] == pytest.approx(1.0, abs=0.015) and all(s == 0.0 for k, s in shares.items() if k != "hot_metal_temp_c")
     assert h.spread("carbon") == pytest.approx(0.0, abs=1e-12)
 
 
 def test_heats_that_cannot_be_are_left_out_and_counted_as_missed():
-    wild = heats(ARDAL, 500, {"oxygen_nm3": 12.0})
+    wild = heats(HERON, 500, {"oxygen_nm3": 12.0})
     assert 0.0 < np.mean(wild.feasible) < 1.0 and np.all(np.isfinite(wild.temp_c)) and np.all(wild.of("FeO") >= 0.0)
     assert wild.of("temperature").size == wild.feasible.sum()
     assert wild.within(500.0, 5.0)["both"] == pytest.approx(100.0 * np.mean(wild.feasible))
@@ -179,7 +179,7 @@ def test_every_works_can_be_sampled(name):
 
 def test_charge_and_blow_tell_the_same_of_the_temperature(sample):
     """Two models of one heat: the blow along time, with kinetics in place of the closed form, agrees on the spread of temperature and on its causes."""
-    b = blow_heats(ARDAL, 400)
+    b = blow_heats(HERON, 400)
     assert b.spread("temperature") == pytest.approx(sample.spread("temperature"), rel=0.1)
     mine, theirs = sample.shares(), b.shares()
     for key in ("oxygen_nm3", "heat_mj_t", "hot_metal_temp_c"):
@@ -189,24 +189,24 @@ def test_charge_and_blow_tell_the_same_of_the_temperature(sample):
 
 
 def test_parameters_of_the_blow_widen_the_carbon():
-    plain, model = (blow_heats(ARDAL, 150, model=m) for m in (False, True))
+    plain, model = (blow_heats(HERON, 150, model=m) for m in (False, True))
     assert model.spread("carbon") > 2.0 * plain.spread("carbon")
-    assert np.array_equal(model.temp_c, blow_heats(ARDAL, 150, model=True).temp_c)
+    assert np.array_equal(model.temp_c, blow_heats(HERON, 150, model=True).temp_c)
 
 
 @pytest.mark.parametrize(
     ("call", "words"),
     [
-        (lambda: heats(ARDAL, 1), "number of heats: 1"),
-        (lambda: heats(ARDAL, 10, {"nothing": 1.0}), "there are hot_metal_temp_c"),
-        (lambda: heats(ARDAL, 10, {"scrap_kg": -1.0}), "weight of scrap"),
-        (lambda: heats(ARDAL, 10, scrap="straw"), "straw"),
-        (lambda: heats(ARDAL, 10).of("silicon"), "there are temperature, carbon, FeO"),
-        (lambda: heats(ARDAL, 10).within(-1.0), "window of temperature"),
-        (lambda: effects(ARDAL, {"oxygen_nm3": 90.0}), "oxygen blown: 90 %"),
+        (lambda: heats(HERON, 1), "number of heats: 1"),
+        (lambda: heats(HERON, 10, {"nothing": 1.0}), "there are hot_metal_temp_c"),
+        (lambda: heats(HERON, 10, {"scrap_kg": -1.0}), "weight of scrap"),
+        (lambda: heats(HERON, 10, scrap="straw"), "straw"),
+        (lambda: heats(HERON, 10).of("silicon"), "there are temperature, carbon, FeO"),
+        (lambda: heats(HERON, 10).within(-1.0), "window of temperature"),
+        (lambda: effects(HERON, {"oxygen_nm3": 90.0}), "oxygen blown: 90 %"),
         (lambda: carbon_after(0.02, 1.0, 0.25, 0.02), "floor of carbon"),
         (lambda: carbon_after(0.04, float("nan"), 0.25, 0.02), "finite"),
-        (lambda: blow_heats(ARDAL, 30_000), "number of heats"),
+        (lambda: blow_heats(HERON, 30_000), "number of heats"),
     ],
 )
 def test_refusals_say_what_is_wrong(call, words):

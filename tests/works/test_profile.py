@@ -1,6 +1,6 @@
 """The works profile: the one that ships, every fault a trainer can make in a copy, and where a profile is found.
 
-The figures of Port Ardal are invented; what is checked about them is that they lie in the ranges of common practice.
+The figures of Heron Works are invented; what is checked about them is that they lie in the ranges of common practice.
 """
 
 import os
@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from steelthermo.base import InputError, data_path, rows
 from steelthermo.works import profile as plant
 
-TEXT = data_path("port_ardal.toml").read_text(encoding="utf-8")
+TEXT = data_path("heron.toml").read_text(encoding="utf-8")
 NUMBERS = [(row["section"], row["key"], row) for row in rows("profile_schema")]
 
 
@@ -46,9 +46,9 @@ def _faults(text):
 # ---- the profile that ships ------------------------------------------------------------------------------------------------------
 
 
-def test_port_ardal():
+def test_heron():
     works = plant.parse_profile(TEXT)
-    assert works.name == "Port Ardal" and works.vessel.tap_t == 180.0
+    assert works.name == "Heron Works" and works.vessel.tap_t == 180.0
     assert works.hot_metal.analysis_pct["C"] == 4.5 and "Fe" not in works.hot_metal.analysis_pct
     assert sum(works.oxygen_pct.values()) == pytest.approx(100.0) and works.oxygen_pct["O2"] == 99.5
     assert {m["kind"] for m in works.materials.values()} == set(plant.MATERIAL_KINDS)
@@ -196,7 +196,7 @@ def test_all_faults_at_once_in_the_order_of_the_lines():
         ("co2_pct = 12", "co2_pct = 1200"),
         ("heat_mj_t = 60", "heat_mj_t = false"),
         ('kind = "fuel"', 'kind = "fule"'),
-        ('name = "Port Ardal"', "name = 3\nnmae = 4"),
+        ('name = "Heron Works"', "name = 3\nnmae = 4"),
     ):
         assert old in text
         text = text.replace(old, new)
@@ -253,14 +253,14 @@ def nowhere(tmp_path, monkeypatch):
 def test_ways_a_file_may_be_saved(nowhere, encoding, newline, name):
     """With and without byte order mark, Windows line ends, blanks and letters outside ASCII in the path and in the text."""
     path = nowhere / name
-    path.write_text(TEXT.replace("Port Ardal", "Værskog Øst"), encoding=encoding, newline=newline)
+    path.write_text(TEXT.replace("Heron Works", "Værskog Øst"), encoding=encoding, newline=newline)
     works = plant.load_profile(path)
     assert works.name == "Værskog Øst" and works.slag.basicity == 3.4 and works.path == str(path)
     assert plant.load_profile(str(path)).name == works.name
 
 
 def test_a_byte_order_mark_in_the_text_itself():
-    assert plant.parse_profile("\ufeff" + TEXT).name == "Port Ardal"
+    assert plant.parse_profile("\ufeff" + TEXT).name == "Heron Works"
 
 
 def test_line_numbers_do_not_depend_on_the_line_ends(nowhere):
@@ -274,10 +274,10 @@ def test_order_of_finding(nowhere, monkeypatch):
     """The path given, then the environment variable, then works.toml here or in one of the two folders above, then the profile that ships."""
 
     def write(path, name):
-        path.write_text(TEXT.replace('"Port Ardal"', f'"{name}"'), encoding="utf-8")
+        path.write_text(TEXT.replace('"Heron Works"', f'"{name}"'), encoding="utf-8")
         return path
 
-    assert plant.find_profile() is None and plant.load_profile().name == "Port Ardal"
+    assert plant.find_profile() is None and plant.load_profile().name == "Heron Works"
     write(nowhere.parents[2] / "works.toml", "three above")
     assert plant.find_profile() is None
     write(nowhere.parents[1] / "works.toml", "two above")
@@ -314,7 +314,7 @@ def test_files_that_cannot_be_read(nowhere, monkeypatch):
     with pytest.raises(InputError, match="gone.toml: it can't be read"):
         plant.load_profile()
     latin = nowhere / "latin.toml"
-    latin.write_bytes(TEXT.replace("Port Ardal", "Hüttengrün").encode("latin-1", errors="replace"))
+    latin.write_bytes(TEXT.replace("Heron Works", "Hüttengrün").encode("latin-1", errors="replace"))
     with pytest.raises(InputError, match="it is not in UTF-8; save it with that encoding"):
         plant.load_profile(latin)
 

@@ -237,7 +237,7 @@ The quotient is **{answer}**. Ore cools about four times as strongly as scrap, a
 
 
 def _silicon(si_from_pct, si_to_pct, scrap_kg):
-    """Rise of the end temperature at constant scrap, degC: the full balance of the works Port Ardal's kind of heat."""
+    """Rise of the end temperature at constant scrap, degC: the full balance of the works Heron Works's kind of heat."""
     heat = {
         "find": "temperature",
         "scrap": Material.of("scrap", {"C": 0.1, "Mn": 0.3}, "Fe"),

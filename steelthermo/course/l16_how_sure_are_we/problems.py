@@ -24,7 +24,7 @@ _SENSITIVITY = Problem(
     text="""A works has worked out that 0.10 % more silicon in the hot metal, with scrap and oxygen as weighed, makes the end temperature {effect_c} higher.
 Its silicon analysis has a standard uncertainty of {spread_pct}. What spread of the end temperature does that make?""",
     given=(
-        Given("effect_c", "effect of 0.10 % Si", "°C", 11, 16, 0.5, "about 13 °C for Port Ardal's heat with the oxygen kept"),
+        Given("effect_c", "effect of 0.10 % Si", "°C", 11, 16, 0.5, "about 13 °C for Heron Works's heat with the oxygen kept"),
         Given("spread_pct", "uncertainty of silicon", "%", 0.012, 0.045, 0.001, "order of size for a ladle sample, recalled"),
     ),
     answer=Answer("°C", _HAND, tolerance_pct=1.0, difference=True),

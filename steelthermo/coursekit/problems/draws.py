@@ -159,7 +159,7 @@ def draw(problem, learner, course=DEFAULT_COURSE, set=1, fixed=None, works=None)
 
     learner, course: texts, normalised here; set: 1, 2, ...; fixed: {name: value} that a trainer has laid down; works: Profile by which the
     ranges move (default: the one in use, load_profile()).
-    Returns a Draw. Raises InputError if no try can be used. A works so odd that its own ranges give no numbers gets Port Ardal's.
+    Returns a Draw. Raises InputError if no try can be used. A works so odd that its own ranges give no numbers gets Heron Works's.
     """
     moved = problem.at(works or load_profile())
     try:

@@ -57,16 +57,16 @@ class Given:
     def __post_init__(self):
         quantity_of(self.unit)
         if self.follows:
-            _require(f"given {self.name}", _figure(load_profile(WORKS[0]), self.follows), f"Port Ardal has no figure {self.follows}.")
+            _require(f"given {self.name}", _figure(load_profile(WORKS[0]), self.follows), f"Heron Works has no figure {self.follows}.")
             _require(f"given {self.name}", self.low < self.high and self.low > 0, "a range that follows a works must have a width and lie above 0.")
         _require(f"given {self.name}", self.low <= self.high and self.step > 0, f"range {self.low} to {self.high} in steps of {self.step} is empty.")
         _require(f"given {self.name}", self.why.strip(), "where the range comes from is not said.")
 
     def at(self, figure):
-        """This Given with its range moved to a works whose figure `follows` this is; the given itself where Port Ardal has the same.
+        """This Given with its range moved to a works whose figure `follows` this is; the given itself where Heron Works has the same.
 
         A temperature moves by the difference of the two works' figures, anything else by their ratio. The range is then cut at least and most
-        (and 100 %), and stays half as wide as at Port Ardal where it is; its ends lie on the step, which is made finer where fewer than FEWEST
+        (and 100 %), and stays half as wide as at Heron Works where it is; its ends lie on the step, which is made finer where fewer than FEWEST
         values would remain.
         A works whose figure is nothing keeps the range: from nothing there is nothing to work out.
         """

@@ -158,7 +158,7 @@ def test_oxygen_lines(slag, temp_c, published):
 
 @pytest.fixture(scope="module")
 def panel():
-    """The panel with the heat of Port Ardal at 1650 degC."""
+    """The panel with the heat of Heron Works at 1650 degC."""
     made = panels.panel("phosphorus_and_sulphur")
     assert made.settings["temp_c"] == 1650.0 and made.settings["feo_pct"] == 18.0
     return made

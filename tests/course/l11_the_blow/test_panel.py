@@ -50,7 +50,7 @@ def test_an_edited_works_file_gives_a_new_blow(tmp_path, monkeypatch):
     from steelthermo.works import profile as plant
 
     file = tmp_path / "works.toml"
-    text = data_path("port_ardal.toml").read_text(encoding="utf-8")
+    text = data_path("heron.toml").read_text(encoding="utf-8")
     monkeypatch.setenv("STEELTHERMO_PROFILE", str(file))
     monkeypatch.setenv("STEELTHERMO_FOLDER", str(tmp_path))
     shown = []

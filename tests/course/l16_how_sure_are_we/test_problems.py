@@ -14,7 +14,7 @@ from steelthermo.works import profile as plant
 
 LESSON = problems.lesson("how_sure_are_we")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
-ARDAL = plant.parse_profile(data_path("port_ardal.toml").read_text(encoding="utf-8"))
+HERON = plant.parse_profile(data_path("heron.toml").read_text(encoding="utf-8"))
 
 
 def sensitivity(effect_c, spread_pct):
@@ -103,18 +103,18 @@ def test_the_confused_line_is_the_third():
 
 
 def test_the_figures_in_the_texts_are_those_of_the_heat():
-    """Port Ardal: about 13 °C for 0.10 % Si with the oxygen kept; 1 % oxygen some 10, 8 MJ/t some 9, 8 °C of hot metal some 6; spread 15 to 20 °C."""
-    alone = effects(ARDAL)
+    """Heron Works: about 13 °C for 0.10 % Si with the oxygen kept; 1 % oxygen some 10, 8 MJ/t some 9, 8 °C of hot metal some 6; spread 15 to 20 °C."""
+    alone = effects(HERON)
     assert 10 * alone["hot_metal_si_pct"].temp_c / alone["hot_metal_si_pct"].spread / 100 == pytest.approx(13.0, abs=0.7)
     for key, size in (("oxygen_nm3", 10.6), ("heat_mj_t", 8.8), ("hot_metal_temp_c", 6.3)):
         assert abs(alone[key].temp_c) == pytest.approx(size, abs=0.15)
-    assert 15.0 < heats(ARDAL, 4000).spread("temperature") < 20.0
+    assert 15.0 < heats(HERON, 4000).spread("temperature") < 20.0
 
 
 def test_two_sources_against_the_whole_balance():
     """The two sets of the kit, 5.36 kJ/mol apart for carbon: the problem's sum with the heat's own carbon and heat capacity is the balance's answer."""
-    plan = charge.solve(ARDAL)
-    whole = next(d for d in differences(ARDAL) if d.key == "carbon_set").difference
+    plan = charge.solve(HERON)
+    whole = next(d for d in differences(HERON) if d.key == "carbon_set").difference
     by_hand = two_sources(5.36, 45.0 - 0.0004 * plan.steel.mass_kg, end_heat_capacity_kj_c(plan) / 1000.0)
     assert abs(whole) == pytest.approx(by_hand, rel=0.005)
     assert 1.06 <= end_heat_capacity_kj_c(plan) / 1000.0 <= 1.16  # the range given

@@ -96,7 +96,7 @@ def test_a_key_given_replaces_only_the_key_of_the_course(here, capsys):
     (here / "course.toml").write_text(f'key = "HS26-A"\n[[override]]\nlearner = "*"\nproblem = "{MELT.key}"\ntemp_c = 1251\n')
     assert keys.main(["--learner", "Ada", "--course", "other"]) == 0
     said = capsys.readouterr().out
-    assert "Course key other as you gave it" in said and "says HS26-A" in said and "1 override" in said and "Port Ardal" in said
+    assert "Course key other as you gave it" in said and "says HS26-A" in said and "1 override" in said and "Heron Works" in said
     text = (here / "key" / "answer_key.csv").read_text(encoding="utf-8-sig").replace("\u00a0", " ")
     assert "1251 °C (temp_c)" in text and "349 K" in text  # 1600 - 1251
     assert keys.main(["--learner", "Ada", "--course", "hs26-a"]) == 0 and "as you gave it" not in capsys.readouterr().out
@@ -145,17 +145,17 @@ def test_a_course_file_that_is_not_there_is_refused(here, capsys, given):
 
 
 def test_the_works_profile_is_told_and_a_faulty_one_refused(here, capsys):
-    (here.parent / "works.toml").write_text(plant_file.annotated("skarnby"), encoding="utf-8")
-    assert keys.main(["--learner", "Ada"]) == 0 and "Skarnby" in capsys.readouterr().out
-    assert "Skarnby" in (here / "key" / "answer_key.html").read_text(encoding="utf-8")
-    assert keys.main(["--learner", "Ada", "--works", "marram_sands"]) == 0 and "Marram Sands" in capsys.readouterr().out
+    (here.parent / "works.toml").write_text(plant_file.annotated("dunlin"), encoding="utf-8")
+    assert keys.main(["--learner", "Ada"]) == 0 and "Dunlin Works" in capsys.readouterr().out
+    assert "Dunlin Works" in (here / "key" / "answer_key.html").read_text(encoding="utf-8")
+    assert keys.main(["--learner", "Ada", "--works", "plover"]) == 0 and "Plover Works" in capsys.readouterr().out
     (here / "works.toml").write_text("name = 3")
     assert keys.main(["--learner", "Ada"]) == 1 and "works.toml" in capsys.readouterr().err
 
 
 def test_keys_are_drawn_with_the_works_profile():
     moved = replace(OXYGEN, given=(replace(OXYGEN.given[0], follows="vessel.tap_t"), *OXYGEN.given[1:]), plausible=None)
-    works = plant.load_profile("skarnby")
+    works = plant.load_profile("dunlin")
     (one,), (usual,) = (keys.draws_for(["Ada"], problems=[moved], works=w)["Ada"] for w in (works, None))
     assert one.given == draw(moved, "Ada", works=works).given and one.given["hot_metal_t"] < 120 <= usual.given["hot_metal_t"]
 

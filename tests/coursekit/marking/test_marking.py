@@ -153,28 +153,28 @@ def test_faulty_overrides_stop_the_marking(ada, tmp_path, capsys):
 
 
 def test_the_works_profile_is_told(ada, tmp_path):
-    assert any("Port Ardal" in line for line in mark(tmp_path).told)
-    (tmp_path / "works.toml").write_text(plant_file.annotated("skarnby"), encoding="utf-8")
+    assert any("Heron Works" in line for line in mark(tmp_path).told)
+    (tmp_path / "works.toml").write_text(plant_file.annotated("dunlin"), encoding="utf-8")
     report = mark(tmp_path)
-    assert any("Skarnby" in line and "works.toml" in line for line in report.told) and "Skarnby" in report.html
-    assert any("Marram Sands" in line for line in mark(tmp_path, works="marram_sands").told)
+    assert any("Dunlin Works" in line and "works.toml" in line for line in report.told) and "Dunlin Works" in report.html
+    assert any("Plover Works" in line for line in mark(tmp_path, works="plover").told)
 
 
 def test_numbers_are_drawn_with_the_works_profile_of_the_folder(tmp_path):
     """A problem whose range moves with the size of the vessel: right with the profile it was drawn with, other numbers without it."""
     moved = replace(OXYGEN, given=(replace(OXYGEN.given[0], follows="vessel.tap_t"), *OXYGEN.given[1:]), plausible=None)
-    works = plant.load_profile("skarnby")
+    works = plant.load_profile("dunlin")
     own = draw(moved, "Ada", works=works)
     assert own.given["hot_metal_t"] < 120 <= draw(moved, "Ada").given["hot_metal_t"]
     one = Sheet(tmp_path, "Ada", "self-study")
     one.append("answer", problem=moved.key, set=1, text=own.answer_text(), state="right", slips=[], given=own.given)
     without = marking.mark(tmp_path, problems=(moved,)).table[0]
     assert without["solved"] == 0 and "1 answer to other numbers" in without["remarks"]
-    (tmp_path / "works.toml").write_text(plant_file.annotated("skarnby"), encoding="utf-8")
+    (tmp_path / "works.toml").write_text(plant_file.annotated("dunlin"), encoding="utf-8")
     with_it = marking.mark(tmp_path, problems=(moved,)).table[0]
     assert with_it["solved"] == 1 and with_it["remarks"] == ""
     (tmp_path / "course.toml").write_text(f'[[override]]\nlearner = "*"\nproblem = "{moved.key}"\nhot_metal_t = 150\n')
-    with pytest.raises(InputError, match="hot_metal_t = 150 was given"):  # sound for Port Ardal's vessel, out of all sense for this one
+    with pytest.raises(InputError, match="hot_metal_t = 150 was given"):  # sound for Heron Works's vessel, out of all sense for this one
         marking.mark(tmp_path, problems=(moved,))
 
 
@@ -292,11 +292,11 @@ def test_a_heat_that_cannot_be_followed_is_told_and_the_rest_marked(tmp_path):
 
 
 def test_the_heat_is_worked_out_with_the_works_of_the_course(tmp_path):
-    """Skarnby's vessel is a small one: the same entries fit no heat of Port Ardal's."""
-    works = plant.load_profile("skarnby")
+    """Dunlin Works's vessel is a small one: the same entries fit no heat of Heron Works's."""
+    works = plant.load_profile("dunlin")
     heat_entries(Sheet(tmp_path, "Ada", "self-study"), works=works)
     usual = marking.mark(tmp_path, problems=(), heat=True).table[0]
-    (tmp_path / "works.toml").write_text(plant_file.annotated("skarnby"), encoding="utf-8")
+    (tmp_path / "works.toml").write_text(plant_file.annotated("dunlin"), encoding="utf-8")
     cells = marking.mark(tmp_path, problems=(), heat=True).table[0]
     assert cells["heat_right"] == len(ENTRIES) > (usual["heat_right"] or 0)
 
