@@ -1,13 +1,29 @@
-"""Oxygen steelmaking thermochemistry for learners: oxidation heats, solutions, slag, oxygen, charge, blow, end point, ladle.
+"""Oxygen steelmaking thermochemistry for learners: oxidation heats, solutions, slag, oxygen,
+charge, blow, end point, ladle.
 
-Rooms are imported when first used, so `import steelthermo` stays quick and pulls in neither Matplotlib nor ipywidgets.
+Rooms are imported when first used, so `import steelthermo` stays quick and pulls in neither
+Matplotlib nor ipywidgets.
 """
 
 from importlib import import_module
 
 __version__ = "0.1.0"
 
-_ROOMS = ("base", "works", "thermo", "streams", "slag", "jet", "charge", "blow", "hot_metal", "end_point", "ladle", "trust", "course")
+_ROOMS = (
+    "base",
+    "works",
+    "thermo",
+    "streams",
+    "slag",
+    "jet",
+    "charge",
+    "blow",
+    "hot_metal",
+    "end_point",
+    "ladle",
+    "trust",
+    "course",
+)
 
 
 def __getattr__(name):
@@ -22,7 +38,17 @@ def __dir__():
 
 def sources(x):
     """Where a constant, substance, record or result comes from: see steelthermo.base.sources."""
-    from . import blow, charge, hot_metal, jet, ladle, slag, thermo, trust, works  # imported only to be there and answer for their own
+    from . import (
+        blow,
+        charge,
+        hot_metal,
+        jet,
+        ladle,
+        slag,
+        thermo,
+        trust,
+        works,
+    )  # imported only to be there and answer for their own
     from .base import sources
 
     return sources(x)

@@ -48,13 +48,24 @@ def main():
     found = clocked(lambda: blow.band(heat), 5)
     tell(f"band of all parameters ({len(found[2].levels)} runs)", found)
     random = np.random.default_rng(1)
-    hot = dict(works.hot_metal.analysis_pct) | {"Si": 0.3 + 0.4 * random.random(n), "C": 4.3 + 0.3 * random.random(n)}
+    hot = dict(works.hot_metal.analysis_pct) | {
+        "Si": 0.3 + 0.4 * random.random(n),
+        "C": 4.3 + 0.3 * random.random(n),
+    }
     many = charge.solve(works, hot_metal_pct=hot, infeasible="mark").for_tap(180)
     found = clocked(lambda: blow.solve(many, infeasible="mark"), 2)
     tell(f"{n} heats of different hot metal", found)
     tell("closure of them all", clocked(found[2].closure, 1))
     lines = measured.invented_heat()
-    tell("fit of three parameters to 97 readings", clocked(lambda: fit(lines, ("critical_carbon_pct", "slag_oxygen_pct", "exchange_per_min"), heat), 3))
+    tell(
+        "fit of three parameters to 97 readings",
+        clocked(
+            lambda: fit(
+                lines, ("critical_carbon_pct", "slag_oxygen_pct", "exchange_per_min"), heat
+            ),
+            3,
+        ),
+    )
 
 
 if __name__ == "__main__":

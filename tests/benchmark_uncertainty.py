@@ -1,6 +1,8 @@
-"""Figures of speed of the sampled heats, printed; nothing is asserted here. Run: python tests/benchmark_uncertainty.py
+"""Figures of speed of the sampled heats, printed; nothing is asserted here. Run: python
+tests/benchmark_uncertainty.py
 
-Aims: 100 000 heats with their shares below 5 s; the panel of lesson 16 below 1 s from a moved slider to its picture.
+Aims: 100 000 heats with their shares below 5 s; the panel of lesson 16 below 1 s from a moved
+slider to its picture.
 """
 
 import time
@@ -21,7 +23,10 @@ def main():
     works = plant.load_profile()
     heats(works, 100)
     many = clock("100 000 heats through the charge", lambda: heats(works, 100_000))
-    clock("first-order shares of temperature and carbon of these", lambda: (many.shares(), many.shares("carbon")))
+    clock(
+        "first-order shares of temperature and carbon of these",
+        lambda: (many.shares(), many.shares("carbon")),
+    )
     clock("4000 heats through the charge", lambda: heats(works, 4000))
     clock("400 heats through the blow", lambda: blow_heats(works, 400))
     panel = clock("panel made", lambda: panels.panel("how_sure_are_we"))

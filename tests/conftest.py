@@ -1,4 +1,6 @@
-"""What holds for all tests: no test is judged by the clock, and no notebook under test touches a learner's answers."""
+"""What holds for all tests: no test is judged by the clock, and no notebook under test touches a
+learner's answers.
+"""
 
 import os
 import tempfile
@@ -8,8 +10,9 @@ from pathlib import Path
 import hypothesis
 import pytest
 
-# Tests that open Cantera's own mechanisms by name must find them below a path with letters outside ASCII too, which Cantera by
-# itself does not (the kit does: see tables.cantera_species). To be set before Cantera is first imported.
+# Tests that open Cantera's own mechanisms by name must find them below a path with letters outside
+# ASCII too, which Cantera by itself does not (the kit does: see tables.cantera_species). To be set
+# before Cantera is first imported.
 os.environ.setdefault("CANTERA_DATA", str(Path(find_spec("cantera").origin).parent / "data"))
 
 hypothesis.settings.register_profile("kit", deadline=None)  # a slow machine is no fault
@@ -18,7 +21,9 @@ hypothesis.settings.load_profile("kit")
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item):
-    """Lessons and exercises run in a working folder of their own: nobody's name and numbers, and no answer sheet left in the tree."""
+    """Lessons and exercises run in a working folder of their own: nobody's name and numbers, and no
+    answer sheet left in the tree.
+    """
     if item.path.suffix == ".ipynb":
         if not hasattr(item.config, "notebook_folder"):
             item.config.notebook_folder = tempfile.TemporaryDirectory(prefix="notebooks-")

@@ -1,20 +1,28 @@
-"""How fast the panels are in a real browser. Run by hand: python tests/latency.py [panel ...]  (no panel named: all, and the sample)
+"""How fast the panels are in a real browser. Run by hand: python tests/latency.py [panel ...]  (no
+panel named: all, and the sample)
 
 For every panel it prints, from 30 key presses on its first slider that changes the picture:
-- median and 95th percentile of the time from the key press to the new picture, two frames after it was decoded (the
-  strictest reading of 'on the screen': a bare text label takes 40 ms by it), beside the same figure drawn by Matplotlib's own
-  texts and bars in plain `interact` on the same machine in the same run, and how many times faster; in brackets the same until the picture is decoded;
-- a held key: how long after the last key press the last picture came, and how many pictures were drawn for 40 presses,
+- median and 95th percentile of the time from the key press to the new picture, two frames after it
+was decoded (the
+  strictest reading of 'on the screen': a bare text label takes 40 ms by it), beside the same figure
+  drawn by Matplotlib's own texts and bars in plain `interact` on the same machine in the same run,
+  and how many times faster; in brackets the same until the picture is decoded;
+- a held key: how long after the last key press the last picture came, and how many pictures were
+drawn for 40 presses,
   with the panel as it is and with a compute slowed to 80 ms;
-- blank frames in a screencast of 30 presses, with a deliberate flash as the control, and how far the picture moved on the page.
+- blank frames in a screencast of 30 presses, with a deliberate flash as the control, and how far
+the picture moved on the page.
 
-With --each it prints for every slider of the panel instead: the time from key press to new picture, two frames after it was decoded, median and 95th
-percentile, of presses that all ask for a value never shown before (from the low end of the range to the right), so that nothing comes from memory;
+With --each it prints for every slider of the panel instead: the time from key press to new picture,
+two frames after it was decoded, median and 95th percentile, of presses that all ask for a value
+never shown before (from the low end of the range to the right), so that nothing comes from memory;
 presses that changed no picture (a case that is refused) are counted apart.
 
-Needs playwright and a chromium ($CHROMIUM, else /usr/bin/chromium). Aim: median below 65 ms, 95th percentile below 90 ms,
-at least 5 times faster than interact, no blank frame. Options: --each, --presses N, --shots FOLDER (keep screenshots).
-Whatever else runs on the machine is in the figures: it must be idle, or this must come first (nice -n -15 python tests/latency.py ..., as root).
+Needs playwright and a chromium ($CHROMIUM, else /usr/bin/chromium). Aim: median below 65 ms, 95th
+percentile below 90 ms, at least 5 times faster than interact, no blank frame. Options: --each,
+--presses N, --shots FOLDER (keep screenshots).
+Whatever else runs on the machine is in the figures: it must be idle, or this must come first (nice
+-n -15 python tests/latency.py ..., as root).
 """
 
 import argparse
@@ -32,12 +40,14 @@ from PIL import Image
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE.parent), str(HERE), str(HERE / "browser")]
 
-from harness import browser, jupyterlab, opened  # noqa: E402
-from sample_panel import sample  # noqa: E402
+from harness import browser, jupyterlab, opened
+from sample_panel import sample
 
-from steelthermo.course import panels  # noqa: E402
+from steelthermo.course import panels
 
-MAKE_SAMPLE = f"import sys; sys.path[:0] = [{str(HERE)!r}]; from sample_panel import sample; p = sample()\np"
+MAKE_SAMPLE = (
+    f"import sys; sys.path[:0] = [{str(HERE)!r}]; from sample_panel import sample; p = sample()\np"
+)
 MAKE = "from steelthermo import course; p = course.panel({name!r})\np"
 INTERACT_CELL = """
 import matplotlib.pyplot as plt
@@ -65,7 +75,8 @@ def slow(**settings):
 p.compute = slow
 """
 NO_PICTURE = 3000  # ms after which no new picture is waited for
-# Resolves, after the next key press, to the milliseconds until another picture stands decoded in the cell, and until two frames later.
+# Resolves, after the next key press, to the milliseconds until another picture stands decoded in
+# the cell, and until two frames later.
 ARM = """cell => { window.took = new Promise(done => {
   const area = document.querySelectorAll('.jp-Notebook .jp-Cell')[cell].querySelector('.jp-Cell-outputArea');
   const shown = () => [...area.querySelectorAll('img.st-picture, .jp-RenderedImage img')].at(-1);
@@ -76,7 +87,9 @@ ARM = """cell => { window.took = new Promise(done => {
     img.decode().catch(() => 0).then(() => { const decoded = performance.now() - start;
       requestAnimationFrame(() => requestAnimationFrame(() => done([performance.now() - start, decoded]))) }) });
   const late = setTimeout(() => { watch.disconnect(); done([NO_PICTURE, NO_PICTURE]) }, NO_PICTURE);
-  watch.observe(area, { subtree: true, childList: true, attributes: true, attributeFilter: ['src'] }); }) }""".replace("NO_PICTURE", str(NO_PICTURE))
+  watch.observe(area, { subtree: true, childList: true, attributes: true, attributeFilter: ['src'] }); }) }""".replace(
+    "NO_PICTURE", str(NO_PICTURE)
+)
 COUNT = """() => { const img = document.querySelector('img.st-picture'); window.pictures = []; window.pressed = 0;
   document.addEventListener('keydown', () => { window.pressed = performance.now(); }, { capture: true });
   new MutationObserver(() => window.pictures.push(performance.now())).observe(img, { attributes: true, attributeFilter: ['src'] }) }"""
@@ -91,7 +104,9 @@ def slider(page, cell, number=0):
 
 
 def presses(page, cell, number, count):
-    """Milliseconds of each of count key presses, to and fro: two lists, two frames after the picture is decoded and until then."""
+    """Milliseconds of each of count key presses, to and fro: two lists, two frames after the
+    picture is decoded and until then.
+    """
     slider(page, cell, number)
     page.wait_for_timeout(1000)
     out = []
@@ -100,11 +115,15 @@ def presses(page, cell, number, count):
         page.keyboard.press("ArrowRight" if at % 6 < 3 else "ArrowLeft")
         out.append(page.evaluate("() => window.took"))
         page.wait_for_timeout(120)
-    return list(zip(*(pair for pair in out[3:] if pair[0] < NO_PICTURE), strict=True))  # the first ones warm up; a step too small to see changes nothing
+    return list(
+        zip(*(pair for pair in out[3:] if pair[0] < NO_PICTURE), strict=True)
+    )  # the first ones warm up; a step too small to see changes nothing
 
 
 def onwards(page, number, count):
-    """Milliseconds of each of count key presses to the right from the low end, every one a value not yet shown; those that changed no picture left out."""
+    """Milliseconds of each of count key presses to the right from the low end, every one a value
+    not yet shown; those that changed no picture left out.
+    """
     slider(page, 0, number)
     page.keyboard.press("Home")
     page.wait_for_timeout(1500)
@@ -118,7 +137,9 @@ def onwards(page, number, count):
 
 
 def each_slider(chromium, lab, name, count):
-    """Prints a row for every slider of a panel. Reset in between: all others stand at their defaults."""
+    """Prints a row for every slider of a panel. Reset in between: all others stand at their
+    defaults.
+    """
     panel = panels.panel(name)
     lab.write(f"{name}.ipynb", MAKE.format(name=name))
     with opened(chromium, lab, height=900) as sheet:
@@ -130,13 +151,23 @@ def each_slider(chromium, lab, name, count):
             took = onwards(sheet.page, number, steps)
             sheet.page.get_by_role("button", name="Reset").first.click()
             sheet.page.wait_for_timeout(500)
-            figures = (f"{statistics.median(took):.0f}", f"{p95(took):.0f}", f"{max(took):.0f}") if took else ("-", "-", "-")
-            print(f"{name:<20} {control.name:<24} {figures[0]:>6} {figures[1]:>5} {figures[2]:>5} {len(took):>4} of {steps}", flush=True)
+            figures = (
+                (f"{statistics.median(took):.0f}", f"{p95(took):.0f}", f"{max(took):.0f}")
+                if took
+                else ("-", "-", "-")
+            )
+            print(
+                f"{name:<20} {control.name:<24} {figures[0]:>6} {figures[1]:>5} {figures[2]:>5} "
+                f"{len(took):>4} of {steps}",
+                flush=True,
+            )
     print(f"{'':<20} load of the machine: {os.getloadavg()[0]:.1f}", flush=True)
 
 
 def held(page, number, count):
-    """A key held down, 30 ms between its repeats: 'ms from the last press to the last picture, pictures drawn of so many presses'."""
+    """A key held down, 30 ms between its repeats: 'ms from the last press to the last picture,
+    pictures drawn of so many presses'.
+    """
     handle = slider(page, 0, number)
     page.keyboard.press("Home")
     page.wait_for_timeout(800)
@@ -146,14 +177,18 @@ def held(page, number, count):
         page.wait_for_timeout(30)
     page.keyboard.up("ArrowRight")
     page.wait_for_timeout(2500)
-    lag, drawn = page.evaluate("() => [window.pictures.at(-1) - window.pressed, window.pictures.length]")
+    lag, drawn = page.evaluate(
+        "() => [window.pictures.at(-1) - window.pressed, window.pictures.length]"
+    )
     box = page.locator(".st-row:has([role=slider]) input").nth(number).input_value()
     behind = "" if float(box) == float(handle.get_attribute("aria-valuetext")) else " BEHIND"
     return f"{lag:.0f} ms, {drawn} of {count}{behind}"
 
 
 def blank_frames(page, number, count):
-    """(blank frames in a screencast of count presses, blank frames of the deliberate flash, frames, px the picture moved)."""
+    """(blank frames in a screencast of count presses, blank frames of the deliberate flash, frames,
+    px the picture moved).
+    """
     picture = page.locator("img.st-picture")
     slider(page, 0, number)
     frames = []
@@ -185,11 +220,18 @@ def blank_frames(page, number, count):
         image = Image.open(io.BytesIO(base64.b64decode(data))).convert("L")
         zoom = image.width / page.viewport_size["width"]
         x, y, w, h = (box[k] * zoom for k in ("x", "y", "width", "height"))
-        return float(np.asarray(image.crop((int(x) + 2, int(y) + 2, int(x + w) - 2, int(y + h) - 2))).std())
+        return float(
+            np.asarray(image.crop((int(x) + 2, int(y) + 2, int(x + w) - 2, int(y + h) - 2))).std()
+        )
 
     spread = [contrast(data) for data in frames]
     limit = 0.3 * statistics.median(spread[:normal])
-    return sum(s < limit for s in spread[:normal]), sum(s < limit for s in spread[normal:]), normal, moved
+    return (
+        sum(s < limit for s in spread[:normal]),
+        sum(s < limit for s in spread[normal:]),
+        normal,
+        moved,
+    )
 
 
 def telling(panel):
@@ -213,20 +255,41 @@ def p95(values):
 def main():
     options = argparse.ArgumentParser(description="key press to new picture, for every panel")
     options.add_argument("panels", nargs="*", help="names; none: all panels and the sample")
-    options.add_argument("--each", action="store_true", help="every slider of each panel, presses to new values only")
+    options.add_argument(
+        "--each", action="store_true", help="every slider of each panel, presses to new values only"
+    )
     options.add_argument("--presses", type=int, default=30)
     options.add_argument("--shots", type=Path, help="folder for a picture of every page")
     options = options.parse_args()
     if options.each:
         print(f"{'panel':<20} {'slider':<24} {'median':>6} {'p95':>5} {'most':>5}  presses")
-        with tempfile.TemporaryDirectory() as folder, jupyterlab(Path(folder) / "work") as lab, browser() as chromium:
+        with (
+            tempfile.TemporaryDirectory() as folder,
+            jupyterlab(Path(folder) / "work") as lab,
+            browser() as chromium,
+        ):
             for name in options.panels or panels.names():
                 each_slider(chromium, lab, name, options.presses)
         return
-    heads = ("panel", "median", "p95", "interact", "p95", "ratio", "key held", "the same, slow", "blank frames", "moved")
+    heads = (
+        "panel",
+        "median",
+        "p95",
+        "interact",
+        "p95",
+        "ratio",
+        "key held",
+        "the same, slow",
+        "blank frames",
+        "moved",
+    )
     row = "{:<22} {:>9} {:>5} {:>9} {:>5} {:>10}  {:<18} {:<18} {:<22} {:>6}".format
     print(row(*heads))
-    with tempfile.TemporaryDirectory() as folder, jupyterlab(Path(folder) / "work") as lab, browser() as chromium:
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        jupyterlab(Path(folder) / "work") as lab,
+        browser() as chromium,
+    ):
         for name in options.panels or ["sample", *panels.names()]:
             panel = sample() if name == "sample" else panels.panel(name)
             number, control = telling(panel)
@@ -250,10 +313,28 @@ def main():
                 sheet.open_and_run(f"{name}-interact.ipynb")
                 plain = presses(sheet.page, 1, number, options.presses)
             (ours, ours_decoded), (plain, plain_decoded) = ours, plain
-            middle = [round(statistics.median(values)) for values in (ours, ours_decoded, plain, plain_decoded)]
-            cells = (f"{middle[0]} ({middle[1]})", f"{p95(ours):.0f}", f"{middle[2]} ({middle[3]})", f"{p95(plain):.0f}")
+            middle = [
+                round(statistics.median(values))
+                for values in (ours, ours_decoded, plain, plain_decoded)
+            ]
+            cells = (
+                f"{middle[0]} ({middle[1]})",
+                f"{p95(ours):.0f}",
+                f"{middle[2]} ({middle[3]})",
+                f"{p95(plain):.0f}",
+            )
             ratio = f"{middle[2] / middle[0]:.1f} ({middle[3] / middle[1]:.1f})"
-            print(row(name, *cells, ratio, quick, slow, f"{blank} of {frames}, flash {flash}", f"{moved:.0f} px"))
+            print(
+                row(
+                    name,
+                    *cells,
+                    ratio,
+                    quick,
+                    slow,
+                    f"{blank} of {frames}, flash {flash}",
+                    f"{moved:.0f} px",
+                )
+            )
             print(f"{'':<22} load of the machine: {os.getloadavg()[0]:.1f}", flush=True)
 
 

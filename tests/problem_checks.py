@@ -1,6 +1,8 @@
-"""What must hold of every problem, whatever it is about: faults(problem, learners) lists what does not, in words.
+"""What must hold of every problem, whatever it is about: faults(problem, learners) lists what does
+not, in words.
 
-Whether a solver is right is not asked here: tests/test_problems_<lesson>.py compare with sums written out and with published examples.
+Whether a solver is right is not asked here: tests/test_problems_<lesson>.py compare with sums
+written out and with published examples.
 """
 
 import re
@@ -28,8 +30,12 @@ def numbers_in(text):
 
 
 def faults(problem, learners=200, works=None):
-    """Everything wrong with a problem, at a works (plant.Profile) if one is given, as a list of sentences; empty if all is well."""
-    problem = problem.at(works) if works else problem  # an odd works may not fall back on Heron Works's ranges here
+    """Everything wrong with a problem, at a works (plant.Profile) if one is given, as a list of
+    sentences; empty if all is well.
+    """
+    problem = (
+        problem.at(works) if works else problem
+    )  # an odd works may not fall back on Heron Works's ranges here
     with warnings.catch_warnings():
         warnings.simplefilter("error", ExtrapolationWarning)
         try:
@@ -50,18 +56,29 @@ def _declared(problem):
 
 
 def _arrays(problem):
-    """A problem that says it takes arrays must take them, and give for each learner what it gives for one."""
+    """A problem that says it takes arrays must take them, and give for each learner what it gives
+    for one.
+    """
     if not problem.vector:
         return []
-    given = {g.name: np.array([g.grid[k % len(g.grid)] for k in range(5)]) if not isinstance(g.grid[0], str) else g.grid[0] for g in problem.given}
+    given = {
+        g.name: np.array([g.grid[k % len(g.grid)] for k in range(5)])
+        if not isinstance(g.grid[0], str)
+        else g.grid[0]
+        for g in problem.given
+    }
     try:
         drawing._evaluate(problem, given, 5)
     except InputError:
-        return []  # corners of the grid that cannot be solved: draw_many takes such learners one by one
+        # corners of the grid that cannot be solved: draw_many takes such learners one by one
+        return []
     except ExtrapolationWarning:
         raise
     except Exception as error:
-        return [f"its functions do not take arrays ({type(error).__name__}: {error}); make them, or say vector=False"]
+        return [
+            f"its functions do not take arrays ({type(error).__name__}: {error}); make them, or "
+            "say vector=False"
+        ]
     return []
 
 
@@ -73,7 +90,10 @@ def _drawn(problem, learners):
         return [f"{len(failed)} of {learners} learners cannot be given numbers: {failed[0]}"]
     out = []
     if np.mean([one.tries for one in made]) > 4.0:
-        out.append(f"four of five draws are refused ({np.mean([one.tries for one in made]):.1f} tries): choose narrower ranges or a smaller tolerance")
+        out.append(
+            f"four of five draws are refused ({np.mean([one.tries for one in made]):.1f} tries): "
+            "choose narrower ranges or a smaller tolerance"
+        )
     for one, (learner, course, number) in list(zip(made, wanted, strict=True))[:20]:
         alone = draw(problem, learner, course, number)
         if (
@@ -82,13 +102,22 @@ def _drawn(problem, learners):
             or not _same(alone.number, one.number)
             or alone.slips.keys() != one.slips.keys()
         ):
-            out.append(f"a class drawn at once and {learner} drawn alone differ: {one.given} {one.number} and {alone.given} {alone.number}")
+            out.append(
+                f"a class drawn at once and {learner} drawn alone differ: {one.given} {one.number} "
+                f"and {alone.given} {alone.number}"
+            )
             break
     if problem.given and np.prod([float(len(g.grid)) for g in problem.given]) >= 30:
         distinct = len({tuple(one.given.values()) for one in made[::2]})
         if distinct < min(15, learners // 4):
-            out.append(f"only {distinct} different sets of numbers were drawn for {learners // 2} learners")
-    if isinstance(problem.answer, Choice) and not problem.answer.ordered and len({one.choice for one in made}) == 1:
+            out.append(
+                f"only {distinct} different sets of numbers were drawn for {learners // 2} learners"
+            )
+    if (
+        isinstance(problem.answer, Choice)
+        and not problem.answer.ordered
+        and len({one.choice for one in made}) == 1
+    ):
         out.append(f"line {made[0].choice} is right for everybody")
     for one in made:
         out += _within(one)
@@ -106,34 +135,49 @@ def _same(a, b):
 def _within(one):
     """Values on the grid, a finite right answer, an existing line, slips outside the tolerance."""
     problem, out = one.problem, []
-    out += [f"{g.name} = {one.given[g.name]} is not in its range" for g in problem.given if one.given[g.name] not in g.grid]
+    out += [
+        f"{g.name} = {one.given[g.name]} is not in its range"
+        for g in problem.given
+        if one.given[g.name] not in g.grid
+    ]
     if problem.number is not None and not np.isfinite(one.number):
         out.append(f"the right answer is {one.number}")
     if isinstance(problem.answer, Choice) and not 1 <= one.choice <= len(problem.answer.options):
         out.append(f"line {one.choice} is right, but there are {len(problem.answer.options)}")
     for key, (line, number) in one.slips.items():
-        if abs(number - one.number) <= problem.number.tolerance(one.number) and (line is None or line == one.choice):
+        if abs(number - one.number) <= problem.number.tolerance(one.number) and (
+            line is None or line == one.choice
+        ):
             out.append(f"slip {key} comes within the tolerance of the right answer")
     return out
 
 
 def _answered(one):
-    """The right answer, in full and as printed, must be accepted; each slip, as a learner who makes it types it, must be named."""
+    """The right answer, in full and as printed, must be accepted; each slip, as a learner who makes
+    it types it, must be named.
+    """
     problem, out = one.problem, []
     head = "" if one.choice is None else f"{one.choice}; " if problem.number else str(one.choice)
     full = head + ("" if problem.number is None else f"{one.number:.10g}")
     if not check(one, full).done or check(one, full).state != "right":
         out.append(f"the right answer {full} is not taken as right")
     if not check(one, one.answer_text()).done:
-        out.append(f"the right answer as printed, {one.answer_text()}, is refused: too few figures for this tolerance")
+        out.append(
+            f"the right answer as printed, {one.answer_text()}, is refused: too few figures for "
+            "this tolerance"
+        )
     for key, (line, number) in one.slips.items():
-        typed = ("" if one.choice is None else f"{line or one.choice}; ") + quantity_text(number, problem.number.unit, 7)
+        typed = ("" if one.choice is None else f"{line or one.choice}; ") + quantity_text(
+            number, problem.number.unit, 7
+        )
         verdict = check(one, typed)
         if verdict.state != "wrong" or key not in verdict.slips:
             out.append(f"a learner who makes the slip {key} and types {typed} is not told so")
     if isinstance(problem.answer, Choice):
         for line in range(1, len(problem.answer.options) + 1):
-            verdict = check(one, str(line) if problem.number is None else f"{line}; {one.number:.10g}")
+            verdict = check(
+                one, str(line) if problem.number is None else f"{line}; {one.number:.10g}"
+            )
             if verdict.done != (line == one.choice) or len(verdict.sentences) < 2:
                 out.append(f"line {line} is not answered as it should be")
     return out
@@ -142,35 +186,65 @@ def _answered(one):
 def _slips(problem, made):
     """Every named slip must be possible for some learner at least."""
     possible = {key for one in made for key in one.slips}
-    return [f"slip {slip.key} is possible for nobody" for slip in problem.slips if problem.number is not None and slip.key not in possible]
+    return [
+        f"slip {slip.key} is possible for nobody"
+        for slip in problem.slips
+        if problem.number is not None and slip.key not in possible
+    ]
 
 
 def _texts(problem, made):
-    """All texts must render; the worked solution must hold the right value, text and hints must not."""
+    """All texts must render; the worked solution must hold the right value, text and hints must
+    not.
+    """
     out, told = [], []
     for one in made[:12]:
         open_texts = [one.text(problem.text), *(one.text(h) for h in problem.hints)]
-        texts = [*open_texts, one.worked_text(), *(one.text(s.sentence) for s in problem.slips), *(one.text(c) for c in problem.cautions)]
-        texts += [one.text(x) for x in (*one.problem.answer.options, *one.problem.answer.sentences)] if isinstance(problem.answer, Choice) else []
+        texts = [
+            *open_texts,
+            one.worked_text(),
+            *(one.text(s.sentence) for s in problem.slips),
+            *(one.text(c) for c in problem.cautions),
+        ]
+        texts += (
+            [one.text(x) for x in (*one.problem.answer.options, *one.problem.answer.sentences)]
+            if isinstance(problem.answer, Choice)
+            else []
+        )
         for text in texts:
             if not text.strip() or not markdown(text).strip():
                 out.append("a text is empty")
             if re.search(r"[{}]|\bnan\b|\binf\b|np\.float64|\d\.\d{9}", text):
                 out.append(f"a text is not filled in as it should be: {text[:120]!r}")
         worked = numbers_in(one.worked_text())
-        if problem.number is not None and not any(abs(x - one.number) <= problem.number.tolerance(one.number) for x in worked):
-            out.append(f"the worked solution does not hold the right value {number_text(one.number)}")
+        if problem.number is not None and not any(
+            abs(x - one.number) <= problem.number.tolerance(one.number) for x in worked
+        ):
+            out.append(
+                f"the worked solution does not hold the right value {number_text(one.number)}"
+            )
         if problem.number is None and float(one.choice) not in worked:
             out.append(f"the worked solution does not name line {one.choice}")
         if problem.number is not None:
             shown = number_text(one.number)
-            told.append(sum(c.isdigit() for c in shown.strip("0.")) >= 3 and any(shown in text for text in open_texts))
+            told.append(
+                sum(c.isdigit() for c in shown.strip("0.")) >= 3
+                and any(shown in text for text in open_texts)
+            )
     if told and all(told):
         out.append("text or hints give the answer away")
     return out
 
 
 def missed_by_hand(hand, problem, learners=60, share=0.7, works=None):
-    """The draws (their given values) at which a sum by hand, hand(**given), lies further off the solver than a share of the tolerance."""
-    found = draw_many(problem, [(f"learner {i}", "self-study", 1) for i in range(learners)], works=works)
-    return [one.given for one in found if not abs(hand(**one.given) - one.number) <= share * problem.number.tolerance(one.number)]
+    """The draws (their given values) at which a sum by hand, hand(**given), lies further off the
+    solver than a share of the tolerance.
+    """
+    found = draw_many(
+        problem, [(f"learner {i}", "self-study", 1) for i in range(learners)], works=works
+    )
+    return [
+        one.given
+        for one in found
+        if not abs(hand(**one.given) - one.number) <= share * problem.number.tolerance(one.number)
+    ]

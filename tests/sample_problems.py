@@ -1,4 +1,5 @@
-"""Problems made for the tests of the exercise machinery: a few sums of the trade, small enough to check by hand.
+"""Problems made for the tests of the exercise machinery: a few sums of the trade, small enough to
+check by hand.
 
 They use no physics of the kit, so that a fault found here is a fault of the machinery.
 """
@@ -16,21 +17,35 @@ NM3_PER_KMOL = 22.414
 
 
 def _oxygen(hot_metal_t, carbon_pct, purity_pct):
-    return hot_metal_t * 1000.0 * carbon_pct / 100.0 / molar_mass("C") * 0.5 * NM3_PER_KMOL / (purity_pct / 100.0)
+    return (
+        hot_metal_t
+        * 1000.0
+        * carbon_pct
+        / 100.0
+        / molar_mass("C")
+        * 0.5
+        * NM3_PER_KMOL
+        / (purity_pct / 100.0)
+    )
 
 
 def _oxygen_worked(hot_metal_t, carbon_pct, purity_pct):
     carbon_kg = hot_metal_t * 10.0 * carbon_pct
     return (
-        f"Carbon: {quantity_text(carbon_kg, 'kg')}, or {quantity_text(carbon_kg / molar_mass('C'), 'kmol')}. "
-        f"Each needs half a mol of O2, so with the purity: **{quantity_text(_oxygen(hot_metal_t, carbon_pct, purity_pct), 'Nm3')}**."
+        f"Carbon: {quantity_text(carbon_kg, 'kg')}, or "
+        f"{quantity_text(carbon_kg / molar_mass('C'), 'kmol')}. "
+        "Each needs half a mol of O2, so with the purity: "
+        f"**{quantity_text(_oxygen(hot_metal_t, carbon_pct, purity_pct), 'Nm3')}**."
     )
 
 
 OXYGEN = Problem(
     key="sample.oxygen",
     title="Oxygen for the carbon",
-    text="{hot_metal_t} of hot metal hold {carbon_pct} carbon. It burns to CO with oxygen of {purity_pct} purity. How much of that oxygen, in Nm3?",
+    text=(
+        "{hot_metal_t} of hot metal hold {carbon_pct} carbon. It burns to CO with oxygen of "
+        "{purity_pct} purity. How much of that oxygen, in Nm3?"
+    ),
     given=(
         Given("hot_metal_t", "hot metal", "t", 120, 180, 5, MADE_UP),
         Given("carbon_pct", "carbon", "%", 3.8, 4.8, 0.05, MADE_UP),
@@ -39,7 +54,11 @@ OXYGEN = Problem(
     answer=Answer("Nm3", tolerance_pct=0.5, why="three figures carried through three steps."),
     solve=_oxygen,
     slips=(
-        Slip("co2_for_co", "You burnt the carbon to CO2; asked is CO, which takes half the oxygen.", solve=lambda **given: 2.0 * _oxygen(**given)),
+        Slip(
+            "co2_for_co",
+            "You burnt the carbon to CO2; asked is CO, which takes half the oxygen.",
+            solve=lambda **given: 2.0 * _oxygen(**given),
+        ),
         slip.forgot("purity_pct", 100.0, "the purity of the oxygen"),
         slip.fraction_for_percent("carbon_pct", "Carbon"),
         slip.times("atom_for_molecule", "You took 16 for the mass of O2, not 32.", 2.0),
@@ -57,7 +76,10 @@ OXYGEN = Problem(
 LOGARITHM = Problem(
     key="sample.ratio",
     title="Logarithm of a partition",
-    text="The slag holds {slag_pct} and the steel {steel_pct} of the same element. What is log10 of the ratio?",
+    text=(
+        "The slag holds {slag_pct} and the steel {steel_pct} of the same element. What is log10 "
+        "of the ratio?"
+    ),
     given=(
         Given("slag_pct", "in the slag", "%", 0.4, 1.2, 0.1, MADE_UP),
         Given("steel_pct", "in the steel", "%", 0.005, 0.02, 0.001, MADE_UP),
@@ -73,10 +95,19 @@ MELT = Problem(
     key="sample.melt",
     title="Heat in kelvin",
     text="{element} is heated from {temp_c} to 1600 °C. By how many degrees?",
-    given=(Pick("element", "element", ("Fe", "Mn"), MADE_UP), Given("temp_c", "temperature", "°C", 1250, 1400, 10, MADE_UP)),
+    given=(
+        Pick("element", "element", ("Fe", "Mn"), MADE_UP),
+        Given("temp_c", "temperature", "°C", 1250, 1400, 10, MADE_UP),
+    ),
     answer=Answer("K", tolerance_abs=1.0, why="a subtraction of whole numbers.", difference=True),
     solve=lambda element, temp_c: 1600.0 - temp_c,
-    slips=(Slip("kelvin_for_one", "One of the two temperatures is in kelvin, the other is not.", solve=lambda element, temp_c: 1873.15 - temp_c),),
+    slips=(
+        Slip(
+            "kelvin_for_one",
+            "One of the two temperatures is in kelvin, the other is not.",
+            solve=lambda element, temp_c: 1873.15 - temp_c,
+        ),
+    ),
     hints=("A difference in °C is the same in K.", "Subtract {temp_c:n} from 1600."),
     worked="1600 °C less {temp_c} is **{answer}**.",
 )
@@ -89,7 +120,11 @@ FAULTY_LINE = Problem(
     answer=Choice(
         options=("Silica: {silica_kg}.", "Lime = silica / 3.", "Lime is weighed in kg."),
         ordered=True,
-        sentences=("The silica is as given.", "Basicity is CaO divided by SiO2, so the lime is three times the silica.", "That is only the unit."),
+        sentences=(
+            "The silica is as given.",
+            "Basicity is CaO divided by SiO2, so the lime is three times the silica.",
+            "That is only the unit.",
+        ),
     ),
     solve=lambda silica_kg: 2 + 0 * silica_kg,
     hints=("Write the definition of basicity.", "Which of the two oxides is the larger one?"),
@@ -102,27 +137,58 @@ REASON = Problem(
     text="The slag rises {rise_m} in the vessel. Why?",
     given=(Given("rise_m", "rise", "m", 1, 4, 0.5, MADE_UP),),
     answer=Choice(
-        options=("Gas from the bath bubbles through it.", "Lime boils at {rise_m}.", "Iron evaporates.", "It is lighter than air."),
-        sentences=("Yes: carbon monoxide.", "Lime melts far above the bath.", "Hardly any does.", "Slag weighs some 3 t per m3."),
+        options=(
+            "Gas from the bath bubbles through it.",
+            "Lime boils at {rise_m}.",
+            "Iron evaporates.",
+            "It is lighter than air.",
+        ),
+        sentences=(
+            "Yes: carbon monoxide.",
+            "Lime melts far above the bath.",
+            "Hardly any does.",
+            "Slag weighs some 3 t per m3.",
+        ),
     ),
     solve=lambda rise_m: 1 + 0 * rise_m,
-    hints=("What leaves the bath in the middle of the blow?", "What does gas do in a thick liquid?"),
+    hints=(
+        "What leaves the bath in the middle of the blow?",
+        "What does gas do in a thick liquid?",
+    ),
     worked="Line **{line}**: the gas of the blow.",
 )
 
 ENOUGH = Problem(
     key="sample.enough",
     title="Is the lime enough?",
-    text="{lime_kg} of lime stand ready, {needed_kg} are needed. Is it enough, and how much is over or missing?",
-    given=(Given("lime_kg", "lime ready", "kg", 5000, 9000, 100, MADE_UP), Given("needed_kg", "lime needed", "kg", 5050, 9050, 100, MADE_UP)),
+    text=(
+        "{lime_kg} of lime stand ready, {needed_kg} are needed. Is it enough, and how much is "
+        "over or missing?"
+    ),
+    given=(
+        Given("lime_kg", "lime ready", "kg", 5000, 9000, 100, MADE_UP),
+        Given("needed_kg", "lime needed", "kg", 5050, 9050, 100, MADE_UP),
+    ),
     answer=Choice(
         options=("Yes, it is enough.", "No, it is not enough."),
         ordered=True,
-        sentences=("Compare the two masses again.", "Compare the two masses again: which is larger?"),
+        sentences=(
+            "Compare the two masses again.",
+            "Compare the two masses again: which is larger?",
+        ),
         number=Answer("kg", tolerance_abs=5.0, why="both masses are whole numbers."),
     ),
-    solve=lambda lime_kg, needed_kg: (np.where(lime_kg >= needed_kg, 1, 2), np.abs(lime_kg - needed_kg)),
-    slips=(Slip("added", "You added the two; the difference is asked.", solve=lambda lime_kg, needed_kg: lime_kg + needed_kg),),
+    solve=lambda lime_kg, needed_kg: (
+        np.where(lime_kg >= needed_kg, 1, 2),
+        np.abs(lime_kg - needed_kg),
+    ),
+    slips=(
+        Slip(
+            "added",
+            "You added the two; the difference is asked.",
+            solve=lambda lime_kg, needed_kg: lime_kg + needed_kg,
+        ),
+    ),
     hints=("Which is larger?", "Subtract."),
     worked="Line **{line}**, and the difference is **{answer}**.",
     plausible=lambda answer, lime_kg, needed_kg: abs(lime_kg - needed_kg) > 20,
@@ -138,7 +204,10 @@ SCALAR = Problem(
     key="sample.boltzmann",
     title="A factor of Boltzmann's kind",
     text="Work out exp(-E/RT) for E = {order_j_mol} at {temp_c}.",
-    given=(Given("temp_c", "temperature", "°C", 1500, 1700, 25, MADE_UP), Given("order_j_mol", "energy", "J/mol", 20000, 40000, 1000, MADE_UP)),
+    given=(
+        Given("temp_c", "temperature", "°C", 1500, 1700, 25, MADE_UP),
+        Given("order_j_mol", "energy", "J/mol", 20000, 40000, 1000, MADE_UP),
+    ),
     answer=Answer("1", tolerance_pct=1.0, why="the exponent is worked out to three figures."),
     solve=_by_hand,
     slips=(slip.celsius_for_kelvin("temp_c"),),

@@ -1,7 +1,9 @@
 """The door of the kit: the command `steelthermo` (also `python -m steelthermo`).
 
-Without a command it brings lessons and exercises into a folder of the learner's and opens them in JupyterLab.
-The other commands live in the rooms they belong to and are loaded only when called, so that the door opens quickly.
+Without a command it brings lessons and exercises into a folder of the learner's and opens them in
+JupyterLab.
+The other commands live in the rooms they belong to and are loaded only when called, so that the
+door opens quickly.
 """
 
 import argparse
@@ -16,7 +18,10 @@ __all__ = ["main"]
 
 # command: (module that has main(argv) -> exit code or None, what it does)
 _COMMANDS = {
-    "check": ("steelthermo.app.check", "check that this computer has all the kit needs, and say what to do if not"),
+    "check": (
+        "steelthermo.app.check",
+        "check that this computer has all the kit needs, and say what to do if not",
+    ),
     "mark": ("steelthermo.coursekit.marking.marking", "mark answer sheets"),
     "key": ("steelthermo.coursekit.marking.keys", "print an answer key"),
     "profile": ("steelthermo.app.works_file", "write or check a works profile"),
@@ -26,17 +31,38 @@ _COMMANDS = {
 def _parser():
     parser = argparse.ArgumentParser(
         prog="steelthermo",
-        description="Brings the lessons and exercises into a folder of yours and opens them in JupyterLab. A file that exists there is never touched.",
+        description=(
+            "Brings the lessons and exercises into a folder of yours and opens them in "
+            "JupyterLab. A file that exists there is never touched."
+        ),
         epilog="commands (each has its own --help):\n"
         + "\n".join(f"  steelthermo {name:<8} {what}" for name, (_, what) in _COMMANDS.items())
-        + "\n\nWhat follows -- goes to JupyterLab as it is; from a container, for one: steelthermo -- --ip=0.0.0.0",
+        + (
+            "\n\nWhat follows -- goes to JupyterLab as it is; from a container, for one: "
+            "steelthermo "
+            "-- --ip=0.0.0.0"
+        ),
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
-    parser.add_argument("--folder", type=Path, help="folder of your working copy (default: steelthermo in your home folder)")
-    parser.add_argument("--newer", action="store_true", help="put newer editions of lessons beside yours, under names of their own")
-    parser.add_argument("--copy-only", action="store_true", help="bring the files and stop, without starting JupyterLab")
-    parser.add_argument("--no-browser", action="store_true", help="print the address instead of opening a browser")
+    parser.add_argument(
+        "--folder",
+        type=Path,
+        help="folder of your working copy (default: steelthermo in your home folder)",
+    )
+    parser.add_argument(
+        "--newer",
+        action="store_true",
+        help="put newer editions of lessons beside yours, under names of their own",
+    )
+    parser.add_argument(
+        "--copy-only",
+        action="store_true",
+        help="bring the files and stop, without starting JupyterLab",
+    )
+    parser.add_argument(
+        "--no-browser", action="store_true", help="print the address instead of opening a browser"
+    )
     parser.add_argument("--version", action="version", version=f"steelthermo {__version__}")
     return parser
 
@@ -69,16 +95,24 @@ def _open(argv):
 
 
 def main(argv=None):
-    """Run the command line; argv: arguments without the program's name (default: those of this process). Returns the exit code."""
+    """Run the command line; argv: arguments without the program's name (default: those of this
+    process). Returns the exit code.
+    """
     argv = list(sys.argv[1:] if argv is None else argv)
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="backslashreplace")  # a folder's name may hold letters the terminal cannot show
+            stream.reconfigure(
+                errors="backslashreplace"
+            )  # a folder's name may hold letters the terminal cannot show
     try:
         if argv and not argv[0].startswith("-"):
             if argv[0] in _COMMANDS:
                 return _run_command(argv[0], argv[1:])
-            print(f"steelthermo: there is no command {argv[0]!r}; the commands are {', '.join(_COMMANDS)}, or none to open the lessons.", file=sys.stderr)
+            print(
+                f"steelthermo: there is no command {argv[0]!r}; the commands are "
+                f"{', '.join(_COMMANDS)}, or none to open the lessons.",
+                file=sys.stderr,
+            )
             return 2
         return _open(argv)
     except DoorError as error:

@@ -1,4 +1,6 @@
-"""JupyterLab, started quietly on the learner's working copy: as root, in a container, offline, without news or update questions."""
+"""JupyterLab, started quietly on the learner's working copy: as root, in a container, offline,
+without news or update questions.
+"""
 
 import os
 import sys
@@ -16,14 +18,19 @@ def first_lesson(names):
 
 
 def _can_show_a_browser():
-    """False on a Linux without a screen, where Python would take over the terminal with a text browser."""
-    return not sys.platform.startswith("linux") or any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "BROWSER"))
+    """False on a Linux without a screen, where Python would take over the terminal with a text
+    browser.
+    """
+    return not sys.platform.startswith("linux") or any(
+        os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "BROWSER")
+    )
 
 
 def lab_arguments(folder, opens, browser=True):
     """Arguments for JupyterLab that open the file `opens` of the working folder.
 
-    folder: absolute path; opens: its path in the folder, with slashes; browser: False starts no browser and prints the address only.
+    folder: absolute path; opens: its path in the folder, with slashes; browser: False starts no
+    browser and prints the address only.
     """
     arguments = [
         f"--ServerApp.root_dir={folder}",
@@ -34,8 +41,10 @@ def lab_arguments(folder, opens, browser=True):
         "--LabApp.news_url=None",
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         "--LabApp.extension_manager=readonly",
-        "--ServerApp.answer_yes=True",  # Ctrl+C stops at once; each notebook has its own save and its own file
-        "--Application.log_level=ERROR",  # the terminal shows the address and what went wrong, no more
+        # Ctrl+C stops at once; each notebook has its own save and its own file
+        "--ServerApp.answer_yes=True",
+        # the terminal shows the address and what went wrong, no more
+        "--Application.log_level=ERROR",
     ]
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         arguments.append("--allow-root")
@@ -45,17 +54,24 @@ def lab_arguments(folder, opens, browser=True):
 
 
 def _encrypted_kernels():
-    """Arguments that encrypt what passes between JupyterLab and its kernels, where the installed Jupyter can: it warns in alarming words if not."""
+    """Arguments that encrypt what passes between JupyterLab and its kernels, where the installed
+    Jupyter can: it warns in alarming words if not.
+    """
     import zmq
     from jupyter_client.manager import KernelManager
 
-    return ["--KernelManager.transport_encryption=auto"] if "transport_encryption" in KernelManager.class_traits() and zmq.has("curve") else []
+    return (
+        ["--KernelManager.transport_encryption=auto"]
+        if "transport_encryption" in KernelManager.class_traits() and zmq.has("curve")
+        else []
+    )
 
 
 def _prompt_connection():
     """Arguments that have short messages to the page sent at once.
 
-    None where this Jupyter has no such class, or its kernels run on another computer: panels are then a little slower, and nothing else changes.
+    None where this Jupyter has no such class, or its kernels run on another computer: panels are
+    then a little slower, and nothing else changes.
     """
     try:
         from .socket import PromptConnection
@@ -63,7 +79,9 @@ def _prompt_connection():
         return []
     if os.environ.get("JUPYTER_GATEWAY_URL"):
         return []
-    return [f"--ServerApp.kernel_websocket_connection_class={PromptConnection.__module__}.{PromptConnection.__name__}"]
+    return [
+        f"--ServerApp.kernel_websocket_connection_class={PromptConnection.__module__}.{PromptConnection.__name__}"
+    ]
 
 
 def jupyter_folders():
@@ -78,26 +96,42 @@ def jupyter_folders():
 
 
 def start(folder, opens, browser=True, extra=()):
-    """Run JupyterLab on the working folder until it is closed; returns its exit code. extra: more arguments for JupyterLab.
+    """Run JupyterLab on the working folder until it is closed; returns its exit code. extra: more
+    arguments for JupyterLab.
 
     Raises DoorError if JupyterLab is missing or Jupyter has nowhere to write.
     """
-    os.environ.setdefault("JUPYTER_PREFER_ENV_PATH", "1")  # the kernel of this Python before one the learner once registered elsewhere
-    # A library of Jupyter's can check international web addresses in JSON, which Jupyter never asks for, and builds a grammar
-    # for it whenever it is loaded: more than half of the server's start. Told that this part is missing, it does without.
+    os.environ.setdefault(
+        "JUPYTER_PREFER_ENV_PATH", "1"
+    )  # the kernel of this Python before one the learner once registered elsewhere
+    # A library of Jupyter's can check international web addresses in JSON, which Jupyter never asks
+    # for, and builds a grammar for it whenever it is loaded: more than half of the server's start.
+    # Told that this part is missing, it does without.
     sys.modules.setdefault("rfc3987_syntax", None)
     try:
         from jupyterlab.labapp import LabApp
     except ImportError as error:
-        raise DoorError(f"JupyterLab cannot be loaded ({error}): run `steelthermo check`, it says what to do.") from None
+        raise DoorError(
+            f"JupyterLab cannot be loaded ({error}): run `steelthermo check`, it says what to do."
+        ) from None
     for what, (path, variable) in jupyter_folders().items():
         try:
             write_probe(path)
         except OSError as error:
             reason = error.strerror or error
-            raise DoorError(f"{what} cannot be written in {path} ({reason}): set {variable} to a folder of your own and start again.") from None
+            raise DoorError(
+                f"{what} cannot be written in {path} ({reason}): set {variable} to a folder of "
+                "your own and start again."
+            ) from None
     try:
-        LabApp.launch_instance([*lab_arguments(folder, opens, browser), *_encrypted_kernels(), *_prompt_connection(), *extra])
+        LabApp.launch_instance(
+            [
+                *lab_arguments(folder, opens, browser),
+                *_encrypted_kernels(),
+                *_prompt_connection(),
+                *extra,
+            ]
+        )
     except SystemExit as stop:
         return stop.code or 0
     return 0

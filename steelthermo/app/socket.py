@@ -1,7 +1,8 @@
 """The line between page and kernel, told to send each message at once.
 
-Jupyter's server leaves Nagle's algorithm on (RFC 896): a short message then waits until the page has acknowledged the one before it,
-up to 40 ms, and a slider's answer is several short messages in a row. Loaded by Jupyter's server alone, as it needs it.
+Jupyter's server leaves Nagle's algorithm on (RFC 896): a short message then waits until the page
+has acknowledged the one before it, up to 40 ms, and a slider's answer is several short messages in
+a row. Loaded by Jupyter's server alone, as it needs it.
 """
 
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
@@ -10,7 +11,9 @@ __all__ = ["PromptConnection"]
 
 
 class PromptConnection(ZMQChannelsWebsocketConnection):
-    """Jupyter's own connection to a kernel, without that wait. Choose it by ServerApp.kernel_websocket_connection_class."""
+    """Jupyter's own connection to a kernel, without that wait. Choose it by
+    ServerApp.kernel_websocket_connection_class.
+    """
 
     def connect(self):
         """As Jupyter's; before it, TCP_NODELAY is set."""

@@ -1,7 +1,7 @@
 """The learner's working copy of lessons and exercises: added to, never written over.
 
-A record in the working folder (.steelthermo/copies.json) remembers which editions of each file were handed out, so that
-a newer edition in the kit can be told from a lesson the learner has changed.
+A record in the working folder (.steelthermo/copies.json) remembers which editions of each file were
+handed out, so that a newer edition in the kit can be told from a lesson the learner has changed.
 """
 
 import errno
@@ -12,7 +12,15 @@ import secrets
 from dataclasses import dataclass
 from pathlib import Path
 
-__all__ = ["Copied", "DoorError", "default_folder", "place", "shipped", "write_probe", "working_copy"]
+__all__ = [
+    "Copied",
+    "DoorError",
+    "default_folder",
+    "place",
+    "shipped",
+    "write_probe",
+    "working_copy",
+]
 
 GROUPS = ("lessons", "exercises")
 _PACKAGE = Path(__file__).resolve().parents[1]
@@ -24,7 +32,8 @@ class DoorError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Copied:
-    """What working_copy() did. folder; added, left: names of files; newer: names whose newer edition the learner lacks;
+    """What working_copy() did. folder; added, left: names of files; newer: names whose newer
+    edition the learner lacks;
     beside: names of the newer editions written beside the learner's files."""
 
     folder: Path
@@ -34,13 +43,18 @@ class Copied:
     beside: tuple
 
     def __str__(self):
-        text = f"Working copy in {self.folder}: {_count(self.added)} added, {_count(self.left)} already there and left as they are."
+        text = (
+            f"Working copy in {self.folder}: {_count(self.added)} added, {_count(self.left)} "
+            "already there and left as they are."
+        )
         if self.beside:
             text += f"\nNewer editions written beside yours: {', '.join(self.beside)}."
         if self.newer:
             text += (
-                f"\nThe kit ships another edition of {', '.join(self.newer)} than the one you have; yours is left alone."
-                " Run `steelthermo --newer` (with the same --folder) to put the other edition beside it under a name of its own."
+                f"\nThe kit ships another edition of {', '.join(self.newer)} than the one you "
+                "have; yours is left alone."
+                " Run `steelthermo --newer` (with the same --folder) to put the other edition "
+                "beside it under a name of its own."
             )
         return text
 
@@ -50,9 +64,11 @@ def _count(names):
 
 
 def shipped(package=_PACKAGE):
-    """The files that travel with the kit, {'lessons/00_start_here.ipynb': Path, ...}, in order of name.
+    """The files that travel with the kit, {'lessons/00_start_here.ipynb': Path, ...}, in order of
+    name.
 
-    They stand inside the package when it was installed (`_lessons`), beside it in a clone (`lessons`). Raises DoorError if there is no lesson.
+    They stand inside the package when it was installed (`_lessons`), beside it in a clone
+    (`lessons`). Raises DoorError if there is no lesson.
     """
     found = {}
     for group in GROUPS:
@@ -63,7 +79,9 @@ def shipped(package=_PACKAGE):
             if path.is_file() and not any(part.startswith((".", "__")) for part in parts):
                 found["/".join((group, *parts))] = path
     if not any(name.startswith("lessons/") and name.endswith(".ipynb") for name in found):
-        raise DoorError(f"No lesson was found in {package}: the kit is not installed whole; install it again.")
+        raise DoorError(
+            f"No lesson was found in {package}: the kit is not installed whole; install it again."
+        )
     return found
 
 
@@ -72,11 +90,15 @@ def _holds_the_kit(folder):
 
 
 def default_folder():
-    """Where the working copy goes if no folder is named: `steelthermo` in the home folder (`steelthermo-work` if the kit's own source stands there)."""
+    """Where the working copy goes if no folder is named: `steelthermo` in the home folder
+    (`steelthermo-work` if the kit's own source stands there).
+    """
     try:
         home = Path.home()
     except RuntimeError:
-        raise DoorError("Your home folder could not be found: name a folder with --folder.") from None
+        raise DoorError(
+            "Your home folder could not be found: name a folder with --folder."
+        ) from None
     folder = home / "steelthermo"
     return home / "steelthermo-work" if _holds_the_kit(folder) else folder
 
@@ -84,15 +106,26 @@ def default_folder():
 def _reason(folder, error):
     """One sentence for an OSError met while writing in folder."""
     if error.errno in (errno.ENOSPC, errno.EDQUOT):
-        return f"The disk that holds {folder} is full: free some space or name another folder with --folder; nothing of yours was touched."
+        return (
+            f"The disk that holds {folder} is full: free some space or name another folder with "
+            "--folder; nothing of yours was touched."
+        )
     if isinstance(error, (NotADirectoryError, FileExistsError)):
-        at = next((p for p in (folder, *folder.parents) if os.path.lexists(p) and not p.is_dir()), error.filename or folder)
+        at = next(
+            (p for p in (folder, *folder.parents) if os.path.lexists(p) and not p.is_dir()),
+            error.filename or folder,
+        )
         return f"{at} is a file, and a folder is needed there: name another folder with --folder."
-    return f"Nothing can be written in {folder} ({error.strerror or error}): name a folder of your own with --folder."
+    return (
+        f"Nothing can be written in {folder} ({error.strerror or error}): name a folder of your "
+        "own with --folder."
+    )
 
 
 def place(data, target):
-    """Write bytes to the path target, whole or not at all, unless something of that name exists. True if written."""
+    """Write bytes to the path target, whole or not at all, unless something of that name exists.
+    True if written.
+    """
     if os.path.lexists(target):
         return False
     target.parent.mkdir(parents=True, exist_ok=True)
@@ -103,7 +136,9 @@ def place(data, target):
             file.flush()
             os.fsync(file.fileno())
         try:
-            os.link(temporary, target)  # unlike a rename, refuses to replace what another process has put there meanwhile
+            os.link(
+                temporary, target
+            )  # unlike a rename, refuses to replace what another process has put there meanwhile
         except FileExistsError:
             return False
         except OSError:  # a file system without hard links (memory stick, some network drives)
@@ -128,7 +163,9 @@ def _place_exclusively(data, target):
 
 
 def write_probe(folder):
-    """Create the folder if need be and write a small file in it that is removed again. Raises OSError if that fails."""
+    """Create the folder if need be and write a small file in it that is removed again. Raises
+    OSError if that fails.
+    """
     folder.mkdir(parents=True, exist_ok=True)
     probe = folder / f".{secrets.token_hex(6)}.probe"
     try:
@@ -138,7 +175,9 @@ def write_probe(folder):
 
 
 def _read_record(path):
-    """{name: [edition, ...]} of the files handed out; a damaged record is put aside and an empty one returned."""
+    """{name: [edition, ...]} of the files handed out; a damaged record is put aside and an empty
+    one returned.
+    """
     try:
         record = json.loads(path.read_text(encoding="utf-8"))
         if isinstance(record, dict) and all(isinstance(v, list) for v in record.values()):
@@ -175,14 +214,19 @@ def _beside(data, target):
 
 
 def working_copy(folder, newer=False, package=_PACKAGE):
-    """Bring lessons and exercises into folder; a file that exists there is never touched. Returns Copied.
+    """Bring lessons and exercises into folder; a file that exists there is never touched. Returns
+    Copied.
 
-    newer: also write each edition the learner does not have yet beside the learner's own file, under another name.
+    newer: also write each edition the learner does not have yet beside the learner's own file,
+    under another name.
     Raises DoorError if the folder cannot be written to, is a file, or holds the kit itself.
     """
     folder = Path(os.path.abspath(Path(folder).expanduser()))
     if _holds_the_kit(folder):
-        raise DoorError(f"{folder} holds the kit itself: name another folder for your working copy with --folder.")
+        raise DoorError(
+            f"{folder} holds the kit itself: name another folder for your working copy with "
+            "--folder."
+        )
     sources = shipped(package)
     added, left, other, beside = [], [], [], []
     try:
@@ -198,7 +242,9 @@ def working_copy(folder, newer=False, package=_PACKAGE):
                 added.append(name)
             else:
                 left.append(name)
-                if edition not in handed_out and not (target.is_file() and target.read_bytes() == data):
+                if edition not in handed_out and not (
+                    target.is_file() and target.read_bytes() == data
+                ):
                     if not newer:
                         other.append(name)
                         continue

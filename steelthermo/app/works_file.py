@@ -1,4 +1,6 @@
-"""The command `steelthermo profile`: writes an annotated works profile to edit, or checks one. A file that exists is never overwritten."""
+"""The command `steelthermo profile`: writes an annotated works profile to edit, or checks one. A
+file that exists is never overwritten.
+"""
 
 import argparse
 import re
@@ -11,7 +13,9 @@ __all__ = ["annotated", "main"]
 
 
 def annotated(works="heron"):
-    """Text of a profile that ships, with unit, allowed range, help and status above every number. works: a key of WORKS."""
+    """Text of a profile that ships, with unit, allowed range, help and status above every number.
+    works: a key of WORKS.
+    """
     if works not in WORKS:
         raise InputError(f"works: {works!r} was given; those that ship are {', '.join(WORKS)}.")
     told = {(row["section"], row["key"]): row for row in rows("profile_schema")}
@@ -22,46 +26,88 @@ def annotated(works="heron"):
         row = told.get((section, key[1])) if key else None
         if row:
             unit = "" if row["unit"] == "1" else f" {row['unit']}"
-            out.append(f"# {row['help']}; {row['low']:g} to {row['high']:g}{unit}; {row['status']}: {row['place']}")
+            out.append(
+                f"# {row['help']}; {row['low']:g} to {row['high']:g}{unit}; {row['status']}: "
+                f"{row['place']}"
+            )
             line = line.split("#")[0].rstrip()
         elif section.startswith("materials.") and header:
-            out.append("# analysis in mass % of elements or compounds; `rest` takes what it leaves to 100; temp_c (25 if left out) from -40 to 900 °C")
+            out.append(
+                "# analysis in mass % of elements or compounds; `rest` takes what it leaves to "
+                "100; temp_c (25 if left out) from -40 to 900 °C"
+            )
         out.append(line)
     return "\n".join(out) + "\n"
 
 
 def _usual_heat(works):
-    """What the usual heat of these works comes to, in words. Raises InputError where every figure is allowed, but no heat comes of them."""
+    """What the usual heat of these works comes to, in words. Raises InputError where every figure
+    is allowed, but no heat comes of them.
+    """
     from ..charge import solve
 
     try:
         heat = solve(works).for_tap(works.vessel.tap_t)
     except InputError as error:
-        raise InputError(f"profile: each figure is allowed, but together they make no heat. {error}") from None
-    return f"Its usual heat takes {heat.scrap_share_pct:.0f} % scrap and {heat.per_t('oxygen'):.0f} Nm3 of oxygen per t."
+        raise InputError(
+            f"profile: each figure is allowed, but together they make no heat. {error}"
+        ) from None
+    return (
+        f"Its usual heat takes {heat.scrap_share_pct:.0f} % scrap and "
+        f"{heat.per_t('oxygen'):.0f} Nm3 of oxygen per t."
+    )
 
 
 def main(argv):
     """Command line of `steelthermo profile`. Returns the exit code."""
     parser = argparse.ArgumentParser(
         prog="steelthermo profile",
-        description=f"Writes a works profile to edit. Put it as {PROFILE_FILE} in your folder, and every lesson, problem and answer key speaks its numbers.",
+        description=(
+            f"Writes a works profile to edit. Put it as {PROFILE_FILE} in your folder, and "
+            "every lesson, problem and answer key speaks its numbers."
+        ),
     )
-    parser.add_argument("file", nargs="?", type=Path, default=Path(PROFILE_FILE), help=f"file to write or check (default: {PROFILE_FILE} here)")
-    parser.add_argument("--works", choices=WORKS, default="heron", help="which invented works to begin from (default: heron)")
-    parser.add_argument("--check", action="store_true", help="check the file instead of writing it: every fault at once, with its line")
+    parser.add_argument(
+        "file",
+        nargs="?",
+        type=Path,
+        default=Path(PROFILE_FILE),
+        help=f"file to write or check (default: {PROFILE_FILE} here)",
+    )
+    parser.add_argument(
+        "--works",
+        choices=WORKS,
+        default="heron",
+        help="which invented works to begin from (default: heron)",
+    )
+    parser.add_argument(
+        "--check",
+        action="store_true",
+        help="check the file instead of writing it: every fault at once, with its line",
+    )
     options = parser.parse_args(argv)
     if options.check:
         works = load_profile(options.file)
-        print(f"{options.file}: the profile of {works.name} is sound; {len(works.materials)} materials. {_usual_heat(works)}")
+        print(
+            f"{options.file}: the profile of {works.name} is sound; {len(works.materials)} "
+            f"materials. {_usual_heat(works)}"
+        )
         return 0
     text = annotated(options.works)
     try:
         with open(options.file, "x", encoding="utf-8") as file:
             file.write(text)
     except FileExistsError:
-        raise InputError(f"profile: {options.file} exists already and is left as it is; name another file, or check it with --check.") from None
+        raise InputError(
+            f"profile: {options.file} exists already and is left as it is; name another file, or "
+            "check it with --check."
+        ) from None
     except OSError as error:
-        raise InputError(f"profile: {options.file} can't be written: {error.strerror or error}.") from None
-    print(f"{options.file} is written. Edit it, then check it: steelthermo profile --check {options.file}")
+        raise InputError(
+            f"profile: {options.file} can't be written: {error.strerror or error}."
+        ) from None
+    print(
+        f"{options.file} is written. Edit it, then check it: steelthermo profile --check "
+        f"{options.file}"
+    )
     return 0

@@ -1,6 +1,16 @@
-"""What every floor stands on, and what knows no steelmaking: errors, numbers and arrays, tables of data, formulas and molar masses, units."""
+"""What every floor stands on, and what knows no steelmaking: errors, numbers and arrays, tables of
+data, formulas and molar masses, units.
+"""
 
-from .elements import atomic_weight, formula, mass_fractions, mass_to_mole_pct, molar_mass, mole_to_mass_pct, oxide_of
+from .elements import (
+    atomic_weight,
+    formula,
+    mass_fractions,
+    mass_to_mole_pct,
+    molar_mass,
+    mole_to_mass_pct,
+    oxide_of,
+)
 from .errors import ExtrapolationWarning, InputError, between, extrapolated, finite, positive, shown
 from .numerics import bisect, common_shape, plain, warn_where
 from .tables import (
@@ -19,4 +29,13 @@ from .tables import (
     sources,
     value,
 )
-from .units import celsius, convert, kelvin, mol_to_nm3, molar_volume_nm3_kmol, nm3_to_mol, quantity_of, units_of
+from .units import (
+    celsius,
+    convert,
+    kelvin,
+    mol_to_nm3,
+    molar_volume_nm3_kmol,
+    nm3_to_mol,
+    quantity_of,
+    units_of,
+)

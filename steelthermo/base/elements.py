@@ -7,15 +7,27 @@ import numpy as np
 
 from .errors import InputError, positive, shown
 
-__all__ = ["atomic_weight", "formula", "mass_fractions", "mass_to_mole_pct", "molar_mass", "mole_to_mass_pct", "oxide_of"]
+__all__ = [
+    "atomic_weight",
+    "formula",
+    "mass_fractions",
+    "mass_to_mole_pct",
+    "molar_mass",
+    "mole_to_mass_pct",
+    "oxide_of",
+]
 
-_SYMBOL = re.compile(r"(?!(D|E|Tr)$)[A-Z][a-z]?")  # Cantera also knows deuterium, the electron and tritium under these
+_SYMBOL = re.compile(
+    r"(?!(D|E|Tr)$)[A-Z][a-z]?"
+)  # Cantera also knows deuterium, the electron and tritium under these
 _TOKEN = re.compile(r"([A-Z][a-z]?)|(\()|(\))|(\d+(?:\.\d+)?)")
 
 
 @cache
 def atomic_weight(element):
-    """Atomic weight of an element symbol, g/mol. Raises InputError for an unknown symbol. Source: Cantera element data (IUPAC)."""
+    """Atomic weight of an element symbol, g/mol. Raises InputError for an unknown symbol. Source:
+    Cantera element data (IUPAC).
+    """
     import cantera as ct  # here, so that what needs no atomic weight starts without it
 
     try:
@@ -23,14 +35,19 @@ def atomic_weight(element):
             raise TypeError
         return ct.Element(element).weight
     except (ct.CanteraError, TypeError):
-        raise InputError(f"element: {shown(element)} was given; a chemical symbol such as Fe, C or Si is needed.") from None
+        raise InputError(
+            f"element: {shown(element)} was given; a chemical symbol such as Fe, C or Si is needed."
+        ) from None
 
 
 @cache
 def _formula(text):
     """Atoms in a plain formula as a tuple of (symbol, count)."""
     if not isinstance(text, str) or not text or "." in re.sub(r"\d\.\d", "", text):
-        raise InputError(f"formula: {shown(text)} was given; a formula such as SiO2, Fe0.947O or Ca3(PO4)2 is needed.")
+        raise InputError(
+            f"formula: {shown(text)} was given; a formula such as SiO2, Fe0.947O or Ca3(PO4)2 is "
+            "needed."
+        )
     stack, position = [{}], 0
     last = None
     for match in _TOKEN.finditer(text):
@@ -57,14 +74,22 @@ def _formula(text):
             position = -1
             break
     if position != len(text) or len(stack) != 1 or not stack[0]:
-        raise InputError(f"formula: {shown(text)} was given; it cannot be read as a chemical formula such as SiO2 or Ca3(PO4)2.")
+        raise InputError(
+            f"formula: {shown(text)} was given; it cannot be read as a chemical formula such as "
+            "SiO2 or Ca3(PO4)2."
+        )
     return tuple(stack[0].items())
 
 
 def formula(text):
-    """Atoms of each element in a plain formula: formula('Ca3(PO4)2') is {'Ca': 3.0, 'P': 2.0, 'O': 8.0}. Raises InputError."""
+    """Atoms of each element in a plain formula: formula('Ca3(PO4)2') is {'Ca': 3.0, 'P': 2.0, 'O':
+    8.0}. Raises InputError.
+    """
     if not isinstance(text, str):
-        raise InputError(f"formula: {shown(text)} was given; a text such as SiO2, Fe0.947O or Ca3(PO4)2 is needed.")
+        raise InputError(
+            f"formula: {shown(text)} was given; a text such as SiO2, Fe0.947O or Ca3(PO4)2 is "
+            "needed."
+        )
     return dict(_formula(text))
 
 
@@ -86,8 +111,14 @@ def mass_fractions(text):
 
 def _shares(analysis, name, weigh):
     if not analysis or not hasattr(analysis, "items"):
-        raise InputError(f"{name}: {shown(analysis)} was given; an analysis such as {{'CaO': 50, 'SiO2': 14}} is needed, with one species at least.")
-    amounts = {species: weigh(positive(f"{name}, {species}", pct, "%"), molar_mass(species)) for species, pct in analysis.items()}
+        raise InputError(
+            f"{name}: {shown(analysis)} was given; an analysis such as {{'CaO': 50, 'SiO2': 14}} "
+            "is needed, with one species at least."
+        )
+    amounts = {
+        species: weigh(positive(f"{name}, {species}", pct, "%"), molar_mass(species))
+        for species, pct in analysis.items()
+    }
     total = sum(amounts.values())
     if np.any(np.asarray(total) == 0):
         raise InputError(f"{name}: all shares are zero; at least one must be more than zero.")
@@ -95,7 +126,9 @@ def _shares(analysis, name, weigh):
 
 
 def mass_to_mole_pct(analysis):
-    """Mole % of each species from mass %: {'CaO': 50, 'SiO2': 50} -> {...}. Values may be arrays. The result sums to 100."""
+    """Mole % of each species from mass %: {'CaO': 50, 'SiO2': 50} -> {...}. Values may be arrays.
+    The result sums to 100.
+    """
     return _shares(analysis, "mass %", lambda pct, m: pct / m)
 
 
@@ -105,12 +138,27 @@ def mole_to_mass_pct(analysis):
 
 
 # The oxide in which each element leaves to the slag, and atoms of the element in it.
-_OXIDE = {"Si": "SiO2", "Mn": "MnO", "P": "P2O5", "Fe": "FeO", "Ca": "CaO", "Mg": "MgO", "Al": "Al2O3", "Ti": "TiO2", "V": "V2O3", "Cr": "Cr2O3"}
+_OXIDE = {
+    "Si": "SiO2",
+    "Mn": "MnO",
+    "P": "P2O5",
+    "Fe": "FeO",
+    "Ca": "CaO",
+    "Mg": "MgO",
+    "Al": "Al2O3",
+    "Ti": "TiO2",
+    "V": "V2O3",
+    "Cr": "Cr2O3",
+}
 
 
 def oxide_of(element):
-    """Formula of the oxide in which an element is counted in slag, such as SiO2 for Si. Raises InputError for others."""
+    """Formula of the oxide in which an element is counted in slag, such as SiO2 for Si. Raises
+    InputError for others.
+    """
     try:
         return _OXIDE[element]
     except KeyError:
-        raise InputError(f"element: {element!r} has no slag oxide in the kit; allowed are {', '.join(_OXIDE)}.") from None
+        raise InputError(
+            f"element: {element!r} has no slag oxide in the kit; allowed are {', '.join(_OXIDE)}."
+        ) from None

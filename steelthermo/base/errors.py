@@ -1,6 +1,8 @@
-"""The three outcomes of every calculation: fine, extrapolated (a value with a warning), refused (an error).
+"""The three outcomes of every calculation: fine, extrapolated (a value with a warning), refused (an
+error).
 
-Each message names the quantity, the value given and the allowed range, so that a learner can act on it.
+Each message names the quantity, the value given and the allowed range, so that a learner can act on
+it.
 """
 
 import warnings
@@ -8,11 +10,21 @@ from numbers import Real
 
 import numpy as np
 
-__all__ = ["ExtrapolationWarning", "InputError", "between", "extrapolated", "finite", "positive", "shown"]
+__all__ = [
+    "ExtrapolationWarning",
+    "InputError",
+    "between",
+    "extrapolated",
+    "finite",
+    "positive",
+    "shown",
+]
 
 
 class InputError(ValueError):
-    """A value that makes no sense: the message names the quantity, what was given and what is allowed."""
+    """A value that makes no sense: the message names the quantity, what was given and what is
+    allowed.
+    """
 
 
 class ExtrapolationWarning(UserWarning):
@@ -31,10 +43,14 @@ def shown(value):
 
 
 def _as_floats(value):
-    """Float array of anything that is made of numbers, else None: no text, no booleans, no complex numbers, nothing ragged."""
+    """Float array of anything that is made of numbers, else None: no text, no booleans, no complex
+    numbers, nothing ragged.
+    """
     try:
         array = np.asarray(value)
-        if array.dtype.kind == "O" and not all(isinstance(x, Real) and not isinstance(x, bool) for x in array.flat):
+        if array.dtype.kind == "O" and not all(
+            isinstance(x, Real) and not isinstance(x, bool) for x in array.flat
+        ):
             return None
         return array.astype(float) if array.dtype.kind in "iufO" else None
     except (TypeError, ValueError, OverflowError):
@@ -51,10 +67,15 @@ def finite(name, value, unit=""):
         return float(value)  # a NumPy scalar too becomes a plain float
     array = _as_floats(value)
     if array is None:
-        raise InputError(f"{name}: {shown(value)} was given; a number{f' in {unit}' if unit else ''} is needed.")
+        raise InputError(
+            f"{name}: {shown(value)} was given; a number{f' in {unit}' if unit else ''} is needed."
+        )
     good = np.isfinite(array)
     if not good.all():
-        raise InputError(f"{name}: {_first_bad(array, ~good)} was given; a finite number{f' in {unit}' if unit else ''} is needed.")
+        raise InputError(
+            f"{name}: {_first_bad(array, ~good)} was given; a finite "
+            f"number{f' in {unit}' if unit else ''} is needed."
+        )
     return array.item() if array.ndim == 0 else array
 
 
@@ -74,22 +95,31 @@ def between(name, value, low, high, unit="", hint=""):
             return value
         given = _first_bad(value, bad)
     unit = f" {unit}" if unit else ""
-    raise InputError(f"{name}: {given:g}{unit} was given; allowed is {low:g} to {high:g}{unit}.{' ' + hint if hint else ''}")
+    raise InputError(
+        f"{name}: {given:g}{unit} was given; allowed is {low:g} to "
+        f"{high:g}{unit}.{' ' + hint if hint else ''}"
+    )
 
 
 def positive(name, value, unit="", hint="", zero=True):
-    """Return value if it is finite and not negative (zero=False: and not zero), else raise InputError."""
+    """Return value if it is finite and not negative (zero=False: and not zero), else raise
+    InputError.
+    """
     value = finite(name, value, unit)
     bad = value < 0 if zero else value <= 0
     if bad if isinstance(bad, bool) else bad.any():
         unit = f" {unit}" if unit else ""
         allowed = "zero or more" if zero else "more than zero"
-        raise InputError(f"{name}: {_first_bad(value, bad):g}{unit} was given; allowed is {allowed}.{' ' + hint if hint else ''}")
+        raise InputError(
+            f"{name}: {_first_bad(value, bad):g}{unit} was given; allowed is "
+            f"{allowed}.{' ' + hint if hint else ''}"
+        )
     return value
 
 
 def extrapolated(name, value, low, high, unit="", source=""):
-    """Warn (ExtrapolationWarning) if value leaves low..high anywhere; return a bool or bool array: True = extrapolated.
+    """Warn (ExtrapolationWarning) if value leaves low..high anywhere; return a bool or bool array:
+    True = extrapolated.
 
     source: who published the range, for the message.
     """
@@ -99,7 +129,8 @@ def extrapolated(name, value, low, high, unit="", source=""):
         unit = f" {unit}" if unit else ""
         by = f" ({source})" if source else ""
         warnings.warn(
-            f"{name}: {_first_bad(value, outside):g}{unit} lies outside the published range {low:g} to {high:g}{unit}{by}; the result is extrapolated.",
+            f"{name}: {_first_bad(value, outside):g}{unit} lies outside the published range "
+            f"{low:g} to {high:g}{unit}{by}; the result is extrapolated.",
             ExtrapolationWarning,
             stacklevel=3,
         )

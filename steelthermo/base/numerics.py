@@ -18,35 +18,49 @@ def plain(x):
 
 
 def common_shape(what, *values):
-    """Shape to which numbers and arrays broadcast. Raises InputError if they do not fit together; what: named in the message."""
+    """Shape to which numbers and arrays broadcast. Raises InputError if they do not fit together;
+    what: named in the message.
+    """
     try:
         return np.broadcast_shapes(*(np.shape(v) for v in values))
     except ValueError:
         shapes = ", ".join(str(np.shape(v)) for v in values if np.shape(v))
-        raise InputError(f"{what}: arrays of shapes {shapes} were given; they cannot be combined.") from None
+        raise InputError(
+            f"{what}: arrays of shapes {shapes} were given; they cannot be combined."
+        ) from None
 
 
 def warn_where(outside, message):
-    """ExtrapolationWarning with a message of its own where a rule (not a published range) stops to hold; outside: bool or bool array."""
+    """ExtrapolationWarning with a message of its own where a rule (not a published range) stops to
+    hold; outside: bool or bool array.
+    """
     if np.any(outside):
         warnings.warn(message, ExtrapolationWarning, stacklevel=3)
 
 
 def bisect(rising, low, high):
-    """Root of a function that rises from below zero at low to above zero at high; the points of an array are solved together, each by itself.
+    """Root of a function that rises from below zero at low to above zero at high; the points of an
+    array are solved together, each by itself.
 
-    The root stays between two ends of known sign. They close in by halving, and by inverse quadratic interpolation where the last three points say that it is
-    safe (the rule of Chandrupatla 1997, recalled): some ten calls instead of fifty. The ends themselves are never asked for. Returns the root to the last
-    digit. Raises InputError if the function has no value somewhere between.
+    The root stays between two ends of known sign. They close in by halving, and by inverse
+    quadratic interpolation where the last three points say that it is safe (the rule of
+    Chandrupatla 1997, recalled): some ten calls instead of fifty. The ends themselves are never
+    asked for. Returns the root to the last digit. Raises InputError if the function has no value
+    somewhere between.
     """
-    a, b = (np.array(x, dtype=float) for x in np.broadcast_arrays(low, high))  # the newest point, and the end across the root
+    a, b = (
+        np.array(x, dtype=float) for x in np.broadcast_arrays(low, high)
+    )  # the newest point, and the end across the root
     f_a, f_b = np.full(a.shape, -np.inf), np.full(a.shape, np.inf)
     step = np.full(a.shape, 0.5)
     for n in range(_MOST_STEPS):
         x = a + step * (b - a)
         y = rising(x)
         if np.isnan(y).any():
-            raise InputError(f"root of an equation: it has no value at {np.min(x[np.isnan(y)]):g}; it must have one everywhere between its ends.")
+            raise InputError(
+                f"root of an equation: it has no value at {np.min(x[np.isnan(y)]):g}; it must have "
+                "one everywhere between its ends."
+            )
         same = (y < 0) == (f_a < 0)
         c, f_c = np.where(same, a, b), np.where(same, f_a, f_b)
         b, f_b = np.where(same, b, a), np.where(same, f_b, f_a)
@@ -59,8 +73,16 @@ def bisect(rising, low, high):
             break
         with np.errstate(all="ignore"):
             at, height = (a - b) / (c - b), (f_a - f_b) / (f_c - f_b)
-            curved = f_a / (f_b - f_a) * f_c / (f_b - f_c) + (c - a) / (b - a) * f_a / (f_c - f_a) * f_b / (f_c - f_b)
-            safe = np.isfinite(curved) & (height * height < at) & ((1.0 - height) ** 2 < 1.0 - at) if n < _MOST_STEPS // 2 else False
+            curved = f_a / (f_b - f_a) * f_c / (f_b - f_c) + (c - a) / (b - a) * f_a / (
+                f_c - f_a
+            ) * f_b / (f_c - f_b)
+            safe = (
+                np.isfinite(curved) & (height * height < at) & ((1.0 - height) ** 2 < 1.0 - at)
+                if n < _MOST_STEPS // 2
+                else False
+            )
             least = np.minimum(least / gap, 0.5)
-        step = np.where(done, 0.0, np.clip(np.where(safe, curved, 0.5), least, 1.0 - least))  # a point that is done stays where it is
+        step = np.where(
+            done, 0.0, np.clip(np.where(safe, curved, 0.5), least, 1.0 - least)
+        )  # a point that is done stays where it is
     return best

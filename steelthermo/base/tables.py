@@ -1,7 +1,8 @@
-"""Every constant of the kit, with unit, valid range, status and source: read from the plain-text files in data/.
+"""Every constant of the kit, with unit, valid range, status and source: read from the plain-text
+files in data/.
 
-Statuses: 'published' (read in the source named), 'common practice' (a rule of the trade, no source),
-'memory' (recalled, to be confirmed). sources(x) tells where anything comes from.
+Statuses: 'published' (read in the source named), 'common practice' (a rule of the trade, no
+source), 'memory' (recalled, to be confirmed). sources(x) tells where anything comes from.
 """
 
 import csv
@@ -12,14 +13,29 @@ from types import MappingProxyType
 
 from .errors import InputError
 
-__all__ = ["STATUSES", "Constant", "Provenance", "Source", "bibliography", "cantera_species", "constant", "constants", "data_path", "rows", "sources", "value"]
+__all__ = [
+    "STATUSES",
+    "Constant",
+    "Provenance",
+    "Source",
+    "bibliography",
+    "cantera_species",
+    "constant",
+    "constants",
+    "data_path",
+    "rows",
+    "sources",
+    "value",
+]
 
 STATUSES = ("published", "common practice", "memory")
 
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """One entry of the bibliography. read_in: the text in which we read it, where that is not the original."""
+    """One entry of the bibliography. read_in: the text in which we read it, where that is not the
+    original.
+    """
 
     key: str
     authors: str
@@ -35,7 +51,9 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Constant:
-    """One constant: value in unit, valid from low to high (of what: see note), status, source key and place in it."""
+    """One constant: value in unit, valid from low to high (of what: see note), status, source key
+    and place in it.
+    """
 
     key: str
     value: float
@@ -65,15 +83,19 @@ def data_path(name):
     """Path of a file in steelthermo/data. Raises InputError if there is none of that name."""
     path = files("steelthermo") / "data" / name
     if not path.is_file():
-        raise InputError(f"data file: {name!r} was asked for; there is no such file in steelthermo/data.")
+        raise InputError(
+            f"data file: {name!r} was asked for; there is no such file in steelthermo/data."
+        )
     return path
 
 
 def cantera_species(file):
-    """Cantera's Species records of a file in its YAML format: one of steelthermo/data, else one that comes with Cantera.
+    """Cantera's Species records of a file in its YAML format: one of steelthermo/data, else one
+    that comes with Cantera.
 
-    The file is named in full because Cantera looks in the present folder first, and read here where the name holds letters
-    outside ASCII because Cantera drops those from the name of its data folder. Raises InputError if there is no such file.
+    The file is named in full because Cantera looks in the present folder first, and read here where
+    the name holds letters outside ASCII because Cantera drops those from the name of its data
+    folder. Raises InputError if there is no such file.
     """
     import cantera as ct
 
@@ -81,13 +103,23 @@ def cantera_species(file):
     if not path.is_file():
         path = files("cantera") / "data" / file
     if not path.is_file():
-        raise InputError(f"data file: {file!r} was asked for; there is no such file in steelthermo/data nor among Cantera's.")
+        raise InputError(
+            f"data file: {file!r} was asked for; there is no such file in steelthermo/data nor "
+            "among Cantera's."
+        )
     if str(path).isascii():
         return ct.Species.list_from_file(str(path))
     return ct.Species.list_from_yaml(path.read_text(encoding="utf-8"), section="species")
 
 
-_TEXTS = ("key", "unit", "status", "source", "place", "note")  # columns that hold words, even where they look like a number (unit "1")
+_TEXTS = (
+    "key",
+    "unit",
+    "status",
+    "source",
+    "place",
+    "note",
+)  # columns that hold words, even where they look like a number (unit "1")
 
 
 def _cell(column, text):
@@ -103,12 +135,16 @@ def _cell(column, text):
 
 @cache
 def rows(name):
-    """Rows of data/<name>.csv as a tuple of read-only mappings; numeric cells become float, 'any' becomes None (no limit).
+    """Rows of data/<name>.csv as a tuple of read-only mappings; numeric cells become float, 'any'
+    becomes None (no limit).
 
     Keys, units, statuses, sources, places and notes stay text.
     """
     text = data_path(f"{name}.csv").read_text(encoding="utf-8")
-    return tuple(MappingProxyType({k: _cell(k, v) for k, v in row.items()}) for row in csv.DictReader(text.splitlines()))
+    return tuple(
+        MappingProxyType({k: _cell(k, v) for k, v in row.items()})
+        for row in csv.DictReader(text.splitlines())
+    )
 
 
 @cache
@@ -124,7 +160,10 @@ def constants():
     out = {}
     for row in rows("constants"):
         low, high = row["low"], row["high"]
-        row = row | {"low": float("-inf") if low is None else low, "high": float("inf") if high is None else high}
+        row = row | {
+            "low": float("-inf") if low is None else low,
+            "high": float("inf") if high is None else high,
+        }
         out[row["key"]] = Constant(**row)
     return out
 
@@ -137,12 +176,16 @@ def constant(key):
         from difflib import get_close_matches
 
         near = ", ".join(get_close_matches(key, constants(), 3)) or "none like it"
-        raise InputError(f"constant: {key!r} is not in data/constants.csv; near it: {near}.") from None
+        raise InputError(
+            f"constant: {key!r} is not in data/constants.csv; near it: {near}."
+        ) from None
 
 
 @cache
 def value(key):
-    """The number alone of a constant (its unit stands in data/constants.csv and in constant(key).unit)."""
+    """The number alone of a constant (its unit stands in data/constants.csv and in
+    constant(key).unit).
+    """
     return constant(key).value
 
 
@@ -151,7 +194,8 @@ def row_provenance(row, what):
     return Provenance(what, row["status"], bibliography()[row["source"]], row["place"])
 
 
-# Floors above add their own way to answer sources("text"); each takes the text and returns Provenances or None.
+# Floors above add their own way to answer sources("text"); each takes the text and returns
+# Provenances or None.
 _resolvers = []
 
 
@@ -164,20 +208,34 @@ def resolver(function):
 def sources(x):
     """Where x comes from: a tuple of Provenance.
 
-    x: a constant's key, a source key, the formula of a substance, the name of a coefficient set, or any
-    object of the kit (substance, record, result) that has a `provenance`.
+    x: a constant's key, a source key, the formula of a substance, the name of a coefficient set, or
+    any object of the kit (substance, record, result) that has a `provenance`.
     Raises InputError if nothing is known about x.
     """
     if not isinstance(x, str):
         found = getattr(x, "provenance", None)
         if found is not None:
             return tuple(found() if callable(found) else found)
-        raise InputError(f"sources: {type(x).__name__} was given; a name, a substance, a record or a result of the kit is needed.")
+        raise InputError(
+            f"sources: {type(x).__name__} was given; a name, a substance, a record or a result of "
+            "the kit is needed."
+        )
     if x in constants():
         c = constants()[x]
-        return (Provenance(f"{c.key} = {c.value:g} {c.unit}", c.status, bibliography()[c.source], c.place),)
+        return (
+            Provenance(
+                f"{c.key} = {c.value:g} {c.unit}", c.status, bibliography()[c.source], c.place
+            ),
+        )
     if x in bibliography():
-        return (Provenance(x, {"memory": "memory", "practice": "common practice"}.get(x, "published"), bibliography()[x], ""),)
+        return (
+            Provenance(
+                x,
+                {"memory": "memory", "practice": "common practice"}.get(x, "published"),
+                bibliography()[x],
+                "",
+            ),
+        )
     for ask in _resolvers:
         found = ask(x)
         if found:

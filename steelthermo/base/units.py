@@ -1,11 +1,22 @@
-"""Units of the trade and of thermodynamics, converted through one table (data/units.csv). Nm3: 0 degC and 101.325 kPa."""
+"""Units of the trade and of thermodynamics, converted through one table (data/units.csv). Nm3: 0
+degC and 101.325 kPa.
+"""
 
 from functools import cache
 
 from .errors import InputError, between, finite, positive
 from .tables import rows, value
 
-__all__ = ["celsius", "convert", "kelvin", "molar_volume_nm3_kmol", "nm3_to_mol", "mol_to_nm3", "quantity_of", "units_of"]
+__all__ = [
+    "celsius",
+    "convert",
+    "kelvin",
+    "molar_volume_nm3_kmol",
+    "nm3_to_mol",
+    "mol_to_nm3",
+    "quantity_of",
+    "units_of",
+]
 
 
 @cache
@@ -17,11 +28,15 @@ def _unit(unit):
     try:
         return _units()[unit]
     except KeyError:
-        raise InputError(f"unit: {unit!r} was given; known units are {', '.join(_units())}.") from None
+        raise InputError(
+            f"unit: {unit!r} was given; known units are {', '.join(_units())}."
+        ) from None
 
 
 def quantity_of(unit):
-    """The physical quantity that a unit measures, such as 'energy per mass' for MJ/kg. Raises InputError."""
+    """The physical quantity that a unit measures, such as 'energy per mass' for MJ/kg. Raises
+    InputError.
+    """
     return _unit(unit)["quantity"]
 
 
@@ -31,13 +46,17 @@ def units_of(quantity):
 
 
 def convert(number, given, wanted):
-    """Convert a number (scalar or array) from one unit to another of the same quantity. Raises InputError, also below absolute zero.
+    """Convert a number (scalar or array) from one unit to another of the same quantity. Raises
+    InputError, also below absolute zero.
 
     Example: convert(1.0, 'kWh/t', 'MJ/kg') is 0.0036.
     """
     a, b = _unit(given), _unit(wanted)
     if a["quantity"] != b["quantity"]:
-        raise InputError(f"unit: {given} measures {a['quantity']} and cannot become {wanted}, which measures {b['quantity']}.")
+        raise InputError(
+            f"unit: {given} measures {a['quantity']} and cannot become {wanted}, which measures "
+            f"{b['quantity']}."
+        )
     base = finite("number to convert", number, given) * a["factor"] + a["offset"]
     if a["quantity"] == "temperature":
         positive("temperature to convert, in K", base, "K")
@@ -56,7 +75,9 @@ def celsius(T, name="temperature"):
 
 @cache
 def molar_volume_nm3_kmol():
-    """Nm3 in one kmol of ideal gas at 0 degC and 101.325 kPa (22.414): derived from R and the two definitions."""
+    """Nm3 in one kmol of ideal gas at 0 degC and 101.325 kPa (22.414): derived from R and the two
+    definitions.
+    """
     return 1000.0 * value("gas_constant") * value("celsius_zero_k") / value("normal_pressure")
 
 

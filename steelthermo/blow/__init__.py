@@ -1,18 +1,31 @@
-"""The blow, minute by minute: the heat that `charge` solves, run along time. A model: no measured series could be read to check it against.
+"""The blow, minute by minute: the heat that `charge` solves, run along time. A model: no measured
+series could be read to check it against.
 
-Its balance is the charge's at every instant: elements and heat close by construction (state.py). How fast things happen (rates.py) rests on
-few parameters that are recalled or guessed, each with a band: look at band() before one line is believed, and lay measured heats over it (measured.py).
+Its balance is the charge's at every instant: elements and heat close by construction (state.py).
+How fast things happen (rates.py) rests on few parameters that are recalled or guessed, each with a
+band: look at band() before one line is believed, and lay measured heats over it (measured.py).
 
-What carries it: the critical carbon (end carbon and iron oxide), the share of oxygen that goes to slag and its way back (iron oxide, and with it
-manganese and phosphorus), the partition reached. The total of oxygen and heat is as sure as the charge balance; carbon and temperature follow it.
-Where it fails: foam, slopping and skulls are not in it; bath and slag have one temperature and no layers; scrap is one size and counts as cold until it
-melts; slag takes all lime it dissolves and never falls below 1450 degC; bottom stirring and dissolved oxygen are left out; without oxygen flow nothing reacts.
+What carries it: the critical carbon (end carbon and iron oxide), the share of oxygen that goes to
+slag and its way back (iron oxide, and with it manganese and phosphorus), the partition reached. The
+total of oxygen and heat is as sure as the charge balance; carbon and temperature follow it.
+Where it fails: foam, slopping and skulls are not in it; bath and slag have one temperature and no
+layers; scrap is one size and counts as cold until it melts; slag takes all lime it dissolves and
+never falls below 1450 degC; bottom stirring and dissolved oxygen are left out; without oxygen flow
+nothing reacts.
 """
 
 from .bands import Band, band
 from .fitting import Fit, fit, least_squares
 from .measured import COLUMNS, Comparison, Measured, compare, inside, invented_heat, load, parse
-from .rates import Parameter, carbon_rate, critical_rate_per_min, oxygen_ceiling_pct_min, parameters, softness, three_periods
+from .rates import (
+    Parameter,
+    carbon_rate,
+    critical_rate_per_min,
+    oxygen_ceiling_pct_min,
+    parameters,
+    softness,
+    three_periods,
+)
 from .record import Blow, quantities
 from .run import runge_kutta, solve
 from .schedule import Addition, standard_additions, standard_pattern

@@ -1,4 +1,6 @@
-"""How sure a blow is: the same heat with its parameters at the ends of their bands, all at once in one run, and what that does to every line."""
+"""How sure a blow is: the same heat with its parameters at the ends of their bands, all at once in
+one run, and what that does to every line.
+"""
 
 from dataclasses import dataclass
 from functools import cache, cached_property
@@ -17,7 +19,8 @@ __all__ = ["Band", "band", "combinations"]
 
 @dataclass(frozen=True, eq=False)
 class Band:
-    """A heat with its band. runs: Blow of all combinations, the first with the start values; names: parameters varied, in the order of the combinations;
+    """A heat with its band. runs: Blow of all combinations, the first with the start values; names:
+    parameters varied, in the order of the combinations;
     levels: (runs, names), -1 low, 0 start, +1 high."""
 
     runs: Blow
@@ -39,19 +42,30 @@ class Band:
         return self.runs.of(key)[0]
 
     def envelope(self, key, together=True):
-        """(lowest, highest) of a quantity at every instant, arrays: over all runs, or (together=False) over those with one parameter off its start value."""
+        """(lowest, highest) of a quantity at every instant, arrays: over all runs, or
+        (together=False) over those with one parameter off its start value.
+        """
         used = self.feasible if together else self.feasible & (np.abs(self.levels).sum(axis=1) <= 1)
         found = self.runs.of(key)
         found = found if used.all() else found[used]
         return found.min(axis=0), found.max(axis=0)
 
     def effects(self, key, time_min=None):
-        """What each parameter does alone: dict of name to (change at its low end, change at its high end) of a quantity, the largest first.
+        """What each parameter does alone: dict of name to (change at its low end, change at its
+        high end) of a quantity, the largest first.
 
         time_min: when (default: the end).
         """
-        at = np.array([np.interp(self.time_min[-1] if time_min is None else time_min, self.time_min, run) for run in self.runs.of(key)])
-        alone = {n: tuple(at[self._alone(i, s)] - at[0] for s in (-1, 1)) for i, n in enumerate(self.names)}
+        at = np.array(
+            [
+                np.interp(self.time_min[-1] if time_min is None else time_min, self.time_min, run)
+                for run in self.runs.of(key)
+            ]
+        )
+        alone = {
+            n: tuple(at[self._alone(i, s)] - at[0] for s in (-1, 1))
+            for i, n in enumerate(self.names)
+        }
         return dict(sorted(alone.items(), key=lambda item: -max(abs(x) for x in item[1])))
 
     @cached_property
@@ -66,15 +80,20 @@ class Band:
 
 @cache
 def combinations(count):
-    """Levels (-1, 0, +1) of `count` parameters, array (runs, count): the start values, each parameter alone at its low and high end, and many together.
+    """Levels (-1, 0, +1) of `count` parameters, array (runs, count): the start values, each
+    parameter alone at its low and high end, and many together.
 
-    Up to three: every combination of the three levels. More: besides each alone, the rows of a two-level orthogonal array (Sylvester's Hadamard matrix)
-    and their mirror images, in which every pair of parameters meets in all four ways. This reaches far, but not every corner.
+    Up to three: every combination of the three levels. More: besides each alone, the rows of a
+    two-level orthogonal array (Sylvester's Hadamard matrix)
+    and their mirror images, in which every pair of parameters meets in all four ways. This reaches
+    far, but not every corner.
     """
     if count <= 3:
         every = sorted(product((0, -1, 1), repeat=count), key=lambda row: sum(map(abs, row)))
         return np.array(every, dtype=int).reshape(-1, count)
-    alone = np.concatenate([sign * np.eye(count, dtype=int)[[i]] for i in range(count) for sign in (-1, 1)])
+    alone = np.concatenate(
+        [sign * np.eye(count, dtype=int)[[i]] for i in range(count) for sign in (-1, 1)]
+    )
     square = np.array([[1]])
     while len(square) <= count:
         square = np.block([[square, square], [square, -square]])
@@ -83,30 +102,41 @@ def combinations(count):
 
 
 def band(charge=None, works=None, *, names=None, parameters=None, ends=None, **options):
-    """A heat with its band: every named parameter at low, start and high, see combinations(). All runs go through the integrator together.
+    """A heat with its band: every named parameter at low, start and high, see combinations(). All
+    runs go through the integrator together.
 
-    charge, works, options: as blow.solve() takes them (pattern, oxygen_nm3, additions, step_min); the charge one heat. names: parameters to vary (default:
-    all). parameters: values instead of the start values. ends: mapping of name to (low, high) instead of the band of the table. Returns a Band.
-    Runs in which something impossible happens are left out of it. Raises InputError, also where the start values themselves cannot be.
+    charge, works, options: as blow.solve() takes them (pattern, oxygen_nm3, additions, step_min);
+    the charge one heat. names: parameters to vary (default:
+    all). parameters: values instead of the start values. ends: mapping of name to (low, high)
+    instead of the band of the table. Returns a Band.
+    Runs in which something impossible happens are left out of it. Raises InputError, also where the
+    start values themselves cannot be.
     """
     known = all_parameters()
     names = tuple(known) if names is None else tuple(names)
     for name in (*names, *(ends or {})):
         if name not in known:
-            raise InputError(f"parameter of the blow: {shown(name)} was given; there are {', '.join(known)}.")
+            raise InputError(
+                f"parameter of the blow: {shown(name)} was given; there are {', '.join(known)}."
+            )
     if not names:
         raise InputError("band: no parameter was named; at least one is needed.")
     middle = start(parameters)
     levels = combinations(len(names))
     values = dict(middle)
     for i, name in enumerate(names):
-        low, high = (finite(f"band of {name}", x) for x in (ends or {}).get(name, (known[name].low, known[name].high)))
+        low, high = (
+            finite(f"band of {name}", x)
+            for x in (ends or {}).get(name, (known[name].low, known[name].high))
+        )
         if not low <= middle[name] <= high:
             low, high = min(low, middle[name]), max(high, middle[name])
         values[name] = np.array([low, middle[name], high])[levels[:, i] + 1]
     runs = solve(charge, works, parameters=values, infeasible="mark", **options)
     if runs.time_min.ndim != 2 or len(runs.time_min) != len(levels):
-        raise InputError("band: it is drawn for one heat; give one charge, and numbers for parameters and flows.")
+        raise InputError(
+            "band: it is drawn for one heat; give one charge, and numbers for parameters and flows."
+        )
     out = Band(runs, names, levels)
     if not out.feasible[0]:
         solve(charge, works, parameters=middle, **options)  # raises with the reason

@@ -1,4 +1,6 @@
-"""Fits up to three parameters of the blow to a measured heat, with their uncertainty: damped least squares, all trial runs of a step together."""
+"""Fits up to three parameters of the blow to a measured heat, with their uncertainty: damped least
+squares, all trial runs of a step together.
+"""
 
 from dataclasses import dataclass
 
@@ -18,9 +20,10 @@ _DAMPING = 10.0 ** np.arange(-4, 5)
 
 @dataclass(frozen=True, eq=False)
 class Fit:
-    """Fitted parameters. values, u: dicts of name to value and standard uncertainty; correlation: matrix in the order of names; chi2: sum of squares of
-    (model - reading)/uncertainty; freedom: readings less parameters; before, after: blow with the values at the start and fitted; comparisons of both as
-    measured.compare() gives them; words: what to mind."""
+    """Fitted parameters. values, u: dicts of name to value and standard uncertainty; correlation:
+    matrix in the order of names; chi2: sum of squares of (model - reading)/uncertainty; freedom:
+    readings less parameters; before, after: blow with the values at the start and fitted;
+    comparisons of both as measured.compare() gives them; words: what to mind."""
 
     names: tuple
     values: dict
@@ -35,15 +38,27 @@ class Fit:
     words: tuple
 
     def __str__(self):
-        return "\n".join([*(f"{name} = {self.values[name]:.3g} ± {self.u[name]:.2g} {parameters()[name].unit}" for name in self.names), *self.words])
+        return "\n".join(
+            [
+                *(
+                    f"{name} = {self.values[name]:.3g} ± {self.u[name]:.2g} "
+                    f"{parameters()[name].unit}"
+                    for name in self.names
+                ),
+                *self.words,
+            ]
+        )
 
 
 def least_squares(residuals, start, low, high, most=50):
-    """Least squares by Levenberg and Marquardt's damping, derivatives by central differences; all trial points of a step are asked for together.
+    """Least squares by Levenberg and Marquardt's damping, derivatives by central differences; all
+    trial points of a step are asked for together.
 
-    residuals(points): array (points, parameters) -> (points, residuals). start, low, high: arrays of parameters; the result stays within low and high.
-    Returns (parameters, covariance for residuals of unit variance, sum of squares, converged). Raises InputError where the residuals do not depend on a
-    parameter, or not on two of them independently. Source: textbook method.
+    residuals(points): array (points, parameters) -> (points, residuals). start, low, high: arrays
+    of parameters; the result stays within low and high.
+    Returns (parameters, covariance for residuals of unit variance, sum of squares, converged).
+    Raises InputError where the residuals do not depend on a parameter, or not on two of them
+    independently. Source: textbook method.
     """
     x, low, high = (np.array(v, float) for v in (start, low, high))
     size = high - low
@@ -52,16 +67,34 @@ def least_squares(residuals, start, low, high, most=50):
     for _ in range(most):
         h = 1e-3 * size
         up, down = np.minimum(x + h, high), np.maximum(x - h, low)
-        points = np.concatenate([[x], *([np.where(np.arange(x.size) == i, edge, x)] for i in range(x.size) for edge in (up, down))])
+        points = np.concatenate(
+            [
+                [x],
+                *(
+                    [np.where(np.arange(x.size) == i, edge, x)]
+                    for i in range(x.size)
+                    for edge in (up, down)
+                ),
+            ]
+        )
         r = residuals(points)
         best = np.sum(r[0] ** 2)
-        jacobian = np.stack([(r[1 + 2 * i] - r[2 + 2 * i]) / (up[i] - down[i]) for i in range(x.size)], axis=1) * size
+        jacobian = (
+            np.stack(
+                [(r[1 + 2 * i] - r[2 + 2 * i]) / (up[i] - down[i]) for i in range(x.size)], axis=1
+            )
+            * size
+        )
         _check(jacobian)
         if converged:
             break
         normal, slope = jacobian.T @ jacobian, jacobian.T @ r[0]
         scale = np.diag(np.diag(normal))
-        trials = np.clip(x - size * np.array([np.linalg.solve(normal + d * scale, slope) for d in _DAMPING]), low, high)
+        trials = np.clip(
+            x - size * np.array([np.linalg.solve(normal + d * scale, slope) for d in _DAMPING]),
+            low,
+            high,
+        )
         sums = np.sum(residuals(trials) ** 2, axis=1)
         chosen = int(np.argmin(sums))
         step = np.max(np.abs(trials[chosen] - x) / size)
@@ -76,37 +109,75 @@ def least_squares(residuals, start, low, high, most=50):
 def _check(jacobian):
     lengths = np.linalg.norm(jacobian, axis=0)
     if np.any(lengths < 1e-8):
-        raise InputError(f"fit: the readings do not depend on parameter {int(np.argmin(lengths)) + 1} of the list; leave it out, or measure what shows it.")
+        raise InputError(
+            f"fit: the readings do not depend on parameter {int(np.argmin(lengths)) + 1} of the "
+            "list; leave it out, or measure what shows it."
+        )
     if np.linalg.cond(jacobian / lengths) > 1e6:
-        raise InputError("fit: the readings do not tell these parameters apart; fit fewer of them, or measure more quantities.")
+        raise InputError(
+            "fit: the readings do not tell these parameters apart; fit fewer of them, or measure "
+            "more quantities."
+        )
 
 
-def fit(measured, names, charge=None, works=None, *, parameters=None, use=None, uncertainty=None, **options):
+def fit(
+    measured,
+    names,
+    charge=None,
+    works=None,
+    *,
+    parameters=None,
+    use=None,
+    uncertainty=None,
+    **options,
+):
     """Fit one to three named parameters of the blow to a measured heat: a Fit.
 
-    measured: Measured. names: keys of blow.parameters(). charge, works, options: the heat that was measured, as blow.solve() takes it (pattern, additions,
-    oxygen_nm3, step_min). parameters: values held for the others, and where the named ones start. use: quantities to fit (default: all there are).
-    uncertainty: mapping of quantity to the standard uncertainty of one reading (default: that of blow.quantities()).
-    The uncertainties of the parameters are widened by the square root of chi2/freedom where the model misses the readings by more than theirs. They tell what
-    the scatter of the readings does, not whether the model is right. Raises InputError.
+    measured: Measured. names: keys of blow.parameters(). charge, works, options: the heat that was
+    measured, as blow.solve() takes it (pattern, additions, oxygen_nm3, step_min). parameters:
+    values held for the others, and where the named ones start. use: quantities to fit (default: all
+    there are).
+    uncertainty: mapping of quantity to the standard uncertainty of one reading (default: that of
+    blow.quantities()).
+    The uncertainties of the parameters are widened by the square root of chi2/freedom where the
+    model misses the readings by more than theirs. They tell what the scatter of the readings does,
+    not whether the model is right. Raises InputError.
     """
     names = (names,) if isinstance(names, str) else tuple(names)
     known = allowed()
     unknown = [n for n in names if n not in known]
     if unknown or not 1 <= len(names) <= _MOST or len(set(names)) < len(names):
-        raise InputError(f"parameters to fit: {shown(names)} was given; one to {_MOST} different ones of {', '.join(known)} are needed.")
+        raise InputError(
+            f"parameters to fit: {shown(names)} was given; one to {_MOST} different ones of "
+            f"{', '.join(known)} are needed."
+        )
     keys = measured.quantities if use is None else tuple(use)
     missing = [k for k in keys if k not in measured.quantities]
     if missing or not keys:
-        raise InputError(f"quantities to fit: {shown(missing or keys)} was asked for; the readings have {', '.join(measured.quantities)}.")
+        raise InputError(
+            f"quantities to fit: {shown(missing or keys)} was asked for; the readings have "
+            f"{', '.join(measured.quantities)}."
+        )
     wrong = [k for k in (uncertainty or {}) if k not in quantities()]
     if wrong:
-        raise InputError(f"uncertainty: {shown(wrong[0])} is no quantity; known are {', '.join(quantities())}.")
-    u = {k: positive(f"uncertainty of {k}", (uncertainty or {}).get(k, quantities()[k]["uncertainty"]), quantities()[k]["unit"], zero=False) for k in keys}
+        raise InputError(
+            f"uncertainty: {shown(wrong[0])} is no quantity; known are {', '.join(quantities())}."
+        )
+    u = {
+        k: positive(
+            f"uncertainty of {k}",
+            (uncertainty or {}).get(k, quantities()[k]["uncertainty"]),
+            quantities()[k]["unit"],
+            zero=False,
+        )
+        for k in keys
+    }
     held = dict(parameters or {})
     before = solve(charge, works, parameters=held, **options)
     if before.time_min.ndim != 1:
-        raise InputError("fit: it is made for one heat; give one charge, and numbers for parameters and flows.")
+        raise InputError(
+            "fit: it is made for one heat; give one charge, and numbers for parameters and flows."
+        )
     readings = {}
     for key in keys:
         time, value = measured.of(key)
@@ -114,7 +185,10 @@ def fit(measured, names, charge=None, works=None, *, parameters=None, use=None, 
         readings[key] = time[mask], value[mask]
     count = sum(t.size for t, _ in readings.values())
     if count <= len(names):
-        raise InputError(f"fit: {count} readings fall into the blow; more than {len(names)} are needed for {len(names)} parameters.")
+        raise InputError(
+            f"fit: {count} readings fall into the blow; more than {len(names)} are needed for "
+            f"{len(names)} parameters."
+        )
 
     def run(points):
         trial = held | {name: points[:, i] for i, name in enumerate(names)}
@@ -124,7 +198,14 @@ def fit(measured, names, charge=None, works=None, *, parameters=None, use=None, 
         runs, out = run(points), []
         for key, (time, value) in readings.items():
             lines = runs.of(key)
-            out.append(np.array([(np.interp(time, t, line) - value) / u[key] for t, line in zip(runs.time_min, lines, strict=True)]))
+            out.append(
+                np.array(
+                    [
+                        (np.interp(time, t, line) - value) / u[key]
+                        for t, line in zip(runs.time_min, lines, strict=True)
+                    ]
+                )
+            )
         return np.concatenate(out, axis=1)
 
     begin = np.array([float(before.parameters[n]) for n in names])
@@ -159,7 +240,10 @@ def _words(names, x, low, high, sigma, covariance, ratio, converged):
     for name, value, lowest, highest, u in zip(names, x, low, high, sigma, strict=True):
         p = parameters()[name]
         if min(value - lowest, highest - value) < 1e-3 * (highest - lowest):
-            out.append(f"{name} ran to the limit of what is allowed, {value:.3g}: the model can't follow these readings with it.")
+            out.append(
+                f"{name} ran to the limit of what is allowed, {value:.3g}: the model can't follow "
+                "these readings with it."
+            )
         elif not p.low <= value <= p.high:
             out.append(f"{name} = {value:.3g} lies outside its band, {p.low:g} to {p.high:g}.")
         if u > 0.5 * (p.high - p.low):
@@ -168,7 +252,12 @@ def _words(names, x, low, high, sigma, covariance, ratio, converged):
         for j in range(i):
             c = covariance[i, j] / np.sqrt(covariance[i, i] * covariance[j, j])
             if abs(c) > 0.95:
-                out.append(f"{names[j]} and {names[i]} can hardly be told apart (correlation {c:.2f}).")
+                out.append(
+                    f"{names[j]} and {names[i]} can hardly be told apart (correlation {c:.2f})."
+                )
     if ratio > 2.0:
-        out.append(f"The model misses the readings by {np.sqrt(ratio):.1f} times their uncertainty: it, or the uncertainty, is not right.")
+        out.append(
+            f"The model misses the readings by {np.sqrt(ratio):.1f} times their uncertainty: it, "
+            "or the uncertainty, is not right."
+        )
     return tuple(out)

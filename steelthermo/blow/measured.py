@@ -1,7 +1,10 @@
-"""Measured heats: a plain CSV of time, quantity, value, unit, source, licence, read with every doubt said in words, and laid against a blow.
+"""Measured heats: a plain CSV of time, quantity, value, unit, source, licence, read with every
+doubt said in words, and laid against a blow.
 
-One row is one reading. Columns time_min, quantity, value, unit, source, licence, in any order; lines that begin with # are remarks. Quantities and their
-units stand in data/blow_quantities.csv (blow.quantities()); other units of the same kind are converted. The kit ships no measured heat: none could be read.
+One row is one reading. Columns time_min, quantity, value, unit, source, licence, in any order;
+lines that begin with # are remarks. Quantities and their units stand in data/blow_quantities.csv
+(blow.quantities()); other units of the same kind are converted. The kit ships no measured heat:
+none could be read.
 """
 
 import csv
@@ -16,21 +19,52 @@ import numpy as np
 from ..base import InputError, convert, data_path, shown
 from .record import quantities
 
-__all__ = ["COLUMNS", "Comparison", "Measured", "compare", "inside", "invented_heat", "load", "parse"]
+__all__ = [
+    "COLUMNS",
+    "Comparison",
+    "Measured",
+    "compare",
+    "inside",
+    "invented_heat",
+    "load",
+    "parse",
+]
 
 COLUMNS = ("time_min", "quantity", "value", "unit", "source", "licence")
 _LATEST_MIN = 240.0
 _NAMED = 10  # so many faults are told one by one
 # other ways to write a unit; those of volume hold for gas only
-_SPELLINGS = {"mass %": "%", "mass-%": "%", "wt%": "%", "wt.%": "%", "wt %": "%", "wt-%": "%", "weight %": "%", "pct": "%"}
-_SPELLINGS |= {"degc": "°C", "deg c": "°C", "c": "°C", "celsius": "°C", "k": "K", "-": "1", "none": "1", "nm³": "Nm3", "nm³/min": "Nm3/min", "nm³/h": "Nm3/h"}
+_SPELLINGS = {
+    "mass %": "%",
+    "mass-%": "%",
+    "wt%": "%",
+    "wt.%": "%",
+    "wt %": "%",
+    "wt-%": "%",
+    "weight %": "%",
+    "pct": "%",
+}
+_SPELLINGS |= {
+    "degc": "°C",
+    "deg c": "°C",
+    "c": "°C",
+    "celsius": "°C",
+    "k": "K",
+    "-": "1",
+    "none": "1",
+    "nm³": "Nm3",
+    "nm³/min": "Nm3/min",
+    "nm³/h": "Nm3/h",
+}
 _BY_VOLUME = {"vol%": "%", "vol.%": "%", "vol %": "%", "vol-%": "%", "volume %": "%"}
 
 
 @dataclass(frozen=True, eq=False)
 class Measured:
-    """Readings of one heat, sorted by time. time_min, quantity, value, unit, source, licence: arrays of one length, values in the unit of
-    blow.quantities(). notes: sentences about what was found, left out or converted on reading."""
+    """Readings of one heat, sorted by time. time_min, quantity, value, unit, source, licence:
+    arrays of one length, values in the unit of blow.quantities(). notes: sentences about what was
+    found, left out or converted on reading.
+    """
 
     time_min: np.ndarray
     quantity: np.ndarray
@@ -62,43 +96,68 @@ class Measured:
     def from_source(self, source):
         """The readings of one source. Raises InputError for one that is not there."""
         if source not in self.sources:
-            raise InputError(f"source: {shown(source)} was asked for; these readings come from {', '.join(self.sources)}.")
+            raise InputError(
+                f"source: {shown(source)} was asked for; these readings come from "
+                f"{', '.join(self.sources)}."
+            )
         mask = self.source == source
         return Measured(*(getattr(self, c)[mask] for c in COLUMNS), self.notes)
 
 
 def load(path):
-    """The Measured of a CSV file: UTF-8, or the Western code page of a spreadsheet (with a note). Raises InputError, see parse()."""
+    """The Measured of a CSV file: UTF-8, or the Western code page of a spreadsheet (with a note).
+    Raises InputError, see parse().
+    """
     try:
         raw = Path(path).read_bytes()
     except OSError as error:
-        raise InputError(f"measured heat {path}: it can't be read: {error.strerror or error}.") from None
+        raise InputError(
+            f"measured heat {path}: it can't be read: {error.strerror or error}."
+        ) from None
     try:
         return parse(raw.decode("utf-8-sig"), str(path))
     except UnicodeDecodeError:
-        return parse(raw.decode("cp1252", errors="replace"), str(path), ("The file is not in UTF-8; it was read as a Western code page.",))
+        return parse(
+            raw.decode("cp1252", errors="replace"),
+            str(path),
+            ("The file is not in UTF-8; it was read as a Western code page.",),
+        )
 
 
 def invented_heat():
-    """The heat that ships with the kit to show the format: invented for Heron Works, no measurement. A Measured."""
+    """The heat that ships with the kit to show the format: invented for Heron Works, no
+    measurement. A Measured.
+    """
     return load(data_path("heat_heron_invented.csv"))
 
 
 def parse(text, name="measured heat", notes=()):
-    """The Measured of a text in CSV: comma, semicolon or tab between cells; decimal comma where the cells are not parted by commas.
+    """The Measured of a text in CSV: comma, semicolon or tab between cells; decimal comma where the
+    cells are not parted by commas.
 
-    Left out with a note: rows without time or value, values that are no number ('<0.01', 'n.d.'), rows that stand twice. Raises InputError with every
-    fault and its line for: missing columns, unknown quantities, units of another kind, times and values out of reason, nothing left to read.
+    Left out with a note: rows without time or value, values that are no number ('<0.01', 'n.d.'),
+    rows that stand twice. Raises InputError with every fault and its line for: missing columns,
+    unknown quantities, units of another kind, times and values out of reason, nothing left to read.
     """
-    lines = [(number, line) for number, line in enumerate(text.splitlines(), 1) if line.strip() and not line.lstrip().startswith("#")]
+    lines = [
+        (number, line)
+        for number, line in enumerate(text.splitlines(), 1)
+        if line.strip() and not line.lstrip().startswith("#")
+    ]
     if not lines:
-        raise InputError(f"{name}: it is empty; a first line with {', '.join(COLUMNS)} is needed, and readings below it.")
+        raise InputError(
+            f"{name}: it is empty; a first line with {', '.join(COLUMNS)} is needed, and readings "
+            "below it."
+        )
     delimiter = max(",;\t", key=lines[0][1].count)
     table = csv.reader(io.StringIO("\n".join(line for _, line in lines)), delimiter=delimiter)
     head = [cell.strip().lower() for cell in next(table)]
     missing = [c for c in COLUMNS if c not in head]
     if missing:
-        raise InputError(f"{name}, line {lines[0][0]}: the columns {', '.join(missing)} are missing; needed are {', '.join(COLUMNS)}.")
+        raise InputError(
+            f"{name}, line {lines[0][0]}: the columns {', '.join(missing)} are missing; needed are "
+            f"{', '.join(COLUMNS)}."
+        )
     reader = _Reader(delimiter != ",", [head.index(c) for c in COLUMNS])
     more = [c or "(no name)" for c in head if c not in COLUMNS]
     if more:
@@ -146,7 +205,13 @@ class _Reader:
             self.faults.append((line, f"quantity {shown(quantity)} is not known; {hint}"))
             return
         if not 0.0 <= t <= _LATEST_MIN:
-            self.faults.append((line, f"time {t:g} min was given; allowed is 0 to {_LATEST_MIN:g} min since the start of the blow. Are these seconds?"))
+            self.faults.append(
+                (
+                    line,
+                    f"time {t:g} min was given; allowed is 0 to {_LATEST_MIN:g} min since the "
+                    "start of the blow. Are these seconds?",
+                )
+            )
             return
         x = self.in_unit(line, key, unit, x)
         if x is not None:
@@ -162,12 +227,26 @@ class _Reader:
             try:
                 x = convert(x, given, wanted)
             except InputError:
-                self.faults.append((line, f"unit {shown(unit)} of {key} was given; needed is {wanted} or a unit of the same kind"))
+                self.faults.append(
+                    (
+                        line,
+                        f"unit {shown(unit)} of {key} was given; needed is {wanted} or a unit of "
+                        "the same kind",
+                    )
+                )
                 return None
             self.converted[key, unit, wanted] += 1
         if not row["low"] <= x <= row["high"]:
-            hint = {"temperature": " Is the unit right (°C or K)?"}.get(key, " Is the unit right (% or ppm)?" if wanted == "%" else "")
-            self.faults.append((line, f"{key} of {x:g} {wanted} was given; allowed is {row['low']:g} to {row['high']:g} {wanted}.{hint}"))
+            hint = {"temperature": " Is the unit right (°C or K)?"}.get(
+                key, " Is the unit right (% or ppm)?" if wanted == "%" else ""
+            )
+            self.faults.append(
+                (
+                    line,
+                    f"{key} of {x:g} {wanted} was given; allowed is {row['low']:g} to "
+                    f"{row['high']:g} {wanted}.{hint}",
+                )
+            )
             return None
         return x
 
@@ -177,11 +256,17 @@ class _Reader:
             more = f"\n  and {len(self.faults) - _NAMED} more" if len(self.faults) > _NAMED else ""
             raise InputError(f"{name}: {_count(len(self.faults), 'fault')}:\n  {told}{more}")
         if self.blank:
-            self.notes.append(f"{_count(len(self.blank), 'row')} without time or value left out ({_lines(self.blank)}).")
+            self.notes.append(
+                f"{_count(len(self.blank), 'row')} without time or value left out "
+                f"({_lines(self.blank)})."
+            )
         if self.no_number:
             lines, texts = zip(*self.no_number, strict=True)
             given = ", ".join(dict.fromkeys(shown(x) for x in texts[:5]))
-            self.notes.append(f"{_count(len(lines), 'row')} left out whose time or value is no number, such as {given} ({_lines(lines)}).")
+            self.notes.append(
+                f"{_count(len(lines), 'row')} left out whose time or value is no number, such as "
+                f"{given} ({_lines(lines)})."
+            )
         for (key, unit, wanted), n in self.converted.items():
             self.notes.append(f"{_count(n, 'value')} of {key} converted from {unit} to {wanted}.")
         if not self.rows:
@@ -192,23 +277,45 @@ class _Reader:
         rows = sorted(rows, key=lambda row: row[0])
         kept = list(dict.fromkeys(rows))
         if len(kept) < len(rows):
-            self.notes.append(f"{_count(len(rows) - len(kept), 'row')} that stood there twice left out.")
-        again = sum(n - 1 for n in Counter((t, key, source) for t, key, _, source, _ in kept).values())
+            self.notes.append(
+                f"{_count(len(rows) - len(kept), 'row')} that stood there twice left out."
+            )
+        again = sum(
+            n - 1 for n in Counter((t, key, source) for t, key, _, source, _ in kept).values()
+        )
         if again:
-            self.notes.append(f"{_count(again, 'reading')} of the same quantity, time and source with another value; all are kept.")
+            self.notes.append(
+                f"{_count(again, 'reading')} of the same quantity, time and source with another "
+                "value; all are kept."
+            )
         return self.measured(kept, notes)
 
     def measured(self, kept, notes):
-        time, key, value, source, licence = (np.array(column, dtype=object) for column in zip(*kept, strict=True))
+        time, key, value, source, licence = (
+            np.array(column, dtype=object) for column in zip(*kept, strict=True)
+        )
         sources = Counter(source.tolist())
         if len(sources) > 1:
-            self.notes.append(f"{len(sources)} sources: {', '.join(f'{s} ({n})' for s, n in sources.items())}. They are kept apart, compare them first.")
+            self.notes.append(
+                f"{len(sources)} sources: {', '.join(f'{s} ({n})' for s, n in sources.items())}. "
+                "They are kept apart, compare them first."
+            )
         if "not stated" in sources:
             self.notes.append("Some readings name no source: nobody can check them.")
         if "not stated" in licence.tolist():
-            self.notes.append("Some readings name no licence: do not pass them on before you know that you may.")
+            self.notes.append(
+                "Some readings name no licence: do not pass them on before you know that you may."
+            )
         unit = np.array([self.known[k]["unit"] for k in key], dtype=object)
-        return Measured(time.astype(float), key, value.astype(float), unit, source, licence, (*notes, *self.notes))
+        return Measured(
+            time.astype(float),
+            key,
+            value.astype(float),
+            unit,
+            source,
+            licence,
+            (*notes, *self.notes),
+        )
 
 
 def _count(n, what):
@@ -222,8 +329,10 @@ def _lines(numbers):
 
 @dataclass(frozen=True)
 class Comparison:
-    """A model against readings of one quantity. count: readings within the blow; rms: root mean square of model less reading; worst: the greatest such
-    difference, with its sign; worst_at_min: when; bias: their mean; unit; uncertainty: of one reading, as in blow.quantities()."""
+    """A model against readings of one quantity. count: readings within the blow; rms: root mean
+    square of model less reading; worst: the greatest such difference, with its sign; worst_at_min:
+    when; bias: their mean; unit; uncertainty: of one reading, as in blow.quantities().
+    """
 
     count: int
     rms: float
@@ -235,7 +344,8 @@ class Comparison:
 
 
 def compare(blow, measured, source=None):
-    """Blow of one heat against a Measured: a dict of quantity to Comparison. Readings after the end of the blow do not count.
+    """Blow of one heat against a Measured: a dict of quantity to Comparison. Readings after the end
+    of the blow do not count.
 
     source: of one source only. Raises InputError if no reading falls into the blow.
     """
@@ -249,14 +359,27 @@ def compare(blow, measured, source=None):
         left = np.interp(time, blow.time_min, blow.of(key)) - value
         worst, row = int(np.argmax(np.abs(left))), quantities()[key]
         rms = np.sqrt(np.mean(left**2)).item()
-        out[key] = Comparison(time.size, rms, left[worst].item(), time[worst].item(), left.mean().item(), row["unit"], row["uncertainty"])
+        out[key] = Comparison(
+            time.size,
+            rms,
+            left[worst].item(),
+            time[worst].item(),
+            left.mean().item(),
+            row["unit"],
+            row["uncertainty"],
+        )
     if not out:
-        raise InputError(f"comparison: no reading falls into the blow, which ends at {blow.time_min[-1]:.1f} min.")
+        raise InputError(
+            f"comparison: no reading falls into the blow, which ends at {blow.time_min[-1]:.1f} "
+            "min."
+        )
     return out
 
 
 def inside(band, measured, together=True):
-    """How many readings lie within a Band: a dict of quantity to (inside, count). together: as in Band.envelope()."""
+    """How many readings lie within a Band: a dict of quantity to (inside, count). together: as in
+    Band.envelope().
+    """
     out = {}
     for key in measured.quantities:
         time, value = measured.of(key)

@@ -1,8 +1,11 @@
-"""How fast things happen in a blow: few named rates, each a structure that is published and a number that is not.
+"""How fast things happen in a blow: few named rates, each a structure that is published and a
+number that is not.
 
-Decarburisation runs in three periods: carbon waits while silicon burns; then every atom of oxygen that is left burns carbon, and the rate stands at a ceiling
-that stoichiometry gives exactly; below a critical carbon its transport in the bath limits, and what oxygen is left burns iron. Manganese and phosphorus
-move towards equilibrium with the slag by first-order mass transfer. No rate constant could be read in a source: data/blow_parameters.csv.
+Decarburisation runs in three periods: carbon waits while silicon burns; then every atom of oxygen
+that is left burns carbon, and the rate stands at a ceiling that stoichiometry gives exactly; below
+a critical carbon its transport in the bath limits, and what oxygen is left burns iron. Manganese
+and phosphorus move towards equilibrium with the slag by first-order mass transfer. No rate constant
+could be read in a source: data/blow_parameters.csv.
 """
 
 from dataclasses import dataclass
@@ -31,12 +34,24 @@ from ..slag import DEFAULTS
 from .quick_rows import Rows
 from .state import ELEMENTS, SLAG_KG, SLAG_NAMES, weighted
 
-__all__ = ["Parameter", "allowed", "carbon_rate", "critical_rate_per_min", "oxygen_ceiling_pct_min", "parameters", "softness", "start", "three_periods"]
+__all__ = [
+    "Parameter",
+    "allowed",
+    "carbon_rate",
+    "critical_rate_per_min",
+    "oxygen_ceiling_pct_min",
+    "parameters",
+    "softness",
+    "start",
+    "three_periods",
+]
 
 
 @dataclass(frozen=True)
 class Parameter:
-    """A parameter of the blow: key, what it is, unit, band (low to high), start, status, note, provenance."""
+    """A parameter of the blow: key, what it is, unit, band (low to high), start, status, note,
+    provenance.
+    """
 
     key: str
     what: str
@@ -53,8 +68,14 @@ class Parameter:
 def parameters():
     """All parameters of the blow by key, as a dict of Parameter. Source: data/blow_parameters.csv."""
     columns = ("key", "what", "unit", "low", "start", "high", "status", "note")
-    plain_unit = lambda row: dict(row) | {"unit": "1" if row["unit"] == 1.0 else row["unit"]}  # noqa: E731  rows() reads the unit "1" as a number
-    found = (Parameter(*(plain_unit(row)[c] for c in columns), (row_provenance(row, row["what"]),)) for row in rows("blow_parameters"))
+
+    def plain_unit(row):
+        return dict(row) | {"unit": "1" if row["unit"] == 1.0 else row["unit"]}
+
+    found = (
+        Parameter(*(plain_unit(row)[c] for c in columns), (row_provenance(row, row["what"]),))
+        for row in rows("blow_parameters")
+    )
     return {p.key: p for p in found}
 
 
@@ -64,68 +85,100 @@ def _sources_of_parameter(text):
 
 
 def allowed():
-    """(lowest, highest) value allowed of each parameter, as a dict: beyond the band by its own width above, and to a quarter of its low end below."""
+    """(lowest, highest) value allowed of each parameter, as a dict: beyond the band by its own
+    width above, and to a quarter of its low end below.
+    """
     return {key: (p.low / 4.0, 2.0 * p.high - p.low) for key, p in parameters().items()}
 
 
 def start(given=None):
-    """All parameters as a dict of key to number or array: the start values, and what is given instead of them.
+    """All parameters as a dict of key to number or array: the start values, and what is given
+    instead of them.
 
-    given: mapping of key to number or array; a works that knows its own may leave the band, within allowed().
+    given: mapping of key to number or array; a works that knows its own may leave the band, within
+    allowed().
     Raises InputError for an unknown key (with the nearest) and for a value out of reason.
     """
     out = {key: p.start for key, p in parameters().items()}
     if given is not None and not hasattr(given, "items"):
-        raise InputError(f"parameters of the blow: {shown(given)} was given; a mapping such as {{'critical_carbon_pct': 0.5}} is needed.")
+        raise InputError(
+            f"parameters of the blow: {shown(given)} was given; a mapping such as "
+            f"{{'critical_carbon_pct': 0.5}} is needed."
+        )
     for key, value in (given or {}).items():
         if key not in out:
             near = ", ".join(get_close_matches(str(key), out, 1)) or ", ".join(out)
-            raise InputError(f"parameter of the blow: {shown(key)} was given; there is none of that name. Near it: {near}.")
+            raise InputError(
+                f"parameter of the blow: {shown(key)} was given; there is none of that name. Near "
+                f"it: {near}."
+            )
         p = parameters()[key]
-        out[key] = between(f"{p.what} ({key})", value, *allowed()[key], "" if p.unit == "1" else p.unit)
+        out[key] = between(
+            f"{p.what} ({key})", value, *allowed()[key], "" if p.unit == "1" else p.unit
+        )
     critical, floor = np.asarray(out["critical_carbon_pct"]), np.asarray(out["carbon_floor_pct"])
     if np.any(critical < 1.5 * floor):
-        raise InputError(f"critical carbon: {np.min(critical):g} % was given; at least 1.5 times the floor of {np.max(floor):g} % is needed.")
+        raise InputError(
+            f"critical carbon: {np.min(critical):g} % was given; at least 1.5 times the floor of "
+            f"{np.max(floor):g} % is needed."
+        )
     return out
 
 
-# ---- decarburisation: what can be checked ----------------------------------------------------------------------------------------------------------
+# ---- decarburisation: what can be checked --------------------------------------------------------
 
 
 def oxygen_ceiling_pct_min(o2_nm3_min, metal_t, pcr=0.0):
-    """Greatest rate of decarburisation, % C per minute, when all oxygen burns carbon. Exact stoichiometry: 0.10717 Q / (W (1 + PCR)).
+    """Greatest rate of decarburisation, % C per minute, when all oxygen burns carbon. Exact
+    stoichiometry: 0.10717 Q / (W (1 + PCR)).
 
-    o2_nm3_min: pure O2; metal_t: liquid metal, t; pcr: CO2/(CO + CO2) of the gas made, 0 to 1. They broadcast. Raises InputError.
+    o2_nm3_min: pure O2; metal_t: liquid metal, t; pcr: CO2/(CO + CO2) of the gas made, 0 to 1. They
+    broadcast. Raises InputError.
     """
-    o2, metal = positive("oxygen flow", o2_nm3_min, "Nm3/min"), positive("metal", metal_t, "t", zero=False)
+    o2, metal = (
+        positive("oxygen flow", o2_nm3_min, "Nm3/min"),
+        positive("metal", metal_t, "t", zero=False),
+    )
     per_o2 = 2.0 * atomic_weight("C") / molar_volume_nm3_kmol() / 10.0  # % x t per Nm3
     return plain(per_o2 * o2 / (metal * (1.0 + between("post-combustion ratio", pcr, 0.0, 1.0))))
 
 
 def critical_rate_per_min(ceiling_pct_min, critical_pct, floor_pct=0.0):
-    """Rate constant of the last period, 1/min, that joins it to the plateau: k = r2 / (critical C - floor C). Arguments in %/min and %; broadcast."""
+    """Rate constant of the last period, 1/min, that joins it to the plateau: k = r2 / (critical C -
+    floor C). Arguments in %/min and %; broadcast.
+    """
     return ceiling_pct_min / (critical_pct - floor_pct)
 
 
 def carbon_rate(oxygen_rate, ceiling, carbon_pct, critical_pct, floor_pct=0.0):
-    """Rate of decarburisation: what the oxygen at hand allows, or the transport of carbon in the bath, whichever is less. In the unit of oxygen_rate.
+    """Rate of decarburisation: what the oxygen at hand allows, or the transport of carbon in the
+    bath, whichever is less. In the unit of oxygen_rate.
 
-    oxygen_rate: by the oxygen that silicon and slag leave or give back; ceiling: by all the oxygen blown. Transport: ceiling x (C - floor)/(critical - floor),
-    which is k (C - floor). Arrays; no checks, for it is called thousands of times.
+    oxygen_rate: by the oxygen that silicon and slag leave or give back; ceiling: by all the oxygen
+    blown. Transport: ceiling x (C - floor)/(critical - floor), which is k (C - floor). Arrays; no
+    checks, for it is called thousands of times.
     """
-    return np.minimum(oxygen_rate, ceiling * np.maximum((carbon_pct - floor_pct) / (critical_pct - floor_pct), 0.0))
+    return np.minimum(
+        oxygen_rate,
+        ceiling * np.maximum((carbon_pct - floor_pct) / (critical_pct - floor_pct), 0.0),
+    )
 
 
 def three_periods(time_min, carbon_pct, ceiling_pct_min, ramp_min, critical_pct, floor_pct=0.0):
-    """Carbon along time, %, in closed form: linear rise of the rate to the ceiling, plateau, exponential fall from the critical carbon.
+    """Carbon along time, %, in closed form: linear rise of the rate to the ceiling, plateau,
+    exponential fall from the critical carbon.
 
-    time_min: since the start, array or number; carbon_pct: at the start; ramp_min: length of the rise. Our own reference for the code, published by nobody:
+    time_min: since the start, array or number; carbon_pct: at the start; ramp_min: length of the
+    rise. Our own reference for the code, published by nobody:
     it has no heat, no slag and no scrap in it. Raises InputError.
     """
     t, r = np.asarray(positive("time", time_min, "min")), ceiling_pct_min
     knee = ramp_min / 2.0 + (carbon_pct - critical_pct) / r  # when the critical carbon is reached
     if knee < ramp_min:
-        raise InputError(f"critical carbon: {critical_pct:g} % is reached before the rate has risen; start with more carbon than {carbon_pct:g} %.")
+        raise InputError(
+            f"critical carbon: {critical_pct:g} % is reached before the rate has risen; start with "
+            f"more carbon than {carbon_pct:g} %."
+        )
     ramp = carbon_pct - 0.5 * r * np.minimum(t, ramp_min) ** 2 / max(ramp_min, 1e-12)
     plateau = ramp - r * np.maximum(np.minimum(t, knee) - ramp_min, 0.0)
     k = critical_rate_per_min(r, critical_pct, floor_pct)
@@ -133,13 +186,16 @@ def three_periods(time_min, carbon_pct, ceiling_pct_min, ramp_min, critical_pct,
     return plain(np.where(t > knee, fall, plateau))
 
 
-# ---- rates of the model ----------------------------------------------------------------------------------------------------------------------------
+# ---- rates of the model --------------------------------------------------------------------------
 
 
 @dataclass
 class Drive:
-    """What the lance does at an instant, arrays that broadcast to (1, heats). o2: kmol O2 per minute; stir: oxygen flow over the works' usual one;
-    pcr: share of burnt carbon that leaves as CO2; to_slag: share of the oxygen that burns iron to slag."""
+    """What the lance does at an instant, arrays that broadcast to (1, heats). o2: kmol O2 per
+    minute; stir: oxygen flow over the works' usual one;
+    pcr: share of burnt carbon that leaves as CO2; to_slag: share of the oxygen that burns iron to
+    slag.
+    """
 
     o2: np.ndarray
     stir: np.ndarray
@@ -148,72 +204,150 @@ class Drive:
 
     def step(self, i):
         """The Drive of one instant."""
-        return Drive(*(x[i : i + 1] if len(x) > 1 else x for x in (self.o2, self.stir, self.pcr, self.to_slag)))
+        return Drive(
+            *(
+                x[i : i + 1] if len(x) > 1 else x
+                for x in (self.o2, self.stir, self.pcr, self.to_slag)
+            )
+        )
 
 
 def softness(height_m, flow_share, reference_m):
-    """How soft a lance blows: (momentum number)^(-1/3) against that at the reference height and the usual flow, where it is 1; held to 0.5 to 2.
+    """How soft a lance blows: (momentum number)^(-1/3) against that at the reference height and the
+    usual flow, where it is 1; held to 0.5 to 2.
 
-    The momentum number of a given head (see jet.at_bath) goes with flow over height cubed. height_m, reference_m: m; flow_share: flow over the usual one.
+    The momentum number of a given head (see jet.at_bath) goes with flow over height cubed.
+    height_m, reference_m: m; flow_share: flow over the usual one.
     """
     return np.clip(height_m / reference_m * np.maximum(flow_share, 1e-3) ** (-1.0 / 3.0), 0.5, 2.0)
 
 
 class Kinetics:
-    """Rates of change of the state of an Account. p: parameters of the blow, arrays (1, heats); pcr: share of burnt carbon that leaves as CO2 at softness 1."""
+    """Rates of change of the state of an Account. p: parameters of the blow, arrays (1, heats);
+    pcr: share of burnt carbon that leaves as CO2 at softness 1.
+    """
 
     def __init__(self, account, p, pcr):
         self.account, self.p, self.pcr = account, p, pcr
-        flat = lambda x: np.broadcast_to(x, account.minutes.shape)[0]  # noqa: E731
+
+        def flat(x):
+            return np.broadcast_to(x, account.minutes.shape)[0]
+
         self.flat = {key: flat(x) for key, x in p.items()}
-        self.melting = flat(account.planned_kg["scrap"]) / (100.0 * self.flat["scrap_min"])  # kg per minute and K
-        self.floor, self.per_span = self.flat["carbon_floor_pct"], 1.0 / (self.flat["critical_carbon_pct"] - self.flat["carbon_floor_pct"])
-        burns = [e for e in account.reacts if e not in ("C", "Mn", "P")]  # silicon, then the last rows of the state
+        self.melting = flat(account.planned_kg["scrap"]) / (
+            100.0 * self.flat["scrap_min"]
+        )  # kg per minute and K
+        self.floor, self.per_span = (
+            self.flat["carbon_floor_pct"],
+            1.0 / (self.flat["critical_carbon_pct"] - self.flat["carbon_floor_pct"]),
+        )
+        burns = [
+            e for e in account.reacts if e not in ("C", "Mn", "P")
+        ]  # silicon, then the last rows of the state
         self.atoms = np.array([account.atoms[e] for e in burns])
         self.partition = _Partitions(("Mn", "P"))
-        self.scale = self.partition.scale * np.stack([self.flat["mn_partition_factor"], self.flat["p_partition_factor"]])[:, None]
-        terms = [{r["term"]: r["value_c"] for r in rows("liquidus") if r["formula"] == formula} for formula in ("steel 1", "hot metal")]
-        self.liquidus = np.array([[t[e] for e in _DRAWN] for t in terms]), np.array([[kelvin(t["base"])] for t in terms])
-        pct = np.array([[100.0 * atomic_weight(e) * (d == e) for e in ELEMENTS] for d in _DRAWN])  # mass % times kg of metal
-        self.rows = Rows(account, burns, np.concatenate([pct[:1], self.liquidus[0] @ pct]), self.partition.weights * SLAG_KG)
-        self.holds = 1.0 + 0.5 * self.rows.ferric  # oxygen that the slag can give, per atom of its iron
+        self.scale = (
+            self.partition.scale
+            * np.stack([self.flat["mn_partition_factor"], self.flat["p_partition_factor"]])[:, None]
+        )
+        terms = [
+            {r["term"]: r["value_c"] for r in rows("liquidus") if r["formula"] == formula}
+            for formula in ("steel 1", "hot metal")
+        ]
+        self.liquidus = (
+            np.array([[t[e] for e in _DRAWN] for t in terms]),
+            np.array([[kelvin(t["base"])] for t in terms]),
+        )
+        pct = np.array(
+            [[100.0 * atomic_weight(e) * (d == e) for e in ELEMENTS] for d in _DRAWN]
+        )  # mass % times kg of metal
+        self.rows = Rows(
+            account,
+            burns,
+            np.concatenate([pct[:1], self.liquidus[0] @ pct]),
+            self.partition.weights * SLAG_KG,
+        )
+        self.holds = (
+            1.0 + 0.5 * self.rows.ferric
+        )  # oxygen that the slag can give, per atom of its iron
 
     def fastest_per_min(self, flow_share):
-        """Largest rate constant at work, 1/min, with the oxygen flow at most flow_share times the usual one."""
+        """Largest rate constant at work, 1/min, with the oxygen flow at most flow_share times the
+        usual one.
+        """
         p = self.p
-        by_flow = np.max([np.max(p[key]) for key in ("silicon_per_min", "exchange_per_min", "feo_reduction_per_min")])
+        by_flow = np.max(
+            [
+                np.max(p[key])
+                for key in ("silicon_per_min", "exchange_per_min", "feo_reduction_per_min")
+            ]
+        )
         return max(2.0, flow_share * by_flow, 2.5 / np.min(p["lime_min"]))
 
     def drive(self, o2, height_m, flow_share):
-        """The Drive of instants. o2: kmol per minute; height_m; flow_share: flow over the usual one. Arrays (instants, 1 or heats)."""
+        """The Drive of instants. o2: kmol per minute; height_m; flow_share: flow over the usual
+        one. Arrays (instants, 1 or heats).
+        """
         soft = softness(height_m, flow_share, self.p["reference_height_m"])
         pcr = np.minimum(self.pcr * soft ** self.p["pcr_lance_power"], 0.6)
-        return Drive(o2, flow_share, pcr, np.minimum(self.p["slag_oxygen_pct"] / 100.0 * soft ** self.p["slag_lance_power"], 0.8))
+        return Drive(
+            o2,
+            flow_share,
+            pcr,
+            np.minimum(self.p["slag_oxygen_pct"] / 100.0 * soft ** self.p["slag_lance_power"], 0.8),
+        )
 
     def pace(self, drive):
-        """What the rates take from a Drive, (instants, numbers, heats), for at(): worked out for all instants at once."""
+        """What the rates take from a Drive, (instants, numbers, heats), for at(): worked out for
+        all instants at once.
+        """
         p, both = self.p, 1.0 + drive.pcr
-        oxygen = (2.0 - self.account.dust_per_o2) * drive.o2  # kmol O per minute, what fume takes apart
+        oxygen = (
+            2.0 - self.account.dust_per_o2
+        ) * drive.o2  # kmol O per minute, what fume takes apart
         to_bath = oxygen * (1.0 - drive.to_slag)
         silicon, exchange = p["silicon_per_min"] * drive.stir, p["exchange_per_min"] * drive.stir
-        reduction = p["feo_reduction_per_min"] * drive.stir / np.maximum(to_bath, 1e-12)  # times the oxygen left over: the boil's part of it
+        reduction = (
+            p["feo_reduction_per_min"] * drive.stir / np.maximum(to_bath, 1e-12)
+        )  # times the oxygen left over: the boil's part of it
         dissolving = np.minimum(drive.stir, 1.0) / p["lime_min"] / (20.0 * _IRON_IN_FEO)
-        out = (oxygen, to_bath, drive.pcr, both, 1.0 / both, oxygen / both, silicon, reduction, exchange, dissolving)
+        out = (
+            oxygen,
+            to_bath,
+            drive.pcr,
+            both,
+            1.0 / both,
+            oxygen / both,
+            silicon,
+            reduction,
+            exchange,
+            dissolving,
+        )
         return np.stack(np.broadcast_arrays(*out, self.account.minutes)[:-1], axis=1)
 
     def iron_liquidus(self, pct):
-        """Temperature, K, at which iron begins to freeze from a bath of C, Si, Mn, P (rows of mass %): the formulas of melting.liquidus_c, graphite apart."""
-        return np.minimum(*(base + weighted(weights, pct) for weights, base in zip(*self.liquidus, strict=True)))
+        """Temperature, K, at which iron begins to freeze from a bath of C, Si, Mn, P (rows of mass
+        %): the formulas of melting.liquidus_c, graphite apart.
+        """
+        return np.minimum(
+            *(base + weighted(weights, pct) for weights, base in zip(*self.liquidus, strict=True))
+        )
 
     def rates(self, drive, known, state):
         """Rates of the state per minute. drive: Drive; known, state: as for Account.at()."""
         pace, fixed = self.pace(drive), self.rows.fixed(known)
-        return np.stack([self.at(pace[i], fixed[i], state[:, i]) for i in range(state.shape[1])], axis=1)
+        return np.stack(
+            [self.at(pace[i], fixed[i], state[:, i]) for i in range(state.shape[1])], axis=1
+        )
 
     def at(self, pace, fixed, state):
-        """Rates of the state per minute at one instant. pace: from pace(); fixed: from Rows.fixed(); state. All (rows, heats)."""
+        """Rates of the state per minute at one instant. pace: from pace(); fixed: from
+        Rows.fixed(); state. All (rows, heats).
+        """
         now = self.rows.at(fixed, state)
-        oxygen, to_bath, pcr, both, per_both, ceiling, silicon, reduction, exchange, dissolving = pace
+        oxygen, to_bath, pcr, both, per_both, ceiling, silicon, reduction, exchange, dissolving = (
+            pace
+        )
         metal_kg, slag_kg = now.metal_kg, now.slag_kg
         sums = now.metal_sums / metal_kg
         per_slag = 100.0 / np.maximum(slag_kg, 1e-9)
@@ -221,21 +355,26 @@ class Kinetics:
         iron = _IRON * in_slag * per_slag  # T.Fe, %
         out = np.empty_like(state)
 
-        # scrap melts as its surface takes heat from a bath above its own liquidus: as plates, whose surface stays until the last half minute
+        # scrap melts as its surface takes heat from a bath above its own liquidus: as plates, whose
+        # surface stays until the last half minute
         liquidus = sums[1:] + self.liquidus[1]
         above = np.maximum(now.T - np.minimum(liquidus[0], liquidus[1]), 0.0)
         np.minimum(self.melting * above, now.scrap, out=out[0])
         np.multiply(np.minimum(iron, _ENOUGH_IRON) * dissolving, now.flux, out=out[1:3])
 
-        # oxygen, kmol O per minute: slag, silicon and its like, carbon; what nobody takes burns iron
+        # oxygen, kmol O per minute: slag, silicon and its like, carbon; what nobody takes burns
+        # iron
         wanted = silicon * now.burning
         asked = self.atoms @ wanted
-        share = to_bath / np.maximum(np.hypot(asked, to_bath), 1e-12)  # little silicon gets what it asks for; much of it leaves carbon the lesser part
+        share = to_bath / np.maximum(
+            np.hypot(asked, to_bath), 1e-12
+        )  # little silicon gets what it asks for; much of it leaves carbon the lesser part
         wanted *= share
         out[5], out[8:] = wanted[0], wanted[1:]
         taken = asked * share
         free = to_bath - taken
-        # the slag's oxygen goes back to carbon in the emulsion that the boil makes: none while silicon takes the oxygen, less below the critical carbon
+        # the slag's oxygen goes back to carbon in the emulsion that the boil makes: none while
+        # silicon takes the oxygen, less below the critical carbon
         held = self.holds * in_slag
         transport = np.maximum((sums[0] - self.floor) * self.per_span, 0.0)  # see carbon_rate()
         by_slag = reduction * free * held * np.minimum(transport, 1.0)
@@ -244,11 +383,15 @@ class Kinetics:
         np.multiply(pcr, carbon, out=out[3])
 
         # Mn and P towards the share-out at equilibrium; no phosphate without the lime it needs
-        takes = self.partition((now.slag_sums * per_slag)[:, None], iron, now.T, self.scale)[:, 0] * slag_kg
+        takes = (
+            self.partition((now.slag_sums * per_slag)[:, None], iron, now.T, self.scale)[:, 0]
+            * slag_kg
+        )
         aim = now.exchanged * (takes / (metal_kg + takes))
         np.minimum(aim[1], np.maximum(0.5 * now.lime, 0.0), out=aim[1])
         moves = exchange * (aim - now.in_slag)
-        # what they are oxidised with is the slag's: what comes in, and what it holds within half a minute
+        # what they are oxidised with is the slag's: what comes in, and what it holds within half a
+        # minute
         at_hand = np.maximum(oxygen - taken - carbon * both + 2.0 * held, 0.0)
         rise = np.maximum(moves, 0.0)
         allowed = np.minimum(at_hand / np.maximum(rise[0] + 2.5 * rise[1], 1e-12), 1.0)
@@ -263,23 +406,46 @@ _ENOUGH_IRON = 50.0 * _IRON_IN_FEO  # % iron in slag from which more of it disso
 
 
 class _Partitions:
-    """The kit's default partitions, quick enough for an integrator: the rows of data/slag_partitions.csv that slag_metal.partition() takes.
+    """The kit's default partitions, quick enough for an integrator: the rows of
+    data/slag_partitions.csv that slag_metal.partition() takes.
 
     weights: of the mass % of SLAG_NAMES in the measure of each element.
     """
 
     def __init__(self, elements):
-        found = [next(r for r in rows("slag_partitions") if r["key"] == DEFAULTS[e]) for e in elements]
+        found = [
+            next(r for r in rows("slag_partitions") if r["key"] == DEFAULTS[e]) for e in elements
+        ]
         feto = {"FeO": 1.0, "Fe2O3": 2.0 * molar_mass("FeO") / molar_mass("Fe2O3")}
-        self.weights = np.array([[r["factor"] * (r["FetO"] * feto[o] if o in feto else r.get(o, 0.0)) for o in SLAG_NAMES] for r in found])
-        column = lambda x: np.array(x)[:, None, None]  # noqa: E731
+        self.weights = np.array(
+            [
+                [
+                    r["factor"] * (r["FetO"] * feto[o] if o in feto else r.get(o, 0.0))
+                    for o in SLAG_NAMES
+                ]
+                for r in found
+            ]
+        )
+
+        def column(x):
+            return np.array(x)[:, None, None]
+
         self.b, c = column([r["b_k"] for r in found]), column([r["c"] for r in found])
         of_iron = [r["quotient"] == "L_P/T.Fe^2.5" for r in found]  # the other is kMn
         self.power = column([2.5 if x else 1.0 for x in of_iron])
-        factor = column([1.0 if x else mass_fractions(oxide_of(e))[e] / _IRON_IN_FEO for e, x in zip(elements, of_iron, strict=True)])
+        factor = column(
+            [
+                1.0 if x else mass_fractions(oxide_of(e))[e] / _IRON_IN_FEO
+                for e, x in zip(elements, of_iron, strict=True)
+            ]
+        )
         self.scale, self.most = factor * 10.0**c, 6.0 - c  # beyond a million it makes no difference
 
     def __call__(self, measure, iron, T, scale=None):
-        """(mass % in slag)/(mass % in metal) of each element. measure: factor times weighted sum of the slag's mass %; iron: T.Fe, %; T: K; scale: instead of
-        self.scale."""
-        return (self.scale if scale is None else scale) * 10.0 ** np.minimum(measure + self.b / T, self.most) * iron**self.power
+        """(mass % in slag)/(mass % in metal) of each element. measure: factor times weighted sum of
+        the slag's mass %; iron: T.Fe, %; T: K; scale: instead of self.scale."""
+        return (
+            (self.scale if scale is None else scale)
+            * 10.0 ** np.minimum(measure + self.b / T, self.most)
+            * iron**self.power
+        )

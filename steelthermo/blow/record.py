@@ -1,11 +1,24 @@
-"""What a blow was: the records of metal, slag, gas and dust along its time, their closure, and the same heat solved anew by the charge balance."""
+"""What a blow was: the records of metal, slag, gas and dust along its time, their closure, and the
+same heat solved anew by the charge balance.
+"""
 
 from dataclasses import dataclass
 from functools import cache, cached_property
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, celsius, mass_fractions, molar_mass, molar_volume_nm3_kmol, plain, rows, shown
+from ..base import (
+    InputError,
+    atomic_weight,
+    between,
+    celsius,
+    mass_fractions,
+    molar_mass,
+    molar_volume_nm3_kmol,
+    plain,
+    rows,
+    shown,
+)
 from ..charge import TEMP_HIGH_C, TEMP_LOW_C
 from ..charge import solve as solve_charge
 from ..streams import Dust, Flows, Gas, Lining, LiquidMetal, Material, Slag, Solid, total_iron
@@ -16,23 +29,31 @@ __all__ = ["Blow", "quantities"]
 
 
 def quantities():
-    """What can be drawn, measured and compared: mapping of key to a row of data/blow_quantities.csv (what, of, unit, low, high, uncertainty)."""
+    """What can be drawn, measured and compared: mapping of key to a row of data/blow_quantities.csv
+    (what, of, unit, low, high, uncertainty).
+    """
     return {key: dict(row) for key, row in _quantities().items()}
 
 
 @cache
 def _quantities():
-    return {row["key"]: dict(row) | {"unit": "1" if row["unit"] == 1.0 else row["unit"]} for row in rows("blow_quantities")}
+    return {
+        row["key"]: dict(row) | {"unit": "1" if row["unit"] == 1.0 else row["unit"]}
+        for row in rows("blow_quantities")
+    }
 
 
 @dataclass(frozen=True, eq=False)
 class Blow(Flows):
-    """A blow along its time: a model, not a measurement. The last axis of every array is time; for one heat it is the only one.
+    """A blow along its time: a model, not a measurement. The last axis of every array is time; for
+    one heat it is the only one.
 
-    charge: the charge.Charge blown; parameters: those used; time_min; height_m (lance), flow_nm3_min (oxygen).
-    inputs: hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining, each as fed until then (scrap and hot metal from the start).
-    outputs: steel, ejected, slag (dissolved), lumps (flux not yet dissolved), scrap left, gas (all that has left), dust. Records that know their
-    elements and enthalpy. heat_loss_kj: until then.
+    charge: the charge.Charge blown; parameters: those used; time_min; height_m (lance),
+    flow_nm3_min (oxygen).
+    inputs: hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining, each as fed until then
+    (scrap and hot metal from the start).
+    outputs: steel, ejected, slag (dissolved), lumps (flux not yet dissolved), scrap left, gas (all
+    that has left), dust. Records that know their elements and enthalpy. heat_loss_kj: until then.
     carbon_rate_pct_min: decarburisation; gas_nm3_min: flow at the mouth of each species, Nm3/min.
     feasible: True where nothing impossible happens (see reasons, sentences).
     """
@@ -57,21 +78,34 @@ class Blow(Flows):
 
     @cached_property
     def slag_pct(self):
-        """Mass % of each component of the dissolved slag; the first analysis there is stands for the moments before, zeros for a heat without slag."""
+        """Mass % of each component of the dissolved slag; the first analysis there is stands for
+        the moments before, zeros for a heat without slag.
+        """
         kg = self.slag.oxides_kg
         total = np.asarray(sum(kg.values()))
         there = total > 1e-7 * self.steel.mass_kg
         first = np.argmax(there, axis=-1)[..., None]
         keep = np.maximum(np.arange(total.shape[-1]), first)
-        pick = lambda x: np.take_along_axis(np.broadcast_to(x, total.shape), keep, -1)  # noqa: E731
+
+        def pick(x):
+            return np.take_along_axis(np.broadcast_to(x, total.shape), keep, -1)
+
         total, any_slag = pick(total), there.any(axis=-1, keepdims=True)
-        return {o: np.where(any_slag, 100.0 * pick(x) / np.where(any_slag, total, 1.0), 0.0) for o, x in kg.items()}
+        return {
+            o: np.where(any_slag, 100.0 * pick(x) / np.where(any_slag, total, 1.0), 0.0)
+            for o, x in kg.items()
+        }
 
     def of(self, key):
-        """A quantity along time, array, by its key in quantities(). Raises InputError for an unknown one."""
+        """A quantity along time, array, by its key in quantities(). Raises InputError for an
+        unknown one.
+        """
         row = _quantities().get(key)
         if row is None:
-            raise InputError(f"quantity of a blow: {shown(key)} was asked for; there are {', '.join(_quantities())}.")
+            raise InputError(
+                f"quantity of a blow: {shown(key)} was asked for; there are "
+                f"{', '.join(_quantities())}."
+            )
         if key == "temperature":
             return self.temp_c
         if row["of"] == "metal":
@@ -89,28 +123,47 @@ class Blow(Flows):
         return flow if key == "gas flow" else 100.0 * self.gas_nm3_min[key] / np.maximum(flow, 1e-9)
 
     def at(self, time_min):
-        """Every quantity of one heat at a time, min, as a dict of key to float: straight between the steps. Raises InputError outside the blow."""
+        """Every quantity of one heat at a time, min, as a dict of key to float: straight between
+        the steps. Raises InputError outside the blow.
+        """
         self._single("at()")
         t = between("time", time_min, 0.0, self.time_min[-1].item(), "min")
         out = {key: np.interp(t, self.time_min, self.of(key)).item() for key in quantities()}
         steps = {"lance height": self.height_m, "oxygen flow": self.flow_nm3_min}
         i = min(np.searchsorted(self.time_min, t, "right") - 1, self.time_min.size - 1)
-        more = {"carbon rate": self.carbon_rate_pct_min, "scrap left": self.scrap_left.mass_kg, "slag": self.slag.mass_kg, "lime left": self.lumps.mass_kg}
-        return out | {k: np.interp(t, self.time_min, x).item() for k, x in more.items()} | {k: x[i].item() for k, x in steps.items()}
+        more = {
+            "carbon rate": self.carbon_rate_pct_min,
+            "scrap left": self.scrap_left.mass_kg,
+            "slag": self.slag.mass_kg,
+            "lime left": self.lumps.mass_kg,
+        }
+        return (
+            out
+            | {k: np.interp(t, self.time_min, x).item() for k, x in more.items()}
+            | {k: x[i].item() for k, x in steps.items()}
+        )
 
     def end(self):
         """Every quantity at the end of the blow, as a dict of key to float or array of heats."""
         return {key: plain(self.of(key)[..., -1]) for key in quantities()}
 
     def ceiling_pct_min(self):
-        """Greatest rate of decarburisation that the oxygen blown allows, % per minute, array: exact, see blow.oxygen_ceiling_pct_min()."""
+        """Greatest rate of decarburisation that the oxygen blown allows, % per minute, array:
+        exact, see blow.oxygen_ceiling_pct_min().
+        """
         co, co2 = self.gas_nm3_min["CO"], self.gas_nm3_min["CO2"]
         pure = self.flow_nm3_min * _lifted(np.asarray(self.oxygen_pct()["O2"])) / 100.0
-        return oxygen_ceiling_pct_min(pure, (self.steel.mass_kg + self.ejected.mass_kg) / 1000.0, co2 / np.maximum(co + co2, 1e-9))
+        return oxygen_ceiling_pct_min(
+            pure,
+            (self.steel.mass_kg + self.ejected.mass_kg) / 1000.0,
+            co2 / np.maximum(co + co2, 1e-9),
+        )
 
     def periods(self):
-        """(end of the first, end of the second period of decarburisation), min, of one heat: when the rate first comes to 90 % of the ceiling that its oxygen
-        sets, and when carbon passes the critical carbon. Each is the end of the blow where it does not happen."""
+        """(end of the first, end of the second period of decarburisation), min, of one heat: when
+        the rate first comes to 90 % of the ceiling that its oxygen sets, and when carbon passes the
+        critical carbon. Each is the end of the blow where it does not happen.
+        """
         self._single("periods()")
         last = self.time_min.size - 1
         fast = (self.carbon_rate_pct_min >= 0.9 * self.ceiling_pct_min()) & (self.flow_nm3_min > 0)
@@ -121,36 +174,56 @@ class Blow(Flows):
 
     def _single(self, what):
         if self.time_min.ndim != 1:
-            raise InputError(f"{what}: this blow holds {self.time_min.shape[:-1]} heats; it needs one.")
+            raise InputError(
+                f"{what}: this blow holds {self.time_min.shape[:-1]} heats; it needs one."
+            )
 
     def closure(self):
-        """What the records leave over at every instant, as a dict of arrays: for each element (out - in)/in, for 'heat' (out - in) over the heat that
-        the hot metal brings."""
+        """What the records leave over at every instant, as a dict of arrays: for each element (out
+        - in)/in, for 'heat' (out - in) over the heat that the hot metal brings."""
         out = self.element_closure(1e-6)
-        out["heat"] = (self.heat_gained_kj() + self.heat_loss_kj) / self.inputs["hot metal"].enthalpy_kj()
+        out["heat"] = (self.heat_gained_kj() + self.heat_loss_kj) / self.inputs[
+            "hot metal"
+        ].enthalpy_kj()
         return out
 
     def as_charge(self):
-        """The heat as it stands at every instant, solved anew by charge.solve(): (mask of instants, Charge with one heat for each of them).
+        """The heat as it stands at every instant, solved anew by charge.solve(): (mask of instants,
+        Charge with one heat for each of them).
 
-        Charge is given what has been fed and melted, the analysis of the steel, the iron oxides of the slag (lumps counted in), gas, dust and losses so
-        far; masses of steel, slag, oxygen and gas and the temperature are its own. Where lumps of lime lie in a slag that is short of lime, it lets them bind
-        the silica, and the temperature comes out some tenths of a degree higher. Instants below 1500 or above 1726 degC, outside charge's range, are left out.
+        Charge is given what has been fed and melted, the analysis of the steel, the iron oxides of
+        the slag (lumps counted in), gas, dust and losses so far; masses of steel, slag, oxygen and
+        gas and the temperature are its own. Where lumps of lime lie in a slag that is short of
+        lime, it lets them bind the silica, and the temperature comes out some tenths of a degree
+        higher. Instants below 1500 or above 1726 degC, outside charge's range, are left out.
         For one heat. Raises InputError.
         """
         self._single("as_charge()")
         mask = (self.temp_c >= TEMP_LOW_C) & (self.temp_c <= TEMP_HIGH_C)
         if not mask.any():
-            raise InputError("as_charge(): the bath is never between 1500 and 1726 °C, where the charge balance holds.")
-        at = lambda x: np.broadcast_to(x, self.time_min.shape)[mask]  # noqa: E731
+            raise InputError(
+                "as_charge(): the bath is never between 1500 and 1726 °C, where the charge balance "
+                "holds."
+            )
+
+        def at(x):
+            return np.broadcast_to(x, self.time_min.shape)[mask]
+
         steel_t = at(self.steel.mass_kg) / 1000.0
         slag_kg = at(self.slag.mass_kg) + at(self.lumps.mass_kg)
         oxides = {o: at(kg) for o, kg in self.slag.oxides_kg.items()}
         fed = {name: self.inputs[name] for name in FED}
-        carbonate = sum(at(solid.mass_kg) * solid.material.carbonate_c for solid in fed.values()) / atomic_weight("C") * molar_volume_nm3_kmol()
+        carbonate = (
+            sum(at(solid.mass_kg) * solid.material.carbonate_c for solid in fed.values())
+            / atomic_weight("C")
+            * molar_volume_nm3_kmol()
+        )
         co, co2 = at(self.gas.nm3["CO"]), at(self.gas.nm3["CO2"]) - carbonate
         melted = at(self.inputs["scrap"].mass_kg) - at(self.scrap_left.mass_kg)
-        sulphur = at(sum(r.element_kg().get("S", 0.0) for r in self.inputs.values()) - self.scrap_left.element_kg().get("S", 0.0))
+        sulphur = at(
+            sum(r.element_kg().get("S", 0.0) for r in self.inputs.values())
+            - self.scrap_left.element_kg().get("S", 0.0)
+        )
         sulphide = oxides["CaS"] * mass_fractions("CaS")["S"]
         hot = self.inputs["hot metal"]
         solved = solve_charge(
@@ -162,7 +235,11 @@ class Blow(Flows):
             scrap_kg=melted,
             **{name: solid.material for name, solid in fed.items()},
             **{f"{name}_kg": at(solid.mass_kg) for name, solid in fed.items()},
-            end_pct={e: at(x) for e, x in self.steel.analysis_pct.items() if e not in ("Fe", "S", "Cr", "Ni", "Cu")},
+            end_pct={
+                e: at(x)
+                for e, x in self.steel.analysis_pct.items()
+                if e not in ("Fe", "S", "Cr", "Ni", "Cu")
+            },
             feo_pct=100.0 * oxides["FeO"] / slag_kg,
             fe2o3_pct=100.0 * oxides["Fe2O3"] / slag_kg,
             co2_pct=100.0 * co2 / (co + co2),
@@ -182,12 +259,27 @@ class Blow(Flows):
         return {s: 100.0 * v / sum(blown.values()) for s, v in blown.items()}
 
     def agreement(self):
-        """The blow against as_charge(), at the last instant that charge reaches: relative difference of steel, slag (lumps counted in), oxygen and gas,
-        and the difference of temperature in degC; as a dict."""
+        """The blow against as_charge(), at the last instant that charge reaches: relative
+        difference of steel, slag (lumps counted in), oxygen and gas, and the difference of
+        temperature in degC; as a dict.
+        """
         mask, solved = self.as_charge()
-        pick = lambda x: np.broadcast_to(x, self.time_min.shape)[mask][-1].item()  # noqa: E731
-        mine = {"steel": self.steel.mass_kg, "slag": self.slag.mass_kg + self.lumps.mass_kg, "oxygen": self.oxygen.total_nm3, "gas": self.gas.total_nm3}
-        theirs = {"steel": solved.steel.mass_kg, "slag": solved.slag.mass_kg, "oxygen": solved.oxygen_nm3, "gas": solved.gas.total_nm3}
+
+        def pick(x):
+            return np.broadcast_to(x, self.time_min.shape)[mask][-1].item()
+
+        mine = {
+            "steel": self.steel.mass_kg,
+            "slag": self.slag.mass_kg + self.lumps.mass_kg,
+            "oxygen": self.oxygen.total_nm3,
+            "gas": self.gas.total_nm3,
+        }
+        theirs = {
+            "steel": solved.steel.mass_kg,
+            "slag": solved.slag.mass_kg,
+            "oxygen": solved.oxygen_nm3,
+            "gas": solved.gas.total_nm3,
+        }
         out = {k: pick(x) / np.asarray(theirs[k])[-1].item() - 1.0 for k, x in mine.items()}
         return out | {"temperature": pick(self.temp_c) - np.asarray(solved.temp_c)[-1].item()}
 
@@ -205,11 +297,18 @@ def _lifted(x):
 def _lifted_material(material):
     if all(np.ndim(x) == 0 for x in (*material.analysis_pct.values(), material.temp_c)):
         return material
-    return Material(material.title, {s: _lifted(x) for s, x in material.analysis_pct.items()}, _lifted(material.temp_c), material.kind)
+    return Material(
+        material.title,
+        {s: _lifted(x) for s, x in material.analysis_pct.items()},
+        _lifted(material.temp_c),
+        material.kind,
+    )
 
 
 def records(charge, account, course, now, T, melted, fed, heats):
-    """(inputs, outputs, heat loss in kJ) of a Blow. now: Instant at all nodes; T: K, (nodes, heats); melted: kg; fed: kg by name; heats: their shape."""
+    """(inputs, outputs, heat loss in kJ) of a Blow. now: Instant at all nodes; T: K, (nodes,
+    heats); melted: kg; fed: kg by name; heats: their shape.
+    """
 
     def out(x):
         return np.broadcast_to(np.asarray(x), T.shape).T.reshape(*heats, T.shape[0])
@@ -220,16 +319,29 @@ def records(charge, account, course, now, T, melted, fed, heats):
     temp_c = out(celsius(T))
     slag_c, gas_c = slag_temp_c(temp_c), _lifted(charge.gas.temp_c)
     steel_kmol = dict(zip(ELEMENTS, now.metal, strict=True))
-    steel_kg = {e: np.maximum(n, 0.0) * atomic_weight(e) for e, n in steel_kmol.items() if e == "Fe" or np.any(n > 0)}
+    steel_kg = {
+        e: np.maximum(n, 0.0) * atomic_weight(e)
+        for e, n in steel_kmol.items()
+        if e == "Fe" or np.any(n > 0)
+    }
     total = sum(steel_kg.values())
     pct = {e: out(100.0 * kg / total) for e, kg in steel_kg.items() if e != "Fe"}
-    ejected = np.asarray(charge.ejected.mass_kg) / (np.asarray(charge.steel.mass_kg) + charge.ejected.mass_kg)
+    ejected = np.asarray(charge.ejected.mass_kg) / (
+        np.asarray(charge.steel.mass_kg) + charge.ejected.mass_kg
+    )
     lost = total * course.flat(ejected) * (course.oxygen_nm3 / course.flat(charge.oxygen.total_nm3))
     solids = {name: _lifted_material(charge.inputs[name].material) for name in ("scrap", *FED)}
-    hot, analysis = charge.hot_metal, {e: _lifted(x) for e, x in charge.hot_metal.analysis_pct.items() if e != "Fe"}
-    blown = {s: _lifted(np.asarray(v) / charge.oxygen.total_nm3) for s, v in charge.oxygen.nm3.items()}
+    hot, analysis = (
+        charge.hot_metal,
+        {e: _lifted(x) for e, x in charge.hot_metal.analysis_pct.items() if e != "Fe"},
+    )
+    blown = {
+        s: _lifted(np.asarray(v) / charge.oxygen.total_nm3) for s, v in charge.oxygen.nm3.items()
+    }
     inputs = {
-        "hot metal": LiquidMetal(out(course.flat(hot.mass_kg)), analysis, _lifted(hot.temp_c), hot.coefficients),
+        "hot metal": LiquidMetal(
+            out(course.flat(hot.mass_kg)), analysis, _lifted(hot.temp_c), hot.coefficients
+        ),
         "scrap": Solid(out(account.planned_kg["scrap"]), solids["scrap"]),
         **{name: Solid(out(fed[name]), solids[name]) for name in FED},
         "oxygen": Gas({s: out(course.oxygen_nm3) * share for s, share in blown.items()}, 25.0),
@@ -241,7 +353,13 @@ def records(charge, account, course, now, T, melted, fed, heats):
         "slag": Slag({o: kept(kg) for o, kg in now.oxides_kg().items()}, slag_c),
         "lumps": Slag({o: kept(kg) for o, kg in now.lumps_kg().items() if o != "P2O5"}, slag_c),
         "scrap left": Solid(kept(account.planned_kg["scrap"] - melted), solids["scrap"]),
-        "gas": Gas({s: kept(kmol) * molar_volume_nm3_kmol() for s, kmol in zip(GASES, now.gas, strict=True)}, gas_c),
+        "gas": Gas(
+            {
+                s: kept(kmol) * molar_volume_nm3_kmol()
+                for s, kmol in zip(GASES, now.gas, strict=True)
+            },
+            gas_c,
+        ),
         "dust": Dust(out(now.dust * molar_mass("FeO")), gas_c),
     }
     return inputs, outputs, out(account.loss_kj_min * course.time_min)

@@ -2,7 +2,17 @@
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, common_shape, kelvin, molar_volume_nm3_kmol, plain, positive, shown
+from ..base import (
+    InputError,
+    atomic_weight,
+    between,
+    common_shape,
+    kelvin,
+    molar_volume_nm3_kmol,
+    plain,
+    positive,
+    shown,
+)
 from ..charge import Charge, refuse_or_mark
 from ..charge import solve as solve_charge
 from ..jet import LancePattern
@@ -14,13 +24,17 @@ from .state import FED, TEMP_C, Account
 
 __all__ = ["runge_kutta", "solve"]
 
-_FREEZES_K = 15.0  # the bath may lie so far below its recalled liquidus before it counts as freezing
+_FREEZES_K = (
+    15.0  # the bath may lie so far below its recalled liquidus before it counts as freezing
+)
 
 
 def runge_kutta(rate, state, time):
-    """States at all nodes of time by the classical scheme of fourth order (key kutta01; in every textbook, and its order is tested).
+    """States at all nodes of time by the classical scheme of fourth order (key kutta01; in every
+    textbook, and its order is tested).
 
-    rate(i, part, state): derivative in step i at its start (part 0), middle (1) or end (2). state: at the start, (rows, 1, heats);
+    rate(i, part, state): derivative in step i at its start (part 0), middle (1) or end (2). state:
+    at the start, (rows, 1, heats);
     time: (nodes, heats). Returns (rows, nodes, heats).
     """
     out = np.empty((len(state), len(time), state.shape[2]))
@@ -50,23 +64,36 @@ def solve(
 ):
     """Run a heat along time: a Blow.
 
-    charge: a solved charge.Charge (default: the works' own, for its tap weight); its hot metal, scrap, fluxes, gas, dust, losses and ferric share are taken.
-    works: a Profile (default: the one found by load_profile()); gives the usual oxygen flow per t of steel.
-    pattern: a lance.LancePattern, run as it is, or stretched in time if oxygen_nm3 is given. Default: standard_pattern() at the usual flow, stretched to
-    oxygen_nm3 or to the oxygen of the charge. additions: sequence of Addition; default: fluxes, coolant and fuel of the charge in the ordinary lots.
-    parameters: mapping of key to number or array, see parameters(); start values for the others. usual_flow_nm3_min: instead of the works'.
+    charge: a solved charge.Charge (default: the works' own, for its tap weight); its hot metal,
+    scrap, fluxes, gas, dust, losses and ferric share are taken.
+    works: a Profile (default: the one found by load_profile()); gives the usual oxygen flow per t
+    of steel.
+    pattern: a lance.LancePattern, run as it is, or stretched in time if oxygen_nm3 is given.
+    Default: standard_pattern() at the usual flow, stretched to oxygen_nm3 or to the oxygen of the
+    charge. additions: sequence of Addition; default: fluxes, coolant and fuel of the charge in the
+    ordinary lots.
+    parameters: mapping of key to number or array, see parameters(); start values for the others.
+    usual_flow_nm3_min: instead of the works'.
     step_min: longest step of the integrator, min (0.01 to 0.5; rates faster than usual shorten it).
     infeasible: 'refuse' raises with the reason, 'mark' sets Blow.feasible.
-    The charge, oxygen_nm3, usual_flow_nm3_min, additions and parameters may hold arrays of heats that broadcast; time is the last axis of all results.
-    Raises InputError. Source: element balances and enthalpies; rates: data/blow_parameters.csv, order of doing things: data/blow_schedule.csv.
+    The charge, oxygen_nm3, usual_flow_nm3_min, additions and parameters may hold arrays of heats
+    that broadcast; time is the last axis of all results.
+    Raises InputError. Source: element balances and enthalpies; rates: data/blow_parameters.csv,
+    order of doing things: data/blow_schedule.csv.
     """
     works = works or load_profile()
     if charge is None:
         charge = solve_charge(works).for_tap(works.vessel.tap_t)
     if not isinstance(charge, Charge):
-        raise InputError(f"charge: {shown(charge)} was given; a charge.Charge is needed, as charge.solve() returns it.")
+        raise InputError(
+            f"charge: {shown(charge)} was given; a charge.Charge is needed, as charge.solve() "
+            "returns it."
+        )
     if not np.all(charge.feasible):
-        raise InputError("charge: some of its heats can't be, as Charge.feasible says; take them out before they are blown.")
+        raise InputError(
+            "charge: some of its heats can't be, as Charge.feasible says; take them out before "
+            "they are blown."
+        )
     if not (pattern is None or isinstance(pattern, LancePattern)):
         raise InputError(f"lance pattern: {shown(pattern)} was given; a LancePattern is needed.")
     if infeasible not in ("refuse", "mark"):
@@ -76,21 +103,38 @@ def solve(
     lots = _lots(additions)
     usual = usual_flow_nm3_min
     if usual is None:
-        usual = works.oxygen.flow_nm3_min / works.vessel.tap_t * np.asarray(charge.steel.mass_kg) / 1000.0
+        usual = (
+            works.oxygen.flow_nm3_min
+            / works.vessel.tap_t
+            * np.asarray(charge.steel.mass_kg)
+            / 1000.0
+        )
     usual = between("usual oxygen flow", usual, 1e-3, 3000.0, "Nm3/min")
     wanted = charge.oxygen.total_nm3 if oxygen_nm3 is None and pattern is None else oxygen_nm3
     wanted = None if wanted is None else positive("oxygen of the blow", wanted, "Nm3", zero=False)
 
-    heats = common_shape("blow", *_sizes(charge), usual, *given.values(), *() if wanted is None else (wanted,), *_numbers(lots))
+    heats = common_shape(
+        "blow",
+        *_sizes(charge),
+        usual,
+        *given.values(),
+        *() if wanted is None else (wanted,),
+        *_numbers(lots),
+    )
     n = int(np.prod(heats))
-    flat = lambda x: np.broadcast_to(np.asarray(x, float), heats).reshape(1, n)  # noqa: E731
+
+    def flat(x):
+        return np.broadcast_to(np.asarray(x, float), heats).reshape(1, n)
+
     flow_factor = np.ones((1, n))
     if pattern is None:
         pattern, flow_factor = standard_pattern(), flat(usual) / 100.0
     time_factor = np.ones((1, n))
     if wanted is not None:
         if pattern.oxygen_nm3() == 0.0:
-            raise InputError("lance pattern: it blows no oxygen; it cannot be stretched to blow some.")
+            raise InputError(
+                "lance pattern: it blows no oxygen; it cannot be stretched to blow some."
+            )
         time_factor = flat(wanted) / (pattern.oxygen_nm3() * flow_factor)
     if additions is None:
         planned = {name: flat(charge.inputs[name].mass_kg) for name in FED}
@@ -100,10 +144,25 @@ def solve(
 
     blown = charge.oxygen.nm3
     account = Account(charge, n, flat(charge.oxygen.total_nm3) / flat(usual))
-    kinetics = Kinetics(account, {k: flat(v) for k, v in given.items()}, flat(_burnt_to_co2(charge)))
-    fastest = kinetics.fastest_per_min(np.max(np.max(pattern.flow_nm3_min) * flow_factor / flat(usual)))
-    course = Course(pattern, flow_factor, time_factor, lots, flat(usual), flat(np.asarray(blown["O2"]) / sum(blown.values())), min(step, 1.0 / fastest))
-    known, paces = course.known(account), [kinetics.pace(drive) for drive in course.drives(kinetics)]
+    kinetics = Kinetics(
+        account, {k: flat(v) for k, v in given.items()}, flat(_burnt_to_co2(charge))
+    )
+    fastest = kinetics.fastest_per_min(
+        np.max(np.max(pattern.flow_nm3_min) * flow_factor / flat(usual))
+    )
+    course = Course(
+        pattern,
+        flow_factor,
+        time_factor,
+        lots,
+        flat(usual),
+        flat(np.asarray(blown["O2"]) / sum(blown.values())),
+        min(step, 1.0 / fastest),
+    )
+    known, paces = (
+        course.known(account),
+        [kinetics.pace(drive) for drive in course.drives(kinetics)],
+    )
     fixed = kinetics.rows.fixed(known)
     at_nodes = []  # rates, those of the step that begins there
 
@@ -115,7 +174,18 @@ def solve(
 
     state = runge_kutta(rate, np.zeros((4 + len(account.reacts), 1, n)), course.time_min)
     at_nodes.append(rate(len(course.middles) - 1, 2, state[:, -1:])[:, 0])
-    return _blow(charge, given, heats, course, account, kinetics, known[:, ::2], state, np.stack(at_nodes, axis=1), infeasible)
+    return _blow(
+        charge,
+        given,
+        heats,
+        course,
+        account,
+        kinetics,
+        known[:, ::2],
+        state,
+        np.stack(at_nodes, axis=1),
+        infeasible,
+    )
 
 
 def _lots(additions):
@@ -125,7 +195,9 @@ def _lots(additions):
     except TypeError:
         lots = (None,)
     if not all(isinstance(a, Addition) for a in lots):
-        raise InputError(f"additions: {shown(additions)} was given; a sequence of Addition is needed.")
+        raise InputError(
+            f"additions: {shown(additions)} was given; a sequence of Addition is needed."
+        )
     return lots
 
 
@@ -136,15 +208,30 @@ def _numbers(lots):
 def _sizes(charge):
     """The numbers of a charge that may be arrays of heats."""
     solids = [charge.inputs[name] for name in ("scrap", *FED)]
-    of_solids = [x for s in solids for x in (s.mass_kg, s.material.temp_c, *s.material.analysis_pct.values())]
+    of_solids = [
+        x for s in solids for x in (s.mass_kg, s.material.temp_c, *s.material.analysis_pct.values())
+    ]
     hot = charge.hot_metal
-    return [charge.oxygen.total_nm3, charge.gas.temp_c, charge.heat_loss_kj, hot.mass_kg, hot.temp_c, *hot.analysis_pct.values(), *of_solids]
+    return [
+        charge.oxygen.total_nm3,
+        charge.gas.temp_c,
+        charge.heat_loss_kj,
+        hot.mass_kg,
+        hot.temp_c,
+        *hot.analysis_pct.values(),
+        *of_solids,
+    ]
 
 
 def _burnt_to_co2(charge):
     """Share of the burnt carbon that leaves as CO2, the CO2 of carbonates apart."""
-    carbonates = sum(np.asarray(charge.inputs[name].mass_kg) * charge.inputs[name].material.carbonate_c for name in ("scrap", *FED)) / atomic_weight("C")
-    burnt = (np.asarray(charge.gas.nm3["CO"]) + charge.gas.nm3["CO2"]) / molar_volume_nm3_kmol() - carbonates
+    carbonates = sum(
+        np.asarray(charge.inputs[name].mass_kg) * charge.inputs[name].material.carbonate_c
+        for name in ("scrap", *FED)
+    ) / atomic_weight("C")
+    burnt = (
+        np.asarray(charge.gas.nm3["CO"]) + charge.gas.nm3["CO2"]
+    ) / molar_volume_nm3_kmol() - carbonates
     return 1.0 - charge.gas.nm3["CO"] / molar_volume_nm3_kmol() / np.maximum(burnt, 1e-9)
 
 
@@ -153,25 +240,41 @@ def _blow(charge, given, heats, course, account, kinetics, known, state, rates, 
     now = account.at(known, state)
     T = account.temperature(now, exact=True)
     height, flow, drive = course.drive(kinetics, np.minimum(course.nodes, 1.0 - 1e-9) + 1e-12)
-    known_rates = account.known(np.ones_like(T), np.broadcast_to(drive.o2, T.shape), course.feeding(course.nodes))
+    known_rates = account.known(
+        np.ones_like(T), np.broadcast_to(drive.o2, T.shape), course.feeding(course.nodes)
+    )
     known_rates[-1] = np.where(known[-1] < 1.0, drive.o2 / account.o2_planned, 0.0)
     gas = account.gas_rates(known_rates, rates)
-    out = lambda x: np.broadcast_to(np.asarray(x), T.shape).T.reshape(*heats, T.shape[0])  # noqa: E731
+
+    def out(x):
+        return np.broadcast_to(np.asarray(x), T.shape).T.reshape(*heats, T.shape[0])
 
     temp_c, bath = T - kelvin(0.0), np.stack([now.pct(e) for e in ("C", "Si", "Mn", "P")])
     faults, reasons = [], []
     for bad, words in (
-        (T < kinetics.iron_liquidus(bath) - _FREEZES_K, "temperature: the bath would freeze; use less scrap or coolant, feed it later, or blow more"),
+        (
+            T < kinetics.iron_liquidus(bath) - _FREEZES_K,
+            "temperature: the bath would freeze; use less scrap or coolant, feed it later, or blow "
+            "more",
+        ),
         (temp_c <= TEMP_C[0] + 1e-6, f"temperature: the bath falls to {TEMP_C[0]:g} °C"),
-        (temp_c >= TEMP_C[1] - 1e-6, f"temperature: the bath passes {TEMP_C[1]:g} °C; use more scrap or coolant"),
-        (now.feo < -1e-6 * account.o2_planned, "oxygen: more is asked for than was blown; blow more, or check the charge"),
+        (
+            temp_c >= TEMP_C[1] - 1e-6,
+            f"temperature: the bath passes {TEMP_C[1]:g} °C; use more scrap or coolant",
+        ),
+        (
+            now.feo < -1e-6 * account.o2_planned,
+            "oxygen: more is asked for than was blown; blow more, or check the charge",
+        ),
     ):
         if bad.any():
             words = f"{words} (first at {course.time_min[bad].min():.1f} min)"
             reasons.append(words)
         faults.append((plain(bad.any(axis=0).reshape(heats)), words))
     feasible = refuse_or_mark(faults, infeasible)
-    inputs, outputs, loss = records(charge, account, course, now, T, state[0], course.fed(course.nodes), heats)
+    inputs, outputs, loss = records(
+        charge, account, course, now, T, state[0], course.fed(course.nodes), heats
+    )
     return Blow(
         charge=charge,
         parameters=given,
@@ -182,7 +285,9 @@ def _blow(charge, given, heats, course, account, kinetics, known, state, rates, 
         outputs=outputs,
         heat_loss_kj=loss,
         carbon_rate_pct_min=out(100.0 * rates[4] * atomic_weight("C") / now.metal_kg),
-        gas_nm3_min={s: np.maximum(out(kmol * molar_volume_nm3_kmol()), 0.0) for s, kmol in gas.items()},
+        gas_nm3_min={
+            s: np.maximum(out(kmol * molar_volume_nm3_kmol()), 0.0) for s, kmol in gas.items()
+        },
         feasible=feasible,
         reasons=tuple(reasons),
     )

@@ -1,6 +1,8 @@
-"""When things are done to a blow: additions, lance and oxygen along time, laid on the steps of the integrator.
+"""When things are done to a blow: additions, lance and oxygen along time, laid on the steps of the
+integrator.
 
-Left to itself, a blow follows data/blow_schedule.csv: an ordinary order of doing things, its heights and times invented for Heron Works.
+Left to itself, a blow follows data/blow_schedule.csv: an ordinary order of doing things, its
+heights and times invented for Heron Works.
 """
 
 from dataclasses import dataclass
@@ -19,7 +21,8 @@ _SHORTEST_MIN = 0.1  # what is thrown in at once still takes this long to take e
 
 @dataclass(frozen=True)
 class Addition:
-    """Something fed evenly from start_min to end_min of the blow: what: 'lime', 'dolomite', 'coolant' or 'fuel' (the material is the charge's); kg.
+    """Something fed evenly from start_min to end_min of the blow: what: 'lime', 'dolomite',
+    'coolant' or 'fuel' (the material is the charge's); kg.
 
     kg may be an array of heats. Both times 0 to 240 min. Raises InputError.
     """
@@ -31,12 +34,23 @@ class Addition:
 
     def __post_init__(self):
         if self.what not in FED:
-            raise InputError(f"addition: {shown(self.what)} was given; allowed are {', '.join(FED)}.")
+            raise InputError(
+                f"addition: {shown(self.what)} was given; allowed are {', '.join(FED)}."
+            )
         for field in ("start_min", "end_min"):
-            object.__setattr__(self, field, between(f"addition of {self.what}, {field}", getattr(self, field), 0.0, 240.0, "min"))
+            object.__setattr__(
+                self,
+                field,
+                between(
+                    f"addition of {self.what}, {field}", getattr(self, field), 0.0, 240.0, "min"
+                ),
+            )
         object.__setattr__(self, "kg", positive(f"addition of {self.what}", self.kg, "kg"))
         if np.any(np.asarray(self.end_min) < self.start_min):
-            raise InputError(f"addition of {self.what}: it would end at {np.min(self.end_min):g} min, before it starts at {np.max(self.start_min):g} min.")
+            raise InputError(
+                f"addition of {self.what}: it would end at {np.min(self.end_min):g} min, before it "
+                f"starts at {np.max(self.start_min):g} min."
+            )
 
 
 @cache
@@ -46,7 +60,9 @@ def _schedule():
 
 @cache
 def standard_pattern():
-    """The ordinary LancePattern, its time and its flow in % of the whole blow and of the works' usual flow: stretch it with solve(oxygen_nm3=...)."""
+    """The ordinary LancePattern, its time and its flow in % of the whole blow and of the works'
+    usual flow: stretch it with solve(oxygen_nm3=...).
+    """
     heights = [r for r in _schedule() if r["what"] == "height"]
     times = (*(r["from_pct"] for r in heights), 100.0)
     levels = [r["value"] for r in heights]
@@ -54,35 +70,79 @@ def standard_pattern():
 
 
 def standard_additions(planned_kg, minutes):
-    """The ordinary additions of a heat: a tuple of Addition. planned_kg: mapping of what to kg; minutes: length of the blow. Numbers or arrays of heats."""
-    lots = [r for r in _schedule() if r["what"] in FED and np.any(np.asarray(planned_kg.get(r["what"], 0.0)) > 0)]
-    part = lambda r, key: np.asarray(minutes) * r[key] / 100.0  # noqa: E731
-    return tuple(Addition(r["what"], part(r, "from_pct"), part(r, "to_pct"), np.asarray(planned_kg[r["what"]]) * r["value"] / 100.0) for r in lots)
+    """The ordinary additions of a heat: a tuple of Addition. planned_kg: mapping of what to kg;
+    minutes: length of the blow. Numbers or arrays of heats.
+    """
+    lots = [
+        r
+        for r in _schedule()
+        if r["what"] in FED and np.any(np.asarray(planned_kg.get(r["what"], 0.0)) > 0)
+    ]
+
+    def part(r, key):
+        return np.asarray(minutes) * r[key] / 100.0
+
+    return tuple(
+        Addition(
+            r["what"],
+            part(r, "from_pct"),
+            part(r, "to_pct"),
+            np.asarray(planned_kg[r["what"]]) * r["value"] / 100.0,
+        )
+        for r in lots
+    )
 
 
 class Course:
     """Times, flows and additions of n heats on common steps.
 
-    pattern: LancePattern; flow_factor, time_factor: what its flows and times are multiplied by, arrays (1, n); additions: tuple of Addition;
+    pattern: LancePattern; flow_factor, time_factor: what its flows and times are multiplied by,
+    arrays (1, n); additions: tuple of Addition;
     usual_nm3_min: the works' usual flow, array (1, n); purity: share of O2; step_min: longest step.
     time_min: (steps + 1, n); oxygen_nm3: blown until then, of the given purity.
     """
 
-    def __init__(self, pattern, flow_factor, time_factor, additions, usual_nm3_min, purity, step_min):
-        self.pattern, self.flow_factor, self.usual, self.purity = pattern, flow_factor, usual_nm3_min, purity
+    def __init__(
+        self, pattern, flow_factor, time_factor, additions, usual_nm3_min, purity, step_min
+    ):
+        self.pattern, self.flow_factor, self.usual, self.purity = (
+            pattern,
+            flow_factor,
+            usual_nm3_min,
+            purity,
+        )
         self.end_min = pattern.end_min * time_factor
-        self.flat = lambda x: np.broadcast_to(np.asarray(x, float).reshape(-1), self.end_min.shape[1:])[None, :]
+        self.flat = lambda x: np.broadcast_to(
+            np.asarray(x, float).reshape(-1), self.end_min.shape[1:]
+        )[None, :]
         self.spans = []
         for a in additions:
             end = np.maximum(a.end_min, np.asarray(a.start_min) + _SHORTEST_MIN)
-            self.spans.append((a.what, self.flat(a.start_min) / self.end_min, self.flat(end) / self.end_min, self.flat(a.kg)))
+            self.spans.append(
+                (
+                    a.what,
+                    self.flat(a.start_min) / self.end_min,
+                    self.flat(end) / self.end_min,
+                    self.flat(a.kg),
+                )
+            )
         edges = {round(t / pattern.end_min, 12) for t in pattern.time_min}
         for _, start, end, _ in self.spans:
-            edges |= {round(x[0, 0], 12) for x in (start, end) if np.ptp(x) < 1e-9 and 0.0 < x[0, 0] < 1.0}
+            edges |= {
+                round(x[0, 0], 12) for x in (start, end) if np.ptp(x) < 1e-9 and 0.0 < x[0, 0] < 1.0
+            }
         edges = np.array(sorted(edges | {0.0, 1.0}))
         edges = edges[np.concatenate([np.diff(edges) > 1e-6, [True]])]
         counts = np.ceil(np.diff(edges) * self.end_min.max() / step_min - 1e-9).astype(int).clip(1)
-        self.nodes = np.concatenate([[0.0], *(np.linspace(a, b, n + 1)[1:] for a, b, n in zip(edges[:-1], edges[1:], counts, strict=True))])
+        self.nodes = np.concatenate(
+            [
+                [0.0],
+                *(
+                    np.linspace(a, b, n + 1)[1:]
+                    for a, b, n in zip(edges[:-1], edges[1:], counts, strict=True)
+                ),
+            ]
+        )
         self.middles = 0.5 * (self.nodes[1:] + self.nodes[:-1])
         self.time_min = self.nodes[:, None] * self.end_min
         self.oxygen_nm3 = self._oxygen(self.nodes) * time_factor
@@ -90,7 +150,12 @@ class Course:
         self._time_factor = time_factor
 
     def _oxygen(self, share):
-        return np.asarray(self.pattern.oxygen_nm3(np.minimum(share, 1.0) * self.pattern.end_min))[:, None] * self.flow_factor
+        return (
+            np.asarray(self.pattern.oxygen_nm3(np.minimum(share, 1.0) * self.pattern.end_min))[
+                :, None
+            ]
+            * self.flow_factor
+        )
 
     def fed(self, share):
         """kg fed until a share of the blow (array), by name of FED: arrays (len(share), n)."""
@@ -113,12 +178,26 @@ class Course:
         return account.known(self._both[:, None] * self.end_min, o2, self.fed(self._both))
 
     def drive(self, kinetics, share):
-        """Height (m) and flow (Nm3/min) at shares of the blow, arrays (len(share), 1 or n), and the Drive of a Kinetics."""
+        """Height (m) and flow (Nm3/min) at shares of the blow, arrays (len(share), 1 or n), and the
+        Drive of a Kinetics.
+        """
         time = np.clip(share, 0.0, 1.0) * self.pattern.end_min
-        height, flow = np.asarray(self.pattern.height_at(time))[:, None], np.asarray(self.pattern.flow_at(time))[:, None] * self.flow_factor
-        return height, flow, kinetics.drive(flow * self.purity / molar_volume_nm3_kmol(), height, flow / self.usual)
+        height, flow = (
+            np.asarray(self.pattern.height_at(time))[:, None],
+            np.asarray(self.pattern.flow_at(time))[:, None] * self.flow_factor,
+        )
+        return (
+            height,
+            flow,
+            kinetics.drive(flow * self.purity / molar_volume_nm3_kmol(), height, flow / self.usual),
+        )
 
     def drives(self, kinetics):
-        """The Drive of all steps at their start, middle and end. The set-points of a step are its own, also where the next one differs at once."""
+        """The Drive of all steps at their start, middle and end. The set-points of a step are its
+        own, also where the next one differs at once.
+        """
         tiny = 1e-9 * (self.nodes[1:] - self.nodes[:-1])
-        return [self.drive(kinetics, x)[2] for x in (self.nodes[:-1] + tiny, self.middles, self.nodes[1:] - tiny)]
+        return [
+            self.drive(kinetics, x)[2]
+            for x in (self.nodes[:-1] + tiny, self.middles, self.nodes[1:] - tiny)
+        ]

@@ -1,9 +1,11 @@
-"""Where everything of a heat is at an instant of the blow: metal, slag, gas and temperature from a handful of extents, with nothing lost.
+"""Where everything of a heat is at an instant of the blow: metal, slag, gas and temperature from a
+handful of extents, with nothing lost.
 
-The state of a blow is what has melted, dissolved and reacted. The masses follow from it by the balance of each element, iron oxide by that of oxygen,
-temperature by that of enthalpy (elements at 298.15 K). Closure is so built in here, and tested on the records, which know nothing of this file.
-All of it but the limits (lime short of silica, sulphide) is linear in the state, so one matrix does it. Arrays end in (instants, heats); amounts are kmol
-unless named otherwise.
+The state of a blow is what has melted, dissolved and reacted. The masses follow from it by the
+balance of each element, iron oxide by that of oxygen, temperature by that of enthalpy (elements at
+298.15 K). Closure is so built in here, and tested on the records, which know nothing of this file.
+All of it but the limits (lime short of silica, sulphide) is linear in the state, so one matrix does
+it. Arrays end in (instants, heats); amounts are kmol unless named otherwise.
 """
 
 from functools import cache
@@ -14,22 +16,77 @@ from ..base import atomic_weight, celsius, formula, kelvin, molar_mass, molar_vo
 from ..streams import OXIDES
 from ..thermo import dissolved_enthalpy, enthalpy
 
-__all__ = ["CATIONS", "ELEMENTS", "FED", "GASES", "SLAG_TEMP_C", "TEMP_C", "Account", "Instant", "grid", "on_grid", "slag_temp_c", "weighted"]
+__all__ = [
+    "CATIONS",
+    "ELEMENTS",
+    "FED",
+    "GASES",
+    "SLAG_TEMP_C",
+    "TEMP_C",
+    "Account",
+    "Instant",
+    "grid",
+    "on_grid",
+    "slag_temp_c",
+    "weighted",
+]
 
-ELEMENTS = ("Fe", "C", "Si", "Mn", "P", "S", "Cr", "Ni", "Cu", "Al", "Ti", "V", "Ca", "Mg", "N", "H")  # of the metal
-CATIONS = {"Ca": "CaO", "Mg": "MgO", "Si": "SiO2", "Mn": "MnO", "P": "P2O5", "Al": "Al2O3", "Ti": "TiO2", "V": "V2O3"}  # of the slag, iron apart
+ELEMENTS = (
+    "Fe",
+    "C",
+    "Si",
+    "Mn",
+    "P",
+    "S",
+    "Cr",
+    "Ni",
+    "Cu",
+    "Al",
+    "Ti",
+    "V",
+    "Ca",
+    "Mg",
+    "N",
+    "H",
+)  # of the metal
+CATIONS = {
+    "Ca": "CaO",
+    "Mg": "MgO",
+    "Si": "SiO2",
+    "Mn": "MnO",
+    "P": "P2O5",
+    "Al": "Al2O3",
+    "Ti": "TiO2",
+    "V": "V2O3",
+}  # of the slag, iron apart
 GASES = ("CO", "CO2", "N2", "Ar", "H2")
 FED = ("lime", "dolomite", "coolant", "fuel")
-_COMPOUNDS = ("Ca3(PO4)2", "Ca2SiO4", "SiO2", "CaO", "FeO", "Fe2O3", "MgO", "MnO", "Al2O3", "TiO2", "V2O3", "CaS")
+_COMPOUNDS = (
+    "Ca3(PO4)2",
+    "Ca2SiO4",
+    "SiO2",
+    "CaO",
+    "FeO",
+    "Fe2O3",
+    "MgO",
+    "MnO",
+    "Al2O3",
+    "TiO2",
+    "V2O3",
+    "CaS",
+)
 
 TEMP_C = (1130.0, 1800.0)  # limits of a liquid metal
 TEMP_K = tuple(kelvin(t) for t in TEMP_C)
-# Slag counts at the bath's temperature within these. It forms in the hot spot, hotter than the early bath; below the lower limit 2CaO.SiO2 changes its
-# phase (1437 degC) and data of liquid oxides end, above the upper one the data of 2CaO.SiO2 end.
+# Slag counts at the bath's temperature within these. It forms in the hot spot, hotter than the
+# early bath; below the lower limit 2CaO.SiO2 changes its phase (1437 degC) and data of liquid
+# oxides end, above the upper one the data of 2CaO.SiO2 end.
 SLAG_TEMP_C = (1450.0, 1726.0)
 
 WEIGHT = np.array([atomic_weight(e) for e in ELEMENTS])
-_OXIDE_KG = np.array([molar_mass(o) / formula(o)[e] for e, o in CATIONS.items()])  # kg of oxide per kmol of cation
+_OXIDE_KG = np.array(
+    [molar_mass(o) / formula(o)[e] for e, o in CATIONS.items()]
+)  # kg of oxide per kmol of cation
 _PER_CATION = {e: formula(o)["O"] / formula(o)[e] for e, o in CATIONS.items()}  # atoms of oxygen
 
 _SMALL = 200_000  # multiplications
@@ -48,13 +105,19 @@ _S = {e: i for i, e in enumerate(CATIONS)}
 
 
 def weighted(weights, amounts):
-    """Weighted sums over the first axis of amounts (rows, instants, heats): weights (rows,) or (sums, rows)."""
-    return (weights @ amounts.reshape(len(amounts), -1)).reshape(weights.shape[:-1] + amounts.shape[1:])
+    """Weighted sums over the first axis of amounts (rows, instants, heats): weights (rows,) or
+    (sums, rows).
+    """
+    return (weights @ amounts.reshape(len(amounts), -1)).reshape(
+        weights.shape[:-1] + amounts.shape[1:]
+    )
 
 
 def product(matrix, amounts):
-    """matrix (sums, rows) times amounts (rows, instants, heats), in parts so small that the library does not wake other processors for them: on a busy
-    machine it would wait for those longer than the sum takes."""
+    """matrix (sums, rows) times amounts (rows, instants, heats), in parts so small that the library
+    does not wake other processors for them: on a busy machine it would wait for those longer than
+    the sum takes.
+    """
     flat = amounts.reshape(len(amounts), -1)
     out = np.empty((len(matrix), flat.shape[1]))
     part = max(_SMALL // matrix.size, 1)
@@ -69,9 +132,11 @@ def slag_temp_c(temp_c):
 
 
 def _split(material):
-    """One kg of a solid shared out: (metal, slag): kmol by element; oxygen: kmol O beyond the oxides of slag; gas: kmol by species; kJ.
+    """One kg of a solid shared out: (metal, slag): kmol by element; oxygen: kmol O beyond the
+    oxides of slag; gas: kmol by species; kJ.
 
-    Phosphorus goes to the metal first, also that of ores and fluxes; the carbon of carbonates leaves as CO2 at once.
+    Phosphorus goes to the metal first, also that of ores and fluxes; the carbon of carbonates
+    leaves as CO2 at once.
     """
     metal, slag, gas, oxygen = {}, {}, {}, 0.0
     for species, pct in material.analysis_pct.items():
@@ -85,7 +150,9 @@ def _split(material):
                 continue
             if element in ("N", "H"):
                 to, name, count = gas, element + "2", 0.5 * count
-            elif element in ("Ca", "Mg") or ("O" in atoms and element in CATIONS and element != "P"):
+            elif element in ("Ca", "Mg") or (
+                "O" in atoms and element in CATIONS and element != "P"
+            ):
                 to, name = slag, element
                 oxygen = oxygen - kmol * count * _PER_CATION[element]
             else:
@@ -97,23 +164,31 @@ def _split(material):
 @cache
 def grid():
     """Temperatures (K) and a table (temperature, row of _heat_rows) of enthalpies, kJ/kmol."""
-    T = kelvin(np.union1d(np.arange(TEMP_C[0], TEMP_C[1], 20.0), [*SLAG_TEMP_C, TEMP_C[1]]))  # a node at every kink
+    T = kelvin(
+        np.union1d(np.arange(TEMP_C[0], TEMP_C[1], 20.0), [*SLAG_TEMP_C, TEMP_C[1]])
+    )  # a node at every kink
     return T, np.stack(_heat_rows(T), axis=1)
 
 
 def _heat_rows(T):
     """kJ per kmol of each element dissolved and of each compound of the slag, at T (K) of the bath."""
     T_slag = kelvin(slag_temp_c(celsius(T)))
-    return [dissolved_enthalpy(e, T) for e in ELEMENTS] + [enthalpy(c, T_slag, OXIDES.get(c), supercooled=True) for c in _COMPOUNDS]
+    return [dissolved_enthalpy(e, T) for e in ELEMENTS] + [
+        enthalpy(c, T_slag, OXIDES.get(c), supercooled=True) for c in _COMPOUNDS
+    ]
 
 
 def on_grid(surplus, columns=None):
-    """Temperature, K, at which a surplus of enthalpy (temperatures of grid(), instants, heats), kJ, is zero, straight between them. columns: 0, 1, ... to the
-    number of instants and heats, if it is at hand."""
+    """Temperature, K, at which a surplus of enthalpy (temperatures of grid(), instants, heats), kJ,
+    is zero, straight between them. columns: 0, 1, ... to the number of instants and heats, if it is
+    at hand.
+    """
     (T_grid, _), shape = grid(), surplus.shape[1:]
     flat = surplus.reshape(len(surplus), -1)
     columns = np.arange(flat.shape[1]) if columns is None else columns
-    low = np.add.reduce((flat[1:-1] < 0.0).view(np.int8), axis=0, dtype=np.int8).astype(np.intp)  # counted in bytes: the quickest
+    low = np.add.reduce((flat[1:-1] < 0.0).view(np.int8), axis=0, dtype=np.int8).astype(
+        np.intp
+    )  # counted in bytes: the quickest
     place = low * columns.size + columns
     T, below = T_grid.take(low), flat.take(place)
     T = T - below * _widths().take(low) / (flat.take(place + columns.size) - below)
@@ -125,7 +200,14 @@ def _widths():
     return np.diff(grid()[0])
 
 
-_EDGES_C = (TEMP_C[0], 1290.0, SLAG_TEMP_C[0], 1588.0, SLAG_TEMP_C[1], TEMP_C[1])  # between them every enthalpy is smooth
+_EDGES_C = (
+    TEMP_C[0],
+    1290.0,
+    SLAG_TEMP_C[0],
+    1588.0,
+    SLAG_TEMP_C[1],
+    TEMP_C[1],
+)  # between them every enthalpy is smooth
 _NODES = 6  # in each part, for polynomials exact to rounding
 
 
@@ -133,12 +215,16 @@ _NODES = 6  # in each part, for polynomials exact to rounding
 def _smooth():
     """Temperatures (K) and a table as grid(), _NODES for each part between _EDGES_C."""
     low, high = np.array(_EDGES_C[:-1])[:, None], np.array(_EDGES_C[1:])[:, None]
-    T = kelvin(0.5 * (low + high) - 0.5 * (high - low) * np.cos(np.pi * np.arange(_NODES) / (_NODES - 1))).ravel()
+    T = kelvin(
+        0.5 * (low + high) - 0.5 * (high - low) * np.cos(np.pi * np.arange(_NODES) / (_NODES - 1))
+    ).ravel()
     return T, np.stack(_heat_rows(T), axis=1)
 
 
 def _on_polynomial(surplus):
-    """As on_grid() at the temperatures of _smooth(): the temperature as a polynomial of the surplus within a part (Neville's scheme, in every textbook)."""
+    """As on_grid() at the temperatures of _smooth(): the temperature as a polynomial of the surplus
+    within a part (Neville's scheme, in every textbook).
+    """
     T_all, shape = _smooth()[0], surplus.shape[1:]
     flat = surplus.reshape(len(surplus), -1)
     first = _NODES * np.add.reduce(flat[_NODES::_NODES] < 0.0, axis=0, dtype=np.intp)
@@ -151,9 +237,10 @@ def _on_polynomial(surplus):
 
 
 class Instant:
-    """Amounts at instants, arrays (rows, instants, heats). metal: ELEMENTS. slag: CATIONS of the dissolved slag. lumps: CATIONS of flux not yet dissolved.
-    gas: GASES made so far. feo, fe2o3, sulphide (CaS), dust (FeO), lining (MgO). metal_kg. heat_kj: enthalpy that metal, slag and lumps hold together,
-    lining apart."""
+    """Amounts at instants, arrays (rows, instants, heats). metal: ELEMENTS. slag: CATIONS of the
+    dissolved slag. lumps: CATIONS of flux not yet dissolved.
+    gas: GASES made so far. feo, fe2o3, sulphide (CaS), dust (FeO), lining (MgO). metal_kg. heat_kj:
+    enthalpy that metal, slag and lumps hold together, lining apart."""
 
     def __init__(self, account, out):
         self.metal, self.slag, self.lumps, self.gas = out[METAL], out[SLAG], out[LUMPS], out[_GAS]
@@ -162,7 +249,9 @@ class Instant:
         share = account.sulphur_per_lime * np.minimum(self.slag[0], account.lime_planned)
         self.sulphide = share * self.metal[_M["S"]]
         self.metal[_M["S"]] -= self.sulphide
-        iron = (out[OXYGEN] + self.sulphide) / (1.0 + 0.5 * account.ferric)  # oxygen that nothing else took is held by iron
+        iron = (out[OXYGEN] + self.sulphide) / (
+            1.0 + 0.5 * account.ferric
+        )  # oxygen that nothing else took is held by iron
         self.feo, self.fe2o3 = iron * (1.0 - account.ferric), 0.5 * iron * account.ferric
         self.metal[0] -= iron
         self.metal_kg = weighted(WEIGHT, self.metal)
@@ -172,8 +261,12 @@ class Instant:
         return self.metal[_M[element]] * (100.0 * WEIGHT[_M[element]]) / self.metal_kg
 
     def slag_rows(self):
-        """Rows of slag_kg_rows: CATIONS, then FeO, Fe2O3 and CaS; the calcium of the sulphide counts as CaS alone."""
-        return np.concatenate([self.slag[:1] - self.sulphide, self.slag[1:], [self.feo, self.fe2o3, self.sulphide]])
+        """Rows of slag_kg_rows: CATIONS, then FeO, Fe2O3 and CaS; the calcium of the sulphide
+        counts as CaS alone.
+        """
+        return np.concatenate(
+            [self.slag[:1] - self.sulphide, self.slag[1:], [self.feo, self.fe2o3, self.sulphide]]
+        )
 
     def oxides_kg(self):
         """kg of each component of the dissolved slag."""
@@ -184,45 +277,76 @@ class Instant:
         return dict(zip(CATIONS.values(), self.lumps * _OXIDE_KG[:, None, None], strict=True))
 
     def heat_rows(self):
-        """kmol of the rows of _heat_rows; the lining's magnesia is left out, for it comes at the temperature of the slag."""
+        """kmol of the rows of _heat_rows; the lining's magnesia is left out, for it comes at the
+        temperature of the slag.
+        """
         phosphate = 0.5 * self.slag[_S["P"]]
         lime, both = self.slag[0] - self.sulphide - 3.0 * phosphate, self.slag + self.lumps
-        silicate = np.minimum(self.slag[_S["Si"]], 0.5 * lime) + np.minimum(self.lumps[_S["Si"]], 0.5 * self.lumps[0])
+        silicate = np.minimum(self.slag[_S["Si"]], 0.5 * lime) + np.minimum(
+            self.lumps[_S["Si"]], 0.5 * self.lumps[0]
+        )
         lime = lime + self.lumps[0] - 2.0 * silicate
         al, ti, v = both[_S["Al"]], both[_S["Ti"]], both[_S["V"]]
-        compounds = [phosphate, silicate, both[_S["Si"]] - silicate, lime, self.feo, self.fe2o3, both[_S["Mg"]] - self.lining, both[_S["Mn"]]]
+        compounds = [
+            phosphate,
+            silicate,
+            both[_S["Si"]] - silicate,
+            lime,
+            self.feo,
+            self.fe2o3,
+            both[_S["Mg"]] - self.lining,
+            both[_S["Mn"]],
+        ]
         return np.concatenate([self.metal, [*compounds, 0.5 * al, ti, 0.5 * v, self.sulphide]])
 
 
 SLAG_NAMES = (*CATIONS.values(), "FeO", "Fe2O3", "CaS")
-SLAG_KG = np.array([*_OXIDE_KG, *(molar_mass(o) for o in ("FeO", "Fe2O3", "CaS"))])  # kg per kmol of slag_rows
+SLAG_KG = np.array(
+    [*_OXIDE_KG, *(molar_mass(o) for o in ("FeO", "Fe2O3", "CaS"))]
+)  # kg per kmol of slag_rows
 
 
 class Account:
     """The balance of a heat, or of n heats, along the blow.
 
-    charge: the charge.Charge that is blown; minutes: its planned length, over which its heat loss is spread; n: number of heats.
-    Rows of the state: kg of scrap melted, of lime and of dolomite dissolved; kmol of CO2 from post-combustion; kmol that has left the metal of each of
-    `reacts`. Each element's row: self.row[element].
+    charge: the charge.Charge that is blown; minutes: its planned length, over which its heat loss
+    is spread; n: number of heats.
+    Rows of the state: kg of scrap melted, of lime and of dolomite dissolved; kmol of CO2 from
+    post-combustion; kmol that has left the metal of each of `reacts`. Each element's row:
+    self.row[element].
     """
 
     def __init__(self, charge, n, minutes):
-        flat = lambda x: np.broadcast_to(np.asarray(x, float).reshape(-1), (n,))[None, :]  # noqa: E731
+        def flat(x):
+            return np.broadcast_to(np.asarray(x, float).reshape(-1), (n,))[None, :]
+
         parts = {name: _split(charge.inputs[name].material) for name in ("scrap", *FED)}
         hot = {e: kg / atomic_weight(e) for e, kg in charge.hot_metal.element_kg().items()}
         self.planned_kg = {name: flat(charge.inputs[name].mass_kg) for name in ("scrap", *FED)}
-        others = [e for e in ("Al", "Ti", "V", "Ca", "Mg") if any(np.any(np.asarray(m.get(e, 0.0)) > 0) for m in (hot, *(p[0] for p in parts.values())))]
+        others = [
+            e
+            for e in ("Al", "Ti", "V", "Ca", "Mg")
+            if any(
+                np.any(np.asarray(m.get(e, 0.0)) > 0)
+                for m in (hot, *(p[0] for p in parts.values()))
+            )
+        ]
         self.reacts = ("C", "Si", "Mn", "P", *others)
         self.row = {e: i for i, e in enumerate(self.reacts, 4)}
         self.atoms = {e: 1.0 if e == "C" else _PER_CATION[e] for e in self.reacts}
         self.columns = {name: len(self.reacts) + 4 + i for i, name in enumerate(KNOWN)}
 
-        blown = {s: np.asarray(v) / np.asarray(charge.oxygen.nm3["O2"]) for s, v in charge.oxygen.nm3.items()}  # Nm3 per Nm3 of O2
+        blown = {
+            s: np.asarray(v) / np.asarray(charge.oxygen.nm3["O2"])
+            for s, v in charge.oxygen.nm3.items()
+        }  # Nm3 per Nm3 of O2
         T_gas = kelvin(charge.gas.temp_c)
         gas_heat = {s: enthalpy(s, T_gas, "g") for s in GASES}
         self.entries = {}
         hot_gas = {e: hot[e] for e in ("N", "H") if np.any(np.asarray(hot.get(e, 0.0)) > 0)}
-        self._fill(parts, blown, hot_gas, gas_heat, enthalpy("FeO", T_gas, "liquid", supercooled=True))
+        self._fill(
+            parts, blown, hot_gas, gas_heat, enthalpy("FeO", T_gas, "liquid", supercooled=True)
+        )
         wide = any(np.size(v) > 1 for v in self.entries.values())
         self.matrix = np.zeros((LINING + 1, self.columns["spent"] + 1, n if wide else 1))
         for (row, column), value in self.entries.items():
@@ -233,7 +357,10 @@ class Account:
         for e, kmol in hot.items():
             if e in _M:
                 self.base[_M[e]] = flat(kmol)
-        self.base[OXYGEN], self.base[HEAT] = flat(hot.get("O", 0.0)), flat(charge.hot_metal.enthalpy_kj())
+        self.base[OXYGEN], self.base[HEAT] = (
+            flat(hot.get("O", 0.0)),
+            flat(charge.hot_metal.enthalpy_kj()),
+        )
 
         # what the charge says of oxygen, dust, lining, losses, and the state of its slag
         self.o2_planned = flat(charge.oxygen.nm3["O2"]) / molar_volume_nm3_kmol()
@@ -243,11 +370,20 @@ class Account:
         self.lining_per_o2 = flat(charge.lining.mass_kg) / molar_mass("MgO") / self.o2_planned
         oxides = charge.slag.oxides_kg
         feo, fe2o3 = (flat(oxides.get(o, 0.0)) / molar_mass(o) for o in ("FeO", "Fe2O3"))
-        self.ferric = 2.0 * fe2o3 / np.where(feo + fe2o3 > 0, feo + 2.0 * fe2o3, 1.0)  # share of iron that is Fe3+
-        sulphur = sum(flat(r.element_kg().get("S", 0.0)) for r in charge.inputs.values()) / atomic_weight("S")
+        self.ferric = (
+            2.0 * fe2o3 / np.where(feo + fe2o3 > 0, feo + 2.0 * fe2o3, 1.0)
+        )  # share of iron that is Fe3+
+        sulphur = sum(
+            flat(r.element_kg().get("S", 0.0)) for r in charge.inputs.values()
+        ) / atomic_weight("S")
         lime = sum(self.planned_kg[f] * flat(parts[f][1].get("Ca", 0.0)) for f in FED)
         self.lime_planned = np.where(lime > 0, lime, 1.0)
-        self.sulphur_per_lime = flat(oxides.get("CaS", 0.0)) / molar_mass("CaS") / np.where(sulphur > 0, sulphur, 1.0) / self.lime_planned
+        self.sulphur_per_lime = (
+            flat(oxides.get("CaS", 0.0))
+            / molar_mass("CaS")
+            / np.where(sulphur > 0, sulphur, 1.0)
+            / self.lime_planned
+        )
 
     def _fill(self, parts, blown, hot_gas, gas_heat, dust_heat):
         """The entries of the matrix, {(row, column): number or array of heats}."""
@@ -292,19 +428,38 @@ class Account:
             if s != "O2":
                 add_gas(s, o2, share)
         dust = self.columns["dust"]
-        for row, x in ((_M["Fe"], -1.0), (OXYGEN, -1.0), (DUST, 1.0), (HEAT, -np.asarray(dust_heat))):
+        for row, x in (
+            (_M["Fe"], -1.0),
+            (OXYGEN, -1.0),
+            (DUST, 1.0),
+            (HEAT, -np.asarray(dust_heat)),
+        ):
             add(row, dust, x)
         add(SLAG.start + _S["Mg"], self.columns["lining"], 1.0)
         add(LINING, self.columns["lining"], 1.0)
         add(HEAT, self.columns["loss"], -1.0)
-        for element, kmol in hot_gas.items():  # nitrogen and hydrogen of the hot metal leave bit by bit
+        for (
+            element,
+            kmol,
+        ) in hot_gas.items():  # nitrogen and hydrogen of the hot metal leave bit by bit
             add(_M[element], self.columns["spent"], -np.asarray(kmol))
             add_gas(element + "2", self.columns["spent"], 0.5 * np.asarray(kmol))
 
     def known(self, time_min, o2, fed):
-        """Rows of KNOWN at instants. time_min, o2 (kmol blown until then), fed (kg by name): arrays (instants, heats)."""
+        """Rows of KNOWN at instants. time_min, o2 (kmol blown until then), fed (kg by name): arrays
+        (instants, heats).
+        """
         spent = np.minimum(o2 / self.o2_planned, 1.0)
-        return np.stack([*(fed[name] for name in FED), o2, self.dust_per_o2 * o2, self.lining_per_o2 * o2, self.loss_kj_min * time_min, spent])
+        return np.stack(
+            [
+                *(fed[name] for name in FED),
+                o2,
+                self.dust_per_o2 * o2,
+                self.lining_per_o2 * o2,
+                self.loss_kj_min * time_min,
+                spent,
+            ]
+        )
 
     def _times(self, known, state):
         u = np.concatenate([state, known])
@@ -321,7 +476,8 @@ class Account:
         return Instant(self, self._times(known, state) + self.base)
 
     def temperature(self, now, exact=False):
-        """Temperature of the bath, K, at which metal and slag hold the enthalpy they must. Within 0.02 K from a table; exact: to rounding.
+        """Temperature of the bath, K, at which metal and slag hold the enthalpy they must. Within
+        0.02 K from a table; exact: to rounding.
 
         Held to the limits of a liquid metal; where that happens, the heat does not close.
         """

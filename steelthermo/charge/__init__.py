@@ -1,4 +1,6 @@
-"""The mass and heat of a heat together: the charge, its oxygen, its off-gas, oxygen or air, corrections at the end."""
+"""The mass and heat of a heat together: the charge, its oxygen, its off-gas, oxygen or air,
+corrections at the end.
+"""
 
 from .account import heat_account
 from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, Linear, linear_solve

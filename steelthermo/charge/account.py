@@ -1,8 +1,10 @@
-"""The heat account of a charge: what brings heat and what takes it, item by item, as a melter would list it.
+"""The heat account of a charge: what brings heat and what takes it, item by item, as a melter would
+list it.
 
-Reactions are counted at 298.15 K, products are then heated to their temperature. Iron oxides charged (ore, scale) are counted as broken up to iron, those
-in slag and dust as burnt from iron. The item 'other' holds what the named reactions leave over (sulphide, hydrogen), from enthalpies of formation alone,
-so that the agreement of the two sides still tests the solver.
+Reactions are counted at 298.15 K, products are then heated to their temperature. Iron oxides
+charged (ore, scale) are counted as broken up to iron, those in slag and dust as burnt from iron.
+The item 'other' holds what the named reactions leave over (sulphide, hydrogen), from enthalpies of
+formation alone, so that the agreement of the two sides still tests the solver.
 """
 
 from ..base import molar_mass, oxide_of
@@ -16,7 +18,9 @@ _CARBONATES = {"CaCO3": ("CaO",), "MgCO3": ("MgO",), "CaMg(CO3)2": ("CaO", "MgO"
 
 
 def _h(species):
-    """Enthalpy of formation at 298.15 K, kJ/kmol; P2O5 of ores as in materials: phosphate less its lime."""
+    """Enthalpy of formation at 298.15 K, kJ/kmol; P2O5 of ores as in materials: phosphate less its
+    lime.
+    """
     if species == "P2O5":
         return _h("Ca3(PO4)2") - 3 * _h("CaO")
     return formation_enthalpy_298(species)
@@ -42,8 +46,16 @@ def heat_account(charge):
     compounds = {name: mol / 1000.0 for name, mol in charge.slag.compounds_mol().items()}
 
     # formation at 298.15 K of all that leaves, less that of all that comes: every reaction together
-    formed = sum(n * _h(s) for s, n in compounds.items()) + dust * _h("FeO") + sum(n * _h(s) for s, n in gas_kmol.items())
-    formed = formed - sum(n * _h(s) for s, n in brought.items()) - charge.lining.mass_kg / molar_mass("MgO") * _h("MgO")
+    formed = (
+        sum(n * _h(s) for s, n in compounds.items())
+        + dust * _h("FeO")
+        + sum(n * _h(s) for s, n in gas_kmol.items())
+    )
+    formed = (
+        formed
+        - sum(n * _h(s) for s, n in brought.items())
+        - charge.lining.mass_kg / molar_mass("MgO") * _h("MgO")
+    )
 
     come, go = {}, {}
     come["hot metal"] = charge.hot_metal.enthalpy_kj()
@@ -58,10 +70,17 @@ def heat_account(charge):
         burnt = left.get(oxide, 0.0) - brought.get(oxide, 0.0)
         reactions[f"{element} to {oxide_of(element)}"] = -burnt * _h(oxide)
     reactions["P to 3CaO.P2O5"] = -(left.get("P2O5", 0.0) - brought.get("P2O5", 0.0)) * _h("P2O5")
-    reactions["Fe to FeO and Fe2O3"] = -(left["FeO"] + dust) * _h("FeO") - left["Fe2O3"] * _h("Fe2O3")
-    reactions["silica with lime to 2CaO.SiO2"] = -compounds.get("Ca2SiO4", 0.0) * (_h("Ca2SiO4") - 2 * _h("CaO") - _h("SiO2"))
+    reactions["Fe to FeO and Fe2O3"] = -(left["FeO"] + dust) * _h("FeO") - left["Fe2O3"] * _h(
+        "Fe2O3"
+    )
+    reactions["silica with lime to 2CaO.SiO2"] = -compounds.get("Ca2SiO4", 0.0) * (
+        _h("Ca2SiO4") - 2 * _h("CaO") - _h("SiO2")
+    )
     broken = {
-        "carbonates broken up": sum(brought.get(c, 0.0) * (sum(_h(o) for o in oxides) + len(oxides) * _h("CO2") - _h(c)) for c, oxides in _CARBONATES.items()),
+        "carbonates broken up": sum(
+            brought.get(c, 0.0) * (sum(_h(o) for o in oxides) + len(oxides) * _h("CO2") - _h(c))
+            for c, oxides in _CARBONATES.items()
+        ),
         "iron oxides broken up": -sum(brought.get(o, 0.0) * _h(o) for o in _IRON_OXIDES),
     }
     come |= {name: heat for name, heat in reactions.items() if _counts(heat)}
@@ -75,7 +94,10 @@ def heat_account(charge):
         go["other data than the kit's"] = charge.other_data_kj
     other = -formed - sum(reactions.values()) + sum(broken.values())
     go["other reactions"] = -other
-    mega = lambda items: {name: heat / 1000.0 for name, heat in items.items()}  # noqa: E731
+
+    def mega(items):
+        return {name: heat / 1000.0 for name, heat in items.items()}
+
     return mega(come), mega(go)
 
 

@@ -10,14 +10,21 @@ from ..thermo import dissolved_enthalpy, enthalpy
 
 __all__ = ["TEMP_HIGH_C", "TEMP_LOW_C", "Balance", "linear_solve"]
 
-TEMP_LOW_C, TEMP_HIGH_C = 1500.0, 1726.0  # steel is liquid above, the heat of 2CaO.SiO2 is known below
-_NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) * np.cos(np.pi * np.arange(7) / 6.0)  # for end_temperature()
+TEMP_LOW_C, TEMP_HIGH_C = (
+    1500.0,
+    1726.0,
+)  # steel is liquid above, the heat of 2CaO.SiO2 is known below
+_NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) * np.cos(
+    np.pi * np.arange(7) / 6.0
+)  # for end_temperature()
 _NODES_K = [kelvin(t) for t in _NODES_C.tolist()]
 _STAY = ("Cr", "Ni", "Cu")  # in the metal unless an aim says otherwise
 
 
 class Linear:
-    """A linear form of the unknowns: {unknown: coefficient}, the constant under ''. Coefficients are floats or arrays."""
+    """A linear form of the unknowns: {unknown: coefficient}, the constant under ''. Coefficients
+    are floats or arrays.
+    """
 
     __slots__ = ("c",)
 
@@ -58,7 +65,8 @@ def _total(forms):
 
 
 def linear_solve(unknowns, equations):
-    """Solve equations (linear forms that must vanish) for the unknowns; batched where coefficients are arrays.
+    """Solve equations (linear forms that must vanish) for the unknowns; batched where coefficients
+    are arrays.
 
     Returns a dict of unknown to value; NaN where the equations of a heat contradict each other.
     """
@@ -75,21 +83,39 @@ def linear_solve(unknowns, equations):
         x = np.linalg.solve(a, b[..., None])[..., 0]
     except np.linalg.LinAlgError:
         singular = np.linalg.det(a) == 0
-        x = np.linalg.solve(np.where(singular[..., None, None], np.eye(n), a), np.where(singular[..., None], np.nan, b)[..., None])[..., 0]
+        x = np.linalg.solve(
+            np.where(singular[..., None, None], np.eye(n), a),
+            np.where(singular[..., None], np.nan, b)[..., None],
+        )[..., 0]
     # equations that contradict each other but for rounding give masses without measure
-    x = np.where(np.max(np.abs(x), axis=-1, keepdims=True) > 1e10 * np.max(np.abs(b), axis=-1, keepdims=True), np.nan, x)
+    x = np.where(
+        np.max(np.abs(x), axis=-1, keepdims=True)
+        > 1e10 * np.max(np.abs(b), axis=-1, keepdims=True),
+        np.nan,
+        x,
+    )
     return {k: plain(x[..., i]) for i, k in enumerate(unknowns)}
 
 
 class Balance:
     """Amounts and equations of one heat (or an array of heats), kg and kJ, for charge.solve().
 
-    hot_metal: LiquidMetal. fixed: mapping of name to Solid. variable: the Material whose mass x is asked for, or None.
-    fluxes: Materials 'lime' and 'dolomite'. aims: mass % in the steel. blown: volume shares of O2, N2, Ar. p: the other aims, as charge.solve() names them.
+    hot_metal: LiquidMetal. fixed: mapping of name to Solid. variable: the Material whose mass x is
+    asked for, or None.
+    fluxes: Materials 'lime' and 'dolomite'. aims: mass % in the steel. blown: volume shares of O2,
+    N2, Ar. p: the other aims, as charge.solve() names them.
     """
 
     def __init__(self, hot_metal, fixed, variable, fluxes, aims, blown, p):
-        self.hot_metal, self.fixed, self.variable, self.fluxes, self.aims, self.blown, self.p = hot_metal, fixed, variable, fluxes, aims, blown, p
+        self.hot_metal, self.fixed, self.variable, self.fluxes, self.aims, self.blown, self.p = (
+            hot_metal,
+            fixed,
+            variable,
+            fluxes,
+            aims,
+            blown,
+            p,
+        )
         self.metal = Linear({"steel": 1.0 + p["ejected"]})
         into = {e: [Linear({"": kg})] for e, kg in hot_metal.element_kg().items()}
         carbonates = []
@@ -102,7 +128,9 @@ class Balance:
         self._share_out()
 
     def _solids(self):
-        """(unknown, mass, material) of every solid; the unknown is '' where the mass is known, and the mass 1 where it is not."""
+        """(unknown, mass, material) of every solid; the unknown is '' where the mass is known, and
+        the mass 1 where it is not.
+        """
         yield from (("", solid.mass_kg, solid.material) for solid in self.fixed.values())
         if self.variable is not None:
             yield "x", 1.0, self.variable
@@ -118,7 +146,9 @@ class Balance:
         self.in_metal["Fe"] = self.metal - _total(self.in_metal.values())
         self.oxides = {"CaO": nothing, "SiO2": nothing}
         for element, form in into.items():
-            if element in ("Fe", "S", "C", "O", "H", "N") or (element in _STAY and element not in self.aims):
+            if element in ("Fe", "S", "C", "O", "H", "N") or (
+                element in _STAY and element not in self.aims
+            ):
                 continue
             left = form - self.in_metal[element] if element in self.aims else form
             if element == "Ca":
@@ -127,26 +157,45 @@ class Balance:
             self.oxides[oxide] = left * (1.0 / mass_fractions(oxide)[element])
         self.oxides["MgO"] = self.oxides.get("MgO", nothing) + Linear({"steel": p["lining"]})
         self.oxides["CaS"] = sulphur * (molar_mass("CaS") / atomic_weight("S"))
-        self.lumps = Linear({"lime": p["undissolved"] / 100.0 * self.fluxes["lime"].oxide_pct("CaO") / 100.0})  # CaO that does not dissolve
+        self.lumps = Linear(
+            {"lime": p["undissolved"] / 100.0 * self.fluxes["lime"].oxide_pct("CaO") / 100.0}
+        )  # CaO that does not dissolve
         self.liquid = Linear({"slag": 1.0}) - self.lumps
         self.oxides["FeO"] = self.liquid * (p["feo"] / 100.0)
         self.oxides["Fe2O3"] = self.liquid * (p["fe2o3"] / 100.0)
         burnt = into.get("C", nothing) - self.carbonate_c - self.in_metal["C"]
         self.burnt_c = burnt
         per_c = {s: molar_mass(s) / atomic_weight("C") for s in ("CO", "CO2")}
-        self.gases = {"CO": burnt * ((1.0 - p["co2"]) * per_c["CO"]), "CO2": burnt * (p["co2"] * per_c["CO2"]) + self.carbonate_c * per_c["CO2"]}
+        self.gases = {
+            "CO": burnt * ((1.0 - p["co2"]) * per_c["CO"]),
+            "CO2": burnt * (p["co2"] * per_c["CO2"]) + self.carbonate_c * per_c["CO2"],
+        }
         for species in ("N2", "Ar"):  # carried by each kg of O2
-            carried = self.blown.get(species, 0.0) / self.blown["O2"] * molar_mass(species) / molar_mass("O2")
+            carried = (
+                self.blown.get(species, 0.0)
+                / self.blown["O2"]
+                * molar_mass(species)
+                / molar_mass("O2")
+            )
             self.gases[species] = Linear({"oxygen": carried})
-        for element, species in (("N", "N2"), ("H", "H2")):  # what the steel does not keep leaves with the gas
+        for element, species in (
+            ("N", "N2"),
+            ("H", "H2"),
+        ):  # what the steel does not keep leaves with the gas
             if element in into or element in self.aims:
-                self.gases[species] = self.gases.get(species, nothing) + into.get(element, nothing) - self.in_metal.get(element, nothing)
+                self.gases[species] = (
+                    self.gases.get(species, nothing)
+                    + into.get(element, nothing)
+                    - self.in_metal.get(element, nothing)
+                )
         self.dust_feo = Linear({"steel": p["dust"] / mass_fractions("FeO")["Fe"]})
 
     def mass_equations(self, given):
-        """Unknowns and the linear forms that must vanish, without the heat: iron, slag, lime, dolomite, oxygen.
+        """Unknowns and the linear forms that must vanish, without the heat: iron, slag, lime,
+        dolomite, oxygen.
 
-        given: masses of lime and dolomite that replace the aims of basicity and MgO; None where the aim holds.
+        given: masses of lime and dolomite that replace the aims of basicity and MgO; None where the
+        aim holds.
         """
         p, oxides = self.p, self.oxides
         iron = self.into["Fe"] - self.in_metal["Fe"] - self.dust_feo * mass_fractions("FeO")["Fe"]
@@ -157,46 +206,75 @@ class Balance:
             "dolomite": oxides["MgO"] - self.liquid * (p["mgo"] / 100.0),
         }
         for flux, aim in aims.items():
-            equations.append(aim if given[flux] is None else Linear({flux: 1.0, "": -np.asarray(given[flux], float)}))
-        held = _total(oxides[o] * mass_fractions(o).get("O", 0.0) for o in oxides) + _total(self.gases[s] * mass_fractions(s)["O"] for s in ("CO", "CO2"))
-        held = held + self.dust_feo * mass_fractions("FeO")["O"] + self.in_metal.get("O", Linear({}))
+            equations.append(
+                aim
+                if given[flux] is None
+                else Linear({flux: 1.0, "": -np.asarray(given[flux], float)})
+            )
+        held = _total(oxides[o] * mass_fractions(o).get("O", 0.0) for o in oxides) + _total(
+            self.gases[s] * mass_fractions(s)["O"] for s in ("CO", "CO2")
+        )
+        held = (
+            held + self.dust_feo * mass_fractions("FeO")["O"] + self.in_metal.get("O", Linear({}))
+        )
         lining = Linear({"steel": p["lining"] * mass_fractions("MgO")["O"]})
         equations.append(self.into.get("O", Linear({})) + Linear({"oxygen": 1.0}) + lining - held)
         return ["lime", "dolomite", "steel", "slag", "oxygen"], equations
 
     def _charged(self):
-        """Enthalpy of what is charged, kJ. Oxygen enters at 25 degC, where its enthalpy is zero but for the rounding of the NASA data."""
+        """Enthalpy of what is charged, kJ. Oxygen enters at 25 degC, where its enthalpy is zero but
+        for the rounding of the NASA data.
+        """
         cold = kelvin(25.0)
-        blown = sum(share / self.blown["O2"] * enthalpy(s, cold) for s, share in self.blown.items()) / molar_mass("O2")
+        blown = sum(
+            share / self.blown["O2"] * enthalpy(s, cold) for s, share in self.blown.items()
+        ) / molar_mass("O2")
         forms = [Linear({"": self.hot_metal.enthalpy_kj(), "oxygen": blown})]
-        return _total(forms + [Linear({unknown: mass * m.enthalpy_kj_kg}) for unknown, mass, m in self._solids()])
+        return _total(
+            forms
+            + [Linear({unknown: mass * m.enthalpy_kj_kg}) for unknown, mass, m in self._solids()]
+        )
 
     def _gas_and_losses(self):
-        """Enthalpy of gas and dust, and the losses, kJ: what does not depend on the end temperature."""
+        """Enthalpy of gas and dust, and the losses, kJ: what does not depend on the end
+        temperature.
+        """
         T = kelvin(self.p["gas_temp"])
         forms = [form * (enthalpy(s, T) / molar_mass(s)) for s, form in self.gases.items()]
         dust = enthalpy("FeO", T, "liquid", supercooled=True) / molar_mass("FeO")
         return _total([*forms, self.dust_feo * dust, Linear({"steel": self.p["loss"]})])
 
     def _at_end(self, lime_short):
-        """What is at the end temperature when the heat is over: pairs of kmol (linear form) and its enthalpy in kJ/kmol (a function of T).
+        """What is at the end temperature when the heat is over: pairs of kmol (linear form) and its
+        enthalpy in kJ/kmol (a function of T).
 
-        Metal and slag, less the lining, which the charge brings at that temperature. lime_short: True where the lime does not reach to bind all
-        silica as 2CaO.SiO2.
+        Metal and slag, less the lining, which the charge brings at that temperature. lime_short:
+        True where the lime does not reach to bind all silica as 2CaO.SiO2.
         """
-        out = [(form * (1.0 / atomic_weight(e)), partial(dissolved_enthalpy, e)) for e, form in self.in_metal.items()]
+        out = [
+            (form * (1.0 / atomic_weight(e)), partial(dissolved_enthalpy, e))
+            for e, form in self.in_metal.items()
+        ]
         slag = {o: form * (1.0 / molar_mass(o)) for o, form in self.oxides.items()}
         lime, silica, phosphorus = (slag.pop(o, Linear({})) for o in ("CaO", "SiO2", "P2O5"))
         after_phosphate = lime - phosphorus * 3.0
         silicate = after_phosphate * 0.5 if lime_short else silica
-        free = {"SiO2": silica - silicate} if lime_short else {"CaO": after_phosphate - silicate * 2.0}
+        free = (
+            {"SiO2": silica - silicate} if lime_short else {"CaO": after_phosphate - silicate * 2.0}
+        )
         slag |= {"Ca3(PO4)2": phosphorus, "Ca2SiO4": silicate, **free}
         slag["MgO"] = slag["MgO"] - Linear({"steel": self.p["lining"] / molar_mass("MgO")})
         return out + [(form, partial(_heat, name, OXIDES.get(name))) for name, form in slag.items()]
 
     def heat_left(self, T, lime_short=False):
-        """Enthalpy of what is charged less that of what leaves and the losses, kJ (linear form): it vanishes where the heat closes at T (K)."""
-        return self._charged() - self._gas_and_losses() - _total(form * heat(T) for form, heat in self._at_end(lime_short))
+        """Enthalpy of what is charged less that of what leaves and the losses, kJ (linear form): it
+        vanishes where the heat closes at T (K).
+        """
+        return (
+            self._charged()
+            - self._gas_and_losses()
+            - _total(form * heat(T) for form, heat in self._at_end(lime_short))
+        )
 
     def lime_is_short(self, solution):
         """True where the slag holds less lime than 3CaO.P2O5 and 2CaO.SiO2 take."""
@@ -220,39 +298,67 @@ class Balance:
         if short.any():
             other = linear_solve(["x", *unknowns], [*equations, self.heat_left(T, lime_short=True)])
             holds = self.lime_is_short(other)
-            # Where neither answer is what it was made for (by more than rounding) there is none: a mass below zero says so, else NaN does.
+            # Where neither answer is what it was made for (by more than rounding) there is none: a
+            # mass below zero says so, else NaN does.
             none = self._lime_spare_kmol(solution) < -1e-10 * np.asarray(self.hot_metal.mass_kg)
             lost = np.where(np.asarray(other["x"]) < 0.0, 1.0, np.nan)
-            solution = {k: plain(np.where(short & (holds | none), np.where(holds, 1.0, lost) * other[k], v)) for k, v in solution.items()}
+            solution = {
+                k: plain(np.where(short & (holds | none), np.where(holds, 1.0, lost) * other[k], v))
+                for k, v in solution.items()
+            }
         return solution
 
     def end_temperature(self, solution):
-        """End temperature, degC, at which the heat closes, with masks of heats that would be colder or hotter than the range allows.
+        """End temperature, degC, at which the heat closes, with masks of heats that would be colder
+        or hotter than the range allows.
 
         Where it is out of range, the limit is returned.
         """
         short = self.lime_is_short(solution)
         given = (self._charged() - self._gas_and_losses()).at(solution)
-        # Between the limits all enthalpies are smooth: the temperature as a polynomial of the heat left over, through nodes at which they are single numbers
-        # for all heats, is exact to rounding (Neville's scheme, in every textbook).
-        amounts = {lime_short: [(form.at(solution), heat) for form, heat in self._at_end(lime_short)] for lime_short in {False, bool(short.any())}}
-        rank = max(np.ndim(kmol) for kmol in (given, short, *(kmol for parts in amounts.values() for kmol, _ in parts)))
-        node = lambda x: np.reshape(x, (-1, *(1,) * rank))  # noqa: E731
-        taken = {lime_short: sum(kmol * node([heat(T) for T in _NODES_K]) for kmol, heat in parts) for lime_short, parts in amounts.items()}
-        left = given - (np.where(short, taken[True], taken[False]) if True in taken else taken[False])
+        # Between the limits all enthalpies are smooth: the temperature as a polynomial of the heat
+        # left over, through nodes at which they are single numbers for all heats, is exact to
+        # rounding (Neville's scheme, in every textbook).
+        amounts = {
+            lime_short: [(form.at(solution), heat) for form, heat in self._at_end(lime_short)]
+            for lime_short in {False, bool(short.any())}
+        }
+        rank = max(
+            np.ndim(kmol)
+            for kmol in (given, short, *(kmol for parts in amounts.values() for kmol, _ in parts))
+        )
+
+        def node(x):
+            return np.reshape(x, (-1, *(1,) * rank))
+
+        taken = {
+            lime_short: sum(kmol * node([heat(T) for T in _NODES_K]) for kmol, heat in parts)
+            for lime_short, parts in amounts.items()
+        }
+        left = given - (
+            np.where(short, taken[True], taken[False]) if True in taken else taken[False]
+        )
         cold, hot = left[0] < 0, left[-1] > 0
         temp = node(_NODES_C)
         for apart in range(1, len(left)):
             fall = left[:-apart] - left[apart:]
-            temp = (left[:-apart] * temp[1:] - left[apart:] * temp[:-1]) / np.where(fall == 0.0, 1.0, fall)
+            temp = (left[:-apart] * temp[1:] - left[apart:] * temp[:-1]) / np.where(
+                fall == 0.0, 1.0, fall
+            )
         temp = np.clip(temp[0], TEMP_LOW_C, TEMP_HIGH_C)
         return plain(np.where(cold, TEMP_LOW_C, np.where(hot, TEMP_HIGH_C, temp))), cold, hot
 
     def metal_pct(self, solution):
-        """Analysis of the steel, mass %. For heats that can't be (see faults), shares cut to less than 100 % together."""
+        """Analysis of the steel, mass %. For heats that can't be (see faults), shares cut to less
+        than 100 % together.
+        """
         metal = np.asarray(self.metal.at(solution))
         metal = np.where(metal > 0, metal, 1.0)
-        pct = {e: np.clip(100.0 * form.at(solution) / metal, 0.0, 100.0) for e, form in self.in_metal.items() if e != "Fe"}
+        pct = {
+            e: np.clip(100.0 * form.at(solution) / metal, 0.0, 100.0)
+            for e, form in self.in_metal.items()
+            if e != "Fe"
+        }
         total = sum(pct.values())
         total = np.where(total > 100.0, total / 99.99, 1.0)
         return {e: plain(x / total) for e, x in pct.items()}

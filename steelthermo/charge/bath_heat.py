@@ -1,14 +1,26 @@
-"""What oxygen and coolants do to the temperature of the steel: rises and falls from enthalpies, per tonne of steel.
+"""What oxygen and coolants do to the temperature of the steel: rises and falls from enthalpies, per
+tonne of steel.
 
-Heat of the reaction or addition against the heat capacity of the steel alone. Slag and lining take their part too, so a vessel answers about a
-tenth less than these figures.
+Heat of the reaction or addition against the heat capacity of the steel alone. Slag and lining take
+their part too, so a vessel answers about a tenth less than these figures.
 """
 
 from functools import cache
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, kelvin, molar_mass, plain, resolver, row_provenance, rows, value
+from ..base import (
+    InputError,
+    atomic_weight,
+    between,
+    kelvin,
+    molar_mass,
+    plain,
+    resolver,
+    row_provenance,
+    rows,
+    value,
+)
 from ..thermo import heat_capacity, oxidation_heat, reaction
 from .oxygen import nm3_per_kg
 
@@ -17,19 +29,32 @@ __all__ = ["coolant_effect", "coolants", "reblow", "rise_c_per_nm3_t", "rise_c_p
 
 def _kj_per_c(temp_c):
     """Heat capacity of one tonne of steel, kJ/K."""
-    T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given? temp_c is degrees Celsius."))
+    T = kelvin(
+        between(
+            "temperature of steel",
+            temp_c,
+            1500.0,
+            1800.0,
+            "°C",
+            "Was kelvin given? temp_c is degrees Celsius.",
+        )
+    )
     return T, heat_capacity("Fe", T, "liquid", supercooled=True) / molar_mass("Fe") * 1000.0
 
 
 def _carbon_heat(T, co2_pct, per):
     share = between("CO2 share", co2_pct, 0.0, 100.0, "%") / 100.0
-    heats = [oxidation_heat(key, T, "dissolved, cold oxygen", "kg") for key in ("C to CO", "C to CO2")]
+    heats = [
+        oxidation_heat(key, T, "dissolved, cold oxygen", "kg") for key in ("C to CO", "C to CO2")
+    ]
     kg = (1.0 - share) * heats[0] + share * heats[1]
     return kg / 1000.0 / (nm3_per_kg("C", co2_pct) if per == "nm3" else 1.0)
 
 
 def rise_c_per_nm3_t(element, temp_c=1650.0, co2_pct=0.0):
-    """Rise of the steel, degC per Nm3 of cold O2 per t, when it burns 'C' (to CO, share co2_pct to CO2) or 'Fe' (to FeO). Source: oxidation_heat."""
+    """Rise of the steel, degC per Nm3 of cold O2 per t, when it burns 'C' (to CO, share co2_pct to
+    CO2) or 'Fe' (to FeO). Source: oxidation_heat.
+    """
     T, capacity = _kj_per_c(temp_c)
     if element == "C":
         return _carbon_heat(T, co2_pct, "nm3") / capacity
@@ -39,7 +64,9 @@ def rise_c_per_nm3_t(element, temp_c=1650.0, co2_pct=0.0):
 
 
 def rise_c_per_point(temp_c=1650.0, co2_pct=0.0):
-    """Rise of the steel, degC, for each 0.01 % of carbon burnt with cold oxygen. Source: oxidation_heat."""
+    """Rise of the steel, degC, for each 0.01 % of carbon burnt with cold oxygen. Source:
+    oxidation_heat.
+    """
     T, capacity = _kj_per_c(temp_c)
     return 0.1 * _carbon_heat(T, co2_pct, "kg") / capacity
 
@@ -51,39 +78,65 @@ def coolants():
 
 
 def coolant_effect(key, temp_c=1650.0):
-    """What 1 kg of a cold coolant per t of steel does: (change of temperature, degC; change of carbon, mass %). Both negative or zero.
+    """What 1 kg of a cold coolant per t of steel does: (change of temperature, degC; change of
+    carbon, mass %). Both negative or zero.
 
-    key: one of coolants(): pure substances; what a works charges is weaker or stronger by its own analysis. Raises InputError.
+    key: one of coolants(): pure substances; what a works charges is weaker or stronger by its own
+    analysis. Raises InputError.
     """
     if key not in coolants():
         raise InputError(f"coolant: {key!r} was given; known are {', '.join(coolants())}.")
     T, capacity = _kj_per_c(temp_c)
     r = reaction(coolants()[key]["equation"])
     cold = r.terms[0]  # charged at 25 degC; all others are at the temperature of the steel
-    heat = sum(t.nu * t.enthalpy(value("reference_temperature") if t is cold else T, r.coefficients) for t in r.terms)  # J per mol of coolant
+    heat = sum(
+        t.nu * t.enthalpy(value("reference_temperature") if t is cold else T, r.coefficients)
+        for t in r.terms
+    )  # J per mol of coolant
     mol = 1000.0 / molar_mass(cold.formula)
-    carbon = sum(t.nu for t in r.terms if t.dissolved and t.formula == "C") * mol * atomic_weight("C") / 1e6 * 100.0
+    carbon = (
+        sum(t.nu for t in r.terms if t.dissolved and t.formula == "C")
+        * mol
+        * atomic_weight("C")
+        / 1e6
+        * 100.0
+    )
     return -heat * mol / 1000.0 / capacity, carbon
 
 
 def reblow(carbon_pct, aim_carbon_pct, temp_c=1650.0, carbon_share_pct=50.0, co2_pct=5.0):
-    """A second blow from carbon_pct down to aim_carbon_pct, per t of steel, as a dict of floats or arrays.
+    """A second blow from carbon_pct down to aim_carbon_pct, per t of steel, as a dict of floats or
+    arrays.
 
-    carbon_share_pct: share of the oxygen that burns carbon (plant value: some 70 % at 0.08 % C, 30 % below 0.04 %); the rest burns iron to FeO.
+    carbon_share_pct: share of the oxygen that burns carbon (plant value: some 70 % at 0.08 % C, 30
+    % below 0.04 %); the rest burns iron to FeO.
     Returns oxygen_nm3_t, rise_c, iron_kg_t, feo_kg_t. No heat loss counted. Raises InputError.
     """
-    carbon = np.maximum(between("carbon", carbon_pct, 0.0, 5.0, "%") - between("aim of carbon", aim_carbon_pct, 0.0, 5.0, "%"), 0.0)
+    carbon = np.maximum(
+        between("carbon", carbon_pct, 0.0, 5.0, "%")
+        - between("aim of carbon", aim_carbon_pct, 0.0, 5.0, "%"),
+        0.0,
+    )
     share = between("share of oxygen that burns carbon", carbon_share_pct, 1.0, 100.0, "%") / 100.0
     for_carbon = 10.0 * carbon * nm3_per_kg("C", co2_pct)
     total = for_carbon / share
     iron = total - for_carbon
-    rise = for_carbon * rise_c_per_nm3_t("C", temp_c, co2_pct) + iron * rise_c_per_nm3_t("Fe", temp_c)
+    rise = for_carbon * rise_c_per_nm3_t("C", temp_c, co2_pct) + iron * rise_c_per_nm3_t(
+        "Fe", temp_c
+    )
     iron_kg = iron / nm3_per_kg("Fe")
-    out = {"oxygen_nm3_t": total, "rise_c": rise, "iron_kg_t": iron_kg, "feo_kg_t": iron_kg * molar_mass("FeO") / molar_mass("Fe")}
+    out = {
+        "oxygen_nm3_t": total,
+        "rise_c": rise,
+        "iron_kg_t": iron_kg,
+        "feo_kg_t": iron_kg * molar_mass("FeO") / molar_mass("Fe"),
+    }
     return {k: plain(v) for k, v in out.items()}
 
 
 @resolver
 def _sources_of_coolant(text):
     row = coolants().get(text.removeprefix("coolant ")) if text.startswith("coolant ") else None
-    return (row_provenance(row, row["title"]), *reaction(row["equation"]).provenance) if row else None
+    return (
+        (row_provenance(row, row["title"]), *reaction(row["equation"]).provenance) if row else None
+    )

@@ -1,4 +1,6 @@
-"""Oxygen or air: the heat that nitrogen carries out of the vessel, the scrap that this heat could have melted, and the nitrogen the steel may take up."""
+"""Oxygen or air: the heat that nitrogen carries out of the vessel, the scrap that this heat could
+have melted, and the nitrogen the steel may take up.
+"""
 
 from dataclasses import dataclass
 
@@ -12,14 +14,18 @@ __all__ = ["Blast", "blast", "heat_to_melt_mj_t", "purity_for_nitrogen_pct", "sc
 
 
 def heat_to_melt_mj_t(temp_c, from_c=25.0):
-    """Heat that takes scrap (as pure iron) from from_c to liquid at temp_c, MJ per t. Scalars or arrays. Source: sources('Fe')."""
+    """Heat that takes scrap (as pure iron) from from_c to liquid at temp_c, MJ per t. Scalars or
+    arrays. Source: sources('Fe').
+    """
     cold = enthalpy("Fe", kelvin(between("temperature of scrap", from_c, -50.0, 1300.0, "°C")))
     T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given?"))
     return (dissolved_enthalpy("Fe", T) - cold) / molar_mass("Fe")
 
 
 def scrap_lost_kg_t(heat_mj_t, temp_c, from_c=25.0):
-    """kg of cold scrap per t that an amount of heat (MJ/t) would have melted and brought to temp_c (degC). Scalars or arrays."""
+    """kg of cold scrap per t that an amount of heat (MJ/t) would have melted and brought to temp_c
+    (degC). Scalars or arrays.
+    """
     return 1000.0 * heat_mj_t / heat_to_melt_mj_t(temp_c, from_c)
 
 
@@ -27,8 +33,10 @@ def scrap_lost_kg_t(heat_mj_t, temp_c, from_c=25.0):
 class Blast:
     """What the gas blown brings along, per t of steel. Floats or arrays.
 
-    purity_pct (O2, volume %); blown_nm3_t; ballast_nm3_t (nitrogen and argon); heat_mj_t (what the ballast carries off at the mouth);
-    scrap_kg_t (cold scrap that this heat would have melted); n2_atm (in the gas at the bath); nitrogen_pct (Sieverts: a ceiling, not a forecast).
+    purity_pct (O2, volume %); blown_nm3_t; ballast_nm3_t (nitrogen and argon); heat_mj_t (what the
+    ballast carries off at the mouth);
+    scrap_kg_t (cold scrap that this heat would have melted); n2_atm (in the gas at the bath);
+    nitrogen_pct (Sieverts: a ceiling, not a forecast).
     """
 
     purity_pct: float
@@ -47,7 +55,10 @@ def _argon_share(argon_pct, purity):
     rest = 100.0 - purity
     argon = between("argon", argon_pct, 0.0, 79.0, "%")
     if np.any(np.asarray(argon > rest + 1e-9)):
-        raise InputError(f"argon: {np.max(argon):g} % was given; oxygen of {np.max(purity):g} % leaves only {np.min(rest):g} %.")
+        raise InputError(
+            f"argon: {np.max(argon):g} % was given; oxygen of {np.max(purity):g} % leaves only "
+            f"{np.min(rest):g} %."
+        )
     return np.where(rest > 0, argon / np.where(rest > 0, rest, 1.0), 0.0)
 
 
@@ -57,39 +68,68 @@ def blast(
 ):  # fmt: skip
     """Ballast, heat, scrap and nitrogen of blowing with oxygen of any purity, from air to pure.
 
-    purity_pct: O2, volume % (20 to 100); oxygen_nm3_t: O2 needed, Nm3 per t of steel; temp_c: steel, degC; gas_temp_c: gas leaving, degC (None: as the
-    steel); blast_temp_c: gas blown, degC (a hot blast brings heat back); carbon_share_pct: share of the oxygen that makes CO and CO2, and co2_pct
-    the share of the burnt carbon that becomes CO2: these set how far the nitrogen is diluted at the bath; argon_pct: in the gas blown (None: in the
-    proportion of air); pressure_atm: of the gas at the bath; analysis_pct: the steel (None: pure iron). Scalars or arrays that broadcast.
-    Returns a Blast. Raises InputError. Source: pure substances; Gibbs energy of solution of nitrogen of the set.
+    purity_pct: O2, volume % (20 to 100); oxygen_nm3_t: O2 needed, Nm3 per t of steel; temp_c:
+    steel, degC; gas_temp_c: gas leaving, degC (None: as the steel); blast_temp_c: gas blown, degC
+    (a hot blast brings heat back); carbon_share_pct: share of the oxygen that makes CO and CO2, and
+    co2_pct the share of the burnt carbon that becomes CO2: these set how far the nitrogen is
+    diluted at the bath; argon_pct: in the gas blown (None: in the proportion of air); pressure_atm:
+    of the gas at the bath; analysis_pct: the steel (None: pure iron). Scalars or arrays that
+    broadcast.
+    Returns a Blast. Raises InputError. Source: pure substances; Gibbs energy of solution of
+    nitrogen of the set.
     """
     purity = between("purity of oxygen", purity_pct, 20.0, 100.0, "%")
     o2 = positive("oxygen needed", oxygen_nm3_t, "Nm3/t", zero=False)
     blown = o2 / (purity / 100.0)
     ballast = blown - o2
     argon = ballast * _argon_share(argon_pct, purity)
-    leaving = Gas({"N2": ballast - argon, "Ar": argon}, temp_c if gas_temp_c is None else gas_temp_c)
+    leaving = Gas(
+        {"N2": ballast - argon, "Ar": argon}, temp_c if gas_temp_c is None else gas_temp_c
+    )
     heat = leaving.sensible_kj(blast_temp_c) / 1000.0
     share = between("share of oxygen that burns carbon", carbon_share_pct, 1.0, 100.0, "%") / 100.0
     co2 = between("CO2 share", co2_pct, 0.0, 100.0, "%") / 100.0
     carbon_gas = o2 * share / (0.5 + 0.5 * co2)  # Nm3 of CO and CO2 together
-    n2_atm = positive("pressure at the bath", pressure_atm, "atm", zero=False) * (ballast - argon) / (ballast + carbon_gas)
+    n2_atm = (
+        positive("pressure at the bath", pressure_atm, "atm", zero=False)
+        * (ballast - argon)
+        / (ballast + carbon_gas)
+    )
     T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given?"))
     nitrogen = gas_solubility_pct("N", n2_atm, T, analysis_pct, coefficients)
-    return Blast(*(plain(x) for x in (purity, blown, ballast, heat, scrap_lost_kg_t(heat, temp_c), n2_atm, nitrogen)))
+    return Blast(
+        *(
+            plain(x)
+            for x in (purity, blown, ballast, heat, scrap_lost_kg_t(heat, temp_c), n2_atm, nitrogen)
+        )
+    )
 
 
-def purity_for_nitrogen_pct(nitrogen_pct, temp_c=1600.0, carbon_share_pct=100.0, co2_pct=0.0, pressure_atm=1.0, coefficients=DEFAULT_SET):
-    """Purity of oxygen, %, at which the Sieverts ceiling of pure iron equals nitrogen_pct (mass %), all ballast counted as nitrogen.
+def purity_for_nitrogen_pct(
+    nitrogen_pct,
+    temp_c=1600.0,
+    carbon_share_pct=100.0,
+    co2_pct=0.0,
+    pressure_atm=1.0,
+    coefficients=DEFAULT_SET,
+):
+    """Purity of oxygen, %, at which the Sieverts ceiling of pure iron equals nitrogen_pct (mass %),
+    all ballast counted as nitrogen.
 
-    Arguments as in blast(). Scalars or arrays. Raises InputError if even 20 % oxygen stays below the ceiling asked for.
+    Arguments as in blast(). Scalars or arrays. Raises InputError if even 20 % oxygen stays below
+    the ceiling asked for.
     """
     T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given?"))
-    ratio = positive("nitrogen", nitrogen_pct, "%") / gas_solubility_pct("N", 1.0, T, None, coefficients)
+    ratio = positive("nitrogen", nitrogen_pct, "%") / gas_solubility_pct(
+        "N", 1.0, T, None, coefficients
+    )
     p = ratio**2 / positive("pressure at the bath", pressure_atm, "atm", zero=False)
     share = between("share of oxygen that burns carbon", carbon_share_pct, 1.0, 100.0, "%") / 100.0
     gas_per_o2 = share / (0.5 + 0.5 * between("CO2 share", co2_pct, 0.0, 100.0, "%") / 100.0)
     if np.any(np.asarray(p) >= 4.0 / (4.0 + gas_per_o2)):
-        raise InputError(f"nitrogen: {np.max(nitrogen_pct):g} % was given; blowing cannot bring so much, even with 20 % oxygen.")
+        raise InputError(
+            f"nitrogen: {np.max(nitrogen_pct):g} % was given; blowing cannot bring so much, even "
+            "with 20 % oxygen."
+        )
     n2_per_o2 = p / (1.0 - p) * gas_per_o2
     return plain(100.0 / (1.0 + n2_per_o2))

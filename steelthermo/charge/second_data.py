@@ -1,8 +1,10 @@
-"""Published data in the place of the kit's: what a row of data/other_data.csv changes in the heat of a charge, and the charge solved anew with it.
+"""Published data in the place of the kit's: what a row of data/other_data.csv changes in the heat
+of a charge, and the charge solved anew with it.
 
-The kit's own enthalpies stay where they are; what the products hold more by the other data, less what the charge brings more, enters the balance as one item
-of its own. A heat of forming or of reaction moves its compound by the same amount at every temperature, for the kit's heat contents hold; another heat
-content moves only what leaves hot.
+The kit's own enthalpies stay where they are; what the products hold more by the other data, less
+what the charge brings more, enters the balance as one item of its own. A heat of forming or of
+reaction moves its compound by the same amount at every temperature, for the kit's heat contents
+hold; another heat content moves only what leaves hot.
 """
 
 from functools import cache
@@ -10,34 +12,65 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, formula, kelvin, mol_to_nm3, molar_mass, molar_volume_nm3_kmol, resolver, row_provenance, rows, shown
+from ..base import (
+    InputError,
+    atomic_weight,
+    formula,
+    kelvin,
+    mol_to_nm3,
+    molar_mass,
+    molar_volume_nm3_kmol,
+    resolver,
+    row_provenance,
+    rows,
+    shown,
+)
 from ..slag import heat_contents
-from ..thermo import SETS, dissolved_enthalpy, formation_enthalpy_298, heat_content, oxidation_heat, oxidations, reaction, solution_row
+from ..thermo import (
+    SETS,
+    dissolved_enthalpy,
+    formation_enthalpy_298,
+    heat_content,
+    oxidation_heat,
+    oxidations,
+    reaction,
+    solution_row,
+)
 from .charge import solve
 
 __all__ = ["more_kj", "other_data", "other_set", "oxidation_heat_by", "solve_by"]
 
-_CLOSE_MJ_T = 1e-8  # change from one solve to the next that counts as none: 1e-11 of the heat given off
+_CLOSE_MJ_T = (
+    1e-8  # change from one solve to the next that counts as none: 1e-11 of the heat given off
+)
 _SOLVES = 12
 
 
 @cache
 def other_data(status=None):
     """Rows of data/other_data.csv by key. status: 'published' for those alone."""
-    return MappingProxyType({row["key"]: row for row in rows("other_data") if status in (None, row["status"])})
+    return MappingProxyType(
+        {row["key"]: row for row in rows("other_data") if status in (None, row["status"])}
+    )
 
 
 def _row(key):
     try:
         return other_data()[key]
     except (KeyError, TypeError):
-        raise InputError(f"other data: {shown(key)} was asked for; there are {', '.join(other_data())}.") from None
+        raise InputError(
+            f"other data: {shown(key)} was asked for; there are {', '.join(other_data())}."
+        ) from None
 
 
 @resolver
 def _sources_of_other_data(text):
     """sources() of a key of data/other_data.csv."""
-    return (row_provenance(other_data()[text], other_data()[text]["what"]),) if text in other_data() else None
+    return (
+        (row_provenance(other_data()[text], other_data()[text]["what"]),)
+        if text in other_data()
+        else None
+    )
 
 
 def other_set(coefficients):
@@ -55,13 +88,18 @@ def _shift_kj(row):
     if kind == "content":
         return other - heat_content(of, row["at_k"]) / 1000.0
     r = reaction(of)
-    return (other - r.heat(row["at_k"]) / 1000.0) / next(t.nu for t in r.terms if t.formula == row["species"])
+    return (other - r.heat(row["at_k"]) / 1000.0) / next(
+        t.nu for t in r.terms if t.formula == row["species"]
+    )
 
 
 def _kmol(charge, charged):
     """kmol of each compound in what leaves, by formula; charged: True to take off what comes."""
     out = {name: mol / 1000.0 for name, mol in charge.slag.compounds_mol().items()}
-    add = lambda name, n: out.update({name: out.get(name, 0.0) + n})  # noqa: E731
+
+    def add(name, n):
+        return out.update({name: out.get(name, 0.0) + n})
+
     for species, nm3 in charge.gas.nm3.items():
         add(species, nm3 / molar_volume_nm3_kmol())
     add("FeO", charge.dust.feo_kg / molar_mass("FeO"))
@@ -81,7 +119,9 @@ def _kmol(charge, charged):
 
 
 def _dissolved_kj(charge, element, change):
-    """kJ more in what leaves than in what comes, if an element dissolved at T (K) has change(T) J/mol more."""
+    """kJ more in what leaves than in what comes, if an element dissolved at T (K) has change(T)
+    J/mol more.
+    """
     out = 0.0
     for sign, metal in ((1.0, charge.steel), (1.0, charge.ejected), (-1.0, charge.hot_metal)):
         kmol = metal.element_kg().get(element, 0.0) / atomic_weight(element)
@@ -90,28 +130,49 @@ def _dissolved_kj(charge, element, change):
 
 
 def more_kj(charge, key):
-    """kJ that the products of a solved charge hold more, less what the charge brings more, by other data. key: of other_data(). Raises InputError."""
+    """kJ that the products of a solved charge hold more, less what the charge brings more, by other
+    data. key: of other_data(). Raises InputError.
+    """
     row = _row(key)
     ours = charge.steel.coefficients
     if row["kind"] == "solution":
-        both = {r["element"] for r in rows("solution") if r["set"] == other_set(ours)}  # what the other set does not have (magnesium) stays as it is
-        elements = [e for e in {**charge.hot_metal.analysis_pct, **charge.steel.analysis_pct} if e in both] if row["of"] == "all" else [row["of"]]
-        change = lambda e: lambda T: dissolved_enthalpy(e, T, other_set(ours)) - dissolved_enthalpy(e, T, ours)  # noqa: E731
+        both = {
+            r["element"] for r in rows("solution") if r["set"] == other_set(ours)
+        }  # what the other set does not have (magnesium) stays as it is
+        elements = (
+            [e for e in {**charge.hot_metal.analysis_pct, **charge.steel.analysis_pct} if e in both]
+            if row["of"] == "all"
+            else [row["of"]]
+        )
+
+        def change(e):
+            return lambda T: (
+                dissolved_enthalpy(e, T, other_set(ours)) - dissolved_enthalpy(e, T, ours)
+            )
+
         return sum(_dissolved_kj(charge, e, change(e)) for e in elements)
     if row["kind"] == "dissolved":
-        return _dissolved_kj(charge, row["of"], lambda T: 1000.0 * row["other"] - solution_row(row["of"], ours)["a_j_mol"])
+        return _dissolved_kj(
+            charge,
+            row["of"],
+            lambda T: 1000.0 * row["other"] - solution_row(row["of"], ours)["a_j_mol"],
+        )
     if row["kind"] == "slag heat":
         found = heat_contents(charge.slag.oxides_kg, kelvin(charge.temp_c))
         return charge.slag.mass_kg * (found[row["of"]] - found["as compounds"])
-    return 1000.0 * _shift_kj(row) * _kmol(charge, row["kind"] != "content").get(row["species"], 0.0)
+    return (
+        1000.0 * _shift_kj(row) * _kmol(charge, row["kind"] != "content").get(row["species"], 0.0)
+    )
 
 
 def solve_by(works, key, *, infeasible="refuse", **settings):
-    """The charge of a heat by other data: charge.solve() with what they take more as an item of the heat, solved again until it moves no more.
+    """The charge of a heat by other data: charge.solve() with what they take more as an item of the
+    heat, solved again until it moves no more.
 
-    works, infeasible, settings: as charge.solve() has them. key: of other_data(), or None for the kit's own data. Returns a Charge whose other_data_kj is what
-    the other data take (below zero: give); masses or temperature are those at which the heat closes by the other data. Raises InputError, also where the
-    solves do not come to rest. Source: sources(key).
+    works, infeasible, settings: as charge.solve() has them. key: of other_data(), or None for the
+    kit's own data. Returns a Charge whose other_data_kj is what the other data take (below zero:
+    give); masses or temperature are those at which the heat closes by the other data. Raises
+    InputError, also where the solves do not come to rest. Source: sources(key).
     """
     if key is None:
         return solve(works, infeasible=infeasible, **settings)
@@ -119,32 +180,66 @@ def solve_by(works, key, *, infeasible="refuse", **settings):
     taken = before = miss_before = 0.0
     for n in range(_SOLVES):
         charge = solve(works, other_data_mj_t=taken, infeasible="mark", **settings)
-        miss = np.where(charge.feasible, more_kj(charge, key) / charge.steel.mass_kg - taken, 0.0)  # kJ/kg is MJ/t
+        miss = np.where(
+            charge.feasible, more_kj(charge, key) / charge.steel.mass_kg - taken, 0.0
+        )  # kJ/kg is MJ/t
         if np.all(np.abs(miss) <= _CLOSE_MJ_T):
-            return charge if infeasible == "mark" or np.all(charge.feasible) else solve(works, other_data_mj_t=taken, **settings)
+            return (
+                charge
+                if infeasible == "mark" or np.all(charge.feasible)
+                else solve(works, other_data_mj_t=taken, **settings)
+            )
         # the first step takes all that is missing; later ones follow the line through the last two
-        slope = np.where((miss == miss_before) | (n == 0), -1.0, (miss - miss_before) / np.where(taken == before, 1.0, taken - before))
-        before, miss_before, taken = taken, miss, taken - miss / np.where(np.abs(slope) < 0.1, -1.0, slope)
+        slope = np.where(
+            (miss == miss_before) | (n == 0),
+            -1.0,
+            (miss - miss_before) / np.where(taken == before, 1.0, taken - before),
+        )
+        before, miss_before, taken = (
+            taken,
+            miss,
+            taken - miss / np.where(np.abs(slope) < 0.1, -1.0, slope),
+        )
         taken = taken.item() if taken.ndim == 0 else taken
-    raise InputError(f"charge by other data {key!r}: {_SOLVES} solves did not come to rest; the last moved by {np.max(np.abs(miss)):g} MJ per t of steel.")
+    raise InputError(
+        f"charge by other data {key!r}: {_SOLVES} solves did not come to rest; the last moved by "
+        f"{np.max(np.abs(miss)):g} MJ per t of steel."
+    )
 
 
 def oxidation_heat_by(data, key, T=1873.15, convention="pure, 298 K", per="kg"):
-    """Heat given off when an element burns, J, by other data. data: a key of other_data(); the rest as in reactions.oxidation_heat(). Raises InputError.
+    """Heat given off when an element burns, J, by other data. data: a key of other_data(); the rest
+    as in reactions.oxidation_heat(). Raises InputError.
 
-    Slag conventions and data of other species leave it as it is; another heat content acts at temperature alone.
+    Slag conventions and data of other species leave it as it is; another heat content acts at
+    temperature alone.
     """
     row, burning = _row(data), oxidations()
     heat = oxidation_heat(key, T, convention, per)
-    element, column = burning[key]["element"], {"pure, 298 K": "cold", "pure, at temperature": "hot"}.get(convention, "dissolved")
+    element, column = (
+        burning[key]["element"],
+        {"pure, 298 K": "cold", "pure, at temperature": "hot"}.get(convention, "dissolved"),
+    )
     burns = reaction(burning[key][column])
     if row["kind"] == "solution":
-        return oxidation_heat(key, T, convention, per, other_set(burns.coefficients)) if row["of"] in (element, "all") else heat
+        return (
+            oxidation_heat(key, T, convention, per, other_set(burns.coefficients))
+            if row["of"] in (element, "all")
+            else heat
+        )
     terms = burns.terms
-    nu = 0.0 if row["kind"] in ("slag heat", "dissolved") else sum(t.nu for t in terms if t.formula == row["species"] and not t.dissolved)
+    nu = (
+        0.0
+        if row["kind"] in ("slag heat", "dissolved")
+        else sum(t.nu for t in terms if t.formula == row["species"] and not t.dissolved)
+    )
     if nu == 0.0 or (row["kind"] == "content" and convention == "pure, 298 K"):
         return heat
     burnt = sum(-t.nu * formula(t.formula).get(element, 0.0) for t in terms if t.nu < 0)
     oxygen = sum(-t.nu for t in terms if t.formula == "O2")
-    share = {"kg": burnt * atomic_weight(element) / 1000.0, "mol": burnt, "nm3": mol_to_nm3(oxygen)}[per]
+    share = {
+        "kg": burnt * atomic_weight(element) / 1000.0,
+        "mol": burnt,
+        "nm3": mol_to_nm3(oxygen),
+    }[per]
     return heat - 1000.0 * nu * _shift_kj(row) / share

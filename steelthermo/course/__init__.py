@@ -1,8 +1,11 @@
-"""Oxygen steelmaking, taught: one folder a lesson, with its panel and its problems. Lessons and exercises call what stands here."""
+"""Oxygen steelmaking, taught: one folder a lesson, with its panel and its problems. Lessons and
+exercises call what stands here.
+"""
 
 from importlib import import_module
 
-# name -> (module below, name in it): loaded when first called, so that a lesson loads no more than it uses
+# name -> (module below, name in it): loaded when first called, so that a lesson loads no more than
+# it uses
 _DOORS = {
     "exercise": ("..coursekit.page.exercise", "show"),
     "heat_sheet": (".l15_whole_heat.page", "show"),

@@ -1,6 +1,8 @@
-"""The problems of the course: one module per lesson, named as the lesson, read when first asked for.
+"""The problems of the course: one module per lesson, named as the lesson, read when first asked
+for.
 
-A module exposes NUMBER ('02'), TITLE (the question of the lesson) and PROBLEMS, a tuple of Problem whose keys begin with the name of the module.
+A module exposes NUMBER ('02'), TITLE (the question of the lesson) and PROBLEMS, a tuple of Problem
+whose keys begin with the name of the module.
 """
 
 from functools import cache
@@ -16,13 +18,23 @@ class Lesson:
     """The problems of one lesson: name, number, title and problems in order."""
 
     def __init__(self, name, number, title, problems):
-        self.name, self.number, self.title, self.problems = name, str(number), str(title), tuple(problems)
+        self.name, self.number, self.title, self.problems = (
+            name,
+            str(number),
+            str(title),
+            tuple(problems),
+        )
         for problem in self.problems:
             if problem.lesson != name:
-                raise InputError(f"problem {problem.key}: its key must begin with {name}., the name of its lesson.")
+                raise InputError(
+                    f"problem {problem.key}: its key must begin with {name}., the name of its "
+                    "lesson."
+                )
         keys = [p.key for p in self.problems]
         if len(set(keys)) != len(keys):
-            raise InputError(f"lesson {name}: two problems have the same key among {', '.join(keys)}.")
+            raise InputError(
+                f"lesson {name}: two problems have the same key among {', '.join(keys)}."
+            )
 
     def __repr__(self):
         return f"Lesson({self.number} {self.name}, {len(self.problems)} problems)"
@@ -40,12 +52,17 @@ def lessons():
 
 
 def lesson(name):
-    """The Lesson of that name, or of that number ('02'), or of a file name such as '02_oxidation_heat'. Raises InputError that lists what there is."""
+    """The Lesson of that name, or of that number ('02'), or of a file name such as
+    '02_oxidation_heat'. Raises InputError that lists what there is.
+    """
     wanted = str(name).strip()
     for one in lessons():
         if wanted in (one.name, one.number, f"{one.number}_{one.name}"):
             return one
-    raise InputError(f"lesson: {wanted!r} was asked for; there are problems for {', '.join(one.name for one in lessons()) or 'no lesson yet'}.")
+    raise InputError(
+        f"lesson: {wanted!r} was asked for; there are problems for "
+        f"{', '.join(one.name for one in lessons()) or 'no lesson yet'}."
+    )
 
 
 def all_problems():

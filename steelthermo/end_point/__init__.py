@@ -1,4 +1,13 @@
-"""The end of the blow: dissolved oxygen by the probe, carbon from it or from the arrest, and the decision to tap."""
+"""The end of the blow: dissolved oxygen by the probe, carbon from it or from the arrest, and the
+decision to tap.
+"""
 
 from .decision import Decision, Estimate, carbon_from_arrest, carbon_from_oxygen, decide, propagate
-from .probe import ELECTROLYTES, REFERENCES, dissolved_oxygen_pct, emf_mv, oxygen_activity, reference_log_po2
+from .probe import (
+    ELECTROLYTES,
+    REFERENCES,
+    dissolved_oxygen_pct,
+    emf_mv,
+    oxygen_activity,
+    reference_log_po2,
+)

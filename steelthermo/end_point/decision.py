@@ -1,6 +1,8 @@
-"""The end of the blow: carbon from oxygen or from the liquidus arrest, and the decision: tap, blow again, or cool, each with its uncertainty.
+"""The end of the blow: carbon from oxygen or from the liquidus arrest, and the decision: tap, blow
+again, or cool, each with its uncertainty.
 
-Temperature effects: bath_heat.py, from enthalpies, steel alone. A training aid: at a vessel the shop's own rules decide.
+Temperature effects: bath_heat.py, from enthalpies, steel alone. A training aid: at a vessel the
+shop's own rules decide.
 """
 
 from dataclasses import dataclass
@@ -11,9 +13,23 @@ import numpy as np
 from .. import base
 from ..base import InputError, between, extrapolated, kelvin, plain, positive
 from ..charge import coolant_effect, nm3_per_kg, rise_c_per_nm3_t
-from ..thermo import DEFAULT_SET, activities, carbon_at_liquidus, carbon_with_oxygen, interaction_row, reaction
+from ..thermo import (
+    DEFAULT_SET,
+    activities,
+    carbon_at_liquidus,
+    carbon_with_oxygen,
+    interaction_row,
+    reaction,
+)
 
-__all__ = ["Decision", "Estimate", "carbon_from_arrest", "carbon_from_oxygen", "decide", "propagate"]
+__all__ = [
+    "Decision",
+    "Estimate",
+    "carbon_from_arrest",
+    "carbon_from_oxygen",
+    "decide",
+    "propagate",
+]
 
 
 @dataclass(frozen=True)
@@ -28,31 +44,48 @@ class Estimate:
 
 
 def propagate(function, values, uncertainties):
-    """Result and standard uncertainty of function(**values), the inputs independent: half the change over plus and minus one sigma of each.
+    """Result and standard uncertainty of function(**values), the inputs independent: half the
+    change over plus and minus one sigma of each.
 
-    values, uncertainties: dicts; an input without an uncertainty is exact. Returns an Estimate of what function returns (float or array).
+    values, uncertainties: dicts; an input without an uncertainty is exact. Returns an Estimate of
+    what function returns (float or array).
     """
     value = function(**values)
     change = np.zeros(np.shape(value))
     for name, u in uncertainties.items():
         if u:
-            up, down = function(**{**values, name: values[name] + u}), function(**{**values, name: values[name] - u})
+            up, down = (
+                function(**{**values, name: values[name] + u}),
+                function(**{**values, name: values[name] - u}),
+            )
             change = change + (0.5 * (up - down)) ** 2
     return Estimate(value, plain(np.sqrt(change)))
 
 
-# ---- how much carbon ---------------------------------------------------------------------------------------------------------------------------
+# ---- how much carbon -----------------------------------------------------------------------------
 
 
 def carbon_from_oxygen(
-    oxygen_pct, temp_c, p_co_atm=1.0, analysis_pct=None, u_oxygen_share=0.05, u_temp_c=5.0, u_p_co_share=0.1, coefficients=DEFAULT_SET, product=None
+    oxygen_pct,
+    temp_c,
+    p_co_atm=1.0,
+    analysis_pct=None,
+    u_oxygen_share=0.05,
+    u_temp_c=5.0,
+    u_p_co_share=0.1,
+    coefficients=DEFAULT_SET,
+    product=None,
 ):
-    """Carbon, mass %, in equilibrium with the dissolved oxygen of the steel, as an Estimate. Not for killed steel: there aluminium sets the oxygen.
+    """Carbon, mass %, in equilibrium with the dissolved oxygen of the steel, as an Estimate. Not
+    for killed steel: there aluminium sets the oxygen.
 
-    oxygen_pct: dissolved oxygen, mass % (300 ppm is 0.03); temp_c: degC; p_co_atm: pressure of CO at which the two met; a blow stirred from below ends
-    near 1, one stirred by the lance alone higher (plant value). analysis_pct: the other elements. product: [%C][%O] at 1 atm to use instead of the
-    constant of the set, activity coefficients left away (a maker of probes uses value('co_product_maker'), 0.0022). u_oxygen_share and u_p_co_share:
-    relative uncertainties; u_temp_c: degC. Scalars. Warns (ExtrapolationWarning) above 1 % C. Raises InputError. Source: sources('equilibrium C-O').
+    oxygen_pct: dissolved oxygen, mass % (300 ppm is 0.03); temp_c: degC; p_co_atm: pressure of CO
+    at which the two met; a blow stirred from below ends near 1, one stirred by the lance alone
+    higher (plant value). analysis_pct: the other elements. product: [%C][%O] at 1 atm to use
+    instead of the constant of the set, activity coefficients left away (a maker of probes uses
+    value('co_product_maker'), 0.0022). u_oxygen_share and u_p_co_share:
+    relative uncertainties; u_temp_c: degC. Scalars. Warns (ExtrapolationWarning) above 1 % C.
+    Raises InputError. Source: sources('equilibrium C-O').
     """
     others = {e: p for e, p in (analysis_pct or {}).items() if e not in ("C", "O", "Fe")}
     if product is not None:
@@ -61,7 +94,12 @@ def carbon_from_oxygen(
     def carbon(oxygen, temp, p_co):
         if product is not None:
             return product * p_co / oxygen
-        T, c = kelvin(between("temperature of steel", temp, 1450.0, 1800.0, "°C", "Was kelvin given?")), 0.0
+        T, c = (
+            kelvin(
+                between("temperature of steel", temp, 1450.0, 1800.0, "°C", "Was kelvin given?")
+            ),
+            0.0,
+        )
         for _ in range(20):  # f_O depends a little on the carbon that is sought
             h_o = activities({**others, "C": c, "O": oxygen}, T, coefficients, quiet=True).h["O"]
             new = carbon_with_oxygen(h_o, T, p_co, {**others, "O": oxygen}, coefficients)
@@ -71,34 +109,58 @@ def carbon_from_oxygen(
         return new
 
     o = between("dissolved oxygen", oxygen_pct, 1e-4, 0.5, "%", "mass %, not ppm: 300 ppm is 0.03.")
-    given = {"oxygen": o, "temp": temp_c, "p_co": positive("pressure of CO", p_co_atm, "atm", zero=False)}
-    found = propagate(carbon, given, {"oxygen": o * u_oxygen_share, "temp": u_temp_c, "p_co": p_co_atm * u_p_co_share})
-    extrapolated("carbon from oxygen", found.value, 0.0, interaction_row("O", "C", coefficients)["limit_pct"], "%", "range of e_O^C")
+    given = {
+        "oxygen": o,
+        "temp": temp_c,
+        "p_co": positive("pressure of CO", p_co_atm, "atm", zero=False),
+    }
+    found = propagate(
+        carbon,
+        given,
+        {"oxygen": o * u_oxygen_share, "temp": u_temp_c, "p_co": p_co_atm * u_p_co_share},
+    )
+    extrapolated(
+        "carbon from oxygen",
+        found.value,
+        0.0,
+        interaction_row("O", "C", coefficients)["limit_pct"],
+        "%",
+        "range of e_O^C",
+    )
     return found
 
 
-def carbon_from_arrest(arrest_c, analysis_pct=None, formula="steel 1", u_arrest_c=0.5, u_formula_c=None):
-    """Carbon, mass %, of a killed sample from its liquidus arrest, as an Estimate. Rimming steel gives no clean arrest: the cup must kill it.
+def carbon_from_arrest(
+    arrest_c, analysis_pct=None, formula="steel 1", u_arrest_c=0.5, u_formula_c=None
+):
+    """Carbon, mass %, of a killed sample from its liquidus arrest, as an Estimate. Rimming steel
+    gives no clean arrest: the cup must kill it.
 
-    arrest_c: degC; analysis_pct: the other elements; formula: 'steel 1' to 'steel 3'; u_arrest_c: of the arrest, degC; u_formula_c: of the formula
-    (None: 2.1 +- 1.6 degC, what an assessment found for the best published formula). Scalars. Raises InputError. Source: sources('liquidus steel 1').
+    arrest_c: degC; analysis_pct: the other elements; formula: 'steel 1' to 'steel 3'; u_arrest_c:
+    of the arrest, degC; u_formula_c: of the formula (None: 2.1 +- 1.6 degC, what an assessment
+    found for the best published formula). Scalars. Raises InputError. Source: sources('liquidus
+    steel 1').
     """
     if u_formula_c is None:
-        u_formula_c = sqrt(base.value("liquidus_error_c") ** 2 + base.value("liquidus_error_spread_c") ** 2)
+        u_formula_c = sqrt(
+            base.value("liquidus_error_c") ** 2 + base.value("liquidus_error_spread_c") ** 2
+        )
     c = carbon_at_liquidus(arrest_c, analysis_pct, formula)
     slope = -1.0 / (carbon_at_liquidus(arrest_c - 1.0, analysis_pct, formula) - c)  # degC per % C
     return Estimate(c, sqrt(u_arrest_c**2 + u_formula_c**2) / abs(slope))
 
 
-# ---- the decision -------------------------------------------------------------------------------------------------------------------------------
+# ---- the decision --------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True)
 class Decision:
-    """What to do at the end of the blow, for the whole heat. action: 'tap', 'blow again', 'cool', or 'blow again and cool'.
+    """What to do at the end of the blow, for the whole heat. action: 'tap', 'blow again', 'cool',
+    or 'blow again and cool'.
 
-    Estimates of what is needed: oxygen_nm3, minutes, rise_c (by the second blow, its heat loss taken off), iron_kg (burnt to FeO), coolant_kg; and of
-    the steel after it: temp_c, carbon_pct. coolant: its key. chance_pct: chance that a tap now meets both aims. reasons: sentences.
+    Estimates of what is needed: oxygen_nm3, minutes, rise_c (by the second blow, its heat loss
+    taken off), iron_kg (burnt to FeO), coolant_kg; and of the steel after it: temp_c, carbon_pct.
+    coolant: its key. chance_pct: chance that a tap now meets both aims. reasons: sentences.
     """
 
     action: str
@@ -116,11 +178,24 @@ class Decision:
     @property
     def provenance(self):
         """Sources of the heats used."""
-        burnt = (reaction(equation) for equation in ("[C] + 0.5 O2 = CO", "[C] + O2 = CO2", "Fe(l) + 0.5 O2 = FeO(l)"))
-        return tuple(dict.fromkeys((*base.sources(f"coolant {self.coolant}"), *(p for r in burnt for p in r.provenance))))
+        burnt = (
+            reaction(equation)
+            for equation in ("[C] + 0.5 O2 = CO", "[C] + O2 = CO2", "Fe(l) + 0.5 O2 = FeO(l)")
+        )
+        return tuple(
+            dict.fromkeys(
+                (
+                    *base.sources(f"coolant {self.coolant}"),
+                    *(p for r in burnt for p in r.provenance),
+                )
+            )
+        )
 
 
-_SHORT_OF_CARBON = "The steel does not hold the carbon that so much of this coolant takes: the rest of it becomes FeO and cools less than counted here."
+_SHORT_OF_CARBON = (
+    "The steel does not hold the carbon that so much of this coolant takes: the "
+    "rest of it becomes FeO and cools less than counted here."
+)
 
 
 def _below(x, limit, u):
@@ -134,53 +209,106 @@ def decide(
 ):  # fmt: skip
     """Tap, blow again, or cool: how much, and how sure.
 
-    temp_c, carbon_pct: measured; aim_temp_c +- band_c: where tapping is allowed; aim_carbon_pct: the most carbon allowed; steel_t; flow_nm3_min: oxygen;
-    coolant: one of bath_heat.coolants(); carbon_share_pct: share of the oxygen that burns carbon in a second blow (plant value), co2_pct: share of that
-    carbon burnt to CO2; loss_c_min: heat lost during a second blow, degC per minute (plant value). u_...: standard uncertainties. All scalars.
-    Too much carbon is blown out first; heat then still missing is blown from iron alone, up to the aim; heat too much is taken by the coolant.
-    Returns a Decision. Raises InputError. Source: enthalpies, see Decision.provenance. What a vessel does must be decided by its own rules.
+    temp_c, carbon_pct: measured; aim_temp_c +- band_c: where tapping is allowed; aim_carbon_pct:
+    the most carbon allowed; steel_t; flow_nm3_min: oxygen;
+    coolant: one of bath_heat.coolants(); carbon_share_pct: share of the oxygen that burns carbon in
+    a second blow (plant value), co2_pct: share of that carbon burnt to CO2; loss_c_min: heat lost
+    during a second blow, degC per minute (plant value). u_...: standard uncertainties. All scalars.
+    Too much carbon is blown out first; heat then still missing is blown from iron alone, up to the
+    aim; heat too much is taken by the coolant.
+    Returns a Decision. Raises InputError. Source: enthalpies, see Decision.provenance. What a
+    vessel does must be decided by its own rules.
     """
-    between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given? temp_c is degrees Celsius.")
-    between("aim of temperature", aim_temp_c, 1500.0, 1800.0, "°C", "Was kelvin given? aim_temp_c is degrees Celsius.")
+    between(
+        "temperature of steel",
+        temp_c,
+        1500.0,
+        1800.0,
+        "°C",
+        "Was kelvin given? temp_c is degrees Celsius.",
+    )
+    between(
+        "aim of temperature",
+        aim_temp_c,
+        1500.0,
+        1800.0,
+        "°C",
+        "Was kelvin given? aim_temp_c is degrees Celsius.",
+    )
     between("carbon", carbon_pct, 0.0, 2.0, "%")
     between("aim of carbon", aim_carbon_pct, 0.005, 2.0, "%")
     between("band of temperature", band_c, 0.0, 50.0, "°C")
     between("share of oxygen that burns carbon", carbon_share_pct, 5.0, 100.0, "%")
-    steel, flow = between("steel", steel_t, 1.0, 500.0, "t"), positive("oxygen flow", flow_nm3_min, "Nm3/min", zero=False)
+    steel, flow = (
+        between("steel", steel_t, 1.0, 500.0, "t"),
+        positive("oxygen flow", flow_nm3_min, "Nm3/min", zero=False),
+    )
     given = {"temp": temp_c, "carbon": carbon_pct, "share": carbon_share_pct}
-    u = {name: positive(f"uncertainty of {name}", x) for name, x in (("temp", u_temp_c), ("carbon", u_carbon_pct), ("share", u_carbon_share_pct))}
+    u = {
+        name: positive(f"uncertainty of {name}", x)
+        for name, x in (("temp", u_temp_c), ("carbon", u_carbon_pct), ("share", u_carbon_share_pct))
+    }
     effect, effect_on_carbon = coolant_effect(coolant, aim_temp_c)
     loss = positive("heat loss", loss_c_min, "°C/min") * steel / flow  # degC per Nm3/t blown
     by_carbon, by_iron = (rise_c_per_nm3_t(e, aim_temp_c, co2_pct) - loss for e in ("C", "Fe"))
     if by_carbon <= 0:
-        raise InputError(f"oxygen flow: at {flow:g} Nm3/min and a loss of {loss_c_min:g} °C/min a second blow would cool the steel; check both.")
+        raise InputError(
+            f"oxygen flow: at {flow:g} Nm3/min and a loss of {loss_c_min:g} °C/min a second blow "
+            "would cool the steel; check both."
+        )
 
     per_pct = 10.0 * nm3_per_kg("C", co2_pct)  # Nm3/t of oxygen for 1 % of carbon
 
     def amounts(temp, carbon, share, blow, heat, cool):
-        """Of the steps chosen: oxygen (Nm3/t), its part for carbon, rise (degC), iron burnt (kg/t), coolant (kg/t)."""
+        """Of the steps chosen: oxygen (Nm3/t), its part for carbon, rise (degC), iron burnt (kg/t),
+        coolant (kg/t).
+        """
         for_carbon = blow * (carbon - aim_carbon_pct) * per_pct / (share / 100.0)
         rise = for_carbon * (share / 100.0 * by_carbon + (1.0 - share / 100.0) * by_iron)
         for_heat = heat * (aim_temp_c - temp - rise) / by_iron
         rise = rise + for_heat * by_iron
         iron = (for_carbon * (1.0 - share / 100.0) + for_heat) / nm3_per_kg("Fe")
-        return np.array([for_carbon + for_heat, for_carbon, rise, iron, cool * (temp + rise - aim_temp_c) / -effect])
+        return np.array(
+            [
+                for_carbon + for_heat,
+                for_carbon,
+                rise,
+                iron,
+                cool * (temp + rise - aim_temp_c) / -effect,
+            ]
+        )
 
     blow = carbon_pct > aim_carbon_pct
     after = temp_c + amounts(**given, blow=blow, heat=False, cool=False)[2]
     steps = {"blow": blow, "heat": after < aim_temp_c - band_c, "cool": after > aim_temp_c + band_c}
-    found = propagate(lambda **v: amounts(**v, **steps), given, {n: min(x, 0.9 * given[n]) for n, x in u.items()})
+    found = propagate(
+        lambda **v: amounts(**v, **steps), given, {n: min(x, 0.9 * given[n]) for n, x in u.items()}
+    )
     oxygen, for_carbon, rise, iron, cooling = (float(x) + 0.0 for x in found.value)
     u_oxygen, _, u_rise, u_iron, u_cooling = (float(x) for x in found.u)
-    # what the action leaves: the errors of the two measurements stay, that of the split of oxygen acts on what is blown for carbon
+    # what the action leaves: the errors of the two measurements stay, that of the split of oxygen
+    # acts on what is blown for carbon
     split = for_carbon * u_carbon_share_pct / 100.0
-    u_left = {"temp": sqrt(u_temp_c**2 + (split * (by_iron - by_carbon)) ** 2), "carbon": sqrt(u_carbon_pct**2 + (split / per_pct) ** 2)}
-    carbon_left = carbon_pct - for_carbon * carbon_share_pct / 100.0 / per_pct + cooling * effect_on_carbon
+    u_left = {
+        "temp": sqrt(u_temp_c**2 + (split * (by_iron - by_carbon)) ** 2),
+        "carbon": sqrt(u_carbon_pct**2 + (split / per_pct) ** 2),
+    }
+    carbon_left = (
+        carbon_pct - for_carbon * carbon_share_pct / 100.0 / per_pct + cooling * effect_on_carbon
+    )
     again, cold = oxygen > 0, cooling > 0
     chance = _below(carbon_pct, aim_carbon_pct, u_carbon_pct)
-    chance *= _below(temp_c, aim_temp_c + band_c, u_temp_c) - _below(temp_c, aim_temp_c - band_c, u_temp_c)
+    chance *= _below(temp_c, aim_temp_c + band_c, u_temp_c) - _below(
+        temp_c, aim_temp_c - band_c, u_temp_c
+    )
     return Decision(
-        action="blow again and cool" if again and cold else "blow again" if again else "cool" if cold else "tap",
+        action="blow again and cool"
+        if again and cold
+        else "blow again"
+        if again
+        else "cool"
+        if cold
+        else "tap",
         oxygen_nm3=Estimate(oxygen * steel, u_oxygen * steel),
         minutes=Estimate(oxygen * steel / flow, u_oxygen * steel / flow),
         rise_c=Estimate(rise, u_rise),
@@ -190,7 +318,10 @@ def decide(
         temp_c=Estimate(temp_c + rise + cooling * effect, u_left["temp"]),
         carbon_pct=Estimate(max(carbon_left, 0.0), u_left["carbon"]),
         chance_pct=100.0 * max(chance, 0.0),
-        reasons=(*_reasons(temp_c, carbon_pct, aim_temp_c, aim_carbon_pct, band_c, after, steps, u), *((_SHORT_OF_CARBON,) if carbon_left < 0 else ())),
+        reasons=(
+            *_reasons(temp_c, carbon_pct, aim_temp_c, aim_carbon_pct, band_c, after, steps, u),
+            *((_SHORT_OF_CARBON,) if carbon_left < 0 else ()),
+        ),
     )
 
 
@@ -201,13 +332,27 @@ def _reasons(temp_c, carbon_pct, aim_temp_c, aim_carbon_pct, band_c, after, step
         out.append(f"Carbon of {carbon_pct:g} % is above the {aim_carbon_pct:g} % allowed.")
     then = "After that the steel would be" if steps["blow"] else "The steel is"
     if steps["heat"]:
-        out.append(f"{then} at {after:.0f} °C, below {aim_temp_c - band_c:g} °C: more oxygen burns iron for heat.")
+        out.append(
+            f"{then} at {after:.0f} °C, below {aim_temp_c - band_c:g} °C: more oxygen burns iron "
+            "for heat."
+        )
     elif steps["cool"]:
-        out.append(f"{then} at {after:.0f} °C, above {aim_temp_c + band_c:g} °C: it needs a coolant.")
+        out.append(
+            f"{then} at {after:.0f} °C, above {aim_temp_c + band_c:g} °C: it needs a coolant."
+        )
     elif not steps["blow"]:
         out.append(f"Carbon is low enough and {temp_c:g} °C lies within {band_c:g} °C of the aim.")
     if abs(carbon_pct - aim_carbon_pct) < u["carbon"]:
-        out.append("Carbon is nearer to its limit than the sample is sure: a second reading may turn the decision.")
-    if min(abs(temp_c - aim_temp_c - band_c), abs(temp_c - aim_temp_c + band_c)) < u["temp"] and not steps["blow"]:
-        out.append("The temperature is nearer to the edge of its band than the reading is sure: a second reading may turn the decision.")
+        out.append(
+            "Carbon is nearer to its limit than the sample is sure: a second reading may turn the "
+            "decision."
+        )
+    if (
+        min(abs(temp_c - aim_temp_c - band_c), abs(temp_c - aim_temp_c + band_c)) < u["temp"]
+        and not steps["blow"]
+    ):
+        out.append(
+            "The temperature is nearer to the edge of its band than the reading is sure: a second "
+            "reading may turn the decision."
+        )
     return tuple(out)

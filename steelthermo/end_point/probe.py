@@ -1,7 +1,9 @@
-"""The zirconia cell: dissolved oxygen of steel from a voltage, with the reference electrode and the electronic conduction of the electrolyte.
+"""The zirconia cell: dissolved oxygen of steel from a voltage, with the reference electrode and the
+electronic conduction of the electrolyte.
 
-E = (RT/F) ln[(pO2 steel^1/4 + Pe^1/4) / (pO2 reference^1/4 + Pe^1/4)]: E is positive where the steel is more oxidising than the reference; Pe is
-the oxygen pressure at which electrons carry as much as ions. Pe = 0 gives Nernst's law. The voltage between unlike lead wires is not in it:
+E = (RT/F) ln[(pO2 steel^1/4 + Pe^1/4) / (pO2 reference^1/4 + Pe^1/4)]: E is positive where the
+steel is more oxidising than the reference; Pe is the oxygen pressure at which electrons carry as
+much as ions. Pe = 0 gives Nernst's law. The voltage between unlike lead wires is not in it:
 makers' formulas allow for their own wires, so a real probe is read with its maker's formula.
 """
 
@@ -12,10 +14,19 @@ import numpy as np
 from ..base import InputError, between, celsius, constant, extrapolated, plain, positive, value
 from ..thermo import DEFAULT_SET, activities, gibbs, solution_gibbs
 
-__all__ = ["ELECTROLYTES", "REFERENCES", "dissolved_oxygen_pct", "emf_mv", "oxygen_activity", "reference_log_po2"]
+__all__ = [
+    "ELECTROLYTES",
+    "REFERENCES",
+    "dissolved_oxygen_pct",
+    "emf_mv",
+    "oxygen_activity",
+    "reference_log_po2",
+]
 
 REFERENCES = ("Cr/Cr2O3", "Mo/MoO2")
-ELECTROLYTES = MappingProxyType({"ideal": None, "zirconia": "electronic_zirconia", "hafnia": "electronic_hafnia"})
+ELECTROLYTES = MappingProxyType(
+    {"ideal": None, "zirconia": "electronic_zirconia", "hafnia": "electronic_hafnia"}
+)
 
 
 def _temperature(T):
@@ -23,9 +34,11 @@ def _temperature(T):
 
 
 def reference_log_po2(reference, T):
-    """Decadic logarithm of the oxygen pressure, atm, of a reference electrode. reference: a name of REFERENCES; T: K, 1700 to 2000, scalar or array.
+    """Decadic logarithm of the oxygen pressure, atm, of a reference electrode. reference: a name of
+    REFERENCES; T: K, 1700 to 2000, scalar or array.
 
-    Source: Cr/Cr2O3 from the pure substances (sources('Cr2O3')); Mo/MoO2 a line through NIST-JANAF table Mo-009 (sources('mo_moo2_a')).
+    Source: Cr/Cr2O3 from the pure substances (sources('Cr2O3')); Mo/MoO2 a line through NIST-JANAF
+    table Mo-009 (sources('mo_moo2_a')).
     """
     T = _temperature(T)
     if reference == "Cr/Cr2O3":
@@ -34,18 +47,24 @@ def reference_log_po2(reference, T):
     elif reference == "Mo/MoO2":
         bar = value("mo_moo2_a") + value("mo_moo2_b") / T
     else:
-        raise InputError(f"reference electrode: {reference!r} was given; known are {', '.join(REFERENCES)}.")
+        raise InputError(
+            f"reference electrode: {reference!r} was given; known are {', '.join(REFERENCES)}."
+        )
     return bar - np.log10(value("normal_pressure") / value("standard_pressure"))
 
 
 def _fourth_root_pe(electrolyte, T):
     if electrolyte not in ELECTROLYTES:
-        raise InputError(f"electrolyte: {electrolyte!r} was given; known are {', '.join(ELECTROLYTES)}.")
+        raise InputError(
+            f"electrolyte: {electrolyte!r} was given; known are {', '.join(ELECTROLYTES)}."
+        )
     key = ELECTROLYTES[electrolyte]
     if key is None:
         return 0.0
     c = constant(f"{key}_a")
-    extrapolated(f"temperature of electrolyte {electrolyte}", celsius(T), c.low, c.high, "°C", c.source)
+    extrapolated(
+        f"temperature of electrolyte {electrolyte}", celsius(T), c.low, c.high, "°C", c.source
+    )
     return 10.0 ** (0.25 * (value(f"{key}_a") / T + value(f"{key}_b")))
 
 
@@ -55,42 +74,63 @@ def _per_root_atm(T, coefficients):
 
 
 def emf_mv(h_o, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients=DEFAULT_SET):
-    """Voltage of the cell, mV, for an activity of oxygen h_o (mass % scale: 0.03 is 300 ppm). T: K, 1700 to 2000. Scalars or arrays.
+    """Voltage of the cell, mV, for an activity of oxygen h_o (mass % scale: 0.03 is 300 ppm). T: K,
+    1700 to 2000. Scalars or arrays.
 
-    reference: of REFERENCES; electrolyte: of ELECTROLYTES ('zirconia': partly stabilised with magnesia, a recalled line, no published one
-    for that material could be read; 'hafnia': published line; 'ideal'). coefficients: set of the Gibbs energy of solution of oxygen.
+    reference: of REFERENCES; electrolyte: of ELECTROLYTES ('zirconia': partly stabilised with
+    magnesia, a recalled line, no published one for that material could be read; 'hafnia': published
+    line; 'ideal'). coefficients: set of the Gibbs energy of solution of oxygen.
     Raises InputError. Source: sources('electronic_zirconia_a') and reference_log_po2.
     """
     T = _temperature(T)
-    root = np.sqrt(positive("activity of oxygen", h_o, "%", zero=False) / _per_root_atm(T, coefficients))  # fourth root of pO2
+    root = np.sqrt(
+        positive("activity of oxygen", h_o, "%", zero=False) / _per_root_atm(T, coefficients)
+    )  # fourth root of pO2
     pe = _fourth_root_pe(electrolyte, T)
     ratio = (root + pe) / (10.0 ** (0.25 * reference_log_po2(reference, T)) + pe)
     return plain(1000.0 * value("gas_constant") * T / value("faraday_constant") * np.log(ratio))
 
 
 def oxygen_activity(emf, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients=DEFAULT_SET):
-    """Activity of oxygen in the steel, mass % scale, from the voltage of the cell. The inverse of emf_mv.
+    """Activity of oxygen in the steel, mass % scale, from the voltage of the cell. The inverse of
+    emf_mv.
 
-    emf: mV, positive where the steel is more oxidising than the reference; T: K, 1700 to 2000. Scalars or arrays. Raises InputError where the
-    voltage is lower than electronic conduction lets it become, and where it would ask for more than 1 % of oxygen (sign of the voltage?).
+    emf: mV, positive where the steel is more oxidising than the reference; T: K, 1700 to 2000.
+    Scalars or arrays. Raises InputError where the voltage is lower than electronic conduction lets
+    it become, and where it would ask for more than 1 % of oxygen (sign of the voltage?).
     """
     T = _temperature(T)
     emf = between("voltage of the cell", emf, -700.0, 700.0, "mV", "Was volt given?")
     pe = _fourth_root_pe(electrolyte, T)
     reference_root = 10.0 ** (0.25 * reference_log_po2(reference, T))
-    root = (reference_root + pe) * np.exp(emf / 1000.0 * value("faraday_constant") / (value("gas_constant") * T)) - pe
+    root = (reference_root + pe) * np.exp(
+        emf / 1000.0 * value("faraday_constant") / (value("gas_constant") * T)
+    ) - pe
     if np.any(np.asarray(root) <= 0):
         raise InputError(
-            f"voltage of the cell: {np.min(emf):g} mV was given; with electronic conduction ({electrolyte}) it does not fall so low even without oxygen."
+            f"voltage of the cell: {np.min(emf):g} mV was given; with electronic conduction "
+            f"({electrolyte}) it does not fall so low even without oxygen."
         )
     h = root**2 * _per_root_atm(T, coefficients)
     if np.any(np.asarray(h) > 1.0):
-        raise InputError(f"voltage of the cell: {np.max(emf):g} mV against {reference} would mean more than 1 % of oxygen; check sign and reference.")
+        raise InputError(
+            f"voltage of the cell: {np.max(emf):g} mV against {reference} would mean more than 1 % "
+            "of oxygen; check sign and reference."
+        )
     return plain(h)
 
 
-def dissolved_oxygen_pct(emf, T, analysis_pct=None, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients=DEFAULT_SET):
-    """Dissolved oxygen of the steel, mass %, from the voltage of the cell: oxygen_activity divided by f_O in a steel of that analysis (mass %)."""
+def dissolved_oxygen_pct(
+    emf,
+    T,
+    analysis_pct=None,
+    reference="Cr/Cr2O3",
+    electrolyte="zirconia",
+    coefficients=DEFAULT_SET,
+):
+    """Dissolved oxygen of the steel, mass %, from the voltage of the cell: oxygen_activity divided
+    by f_O in a steel of that analysis (mass %).
+    """
     h = oxygen_activity(emf, T, reference, electrolyte, coefficients)
     others = {e: p for e, p in (analysis_pct or {}).items() if e not in ("O", "Fe")}
     o = h
@@ -99,4 +139,7 @@ def dissolved_oxygen_pct(emf, T, analysis_pct=None, reference="Cr/Cr2O3", electr
         if np.all(np.abs(new - o) <= 1e-12 + 1e-9 * new):
             return plain(new)
         o = new
-    raise InputError("dissolved oxygen: the activity coefficients do not reach so far; check analysis and voltage.")
+    raise InputError(
+        "dissolved oxygen: the activity coefficients do not reach so far; check analysis and "
+        "voltage."
+    )

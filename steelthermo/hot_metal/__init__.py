@@ -1,4 +1,6 @@
-"""Hot metal before the vessel: sulphur by magnesium, lime and carbide; silicon and phosphorus by ore and oxygen; what it is worth."""
+"""Hot metal before the vessel: sulphur by magnesium, lime and carbide; silicon and phosphorus by
+ore and oxygen; what it is worth.
+"""
 
 from .comparison import Comparison, compare, into_vessel, steel_sulphur_pct
 from .desulphurisation import METHODS, Dose, desulphurise, dose
@@ -14,4 +16,10 @@ from .magnesium_lime_carbide import (
     reagent,
     reagents,
 )
-from .pre_oxidation import IRON_OXIDES, oxidise, oxygen_equivalent_nm3_t, oxygen_in_oxide_nm3_kg, solid_for_gas_c
+from .pre_oxidation import (
+    IRON_OXIDES,
+    oxidise,
+    oxygen_equivalent_nm3_t,
+    oxygen_in_oxide_nm3_kg,
+    solid_for_gas_c,
+)

@@ -1,8 +1,11 @@
-"""Sulphur out of hot metal with magnesium, lime, calcium carbide and mixtures: equilibrium, dose, and the treatment as a balance of mass and heat.
+"""Sulphur out of hot metal with magnesium, lime, calcium carbide and mixtures: equilibrium, dose,
+and the treatment as a balance of mass and heat.
 
-What reacts: Mg + [S] = MgS; where lime is injected with it MgS + CaO = CaS + MgO follows; CaO + [S] + 1/2 [Si] = CaS + 1/2 SiO2 (or with carbon,
-giving CO); CaC2 + [S] = CaS + 2 [C]. The share of a reagent that reacts is a plant value. One abstract (zhao94) reads lime-magnesium mixtures the other
-way round: magnesium as deoxidiser and lime as desulphuriser. The consumption of magnesium per kg of sulphur is the same in both pictures.
+What reacts: Mg + [S] = MgS; where lime is injected with it MgS + CaO = CaS + MgO follows; CaO + [S]
++ 1/2 [Si] = CaS + 1/2 SiO2 (or with carbon, giving CO); CaC2 + [S] = CaS + 2 [C]. The share of a
+reagent that reacts is a plant value. One abstract (zhao94) reads lime-magnesium mixtures the other
+way round: magnesium as deoxidiser and lime as desulphuriser. The consumption of magnesium per kg of
+sulphur is the same in both pictures.
 """
 
 from dataclasses import dataclass
@@ -13,7 +16,13 @@ import numpy as np
 from ..base import InputError, atomic_weight, common_shape, mol_to_nm3, molar_mass, plain, positive
 from ..streams import Condensed, Gas, LiquidMetal, Solid, Stage, loss_kj, metal_of, settle
 from ..works import start_value as start
-from .magnesium_lime_carbide import SPECIES, kg_per_kg_sulphur, magnesium_left_pct, magnesium_sulphur_product, reagent
+from .magnesium_lime_carbide import (
+    SPECIES,
+    kg_per_kg_sulphur,
+    magnesium_left_pct,
+    magnesium_sulphur_product,
+    reagent,
+)
 
 __all__ = ["METHODS", "Dose", "desulphurise", "dose"]
 
@@ -23,11 +32,15 @@ _REACHED_PCT = 0.001  # %S that co-injection is said to reach: below it a result
 
 
 def _efficiencies(keys, given):
-    """Share of the active substance that reacts, by reagent key. Lime beside magnesium only fixes the sulphide, unless a value is given for it."""
+    """Share of the active substance that reacts, by reagent key. Lime beside magnesium only fixes
+    the sulphide, unless a value is given for it.
+    """
     given = dict(given or {})
     strange = [k for k in given if k not in keys]
     if strange:
-        raise InputError(f"efficiency: {strange[0]!r} was given; the reagents are {', '.join(keys)}.")
+        raise InputError(
+            f"efficiency: {strange[0]!r} was given; the reagents are {', '.join(keys)}."
+        )
     magnesium = any(reagent(k).active == "Mg" for k in keys)
     out = {}
     for key in keys:
@@ -52,23 +65,43 @@ class Dose:
 def dose(metal, aim_s_pct, shares, efficiency_pct=None, f_product=1.0):
     """Reagents that bring hot metal to a content of sulphur.
 
-    metal: LiquidMetal; aim_s_pct: mass % S afterwards; shares: parts by mass of each reagent, such as {'magnesium': 1, 'lime_powder': 4}, or one key.
-    efficiency_pct: by key, plant values; f_product: see magnesium_left_pct. Numbers may be arrays. Returns a Dose for the mass of the metal.
-    Raises InputError where the aim lies above the content or nothing in the mixture takes sulphur. Source: stoichiometry, equilibrium with MgS.
+    metal: LiquidMetal; aim_s_pct: mass % S afterwards; shares: parts by mass of each reagent, such
+    as {'magnesium': 1, 'lime_powder': 4}, or one key.
+    efficiency_pct: by key, plant values; f_product: see magnesium_left_pct. Numbers may be arrays.
+    Returns a Dose for the mass of the metal.
+    Raises InputError where the aim lies above the content or nothing in the mixture takes sulphur.
+    Source: stoichiometry, equilibrium with MgS.
     """
     shares = {shares: 1.0} if isinstance(shares, str) else dict(shares)
     parts = {k: positive(f"share of {reagent(k).material.title}", x) for k, x in shares.items()}
     eta = _efficiencies(tuple(parts), efficiency_pct)
     aim = positive("aim of sulphur", aim_s_pct, "%", zero=False)
-    drop = positive("sulphur above the aim", np.asarray(metal.analysis_pct.get("S", 0.0)) - aim, "%", "The aim must lie below the sulphur in the metal.")
-    takes = sum(x * reagent(k).active_share * eta[k] / kg_per_kg_sulphur(reagent(k).active) for k, x in parts.items())
+    drop = positive(
+        "sulphur above the aim",
+        np.asarray(metal.analysis_pct.get("S", 0.0)) - aim,
+        "%",
+        "The aim must lie below the sulphur in the metal.",
+    )
+    takes = sum(
+        x * reagent(k).active_share * eta[k] / kg_per_kg_sulphur(reagent(k).active)
+        for k, x in parts.items()
+    )
     if np.any(np.asarray(takes) <= 0):
-        raise InputError("dose: no reagent of the mixture takes sulphur; magnesium, carbide or lime with an efficiency above zero is needed.")
-    need = drop  # % of S to be bound; the magnesium that stays dissolved counts as if it had bound sulphur
+        raise InputError(
+            "dose: no reagent of the mixture takes sulphur; magnesium, carbide or lime with an "
+            "efficiency above zero is needed."
+        )
+    # % of S to be bound; the magnesium that stays dissolved counts as if it had bound sulphur
+    need = drop
     if any(reagent(k).active == "Mg" for k in parts):
-        need = need + magnesium_left_pct(aim, metal.temp_c, f_product, metal.coefficients) / kg_per_kg_sulphur("Mg")
+        need = need + magnesium_left_pct(
+            aim, metal.temp_c, f_product, metal.coefficients
+        ) / kg_per_kg_sulphur("Mg")
     scale = metal.mass_kg * need / 100.0 / takes
-    return Dose({k: plain(x * scale) for k, x in parts.items()}, {k: plain(100.0 * e) for k, e in eta.items()})
+    return Dose(
+        {k: plain(x * scale) for k, x in parts.items()},
+        {k: plain(100.0 * e) for k, e in eta.items()},
+    )
 
 
 def desulphurise(
@@ -84,14 +117,19 @@ def desulphurise(
     slag_left_pct=None,
     skimmed_iron_kg_kg=None,
 ):
-    """Desulphurise a hot metal with given masses of reagents: a Stage with every element and the heat closed.
+    """Desulphurise a hot metal with given masses of reagents: a Stage with every element and the
+    heat closed.
 
-    metal: LiquidMetal. reagents_kg: kg by key, or a Dose. efficiency_pct: by key (plant values): share of the active substance that reacts or, for
-    magnesium, also stays dissolved; the rest of the magnesium leaves as vapour, the rest of lime and carbide stays in the slag.
-    f_product: see magnesium_left_pct. method: 'injection' or 'stirring' (sets the loss and, for stirring, no carrier gas). lime_with: 'silicon' or
-    'carbon': what takes the oxygen of lime that binds sulphur. loss_c: degC lost to the surroundings. carrier_nm3_kg: Nm3 of nitrogen per kg.
-    slag_left_pct: share of the slag left on the metal; skimmed_iron_kg_kg: kg of iron drawn off per kg of slag. None: plant values.
-    Numbers may be arrays. Outputs: metal, slag left, slag skimmed, iron skimmed, gas. Raises InputError.
+    metal: LiquidMetal. reagents_kg: kg by key, or a Dose. efficiency_pct: by key (plant values):
+    share of the active substance that reacts or, for magnesium, also stays dissolved; the rest of
+    the magnesium leaves as vapour, the rest of lime and carbide stays in the slag.
+    f_product: see magnesium_left_pct. method: 'injection' or 'stirring' (sets the loss and, for
+    stirring, no carrier gas). lime_with: 'silicon' or 'carbon': what takes the oxygen of lime that
+    binds sulphur. loss_c: degC lost to the surroundings. carrier_nm3_kg: Nm3 of nitrogen per kg.
+    slag_left_pct: share of the slag left on the metal; skimmed_iron_kg_kg: kg of iron drawn off per
+    kg of slag. None: plant values.
+    Numbers may be arrays. Outputs: metal, slag left, slag skimmed, iron skimmed, gas. Raises
+    InputError.
     """
     if isinstance(reagents_kg, Dose):
         efficiency_pct = efficiency_pct or reagents_kg.efficiency_pct
@@ -103,24 +141,45 @@ def desulphurise(
         raise InputError(f"lime_with: {lime_with!r} was given; allowed are {_SILICON}, {_CARBON}.")
     eta = _efficiencies(tuple(kg), efficiency_pct)
     loss_c = start(METHODS[method], loss_c, low=-100.0, high=300.0)
-    carrier = 0.0 if method == "stirring" and carrier_nm3_kg is None else start("carrier_nm3_kg", carrier_nm3_kg)
+    carrier = (
+        0.0
+        if method == "stirring" and carrier_nm3_kg is None
+        else start("carrier_nm3_kg", carrier_nm3_kg)
+    )
     left = start("slag_left_pct", slag_left_pct) / 100.0
     iron_kg_kg = start("skimmed_iron_kg_kg", skimmed_iron_kg_kg, high=10.0)
-    assumed = {METHODS[method]: loss_c, "carrier_nm3_kg": carrier, "slag_left_pct": 100.0 * left, "skimmed_iron_kg_kg": iron_kg_kg}
-    assumed |= {reagent(k).efficiency_key: plain(100.0 * e) for k, e in eta.items() if np.any(np.asarray(e) > 0)}
+    assumed = {
+        METHODS[method]: loss_c,
+        "carrier_nm3_kg": carrier,
+        "slag_left_pct": 100.0 * left,
+        "skimmed_iron_kg_kg": iron_kg_kg,
+    }
+    assumed |= {
+        reagent(k).efficiency_key: plain(100.0 * e)
+        for k, e in eta.items()
+        if np.any(np.asarray(e) > 0)
+    }
 
     bath, slag, gas = _react(metal, kg, eta, f_product, lime_with)
     nitrogen = plain(carrier * sum(kg.values()))
     slag_kg = sum(slag.values())
-    drawn = np.minimum(iron_kg_kg * slag_kg * (1.0 - left), 0.5 * metal.mass_kg) / sum(bath.values())
+    drawn = np.minimum(iron_kg_kg * slag_kg * (1.0 - left), 0.5 * metal.mass_kg) / sum(
+        bath.values()
+    )
 
     def outputs(temp_c):
         whole = metal_of(bath, temp_c, metal.coefficients)
         return {
-            "metal": LiquidMetal(plain(whole.mass_kg * (1.0 - drawn)), whole.analysis_pct, temp_c, metal.coefficients),
+            "metal": LiquidMetal(
+                plain(whole.mass_kg * (1.0 - drawn)), whole.analysis_pct, temp_c, metal.coefficients
+            ),
             "slag left": Condensed({s: plain(x * left) for s, x in slag.items()}, temp_c),
-            "slag skimmed": Condensed({s: plain(x * (1.0 - left)) for s, x in slag.items()}, temp_c),
-            "iron skimmed": LiquidMetal(plain(whole.mass_kg * drawn), whole.analysis_pct, temp_c, metal.coefficients),
+            "slag skimmed": Condensed(
+                {s: plain(x * (1.0 - left)) for s, x in slag.items()}, temp_c
+            ),
+            "iron skimmed": LiquidMetal(
+                plain(whole.mass_kg * drawn), whole.analysis_pct, temp_c, metal.coefficients
+            ),
             "gas": Gas(gas | {"N2": nitrogen}, temp_c),
         }
 
@@ -131,22 +190,44 @@ def desulphurise(
     }
     lost = loss_kj(metal, loss_c)
     heat_in = sum(r.enthalpy_kj() for r in inputs.values()) - lost
-    temp_c = settle(lambda t: heat_in - sum(r.enthalpy_kj() for r in outputs(t).values()), metal.temp_c - loss_c, 1130.0, 1700.0, "the treated metal")
-    return Stage("desulphurisation", inputs, outputs(temp_c), plain(lost), 0.0, assumed, _remarks(bath, metal))
+    temp_c = settle(
+        lambda t: heat_in - sum(r.enthalpy_kj() for r in outputs(t).values()),
+        metal.temp_c - loss_c,
+        1130.0,
+        1700.0,
+        "the treated metal",
+    )
+    return Stage(
+        "desulphurisation",
+        inputs,
+        outputs(temp_c),
+        plain(lost),
+        0.0,
+        assumed,
+        _remarks(bath, metal),
+    )
 
 
 def _remarks(bath, metal):
     out = []
     s_pct = 100.0 * np.asarray(bath["S"]) / sum(bath.values())
     if np.any(s_pct < _REACHED_PCT):
-        out.append(f"sulphur of {np.min(s_pct):.5f} % is less than the {_REACHED_PCT:g} % that works are said to reach; dust and slag give some back")
+        out.append(
+            f"sulphur of {np.min(s_pct):.5f} % is less than the {_REACHED_PCT:g} % that works are "
+            "said to reach; dust and slag give some back"
+        )
     if np.any(np.asarray(metal.temp_c) < 1250.0):
-        out.append(f"hot metal of {np.min(metal.temp_c):g} °C is cold for treatment: iron freezes to ladle and lance")
+        out.append(
+            f"hot metal of {np.min(metal.temp_c):g} °C is cold for treatment: iron freezes to "
+            "ladle and lance"
+        )
     return tuple(out)
 
 
 def _react(metal, kg, eta, f_product, lime_with):
-    """Elements of the metal (kg), slag (kg by formula) and gas (Nm3) after the reactions. Amounts of reaction in kmol."""
+    """Elements of the metal (kg), slag (kg by formula) and gas (Nm3) after the reactions. Amounts
+    of reaction in kmol.
+    """
     bath = dict(metal.element_kg())
     bath.setdefault("S", 0.0)
     mass, s_weight = metal.mass_kg, atomic_weight("S")
@@ -160,7 +241,11 @@ def _react(metal, kg, eta, f_product, lime_with):
     slag["CaO"], gas["CO2"] = slag["CaO"] + burnt * molar_mass("CaO"), burnt
 
     def ready(active):  # kmol of an active substance that may react
-        return sum(x * reagent(k).active_share * eta[k] for k, x in kg.items() if reagent(k).active == active) / molar_mass(active)
+        return sum(
+            x * reagent(k).active_share * eta[k]
+            for k, x in kg.items()
+            if reagent(k).active == active
+        ) / molar_mass(active)
 
     # carbide and lime first, as far as there is sulphur; silicon or carbon for the lime
     sulphur = bath["S"] / s_weight
@@ -175,7 +260,9 @@ def _react(metal, kg, eta, f_product, lime_with):
     spare = used - r * rest
     product = magnesium_sulphur_product(metal.temp_c, f_product, metal.coefficients)
     root = np.sqrt(spare**2 + 4.0 * r * product)
-    s_pct = np.where(spare > 0, 2.0 * product / (np.abs(spare) + root), (root - spare) / (2.0 * r))  # the same root, each without cancellation
+    s_pct = np.where(
+        spare > 0, 2.0 * product / (np.abs(spare) + root), (root - spare) / (2.0 * r)
+    )  # the same root, each without cancellation
     s_pct = np.minimum(s_pct, rest)
     sulphide = (rest - s_pct) * mass / 100.0 / s_weight
     dissolved = np.maximum(used - r * (rest - s_pct), 0.0) * mass / 100.0
@@ -198,4 +285,8 @@ def _react(metal, kg, eta, f_product, lime_with):
     vapour = slag.pop("Mg") / molar_mass("Mg") - sulphide - dissolved / molar_mass("Mg")
     gas["Mg"] = np.maximum(vapour, 0.0)
     slag = {s: plain(np.maximum(x, 0.0)) for s, x in slag.items() if np.any(np.asarray(x) > 1e-12)}
-    return bath, slag, {s: plain(mol_to_nm3(n * 1000.0)) for s, n in gas.items() if np.any(np.asarray(n) > 0)}
+    return (
+        bath,
+        slag,
+        {s: plain(mol_to_nm3(n * 1000.0)) for s, n in gas.items() if np.any(np.asarray(n) > 0)},
+    )

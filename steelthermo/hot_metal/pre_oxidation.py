@@ -1,74 +1,140 @@
-"""Silicon, manganese and phosphorus out of hot metal with oxygen, ore or mill scale and lime: amounts and temperature, mass and heat closed.
+"""Silicon, manganese and phosphorus out of hot metal with oxygen, ore or mill scale and lime:
+amounts and temperature, mass and heat closed.
 
-Oxygen brought as iron oxide cools, for the oxide must be broken up: each Nm3 of O2 given as Fe2O3 in place of gas costs about 32 degC per Nm3/t.
-Heat of the slag: phosphorus as 3CaO.P2O5, silica as 2CaO.SiO2 as far as the lime reaches, the rest as oxides.
+Oxygen brought as iron oxide cools, for the oxide must be broken up: each Nm3 of O2 given as Fe2O3
+in place of gas costs about 32 degC per Nm3/t.
+Heat of the slag: phosphorus as 3CaO.P2O5, silica as 2CaO.SiO2 as far as the lime reaches, the rest
+as oxides.
 """
 
 from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, celsius, kelvin, mass_fractions, molar_mass, molar_volume_nm3_kmol, oxide_of, plain
+from ..base import (
+    InputError,
+    atomic_weight,
+    between,
+    celsius,
+    kelvin,
+    mass_fractions,
+    molar_mass,
+    molar_volume_nm3_kmol,
+    oxide_of,
+    plain,
+)
 from ..charge import Linear, linear_solve
-from ..streams import Condensed, Gas, LiquidMetal, Material, Slag, Solid, Stage, loss_kj, material, settle
+from ..streams import (
+    Condensed,
+    Gas,
+    LiquidMetal,
+    Material,
+    Slag,
+    Solid,
+    Stage,
+    loss_kj,
+    material,
+    settle,
+)
 from ..thermo import enthalpy, substance
 from ..works import load_profile
 from ..works import start_value as start
 
-__all__ = ["IRON_OXIDES", "oxidise", "oxygen_equivalent_nm3_t", "oxygen_in_oxide_nm3_kg", "solid_for_gas_c"]
+__all__ = [
+    "IRON_OXIDES",
+    "oxidise",
+    "oxygen_equivalent_nm3_t",
+    "oxygen_in_oxide_nm3_kg",
+    "solid_for_gas_c",
+]
 
 IRON_OXIDES = ("FeO", "Fe2O3", "Fe3O4")
-_ATOMS = MappingProxyType({"Si": 2.0, "Mn": 1.0, "P": 2.5, "C": 1.0, "Ti": 2.0, "V": 1.5, "Cr": 1.5, "Al": 1.5, "Fe": 1.0})
-_SLAG = ("Si", "Mn", "P", "Ti", "V", "Cr", "Al", "Ca", "Mg")  # what solids bring of these, and what the metal loses, is in the slag as oxide
-_PHASES = MappingProxyType({"FeO": "FeO(liquid)"})  # liquid below its melting point too: it is part of a molten slag
+_ATOMS = MappingProxyType(
+    {"Si": 2.0, "Mn": 1.0, "P": 2.5, "C": 1.0, "Ti": 2.0, "V": 1.5, "Cr": 1.5, "Al": 1.5, "Fe": 1.0}
+)
+_SLAG = (
+    "Si",
+    "Mn",
+    "P",
+    "Ti",
+    "V",
+    "Cr",
+    "Al",
+    "Ca",
+    "Mg",
+)  # what solids bring of these, and what the metal loses, is in the slag as oxide
+_PHASES = MappingProxyType(
+    {"FeO": "FeO(liquid)"}
+)  # liquid below its melting point too: it is part of a molten slag
 
 
 def oxygen_equivalent_nm3_t(drop_pct):
-    """Oxygen, Nm3 O2 per t of metal, that takes a content out: a mapping of element to mass % removed (Si to SiO2, P to P2O5, C to CO, Mn to MnO, ...).
+    """Oxygen, Nm3 O2 per t of metal, that takes a content out: a mapping of element to mass %
+    removed (Si to SiO2, P to P2O5, C to CO, Mn to MnO, ...).
 
-    Numbers may be arrays. Returns a dict by element. Raises InputError. Source: stoichiometry, see oxygen.nm3_per_kg for kg.
+    Numbers may be arrays. Returns a dict by element. Raises InputError. Source: stoichiometry, see
+    oxygen.nm3_per_kg for kg.
     Example: oxygen_equivalent_nm3_t({'Si': 0.1})['Si'] is 0.798.
     """
     out = {}
     for element, pct in drop_pct.items():
         if element not in _ATOMS:
-            raise InputError(f"oxygen equivalent: {element!r} was given; known are {', '.join(_ATOMS)}.")
+            raise InputError(
+                f"oxygen equivalent: {element!r} was given; known are {', '.join(_ATOMS)}."
+            )
         pct = between(f"{element} removed", pct, 0.0, 100.0, "%")
-        out[element] = plain(10.0 * pct / atomic_weight(element) * _ATOMS[element] / 2.0 * molar_volume_nm3_kmol())
+        out[element] = plain(
+            10.0 * pct / atomic_weight(element) * _ATOMS[element] / 2.0 * molar_volume_nm3_kmol()
+        )
     return out
 
 
 def oxygen_in_oxide_nm3_kg(oxide):
-    """Oxygen, Nm3 O2, in one kg of FeO, Fe2O3 or Fe3O4 broken up to iron. Raises InputError. Source: stoichiometry."""
+    """Oxygen, Nm3 O2, in one kg of FeO, Fe2O3 or Fe3O4 broken up to iron. Raises InputError.
+    Source: stoichiometry.
+    """
     if oxide not in IRON_OXIDES:
         raise InputError(f"iron oxide: {oxide!r} was given; known are {', '.join(IRON_OXIDES)}.")
     return mass_fractions(oxide)["O"] / molar_mass("O2") * molar_volume_nm3_kmol()
 
 
 def solid_for_gas_c(metal, oxide="Fe2O3"):
-    """Temperature, degC per Nm3/t of O2, that it costs to bring oxygen as an iron oxide at 25 degC in place of cold gas: the heat of breaking it up.
+    """Temperature, degC per Nm3/t of O2, that it costs to bring oxygen as an iron oxide at 25 degC
+    in place of cold gas: the heat of breaking it up.
 
-    metal: LiquidMetal that takes iron and oxygen. Raises InputError. Source: enthalpies of the oxide and of liquid iron.
+    metal: LiquidMetal that takes iron and oxygen. Raises InputError. Source: enthalpies of the
+    oxide and of liquid iron.
     """
     n = 1000.0 / molar_volume_nm3_kmol()  # mol of O2 in one Nm3
     atoms = substance(oxide).molar_mass, mass_fractions(oxide)
-    iron, oxygen = atoms[1]["Fe"] * atoms[0] / atomic_weight("Fe"), atoms[1]["O"] * atoms[0] / atomic_weight("O")
+    iron, oxygen = (
+        atoms[1]["Fe"] * atoms[0] / atomic_weight("Fe"),
+        atoms[1]["O"] * atoms[0] / atomic_weight("O"),
+    )
     cold = kelvin(25.0)
-    per_mol_oxide = iron * enthalpy("Fe", kelvin(metal.temp_c), "liquid", supercooled=True) + oxygen / 2.0 * enthalpy("O2", cold) - enthalpy(oxide, cold)
+    per_mol_oxide = (
+        iron * enthalpy("Fe", kelvin(metal.temp_c), "liquid", supercooled=True)
+        + oxygen / 2.0 * enthalpy("O2", cold)
+        - enthalpy(oxide, cold)
+    )
     kj = n * per_mol_oxide * 2.0 / oxygen / 1000.0
     per_degree = loss_kj(metal, 1.0) / metal.mass_kg * 1000.0  # kJ per t and degree
     return plain(kj / per_degree)
 
 
 class _Molten(Condensed):
-    """Slag of a treatment: 2CaO.SiO2 changes its form at its own temperature over the share `alpha` of its mass, so that the heat has no step."""
+    """Slag of a treatment: 2CaO.SiO2 changes its form at its own temperature over the share `alpha`
+    of its mass, so that the heat has no step.
+    """
 
     def __init__(self, species_kg, temp_c, alpha):
         super().__init__(species_kg, temp_c)
         object.__setattr__(self, "alpha", alpha)
 
     def enthalpy_kj(self):
-        rest = Condensed({s: x for s, x in self.species_kg.items() if s != "Ca2SiO4"}, self.temp_c).enthalpy_kj()
+        rest = Condensed(
+            {s: x for s, x in self.species_kg.items() if s != "Ca2SiO4"}, self.temp_c
+        ).enthalpy_kj()
         change, T = _change_k(), np.asarray(kelvin(self.temp_c))
         low = enthalpy("Ca2SiO4", np.minimum(T, change), "alpha prime")
         high = enthalpy("Ca2SiO4", np.maximum(T, change), "alpha")
@@ -76,12 +142,16 @@ class _Molten(Condensed):
         return plain(rest + kmol * ((1.0 - self.alpha) * low + self.alpha * high))
 
     def scaled(self, factor):
-        return _Molten({s: kg * factor for s, kg in self.species_kg.items()}, self.temp_c, self.alpha)
+        return _Molten(
+            {s: kg * factor for s, kg in self.species_kg.items()}, self.temp_c, self.alpha
+        )
 
 
 def _compounds_kg(oxides):
     """kg of the compounds in which the heat of a slag of oxides (kg) is counted."""
-    mol = Slag(oxides, 1500.0).compounds_mol()  # the temperature only serves the record: which compounds there are does not depend on it
+    mol = (
+        Slag(oxides, 1500.0).compounds_mol()
+    )  # the temperature only serves the record: which compounds there are does not depend on it
     return {_PHASES.get(f, f): plain(n * molar_mass(f) / 1000.0) for f, n in mol.items()}
 
 
@@ -107,13 +177,19 @@ def oxidise(
     skimmed_iron_kg_kg=None,
     works=None,
 ):
-    """Take silicon, manganese, phosphorus or carbon out of hot metal with oxygen: a Stage with every element and the heat closed.
+    """Take silicon, manganese, phosphorus or carbon out of hot metal with oxygen: a Stage with
+    every element and the heat closed.
 
-    metal: LiquidMetal. aims_pct: mass % afterwards of each element to be lowered, such as {'Si': 0.12, 'P': 0.025, 'C': 4.3}; the others stay in kg.
-    solid: iron oxide, key of the works profile ('ore', 'mill_scale') or a Material; solid_share_pct: share of the oxygen that it brings, the rest is gas.
-    lime: key or Material; basicity: CaO/SiO2 aimed at, or lime_kg; one of them. feo_pct: FeO in the slag. oxygen_use_pct: share of the gas that reacts.
-    oxygen_pct: volume % of O2, N2, Ar (default: of the works). loss_c: degC lost. slag_left_pct, skimmed_iron_kg_kg: as in desulphurise().
-    None: plant values. Numbers may be arrays. Carbon burns to CO. Outputs: metal, slag left, slag skimmed, iron skimmed, gas. Raises InputError.
+    metal: LiquidMetal. aims_pct: mass % afterwards of each element to be lowered, such as {'Si':
+    0.12, 'P': 0.025, 'C': 4.3}; the others stay in kg.
+    solid: iron oxide, key of the works profile ('ore', 'mill_scale') or a Material;
+    solid_share_pct: share of the oxygen that it brings, the rest is gas.
+    lime: key or Material; basicity: CaO/SiO2 aimed at, or lime_kg; one of them. feo_pct: FeO in the
+    slag. oxygen_use_pct: share of the gas that reacts.
+    oxygen_pct: volume % of O2, N2, Ar (default: of the works). loss_c: degC lost. slag_left_pct,
+    skimmed_iron_kg_kg: as in desulphurise().
+    None: plant values. Numbers may be arrays. Carbon burns to CO. Outputs: metal, slag left, slag
+    skimmed, iron skimmed, gas. Raises InputError.
     """
     works = works or load_profile()
     ore, flux = (m if isinstance(m, Material) else material(m, works) for m in (solid, lime))
@@ -126,16 +202,24 @@ def oxidise(
     left = start("slag_left_pct", slag_left_pct) / 100.0
     iron_kg_kg = start("skimmed_iron_kg_kg", skimmed_iron_kg_kg, high=10.0)
     blown = {s: p / 100.0 for s, p in (oxygen_pct or works.oxygen_pct).items()}
-    in_metal, forms, oxides, gases = _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share)
+    in_metal, forms, oxides, gases = _equations(
+        metal, aims_pct, ore, flux, basicity, lime_kg, feo, share
+    )
     solution = linear_solve(["metal", "ore", "lime", "slag", "oxygen"], forms)
     for name in ("ore", "lime", "oxygen"):
         if np.any(np.asarray(solution[name]) < -1e-7 * np.asarray(metal.mass_kg)):
-            raise InputError(f"{name}: less than none would be needed; the aims, the basicity and the slag do not go together.")
+            raise InputError(
+                f"{name}: less than none would be needed; the aims, the basicity and the slag do "
+                "not go together."
+            )
     solution = {k: plain(np.maximum(v, 0.0)) for k, v in solution.items()}
     removed = {o: plain(form.at(solution)) for o, form in oxides.items()}
     for oxide, kg in removed.items():
         if np.any(np.asarray(kg) < -1e-7 * np.asarray(metal.mass_kg)):
-            raise InputError(f"{oxide} in the slag: {np.min(kg):.3g} kg would be left; the metal holds less than the aim asks to keep.")
+            raise InputError(
+                f"{oxide} in the slag: {np.min(kg):.3g} kg would be left; the metal holds less "
+                "than the aim asks to keep."
+            )
     slag = _compounds_kg({o: plain(np.maximum(kg, 0.0)) for o, kg in removed.items()})
 
     elements_kg = {e: plain(np.maximum(form.at(solution), 0.0)) for e, form in in_metal.items()}
@@ -145,27 +229,56 @@ def oxidise(
         raise InputError(f"carbon: {np.max(aims_pct['C']):g} % is aimed at; the metal holds less.")
     o2_nm3 = solution["oxygen"] / use / molar_mass("O2") * molar_volume_nm3_kmol()
     oxygen = Gas({s: plain(o2_nm3 * x / blown["O2"]) for s, x in blown.items()}, 25.0)
-    gas = {s: plain(np.maximum(kg, 0.0) / molar_mass(s) * molar_volume_nm3_kmol()) for s, kg in burnt.items()}
+    gas = {
+        s: plain(np.maximum(kg, 0.0) / molar_mass(s) * molar_volume_nm3_kmol())
+        for s, kg in burnt.items()
+    }
     gas |= {s: v for s, v in oxygen.nm3.items() if s != "O2"} | {"O2": plain(o2_nm3 * (1.0 - use))}
-    drawn = np.minimum(iron_kg_kg * solution["slag"] * (1.0 - left), 0.5 * solution["metal"]) / solution["metal"]
+    drawn = (
+        np.minimum(iron_kg_kg * solution["slag"] * (1.0 - left), 0.5 * solution["metal"])
+        / solution["metal"]
+    )
 
     def outputs(temp_c, alpha):
         whole = _Molten(slag, temp_c, alpha)
         return {
-            "metal": LiquidMetal(plain(solution["metal"] * (1.0 - drawn)), pct, temp_c, metal.coefficients),
+            "metal": LiquidMetal(
+                plain(solution["metal"] * (1.0 - drawn)), pct, temp_c, metal.coefficients
+            ),
             "slag left": whole.scaled(left),
             "slag skimmed": whole.scaled(1.0 - left),
-            "iron skimmed": LiquidMetal(plain(solution["metal"] * drawn), pct, temp_c, metal.coefficients),
+            "iron skimmed": LiquidMetal(
+                plain(solution["metal"] * drawn), pct, temp_c, metal.coefficients
+            ),
             "gas": Gas(gas, temp_c),
         }
 
-    inputs = {"hot metal": metal, ore.title: Solid(solution["ore"], ore), flux.title: Solid(solution["lime"], flux), "oxygen": oxygen}
+    inputs = {
+        "hot metal": metal,
+        ore.title: Solid(solution["ore"], ore),
+        flux.title: Solid(solution["lime"], flux),
+        "oxygen": oxygen,
+    }
     lost = loss_kj(metal, loss_c)
     heat_in = sum(r.enthalpy_kj() for r in inputs.values()) - lost
-    temp_c, alpha = _settle(lambda t, a: heat_in - sum(r.enthalpy_kj() for r in outputs(t, a).values()), metal.temp_c)
-    assumed = {"treatment_slag_feo_pct": 100.0 * feo, "air_oxygen_use_pct": 100.0 * use, "oxidation_loss_c": loss_c}
+    temp_c, alpha = _settle(
+        lambda t, a: heat_in - sum(r.enthalpy_kj() for r in outputs(t, a).values()), metal.temp_c
+    )
+    assumed = {
+        "treatment_slag_feo_pct": 100.0 * feo,
+        "air_oxygen_use_pct": 100.0 * use,
+        "oxidation_loss_c": loss_c,
+    }
     assumed |= {"slag_left_pct": 100.0 * left, "skimmed_iron_kg_kg": iron_kg_kg}
-    return Stage("removal of " + ", ".join(aims_pct), inputs, outputs(temp_c, alpha), plain(lost), 0.0, assumed, _remarks(pct, aims_pct))
+    return Stage(
+        "removal of " + ", ".join(aims_pct),
+        inputs,
+        outputs(temp_c, alpha),
+        plain(lost),
+        0.0,
+        assumed,
+        _remarks(pct, aims_pct),
+    )
 
 
 def _settle(surplus, start_c):
@@ -181,10 +294,17 @@ def _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share):
     """Linear forms: kg of each element in the metal, the equations, oxides (kg) and gases (kg)."""
     held = metal.element_kg()
     solids = {"ore": ore.per_kg, "lime": flux.per_kg}
-    brought = {e: Linear({n: m[e] for n, m in solids.items() if e in m}) for m0 in solids.values() for e in m0}
+    brought = {
+        e: Linear({n: m[e] for n, m in solids.items() if e in m})
+        for m0 in solids.values()
+        for e in m0
+    }
     for element in aims_pct:
         if element not in _ATOMS or element == "Fe":
-            raise InputError(f"aim: {element!r} was given; what can be lowered is {', '.join(e for e in _ATOMS if e != 'Fe')}.")
+            raise InputError(
+                f"aim: {element!r} was given; what can be lowered is "
+                f"{', '.join(e for e in _ATOMS if e != 'Fe')}."
+            )
     aims = {e: between(f"aim of {e}", p, 0.0, 6.0, "%") for e, p in aims_pct.items()}
     in_metal, oxides, nothing = {}, {}, Linear({})
     for element in {**held, **brought}:
@@ -198,18 +318,37 @@ def _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share):
             in_metal[element] = there if to_slag or element == "C" else there + come
         if to_slag:
             oxide = oxide_of(element)
-            oxides[oxide] = (there + come - in_metal.get(element, nothing)) * (1.0 / mass_fractions(oxide)[element])
+            oxides[oxide] = (there + come - in_metal.get(element, nothing)) * (
+                1.0 / mass_fractions(oxide)[element]
+            )
     carbonate = Linear({n: m.carbonate_c for n, m in (("ore", ore), ("lime", flux))})
-    burnt = Linear({"": held.get("C", 0.0)}) + brought.get("C", nothing) - carbonate - in_metal.get("C", nothing)
-    gases = {"CO": burnt * (molar_mass("CO") / atomic_weight("C")), "CO2": carbonate * (molar_mass("CO2") / atomic_weight("C"))}
+    burnt = (
+        Linear({"": held.get("C", 0.0)})
+        + brought.get("C", nothing)
+        - carbonate
+        - in_metal.get("C", nothing)
+    )
+    gases = {
+        "CO": burnt * (molar_mass("CO") / atomic_weight("C")),
+        "CO2": carbonate * (molar_mass("CO2") / atomic_weight("C")),
+    }
     oxides["FeO"] = Linear({"slag": feo})
     in_metal["Fe"] = Linear({"metal": 1.0})
     for element, form in in_metal.items():
         if element != "Fe":
             in_metal["Fe"] = in_metal["Fe"] - form
-    iron = Linear({"": held["Fe"]}) + brought.get("Fe", nothing) - in_metal["Fe"] - oxides["FeO"] * mass_fractions("FeO")["Fe"]
+    iron = (
+        Linear({"": held["Fe"]})
+        + brought.get("Fe", nothing)
+        - in_metal["Fe"]
+        - oxides["FeO"] * mass_fractions("FeO")["Fe"]
+    )
     mass = Linear({"slag": -1.0})
-    oxygen = brought.get("O", nothing) + Linear({"": held.get("O", 0.0), "oxygen": 1.0}) - in_metal.get("O", nothing)
+    oxygen = (
+        brought.get("O", nothing)
+        + Linear({"": held.get("O", 0.0), "oxygen": 1.0})
+        - in_metal.get("O", nothing)
+    )
     for oxide, form in oxides.items():
         mass = mass + form
         oxygen = oxygen - form * mass_fractions(oxide)["O"]
@@ -218,7 +357,9 @@ def _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share):
     aim = Linear({"lime": 1.0, "": -np.asarray(lime_kg, float)}) if basicity is None else None
     if aim is None:
         aim = oxides.get("CaO", nothing) - oxides["SiO2"] * between("basicity", basicity, 0.2, 6.0)
-    in_ore = sum(ore.pct(o) / 100.0 * mass_fractions(o)["O"] for o in IRON_OXIDES)  # kg of oxygen that one kg of the solid can give
+    in_ore = sum(
+        ore.pct(o) / 100.0 * mass_fractions(o)["O"] for o in IRON_OXIDES
+    )  # kg of oxygen that one kg of the solid can give
     if in_ore <= 0:
         raise InputError(f"solid: {ore.title} holds no iron oxide; ore or mill scale is needed.")
     split = Linear({"ore": in_ore * (1.0 - share), "oxygen": -np.asarray(share, float)})
@@ -228,5 +369,7 @@ def _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share):
 def _remarks(pct, aims_pct):
     out = []
     if "P" in aims_pct and np.any(np.asarray(pct.get("Si", 0.0)) > 0.15):
-        out.append("silicon above 0.15 % takes the oxygen before phosphorus does: remove silicon first")
+        out.append(
+            "silicon above 0.15 % takes the oxygen before phosphorus does: remove silicon first"
+        )
     return tuple(out)

@@ -1,5 +1,22 @@
 """Oxygen from the main to the bath: nozzle, lance head, free jet and cavity."""
 
-from .cavity import BathImpact, Penetration, at_bath, axis_speed_m_s, bath_momentum_share, core_length_m, gas_density_kg_m3, penetration
-from .lance import LanceFlow, LanceHead, LancePattern, absolute_kpa, design_head, oxygen_kg_nm3, supply_for_flow_kpa
+from .cavity import (
+    BathImpact,
+    Penetration,
+    at_bath,
+    axis_speed_m_s,
+    bath_momentum_share,
+    core_length_m,
+    gas_density_kg_m3,
+    penetration,
+)
+from .lance import (
+    LanceFlow,
+    LanceHead,
+    LancePattern,
+    absolute_kpa,
+    design_head,
+    oxygen_kg_nm3,
+    supply_for_flow_kpa,
+)
 from .nozzle import FlowState, Shock, choked_mass_flux, expand, normal_shock

@@ -1,7 +1,9 @@
-"""The oxygen jet between lance and bath: decay of its speed, and the dent it makes by three recalled correlations side by side.
+"""The oxygen jet between lance and bath: decay of its speed, and the dent it makes by three
+recalled correlations side by side.
 
-No coefficient of any penetration correlation could be read in its source, and two of them differ five to seven times for the same
-lance. They are therefore only returned together, and none is called right. See data/lance.csv for the status of every coefficient.
+No coefficient of any penetration correlation could be read in its source, and two of them differ
+five to seven times for the same lance. They are therefore only returned together, and none is
+called right. See data/lance.csv for the status of every coefficient.
 """
 
 from dataclasses import dataclass
@@ -9,10 +11,32 @@ from functools import cache
 
 import numpy as np
 
-from ..base import InputError, between, common_shape, convert, kelvin, molar_mass, plain, resolver, row_provenance, rows, value, warn_where
+from ..base import (
+    InputError,
+    between,
+    common_shape,
+    convert,
+    kelvin,
+    molar_mass,
+    plain,
+    resolver,
+    row_provenance,
+    rows,
+    value,
+    warn_where,
+)
 from .lance import LanceFlow
 
-__all__ = ["BathImpact", "Penetration", "at_bath", "axis_speed_m_s", "bath_momentum_share", "core_length_m", "gas_density_kg_m3", "penetration"]
+__all__ = [
+    "BathImpact",
+    "Penetration",
+    "at_bath",
+    "axis_speed_m_s",
+    "bath_momentum_share",
+    "core_length_m",
+    "gas_density_kg_m3",
+    "penetration",
+]
 
 
 @cache
@@ -25,12 +49,18 @@ def _c(key):
 
 
 def _provenance(*sets):
-    return tuple(row_provenance(r, f"{r['key']} = {r['value']:g}") for r in _rows().values() if r["set"] in sets)
+    return tuple(
+        row_provenance(r, f"{r['key']} = {r['value']:g}")
+        for r in _rows().values()
+        if r["set"] in sets
+    )
 
 
 @resolver
 def _sources_of_jet(text):
-    """sources('flinn'), 'koria_lange', 'free_jet', 'core', 'blowing', 'stirring', 'metal', 'spread', or a key of data/lance.csv."""
+    """sources('flinn'), 'koria_lange', 'free_jet', 'core', 'blowing', 'stirring', 'metal',
+    'spread', or a key of data/lance.csv.
+    """
     found = _provenance(text)
     if not found and text in _rows():
         found = (row_provenance(_rows()[text], f"{text} = {_c(text):g}"),)
@@ -39,7 +69,10 @@ def _sources_of_jet(text):
 
 def _flow(flow):
     if not isinstance(flow, LanceFlow):
-        raise InputError(f"jet: {type(flow).__name__} was given; a LanceFlow is needed, as LanceHead.flow() returns it.")
+        raise InputError(
+            f"jet: {type(flow).__name__} was given; a LanceFlow is needed, as LanceHead.flow() "
+            "returns it."
+        )
     return flow
 
 
@@ -53,7 +86,10 @@ def _k(k):
     k = between("decay constant K of the jet", k, 2.0, 15.0)
     low, high = _rows()["decay_k"]["low"], _rows()["decay_k"]["high"]
     outside = (np.asarray(k) < low) | (np.asarray(k) > high)
-    warn_where(outside, f"decay constant K of the jet: {k} lies outside the values recalled, {low:g} to {high:g}.")
+    warn_where(
+        outside,
+        f"decay constant K of the jet: {k} lies outside the values recalled, {low:g} to {high:g}.",
+    )
     return k
 
 
@@ -64,9 +100,14 @@ def _metal(key, given, name, unit):
 
 
 def gas_density_kg_m3(temp_c, pressure_kpa=101.325, species="CO"):
-    """Density of the ideal gas around the jet, kg/m³: temp_c 0 to 2500, pressure absolute, 20 to 300 kPa. Broadcasts. Raises InputError."""
+    """Density of the ideal gas around the jet, kg/m³: temp_c 0 to 2500, pressure absolute, 20 to
+    300 kPa. Broadcasts. Raises InputError.
+    """
     T = kelvin(between("temperature of the gas around the jet", temp_c, 0.0, 2500.0, "°C"))
-    p = between("pressure of the gas around the jet", pressure_kpa, 20.0, 300.0, "kPa absolute") * 1000.0
+    p = (
+        between("pressure of the gas around the jet", pressure_kpa, 20.0, 300.0, "kPa absolute")
+        * 1000.0
+    )
     return p * molar_mass(species) / 1000.0 / (value("gas_constant") * T)
 
 
@@ -74,7 +115,10 @@ def _thrust_n(flow):
     """Thrust of each jet, N; refused where a far too wide exit leaves none."""
     least = np.min(flow.thrust_n)
     if least <= 0.0:
-        raise InputError(f"thrust of the jet: {least:.0f} N was found; the exit is so wide that a shock stands deep in the nozzle. Take a narrower exit.")
+        raise InputError(
+            f"thrust of the jet: {least:.0f} N was found; the exit is so wide that a shock stands "
+            "deep in the nozzle. Take a narrower exit."
+        )
     return flow.thrust_n
 
 
@@ -85,11 +129,13 @@ def _free_core_m(flow, gas_temp_c, k):
 
 
 def axis_speed_m_s(flow, distance_m, gas_temp_c=1500.0, k=None):
-    """Speed on the axis of one jet at a distance from the nozzle, m/s: round free jet, written with the thrust it conserves.
+    """Speed on the axis of one jet at a distance from the nozzle, m/s: round free jet, written with
+    the thrust it conserves.
 
-    u = (K/x) sqrt(4 F / (pi rho_gas)), and the speed of full expansion closer than that. flow: LanceFlow; distance_m: along the
-    hole, 0.001 to 10; gas_temp_c: of the carbon monoxide around the jet (hot, thin gas slows it less); k: decay constant, None for
-    the recalled 6.2 (ExtrapolationWarning outside 5 to 8). Broadcasts. Neighbouring jets are taken as separate.
+    u = (K/x) sqrt(4 F / (pi rho_gas)), and the speed of full expansion closer than that. flow:
+    LanceFlow; distance_m: along the hole, 0.001 to 10; gas_temp_c: of the carbon monoxide around
+    the jet (hot, thin gas slows it less); k: decay constant, None for the recalled 6.2
+    (ExtrapolationWarning outside 5 to 8). Broadcasts. Neighbouring jets are taken as separate.
     Raises InputError. Source: textbook form, coefficient from memory: sources('free_jet').
     """
     flow, k = _flow(flow), _k(k)
@@ -99,23 +145,27 @@ def axis_speed_m_s(flow, distance_m, gas_temp_c=1500.0, k=None):
 
 
 def core_length_m(flow):
-    """Length of the supersonic core of one jet, m, as a band (low, high): recalled, 5 to 7 exit diameters at Mach 1, growing with Mach.
+    """Length of the supersonic core of one jet, m, as a band (low, high): recalled, 5 to 7 exit
+    diameters at Mach 1, growing with Mach.
 
-    flow: LanceFlow; the diameter and Mach number are those of full expansion. Cold surroundings: hot gas lengthens the core by an
-    unknown factor. Raises InputError. Source: memory, sources('core').
+    flow: LanceFlow; the diameter and Mach number are those of full expansion. Cold surroundings:
+    hot gas lengthens the core by an unknown factor. Raises InputError. Source: memory,
+    sources('core').
     """
     flow = _flow(flow)
     d = np.asarray(flow.matched_exit_mm) / 1000.0
     mach = np.asarray(flow.matched_mach)
-    return plain(_c("core_low") * d * mach ** _c("core_power_low")), plain(_c("core_high") * d * mach ** _c("core_power_high"))
+    return plain(_c("core_low") * d * mach ** _c("core_power_low")), plain(
+        _c("core_high") * d * mach ** _c("core_power_high")
+    )
 
 
 @dataclass(frozen=True)
 class Penetration:
     """Depth of the dent by three recalled ways, m; none is right. Values are floats or arrays.
 
-    flinn_m: Flinn 1967; koria_lange_m: Koria and Lange 1987, one jet; force_balance_m: pressure of the free jet against the head of
-    metal, with decay constant k.
+    flinn_m: Flinn 1967; koria_lange_m: Koria and Lange 1987, one jet; force_balance_m: pressure of
+    the free jet against the head of metal, with decay constant k.
     """
 
     flinn_m: float
@@ -161,9 +211,11 @@ def _sonic_thrust_n(flow):
 def penetration(flow, gap_m, k=None, density_kg_m3=None):
     """Depth of the dent in the bath by three recalled correlations together: a Penetration.
 
-    flow: LanceFlow. gap_m: height of the lance head above the bath at rest, 0.2 to 6. k: decay constant of the force balance, None
-    for 6.2 (recalled values: 5 to 8, ExtrapolationWarning outside). density_kg_m3: of the metal, None for 7000. All broadcast.
-    The metal is taken bare: slag and foam above it weaken the jet. Raises InputError. Source: all from memory, ranges not known:
+    flow: LanceFlow. gap_m: height of the lance head above the bath at rest, 0.2 to 6. k: decay
+    constant of the force balance, None for 6.2 (recalled values: 5 to 8, ExtrapolationWarning
+    outside). density_kg_m3: of the metal, None for 7000. All broadcast.
+    The metal is taken bare: slag and foam above it weaken the jet. Raises InputError. Source: all
+    from memory, ranges not known:
     sources('flinn'), sources('koria_lange'), sources('free_jet').
     """
     flow, x, k = _flow(flow), _gap(gap_m), _k(k)
@@ -171,22 +223,37 @@ def penetration(flow, gap_m, k=None, density_kg_m3=None):
     common_shape("penetration", _thrust_n(flow), x, k, rho)
     g, cosine = value("standard_gravity"), np.cos(np.radians(flow.head.angle_deg))
     psi = convert(flow.supply_kpa, "kPa", "Pa") / (value("pound_force") / value("inch") ** 2)
-    inches = _c("flinn_slope") * psi * np.asarray(flow.head.throat_mm) / 1000.0 / value("inch") / np.sqrt(x / value("inch"))
+    inches = (
+        _c("flinn_slope")
+        * psi
+        * np.asarray(flow.head.throat_mm)
+        / 1000.0
+        / value("inch")
+        / np.sqrt(x / value("inch"))
+    )
     flinn = (inches * cosine + _c("flinn_offset")) * value("inch")
-    koria_lange = _c("kl_depth") * x * (_sonic_thrust_n(flow) * cosine / (g * rho * x**3)) ** _c("kl_depth_power")
+    koria_lange = (
+        _c("kl_depth")
+        * x
+        * (_sonic_thrust_n(flow) * cosine / (g * rho * x**3)) ** _c("kl_depth_power")
+    )
     balance = x * _force_balance_ratio(_thrust_n(flow) * cosine / (rho * g * x**3), k)
     shape = np.broadcast_shapes(np.shape(flinn), np.shape(koria_lange), np.shape(balance))
-    return Penetration(*(plain(np.broadcast_to(h, shape)) for h in (flinn, koria_lange, balance)), k)
+    return Penetration(
+        *(plain(np.broadcast_to(h, shape)) for h in (flinn, koria_lange, balance)), k
+    )
 
 
 @dataclass(frozen=True)
 class BathImpact:
     """The jets where they meet the bath. Values are floats or arrays.
 
-    penetration: the three depths. momentum_number: F cos a / (rho g x³) of one jet, larger is harder. axis_speed_m_s and
-    impact_kpa: on the axis, at the bath. blowing_number: jet pressure at the rim of the dent over surface tension and gravity.
-    droplets_kg_nm3: metal thrown up per Nm3 of oxygen. dent_diameter_m: Koria and Lange, of all jets. ring_radius_m: from the lance
-    axis to where a jet's axis meets the bath; spacing_m: between neighbouring points of impact (0 for one hole).
+    penetration: the three depths. momentum_number: F cos a / (rho g x³) of one jet, larger is
+    harder. axis_speed_m_s and impact_kpa: on the axis, at the bath. blowing_number: jet pressure at
+    the rim of the dent over surface tension and gravity.
+    droplets_kg_nm3: metal thrown up per Nm3 of oxygen. dent_diameter_m: Koria and Lange, of all
+    jets. ring_radius_m: from the lance axis to where a jet's axis meets the bath; spacing_m:
+    between neighbouring points of impact (0 for one hole).
     """
 
     penetration: Penetration
@@ -208,25 +275,43 @@ class BathImpact:
 def at_bath(flow, gap_m, k=None, density_kg_m3=None, surface_tension_n_m=None, gas_temp_c=1500.0):
     """What the jets do at the bath: a BathImpact.
 
-    flow: LanceFlow. gap_m: lance height, 0.2 to 6 m. k, density_kg_m3: as in penetration(). surface_tension_n_m: of the metal, None for 1.7
-    (0.9 to 2). gas_temp_c: gas around the jets, 0 to 2500. All broadcast. Hard or soft is a comparison by momentum number: no published limit
-    between the two was found. Raises InputError; ExtrapolationWarning where the bath lies inside the free jet's core, where the decay law fails.
-    Source: numbers by definition, coefficients from memory: sources('blowing'), sources('koria_lange').
+    flow: LanceFlow. gap_m: lance height, 0.2 to 6 m. k, density_kg_m3: as in penetration().
+    surface_tension_n_m: of the metal, None for 1.7 (0.9 to 2). gas_temp_c: gas around the jets, 0
+    to 2500. All broadcast. Hard or soft is a comparison by momentum number: no published limit
+    between the two was found. Raises InputError; ExtrapolationWarning where the bath lies inside
+    the free jet's core, where the decay law fails.
+    Source: numbers by definition, coefficients from memory: sources('blowing'),
+    sources('koria_lange').
     """
     flow, x, k = _flow(flow), _gap(gap_m), _k(k)
     rho = _metal("metal_density", density_kg_m3, "density of the metal", "kg/m³")
-    sigma = _metal("metal_surface_tension", surface_tension_n_m, "surface tension of the metal", "N/m")
+    sigma = _metal(
+        "metal_surface_tension", surface_tension_n_m, "surface tension of the metal", "N/m"
+    )
     common_shape("jet at the bath", _thrust_n(flow), x, k, rho, sigma, gas_temp_c)
-    g, angle, holes = value("standard_gravity"), np.radians(flow.head.angle_deg), np.asarray(flow.head.holes)
+    g, angle, holes = (
+        value("standard_gravity"),
+        np.radians(flow.head.angle_deg),
+        np.asarray(flow.head.holes),
+    )
     core = _free_core_m(flow, gas_temp_c, k)
-    warn_where(core > x, f"lance height: the bath lies inside the core of the jet ({np.max(core):.2g} m long), where the decay law fails.")
+    warn_where(
+        core > x,
+        f"lance height: the bath lies inside the core of the jet ({np.max(core):.2g} m long), "
+        "where the decay law fails.",
+    )
     speed = flow.matched_speed_m_s * np.minimum(1.0, core / x)
     pressure = 0.5 * gas_density_kg_m3(gas_temp_c, flow.ambient_kpa) * speed**2
     blowing = _c("blowing_speed") ** 2 * pressure / np.sqrt(sigma * g * rho)
     inner = _c("droplet_a") + _c("droplet_b") * blowing ** _c("droplet_inner_power")
     droplets = blowing ** _c("droplet_power") / inner ** _c("droplet_outer_power")
     number = _thrust_n(flow) * np.cos(angle) / (rho * g * x**3)
-    dent = _c("kl_diameter") * x * (holes * _sonic_thrust_n(flow) * (1.0 + np.sin(angle)) / (g * rho * x**3)) ** _c("kl_diameter_power")
+    dent = (
+        _c("kl_diameter")
+        * x
+        * (holes * _sonic_thrust_n(flow) * (1.0 + np.sin(angle)) / (g * rho * x**3))
+        ** _c("kl_diameter_power")
+    )
     ring = x * np.tan(angle)
     spacing = np.where(holes > 1, 2.0 * ring * np.sin(np.pi / holes), 0.0)
     values = (number, speed, pressure / 1000.0, blowing, droplets, dent, ring, spacing)
@@ -234,10 +319,13 @@ def at_bath(flow, gap_m, k=None, density_kg_m3=None, surface_tension_n_m=None, g
 
 
 def bath_momentum_share(momentum_number, reference):
-    """Momentum of the bath over momentum of the jet, relative to that at a reference momentum number: (N / N_reference)^0.13.
+    """Momentum of the bath over momentum of the jet, relative to that at a reference momentum
+    number: (N / N_reference)^0.13.
 
-    Both more than zero (1e-6 to 10); they broadcast. Raises InputError. Source: exponent read in the abstract of Tetsu-to-Hagane
-    74 (1988) 1593; only ratios can be told, not the share itself.
+    Both more than zero (1e-6 to 10); they broadcast. Raises InputError. Source: exponent read in
+    the abstract of Tetsu-to-Hagane 74 (1988) 1593; only ratios can be told, not the share itself.
     """
     number = between("momentum number", momentum_number, 1e-6, 10.0)
-    return (number / between("reference momentum number", reference, 1e-6, 10.0)) ** _c("stir_power")
+    return (number / between("reference momentum number", reference, 1e-6, 10.0)) ** _c(
+        "stir_power"
+    )

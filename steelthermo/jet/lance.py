@@ -1,22 +1,43 @@
-"""The oxygen lance: nozzle sizes for a flow, flow of given nozzles, and the pattern of height and flow along a blow.
+"""The oxygen lance: nozzle sizes for a flow, flow of given nozzles, and the pattern of height and
+flow along a blow.
 
-Pressures are absolute, in kPa; absolute_kpa() turns a gauge reading into one. Isentropic flow stands in nozzle.py, what the jet
-does on its way and in the bath in jet.py.
+Pressures are absolute, in kPa; absolute_kpa() turns a gauge reading into one. Isentropic flow
+stands in nozzle.py, what the jet does on its way and in the bath in jet.py.
 """
 
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..base import InputError, between, celsius, common_shape, kelvin, molar_mass, molar_volume_nm3_kmol, plain, positive, warn_where
+from ..base import (
+    InputError,
+    between,
+    celsius,
+    common_shape,
+    kelvin,
+    molar_mass,
+    molar_volume_nm3_kmol,
+    plain,
+    positive,
+    warn_where,
+)
 from ..thermo import substance
 from .nozzle import choked_mass_flux, expand, normal_shock
 
-__all__ = ["LanceFlow", "LanceHead", "LancePattern", "absolute_kpa", "design_head", "oxygen_kg_nm3", "supply_for_flow_kpa"]
+__all__ = [
+    "LanceFlow",
+    "LanceHead",
+    "LancePattern",
+    "absolute_kpa",
+    "design_head",
+    "oxygen_kg_nm3",
+    "supply_for_flow_kpa",
+]
 
 _SUPPLY_KPA = (150.0, 3000.0)
 _IDEAL_KPA = 1500.0
-_MATCHED = 0.05  # share by which exit and ambient pressure may differ and still be called matched (our choice)
+# share by which exit and ambient pressure may differ and still be called matched (our choice)
+_MATCHED = 0.05
 
 
 def oxygen_kg_nm3():
@@ -25,32 +46,62 @@ def oxygen_kg_nm3():
 
 
 def absolute_kpa(gauge_kpa, atmospheric_kpa=101.325):
-    """Absolute pressure, kPa, from a gauge reading, kPa (zero or more), and the barometer, kPa (60 to 110). Broadcasts. Raises InputError."""
-    return positive("gauge pressure", gauge_kpa, "kPa") + between("atmospheric pressure", atmospheric_kpa, 60.0, 110.0, "kPa", "Is this kPa?")
+    """Absolute pressure, kPa, from a gauge reading, kPa (zero or more), and the barometer, kPa (60
+    to 110). Broadcasts. Raises InputError.
+    """
+    return positive("gauge pressure", gauge_kpa, "kPa") + between(
+        "atmospheric pressure", atmospheric_kpa, 60.0, 110.0, "kPa", "Is this kPa?"
+    )
 
 
 def _supply(supply_kpa):
-    supply_kpa = between("oxygen supply pressure", supply_kpa, *_SUPPLY_KPA, "kPa absolute", "10 bar is 1000 kPa; a gauge reading needs absolute_kpa().")
+    supply_kpa = between(
+        "oxygen supply pressure",
+        supply_kpa,
+        *_SUPPLY_KPA,
+        "kPa absolute",
+        "10 bar is 1000 kPa; a gauge reading needs absolute_kpa().",
+    )
     warn_where(
         np.asarray(supply_kpa) > _IDEAL_KPA,
-        f"oxygen supply pressure: {np.max(supply_kpa):g} kPa is above {_IDEAL_KPA:g} kPa, up to where the ideal gas was compared with real oxygen.",
+        f"oxygen supply pressure: {np.max(supply_kpa):g} kPa is above {_IDEAL_KPA:g} kPa, up to "
+        "where the ideal gas was compared with real oxygen.",
     )
     return supply_kpa
 
 
 def _ambient(ambient_kpa):
-    return between("ambient pressure", ambient_kpa, 20.0, 300.0, "kPa absolute", "The atmosphere is about 101 kPa.")
+    return between(
+        "ambient pressure",
+        ambient_kpa,
+        20.0,
+        300.0,
+        "kPa absolute",
+        "The atmosphere is about 101 kPa.",
+    )
 
 
 def _nozzle_temp(temp_c):
-    return kelvin(between("oxygen supply temperature", temp_c, -40.0, 600.0, "°C", "Was kelvin given? temp_c is degrees Celsius."), "oxygen supply temperature")
+    return kelvin(
+        between(
+            "oxygen supply temperature",
+            temp_c,
+            -40.0,
+            600.0,
+            "°C",
+            "Was kelvin given? temp_c is degrees Celsius.",
+        ),
+        "oxygen supply temperature",
+    )
 
 
 @dataclass(frozen=True)
 class LanceHead:
-    """A lance head: throat_mm and exit_mm (diameters), holes (1 to 7), angle_deg (0 to 30, hole axis against lance axis), discharge.
+    """A lance head: throat_mm and exit_mm (diameters), holes (1 to 7), angle_deg (0 to 30, hole
+    axis against lance axis), discharge.
 
-    discharge: share of the ideal flow that a real nozzle passes, 0.8 to 1 (1: ideal; a works measures its own).
+    discharge: share of the ideal flow that a real nozzle passes, 0.8 to 1 (1: ideal; a works
+    measures its own).
     Numbers or arrays that broadcast. Raises InputError.
     """
 
@@ -65,13 +116,18 @@ class LanceHead:
         exit_ = between("exit diameter", self.exit_mm, 2.0, 300.0, "mm")
         holes = between("number of holes", self.holes, 1, 7)
         if np.any(np.asarray(holes) % 1):
-            raise InputError(f"number of holes: {self.holes} was given; a whole number from 1 to 7 is needed.")
+            raise InputError(
+                f"number of holes: {self.holes} was given; a whole number from 1 to 7 is needed."
+            )
         between("angle of the holes", self.angle_deg, 0.0, 30.0, "°")
         between("discharge coefficient", self.discharge, 0.8, 1.0)
         ratio = np.asarray(exit_) / np.asarray(throat)
         if np.any((ratio < 1.0) | (ratio > 5.0)):
             bad = ratio[(ratio < 1.0) | (ratio > 5.0)].flat[0]
-            raise InputError(f"exit diameter over throat diameter: {bad:g} was given; allowed is 1 to 5 (a nozzle widens after its throat).")
+            raise InputError(
+                f"exit diameter over throat diameter: {bad:g} was given; allowed is 1 to 5 (a "
+                "nozzle widens after its throat)."
+            )
 
     @property
     def throat_area_m2(self):
@@ -86,12 +142,18 @@ class LanceHead:
     def flow(self, supply_kpa, temp_c=25.0, ambient_kpa=101.325, gamma=None):
         """What the head passes at a supply pressure: a LanceFlow.
 
-        supply_kpa: absolute, kPa, at the head (150 to 3000; above 1500 an ExtrapolationWarning: real oxygen then passes over 0.7 % more
-        than the ideal gas). temp_c: of the oxygen in the pipe (-40 to 600). ambient_kpa: around the jet, absolute. gamma: None for the
-        real cp(T) of oxygen, or a constant such as 1.4. Arguments broadcast with the head. Pure oxygen.
-        Raises InputError, also where the throat is not choked; ExtrapolationWarning where a shock would stand in the nozzle.
+        supply_kpa: absolute, kPa, at the head (150 to 3000; above 1500 an ExtrapolationWarning:
+        real oxygen then passes over 0.7 % more than the ideal gas). temp_c: of the oxygen in the
+        pipe (-40 to 600). ambient_kpa: around the jet, absolute. gamma: None for the real cp(T) of
+        oxygen, or a constant such as 1.4. Arguments broadcast with the head. Pure oxygen.
+        Raises InputError, also where the throat is not choked; ExtrapolationWarning where a shock
+        would stand in the nozzle.
         """
-        supply_kpa, ambient_kpa, T0 = _supply(supply_kpa), _ambient(ambient_kpa), _nozzle_temp(temp_c)
+        supply_kpa, ambient_kpa, T0 = (
+            _supply(supply_kpa),
+            _ambient(ambient_kpa),
+            _nozzle_temp(temp_c),
+        )
         head = (self.throat_mm, self.exit_mm, self.holes, self.angle_deg, self.discharge)
         shape = common_shape("lance flow", supply_kpa, T0, ambient_kpa, *head)
         p0 = np.asarray(supply_kpa) * 1000.0
@@ -99,14 +161,23 @@ class LanceHead:
         ratio = np.asarray(ambient_kpa) / np.asarray(supply_kpa)
         if np.any(ratio >= np.asarray(throat.pressure_ratio)):
             least = np.max(np.asarray(ambient_kpa) / throat.pressure_ratio)
-            raise InputError(f"oxygen supply pressure: {np.min(supply_kpa):g} kPa absolute was given; the throat is choked only above {least:.0f} kPa.")
-        out = expand(T0, area_ratio=np.asarray(self.exit_area_m2 / self.throat_area_m2), gamma=gamma)
+            raise InputError(
+                f"oxygen supply pressure: {np.min(supply_kpa):g} kPa absolute was given; the "
+                f"throat is choked only above {least:.0f} kPa."
+            )
+        out = expand(
+            T0, area_ratio=np.asarray(self.exit_area_m2 / self.throat_area_m2), gamma=gamma
+        )
         matched = expand(T0, pressure_ratio=ratio, gamma=gamma)
         hole_kg_s = choked_mass_flux(T0, p0, gamma) * self.throat_area_m2 * self.discharge
         exit_pa = p0 * out.pressure_ratio
         shock = normal_shock(np.maximum(out.mach, 1.0)).pressure_ratio
         inside = np.asarray(ambient_kpa) * 1000.0 > exit_pa * shock
-        warn_where(inside, "ambient pressure: it is so far above the exit pressure that a shock stands in the nozzle; exit values and thrust do not hold.")
+        warn_where(
+            inside,
+            "ambient pressure: it is so far above the exit pressure that a shock stands in the "
+            "nozzle; exit values and thrust do not hold.",
+        )
         kg_s = hole_kg_s * self.holes
         values = {
             "flow_nm3_min": 60.0 * kg_s / oxygen_kg_nm3(),
@@ -116,7 +187,8 @@ class LanceHead:
             "exit_kpa": exit_pa / 1000.0,
             "exit_speed_m_s": out.speed_m_s,
             "exit_density_kg_m3": out.density_kg_m3(p0),
-            "thrust_n": hole_kg_s * out.speed_m_s + (exit_pa - np.asarray(ambient_kpa) * 1000.0) * self.exit_area_m2,
+            "thrust_n": hole_kg_s * out.speed_m_s
+            + (exit_pa - np.asarray(ambient_kpa) * 1000.0) * self.exit_area_m2,
             "matched_mach": matched.mach,
             "matched_speed_m_s": matched.speed_m_s,
             "matched_exit_mm": np.asarray(self.throat_mm) * np.sqrt(matched.area_ratio),
@@ -130,9 +202,10 @@ class LanceHead:
 class LanceFlow:
     """What a lance head passes. Values are floats or arrays.
 
-    flow_nm3_min and mass_kg_s: all holes together. At the exit of each hole: mach, exit_temp_c, exit_kpa (absolute), exit_speed_m_s,
-    exit_density_kg_m3, thrust_n (momentum plus pressure, along the hole). matched_mach, matched_speed_m_s and matched_exit_mm: those
-    of full expansion to the ambient pressure. shock_ratio: pressure jump of a normal shock at the exit.
+    flow_nm3_min and mass_kg_s: all holes together. At the exit of each hole: mach, exit_temp_c,
+    exit_kpa (absolute), exit_speed_m_s, exit_density_kg_m3, thrust_n (momentum plus pressure, along
+    the hole). matched_mach, matched_speed_m_s and matched_exit_mm: those of full expansion to the
+    ambient pressure. shock_ratio: pressure jump of a normal shock at the exit.
     """
 
     head: LanceHead
@@ -154,12 +227,16 @@ class LanceFlow:
 
     @property
     def pressure_match(self):
-        """Exit over ambient pressure: 1 is full expansion, more is under-expanded, less is over-expanded."""
+        """Exit over ambient pressure: 1 is full expansion, more is under-expanded, less is
+        over-expanded.
+        """
         return self.exit_kpa / self.ambient_kpa
 
     @property
     def expansion(self):
-        """In words: 'under-expanded', 'matched' (within 5 %, our choice), 'over-expanded' or 'shock in the nozzle'; text or array of text."""
+        """In words: 'under-expanded', 'matched' (within 5 %, our choice), 'over-expanded' or 'shock
+        in the nozzle'; text or array of text.
+        """
         match = np.asarray(self.pressure_match)
         words = np.select(
             [match * self.shock_ratio < 1.0, match < 1.0 - _MATCHED, match > 1.0 + _MATCHED],
@@ -179,22 +256,45 @@ class LanceFlow:
         return substance("O2").provenance
 
 
-def design_head(flow_nm3_min, supply_kpa, holes=4, angle_deg=12.0, temp_c=25.0, ambient_kpa=101.325, mach=None, gamma=None, discharge=1.0):
-    """Lance head that passes a flow at a supply pressure and expands the gas fully (or to a Mach number): a LanceHead.
+def design_head(
+    flow_nm3_min,
+    supply_kpa,
+    holes=4,
+    angle_deg=12.0,
+    temp_c=25.0,
+    ambient_kpa=101.325,
+    mach=None,
+    gamma=None,
+    discharge=1.0,
+):
+    """Lance head that passes a flow at a supply pressure and expands the gas fully (or to a Mach
+    number): a LanceHead.
 
-    flow_nm3_min: all holes together, Nm3/min (1 to 3000). supply_kpa: absolute at the head. ambient_kpa: full expansion to this pressure, unless
-    mach (1 to 4) is given. Others as in LanceHead and LanceHead.flow. All broadcast. Raises InputError; ExtrapolationWarning as in flow().
+    flow_nm3_min: all holes together, Nm3/min (1 to 3000). supply_kpa: absolute at the head.
+    ambient_kpa: full expansion to this pressure, unless mach (1 to 4) is given. Others as in
+    LanceHead and LanceHead.flow. All broadcast. Raises InputError; ExtrapolationWarning as in
+    flow().
     """
     flow_nm3_min = between("oxygen flow", flow_nm3_min, 1.0, 3000.0, "Nm3/min")
     supply_kpa, ambient_kpa, T0 = _supply(supply_kpa), _ambient(ambient_kpa), _nozzle_temp(temp_c)
-    holes, discharge = between("number of holes", holes, 1, 7), between("discharge coefficient", discharge, 0.8, 1.0)
+    holes, discharge = (
+        between("number of holes", holes, 1, 7),
+        between("discharge coefficient", discharge, 0.8, 1.0),
+    )
     hole_kg_s = np.asarray(flow_nm3_min) * oxygen_kg_nm3() / 60.0 / holes
-    throat_m2 = hole_kg_s / (choked_mass_flux(T0, np.asarray(supply_kpa) * 1000.0, gamma) * discharge)
+    throat_m2 = hole_kg_s / (
+        choked_mass_flux(T0, np.asarray(supply_kpa) * 1000.0, gamma) * discharge
+    )
     if mach is None:
         critical = expand(T0, mach=1.0, gamma=gamma).pressure_ratio
         if np.any(np.asarray(ambient_kpa) / np.asarray(supply_kpa) >= critical):
-            raise InputError(f"oxygen supply pressure: {np.min(supply_kpa):g} kPa absolute was given; too low for a supersonic jet at this ambient pressure.")
-        out = expand(T0, pressure_ratio=np.asarray(ambient_kpa) / np.asarray(supply_kpa), gamma=gamma)
+            raise InputError(
+                f"oxygen supply pressure: {np.min(supply_kpa):g} kPa absolute was given; too low "
+                "for a supersonic jet at this ambient pressure."
+            )
+        out = expand(
+            T0, pressure_ratio=np.asarray(ambient_kpa) / np.asarray(supply_kpa), gamma=gamma
+        )
     else:
         out = expand(T0, mach=between("Mach number", mach, 1.0, 4.0), gamma=gamma)
     throat_mm = 1000.0 * np.sqrt(4.0 * throat_m2 / np.pi)
@@ -203,12 +303,19 @@ def design_head(flow_nm3_min, supply_kpa, holes=4, angle_deg=12.0, temp_c=25.0, 
 
 
 def supply_for_flow_kpa(head, flow_nm3_min, temp_c=25.0, gamma=None):
-    """Supply pressure, kPa absolute, at which a head passes a flow (Nm3/min, 1 to 3000). Choked flow is proportional to pressure.
+    """Supply pressure, kPa absolute, at which a head passes a flow (Nm3/min, 1 to 3000). Choked
+    flow is proportional to pressure.
 
-    head: LanceHead; temp_c, gamma: as in LanceHead.flow. Broadcasts. Raises InputError where the pressure would leave 150 to 3000 kPa.
+    head: LanceHead; temp_c, gamma: as in LanceHead.flow. Broadcasts. Raises InputError where the
+    pressure would leave 150 to 3000 kPa.
     """
     flow = between("oxygen flow", flow_nm3_min, 1.0, 3000.0, "Nm3/min")
-    one_kpa = choked_mass_flux(_nozzle_temp(temp_c), 1000.0, gamma) * head.throat_area_m2 * head.discharge * head.holes
+    one_kpa = (
+        choked_mass_flux(_nozzle_temp(temp_c), 1000.0, gamma)
+        * head.throat_area_m2
+        * head.discharge
+        * head.holes
+    )
     return _supply(plain(np.asarray(flow) * oxygen_kg_nm3() / 60.0 / one_kpa))
 
 
@@ -216,9 +323,10 @@ def supply_for_flow_kpa(head, flow_nm3_min, temp_c=25.0, gamma=None):
 class LancePattern:
     """Lance height and oxygen flow along a blow: set-points that hold until the next one.
 
-    time_min: when each set-point begins, rising from 0; the last one is the end of the blow. height_m: gap between lance head and bath
-    at rest (0.3 to 6). flow_nm3_min: 0 to 3000. name: free text. Sequences of equal length, at least two. ramp=True runs straight lines
-    between the set-points instead. Raises InputError.
+    time_min: when each set-point begins, rising from 0; the last one is the end of the blow.
+    height_m: gap between lance head and bath at rest (0.3 to 6). flow_nm3_min: 0 to 3000. name:
+    free text. Sequences of equal length, at least two. ramp=True runs straight lines between the
+    set-points instead. Raises InputError.
     """
 
     time_min: tuple
@@ -228,17 +336,32 @@ class LancePattern:
     ramp: bool = False
 
     def __post_init__(self):
-        for field, low, high, unit in (("time_min", 0.0, 240.0, "min"), ("height_m", 0.3, 6.0, "m"), ("flow_nm3_min", 0.0, 3000.0, "Nm3/min")):
-            given = np.atleast_1d(between(f"lance pattern, {field}", getattr(self, field), low, high, unit))
+        for field, low, high, unit in (
+            ("time_min", 0.0, 240.0, "min"),
+            ("height_m", 0.3, 6.0, "m"),
+            ("flow_nm3_min", 0.0, 3000.0, "Nm3/min"),
+        ):
+            given = np.atleast_1d(
+                between(f"lance pattern, {field}", getattr(self, field), low, high, unit)
+            )
             object.__setattr__(self, field, tuple(given.tolist()))
         lengths = [len(self.time_min), len(self.height_m), len(self.flow_nm3_min)]
         if len(set(lengths)) > 1 or lengths[0] < 2:
-            raise InputError(f"lance pattern: {lengths[0]} times, {lengths[1]} heights and {lengths[2]} flows were given; equal numbers, 2 or more, needed.")
+            raise InputError(
+                f"lance pattern: {lengths[0]} times, {lengths[1]} heights and {lengths[2]} flows "
+                "were given; equal numbers, 2 or more, needed."
+            )
         if self.time_min[0] != 0.0:
-            raise InputError(f"lance pattern, time_min: the first time is {self.time_min[0]:g} min; it must be 0.")
+            raise InputError(
+                f"lance pattern, time_min: the first time is {self.time_min[0]:g} min; it must be "
+                "0."
+            )
         for before, after in zip(self.time_min, self.time_min[1:], strict=False):
             if after <= before:
-                raise InputError(f"lance pattern, time_min: {after:g} min follows {before:g} min; each time must be later than the one before.")
+                raise InputError(
+                    f"lance pattern, time_min: {after:g} min follows {before:g} min; each time "
+                    "must be later than the one before."
+                )
 
     @property
     def end_min(self):
@@ -262,8 +385,14 @@ class LancePattern:
         return self._at(self.flow_nm3_min, time_min)
 
     def oxygen_nm3(self, time_min=None):
-        """Oxygen blown until a time (default: the end), Nm3: exact integral of the pattern. Scalar or array. Raises InputError."""
-        time_min = self.end_min if time_min is None else between("time", time_min, 0.0, self.end_min, "min")
+        """Oxygen blown until a time (default: the end), Nm3: exact integral of the pattern. Scalar
+        or array. Raises InputError.
+        """
+        time_min = (
+            self.end_min
+            if time_min is None
+            else between("time", time_min, 0.0, self.end_min, "min")
+        )
         t, q = np.array(self.time_min), np.array(self.flow_nm3_min)
         mean = 0.5 * (q[1:] + q[:-1]) if self.ramp else q[:-1]
         whole = np.concatenate(([0.0], np.cumsum(mean * np.diff(t))))
@@ -274,9 +403,13 @@ class LancePattern:
         return plain(out)
 
     def scaled(self, oxygen_nm3):
-        """The same pattern stretched in time so that it blows oxygen_nm3 (more than zero) in all. Raises InputError."""
+        """The same pattern stretched in time so that it blows oxygen_nm3 (more than zero) in all.
+        Raises InputError.
+        """
         total = self.oxygen_nm3()
         wanted = positive("oxygen of the blow", oxygen_nm3, "Nm3", zero=False)
         if total == 0.0:
-            raise InputError("lance pattern: it blows no oxygen; it cannot be stretched to blow some.")
+            raise InputError(
+                "lance pattern: it blows no oxygen; it cannot be stretched to blow some."
+            )
         return replace(self, time_min=tuple(t * wanted / total for t in self.time_min))

@@ -1,7 +1,9 @@
-"""Isentropic flow of oxygen through a converging-diverging nozzle: ideal gas, with real heat capacity or with constant gamma.
+"""Isentropic flow of oxygen through a converging-diverging nozzle: ideal gas, with real heat
+capacity or with constant gamma.
 
-Everything follows from energy (h + u²/2 is constant) and entropy (constant), written as functions of the local temperature, so
-one set of equations serves both gases. Oxygen at 0.5 to 1.5 MPa departs from the ideal gas by less than 1 % in flow (see the tests).
+Everything follows from energy (h + u²/2 is constant) and entropy (constant), written as functions
+of the local temperature, so one set of equations serves both gases. Oxygen at 0.5 to 1.5 MPa
+departs from the ideal gas by less than 1 % in flow (see the tests).
 """
 
 from dataclasses import dataclass
@@ -35,8 +37,10 @@ class _Perfect:
 
 
 class _Oxygen:
-    """O2 with cp(T) from Cantera. Below the range of the polynomials (200 K) cp keeps its value at 200 K: rotation is fully
-    excited and vibration is frozen there, cp = 7/2 R within 0.2 % down to 100 K (JANAF O-029; see the tests)."""
+    """O2 with cp(T) from Cantera. Below the range of the polynomials (200 K) cp keeps its value at
+    200 K: rotation is fully excited and vibration is frozen there, cp = 7/2 R within 0.2 % down to
+    100 K (JANAF O-029; see the tests).
+    """
 
     def __init__(self):
         self.gas = substance("O2").phase("g")
@@ -54,7 +58,9 @@ class _Oxygen:
         return self._get("h", np.maximum(T, self.low)) + self.cp_low * np.minimum(T - self.low, 0.0)
 
     def s(self, T):
-        return self._get("s", np.maximum(T, self.low)) + self.cp_low * np.log(np.minimum(T / self.low, 1.0))
+        return self._get("s", np.maximum(T, self.low)) + self.cp_low * np.log(
+            np.minimum(T / self.low, 1.0)
+        )
 
 
 @cache
@@ -72,9 +78,11 @@ def _specific_r():
 
 @dataclass(frozen=True)
 class FlowState:
-    """The gas at one place of the nozzle, compared with rest (index 0) and throat (*). Values are floats or arrays.
+    """The gas at one place of the nozzle, compared with rest (index 0) and throat (*). Values are
+    floats or arrays.
 
-    T and T0: K; speed_m_s; mach; gamma: local cp/cv; pressure_ratio p/p0, density_ratio, temperature_ratio T/T0, area_ratio A/A*;
+    T and T0: K; speed_m_s; mach; gamma: local cp/cv; pressure_ratio p/p0, density_ratio,
+    temperature_ratio T/T0, area_ratio A/A*;
     critical_speed_ratio u/a*; dynamic_pressure_ratio (rho u²/2)/p0.
     """
 
@@ -96,7 +104,9 @@ class FlowState:
 
 
 class _Path:
-    """Isentropic path of one gas from rest at T0 (array): local values as functions of the local temperature."""
+    """Isentropic path of one gas from rest at T0 (array): local values as functions of the local
+    temperature.
+    """
 
     def __init__(self, gas, T0):
         self.gas, self.T0, self.R = gas, T0, _specific_r()
@@ -125,31 +135,65 @@ class _Path:
         u, p, t = self.speed(T), self.pressure_ratio(T), T / self.T0
         values = (self.T0, T, self.mach(T), u, self.gamma(T), p, p / t, t)
         area = self.mass_flux(self.throat) / self.mass_flux(T)
-        return FlowState(*(plain(v) for v in (*values, area, u / self.speed(self.throat), 0.5 * u * u * p / (self.R * T))))
+        return FlowState(
+            *(
+                plain(v)
+                for v in (
+                    *values,
+                    area,
+                    u / self.speed(self.throat),
+                    0.5 * u * u * p / (self.R * T),
+                )
+            )
+        )
 
 
 def _path(T0, gamma, *others):
     T0 = between("temperature of the oxygen supply", T0, 230.0, 1000.0, "K", "T0 is kelvin.")
-    return _Path(_gas(gamma), np.broadcast_to(np.asarray(T0, dtype=float), common_shape("nozzle", T0, *others)))
+    return _Path(
+        _gas(gamma),
+        np.broadcast_to(np.asarray(T0, dtype=float), common_shape("nozzle", T0, *others)),
+    )
 
 
 def expand(T0, mach=None, pressure_ratio=None, area_ratio=None, gamma=None, supersonic=True):
-    """State of oxygen expanded without loss from rest, found from one of Mach number, pressure ratio or area ratio.
+    """State of oxygen expanded without loss from rest, found from one of Mach number, pressure
+    ratio or area ratio.
 
-    T0: supply temperature, K (230 to 1000). Give exactly one of mach (0.01 to 5), pressure_ratio (p/p0, local over supply, both absolute,
-    0.002 to 0.9999) or area_ratio (A/A*, local over throat area, 1 to 25; supersonic=False picks the subsonic solution).
-    gamma: None for the real cp(T) of oxygen, or a constant such as 1.4 (1.05 to 1.67) as in gas tables. All broadcast.
-    Returns a FlowState. Raises InputError. Source: textbook isentropic flow; cp(T): see sources('O2').
+    T0: supply temperature, K (230 to 1000). Give exactly one of mach (0.01 to 5), pressure_ratio
+    (p/p0, local over supply, both absolute, 0.002 to 0.9999) or area_ratio (A/A*, local over throat
+    area, 1 to 25; supersonic=False picks the subsonic solution).
+    gamma: None for the real cp(T) of oxygen, or a constant such as 1.4 (1.05 to 1.67) as in gas
+    tables. All broadcast.
+    Returns a FlowState. Raises InputError. Source: textbook isentropic flow; cp(T): see
+    sources('O2').
     """
-    given = [name for name, v in (("mach", mach), ("pressure_ratio", pressure_ratio), ("area_ratio", area_ratio)) if v is not None]
+    given = [
+        name
+        for name, v in (
+            ("mach", mach),
+            ("pressure_ratio", pressure_ratio),
+            ("area_ratio", area_ratio),
+        )
+        if v is not None
+    ]
     if len(given) != 1:
-        raise InputError(f"nozzle: {' and '.join(given) or 'none'} of mach, pressure_ratio and area_ratio was given; exactly one is needed.")
+        raise InputError(
+            f"nozzle: {' and '.join(given) or 'none'} of mach, pressure_ratio and area_ratio was "
+            "given; exactly one is needed."
+        )
     if mach is not None:
         mach = between("Mach number", mach, *_MACH)
         path = _path(T0, gamma, mach)
         T = bisect(lambda T: mach - path.mach(T), _COLDEST * path.T0, path.T0 * (1.0 - 1e-12))
     elif pressure_ratio is not None:
-        ratio = between("pressure over supply pressure", pressure_ratio, 0.002, 0.9999, hint="Both pressures are absolute.")
+        ratio = between(
+            "pressure over supply pressure",
+            pressure_ratio,
+            0.002,
+            0.9999,
+            hint="Both pressures are absolute.",
+        )
         path = _path(T0, gamma, ratio)
         T = bisect(lambda T: path.pressure_ratio(T) - ratio, _COLDEST * path.T0, path.T0)
     else:
@@ -159,14 +203,17 @@ def expand(T0, mach=None, pressure_ratio=None, area_ratio=None, gamma=None, supe
         if supersonic:
             T = bisect(lambda T: area - flux / path.mass_flux(T), _COLDEST * path.T0, path.throat)
         else:
-            T = bisect(lambda T: flux / path.mass_flux(T) - area, path.throat, path.T0 * (1.0 - 1e-12))
+            T = bisect(
+                lambda T: flux / path.mass_flux(T) - area, path.throat, path.T0 * (1.0 - 1e-12)
+            )
     return path.state(T)
 
 
 def choked_mass_flux(T0, p0_pa, gamma=None):
     """Mass flux of oxygen at a choked throat, kg/(s m²).
 
-    T0: supply temperature, K; p0_pa: supply pressure, Pa absolute (more than zero); gamma: as in expand(). Raises InputError.
+    T0: supply temperature, K; p0_pa: supply pressure, Pa absolute (more than zero); gamma: as in
+    expand(). Raises InputError.
     """
     p0_pa = between("supply pressure", p0_pa, 1.0, 1e8, "Pa")
     path = _path(T0, gamma, p0_pa)
@@ -175,7 +222,9 @@ def choked_mass_flux(T0, p0_pa, gamma=None):
 
 @dataclass(frozen=True)
 class Shock:
-    """A normal shock: Mach number behind it, and pressure, density and temperature behind over before."""
+    """A normal shock: Mach number behind it, and pressure, density and temperature behind over
+    before.
+    """
 
     mach: float
     pressure_ratio: float
@@ -184,7 +233,8 @@ class Shock:
 
 
 def normal_shock(mach, gamma=1.4):
-    """Normal shock in a perfect gas. mach: before the shock, 1 to 5; gamma: 1.05 to 1.67. Both broadcast. Returns a Shock.
+    """Normal shock in a perfect gas. mach: before the shock, 1 to 5; gamma: 1.05 to 1.67. Both
+    broadcast. Returns a Shock.
 
     Raises InputError. Source: Rankine-Hugoniot relations, as in every gas table.
     """

@@ -1,10 +1,47 @@
-"""From tap to the finished ladle: additions, deoxidation, temperature, stirring, degassing, inclusions, specifications."""
+"""From tap to the finished ladle: additions, deoxidation, temperature, stirring, degassing,
+inclusions, specifications.
+"""
 
-from .alloying import Addition, Alloy, Mixture, addition_kg, alloy, alloys, least_additions, recovery
+from .alloying import (
+    Addition,
+    Alloy,
+    Mixture,
+    addition_kg,
+    alloy,
+    alloys,
+    least_additions,
+    recovery,
+)
 from .balance import REDUCED, LadleStage, treat
 from .degassing import content_after_ppm, equilibrium_ppm, pressure_for_pa
 from .inclusions import Deoxidised, deoxidise, silicate_activities, silicate_range
-from .specifications import EQUIVALENTS, Check, Limit, Line, Specification, carbon_equivalent, grades, specification
-from .stirring import MixingTime, equations, gas_flow_m3_s, mixing_time, mixing_times, stirring_power_w_t
+from .specifications import (
+    EQUIVALENTS,
+    Check,
+    Limit,
+    Line,
+    Specification,
+    carbon_equivalent,
+    grades,
+    specification,
+)
+from .stirring import (
+    MixingTime,
+    equations,
+    gas_flow_m3_s,
+    mixing_time,
+    mixing_times,
+    stirring_power_w_t,
+)
 from .tap import Met, aluminium_demand_kg_t, carry_over, meet, tapped, with_oxygen
-from .temperature import OXYGEN_FROM, Path, Step, addition_effect_c, arc_energy_kwh, chemical_heating, heat_capacity_kj_t, radiation_c_min, tap_path
+from .temperature import (
+    OXYGEN_FROM,
+    Path,
+    Step,
+    addition_effect_c,
+    arc_energy_kwh,
+    chemical_heating,
+    heat_capacity_kj_t,
+    radiation_c_min,
+    tap_path,
+)

@@ -1,6 +1,8 @@
-"""Alloys for the ladle: their analyses, what of each element reaches the bath, and the least of them that brings a steel to a specification.
+"""Alloys for the ladle: their analyses, what of each element reaches the bath, and the least of
+them that brings a steel to a specification.
 
-The least addition is a small linear programme, solved exactly by looking at every corner of what is possible.
+The least addition is a small linear programme, solved exactly by looking at every corner of what is
+possible.
 """
 
 from dataclasses import dataclass
@@ -14,16 +16,37 @@ from ..base import InputError, between, plain, positive, resolver, row_provenanc
 from ..streams import Material
 from ..works import start_value as start
 
-__all__ = ["Addition", "Alloy", "Mixture", "addition_kg", "alloy", "alloys", "least_additions", "recovery"]
+__all__ = [
+    "Addition",
+    "Alloy",
+    "Mixture",
+    "addition_kg",
+    "alloy",
+    "alloys",
+    "least_additions",
+    "recovery",
+]
 
 _ELEMENTS = ("C", "Si", "Mn", "P", "S", "Al", "Cr", "Ni", "Cu", "V", "Ti")
-_WITH_VALUE = ("C", "Si", "Mn", "Al", "Cr", "Ni", "Cu", "V", "Ti")  # the others (Fe, P, S) are counted in full
+_WITH_VALUE = (
+    "C",
+    "Si",
+    "Mn",
+    "Al",
+    "Cr",
+    "Ni",
+    "Cu",
+    "V",
+    "Ti",
+)  # the others (Fe, P, S) are counted in full
 _MOST_CORNERS = 200_000
 
 
 @dataclass(frozen=True)
 class Alloy:
-    """An alloy: key, material (its analysis), formation_kj_kg (heat of forming it from its elements, recalled; negative), provenance."""
+    """An alloy: key, material (its analysis), formation_kj_kg (heat of forming it from its
+    elements, recalled; negative), provenance.
+    """
 
     key: str
     material: Material
@@ -43,16 +66,22 @@ def alloys():
     for row in rows("alloys"):
         analysis = {e: row[e] for e in (*_ELEMENTS, "SiO2") if row[e] > 0}
         material = Material.of(row["title"], analysis, row["rest"], 25.0, "fuel")
-        out[row["key"]] = Alloy(row["key"], material, row["formation_kj_kg"], (row_provenance(row, row["title"]),))
+        out[row["key"]] = Alloy(
+            row["key"], material, row["formation_kj_kg"], (row_provenance(row, row["title"]),)
+        )
     return out
 
 
 def alloy(key):
-    """The Alloy of a key such as 'silicomanganese'; an Alloy passes through. Raises InputError. Source: data/alloys.csv, analyses mostly recalled."""
+    """The Alloy of a key such as 'silicomanganese'; an Alloy passes through. Raises InputError.
+    Source: data/alloys.csv, analyses mostly recalled.
+    """
     if isinstance(key, Alloy):
         return key
     if key not in alloys():
-        raise InputError(f"alloy: {key!r} was given; known are {', '.join(alloys())}, or an Alloy of your own.")
+        raise InputError(
+            f"alloy: {key!r} was given; known are {', '.join(alloys())}, or an Alloy of your own."
+        )
     return alloys()[key]
 
 
@@ -62,27 +91,38 @@ def _sources_of_alloy(text):
 
 
 def recovery(given_pct=None):
-    """Share, 0 to 1, of each element that reaches the bath: plant values, replaced by given_pct (mapping of element to %). Fe, P and S count in full."""
+    """Share, 0 to 1, of each element that reaches the bath: plant values, replaced by given_pct
+    (mapping of element to %). Fe, P and S count in full.
+    """
     given = dict(given_pct or {})
     out = {e: start(f"recovery_{e.lower()}_pct", given.pop(e, None)) / 100.0 for e in _WITH_VALUE}
     for element, pct in given.items():
         if element not in ("Fe", "P", "S"):
-            raise InputError(f"recovery: {element!r} was given; known are {', '.join(_WITH_VALUE)}.")
+            raise InputError(
+                f"recovery: {element!r} was given; known are {', '.join(_WITH_VALUE)}."
+            )
         if np.any(np.asarray(between(f"recovery of {element}", pct, 0.0, 100.0, "%")) != 100.0):
-            raise InputError(f"recovery of {element}: it is counted in full (100 %), so that pick-up is not underrated.")
+            raise InputError(
+                f"recovery of {element}: it is counted in full (100 %), so that pick-up is not "
+                "underrated."
+            )
     return out | {"Fe": 1.0, "P": 1.0, "S": 1.0}
 
 
 @dataclass(frozen=True)
 class Addition:
-    """A mass of an alloy: mass_kg (scalar or array). compound_heat: True counts the recalled heat of forming the alloy from its elements."""
+    """A mass of an alloy: mass_kg (scalar or array). compound_heat: True counts the recalled heat
+    of forming the alloy from its elements.
+    """
 
     mass_kg: float
     alloy: Alloy
     compound_heat: bool = False
 
     def __post_init__(self):
-        object.__setattr__(self, "mass_kg", positive(f"mass of {self.alloy.material.title}", self.mass_kg, "kg"))
+        object.__setattr__(
+            self, "mass_kg", positive(f"mass of {self.alloy.material.title}", self.mass_kg, "kg")
+        )
 
     def element_kg(self):
         """kg of each element, as a dict."""
@@ -90,7 +130,10 @@ class Addition:
 
     def enthalpy_kj(self):
         """Enthalpy of the whole mass, kJ, against the elements at 298.15 K."""
-        return self.mass_kg * (self.alloy.material.enthalpy_kj_kg + (self.alloy.formation_kj_kg if self.compound_heat else 0.0))
+        return self.mass_kg * (
+            self.alloy.material.enthalpy_kj_kg
+            + (self.alloy.formation_kj_kg if self.compound_heat else 0.0)
+        )
 
     @property
     def provenance(self):
@@ -99,22 +142,33 @@ class Addition:
 
 
 def addition_kg(steel_kg, rise_pct, content_pct, recovery_pct=100.0, dilution=True):
-    """kg of an alloy that raises one element by rise_pct, mass %, in steel_kg of steel that holds none of it.
+    """kg of an alloy that raises one element by rise_pct, mass %, in steel_kg of steel that holds
+    none of it.
 
-    content_pct: of the element in the alloy; recovery_pct: plant value; dilution: the alloy adds to the mass of the steel (True) or not, as in
-    the shop rule 10 x rise / (fraction x recovery) kg/t. Broadcasts. Raises InputError where the alloy is too poor. Source: mass balance.
+    content_pct: of the element in the alloy; recovery_pct: plant value; dilution: the alloy adds to
+    the mass of the steel (True) or not, as in the shop rule 10 x rise / (fraction x recovery) kg/t.
+    Broadcasts. Raises InputError where the alloy is too poor. Source: mass balance.
     """
     steel_kg, rise = positive("steel", steel_kg, "kg"), between("rise", rise_pct, 0.0, 100.0, "%")
-    brings = between("content of the alloy", content_pct, 0.0, 100.0, "%") * between("recovery", recovery_pct, 0.0, 100.0, "%") / 100.0
+    brings = (
+        between("content of the alloy", content_pct, 0.0, 100.0, "%")
+        * between("recovery", recovery_pct, 0.0, 100.0, "%")
+        / 100.0
+    )
     spare = brings - (rise if dilution else 0.0)
     if np.any(np.asarray(spare) <= 0):
-        raise InputError(f"content of the alloy: it brings {np.min(brings):g} % of the element, no more than the steel shall hold.")
+        raise InputError(
+            f"content of the alloy: it brings {np.min(brings):g} % of the element, no more than "
+            "the steel shall hold."
+        )
     return plain(steel_kg * rise / spare)
 
 
 @dataclass(frozen=True)
 class Mixture:
-    """The least additions: kg by alloy key, total_kg, cost (in the unit of the prices; kg without prices), element_kg of the steel with them."""
+    """The least additions: kg by alloy key, total_kg, cost (in the unit of the prices; kg without
+    prices), element_kg of the steel with them.
+    """
 
     kg: dict
     total_kg: float
@@ -129,7 +183,9 @@ class Mixture:
 
 
 def _limits(elements, base_kg, reach, low, high):
-    """Rows (a, b) of a x <= b for the limits: kg of an element in steel of mass base + sum(arrives x)."""
+    """Rows (a, b) of a x <= b for the limits: kg of an element in steel of mass base + sum(arrives
+    x).
+    """
     base = sum(base_kg.values())
     arrives = reach["total"]
     a, b, names = [], [], []
@@ -147,15 +203,23 @@ def _limits(elements, base_kg, reach, low, high):
 
 
 def _corners(a, b, cost):
-    """Cheapest x >= 0 with a x <= b, or None: every corner is a choice of some alloys and as many limits that hold exactly."""
+    """Cheapest x >= 0 with a x <= b, or None: every corner is a choice of some alloys and as many
+    limits that hold exactly.
+    """
     m, n = a.shape
     scale = np.maximum(np.abs(b), 1e-3 * max(np.max(np.abs(b), initial=0.0), 1.0))
     best, x_best = np.inf, None
     if np.all(b >= -1e-12 * scale):
         return np.zeros(n)
     for k in range(1, min(m, n) + 1):
-        chosen, tight = np.array(list(combinations(range(n), k))), np.array(list(combinations(range(m), k)))
-        i, j = (g.ravel() for g in np.meshgrid(np.arange(len(chosen)), np.arange(len(tight)), indexing="ij"))
+        chosen, tight = (
+            np.array(list(combinations(range(n), k))),
+            np.array(list(combinations(range(m), k))),
+        )
+        i, j = (
+            g.ravel()
+            for g in np.meshgrid(np.arange(len(chosen)), np.arange(len(tight)), indexing="ij")
+        )
         square = a[tight[j][:, :, None], chosen[i][:, None, :]]
         norm = np.prod(np.linalg.norm(square, axis=2), axis=1)
         good = np.abs(np.linalg.det(square)) > 1e-9 * np.maximum(norm, 1e-300)
@@ -174,13 +238,19 @@ def _corners(a, b, cost):
 
 
 def least_additions(steel, aims_pct, choice, *, recovery_pct=None, prices=None, lost_kg=None):
-    """The least mass (or cost) of alloys that brings a steel into limits, dilution and what each alloy brings besides (C, Si, P, ...) counted.
+    """The least mass (or cost) of alloys that brings a steel into limits, dilution and what each
+    alloy brings besides (C, Si, P, ...) counted.
 
-    steel: LiquidMetal (one heat, no arrays). aims_pct: {element: (low, high)} in mass %; 0 and 100 mean no limit; elements not named have none.
-    choice: keys or Alloys, up to about eight. recovery_pct: {element: %} in place of the plant values. prices: {key: price per kg}, None for mass.
-    lost_kg: {element: kg} that deoxidation takes from (negative: gives to) the steel, as ladle.meet() finds it.
-    Returns a Mixture. Raises InputError if no mixture meets the limits, naming the limits that stand in the way.
-    Source: linear programme; the optimum of a linear programme lies in a corner, and every corner is looked at.
+    steel: LiquidMetal (one heat, no arrays). aims_pct: {element: (low, high)} in mass %; 0 and 100
+    mean no limit; elements not named have none.
+    choice: keys or Alloys, up to about eight. recovery_pct: {element: %} in place of the plant
+    values. prices: {key: price per kg}, None for mass.
+    lost_kg: {element: kg} that deoxidation takes from (negative: gives to) the steel, as
+    ladle.meet() finds it.
+    Returns a Mixture. Raises InputError if no mixture meets the limits, naming the limits that
+    stand in the way.
+    Source: linear programme; the optimum of a linear programme lies in a corner, and every corner
+    is looked at.
     """
     picked = [alloy(k) for k in choice]
     if not picked:
@@ -193,7 +263,10 @@ def least_additions(steel, aims_pct, choice, *, recovery_pct=None, prices=None, 
         low[element] = between(f"least {element}", least, 0.0, 100.0, "%")
         high[element] = between(f"most {element}", most, 0.0, 100.0, "%")
         if low[element] > high[element]:
-            raise InputError(f"aim of {element}: {least:g} to {most:g} % was given; the first must not be larger.")
+            raise InputError(
+                f"aim of {element}: {least:g} to {most:g} % was given; the first must not be "
+                "larger."
+            )
     share = recovery(recovery_pct)
     arriving = [{e: s * share.get(e, 1.0) for e, s in _metallic(p).items()} for p in picked]
     reach = {e: np.array([x.get(e, 0.0) for x in arriving]) for e in aims_pct}
@@ -202,20 +275,40 @@ def least_additions(steel, aims_pct, choice, *, recovery_pct=None, prices=None, 
     for element, kg in (lost_kg or {}).items():
         base.setdefault(element, -kg)
     a, b, names = _limits(tuple(aims_pct), base, reach, low, high)
-    cost = np.ones(len(picked)) if prices is None else np.array([positive(f"price of {p.key}", prices.get(p.key, np.nan)) for p in picked])
+    cost = (
+        np.ones(len(picked))
+        if prices is None
+        else np.array([positive(f"price of {p.key}", prices.get(p.key, np.nan)) for p in picked])
+    )
     if _count(*a.shape) > _MOST_CORNERS:
-        raise InputError(f"alloys: {len(picked)} alloys and {len(names)} limits are too many for an exact search; choose fewer of either.")
+        raise InputError(
+            f"alloys: {len(picked)} alloys and {len(names)} limits are too many for an exact "
+            "search; choose fewer of either."
+        )
     x = _corners(a, b, cost)
     if x is None:
-        raise InputError(f"additions: these alloys cannot meet all limits at once. {_blame(a, b, cost, names)}")
+        raise InputError(
+            f"additions: these alloys cannot meet all limits at once. {_blame(a, b, cost, names)}"
+        )
     every = dict.fromkeys((*base, *(e for part in arriving for e in part)))
-    elements = {e: base.get(e, 0.0) + sum(float(xi) * part.get(e, 0.0) for xi, part in zip(x, arriving, strict=True)) for e in every}
-    return Mixture({p.key: float(xi) for p, xi in zip(picked, x, strict=True)}, float(x.sum()), float(cost @ x), elements)
+    elements = {
+        e: base.get(e, 0.0)
+        + sum(float(xi) * part.get(e, 0.0) for xi, part in zip(x, arriving, strict=True))
+        for e in every
+    }
+    return Mixture(
+        {p.key: float(xi) for p, xi in zip(picked, x, strict=True)},
+        float(x.sum()),
+        float(cost @ x),
+        elements,
+    )
 
 
 def _metallic(chosen):
     """kg of each element in one kg of an alloy, what is bound in oxides (ash) left out."""
-    return {s: pct / 100.0 for s, pct in chosen.material.analysis_pct.items() if s in (*_ELEMENTS, "Fe")}
+    return {
+        s: pct / 100.0 for s, pct in chosen.material.analysis_pct.items() if s in (*_ELEMENTS, "Fe")
+    }
 
 
 def _count(m, n):
@@ -225,7 +318,11 @@ def _count(m, n):
 
 def _blame(a, b, cost, names):
     """Which single limits, if dropped, would make it possible."""
-    found = [name for k, name in enumerate(names) if _corners(np.delete(a, k, 0), np.delete(b, k), cost) is not None]
+    found = [
+        name
+        for k, name in enumerate(names)
+        if _corners(np.delete(a, k, 0), np.delete(b, k), cost) is not None
+    ]
     if found:
         return f"It could be done without the limit {' or without '.join(found)}."
     return "No single limit is to blame; several stand in the way."

@@ -1,12 +1,24 @@
-"""The balance of a ladle: additions, slag, air, gas and heat go in; steel, inclusions, slag and gas come out, every element and the heat closed.
+"""The balance of a ladle: additions, slag, air, gas and heat go in; steel, inclusions, slag and gas
+come out, every element and the heat closed.
 
-What reaches the bath of each addition is a plant value; the rest burns. In the bath the oxygen of steel, air and reduced slag is shared out at equilibrium
-(room inclusions).
+What reaches the bath of each addition is a plant value; the rest burns. In the bath the oxygen of
+steel, air and reduced slag is shared out at equilibrium (room inclusions).
 """
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, kelvin, mass_fractions, molar_mass, molar_volume_nm3_kmol, oxide_of, plain, positive
+from ..base import (
+    InputError,
+    atomic_weight,
+    between,
+    kelvin,
+    mass_fractions,
+    molar_mass,
+    molar_volume_nm3_kmol,
+    oxide_of,
+    plain,
+    positive,
+)
 from ..streams import Condensed, Gas, Slag, Stage, loss_kj, metal_of, settle
 from ..streams import air as air_of
 from ..thermo import DEFAULT_SET, carbon_oxygen_product, formation_enthalpy_298
@@ -17,7 +29,15 @@ from .inclusions import Deoxidised, deoxidise
 __all__ = ["REDUCED", "LadleStage", "treat"]
 
 REDUCED = ("FeO", "Fe2O3", "MnO", "P2O5")  # oxides of carried-over slag that killed steel reduces
-_BURN = {"Si": 2.0, "Mn": 1.0, "Al": 1.5, "Ti": 2.0, "V": 1.5, "Cr": 1.5, "C": 1.0}  # atoms of oxygen; C to CO
+_BURN = {
+    "Si": 2.0,
+    "Mn": 1.0,
+    "Al": 1.5,
+    "Ti": 2.0,
+    "V": 1.5,
+    "Cr": 1.5,
+    "C": 1.0,
+}  # atoms of oxygen; C to CO
 _UNMELTED = ("Ni", "Cu")
 _TO_BATH = ("Fe", "C", "Si", "Mn", "P", "S", "Al", "Cr", "Ni", "Cu", "V", "Ti")
 _TO_SLAG = ("CaO", "MgO", "SiO2", "Al2O3", "MnO", "TiO2", "FeO", "Fe2O3", "P2O5")
@@ -28,29 +48,45 @@ _LOW_C, _HIGH_C = 1500.0, 1715.0
 class LadleStage(Stage):
     """A ladle treatment: a Stage with the equilibrium of its bath.
 
-    bath: Deoxidised. lost_kg: kg of each element that burnt on the way. Outputs: steel, inclusions, slag (if any), unmelted (if any), gas.
+    bath: Deoxidised. lost_kg: kg of each element that burnt on the way. Outputs: steel, inclusions,
+    slag (if any), unmelted (if any), gas.
     """
 
     bath: Deoxidised = None
 
     def overall_recovery_pct(self, element):
-        """Share, %, of what the additions bring of an element that is found in the steel: (after - before) / brought. Raises InputError if none is brought."""
-        brought = sum(r.element_kg().get(element, 0.0) for r in self.inputs.values() if isinstance(r, Addition))
+        """Share, %, of what the additions bring of an element that is found in the steel: (after -
+        before) / brought. Raises InputError if none is brought.
+        """
+        brought = sum(
+            r.element_kg().get(element, 0.0)
+            for r in self.inputs.values()
+            if isinstance(r, Addition)
+        )
         if np.any(np.asarray(brought) <= 0):
             raise InputError(f"recovery: no addition brings {element}.")
-        before, after = (r.element_kg().get(element, 0.0) for r in (self.inputs["tapped steel"], self.outputs["steel"]))
+        before, after = (
+            r.element_kg().get(element, 0.0)
+            for r in (self.inputs["tapped steel"], self.outputs["steel"])
+        )
         return plain(100.0 * (after - before) / brought)
 
     @property
     def boil_ratio(self):
-        """[%C][%O] after the treatment over its equilibrium with CO at 1 atm: above 1 the steel boils as it stands."""
+        """[%C][%O] after the treatment over its equilibrium with CO at 1 atm: above 1 the steel
+        boils as it stands.
+        """
         steel = self.outputs["steel"]
         c, o = (steel.analysis_pct.get(e, 0.0) for e in ("C", "O"))
-        return plain(c * o / carbon_oxygen_product(kelvin(steel.temp_c), 1.0, self.bath.coefficients))
+        return plain(
+            c * o / carbon_oxygen_product(kelvin(steel.temp_c), 1.0, self.bath.coefficients)
+        )
 
 
 def _burn(kg):
-    """Oxides (kg), CO (kg), oxygen taken (kg) and heat given off (kJ, at 25 degC) when kg of elements burn."""
+    """Oxides (kg), CO (kg), oxygen taken (kg) and heat given off (kJ, at 25 degC) when kg of
+    elements burn.
+    """
     oxides, oxygen, co = {}, 0.0, 0.0
     for element, x in kg.items():
         oxygen = oxygen + x / atomic_weight(element) * _BURN[element] * atomic_weight("O")
@@ -59,12 +95,16 @@ def _burn(kg):
         else:
             oxide = oxide_of(element)
             oxides[oxide] = x / mass_fractions(oxide)[element]
-    heat = -sum(x / molar_mass(o) * formation_enthalpy_298(o) for o, x in (oxides | {"CO": co}).items())
+    heat = -sum(
+        x / molar_mass(o) * formation_enthalpy_298(o) for o, x in (oxides | {"CO": co}).items()
+    )
     return oxides, co, oxygen, heat
 
 
 def _reduced(steel, additions, slag, given_pct):
-    """Share of the carried-over slag's oxides that is reduced: as given, else the plant value where a strong deoxidiser is added."""
+    """Share of the carried-over slag's oxides that is reduced: as given, else the plant value where
+    a strong deoxidiser is added.
+    """
     if slag is None:
         return 0.0
     share = start("slag_reduced_pct", given_pct) / 100.0
@@ -94,21 +134,32 @@ def treat(
     coefficients=DEFAULT_SET,
     lines=None,
 ):
-    """Treat a ladle of steel: deoxidation, alloys, slag, air, heat. A LadleStage with every element and the heat closed.
+    """Treat a ladle of steel: deoxidation, alloys, slag, air, heat. A LadleStage with every element
+    and the heat closed.
 
-    steel: LiquidMetal as tapped, with its dissolved oxygen (with_oxygen()). additions_kg: kg by key of alloys (or by Alloy). slag: Slag carried over;
-    slag_reduced_pct: share of its FeO, Fe2O3, MnO and P2O5 reduced (None: plant value, or none below 0.1 kg/t of aluminium and silicon added).
+    steel: LiquidMetal as tapped, with its dissolved oxygen (with_oxygen()). additions_kg: kg by key
+    of alloys (or by Alloy). slag: Slag carried over;
+    slag_reduced_pct: share of its FeO, Fe2O3, MnO and P2O5 reduced (None: plant value, or none
+    below 0.1 kg/t of aluminium and silicon added).
     solids: records materials.Solid of lime, dolomite or scrap added.
-    air_nm3: air whose oxygen the steel takes up; oxygen_nm3: oxygen blown for chemical heating, all taken up; argon_nm3: stirring gas.
-    nitrogen_pickup_ppm. recovery_pct: {element: % that reaches the bath}, plant values else; the rest burns with further air (Ni, Cu stay unmelted).
+    air_nm3: air whose oxygen the steel takes up; oxygen_nm3: oxygen blown for chemical heating, all
+    taken up; argon_nm3: stirring gas.
+    nitrogen_pickup_ppm. recovery_pct: {element: % that reaches the bath}, plant values else; the
+    rest burns with further air (Ni, Cu stay unmelted).
     burn_heat_pct: share of the heat of that burning which the steel takes (plant value).
-    loss_c: degC lost to ladle and surroundings; energy_kwh: electric energy, of which arc_efficiency_pct reaches the steel. compound_heat: True counts
-    the recalled heats of forming the alloys. coefficients: set of the activities and constants of the deoxidation (the heats of solution are those that
-    the steel carries); lines: printed constants, see inclusions.deoxidise(). Numbers may be arrays.
-    Valid: 1500 to 1715 degC. Raises InputError. Source: balances; equilibria and plant values as named in `provenance`.
+    loss_c: degC lost to ladle and surroundings; energy_kwh: electric energy, of which
+    arc_efficiency_pct reaches the steel. compound_heat: True counts the recalled heats of forming
+    the alloys. coefficients: set of the activities and constants of the deoxidation (the heats of
+    solution are those that the steel carries); lines: printed constants, see
+    inclusions.deoxidise(). Numbers may be arrays.
+    Valid: 1500 to 1715 degC. Raises InputError. Source: balances; equilibria and plant values as
+    named in `provenance`.
     """
     if np.any(np.asarray(steel.analysis_pct.get("O", 0.0)) <= 0):
-        raise InputError("steel: its dissolved oxygen is not in the analysis; give it with with_oxygen(steel, ppm), from the probe or from carbon.")
+        raise InputError(
+            "steel: its dissolved oxygen is not in the analysis; give it with with_oxygen(steel, "
+            "ppm), from the probe or from carbon."
+        )
     between("temperature of the steel", steel.temp_c, 1500.0, 1780.0, "°C")
     additions = [Addition(kg, alloy(k), compound_heat) for k, kg in (additions_kg or {}).items()]
     share = recovery(recovery_pct)
@@ -151,40 +202,72 @@ def treat(
     air = air_of(plain(air_nm3 + burnt_air))
     blown = Gas({"O2": positive("oxygen blown", oxygen_nm3, "Nm3")}, 25.0)
     add(bath, "O", Gas({"O2": plain(air_nm3 * entering["O2"])}, 25.0).kg + blown.kg)
-    pickup = between("nitrogen pick-up", nitrogen_pickup_ppm, 0.0, 500.0, "ppm") / 1e6 * steel.mass_kg
+    pickup = (
+        between("nitrogen pick-up", nitrogen_pickup_ppm, 0.0, 500.0, "ppm") / 1e6 * steel.mass_kg
+    )
     add(bath, "N", pickup)
     nitrogen = Gas({"N2": plain(pickup / molar_mass("N2") * molar_volume_nm3_kmol())}, 25.0)
     argon = Gas({"Ar": positive("argon", argon_nm3, "Nm3")}, 25.0)
     for species in ("N2", "Ar"):
         add(gas, species, air.species_kg()[species])
     add(gas, "Ar", argon.kg)
-    gas_nm3 = {s: plain(kg / molar_mass(s) * molar_volume_nm3_kmol()) for s, kg in gas.items() if np.any(np.asarray(kg) > 0)}
+    gas_nm3 = {
+        s: plain(kg / molar_mass(s) * molar_volume_nm3_kmol())
+        for s, kg in gas.items()
+        if np.any(np.asarray(kg) > 0)
+    }
     bath = {e: kg for e, kg in bath.items() if e in ("Fe", "O") or np.any(np.asarray(kg) != 0)}
 
     inputs = {"tapped steel": steel}
-    for title, record in [(p.alloy.material.title, p) for p in additions] + [(s.material.title, s) for s in solids]:
-        inputs[title if title not in inputs else f"{title}, {len(inputs)}"] = record  # two of one title stay two
-    inputs |= {"air": air, "oxygen": blown, "nitrogen taken up": nitrogen, "argon": argon} | ({"slag carried over": slag} if slag is not None else {})
+    for title, record in [(p.alloy.material.title, p) for p in additions] + [
+        (s.material.title, s) for s in solids
+    ]:
+        inputs[title if title not in inputs else f"{title}, {len(inputs)}"] = (
+            record  # two of one title stay two
+        )
+    inputs |= {"air": air, "oxygen": blown, "nitrogen taken up": nitrogen, "argon": argon} | (
+        {"slag carried over": slag} if slag is not None else {}
+    )
     electric = plain(positive("electric energy", energy_kwh, "kWh") * 3600.0 * efficiency)
-    lost_kj = loss_kj(steel, between("temperature lost", loss_c, -200.0, 400.0, "°C")) + (1.0 - kept) * burnt_kj
+    lost_kj = (
+        loss_kj(steel, between("temperature lost", loss_c, -200.0, 400.0, "°C"))
+        + (1.0 - kept) * burnt_kj
+    )
     heat_in = sum(r.enthalpy_kj() for r in inputs.values()) + electric - lost_kj
     top = {o: plain(np.maximum(kg, 0.0)) for o, kg in top.items() if np.any(np.asarray(kg) > 1e-9)}
 
     def outputs(found, temp_c):
-        out = {"steel": metal_of(found.element_kg, temp_c, steel.coefficients), "inclusions": Condensed(found.oxides_kg, temp_c)}
+        out = {
+            "steel": metal_of(found.element_kg, temp_c, steel.coefficients),
+            "inclusions": Condensed(found.oxides_kg, temp_c),
+        }
         if top:
             out["slag"] = Slag(top, temp_c)
         if unmelted:
             out["unmelted"] = Condensed({s: plain(kg) for s, kg in unmelted.items()}, temp_c)
         return out | {"gas": Gas(gas_nm3, temp_c)}
 
-    temp_c, found = plain(np.clip(steel.temp_c - np.asarray(loss_c), _LOW_C + 10.0, _HIGH_C - 10.0)), None
+    temp_c, found = (
+        plain(np.clip(steel.temp_c - np.asarray(loss_c), _LOW_C + 10.0, _HIGH_C - 10.0)),
+        None,
+    )
     step = None
-    for tolerance in (1e-3, 1e-5, *[1e-8] * 6):  # the equilibrium hangs on the temperature, and a little the other way round
-        found = deoxidise(bath, kelvin(temp_c), coefficients, lines, start=found, tolerance=tolerance)
+    for tolerance in (
+        1e-3,
+        1e-5,
+        *[1e-8] * 6,
+    ):  # the equilibrium hangs on the temperature, and a little the other way round
+        found = deoxidise(
+            bath, kelvin(temp_c), coefficients, lines, start=found, tolerance=tolerance
+        )
         before = temp_c
-        surplus = lambda t, f=found: heat_in - sum(r.enthalpy_kj() for r in outputs(f, t).values())  # noqa: E731
-        if tolerance > 1e-8:  # two steps: surplus heat over what one degree takes, the second one by the secant
+
+        def surplus(t, f=found):
+            return heat_in - sum(r.enthalpy_kj() for r in outputs(f, t).values())
+
+        if (
+            tolerance > 1e-8
+        ):  # two steps: surplus heat over what one degree takes, the second one by the secant
             left, last = surplus(temp_c), step
             step = left / (left - surplus(temp_c + 1.0))
             if last is not None:
@@ -194,20 +277,33 @@ def treat(
         temp_c = settle(surplus, temp_c, _LOW_C, _HIGH_C, "the steel in the ladle")
         if np.max(np.abs(np.asarray(temp_c) - before)) < 0.001:
             break
-    assumed = {f"recovery_{e.lower()}_pct": 100.0 * share[e] for e in _BURN | dict.fromkeys(_UNMELTED) if any(e in p.element_kg() for p in additions)}
+    assumed = {
+        f"recovery_{e.lower()}_pct": 100.0 * share[e]
+        for e in _BURN | dict.fromkeys(_UNMELTED)
+        if any(e in p.element_kg() for p in additions)
+    }
     assumed |= {"slag_reduced_pct": 100.0 * reduced} if slag is not None else {}
     assumed |= {"burn_heat_pct": 100.0 * kept} if burnt else {}
-    assumed |= {"arc_efficiency_pct": 100.0 * efficiency} if np.any(np.asarray(electric) > 0) else {}
-    stage = LadleStage("ladle", inputs, outputs(found, temp_c), plain(lost_kj), electric, assumed, found.remarks)
+    assumed |= (
+        {"arc_efficiency_pct": 100.0 * efficiency} if np.any(np.asarray(electric) > 0) else {}
+    )
+    stage = LadleStage(
+        "ladle", inputs, outputs(found, temp_c), plain(lost_kj), electric, assumed, found.remarks
+    )
     object.__setattr__(stage, "bath", found)
     if np.any(np.asarray(stage.boil_ratio) > 1.0):
-        words = f"carbon and oxygen pass their equilibrium with CO at 1 atm {np.max(stage.boil_ratio):.1f} times: the steel boils, which is not counted"
+        words = (
+            "carbon and oxygen pass their equilibrium with CO at 1 atm "
+            f"{np.max(stage.boil_ratio):.1f} times: the steel boils, which is not counted"
+        )
         object.__setattr__(stage, "remarks", (*stage.remarks, words))
     return stage
 
 
 def _dissolve(solid, bath, top, gas, add):
-    """Share a flux or scrap out: elements to the bath, oxides to the slag, carbonates to oxide and CO2."""
+    """Share a flux or scrap out: elements to the bath, oxides to the slag, carbonates to oxide and
+    CO2.
+    """
     for species, pct in solid.material.analysis_pct.items():
         kg = solid.mass_kg * pct / 100.0
         if "CO3" in species:
@@ -222,4 +318,6 @@ def _dissolve(solid, bath, top, gas, add):
         elif species in _TO_BATH:
             add(bath, species, kg)
         else:
-            raise InputError(f"{solid.material.title}: {species} cannot be taken by a ladle of the kit.")
+            raise InputError(
+                f"{solid.material.title}: {species} cannot be taken by a ladle of the kit."
+            )

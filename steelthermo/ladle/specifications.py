@@ -1,7 +1,8 @@
 """Public steel specifications as data, and the check of an analysis against one, in words.
 
-Limits are those of the ladle (heat) analysis. The editions in data/specifications.csv are the ones that were read, some of them
-second-hand and some superseded: an order is checked against the edition in force.
+Limits are those of the ladle (heat) analysis. The editions in data/specifications.csv are the ones
+that were read, some of them second-hand and some superseded: an order is checked against the
+edition in force.
 """
 
 from dataclasses import dataclass
@@ -11,7 +12,16 @@ import numpy as np
 
 from ..base import InputError, common_shape, plain, positive, row_provenance, rows
 
-__all__ = ["EQUIVALENTS", "Check", "Limit", "Line", "Specification", "carbon_equivalent", "grades", "specification"]
+__all__ = [
+    "EQUIVALENTS",
+    "Check",
+    "Limit",
+    "Line",
+    "Specification",
+    "carbon_equivalent",
+    "grades",
+    "specification",
+]
 
 EQUIVALENTS = ("CEV", "Pcm")
 _SLACK = 1e-6  # mass %: rounding of sums is no reason to refuse a steel
@@ -21,19 +31,25 @@ _SLACK = 1e-6  # mass %: rounding of sums is no reason to refuse a steel
 def _weights(formula):
     found = {row["element"]: row for row in rows("carbon_equivalents") if row["key"] == formula}
     if not found:
-        raise InputError(f"carbon equivalent: {formula!r} was given; known are {', '.join(EQUIVALENTS)}.")
+        raise InputError(
+            f"carbon equivalent: {formula!r} was given; known are {', '.join(EQUIVALENTS)}."
+        )
     return found
 
 
 def carbon_equivalent(analysis_pct, formula="CEV"):
-    """Carbon equivalent, mass %: CEV = C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15, or Pcm = C + Si/30 + (Mn+Cu+Cr)/20 + Ni/60 + Mo/15 + V/10 + 5 B.
+    """Carbon equivalent, mass %: CEV = C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15, or Pcm = C + Si/30 +
+    (Mn+Cu+Cr)/20 + Ni/60 + Mo/15 + V/10 + 5 B.
 
-    analysis_pct: mass % by element, scalars or arrays; elements that are not in it count as zero. Returns a float or array. Raises InputError.
+    analysis_pct: mass % by element, scalars or arrays; elements that are not in it count as zero.
+    Returns a float or array. Raises InputError.
     Source: data/carbon_equivalents.csv (CEV read, Pcm recalled).
     """
     total = 0.0
     for element, row in _weights(formula).items():
-        total = total + row["weight"] * positive(f"{element} in steel", analysis_pct.get(element, 0.0), "%")
+        total = total + row["weight"] * positive(
+            f"{element} in steel", analysis_pct.get(element, 0.0), "%"
+        )
     return total
 
 
@@ -41,8 +57,9 @@ def carbon_equivalent(analysis_pct, formula="CEV"):
 class Limit:
     """One limit: element (or 'CEV', 'Pcm'), low_pct and high_pct (None: no limit), and its notes.
 
-    optional: holds only if ordered. waived_by: (element, %): not applied where the steel holds as much of it. trade: (%, cap): manganese may pass
-    high_pct by so much for each 0.01 % of carbon below the carbon limit, up to the cap.
+    optional: holds only if ordered. waived_by: (element, %): not applied where the steel holds as
+    much of it. trade: (%, cap): manganese may pass high_pct by so much for each 0.01 % of carbon
+    below the carbon limit, up to the cap.
     """
 
     element: str
@@ -57,14 +74,27 @@ class Limit:
         parts = [] if self.low_pct is None else [f"{self.low_pct:g} % or more"]
         parts += [] if self.high_pct is None else [f"{self.high_pct:g} % or less"]
         notes = [" if ordered"] if self.optional else []
-        notes += [f", not applied where {self.waived_by[0]} is {self.waived_by[1]:g} % or more"] if self.waived_by else []
-        notes += [f", {self.trade[0]:g} % more for each 0.01 % C below its limit, up to {self.trade[1]:g} %"] if self.trade else []
+        notes += (
+            [f", not applied where {self.waived_by[0]} is {self.waived_by[1]:g} % or more"]
+            if self.waived_by
+            else []
+        )
+        notes += (
+            [
+                f", {self.trade[0]:g} % more for each 0.01 % C below its limit, up to "
+                f"{self.trade[1]:g} %"
+            ]
+            if self.trade
+            else []
+        )
         return f"{self.element}: {' and '.join(parts)}{''.join(notes)}"
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of a check: element, value_pct (None: not in the analysis), the limit that applied (low_pct, high_pct), ok (None: not known), words."""
+    """One line of a check: element, value_pct (None: not in the analysis), the limit that applied
+    (low_pct, high_pct), ok (None: not known), words.
+    """
 
     element: str
     value_pct: float | None
@@ -76,14 +106,18 @@ class Line:
 
 @dataclass(frozen=True)
 class Check:
-    """An analysis against a specification. lines: a Line for each limit; ok: no limit is broken (bool or array of bool)."""
+    """An analysis against a specification. lines: a Line for each limit; ok: no limit is broken
+    (bool or array of bool).
+    """
 
     specification: object
     lines: tuple
 
     @property
     def ok(self):
-        """True where no limit is broken; what was not analysed does not count against the steel, see missing."""
+        """True where no limit is broken; what was not analysed does not count against the steel,
+        see missing.
+        """
         known = [line.ok for line in self.lines if line.ok is not None]
         return plain(np.logical_and.reduce(np.broadcast_arrays(*known))) if known else True
 
@@ -108,7 +142,9 @@ class Check:
 
 @dataclass(frozen=True)
 class Specification:
-    """Limits of one grade. standard, edition, grade, product, thickness_mm (None: not needed), limits: mapping of element to Limit."""
+    """Limits of one grade. standard, edition, grade, product, thickness_mm (None: not needed),
+    limits: mapping of element to Limit.
+    """
 
     standard: str
     edition: str
@@ -122,21 +158,34 @@ class Specification:
         return f"{self.standard} ({self.edition}) {self.grade}, {self.product}{thick}"
 
     def high(self, element, analysis_pct):
-        """Upper limit of an element for an analysis, mass %, trade-off with carbon counted; None without one."""
+        """Upper limit of an element for an analysis, mass %, trade-off with carbon counted; None
+        without one.
+        """
         limit = self.limits[element]
         if limit.high_pct is None or limit.trade is None:
             return limit.high_pct
-        spare = np.maximum(self.limits["C"].high_pct - np.asarray(positive("C in steel", analysis_pct.get("C", 0.0), "%")), 0.0)
+        spare = np.maximum(
+            self.limits["C"].high_pct
+            - np.asarray(positive("C in steel", analysis_pct.get("C", 0.0), "%")),
+            0.0,
+        )
         # whole hundredths only: the standard says 'for each'
         steps = np.floor(spare / 0.01 + 1e-6)
-        return plain(np.maximum(np.minimum(limit.high_pct + limit.trade[0] * steps, limit.trade[1]), limit.high_pct))
+        return plain(
+            np.maximum(
+                np.minimum(limit.high_pct + limit.trade[0] * steps, limit.trade[1]), limit.high_pct
+            )
+        )
 
     def check(self, analysis_pct, ordered=()):
-        """Check of an analysis (mass % by element, scalars or arrays) against every limit. ordered: optional limits that were ordered, such as ('Cu',).
+        """Check of an analysis (mass % by element, scalars or arrays) against every limit. ordered:
+        optional limits that were ordered, such as ('Cu',).
 
         Returns a Check. Raises InputError for negative or non-finite values.
         """
-        shape = common_shape("analysis", *(positive(f"{e} in steel", v, "%") for e, v in analysis_pct.items()))
+        shape = common_shape(
+            "analysis", *(positive(f"{e} in steel", v, "%") for e, v in analysis_pct.items())
+        )
         lines = []
         for element, limit in self.limits.items():
             if not limit.optional or element in ordered:
@@ -145,10 +194,16 @@ class Specification:
 
     def _line(self, element, limit, analysis_pct, shape):
         low, high = limit.low_pct, self.high(element, analysis_pct)
-        value = carbon_equivalent(analysis_pct, element) if element in EQUIVALENTS else analysis_pct.get(element)
+        value = (
+            carbon_equivalent(analysis_pct, element)
+            if element in EQUIVALENTS
+            else analysis_pct.get(element)
+        )
         if value is None:
             return Line(element, None, low, high, None, f"{element} is not in the analysis")
-        above = np.zeros(shape, bool) if high is None else np.asarray(value) > np.asarray(high) + _SLACK
+        above = (
+            np.zeros(shape, bool) if high is None else np.asarray(value) > np.asarray(high) + _SLACK
+        )
         below = np.zeros(shape, bool) if low is None else np.asarray(value) < low - _SLACK
         note = ""
         if limit.waived_by:
@@ -156,12 +211,21 @@ class Specification:
             waived = np.asarray(analysis_pct.get(by, 0.0)) >= enough - _SLACK
             note = f" (not applied: {by} is {enough:g} % or more)" if np.any(above & waived) else ""
             above = above & ~waived
-        return Line(element, value, low, high, plain(~(above | below)), _words(element, value, low, high, above, below) + note)
+        return Line(
+            element,
+            value,
+            low,
+            high,
+            plain(~(above | below)),
+            _words(element, value, low, high, above, below) + note,
+        )
 
     def window(self, margins_pct=None):
-        """Limits as {element: (low, high)} for elements with data of composition, mass %, as alloys.least_additions() takes them.
+        """Limits as {element: (low, high)} for elements with data of composition, mass %, as
+        alloys.least_additions() takes them.
 
-        margins_pct: mass % to stay away from a limit, by element. Trade-offs and optional limits are left out (the plain limit is the safe one).
+        margins_pct: mass % to stay away from a limit, by element. Trade-offs and optional limits
+        are left out (the plain limit is the safe one).
         """
         out = {}
         for element, limit in self.limits.items():
@@ -171,7 +235,10 @@ class Specification:
             low = 0.0 if limit.low_pct is None else limit.low_pct + margin
             high = 100.0 if limit.high_pct is None else limit.high_pct - margin
             if low > high:
-                raise InputError(f"margin of {element}: {margin:g} % was given; it leaves nothing between the limits ({limit}).")
+                raise InputError(
+                    f"margin of {element}: {margin:g} % was given; it leaves nothing between the "
+                    f"limits ({limit})."
+                )
             out[element] = (low, high)
         return out
 
@@ -183,8 +250,14 @@ class Specification:
 
 def _words(element, value, low, high, above, below):
     shown = f"{np.max(value):.4g}" if np.any(above) else f"{np.min(value):.4g}"
-    limits = " to ".join(f"{x:g}" for x in (low, np.min(high) if high is not None else None) if x is not None)
-    limits = f"allowed {limits} %" if low is not None and high is not None else f"{'most' if low is None else 'least'} {limits} %"
+    limits = " to ".join(
+        f"{x:g}" for x in (low, np.min(high) if high is not None else None) if x is not None
+    )
+    limits = (
+        f"allowed {limits} %"
+        if low is not None and high is not None
+        else f"{'most' if low is None else 'least'} {limits} %"
+    )
     if np.any(above):
         return f"{element} {shown} % is too high ({limits})"
     if np.any(below):
@@ -194,7 +267,9 @@ def _words(element, value, low, high, above, below):
 
 def grades():
     """All (standard, grade, product) there are, as a tuple."""
-    return tuple(dict.fromkeys((r["standard"], r["grade"], r["product"]) for r in rows("specifications")))
+    return tuple(
+        dict.fromkeys((r["standard"], r["grade"], r["product"]) for r in rows("specifications"))
+    )
 
 
 def _covers(row, thickness_mm):
@@ -207,33 +282,47 @@ def _covers(row, thickness_mm):
 def specification(standard, grade, product=None, thickness_mm=None):
     """The Specification of a grade.
 
-    standard, grade: as in grades(), such as 'EN 10025-2', 'S355J2'. product: 'flat' or 'long', 'plate' or 'shape'; needed where the standard
-    tells them apart (default: the first, flat and plate). thickness_mm: needed where limits depend on it, more than 0 to 500.
+    standard, grade: as in grades(), such as 'EN 10025-2', 'S355J2'. product: 'flat' or 'long',
+    'plate' or 'shape'; needed where the standard tells them apart (default: the first, flat and
+    plate). thickness_mm: needed where limits depend on it, more than 0 to 500.
     Raises InputError. Source: data/specifications.csv.
     Example: specification('EN 10025-2', 'S355J2', thickness_mm=20).limits['Mn'].high_pct is 1.6.
     """
-    of_grade = [r for r in rows("specifications") if (r["standard"], r["grade"]) == (standard, grade)]
+    of_grade = [
+        r for r in rows("specifications") if (r["standard"], r["grade"]) == (standard, grade)
+    ]
     if not of_grade:
         known = ", ".join(f"{s} {g}" for s, g, _ in grades())
         raise InputError(f"specification: {standard!r} {grade!r} was given; known are {known}.")
     products = list(dict.fromkeys(r["product"] for r in of_grade))
     product = product or products[0]
     if product not in products:
-        raise InputError(f"product of {standard} {grade}: {product!r} was given; known are {', '.join(products)}.")
+        raise InputError(
+            f"product of {standard} {grade}: {product!r} was given; known are "
+            f"{', '.join(products)}."
+        )
     mine = [r for r in of_grade if r["product"] == product]
     by_thickness = any(r["over_mm"] is not None or r["up_to_mm"] is not None for r in mine)
     if thickness_mm is None:
         if by_thickness:
-            raise InputError(f"thickness: the limits of {standard} {grade} depend on it; give thickness_mm.")
+            raise InputError(
+                f"thickness: the limits of {standard} {grade} depend on it; give thickness_mm."
+            )
     else:
         thickness_mm = positive("thickness", thickness_mm, "mm", zero=False)
         if not isinstance(thickness_mm, float) or thickness_mm > 500.0:
-            raise InputError(f"thickness: {np.max(thickness_mm):g} mm was given; allowed is one thickness up to 500 mm.")
+            raise InputError(
+                f"thickness: {np.max(thickness_mm):g} mm was given; allowed is one thickness up to "
+                "500 mm."
+            )
     limits = {r["element"]: _limit(r) for r in mine if _covers(r, thickness_mm)}
     edition = mine[0]["edition"]
     edition = f"{edition:g}" if isinstance(edition, float) else edition
     if not {"C", "P", "S"} <= set(limits):
-        raise InputError(f"thickness of {standard} {grade}, {product}: {thickness_mm:g} mm was given; the table that was read does not reach so far.")
+        raise InputError(
+            f"thickness of {standard} {grade}, {product}: {thickness_mm:g} mm was given; the table "
+            "that was read does not reach so far."
+        )
     return Specification(standard, edition, grade, product, thickness_mm, limits)
 
 
@@ -241,4 +330,12 @@ def _limit(row):
     waived = None if row["waived_by"] == "none" else (row["waived_by"], row["waived_from_pct"])
     trade = None if row["per_c_pct"] is None else (row["per_c_pct"], row["cap_pct"])
     where = row_provenance(row, f"{row['standard']} {row['grade']}, {row['element']}")
-    return Limit(row["element"], row["low_pct"], row["high_pct"], row["optional"] == "yes", waived, trade, (where,))
+    return Limit(
+        row["element"],
+        row["low_pct"],
+        row["high_pct"],
+        row["optional"] == "yes",
+        waived,
+        trade,
+        (where,),
+    )

@@ -1,31 +1,64 @@
-"""Gas stirring of a ladle: power of the rising gas and mixing time by several correlations, which disagree by a factor of two or more."""
+"""Gas stirring of a ladle: power of the rising gas and mixing time by several correlations, which
+disagree by a factor of two or more.
+"""
 
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
-from ..base import InputError, between, common_shape, extrapolated, kelvin, nm3_to_mol, plain, positive, resolver, row_provenance, rows, value
+from ..base import (
+    InputError,
+    between,
+    common_shape,
+    extrapolated,
+    kelvin,
+    nm3_to_mol,
+    plain,
+    positive,
+    resolver,
+    row_provenance,
+    rows,
+    value,
+)
 from ..thermo import density_kg_m3
 
-__all__ = ["MixingTime", "equations", "gas_flow_m3_s", "mixing_time", "mixing_times", "stirring_power_w_t"]
+__all__ = [
+    "MixingTime",
+    "equations",
+    "gas_flow_m3_s",
+    "mixing_time",
+    "mixing_times",
+    "stirring_power_w_t",
+]
 
 
 def _pressures(depth_m, temp_c, surface_pa):
     """Pressure over the steel and at the plug, Pa."""
     depth_m = positive("depth of steel", depth_m, "m", zero=False)
-    surface = between("pressure over the steel", value("normal_pressure") if surface_pa is None else surface_pa, 1.0, 1e6, "Pa")
+    surface = between(
+        "pressure over the steel",
+        value("normal_pressure") if surface_pa is None else surface_pa,
+        1.0,
+        1e6,
+        "Pa",
+    )
     density = density_kg_m3(kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C")))
     return surface, surface + density * value("standard_gravity") * depth_m
 
 
-def stirring_power_w_t(flow_nm3_min, steel_t, depth_m, temp_c=1600.0, surface_pa=None, expansion_from_c=None):
-    """Power that rising gas gives to the steel, W/t: the isothermal work of the gas from plug to surface, n R T ln(p_plug / p_surface) / M.
+def stirring_power_w_t(
+    flow_nm3_min, steel_t, depth_m, temp_c=1600.0, surface_pa=None, expansion_from_c=None
+):
+    """Power that rising gas gives to the steel, W/t: the isothermal work of the gas from plug to
+    surface, n R T ln(p_plug / p_surface) / M.
 
-    flow_nm3_min: Nm3/min; steel_t: t; depth_m: steel over the plug, m; temp_c: degC; surface_pa: Pa over the steel (default: normal pressure; 1 Pa to
-    1 MPa). expansion_from_c: temperature of the gas at the plug, degC, if the work of its warming, n R (T - T_gas), is counted too (other
-    published correlations do; never mix the two). All broadcast. Raises InputError. Source: own derivation, ideal gas; with
-    R from sources('gas_constant') it is 14.236 (V T/M) log10(1 + H/(1.48 p)), V in Nm3/min, T in K, M in t, H in m, p in atm, at 1600 degC.
+    flow_nm3_min: Nm3/min; steel_t: t; depth_m: steel over the plug, m; temp_c: degC; surface_pa: Pa
+    over the steel (default: normal pressure; 1 Pa to 1 MPa). expansion_from_c: temperature of the
+    gas at the plug, degC, if the work of its warming, n R (T - T_gas), is counted too (other
+    published correlations do; never mix the two). All broadcast. Raises InputError. Source: own
+    derivation, ideal gas; with R from sources('gas_constant') it is 14.236 (V T/M) log10(1 +
+    H/(1.48 p)), V in Nm3/min, T in K, M in t, H in m, p in atm, at 1600 degC.
     """
     n = nm3_to_mol(positive("gas flow", flow_nm3_min, "Nm3/min")) / 60.0
     steel_t = positive("mass of steel", steel_t, "t", zero=False)
@@ -39,9 +72,17 @@ def stirring_power_w_t(flow_nm3_min, steel_t, depth_m, temp_c=1600.0, surface_pa
 
 
 def gas_flow_m3_s(flow_nm3_min, depth_m, temp_c=1600.0, surface_pa=None):
-    """Volume of the gas at mid-depth and at the temperature of the steel, m3/s. Arguments as in stirring_power_w_t()."""
+    """Volume of the gas at mid-depth and at the temperature of the steel, m3/s. Arguments as in
+    stirring_power_w_t().
+    """
     top, plug = _pressures(depth_m, temp_c, surface_pa)
-    return nm3_to_mol(positive("gas flow", flow_nm3_min, "Nm3/min")) / 60.0 * value("gas_constant") * kelvin(temp_c) / (0.5 * (top + plug))
+    return (
+        nm3_to_mol(positive("gas flow", flow_nm3_min, "Nm3/min"))
+        / 60.0
+        * value("gas_constant")
+        * kelvin(temp_c)
+        / (0.5 * (top + plug))
+    )
 
 
 @cache
@@ -56,7 +97,9 @@ def equations():
 
 @dataclass(frozen=True, slots=True)
 class MixingTime:
-    """A mixing time to 95 %: seconds, the correlation, and whether the ladle lies outside the size it was fitted on (bool or array)."""
+    """A mixing time to 95 %: seconds, the correlation, and whether the ladle lies outside the size
+    it was fitted on (bool or array).
+    """
 
     seconds: float
     equation: str
@@ -84,37 +127,71 @@ def _sources_of_equation(text):
 
 
 def mixing_time(equation, diameter_m, depth_m, *, power_w_t=None, flow_m3_s=None):
-    """95 % mixing time by one correlation: factor x (power or flow)^a x (diameter or radius)^b x depth^c, a MixingTime in s.
+    """95 % mixing time by one correlation: factor x (power or flow)^a x (diameter or radius)^b x
+    depth^c, a MixingTime in s.
 
-    equation: a key of equations(). diameter_m, depth_m: of the steel, m. power_w_t: stirring power, W/t (for correlations of power, also the range of
-    those of flow); flow_m3_s: gas at mid-depth and steel temperature, m3/s (for correlations of flow). All broadcast.
-    Warns (ExtrapolationWarning) outside the sizes and power it was fitted on: for water models that is every real ladle.
+    equation: a key of equations(). diameter_m, depth_m: of the steel, m. power_w_t: stirring power,
+    W/t (for correlations of power, also the range of those of flow); flow_m3_s: gas at mid-depth
+    and steel temperature, m3/s (for correlations of flow). All broadcast.
+    Warns (ExtrapolationWarning) outside the sizes and power it was fitted on: for water models that
+    is every real ladle.
     Raises InputError. Source: data/stirring.csv, sources('Mandal 2005').
     """
     try:
         row = _rows()[equation]
     except KeyError:
-        raise InputError(f"mixing time: {equation!r} was given; known are {', '.join(_rows())}.") from None
+        raise InputError(
+            f"mixing time: {equation!r} was given; known are {', '.join(_rows())}."
+        ) from None
     diameter = positive("diameter of ladle", diameter_m, "m", zero=False)
     depth = positive("depth of steel", depth_m, "m", zero=False)
     given = {"power": power_w_t, "flow": flow_m3_s}[row["of"]]
     if given is None:
-        raise InputError(f"mixing time, {equation}: {'power_w_t' if row['of'] == 'power' else 'flow_m3_s'} is needed; it was not given.")
-    drive = positive("stirring power" if row["of"] == "power" else "gas flow", given, "W/t" if row["of"] == "power" else "m3/s", zero=False)
+        raise InputError(
+            f"mixing time, {equation}: {'power_w_t' if row['of'] == 'power' else 'flow_m3_s'} is "
+            "needed; it was not given."
+        )
+    drive = positive(
+        "stirring power" if row["of"] == "power" else "gas flow",
+        given,
+        "W/t" if row["of"] == "power" else "m3/s",
+        zero=False,
+    )
     common_shape("mixing time", diameter, depth, drive)
     size = diameter / 2.0 if row["size"] == "radius" else diameter
-    seconds = row["factor"] * drive ** row["exponent"] * size ** row["size_exponent"] * depth ** row["depth_exponent"]
+    seconds = (
+        row["factor"]
+        * drive ** row["exponent"]
+        * size ** row["size_exponent"]
+        * depth ** row["depth_exponent"]
+    )
     outside = np.zeros(np.shape(seconds), bool)
     if row["size_low_m"] is not None:
-        outside = outside | extrapolated(f"{equation}: diameter", diameter, row["size_low_m"], row["size_high_m"], "m", equation)
-        outside = outside | extrapolated(f"{equation}: depth over diameter", depth / diameter, row["aspect_low"], row["aspect_high"], "", equation)
+        outside = outside | extrapolated(
+            f"{equation}: diameter", diameter, row["size_low_m"], row["size_high_m"], "m", equation
+        )
+        outside = outside | extrapolated(
+            f"{equation}: depth over diameter",
+            depth / diameter,
+            row["aspect_low"],
+            row["aspect_high"],
+            "",
+            equation,
+        )
     if row["high"] is not None and power_w_t is not None:
-        outside = outside | extrapolated(f"{equation}: power", power_w_t, 0.0, row["high"], "W/t", equation)
+        outside = outside | extrapolated(
+            f"{equation}: power", power_w_t, 0.0, row["high"], "W/t", equation
+        )
     return MixingTime(plain(seconds), equation, plain(outside))
 
 
 def mixing_times(flow_nm3_min, steel_t, diameter_m, depth_m, temp_c=1600.0, surface_pa=None):
-    """Mixing time of a ladle by every correlation: a dict of key to MixingTime. Arguments as in stirring_power_w_t(); diameter_m: of the steel, m."""
+    """Mixing time of a ladle by every correlation: a dict of key to MixingTime. Arguments as in
+    stirring_power_w_t(); diameter_m: of the steel, m.
+    """
     power = stirring_power_w_t(flow_nm3_min, steel_t, depth_m, temp_c, surface_pa)
     flow = gas_flow_m3_s(flow_nm3_min, depth_m, temp_c, surface_pa)
-    return {key: mixing_time(key, diameter_m, depth_m, power_w_t=power, flow_m3_s=flow) for key in equations()}
+    return {
+        key: mixing_time(key, diameter_m, depth_m, power_w_t=power, flow_m3_s=flow)
+        for key in equations()
+    }

@@ -1,6 +1,8 @@
-"""From the tap to the finished ladle: the sums of a shift, and the least additions that meet a specification.
+"""From the tap to the finished ladle: the sums of a shift, and the least additions that meet a
+specification.
 
-Rooms beside this one: balance (treat: every element and the heat), alloying, inclusions, stirring, degassing, temperature, specifications.
+Rooms beside this one: balance (treat: every element and the heat), alloying, inclusions, stirring,
+degassing, temperature, specifications.
 A heat passes from the vessel to a specification like this:
 
 >>> from steelthermo import charge, ladle
@@ -25,56 +27,112 @@ from ..works import start_value as start
 from .alloying import least_additions
 from .balance import REDUCED, LadleStage, treat
 
-__all__ = ["LadleStage", "Met", "aluminium_demand_kg_t", "carry_over", "meet", "tapped", "treat", "with_oxygen"]
+__all__ = [
+    "LadleStage",
+    "Met",
+    "aluminium_demand_kg_t",
+    "carry_over",
+    "meet",
+    "tapped",
+    "treat",
+    "with_oxygen",
+]
 
 
 def tapped(heat):
     """Steel and slag at the end of a heat, for the ladle: (LiquidMetal, Slag).
 
-    heat: a charge.Charge, or a blow.Blow, of which the last instant is taken (fluxes not yet dissolved stay in the vessel).
+    heat: a charge.Charge, or a blow.Blow, of which the last instant is taken (fluxes not yet
+    dissolved stay in the vessel).
     """
     steel, slag = heat.steel, heat.slag
     if getattr(heat, "time_min", None) is None:
         return steel, slag
-    last = lambda x: plain(np.asarray(x)[..., -1]) if np.ndim(x) else x  # noqa: E731
+
+    def last(x):
+        return plain(np.asarray(x)[..., -1]) if np.ndim(x) else x
+
     pct = {e: last(p) for e, p in steel.analysis_pct.items() if e != "Fe"}
     metal = LiquidMetal(last(steel.mass_kg), pct, last(steel.temp_c), steel.coefficients)
     return metal, Slag({o: last(kg) for o, kg in slag.oxides_kg.items()}, last(slag.temp_c))
 
 
 def with_oxygen(steel, oxygen_ppm):
-    """The same LiquidMetal with a content of dissolved oxygen, ppm (0 to 2300; scalar or array): iron gives way. Raises InputError."""
-    pct = between("dissolved oxygen", oxygen_ppm, 0.0, 2300.0, "ppm", "Above 2300 ppm iron oxide forms.") / 1e4
-    return LiquidMetal(steel.mass_kg, {**{e: p for e, p in steel.analysis_pct.items() if e != "Fe"}, "O": pct}, steel.temp_c, steel.coefficients)
+    """The same LiquidMetal with a content of dissolved oxygen, ppm (0 to 2300; scalar or array):
+    iron gives way. Raises InputError.
+    """
+    pct = (
+        between(
+            "dissolved oxygen", oxygen_ppm, 0.0, 2300.0, "ppm", "Above 2300 ppm iron oxide forms."
+        )
+        / 1e4
+    )
+    return LiquidMetal(
+        steel.mass_kg,
+        {**{e: p for e, p in steel.analysis_pct.items() if e != "Fe"}, "O": pct},
+        steel.temp_c,
+        steel.coefficients,
+    )
 
 
 def carry_over(slag, steel_kg, kg_t):
-    """The part of a converter slag that runs into the ladle: kg_t kg per t of steel (plant value, such as 'carry_over_dart_kg_t'), as a Slag.
+    """The part of a converter slag that runs into the ladle: kg_t kg per t of steel (plant value,
+    such as 'carry_over_dart_kg_t'), as a Slag.
 
     Raises InputError where more is asked for than there is. Broadcasts.
     """
-    wanted = positive("slag carried over", kg_t, "kg/t") * positive("steel", steel_kg, "kg", zero=False) / 1000.0
+    wanted = (
+        positive("slag carried over", kg_t, "kg/t")
+        * positive("steel", steel_kg, "kg", zero=False)
+        / 1000.0
+    )
     if np.any(np.asarray(wanted) > np.asarray(slag.mass_kg)):
-        raise InputError(f"slag carried over: {np.max(wanted):.0f} kg was asked for; the vessel holds {np.min(slag.mass_kg):.0f} kg.")
+        raise InputError(
+            f"slag carried over: {np.max(wanted):.0f} kg was asked for; the vessel holds "
+            f"{np.min(slag.mass_kg):.0f} kg."
+        )
     part = wanted / slag.mass_kg
     return Slag({o: plain(kg * part) for o, kg in slag.oxides_kg.items()}, slag.temp_c)
 
 
-def aluminium_demand_kg_t(oxygen_ppm, aim_al_pct, *, left_ppm=0.0, slag_pct=None, slag_kg_t=0.0, reduced_pct=None, air_nm3_t=0.0, recovery_pct=None):
-    """Aluminium, kg per t of steel, by the sum of a shift: what oxygen, slag and air take and what shall stay, over the share that reaches the bath.
+def aluminium_demand_kg_t(
+    oxygen_ppm,
+    aim_al_pct,
+    *,
+    left_ppm=0.0,
+    slag_pct=None,
+    slag_kg_t=0.0,
+    reduced_pct=None,
+    air_nm3_t=0.0,
+    recovery_pct=None,
+):
+    """Aluminium, kg per t of steel, by the sum of a shift: what oxygen, slag and air take and what
+    shall stay, over the share that reaches the bath.
 
-    oxygen_ppm: dissolved; left_ppm: that stays dissolved; aim_al_pct: mass % Al in the steel. slag_pct: mass % of FeO, Fe2O3, MnO, SiO2, P2O5 in slag
-    carried over that aluminium reduces (give only those); slag_kg_t; reduced_pct: plant value 'slag_reduced_pct'; air_nm3_t: air taken up, Nm3/t.
-    recovery_pct: plant value 'recovery_al_pct'. Broadcasts. Returns a dict: oxygen, steel, slag, air, lost, total. Raises InputError.
+    oxygen_ppm: dissolved; left_ppm: that stays dissolved; aim_al_pct: mass % Al in the steel.
+    slag_pct: mass % of FeO, Fe2O3, MnO, SiO2, P2O5 in slag carried over that aluminium reduces
+    (give only those); slag_kg_t; reduced_pct: plant value 'slag_reduced_pct'; air_nm3_t: air taken
+    up, Nm3/t.
+    recovery_pct: plant value 'recovery_al_pct'. Broadcasts. Returns a dict: oxygen, steel, slag,
+    air, lost, total. Raises InputError.
     Source: stoichiometry of Al2O3; 1.124 kg Al per kg of oxygen.
     """
     per_o = 2.0 * atomic_weight("Al") / (3.0 * atomic_weight("O"))
-    dissolved = positive("oxygen that is to be bound", positive("dissolved oxygen", oxygen_ppm, "ppm") - positive("oxygen left", left_ppm, "ppm"), "ppm")
+    dissolved = positive(
+        "oxygen that is to be bound",
+        positive("dissolved oxygen", oxygen_ppm, "ppm") - positive("oxygen left", left_ppm, "ppm"),
+        "ppm",
+    )
     share = start("slag_reduced_pct", reduced_pct) / 100.0
     strange = [o for o in slag_pct or {} if o not in (*REDUCED, "SiO2")]
     if strange:
-        raise InputError(f"slag: {strange[0]!r} was given; aluminium reduces {', '.join((*REDUCED, 'SiO2'))}.")
-    oxygen_in = sum(between(f"{o} in slag", p, 0.0, 100.0, "%") / 100.0 * mass_fractions(o)["O"] for o, p in (slag_pct or {}).items())
+        raise InputError(
+            f"slag: {strange[0]!r} was given; aluminium reduces {', '.join((*REDUCED, 'SiO2'))}."
+        )
+    oxygen_in = sum(
+        between(f"{o} in slag", p, 0.0, 100.0, "%") / 100.0 * mass_fractions(o)["O"]
+        for o, p in (slag_pct or {}).items()
+    )
     air_kg = air_of(positive("air taken up", air_nm3_t, "Nm3/t")).species_kg()["O2"]
     out = {
         "oxygen": per_o * dissolved / 1000.0,
@@ -84,12 +142,17 @@ def aluminium_demand_kg_t(oxygen_ppm, aim_al_pct, *, left_ppm=0.0, slag_pct=None
     }
     needed = sum(out.values())
     total = needed / (start("recovery_al_pct", recovery_pct, low=1.0) / 100.0)
-    return {k: plain(v) for k, v in out.items()} | {"lost": plain(total - needed), "total": plain(total)}
+    return {k: plain(v) for k, v in out.items()} | {
+        "lost": plain(total - needed),
+        "total": plain(total),
+    }
 
 
 @dataclass(frozen=True)
 class Met:
-    """A ladle brought to its aims: additions_kg by alloy key, stage (the LadleStage that makes it), rounds needed."""
+    """A ladle brought to its aims: additions_kg by alloy key, stage (the LadleStage that makes it),
+    rounds needed.
+    """
 
     additions_kg: dict
     stage: LadleStage
@@ -97,22 +160,38 @@ class Met:
 
 
 def meet(steel, aims_pct, choice, *, aluminium="aluminium", prices=None, **options):
-    """The least additions that bring a ladle into its aims, the oxygen of steel, slag and air counted: least_additions() and treat() in turn.
+    """The least additions that bring a ladle into its aims, the oxygen of steel, slag and air
+    counted: least_additions() and treat() in turn.
 
-    steel: LiquidMetal with its oxygen. aims_pct: {element: (low, high)}, mass %; choice: alloys to choose from; aluminium: key of the alloy that
-    deoxidises (added to the choice if Al is aimed at). prices: see least_additions(). options: of treat(). One heat, no arrays.
-    Returns a Met, whose steel lies within the aims (to 1e-6 mass %). Raises InputError, also where it does not settle.
+    steel: LiquidMetal with its oxygen. aims_pct: {element: (low, high)}, mass %; choice: alloys to
+    choose from; aluminium: key of the alloy that deoxidises (added to the choice if Al is aimed
+    at). prices: see least_additions(). options: of treat(). One heat, no arrays.
+    Returns a Met, whose steel lies within the aims (to 1e-6 mass %). Raises InputError, also where
+    it does not settle.
     """
     choice = list(choice) + ([aluminium] if "Al" in aims_pct and aluminium not in choice else [])
     lost, kg, stage = {}, None, None
     for rounds in range(1, 26):
-        mixture = least_additions(steel, aims_pct, choice, recovery_pct=options.get("recovery_pct"), prices=prices, lost_kg=lost)
+        mixture = least_additions(
+            steel,
+            aims_pct,
+            choice,
+            recovery_pct=options.get("recovery_pct"),
+            prices=prices,
+            lost_kg=lost,
+        )
         kg = {k: x for k, x in mixture.kg.items() if x > 1e-9}
         stage = treat(steel, kg, **options)
         found = stage.steel.element_kg()
         # what the treatment took (or gave) beyond the plain sum of steel and alloys
-        gap = {e: mixture.element_kg.get(e, 0.0) - found.get(e, 0.0) for e in {**mixture.element_kg, **found}}
+        gap = {
+            e: mixture.element_kg.get(e, 0.0) - found.get(e, 0.0)
+            for e in {**mixture.element_kg, **found}
+        }
         if max(map(abs, gap.values())) < 1e-9 * steel.mass_kg:
             return Met(kg, stage, rounds)
         lost = {e: lost.get(e, 0.0) + x for e, x in gap.items()}
-    raise InputError("additions: the ladle does not settle on one mixture; narrow the choice of alloys or widen the aims.")
+    raise InputError(
+        "additions: the ladle does not settle on one mixture; narrow the choice of alloys or widen "
+        "the aims."
+    )

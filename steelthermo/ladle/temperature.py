@@ -1,10 +1,25 @@
-"""Temperature of a ladle from tap to casting: effect of each addition by enthalpy, radiation, holding, stirring, arc and chemical heating, the tap aim."""
+"""Temperature of a ladle from tap to casting: effect of each addition by enthalpy, radiation,
+holding, stirring, arc and chemical heating, the tap aim.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, formula, kelvin, mass_fractions, molar_mass, molar_volume_nm3_kmol, oxide_of, plain, positive, value
+from ..base import (
+    InputError,
+    atomic_weight,
+    between,
+    formula,
+    kelvin,
+    mass_fractions,
+    molar_mass,
+    molar_volume_nm3_kmol,
+    oxide_of,
+    plain,
+    positive,
+    value,
+)
 from ..hot_metal import Reagent
 from ..streams import LiquidMetal, Material, loss_kj
 from ..thermo import dissolved_enthalpy, enthalpy, liquidus_c, solution_row
@@ -29,13 +44,22 @@ OXYGEN_FROM = ("none", "dissolved oxygen", "oxygen gas")
 
 
 def heat_capacity_kj_t(analysis_pct, temp_c, coefficients="msts"):
-    """Heat, kJ per t and degC, that warms liquid steel or hot metal at temp_c. Scalars or arrays. Source: enthalpies of the dissolved elements."""
+    """Heat, kJ per t and degC, that warms liquid steel or hot metal at temp_c. Scalars or arrays.
+    Source: enthalpies of the dissolved elements.
+    """
     metal = LiquidMetal(1000.0, dict(analysis_pct), temp_c, coefficients)
-    return plain(loss_kj(LiquidMetal(1000.0, dict(analysis_pct), np.asarray(temp_c) + 0.5, metal.coefficients), 1.0))
+    return plain(
+        loss_kj(
+            LiquidMetal(1000.0, dict(analysis_pct), np.asarray(temp_c) + 0.5, metal.coefficients),
+            1.0,
+        )
+    )
 
 
 def _analysis(addition):
-    """Analysis in mass %, temperature, heat of formation (kJ/kg) and title of an Alloy, Reagent, Material, key of an alloy, or formula."""
+    """Analysis in mass %, temperature, heat of formation (kJ/kg) and title of an Alloy, Reagent,
+    Material, key of an alloy, or formula.
+    """
     if isinstance(addition, str):
         if addition in known_alloys():
             addition = alloy(addition)
@@ -43,83 +67,143 @@ def _analysis(addition):
             formula(addition)
             return {addition: 100.0}, 25.0, 0.0, addition
     if isinstance(addition, (Alloy, Reagent)):
-        return addition.material.analysis_pct, addition.material.temp_c, getattr(addition, "formation_kj_kg", 0.0), addition.material.title
+        return (
+            addition.material.analysis_pct,
+            addition.material.temp_c,
+            getattr(addition, "formation_kj_kg", 0.0),
+            addition.material.title,
+        )
     if isinstance(addition, Material):
         return addition.analysis_pct, addition.temp_c, 0.0, addition.title
-    raise InputError(f"addition: {type(addition).__name__} was given; an alloy's key, an Alloy, a Material or a formula is needed.")
+    raise InputError(
+        f"addition: {type(addition).__name__} was given; an alloy's key, an Alloy, a Material or a "
+        "formula is needed."
+    )
 
 
 def _hot(species, T, takes, coefficients):
-    """Enthalpy of one mol at T in the bath, less that of the oxygen it takes, J: dissolved, or burnt to its oxide."""
+    """Enthalpy of one mol at T in the bath, less that of the oxygen it takes, J: dissolved, or
+    burnt to its oxide.
+    """
     if len(formula(species)) > 1:
         if "CO3" in species:
             metals = [e for e in formula(species) if e not in ("C", "O")]
-            return sum(formula(species)[m] * enthalpy(oxide_of(m), T) for m in metals) + formula(species)["C"] * enthalpy("CO2", T)
+            return sum(formula(species)[m] * enthalpy(oxide_of(m), T) for m in metals) + formula(
+                species
+            )["C"] * enthalpy("CO2", T)
         return enthalpy(species, T)
     if takes == "none" or species == "Fe":
         return dissolved_enthalpy(species, T, coefficients)
     oxide = "CO" if species == "C" else oxide_of(species)
     atoms = formula(oxide)
     n_o = atoms["O"] / atoms[species]
-    oxygen = dissolved_enthalpy("O", T, coefficients) if takes == "dissolved oxygen" else 0.5 * enthalpy("O2", kelvin(25.0))
+    oxygen = (
+        dissolved_enthalpy("O", T, coefficients)
+        if takes == "dissolved oxygen"
+        else 0.5 * enthalpy("O2", kelvin(25.0))
+    )
     return enthalpy(oxide, T) / atoms[species] - n_o * oxygen
 
 
-def addition_effect_c(addition, temp_c=1600.0, analysis_pct=None, oxygen="none", compound_heat=False, coefficients="msts"):
-    """Change of temperature, degC for one kg per t of metal, of a small addition at 25 degC: by enthalpy, without losses.
+def addition_effect_c(
+    addition,
+    temp_c=1600.0,
+    analysis_pct=None,
+    oxygen="none",
+    compound_heat=False,
+    coefficients="msts",
+):
+    """Change of temperature, degC for one kg per t of metal, of a small addition at 25 degC: by
+    enthalpy, without losses.
 
-    addition: key of an alloy, Alloy, Reagent, Material or formula ('C', 'CaO', 'CaCO3'). temp_c: 1130 to 1800 degC; analysis_pct: of the metal, for its
-    heat capacity (default: iron). oxygen: 'none' (elements dissolve; oxides are heated, carbonates broken up), 'dissolved oxygen' or 'oxygen gas' (from
-    25 degC): elements other than iron burn to their oxides (C to CO). compound_heat: True counts the recalled heat of forming the alloy.
+    addition: key of an alloy, Alloy, Reagent, Material or formula ('C', 'CaO', 'CaCO3'). temp_c:
+    1130 to 1800 degC; analysis_pct: of the metal, for its heat capacity (default: iron). oxygen:
+    'none' (elements dissolve; oxides are heated, carbonates broken up), 'dissolved oxygen' or
+    'oxygen gas' (from 25 degC): elements other than iron burn to their oxides (C to CO).
+    compound_heat: True counts the recalled heat of forming the alloy.
     Scalars or arrays. Raises InputError. Source: enthalpies of substances and of solution.
     """
     if oxygen not in OXYGEN_FROM:
         raise InputError(f"oxygen: {oxygen!r} was given; allowed are {', '.join(OXYGEN_FROM)}.")
-    T = kelvin(between("temperature", temp_c, 1130.0, 1800.0, "°C", "Was kelvin given? temp_c is degrees Celsius."))
+    T = kelvin(
+        between(
+            "temperature",
+            temp_c,
+            1130.0,
+            1800.0,
+            "°C",
+            "Was kelvin given? temp_c is degrees Celsius.",
+        )
+    )
     analysis, cold_c, formation, title = _analysis(addition)
     kj = formation if compound_heat else 0.0
     for species, pct in analysis.items():
         if len(formula(species)) == 1 and species != "Fe":
             solution_row(species, coefficients)
-        kj = kj + pct / 100.0 / molar_mass(species) * (enthalpy(species, kelvin(cold_c)) - _hot(species, T, oxygen, coefficients))
+        kj = kj + pct / 100.0 / molar_mass(species) * (
+            enthalpy(species, kelvin(cold_c)) - _hot(species, T, oxygen, coefficients)
+        )
     return plain(kj / heat_capacity_kj_t(analysis_pct or {}, temp_c, coefficients))
 
 
 def radiation_c_min(steel_t, area_m2, temp_c=1600.0, emissivity=None, surroundings_c=25.0):
-    """Cooling by radiation from an open surface, degC per minute: emissivity x Stefan-Boltzmann x area x (T^4 - T_surroundings^4).
+    """Cooling by radiation from an open surface, degC per minute: emissivity x Stefan-Boltzmann x
+    area x (T^4 - T_surroundings^4).
 
-    steel_t: t; area_m2: of the bath; emissivity: plant value (bare steel low, slag high); a cover or slag that is colder on top loses much less.
+    steel_t: t; area_m2: of the bath; emissivity: plant value (bare steel low, slag high); a cover
+    or slag that is colder on top loses much less.
     Broadcasts. Raises InputError. Source: Stefan-Boltzmann law.
     """
     steel_t, area = positive("steel", steel_t, "t", zero=False), positive("surface", area_m2, "m2")
     e = start("emissivity", emissivity, high=1.0)
-    kw = e * value("stefan_boltzmann") * area * (kelvin(temp_c) ** 4 - kelvin(surroundings_c) ** 4) / 1000.0
+    kw = (
+        e
+        * value("stefan_boltzmann")
+        * area
+        * (kelvin(temp_c) ** 4 - kelvin(surroundings_c) ** 4)
+        / 1000.0
+    )
     return plain(60.0 * kw / (steel_t * heat_capacity_kj_t({}, temp_c)))
 
 
 def arc_energy_kwh(steel_t, rise_c, efficiency_pct=None, temp_c=1600.0):
-    """Electric energy, kWh, that warms steel by rise_c; efficiency_pct: plant value 'arc_efficiency_pct'. Broadcasts. Raises InputError."""
+    """Electric energy, kWh, that warms steel by rise_c; efficiency_pct: plant value
+    'arc_efficiency_pct'. Broadcasts. Raises InputError.
+    """
     share = start("arc_efficiency_pct", efficiency_pct, low=1.0) / 100.0
-    heat = positive("steel", steel_t, "t") * positive("rise", rise_c, "°C") * heat_capacity_kj_t({}, temp_c)
+    heat = (
+        positive("steel", steel_t, "t")
+        * positive("rise", rise_c, "°C")
+        * heat_capacity_kj_t({}, temp_c)
+    )
     return plain(heat / 3600.0 / share)
 
 
 def chemical_heating(rise_c, element="Al", temp_c=1600.0):
-    """Element and oxygen that warm steel by rise_c when both react in it: (kg per t, Nm3 O2 per t). No losses.
+    """Element and oxygen that warm steel by rise_c when both react in it: (kg per t, Nm3 O2 per t).
+    No losses.
 
-    element: 'Al' or 'Si'. Broadcasts. Raises InputError. Source: addition_effect_c(), stoichiometry. Sound only if the oxide is removed from the steel.
+    element: 'Al' or 'Si'. Broadcasts. Raises InputError. Source: addition_effect_c(),
+    stoichiometry. Sound only if the oxide is removed from the steel.
     """
     if element not in ("Al", "Si"):
         raise InputError(f"chemical heating: {element!r} was given; allowed are Al and Si.")
     kg_t = positive("rise", rise_c, "°C") / addition_effect_c(element, temp_c, oxygen="oxygen gas")
     oxide = oxide_of(element)
-    per_kg = mass_fractions(oxide)["O"] / mass_fractions(oxide)[element] / (2.0 * atomic_weight("O")) * molar_volume_nm3_kmol()
+    per_kg = (
+        mass_fractions(oxide)["O"]
+        / mass_fractions(oxide)[element]
+        / (2.0 * atomic_weight("O"))
+        * molar_volume_nm3_kmol()
+    )
     return plain(kg_t), plain(kg_t * per_kg)
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step of a path: name, change_c (negative: colder), temp_c afterwards, status ('plant value', 'calculated')."""
+    """One step of a path: name, change_c (negative: colder), temp_c afterwards, status ('plant
+    value', 'calculated').
+    """
 
     name: str
     change_c: float
@@ -129,7 +213,9 @@ class Step:
 
 @dataclass(frozen=True)
 class Path:
-    """Temperature from tap to tundish. tap_c, steps (Step), liquidus_c, superheat_c in the tundish, assumed: the plant values used."""
+    """Temperature from tap to tundish. tap_c, steps (Step), liquidus_c, superheat_c in the tundish,
+    assumed: the plant values used.
+    """
 
     tap_c: float
     steps: tuple
@@ -164,28 +250,51 @@ def tap_path(
     stir_c_min=None,
     tundish_c=None,
 ):
-    """Temperature step by step from the tap to the tundish; without tap_c the tap aim that gives the superheat asked for.
+    """Temperature step by step from the tap to the tundish; without tap_c the tap aim that gives
+    the superheat asked for.
 
-    analysis_pct: of the finished steel (for the liquidus). tap_c: tap temperature, or None. additions_c: effect of all additions, degC (LadleStage.change_c
-    without losses). hold_min, stir_min: minutes of waiting (all) and of strong stirring (in them). heating_c: rise by arc or chemical heating.
-    cold_ladle: True for a ladle that is not hot. The others are plant values. Broadcasts. Returns a Path. Raises InputError.
+    analysis_pct: of the finished steel (for the liquidus). tap_c: tap temperature, or None.
+    additions_c: effect of all additions, degC (LadleStage.change_c without losses). hold_min,
+    stir_min: minutes of waiting (all) and of strong stirring (in them). heating_c: rise by arc or
+    chemical heating.
+    cold_ladle: True for a ladle that is not hot. The others are plant values. Broadcasts. Returns a
+    Path. Raises InputError.
     Source: sum of the steps; liquidus by melting.liquidus_c().
     """
-    assumed = {"tap_drop_c": start("tap_drop_c", tap_drop_c), "hold_c_min": start("hold_c_min", hold_c_min), "tundish_c": start("tundish_c", tundish_c)}
-    assumed |= {"stir_c_min": start("stir_c_min", stir_c_min), "superheat_c": start("superheat_c", superheat_c)}
+    assumed = {
+        "tap_drop_c": start("tap_drop_c", tap_drop_c),
+        "hold_c_min": start("hold_c_min", hold_c_min),
+        "tundish_c": start("tundish_c", tundish_c),
+    }
+    assumed |= {
+        "stir_c_min": start("stir_c_min", stir_c_min),
+        "superheat_c": start("superheat_c", superheat_c),
+    }
     assumed["cold_ladle_c"] = start("cold_ladle_c", cold_ladle_c) if cold_ladle else 0.0
     changes = [
         ("tapping", -assumed["tap_drop_c"], "plant value"),
         ("cold ladle", -assumed["cold_ladle_c"], "plant value"),
-        ("alloys and deoxidation", between("effect of the additions", additions_c, -200.0, 200.0, "°C"), "calculated"),
+        (
+            "alloys and deoxidation",
+            between("effect of the additions", additions_c, -200.0, 200.0, "°C"),
+            "calculated",
+        ),
         ("heating", positive("heating", heating_c, "°C"), "calculated"),
         ("waiting", -assumed["hold_c_min"] * positive("waiting", hold_min, "min"), "plant value"),
-        ("strong stirring", -assumed["stir_c_min"] * positive("stirring", stir_min, "min"), "plant value"),
+        (
+            "strong stirring",
+            -assumed["stir_c_min"] * positive("stirring", stir_min, "min"),
+            "plant value",
+        ),
         ("ladle to tundish", -assumed["tundish_c"], "plant value"),
     ]
     liquidus = liquidus_c(analysis_pct)
     total = sum(change for _, change, _ in changes)
-    begin = liquidus + assumed["superheat_c"] - total if tap_c is None else between("tap temperature", tap_c, 1500.0, 1800.0, "°C")
+    begin = (
+        liquidus + assumed["superheat_c"] - total
+        if tap_c is None
+        else between("tap temperature", tap_c, 1500.0, 1800.0, "°C")
+    )
     steps, temp = [], begin
     for name, change, status in changes:
         temp = temp + change

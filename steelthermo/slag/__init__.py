@@ -1,6 +1,15 @@
-"""What a slag does: how it shares elements with the metal, its oxygen and iron oxide, its properties, the fluxes it needs."""
+"""What a slag does: how it shares elements with the metal, its oxygen and iron oxide, its
+properties, the fluxes it needs.
+"""
 
-from .fluxes import Fluxing, available_lime_pct, fluxing, lime_kg_t, lining_pickup_kg, mgo_to_saturation_kg
+from .fluxes import (
+    Fluxing,
+    available_lime_pct,
+    fluxing,
+    lime_kg_t,
+    lining_pickup_kg,
+    mgo_to_saturation_kg,
+)
 from .oxygen import (
     end_point_iron_oxide_pct,
     end_point_oxygen_ppm,

@@ -1,9 +1,14 @@
-"""What a slag does to the metal under it: partitions of phosphorus and manganese, the equilibrium of a heat, phosphorus that returns.
+"""What a slag does to the metal under it: partitions of phosphorus and manganese, the equilibrium
+of a heat, phosphorus that returns.
 
-The equations stand as coefficients in data/slag_partitions.csv, one row each, and one evaluator reads them all:
-    log10(quotient) = factor x measure + b/T + c,   measure = weighted sum of mass %, its logarithm, or the logarithm of CaO/SiO2.
-A partition is always (mass % of the element in the slag) / (mass % in the metal). No two equations agree: look at partitions() and spread()
-before one number is believed. Coefficients of different rows belong to different definitions and are never mixed.
+The equations stand as coefficients in data/slag_partitions.csv, one row each, and one evaluator
+reads them all:
+    log10(quotient) = factor x measure + b/T + c,   measure = weighted sum of mass %, its logarithm,
+    or the logarithm of CaO/SiO2.
+A partition is always (mass % of the element in the slag) / (mass % in the metal). No two equations
+agree: look at partitions() and spread()
+before one number is believed. Coefficients of different rows belong to different definitions and
+are never mixed.
 """
 
 from dataclasses import dataclass
@@ -45,7 +50,8 @@ __all__ = [
     "spread",
 ]
 
-# SI-c: read in its source, independent of the phosphorus already in slag and metal, inside the spread of the others.
+# SI-c: read in its source, independent of the phosphorus already in slag and metal, inside the
+# spread of the others.
 DEFAULTS = {"P": "SI-c", "Mn": "Park-Dzo"}
 
 _SUMMED = ("CaO", "MgO", "FetO", "MnO", "SiO2", "P2O5", "Al2O3")
@@ -60,26 +66,38 @@ def _row(key):
     try:
         return _rows()[key]
     except (KeyError, TypeError):
-        raise InputError(f"partition equation: {key!r} was given; known are {', '.join(_rows())}.") from None
+        raise InputError(
+            f"partition equation: {key!r} was given; known are {', '.join(_rows())}."
+        ) from None
 
 
 def equations(element="P", status=None):
-    """Keys of the partition equations of an element ('P' or 'Mn'), those read in their source first.
+    """Keys of the partition equations of an element ('P' or 'Mn'), those read in their source
+    first.
 
-    status: 'published' or 'memory' for these only. Everything known of one stands in data/slag_partitions.csv; sources(key) tells where it comes from.
+    status: 'published' or 'memory' for these only. Everything known of one stands in
+    data/slag_partitions.csv; sources(key) tells where it comes from.
     Raises InputError for an element without equations.
     """
     found = [r for r in _rows().values() if r["element"] == element]
     if not found:
-        raise InputError(f"partition: there are no equations for {element!r}; allowed are {', '.join(DEFAULTS)} (for sulphur see slag_oxygen).")
-    return tuple(r["key"] for r in sorted(found, key=lambda r: r["status"] != "published") if status in (None, r["status"]))
+        raise InputError(
+            f"partition: there are no equations for {element!r}; allowed are {', '.join(DEFAULTS)} "
+            "(for sulphur see slag_oxygen)."
+        )
+    return tuple(
+        r["key"]
+        for r in sorted(found, key=lambda r: r["status"] != "published")
+        if status in (None, r["status"])
+    )
 
 
 @dataclass(frozen=True)
 class Partition:
     """A partition by one equation: value = (mass % in slag) / (mass % in metal), scalar or array.
 
-    extrapolated: True where temperature or lime lie outside the equation's range. status: 'published' (read in its source) or 'memory' (draw it dashed).
+    extrapolated: True where temperature or lime lie outside the equation's range. status:
+    'published' (read in its source) or 'memory' (draw it dashed).
     """
 
     equation: str
@@ -117,64 +135,120 @@ def _with_iron(oxides):
     return dict(oxides) | {"FetO": iron_as_feo(oxides), "T.Fe": total_iron(oxides)}
 
 
-# log10 of (%X)/[%X] = root x log10 of the quotient + iron x log10 T.Fe or FetO + oxide x log10 of the slag's own oxide of X + oxygen x log10 [%O],
-# and where the quotient is written with the oxide, + log10 of the share of X in it: quotient to (root, iron, iron counted as, oxide, oxygen, with oxide)
+# log10 of (%X)/[%X] = root x log10 of the quotient + iron x log10 T.Fe or FetO + oxide x log10 of
+# the slag's own oxide of X + oxygen x log10 [%O], and where the quotient is written with the oxide,
+# + log10 of the share of X in it: quotient to (root, iron, iron counted as, oxide, oxygen, with
+# oxide)
 _QUOTIENTS = {
     "L_P/T.Fe^2.5": (1.0, 2.5, "T.Fe", 0.0, 0.0, False),
     "L_P/O^2.5": (1.0, 0.0, "T.Fe", 0.0, 2.5, False),
     "kMn": (1.0, 1.0, "FetO", 0.0, 0.0, True),  # (%MnO)/([%Mn](%FetO))
-    "kP": (0.5, 2.5, "FetO", 0.5, 0.0, True),  # (%P2O5)/([%P]^2 (%FetO)^5): the partition depends on the P2O5 of the slag
+    "kP": (
+        0.5,
+        2.5,
+        "FetO",
+        0.5,
+        0.0,
+        True,
+    ),  # (%P2O5)/([%P]^2 (%FetO)^5): the partition depends on the P2O5 of the slag
 }
 
 
 class _Equations:
-    """Some equations of one element as arrays, one equation along the first axis, made to meet values of ndim axes."""
+    """Some equations of one element as arrays, one equation along the first axis, made to meet
+    values of ndim axes.
+    """
 
     def __init__(self, keys, ndim):
         found = [_row(key) for key in keys]
         elements = dict.fromkeys(row["element"] for row in found)
         if len(elements) != 1:
-            raise InputError(f"partition equations: {', '.join(map(str, keys)) or 'none'} were given; equations of one element are needed.")
-        column = lambda values: np.array(list(values), float).reshape(-1, *(1,) * ndim)  # noqa: E731
+            raise InputError(
+                f"partition equations: {', '.join(map(str, keys)) or 'none'} were given; equations "
+                "of one element are needed."
+            )
+
+        def column(values):
+            return np.array(list(values), float).reshape(-1, *(1,) * ndim)
+
         self.keys, (self.element,) = keys, elements
         self.oxide = oxide_of(self.element)
-        self.weights = {o: column(row[o] for row in found) for o in _SUMMED if any(row[o] for row in found)}
-        self.b, self.c, self.factor = (column(row[name] for row in found) for name in ("b_k", "c", "factor"))
-        self.of_log, self.of_basicity = (column(row["measure"] == name for row in found) for name in ("log sum", "log basicity"))
-        root, iron, counted, oxide, oxygen, with_oxide = zip(*(_QUOTIENTS[row["quotient"]] for row in found), strict=True)
-        self.root, self.iron, self.own, self.oxygen = (column(x) for x in (root, iron, oxide, oxygen))
-        log_share, log_iron = (np.log10(mass_fractions(o)[e]) for o, e in ((self.oxide, self.element), ("FeO", "Fe")))
+        self.weights = {
+            o: column(row[o] for row in found) for o in _SUMMED if any(row[o] for row in found)
+        }
+        self.b, self.c, self.factor = (
+            column(row[name] for row in found) for name in ("b_k", "c", "factor")
+        )
+        self.of_log, self.of_basicity = (
+            column(row["measure"] == name for row in found) for name in ("log sum", "log basicity")
+        )
+        root, iron, counted, oxide, oxygen, with_oxide = zip(
+            *(_QUOTIENTS[row["quotient"]] for row in found), strict=True
+        )
+        self.root, self.iron, self.own, self.oxygen = (
+            column(x) for x in (root, iron, oxide, oxygen)
+        )
+        log_share, log_iron = (
+            np.log10(mass_fractions(o)[e]) for o, e in ((self.oxide, self.element), ("FeO", "Fe"))
+        )
         # T.Fe takes the place of FetO
-        self.constant = column(w * log_share - n * log_iron * (as_ == "FetO") for w, n, as_ in zip(with_oxide, iron, counted, strict=True))
+        self.constant = column(
+            w * log_share - n * log_iron * (as_ == "FetO")
+            for w, n, as_ in zip(with_oxide, iron, counted, strict=True)
+        )
 
     def weighted(self, amounts):
         """Weighted sum of the oxides of a slag, in their unit."""
         return sum(w * amounts.get(o, 0.0) for o, w in self.weights.items())
 
     def _log(self, power, x, what):
-        """power x log10 x of each equation; x must be more than zero where an equation has a power of it."""
+        """power x log10 x of each equation; x must be more than zero where an equation has a power
+        of it.
+        """
         if not power.any():
             return 0.0
         x = np.where(power != 0, x, 1.0)
         if np.any(x <= 0):
             at = np.unravel_index(np.argmin(x), x.shape)
-            raise InputError(f"{what} in {self.keys[at[0]]}: {x[at]:g} was found; the equation needs more than zero.")
+            raise InputError(
+                f"{what} in {self.keys[at[0]]}: {x[at]:g} was found; the equation needs more than "
+                "zero."
+            )
         return power * np.log10(x)
 
     def log_partition(self, weighted, iron_pct, own_pct, T, oxygen_pct, log_basicity):
-        """log10 of (%X)/[%X]. weighted: see there, of mass %; iron_pct: T.Fe; own_pct: the slag's oxide of the element."""
-        measure = np.where(self.of_log, self._log(self.of_log, weighted, "weighted sum of the slag"), weighted) + self.of_basicity * log_basicity
+        """log10 of (%X)/[%X]. weighted: see there, of mass %; iron_pct: T.Fe; own_pct: the slag's
+        oxide of the element.
+        """
+        measure = (
+            np.where(
+                self.of_log, self._log(self.of_log, weighted, "weighted sum of the slag"), weighted
+            )
+            + self.of_basicity * log_basicity
+        )
         log_q = self.factor * measure + self.b / T + self.c
-        out = self.constant + self.root * log_q + self._log(self.iron, iron_pct, "iron oxide of slag") + self._log(self.own, own_pct, f"{self.oxide} of slag")
+        out = (
+            self.constant
+            + self.root * log_q
+            + self._log(self.iron, iron_pct, "iron oxide of slag")
+            + self._log(self.own, own_pct, f"{self.oxide} of slag")
+        )
         if not self.oxygen.any():
             return out
         if oxygen_pct is None:
-            raise InputError(f"oxygen of the metal: {self.keys[np.argmax(self.oxygen)]} asks for it; give oxygen_pct.")
+            raise InputError(
+                f"oxygen of the metal: {self.keys[np.argmax(self.oxygen)]} asks for it; give "
+                "oxygen_pct."
+            )
         return out + self._log(self.oxygen, oxygen_pct, "oxygen of the metal")
 
     def log_basicity(self, oxides):
         """log10 of CaO/SiO2, for the equation that asks for it."""
-        return np.log10(basicity({o: oxides.get(o, 0.0) for o in ("CaO", "SiO2")})) if self.of_basicity.any() else 0.0
+        return (
+            np.log10(basicity({o: oxides.get(o, 0.0) for o in ("CaO", "SiO2")}))
+            if self.of_basicity.any()
+            else 0.0
+        )
 
 
 _equations = cache(_Equations)
@@ -187,40 +261,64 @@ def _warn(row, pct, T):
         "memory": "range from memory",
         "kit": "no range known; the one shared by the other equations is taken",
     }[row["range_basis"]]
-    outside = extrapolated(f"temperature in {row['key']}", celsius(T), row["low_c"], row["high_c"], "°C", by)
+    outside = extrapolated(
+        f"temperature in {row['key']}", celsius(T), row["low_c"], row["high_c"], "°C", by
+    )
     if row["cao_low_pct"] is not None:
-        outside = outside | extrapolated(f"CaO in {row['key']}", pct.get("CaO", 0.0), row["cao_low_pct"], 100.0, "%", row["place"])
+        outside = outside | extrapolated(
+            f"CaO in {row['key']}",
+            pct.get("CaO", 0.0),
+            row["cao_low_pct"],
+            100.0,
+            "%",
+            row["place"],
+        )
     return outside
 
 
 def partition(oxides, T, equation="SI-c", oxygen_pct=None):
     """Partition of phosphorus or manganese between slag and liquid iron by one equation.
 
-    oxides: mapping of oxide to kg or mass % (counted to 100 %). T: K, scalar or array. equation: a key of equations('P') or equations('Mn').
-    oxygen_pct: dissolved oxygen, mass %, for the equation that asks for it. Equations in kP depend on the P2O5 of the slag, which must be its own;
-    for a heat use equilibrium(). Returns a Partition. Warns (ExtrapolationWarning) outside the range of the equation. Raises InputError.
+    oxides: mapping of oxide to kg or mass % (counted to 100 %). T: K, scalar or array. equation: a
+    key of equations('P') or equations('Mn').
+    oxygen_pct: dissolved oxygen, mass %, for the equation that asks for it. Equations in kP depend
+    on the P2O5 of the slag, which must be its own;
+    for a heat use equilibrium(). Returns a Partition. Warns (ExtrapolationWarning) outside the
+    range of the equation. Raises InputError.
     Source: data/slag_partitions.csv; sources(equation).
     """
     row, pct = _row(equation), _with_iron(to_pct(oxides))
     T = between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")
     if oxygen_pct is not None:
         oxygen_pct = positive("oxygen of the metal", oxygen_pct, "%")
-    by = _equations((equation,), len(common_shape("partition", T, 0.0 if oxygen_pct is None else oxygen_pct, *pct.values())))
-    log_l = by.log_partition(by.weighted(pct), pct["T.Fe"], pct.get(by.oxide, 0.0), T, oxygen_pct, by.log_basicity(pct))[0]
+    by = _equations(
+        (equation,),
+        len(common_shape("partition", T, 0.0 if oxygen_pct is None else oxygen_pct, *pct.values())),
+    )
+    log_l = by.log_partition(
+        by.weighted(pct), pct["T.Fe"], pct.get(by.oxide, 0.0), T, oxygen_pct, by.log_basicity(pct)
+    )[0]
     return Partition(equation, row["element"], plain(10.0**log_l), _warn(row, pct, T))
 
 
 def partitions(oxides, T, element="P", status=None, oxygen_pct=None):
-    """The same slag by all equations: a dict of key to Partition. Equations that ask for the oxygen of the metal are left out unless it is given.
+    """The same slag by all equations: a dict of key to Partition. Equations that ask for the oxygen
+    of the metal are left out unless it is given.
 
     Arguments as in partition() and equations(). One warning per equation outside its range.
     """
-    keys = (k for k in equations(element, status) if oxygen_pct is not None or _row(k)["quotient"] != "L_P/O^2.5")
+    keys = (
+        k
+        for k in equations(element, status)
+        if oxygen_pct is not None or _row(k)["quotient"] != "L_P/O^2.5"
+    )
     return {key: partition(oxides, T, key, oxygen_pct) for key in keys}
 
 
 def spread(found):
-    """Lowest and highest value and their ratio, of a dict of Partition or of numbers: (low, high, factor). Scalars or arrays."""
+    """Lowest and highest value and their ratio, of a dict of Partition or of numbers: (low, high,
+    factor). Scalars or arrays.
+    """
     values = [x.value if isinstance(x, Partition) else x for x in found.values()]
     if not values:
         raise InputError("spread: nothing was given; at least one partition is needed.")
@@ -231,7 +329,9 @@ def spread(found):
 
 @dataclass(frozen=True)
 class Equilibrium:
-    """A metal and a slag at equilibrium: metal_pct (mass % of the element in the metal), slag (Slag with what it took up), partition."""
+    """A metal and a slag at equilibrium: metal_pct (mass % of the element in the metal), slag (Slag
+    with what it took up), partition.
+    """
 
     metal_pct: float
     slag: Slag
@@ -239,7 +339,9 @@ class Equilibrium:
 
 
 def _shared_out(slag, metal_kg, element_kg, keys, oxygen_pct):
-    """Mass % of an element in the metal and kg of its oxide in the slag at equilibrium, by each equation along the first axis; the slag's other oxides."""
+    """Mass % of an element in the metal and kg of its oxide in the slag at equilibrium, by each
+    equation along the first axis; the slag's other oxides.
+    """
     metal_kg = positive("mass of metal", metal_kg, "kg", zero=False)
     total = positive("element in metal and slag", element_kg, "kg", zero=False)
     oxygen_pct = None if oxygen_pct is None else positive("oxygen of the metal", oxygen_pct, "%")
@@ -247,14 +349,31 @@ def _shared_out(slag, metal_kg, element_kg, keys, oxygen_pct):
     shape = common_shape("equilibrium", metal_kg, total, T, oxygen, *slag.oxides_kg.values())
     by = _equations(keys, len(shape))
     others = {o: kg for o, kg in slag.oxides_kg.items() if o != by.oxide}
-    others_kg, oxide_kg, seen = sum(others.values()), total / mass_fractions(by.oxide)[by.element], _with_iron(others)
-    weighted, own, log_basicity = by.weighted(seen), by.weights.get(by.oxide, 0.0), by.log_basicity(others)
+    others_kg, oxide_kg, seen = (
+        sum(others.values()),
+        total / mass_fractions(by.oxide)[by.element],
+        _with_iron(others),
+    )
+    weighted, own, log_basicity = (
+        by.weighted(seen),
+        by.weights.get(by.oxide, 0.0),
+        by.log_basicity(others),
+    )
 
-    def too_rich(left):  # above zero where the metal, with this share of the element, holds more than the equation allows
+    def too_rich(
+        left,
+    ):  # above zero where the metal, with this share of the element, holds more than the equation allows
         in_slag_kg = (1.0 - left) * oxide_kg
         slag_kg = others_kg + in_slag_kg
         pct = 100.0 / slag_kg
-        log_l = by.log_partition((weighted + own * in_slag_kg) * pct, seen["T.Fe"] * pct, in_slag_kg * pct, T, oxygen_pct, log_basicity)
+        log_l = by.log_partition(
+            (weighted + own * in_slag_kg) * pct,
+            seen["T.Fe"] * pct,
+            in_slag_kg * pct,
+            T,
+            oxygen_pct,
+            log_basicity,
+        )
         return log_l - np.log10((1.0 - left) * metal_kg / (left * slag_kg))
 
     left = bisect(too_rich, np.zeros((len(keys), *shape)), np.ones((len(keys), *shape)))
@@ -264,53 +383,88 @@ def _shared_out(slag, metal_kg, element_kg, keys, oxygen_pct):
 def equilibrium(slag, metal_kg, element_kg, equation="SI-c", oxygen_pct=None):
     """Share an element out between metal and slag until both are at equilibrium by one equation.
 
-    slag: Slag, its temperature and its other oxides are kept; what it holds of P2O5 (or MnO) is ignored. metal_kg: mass of metal. element_kg: kg of
-    phosphorus (or manganese) in metal and slag together. equation, oxygen_pct as in partition(). All may be arrays.
-    The iron that the exchange oxidises or gives back is left out. Returns an Equilibrium. Warns and raises as partition() does.
+    slag: Slag, its temperature and its other oxides are kept; what it holds of P2O5 (or MnO) is
+    ignored. metal_kg: mass of metal. element_kg: kg of phosphorus (or manganese) in metal and slag
+    together. equation, oxygen_pct as in partition(). All may be arrays.
+    The iron that the exchange oxidises or gives back is left out. Returns an Equilibrium. Warns and
+    raises as partition() does.
     """
     metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, (equation,), oxygen_pct)
     final = Slag(others | {oxide_of(_row(equation)["element"]): plain(oxide_kg[0])}, slag.temp_c)
-    return Equilibrium(plain(metal_pct[0]), final, partition(final.oxides_kg, kelvin(slag.temp_c), equation, oxygen_pct))
+    return Equilibrium(
+        plain(metal_pct[0]),
+        final,
+        partition(final.oxides_kg, kelvin(slag.temp_c), equation, oxygen_pct),
+    )
 
 
 def metal_pct_by(slag, metal_kg, element_kg, keys, oxygen_pct=None):
-    """Mass % of an element left in the metal at equilibrium with a slag, by several equations at once: a dict of key to %.
+    """Mass % of an element left in the metal at equilibrium with a slag, by several equations at
+    once: a dict of key to %.
 
-    keys: some of equations('P') or of equations('Mn'); the rest as in equilibrium(), which tells more of one. Warns and raises as that does.
+    keys: some of equations('P') or of equations('Mn'); the rest as in equilibrium(), which tells
+    more of one. Warns and raises as that does.
     """
     metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, tuple(keys), oxygen_pct)
     for key, kg in zip(keys, oxide_kg, strict=True):
-        _warn(_row(key), {"CaO": 100.0 * others.get("CaO", 0.0) / (sum(others.values()) + kg)}, kelvin(slag.temp_c))
+        _warn(
+            _row(key),
+            {"CaO": 100.0 * others.get("CaO", 0.0) / (sum(others.values()) + kg)},
+            kelvin(slag.temp_c),
+        )
     return {key: plain(pct) for key, pct in zip(keys, metal_pct, strict=True)}
 
 
 def metal_pct_after(metal_kg, metal_pct, slag_kg, slag_pct, partition):
-    """Mass % of an element left in the metal when metal and slag have shared it out: (M p + S q) / (M + L S).
+    """Mass % of an element left in the metal when metal and slag have shared it out: (M p + S q) /
+    (M + L S).
 
-    metal_pct, slag_pct: mass % of the element (not its oxide) before; partition: L after. With clean slag this is p / (1 + L S/M); with L = 0
-    everything returns to the metal. Scalars or arrays. Source: mass balance, masses taken as constant. Raises InputError.
+    metal_pct, slag_pct: mass % of the element (not its oxide) before; partition: L after. With
+    clean slag this is p / (1 + L S/M); with L = 0 everything returns to the metal. Scalars or
+    arrays. Source: mass balance, masses taken as constant. Raises InputError.
     """
-    M, S = positive("mass of metal", metal_kg, "kg", zero=False), positive("mass of slag", slag_kg, "kg")
-    p, q = between("content of metal", metal_pct, 0.0, 100.0, "%"), between("content of slag", slag_pct, 0.0, 100.0, "%")
+    M, S = (
+        positive("mass of metal", metal_kg, "kg", zero=False),
+        positive("mass of slag", slag_kg, "kg"),
+    )
+    p, q = (
+        between("content of metal", metal_pct, 0.0, 100.0, "%"),
+        between("content of slag", slag_pct, 0.0, 100.0, "%"),
+    )
     return (M * p + S * q) / (M + positive("partition", partition) * S)
 
 
 def slag_for(metal_kg, metal_pct, aim_pct, partition, slag_pct=0.0):
-    """kg of slag that takes the metal from metal_pct to aim_pct at equilibrium: M (p - aim) / (L aim - q).
+    """kg of slag that takes the metal from metal_pct to aim_pct at equilibrium: M (p - aim) / (L
+    aim - q).
 
-    Contents in mass % of the element. Raises InputError if the slag is too poor a taker for the aim. Source: mass balance.
+    Contents in mass % of the element. Raises InputError if the slag is too poor a taker for the
+    aim. Source: mass balance.
     """
     aim = positive("aim in the metal", aim_pct, "%", zero=False)
-    takes = positive("partition", partition) * aim - between("content of slag", slag_pct, 0.0, 100.0, "%")
+    takes = positive("partition", partition) * aim - between(
+        "content of slag", slag_pct, 0.0, 100.0, "%"
+    )
     drop = positive("content of metal above the aim", metal_pct - aim, "%")
     if np.any(np.asarray(takes) <= 0):
-        raise InputError(f"aim in the metal: {np.min(aim):g} % was given; a slag of this partition and content can't take the metal so low.")
+        raise InputError(
+            f"aim in the metal: {np.min(aim):g} % was given; a slag of this partition and content "
+            "can't take the metal so low."
+        )
     return positive("mass of metal", metal_kg, "kg", zero=False) * drop / takes
 
 
 def phosphorus_reversion(metal_kg, metal_pct, slag, partition=0.0):
-    """Mass % of phosphorus in the metal after slag carried over has given back what it no longer holds.
+    """Mass % of phosphorus in the metal after slag carried over has given back what it no longer
+    holds.
 
-    slag: the Slag over the metal, with its P2O5. partition: L_P after the change; 0 for a killed ladle, where all returns. Raises InputError.
+    slag: the Slag over the metal, with its P2O5. partition: L_P after the change; 0 for a killed
+    ladle, where all returns. Raises InputError.
     """
-    return metal_pct_after(metal_kg, metal_pct, slag.mass_kg, to_pct(slag.oxides_kg).get("P2O5", 0.0) * mass_fractions("P2O5")["P"], partition)
+    return metal_pct_after(
+        metal_kg,
+        metal_pct,
+        slag.mass_kg,
+        to_pct(slag.oxides_kg).get("P2O5", 0.0) * mass_fractions("P2O5")["P"],
+        partition,
+    )

@@ -1,14 +1,26 @@
-"""Density, viscosity, foam and heat content of a slag: orders of size, given as bands, never as one number.
+"""Density, viscosity, foam and heat content of a slag: orders of size, given as bands, never as one
+number.
 
-No measured value of a converter slag could be read, so nothing here is validated: the formulas are recalled (data/slag_models.csv), and the two
-for viscosity differ by a factor of 13 on converter slag.
+No measured value of a converter slag could be read, so nothing here is validated: the formulas are
+recalled (data/slag_models.csv), and the two for viscosity differ by a factor of 13 on converter
+slag.
 """
 
 from functools import cache
 
 import numpy as np
 
-from ..base import InputError, between, celsius, molar_mass, plain, positive, resolver, row_provenance, rows
+from ..base import (
+    InputError,
+    between,
+    celsius,
+    molar_mass,
+    plain,
+    positive,
+    resolver,
+    row_provenance,
+    rows,
+)
 from ..streams import OXIDES, TRACES_PCT, Slag, amounts, to_pct
 from ..thermo import enthalpy, heat_content, substance
 
@@ -42,25 +54,39 @@ def _terms(model):
 
 @resolver
 def _sources_of_model(text):
-    return tuple(row_provenance(row, f"{text}, {row['term']}") for row in rows("slag_models") if row["model"] == text)
+    return tuple(
+        row_provenance(row, f"{text}, {row['term']}")
+        for row in rows("slag_models")
+        if row["model"] == text
+    )
 
 
 def provenance(model):
-    """Sources of a model of data/slag_models.csv, such as 'riboud' or 'molar volume'. Raises InputError."""
+    """Sources of a model of data/slag_models.csv, such as 'riboud' or 'molar volume'. Raises
+    InputError.
+    """
     found = _sources_of_model(model)
     if not found:
-        raise InputError(f"slag model: {model!r} was given; known are {', '.join(dict.fromkeys(r['model'] for r in rows('slag_models')))}.")
+        raise InputError(
+            f"slag model: {model!r} was given; known are "
+            f"{', '.join(dict.fromkeys(r['model'] for r in rows('slag_models')))}."
+        )
     return found
 
 
 def property_facts(topic):
-    """What is published on a topic, with what contradicts it: rows of data/slag_facts.csv as dicts (quantity, low, high, unit, says, status, source, place).
+    """What is published on a topic, with what contradicts it: rows of data/slag_facts.csv as dicts
+    (quantity, low, high, unit, says, status, source, place).
 
-    topic: 'basicity', 'final slag', 'MgO saturation', 'splashing', 'lining', 'lime', 'phosphorus', 'sulphur', 'foam', 'viscosity'. Raises InputError.
+    topic: 'basicity', 'final slag', 'MgO saturation', 'splashing', 'lining', 'lime', 'phosphorus',
+    'sulphur', 'foam', 'viscosity'. Raises InputError.
     """
     found = tuple(dict(row) for row in rows("slag_facts") if row["topic"] == topic)
     if not found:
-        raise InputError(f"slag facts: {topic!r} was asked for; known are {', '.join(dict.fromkeys(r['topic'] for r in rows('slag_facts')))}.")
+        raise InputError(
+            f"slag facts: {topic!r} was asked for; known are "
+            f"{', '.join(dict.fromkeys(r['topic'] for r in rows('slag_facts')))}."
+        )
     return found
 
 
@@ -70,36 +96,52 @@ def _temperature(T, low=1653.0):
 
 def _mole_fractions(oxides, split=()):
     """Mole fractions; oxides named in split count with one cation each (FeO1.5, PO2.5)."""
-    mol = {o: kg / molar_mass(o) * (2.0 if o in split else 1.0) for o, kg in amounts(oxides).items()}
+    mol = {
+        o: kg / molar_mass(o) * (2.0 if o in split else 1.0) for o, kg in amounts(oxides).items()
+    }
     total = sum(mol.values())
     return {o: n / total for o, n in mol.items()}
 
 
 def density_band(oxides, T):
-    """Density of liquid slag, kg/m3: (low, high), from molar volumes with an allowance of our own of 5 % to each side.
+    """Density of liquid slag, kg/m3: (low, high), from molar volumes with an allowance of our own
+    of 5 % to each side.
 
-    oxides: kg or mass %; T: K, 1653 to 1999. Oxides without a molar volume (V2O3, Cr2O3, CaS) up to 3 % are left out. Solids and gas are not in it.
+    oxides: kg or mass %; T: K, 1653 to 1999. Oxides without a molar volume (V2O3, Cr2O3, CaS) up to
+    3 % are left out. Solids and gas are not in it.
     Source: recalled. Raises InputError.
     """
     pct, volumes, settings = to_pct(oxides), _terms("molar volume"), _terms("density")
     unknown = {o: p for o, p in pct.items() if f"{o} 0" not in volumes}
     if np.any(np.asarray(sum(unknown.values())) > TRACES_PCT):
-        raise InputError(f"density of slag: there is no molar volume for {' and '.join(unknown)}; up to {TRACES_PCT:g} % of the slag may be such.")
+        raise InputError(
+            f"density of slag: there is no molar volume for {' and '.join(unknown)}; up to "
+            f"{TRACES_PCT:g} % of the slag may be such."
+        )
     known = {o: p for o, p in pct.items() if o not in unknown}
     x = _mole_fractions(known)
-    volume = sum(x[o] * volumes.get(f"{o} {n}", 0.0) * x[o] ** n for o in known for n in range(3))  # cm3/mol
-    volume = volume * (1.0 + settings["expansion"] * (celsius(_temperature(T)) - settings["reference_c"]))
+    volume = sum(
+        x[o] * volumes.get(f"{o} {n}", 0.0) * x[o] ** n for o in known for n in range(3)
+    )  # cm3/mol
+    volume = volume * (
+        1.0 + settings["expansion"] * (celsius(_temperature(T)) - settings["reference_c"])
+    )
     middle = 1000.0 * sum(x[o] * molar_mass(o) for o in known) / volume
-    return plain(middle * (1.0 - settings["allowance"])), plain(middle * (1.0 + settings["allowance"]))
+    return plain(middle * (1.0 - settings["allowance"])), plain(
+        middle * (1.0 + settings["allowance"])
+    )
 
 
 def viscosity(oxides, T, model):
-    """Viscosity of fully liquid slag, Pa s, by one of two recalled formulas: model 'riboud' or 'urbain'. T: K, 1653 to 1999.
+    """Viscosity of fully liquid slag, Pa s, by one of two recalled formulas: model 'riboud' or
+    'urbain'. T: K, 1653 to 1999.
 
     Neither is validated for converter slag; show viscosity_band(). Raises InputError.
     """
     if model not in VISCOSITIES:
-        raise InputError(f"viscosity: model {model!r} was given; known are {', '.join(VISCOSITIES)}.")
+        raise InputError(
+            f"viscosity: model {model!r} was given; known are {', '.join(VISCOSITIES)}."
+        )
     T, c = _temperature(T), _terms(model)
     to_pct(oxides)  # refuses a slag without mass
     if model == "riboud":
@@ -109,49 +151,77 @@ def viscosity(oxides, T, model):
         b = c["b_0"] + c["b_modifier"] * modifiers + c["b_alumina"] * alumina
         return plain(T * np.exp(ln_a + b / T))
     x = _mole_fractions(oxides)
-    formers, modifiers, amphoteric = (sum(x.get(o, 0.0) for o in group) for group in (_FORMERS, _MODIFIERS, _AMPHOTERIC))
+    formers, modifiers, amphoteric = (
+        sum(x.get(o, 0.0) for o in group) for group in (_FORMERS, _MODIFIERS, _AMPHOTERIC)
+    )
     if np.any(np.asarray(modifiers + amphoteric) <= 0):
-        raise InputError("viscosity: the slag holds neither bases nor alumina; more than zero is needed for this formula.")
+        raise InputError(
+            "viscosity: the slag holds neither bases nor alumina; more than zero is needed for "
+            "this formula."
+        )
     alpha = modifiers / (modifiers + amphoteric)
     b = sum(c[f"b{i}{j}"] * alpha**j * formers**i for i in range(4) for j in range(3))
     return plain(0.1 * T * np.exp(-(c["slope"] * b + c["intercept"]) + 1000.0 * b / T))
 
 
 def viscosity_band(oxides, T):
-    """Lower and higher of the two viscosity formulas, Pa s: (low, high). On converter slag they are a factor of 13 apart."""
+    """Lower and higher of the two viscosity formulas, Pa s: (low, high). On converter slag they are
+    a factor of 13 apart.
+    """
     both = np.broadcast_arrays(*(viscosity(oxides, T, model) for model in VISCOSITIES))
     return plain(np.min(both, axis=0)), plain(np.max(both, axis=0))
 
 
 def relative_viscosity(solids_share):
-    """Viscosity of slag with solid particles over that of the liquid: 1 + 2.5 x volume share (0 to 0.3) of solids. Source: NPTEL lecture 5, p. 7."""
-    return 1.0 + _terms("solids in liquid")["einstein"] * between("volume share of solids", solids_share, 0.0, 0.3)
+    """Viscosity of slag with solid particles over that of the liquid: 1 + 2.5 x volume share (0 to
+    0.3) of solids. Source: NPTEL lecture 5, p. 7.
+    """
+    return 1.0 + _terms("solids in liquid")["einstein"] * between(
+        "volume share of solids", solids_share, 0.0, 0.3
+    )
 
 
-def foam_index_s(viscosity_pa_s, surface_tension_n_m, density_kg_m3, bubble_m=0.01, model="foam with bubbles"):
-    """Foam index, s: height of foam over the superficial velocity of the gas, that is the time gas takes through the foam.
+def foam_index_s(
+    viscosity_pa_s, surface_tension_n_m, density_kg_m3, bubble_m=0.01, model="foam with bubbles"
+):
+    """Foam index, s: height of foam over the superficial velocity of the gas, that is the time gas
+    takes through the foam.
 
-    model: a name in FOAMS; bubble_m: bubble diameter, m, used by 'foam with bubbles' only. Solids count through relative_viscosity() times the viscosity.
+    model: a name in FOAMS; bubble_m: bubble diameter, m, used by 'foam with bubbles' only. Solids
+    count through relative_viscosity() times the viscosity.
     Both forms are recalled and differ by a factor of about 2. Raises InputError.
     """
     if model not in FOAMS:
         raise InputError(f"foam index: model {model!r} was given; known are {', '.join(FOAMS)}.")
     c = _terms(model)
     out = c["factor"]
-    given = (("viscosity", viscosity_pa_s), ("surface_tension", surface_tension_n_m), ("density", density_kg_m3), ("bubble", bubble_m))
+    given = (
+        ("viscosity", viscosity_pa_s),
+        ("surface_tension", surface_tension_n_m),
+        ("density", density_kg_m3),
+        ("bubble", bubble_m),
+    )
     for name, number in given:
-        out = out * positive(f"{name.replace('_', ' ')} for the foam index", number, zero=False) ** c[name]
+        out = (
+            out
+            * positive(f"{name.replace('_', ' ')} for the foam index", number, zero=False)
+            ** c[name]
+        )
     return out
 
 
 def heat_contents(oxides, T):
-    """Heat content of a slag above 25 degC, kJ per kg of slag, by four conventions: a dict of convention to kJ/kg.
+    """Heat content of a slag above 25 degC, kJ per kg of slag, by four conventions: a dict of
+    convention to kJ/kg.
 
-    'solid oxides': each oxide alone, CaO, MgO, MnO, Fe2O3, Al2O3 solid, SiO2 and FeO liquid, P2O5 as its phosphate less the lime. 'as compounds':
-    2CaO.SiO2 and 3CaO.P2O5 and the rest as oxides, as the heat balance counts. 'lime and magnesia melted': 'solid oxides' plus the heats of fusion of CaO
-    and MgO at their melting points. 'recalled line': 2.09 t - 1379 (from memory). Heats of mixing in the liquid are in none of them.
+    'solid oxides': each oxide alone, CaO, MgO, MnO, Fe2O3, Al2O3 solid, SiO2 and FeO liquid, P2O5
+    as its phosphate less the lime. 'as compounds':
+    2CaO.SiO2 and 3CaO.P2O5 and the rest as oxides, as the heat balance counts. 'lime and magnesia
+    melted': 'solid oxides' plus the heats of fusion of CaO and MgO at their melting points.
+    'recalled line': 2.09 t - 1379 (from memory). Heats of mixing in the liquid are in none of them.
     oxides: kg or mass %; T: K, 1696 (liquid silica) to 1999. Raises InputError.
-    Source: substances as in sources(formula); heats of fusion from Cantera's nasa_condensed.yaml (McBride and others 1993).
+    Source: substances as in sources(formula); heats of fusion from Cantera's nasa_condensed.yaml
+    (McBride and others 1993).
     """
     T, pct = _temperature(T, 1696.0), to_pct(oxides)
     mol = {o: 10.0 * p / molar_mass(o) for o, p in pct.items()}  # in one kg of slag
@@ -180,6 +250,8 @@ def _fusion_kj(oxide):
 
 
 def heat_content_band(oxides, T):
-    """Lowest and highest of heat_contents(), kJ/kg: (low, high). Slag carries a tenth of the heat, so the band is worth tens of degrees of the bath."""
+    """Lowest and highest of heat_contents(), kJ/kg: (low, high). Slag carries a tenth of the heat,
+    so the band is worth tens of degrees of the bath.
+    """
     values = np.broadcast_arrays(*heat_contents(oxides, T).values())
     return plain(np.min(values, axis=0)), plain(np.max(values, axis=0))

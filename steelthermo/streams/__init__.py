@@ -1,8 +1,18 @@
-"""What flows from stage to stage of a heat: liquid metal, solids, slag, gas, condensed matter, and the stage they meet in. kg and degC."""
+"""What flows from stage to stage of a heat: liquid metal, solids, slag, gas, condensed matter, and
+the stage they meet in. kg and degC.
+"""
 
 from .condensed import Condensed, Dust, Lining
 from .flows import Flows
-from .gas import Gas, air, calorific_value_mj_nm3, gas_equilibrium, mix, oxygen_to_burn_nm3, species_names
+from .gas import (
+    Gas,
+    air,
+    calorific_value_mj_nm3,
+    gas_equilibrium,
+    mix,
+    oxygen_to_burn_nm3,
+    species_names,
+)
 from .metal import LiquidMetal
 from .slag import (
     BASICITIES,

@@ -1,4 +1,6 @@
-"""Solids and liquids beside metal and converter slag: sulphides, reagents left over, inclusions, dust, magnesia from the lining."""
+"""Solids and liquids beside metal and converter slag: sulphides, reagents left over, inclusions,
+dust, magnesia from the lining.
+"""
 
 import re
 from dataclasses import dataclass
@@ -25,15 +27,24 @@ def _split(species):
 class Condensed:
     """Solids and liquids beside metal and converter slag: sulphides, reagent left over, inclusions.
 
-    species_kg: kg by formula, with the phase in brackets where it is not the one stable at temp_c ('FeO(liquid)'). Values may be arrays.
-    Raises InputError for an unknown species, a negative mass, a temperature outside 25 to 1800 degC.
+    species_kg: kg by formula, with the phase in brackets where it is not the one stable at temp_c
+    ('FeO(liquid)'). Values may be arrays.
+    Raises InputError for an unknown species, a negative mass, a temperature outside 25 to 1800
+    degC.
     """
 
     species_kg: dict
     temp_c: float
 
     def __post_init__(self):
-        between("temperature of the substances", self.temp_c, 25.0, 1800.0, "°C", "Was kelvin given? temp_c is degrees Celsius.")
+        between(
+            "temperature of the substances",
+            self.temp_c,
+            25.0,
+            1800.0,
+            "°C",
+            "Was kelvin given? temp_c is degrees Celsius.",
+        )
         kept = {}
         for species, kg in self.species_kg.items():
             formula, phase = _split(species)
@@ -62,7 +73,12 @@ class Condensed:
         total = np.asarray(self.mass_kg)
         if np.all(total <= _TINY_KG):
             return {}
-        return {f: plain(np.where(total > _TINY_KG, 100.0 * kg / np.where(total > _TINY_KG, total, 1.0), 0.0)) for f, kg in self.formula_kg().items()}
+        return {
+            f: plain(
+                np.where(total > _TINY_KG, 100.0 * kg / np.where(total > _TINY_KG, total, 1.0), 0.0)
+            )
+            for f, kg in self.formula_kg().items()
+        }
 
     def element_kg(self):
         """kg of each element, as a dict."""
@@ -73,13 +89,17 @@ class Condensed:
         return out
 
     def enthalpy_kj(self):
-        """Enthalpy of all of it, kJ, against the elements at 298.15 K; heats of mixing are left out."""
+        """Enthalpy of all of it, kJ, against the elements at 298.15 K; heats of mixing are left
+        out.
+        """
         T = kelvin(self.temp_c)
         total = 0.0
         for species, kg in self.species_kg.items():
             formula, phase = _split(species)
             if np.any(np.asarray(kg) > 0):
-                total = total + kg / molar_mass(formula) * enthalpy(formula, T, phase, supercooled=phase is not None)
+                total = total + kg / molar_mass(formula) * enthalpy(
+                    formula, T, phase, supercooled=phase is not None
+                )
         return total
 
     def scaled(self, factor):
@@ -93,7 +113,9 @@ class Condensed:
     @property
     def provenance(self):
         """Sources of the data of each species."""
-        return tuple(p for species in self.species_kg for p in substance(_split(species)[0]).provenance)
+        return tuple(
+            p for species in self.species_kg for p in substance(_split(species)[0]).provenance
+        )
 
 
 @dataclass(frozen=True)
@@ -109,7 +131,11 @@ class Dust:
 
     def enthalpy_kj(self):
         """Enthalpy, kJ, against the elements at 298.15 K, as liquid FeO."""
-        return self.feo_kg / molar_mass("FeO") * enthalpy("FeO", kelvin(self.temp_c), "liquid", supercooled=True)
+        return (
+            self.feo_kg
+            / molar_mass("FeO")
+            * enthalpy("FeO", kelvin(self.temp_c), "liquid", supercooled=True)
+        )
 
     @property
     def provenance(self):
@@ -119,7 +145,9 @@ class Dust:
 
 @dataclass(frozen=True)
 class Lining:
-    """Magnesia that the slag takes from the hot lining: mass_kg at temp_c, so that it neither brings nor takes heat."""
+    """Magnesia that the slag takes from the hot lining: mass_kg at temp_c, so that it neither
+    brings nor takes heat.
+    """
 
     mass_kg: float
     temp_c: float

@@ -1,6 +1,8 @@
-"""What goes in and what comes out of a heat or a stage of it: read by name, weighed, and closed element by element.
+"""What goes in and what comes out of a heat or a stage of it: read by name, weighed, and closed
+element by element.
 
-A record that flows (LiquidMetal, Solid, Slag, Gas, ...) knows its element_kg() and its enthalpy_kj() against the elements at 298.15 K.
+A record that flows (LiquidMetal, Solid, Slag, Gas, ...) knows its element_kg() and its
+enthalpy_kj() against the elements at 298.15 K.
 """
 
 import numpy as np
@@ -11,7 +13,9 @@ __all__ = ["Flows"]
 
 
 class Flows:
-    """Base of whatever has `inputs` and `outputs`, mappings of a name to a record. Each can be read as an attribute: heat.hot_metal, stage.slag_left."""
+    """Base of whatever has `inputs` and `outputs`, mappings of a name to a record. Each can be read
+    as an attribute: heat.hot_metal, stage.slag_left.
+    """
 
     def __getattr__(self, name):
         for group in ("outputs", "inputs"):
@@ -22,11 +26,16 @@ class Flows:
 
     def mass_account(self):
         """kg of each input and output, as two dicts."""
-        weigh = lambda records: {name: sum(r.element_kg().values()) for name, r in records.items()}  # noqa: E731
+
+        def weigh(records):
+            return {name: sum(r.element_kg().values()) for name, r in records.items()}
+
         return weigh(self.inputs), weigh(self.outputs)
 
     def element_closure(self, tiny_kg):
-        """Relative difference of out to in for each element, as a dict; zero where neither side holds more than tiny_kg."""
+        """Relative difference of out to in for each element, as a dict; zero where neither side
+        holds more than tiny_kg.
+        """
         come, go = {}, {}
         for records, side in ((self.inputs, come), (self.outputs, go)):
             for record in records.values():
@@ -36,9 +45,13 @@ class Flows:
         for element in {**come, **go}:
             a, b = come.get(element, 0.0), go.get(element, 0.0)
             size = np.maximum(np.abs(a), np.abs(b))
-            out[element] = plain(np.where(size > tiny_kg, (b - a) / np.where(size > tiny_kg, size, 1.0), 0.0))
+            out[element] = plain(
+                np.where(size > tiny_kg, (b - a) / np.where(size > tiny_kg, size, 1.0), 0.0)
+            )
         return out
 
     def heat_gained_kj(self):
         """Enthalpy of all outputs less that of all inputs, kJ."""
-        return sum(r.enthalpy_kj() for r in self.outputs.values()) - sum(r.enthalpy_kj() for r in self.inputs.values())
+        return sum(r.enthalpy_kj() for r in self.outputs.values()) - sum(
+            r.enthalpy_kj() for r in self.inputs.values()
+        )

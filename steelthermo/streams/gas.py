@@ -1,6 +1,8 @@
-"""Gas: one record in Nm3 of each species that knows its elements and its enthalpy; calorific value, air, equilibrium.
+"""Gas: one record in Nm3 of each species that knows its elements and its enthalpy; calorific value,
+air, equilibrium.
 
-Ideal gas; data of Cantera's nasa_gas.yaml. Zero of enthalpy: the elements at 298.15 K, so burning needs no separate reaction heat.
+Ideal gas; data of Cantera's nasa_gas.yaml. Zero of enthalpy: the elements at 298.15 K, so burning
+needs no separate reaction heat.
 """
 
 from dataclasses import dataclass
@@ -32,10 +34,19 @@ from ..base import (
 )
 from ..thermo import enthalpy, gibbs, substance
 
-__all__ = ["Gas", "air", "calorific_value_mj_nm3", "gas_equilibrium", "mix", "oxygen_to_burn_nm3", "species_names"]
+__all__ = [
+    "Gas",
+    "air",
+    "calorific_value_mj_nm3",
+    "gas_equilibrium",
+    "mix",
+    "oxygen_to_burn_nm3",
+    "species_names",
+]
 
 _TEMP_C = (-70.0, 3500.0)
-# What the equilibrium may form, as far as its elements are there; carbon that would deposit is left out and warned of.
+# What the equilibrium may form, as far as its elements are there; carbon that would deposit is left
+# out and warned of.
 _EQUILIBRIUM = "CO CO2 O2 N2 Ar H2 H2O CH4 O H OH NO SO2 SO S2 H2S COS".split()
 
 
@@ -47,9 +58,11 @@ def species_names():
 
 @dataclass(frozen=True)
 class Gas:
-    """A gas: nm3 (mapping of species to Nm3, 0 degC and 101.325 kPa) and temp_c (-70 to 3500). Values may be arrays that broadcast.
+    """A gas: nm3 (mapping of species to Nm3, 0 degC and 101.325 kPa) and temp_c (-70 to 3500).
+    Values may be arrays that broadcast.
 
-    Water counts as steam at any temperature. Raises InputError for an unknown species, a negative volume, or a temperature out of range.
+    Water counts as steam at any temperature. Raises InputError for an unknown species, a negative
+    volume, or a temperature out of range.
     """
 
     nm3: dict
@@ -60,12 +73,26 @@ class Gas:
         try:
             items = list(self.nm3.items())
         except AttributeError:
-            raise InputError(f"gas: {type(self.nm3).__name__} was given; a mapping of species to Nm3 is needed, such as {{'CO': 70, 'CO2': 10}}.") from None
+            raise InputError(
+                f"gas: {type(self.nm3).__name__} was given; a mapping of species to Nm3 is needed, "
+                f"such as {{'CO': 70, 'CO2': 10}}."
+            ) from None
         for species, _ in items:
             if species not in known:
-                raise InputError(f"gas: {species!r} was given; there are no data for it. Known: {', '.join(known)}.")
-        nm3 = {species: positive(f"{species} in the gas", volume, "Nm3") for species, volume in items}
-        temp_c = between("temperature of the gas", self.temp_c, *_TEMP_C, "°C", "Was kelvin given? temp_c is degrees Celsius.")
+                raise InputError(
+                    f"gas: {species!r} was given; there are no data for it. Known: "
+                    f"{', '.join(known)}."
+                )
+        nm3 = {
+            species: positive(f"{species} in the gas", volume, "Nm3") for species, volume in items
+        }
+        temp_c = between(
+            "temperature of the gas",
+            self.temp_c,
+            *_TEMP_C,
+            "°C",
+            "Was kelvin given? temp_c is degrees Celsius.",
+        )
         common_shape("gas", temp_c, *nm3.values())
         object.__setattr__(self, "nm3", MappingProxyType(nm3))
         object.__setattr__(self, "temp_c", temp_c)
@@ -89,15 +116,21 @@ class Gas:
         out = {}
         for species, nm3 in self.nm3.items():
             for element, atoms in formula(species).items():
-                out[element] = out.get(element, 0.0) + nm3 / molar_volume_nm3_kmol() * atoms * atomic_weight(element)
+                out[element] = out.get(
+                    element, 0.0
+                ) + nm3 / molar_volume_nm3_kmol() * atoms * atomic_weight(element)
         return out
 
     def enthalpy_kj(self):
-        """Enthalpy of the whole gas at its temperature, kJ, against the elements at 298.15 K. Raises InputError outside the range of the data."""
+        """Enthalpy of the whole gas at its temperature, kJ, against the elements at 298.15 K.
+        Raises InputError outside the range of the data.
+        """
         return _enthalpy_kj(self.nm3, kelvin(self.temp_c))
 
     def sensible_kj(self, down_to_c=25.0):
-        """Heat, kJ, that the gas gives up when it cools to down_to_c (degC) without reacting. Raises InputError outside the range of the data."""
+        """Heat, kJ, that the gas gives up when it cools to down_to_c (degC) without reacting.
+        Raises InputError outside the range of the data.
+        """
         return self.enthalpy_kj() - _enthalpy_kj(self.nm3, kelvin(down_to_c))
 
     def mole_pct(self):
@@ -124,12 +157,19 @@ class Gas:
         return Gas(self.nm3, temp_c)
 
     def at_enthalpy(self, enthalpy_kj):
-        """The same gas, unreacted, at the temperature where its enthalpy is enthalpy_kj. Raises InputError if that lies outside 27 to 3500 degC."""
+        """The same gas, unreacted, at the temperature where its enthalpy is enthalpy_kj. Raises
+        InputError if that lies outside 27 to 3500 degC.
+        """
         target = np.asarray(finite("enthalpy of the gas", enthalpy_kj, "kJ"))
         shape = common_shape("gas", target, self.temp_c, *self.nm3.values())
         low, high = np.full(shape, 300.0), np.full(shape, kelvin(_TEMP_C[1]))
-        if np.any(target < _enthalpy_kj(self.nm3, low)) or np.any(target > _enthalpy_kj(self.nm3, high)):
-            raise InputError(f"enthalpy of the gas: {np.max(target):g} kJ would put it outside 27 to {_TEMP_C[1]:g} °C.")
+        if np.any(target < _enthalpy_kj(self.nm3, low)) or np.any(
+            target > _enthalpy_kj(self.nm3, high)
+        ):
+            raise InputError(
+                f"enthalpy of the gas: {np.max(target):g} kJ would put it outside 27 to "
+                f"{_TEMP_C[1]:g} °C."
+            )
         T = bisect(lambda T: _enthalpy_kj(self.nm3, T) - target, low, high)
         return Gas(self.nm3, celsius(plain(T)))
 
@@ -140,11 +180,15 @@ class Gas:
 
 
 def _enthalpy_kj(nm3, T):
-    return sum(nm3_to_mol(volume) * enthalpy(species, T, "g") / 1000.0 for species, volume in nm3.items())
+    return sum(
+        nm3_to_mol(volume) * enthalpy(species, T, "g") / 1000.0 for species, volume in nm3.items()
+    )
 
 
 def mix(*gases):
-    """One gas of several, at the temperature where enthalpy is kept, without reaction. Raises InputError."""
+    """One gas of several, at the temperature where enthalpy is kept, without reaction. Raises
+    InputError.
+    """
     if not gases:
         raise InputError("gas: no gas was given to mix.")
     nm3 = {}
@@ -158,12 +202,17 @@ def mix(*gases):
 
 
 def air(nm3, temp_c=25.0, humidity_pct=0.0):
-    """Air as a Gas: nm3 of dry air (zero or more), temp_c, and humidity_pct, Nm3 of steam per 100 Nm3 of dry air (0 to 10).
+    """Air as a Gas: nm3 of dry air (zero or more), temp_c, and humidity_pct, Nm3 of steam per 100
+    Nm3 of dry air (0 to 10).
 
     Raises InputError. Source: sources('air_o2_pct').
     """
     nm3 = positive("air", nm3, "Nm3")
-    parts = {"O2": nm3 * value("air_o2_pct") / 100.0, "N2": nm3 * value("air_n2_pct") / 100.0, "Ar": nm3 * value("air_ar_pct") / 100.0}
+    parts = {
+        "O2": nm3 * value("air_o2_pct") / 100.0,
+        "N2": nm3 * value("air_n2_pct") / 100.0,
+        "Ar": nm3 * value("air_ar_pct") / 100.0,
+    }
     humidity = between("humidity of the air", humidity_pct, 0.0, 10.0, "Nm3 per 100 Nm3")
     if np.any(np.asarray(humidity) > 0):
         parts["H2O"] = nm3 * humidity / 100.0
@@ -172,11 +221,16 @@ def air(nm3, temp_c=25.0, humidity_pct=0.0):
 
 @cache
 def _burning(species):
-    """(mol O2 taken, heat in J) when one mol burns at 298.15 K to CO2, steam, SO2 and N2; O2 itself counts as minus one mol."""
+    """(mol O2 taken, heat in J) when one mol burns at 298.15 K to CO2, steam, SO2 and N2; O2 itself
+    counts as minus one mol.
+    """
     atoms = formula(species)
     strange = set(atoms) - {"C", "H", "O", "N", "S", "Ar"}
     if strange:
-        raise InputError(f"calorific value: {species} holds {', '.join(sorted(strange))}; only gases of C, H, O, N, S and Ar are burnt here.")
+        raise InputError(
+            f"calorific value: {species} holds {', '.join(sorted(strange))}; only gases of C, H, "
+            "O, N, S and Ar are burnt here."
+        )
     c, h, s = atoms.get("C", 0.0), atoms.get("H", 0.0), atoms.get("S", 0.0)
     T = value("reference_temperature")
     products = c * enthalpy("CO2", T, "g") + 0.5 * h * enthalpy("H2O", T, "g")
@@ -186,12 +240,15 @@ def _burning(species):
 
 
 def oxygen_to_burn_nm3(gas):
-    """Nm3 of O2 for complete combustion of a Gas beyond the oxygen it holds; negative where it holds more than it needs. Raises InputError."""
+    """Nm3 of O2 for complete combustion of a Gas beyond the oxygen it holds; negative where it
+    holds more than it needs. Raises InputError.
+    """
     return sum(nm3 * _burning(species)[0] for species, nm3 in gas.nm3.items())
 
 
 def calorific_value_mj_nm3(gas):
-    """Lower calorific value of a Gas, MJ/Nm3 at 25 degC, water as steam: the chemical heat alone. Raises InputError.
+    """Lower calorific value of a Gas, MJ/Nm3 at 25 degC, water as steam: the chemical heat alone.
+    Raises InputError.
 
     Source: enthalpies of formation of Cantera's data, see sources('CO').
     """
@@ -218,24 +275,36 @@ def _phase(elements):
 
 
 def _points(shape, arrays):
-    return zip(*(np.broadcast_to(np.asarray(a, dtype=float), shape).ravel() for a in arrays), strict=True)
+    return zip(
+        *(np.broadcast_to(np.asarray(a, dtype=float), shape).ravel() for a in arrays), strict=True
+    )
 
 
 def gas_equilibrium(gas, temp_c=None, pressure_kpa=101.325, enthalpy_kj=None):
-    """The gas at chemical equilibrium, by Cantera: at a temperature, or at the temperature that an enthalpy gives.
+    """The gas at chemical equilibrium, by Cantera: at a temperature, or at the temperature that an
+    enthalpy gives.
 
-    gas: Gas of C, H, O, N, S, Ar. temp_c: 300 to 3200 degC, None: that of the gas. pressure_kpa: absolute, 10 to 1000. enthalpy_kj: of the whole
-    gas, instead of temp_c (adiabatic burning: that of gas and air together), where it leads to 500 to 3200 degC. All broadcast.
-    Returns a Gas with the species formed, so that elements are kept. Solid carbon is left out: ExtrapolationWarning where the gas would deposit
-    some. Raises InputError. Source: sources('CO').
+    gas: Gas of C, H, O, N, S, Ar. temp_c: 300 to 3200 degC, None: that of the gas. pressure_kpa:
+    absolute, 10 to 1000. enthalpy_kj: of the whole gas, instead of temp_c (adiabatic burning: that
+    of gas and air together), where it leads to 500 to 3200 degC. All broadcast.
+    Returns a Gas with the species formed, so that elements are kept. Solid carbon is left out:
+    ExtrapolationWarning where the gas would deposit some. Raises InputError. Source: sources('CO').
     """
     for species in gas.nm3:
         _burning(species)  # refuses other elements
     if enthalpy_kj is None:
-        given = between("temperature of equilibrium", gas.temp_c if temp_c is None else temp_c, 300.0, 3200.0, "°C")
+        given = between(
+            "temperature of equilibrium",
+            gas.temp_c if temp_c is None else temp_c,
+            300.0,
+            3200.0,
+            "°C",
+        )
     else:
         if temp_c is not None:
-            raise InputError("equilibrium: both temp_c and enthalpy_kj were given; one of them is needed.")
+            raise InputError(
+                "equilibrium: both temp_c and enthalpy_kj were given; one of them is needed."
+            )
         given = finite("enthalpy of the gas", enthalpy_kj, "kJ")
     pressure_kpa = between("pressure of equilibrium", pressure_kpa, 10.0, 1000.0, "kPa absolute")
     shape = common_shape("equilibrium", given, pressure_kpa, *gas.nm3.values())
@@ -243,13 +312,28 @@ def gas_equilibrium(gas, temp_c=None, pressure_kpa=101.325, enthalpy_kj=None):
     if not held or np.any(np.asarray(gas.total_nm3) <= 0):
         raise InputError("equilibrium: the volume of the gas is zero.")
     phase, chosen = _phase(tuple(sorted(held)))
-    present = [s for s, nm3 in gas.nm3.items() if set(formula(s)) <= set(held) and np.any(np.asarray(nm3) > 0)]
+    present = [
+        s
+        for s, nm3 in gas.nm3.items()
+        if set(formula(s)) <= set(held) and np.any(np.asarray(nm3) > 0)
+    ]
     out, temps = [], []
-    for start, pressure, *volumes in _points(shape, [given, pressure_kpa, *(gas.nm3[s] for s in present)]):
-        T, nm3 = _settle(phase, chosen, dict(zip(present, volumes, strict=True)), start, pressure, enthalpy_kj is not None)
+    for start, pressure, *volumes in _points(
+        shape, [given, pressure_kpa, *(gas.nm3[s] for s in present)]
+    ):
+        T, nm3 = _settle(
+            phase,
+            chosen,
+            dict(zip(present, volumes, strict=True)),
+            start,
+            pressure,
+            enthalpy_kj is not None,
+        )
         out.append(nm3)
         temps.append(T)
-    nm3 = {s: plain(np.array([point[i] for point in out]).reshape(shape)) for i, s in enumerate(chosen)}
+    nm3 = {
+        s: plain(np.array([point[i] for point in out]).reshape(shape)) for i, s in enumerate(chosen)
+    }
     T = plain(np.array(temps).reshape(shape))
     _warn_of_carbon(nm3, T, pressure_kpa)
     return Gas(nm3, celsius(T))
@@ -258,9 +342,12 @@ def gas_equilibrium(gas, temp_c=None, pressure_kpa=101.325, enthalpy_kj=None):
 def _settle(phase, chosen, volumes, start, pressure_kpa, adiabatic):
     """One point: temperature, K, and Nm3 of each chosen species."""
     kg = sum(nm3 / molar_volume_nm3_kmol() * molar_mass(s) for s, nm3 in volumes.items())
-    # Cantera counts the data's entropies as those at 101325 Pa, but they are those at 1 bar: a pressure raised as much puts that right.
+    # Cantera counts the data's entropies as those at 101325 Pa, but they are those at 1 bar: a
+    # pressure raised as much puts that right.
     pascal = pressure_kpa * 1000.0 * value("normal_pressure") / value("standard_pressure")
-    least = 1e-30 * sum(volumes.values())  # amounts that no one could measure, on which the search gives up
+    least = 1e-30 * sum(
+        volumes.values()
+    )  # amounts that no one could measure, on which the search gives up
     volumes = {s: nm3 if nm3 > least else 0.0 for s, nm3 in volumes.items()}
     phase.TPX = (1500.0 if adiabatic else kelvin(start)), pascal, volumes
     try:
@@ -272,16 +359,26 @@ def _settle(phase, chosen, volumes, start, pressure_kpa, adiabatic):
             except ct.CanteraError:
                 _halve(phase, volumes, start * 1000.0 / kg, pascal)
     except ct.CanteraError:
-        raise InputError("equilibrium: none was found for this gas and heat; its temperature would lie outside 500 to 3200 °C.") from None
+        raise InputError(
+            "equilibrium: none was found for this gas and heat; its temperature would lie outside "
+            "500 to 3200 °C."
+        ) from None
     if adiabatic and not _ADIABATIC_C[0] <= celsius(phase.T) <= _ADIABATIC_C[1]:
         side = "below 500 °C" if celsius(phase.T) < _ADIABATIC_C[0] else "above 3200 °C"
-        raise InputError(f"equilibrium: the heat given puts the gas {side}; allowed is 500 to 3200 °C.")
+        raise InputError(
+            f"equilibrium: the heat given puts the gas {side}; allowed is 500 to 3200 °C."
+        )
     return phase.T, phase.X * kg / phase.mean_molecular_weight * molar_volume_nm3_kmol()
 
 
 def _halve(phase, volumes, enthalpy_j_kg, pascal):
-    """Bring the phase to equilibrium at an enthalpy by halving the temperature range: slow, for cool gases on which Cantera's own search gives up."""
-    low, high = kelvin(_ADIABATIC_C[0] - 10.0), kelvin(_ADIABATIC_C[1] + 10.0)  # beyond the limits, so that a heat outside them ends outside them
+    """Bring the phase to equilibrium at an enthalpy by halving the temperature range: slow, for
+    cool gases on which Cantera's own search gives up.
+    """
+    low, high = (
+        kelvin(_ADIABATIC_C[0] - 10.0),
+        kelvin(_ADIABATIC_C[1] + 10.0),
+    )  # beyond the limits, so that a heat outside them ends outside them
     for _ in range(50):
         middle = 0.5 * (low + high)
         phase.TPX = middle, pascal, volumes
@@ -296,5 +393,11 @@ def _warn_of_carbon(nm3, T, pressure_kpa):
     total = sum(nm3.values())
     co, co2 = (np.maximum(nm3[s] / total * pressure_kpa / 100.0, 1e-300) for s in ("CO", "CO2"))
     change = gibbs("C", T) + gibbs("CO2", T, "g") - 2.0 * gibbs("CO", T, "g")
-    activity = np.exp(-change / (value("gas_constant") * np.asarray(T)) + 2.0 * np.log(co) - np.log(co2))
-    warn_where(activity > 1.0, "equilibrium: this gas would deposit carbon (activity above one), which is left out; the composition is that of the gas alone.")
+    activity = np.exp(
+        -change / (value("gas_constant") * np.asarray(T)) + 2.0 * np.log(co) - np.log(co2)
+    )
+    warn_where(
+        activity > 1.0,
+        "equilibrium: this gas would deposit carbon (activity above one), which is left out; the "
+        "composition is that of the gas alone.",
+    )

@@ -1,4 +1,6 @@
-"""A liquid metal, hot metal or steel: mass, analysis and temperature, with its elements and its enthalpy."""
+"""A liquid metal, hot metal or steel: mass, analysis and temperature, with its elements and its
+enthalpy.
+"""
 
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -13,11 +15,14 @@ __all__ = ["LiquidMetal"]
 
 @dataclass(frozen=True)
 class LiquidMetal:
-    """A liquid metal: mass_kg, analysis_pct (mass % of each element; iron by difference), temp_c. Values may be arrays.
+    """A liquid metal: mass_kg, analysis_pct (mass % of each element; iron by difference), temp_c.
+    Values may be arrays.
 
-    Raises InputError for an unknown element, a negative share, an analysis above 100 %, a mass below zero, or a
-    temperature outside 1130 to 1800 degC (so that 1923, meant as kelvin, is refused).
-    coefficients: set of the heats of solution (both are published; msts has magnesium too). Equilibria name a set of their own.
+    Raises InputError for an unknown element, a negative share, an analysis above 100 %, a mass
+    below zero, or a temperature outside 1130 to 1800 degC (so that 1923, meant as kelvin, is
+    refused).
+    coefficients: set of the heats of solution (both are published; msts has magnesium too).
+    Equilibria name a set of their own.
     """
 
     mass_kg: float
@@ -27,14 +32,24 @@ class LiquidMetal:
 
     def __post_init__(self):
         positive("mass of liquid metal", self.mass_kg, "kg")
-        between("temperature of liquid metal", self.temp_c, 1130.0, 1800.0, "°C", "Was kelvin given? temp_c is degrees Celsius.")
+        between(
+            "temperature of liquid metal",
+            self.temp_c,
+            1130.0,
+            1800.0,
+            "°C",
+            "Was kelvin given? temp_c is degrees Celsius.",
+        )
         total = 0.0
         for element, pct in self.analysis_pct.items():
             if element != "Fe":
                 solution_row(element, self.coefficients)
                 total = total + positive(f"{element} in liquid metal", pct, "%")
         if np.any(np.asarray(total) > 100.0):
-            raise InputError(f"analysis of liquid metal: the elements add up to {np.max(total):g} %; allowed is 100 % with iron as the rest.")
+            raise InputError(
+                f"analysis of liquid metal: the elements add up to {np.max(total):g} %; allowed is "
+                "100 % with iron as the rest."
+            )
         analysis = {e: p for e, p in self.analysis_pct.items() if e != "Fe"} | {"Fe": 100.0 - total}
         object.__setattr__(self, "analysis_pct", MappingProxyType(analysis))
 
@@ -43,14 +58,23 @@ class LiquidMetal:
         return {element: self.mass_kg * pct / 100.0 for element, pct in self.analysis_pct.items()}
 
     def enthalpy_kj(self):
-        """Enthalpy of the whole metal, kJ, against the elements at 298.15 K, heats of solution included."""
+        """Enthalpy of the whole metal, kJ, against the elements at 298.15 K, heats of solution
+        included.
+        """
         T = kelvin(self.temp_c)
-        return sum(kg / atomic_weight(e) * dissolved_enthalpy(e, T, self.coefficients) for e, kg in self.element_kg().items())
+        return sum(
+            kg / atomic_weight(e) * dissolved_enthalpy(e, T, self.coefficients)
+            for e, kg in self.element_kg().items()
+        )
 
     @property
     def provenance(self):
         """Sources of the heats of solution used, and of the pure substances they start from."""
-        found = [row_provenance(solution_row(e, self.coefficients), f"heat of solution of {e}") for e in self.analysis_pct if e != "Fe"]
+        found = [
+            row_provenance(solution_row(e, self.coefficients), f"heat of solution of {e}")
+            for e in self.analysis_pct
+            if e != "Fe"
+        ]
         pure = [solution_row(e, self.coefficients) for e in self.analysis_pct if e != "Fe"]
         for formula, phase in [("Fe", "liquid"), *((row["from"], row["phase"]) for row in pure)]:
             found += substance(formula).phase(phase).provenance

@@ -1,6 +1,8 @@
-"""What a slag is: the record of a slag, its basicities, its iron, its views in moles and cations, its heat, and the lime and dolomite that make it.
+"""What a slag is: the record of a slag, its basicities, its iron, its views in moles and cations,
+its heat, and the lime and dolomite that make it.
 
-Heat by named compounds: phosphorus as 3CaO.P2O5, silica as 2CaO.SiO2 as far as the lime reaches, the rest as oxides.
+Heat by named compounds: phosphorus as 3CaO.P2O5, silica as 2CaO.SiO2 as far as the lime reaches,
+the rest as oxides.
 """
 
 from dataclasses import dataclass
@@ -8,7 +10,17 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, between, formula, kelvin, mass_fractions, mass_to_mole_pct, molar_mass, positive, rows
+from ..base import (
+    InputError,
+    between,
+    formula,
+    kelvin,
+    mass_fractions,
+    mass_to_mole_pct,
+    molar_mass,
+    positive,
+    rows,
+)
 from ..thermo import enthalpy, substance
 
 __all__ = [
@@ -25,8 +37,9 @@ __all__ = [
     "total_iron",
 ]
 
-# Components of a slag and the phase in which the heat of each is counted at steelmaking temperature. Silica and P2O5 are named for what is left
-# when lime runs short; P2O5 without lime has no data there and is refused.
+# Components of a slag and the phase in which the heat of each is counted at steelmaking
+# temperature. Silica and P2O5 are named for what is left when lime runs short; P2O5 without lime
+# has no data there and is refused.
 OXIDES = MappingProxyType(
     {
         "CaO": "solid",
@@ -54,7 +67,8 @@ BASICITIES = MappingProxyType(
     }
 )
 
-TRACES_PCT = 3.0  # oxides without an optical basicity may make up so much of a slag and are then left out of the mean
+# oxides without an optical basicity may make up so much of a slag and are then left out of the mean
+TRACES_PCT = 3.0
 
 
 def _plain(x):
@@ -64,18 +78,24 @@ def _plain(x):
 
 
 def amounts(oxides):
-    """The amounts of a slag, checked: a dict of oxide to plain float or float array. Raises InputError for what no slag holds."""
+    """The amounts of a slag, checked: a dict of oxide to plain float or float array. Raises
+    InputError for what no slag holds.
+    """
     out = {}
     for name, amount in oxides.items():
         if name not in OXIDES:
-            raise InputError(f"slag: {name!r} was given; a slag of the kit holds {', '.join(OXIDES)}.")
+            raise InputError(
+                f"slag: {name!r} was given; a slag of the kit holds {', '.join(OXIDES)}."
+            )
         amount = positive(f"{name} in slag", amount)
         out[name] = float(amount) if isinstance(amount, float) else amount
     return out
 
 
 def to_pct(oxides):
-    """Mass % of each component, adding up to 100, from kg or mass %. Raises InputError for a slag without mass."""
+    """Mass % of each component, adding up to 100, from kg or mass %. Raises InputError for a slag
+    without mass.
+    """
     kg = amounts(oxides)
     total = sum(kg.values())
     if np.any(np.asarray(total) <= 0):
@@ -86,38 +106,54 @@ def to_pct(oxides):
 def basicity(oxides, definition="CaO/SiO2"):
     """Basicity of a slag by a named definition.
 
-    oxides: mapping of oxide to kg or mass % (scalars or arrays). definition: a key of BASICITIES (ratios of mass), or
-    'molar' for moles of CaO to moles of SiO2. Returns a float or array, dimensionless. Raises InputError for an unknown
-    definition and for a slag without the acid oxides. Source: definitions in use in the trade; CaO/SiO2 as in Britannica, 'Steel: the slag';
+    oxides: mapping of oxide to kg or mass % (scalars or arrays). definition: a key of BASICITIES
+    (ratios of mass), or 'molar' for moles of CaO to moles of SiO2. Returns a float or array,
+    dimensionless. Raises InputError for an unknown definition and for a slag without the acid
+    oxides. Source: definitions in use in the trade; CaO/SiO2 as in Britannica, 'Steel: the slag';
     the one with 0.3 MgO as in Suito and Inoue, Tetsu-to-Hagane 70 (1984) 672 (key suito84mn).
     """
     oxides = amounts(oxides)
     if definition == "molar":
         return basicity(oxides) * molar_mass("SiO2") / molar_mass("CaO")
     if definition not in BASICITIES:
-        raise InputError(f"basicity: {definition!r} was given; known definitions are {', '.join(BASICITIES)}, molar.")
-    above, below = (sum(w * oxides.get(o, 0.0) for o, w in side.items()) for side in BASICITIES[definition])
+        raise InputError(
+            f"basicity: {definition!r} was given; known definitions are {', '.join(BASICITIES)}, "
+            "molar."
+        )
+    above, below = (
+        sum(w * oxides.get(o, 0.0) for o, w in side.items()) for side in BASICITIES[definition]
+    )
     if np.any(np.asarray(below) <= 0):
-        raise InputError(f"basicity {definition}: the slag holds no {' or '.join(BASICITIES[definition][1])}; more than zero is needed.")
+        raise InputError(
+            f"basicity {definition}: the slag holds no {' or '.join(BASICITIES[definition][1])}; "
+            "more than zero is needed."
+        )
     return above / below
 
 
 def optical_basicity(oxides, scale="recommended"):
     """Optical basicity of a slag: mean of the oxides' values, weighted by the oxygen each brings.
 
-    oxides: mapping of oxide to kg or mass %. scale: 'pauling', 'density' or 'recommended', three published sets that must not
-    be mixed (FeO alone moves a converter slag by 0.09 between them). Oxides without a value (V2O3, Cr2O3) up to 3 % of the slag are
-    left out of the mean; sulphides bring no oxygen. Returns a float or array. Raises InputError.
+    oxides: mapping of oxide to kg or mass %. scale: 'pauling', 'density' or 'recommended', three
+    published sets that must not be mixed (FeO alone moves a converter slag by 0.09 between them).
+    Oxides without a value (V2O3, Cr2O3) up to 3 % of the slag are left out of the mean; sulphides
+    bring no oxygen. Returns a float or array. Raises InputError.
     Source: data/optical_basicity.csv, read second-hand.
     """
     oxides = amounts(oxides)
-    values = {row["oxide"]: row["value"] for row in rows("optical_basicity") if row["scale"] == scale}
+    values = {
+        row["oxide"]: row["value"] for row in rows("optical_basicity") if row["scale"] == scale
+    }
     if not values:
-        raise InputError(f"optical basicity: scale {scale!r} was given; known are {', '.join(sorted({r['scale'] for r in rows('optical_basicity')}))}.")
+        raise InputError(
+            f"optical basicity: scale {scale!r} was given; known are "
+            f"{', '.join(sorted({r['scale'] for r in rows('optical_basicity')}))}."
+        )
     unknown = {o: kg for o, kg in oxides.items() if o not in values and "O" in formula(o)}
     if np.any(np.asarray(sum(unknown.values())) > TRACES_PCT / 100.0 * sum(oxides.values())):
         raise InputError(
-            f"optical basicity: there is no value for {' and '.join(unknown)} in the scale {scale!r}; up to {TRACES_PCT:g} % of the slag may be such oxides."
+            f"optical basicity: there is no value for {' and '.join(unknown)} in the scale "
+            f"{scale!r}; up to {TRACES_PCT:g} % of the slag may be such oxides."
         )
     oxygen = {o: kg * mass_fractions(o)["O"] for o, kg in oxides.items() if o in values}
     weight = sum(oxygen.values())
@@ -135,28 +171,40 @@ def total_iron(oxides):
 def iron_oxides(iron, ferric_share=0.0):
     """FeO and Fe2O3 from total iron: a dict, in the unit of iron (kg or mass %).
 
-    ferric_share: share of the iron that is Fe3+, 0 to 1 (tapped slag about 0.2 to 0.3, see constant ferric_share). Raises InputError.
+    ferric_share: share of the iron that is Fe3+, 0 to 1 (tapped slag about 0.2 to 0.3, see constant
+    ferric_share). Raises InputError.
     """
-    iron, ferric = positive("total iron of slag", iron), between("share of Fe3+", ferric_share, 0.0, 1.0)
-    return {"FeO": iron * (1.0 - ferric) / mass_fractions("FeO")["Fe"], "Fe2O3": iron * ferric / mass_fractions("Fe2O3")["Fe"]}
+    iron, ferric = (
+        positive("total iron of slag", iron),
+        between("share of Fe3+", ferric_share, 0.0, 1.0),
+    )
+    return {
+        "FeO": iron * (1.0 - ferric) / mass_fractions("FeO")["Fe"],
+        "Fe2O3": iron * ferric / mass_fractions("Fe2O3")["Fe"],
+    }
 
 
 def iron_as_feo(oxides, keep="iron"):
     """All iron oxide counted as FeO, in the unit of the oxides (kg or mass %).
 
-    keep: 'iron' counts Fe2O3 as the FeO that holds the same iron (x 0.8998: FetO of the partition equations); 'oxidising power' as the FeO it
-    makes with metal, Fe2O3 + Fe = 3 FeO (x 1.3497). State which one is meant. Raises InputError.
+    keep: 'iron' counts Fe2O3 as the FeO that holds the same iron (x 0.8998: FetO of the partition
+    equations); 'oxidising power' as the FeO it makes with metal, Fe2O3 + Fe = 3 FeO (x 1.3497).
+    State which one is meant. Raises InputError.
     """
     mole = molar_mass("FeO") / molar_mass("Fe2O3")
     factors = {"iron": 2.0 * mole, "oxidising power": 3.0 * mole}
     if keep not in factors:
-        raise InputError(f"iron oxide as FeO: keep={keep!r} was given; allowed are {', '.join(factors)}.")
+        raise InputError(
+            f"iron oxide as FeO: keep={keep!r} was given; allowed are {', '.join(factors)}."
+        )
     oxides = amounts(oxides)
     return oxides.get("FeO", 0.0) + factors[keep] * oxides.get("Fe2O3", 0.0)
 
 
 def cation_pct(oxides):
-    """Share of each cation in all cations, %, as a dict such as {'Ca2+': 52.1, ...}. oxides: kg or mass %. Raises InputError."""
+    """Share of each cation in all cations, %, as a dict such as {'Ca2+': 52.1, ...}. oxides: kg or
+    mass %. Raises InputError.
+    """
     out = {}
     for oxide, pct in to_pct(oxides).items():
         (metal, atoms), (_, anions) = formula(oxide).items()
@@ -167,33 +215,72 @@ def cation_pct(oxides):
 
 
 def published_slags():
-    """Five published analyses of European converter slags, mass %, as printed: {'A': {'SiO2': 11.1, ...}, ...}.
+    """Five published analyses of European converter slags, mass %, as printed: {'A': {'SiO2': 11.1,
+    ...}, ...}.
 
-    All iron is reported as Fe2O3 (use total_iron and iron_oxides). Cooled slag from the stockpile: free lime and droplets of metal are in it.
+    All iron is reported as Fe2O3 (use total_iron and iron_oxides). Cooled slag from the stockpile:
+    free lime and droplets of metal are in it.
     SO3, V2O5 and alkalis are no components of a Slag. Source: data/ld_slags.csv.
     """
-    return {row["slag"]: {k: v for k, v in row.items() if k not in ("slag", "status", "source", "place")} for row in rows("ld_slags")}
+    return {
+        row["slag"]: {
+            k: v for k, v in row.items() if k not in ("slag", "status", "source", "place")
+        }
+        for row in rows("ld_slags")
+    }
 
 
-def fluxes_for(acid_kg, lime_pct, dolomite_pct, basicity_aim, mgo_aim_pct, *, cao_kg=0.0, mgo_kg=0.0, other_kg=0.0, iron_oxides_pct=0.0):
+def fluxes_for(
+    acid_kg,
+    lime_pct,
+    dolomite_pct,
+    basicity_aim,
+    mgo_aim_pct,
+    *,
+    cao_kg=0.0,
+    mgo_kg=0.0,
+    other_kg=0.0,
+    iron_oxides_pct=0.0,
+):
     """Lime and dolomite, kg, that bring a slag to a CaO/SiO2 and a MgO content.
 
-    acid_kg: SiO2 from hot metal, ore and dirt. lime_pct, dolomite_pct: analyses, mapping of oxide to mass % (CaO, MgO, SiO2 and others).
-    basicity_aim: CaO/SiO2 of the slag. mgo_aim_pct: MgO in the slag, or None for no dolomite. cao_kg, mgo_kg: brought by other things
-    (ore, lining). other_kg: MnO, P2O5, Al2O3 and the like from the metal. iron_oxides_pct: FeO + Fe2O3 in the slag, with what the fluxes bring of them.
-    Returns (lime_kg, dolomite_kg, slag_kg). All may be arrays. Raises InputError where a flux brings no available lime or the slag cannot hold the MgO.
-    Source: stoichiometry; 'available lime' CaO - B SiO2 as in Campbell, Manufacture and Properties of Iron and Steel, table XI-C (key campbell).
+    acid_kg: SiO2 from hot metal, ore and dirt. lime_pct, dolomite_pct: analyses, mapping of oxide
+    to mass % (CaO, MgO, SiO2 and others).
+    basicity_aim: CaO/SiO2 of the slag. mgo_aim_pct: MgO in the slag, or None for no dolomite.
+    cao_kg, mgo_kg: brought by other things (ore, lining). other_kg: MnO, P2O5, Al2O3 and the like
+    from the metal. iron_oxides_pct: FeO + Fe2O3 in the slag, with what the fluxes bring of them.
+    Returns (lime_kg, dolomite_kg, slag_kg). All may be arrays. Raises InputError where a flux
+    brings no available lime or the slag cannot hold the MgO.
+    Source: stoichiometry; 'available lime' CaO - B SiO2 as in Campbell, Manufacture and Properties
+    of Iron and Steel, table XI-C (key campbell).
     """
-    acid_kg, basicity_aim = positive("SiO2 to be fluxed", acid_kg, "kg"), between("basicity aim", basicity_aim, 0.5, 6.0)
-    cao_kg, mgo_kg, other_kg = (positive(f"{what} from other things", kg, "kg") for what, kg in (("CaO", cao_kg), ("MgO", mgo_kg), ("oxides", other_kg)))
+    acid_kg, basicity_aim = (
+        positive("SiO2 to be fluxed", acid_kg, "kg"),
+        between("basicity aim", basicity_aim, 0.5, 6.0),
+    )
+    cao_kg, mgo_kg, other_kg = (
+        positive(f"{what} from other things", kg, "kg")
+        for what, kg in (("CaO", cao_kg), ("MgO", mgo_kg), ("oxides", other_kg))
+    )
 
     def shares(pct):
-        kept = {o: positive(f"{o} in flux", p, "%") / 100.0 for o, p in pct.items() if o in OXIDES and o not in ("FeO", "Fe2O3")}
-        return kept.get("CaO", 0.0) - basicity_aim * kept.get("SiO2", 0.0), kept.get("MgO", 0.0), sum(kept.values())
+        kept = {
+            o: positive(f"{o} in flux", p, "%") / 100.0
+            for o, p in pct.items()
+            if o in OXIDES and o not in ("FeO", "Fe2O3")
+        }
+        return (
+            kept.get("CaO", 0.0) - basicity_aim * kept.get("SiO2", 0.0),
+            kept.get("MgO", 0.0),
+            sum(kept.values()),
+        )
 
     lime_cao, lime_mgo, lime_all = shares(lime_pct)
     if np.any(np.asarray(lime_cao) <= 0):
-        raise InputError(f"available lime: CaO - B x SiO2 of the lime is {100 * np.min(lime_cao):.1f} %; it must be more than zero.")
+        raise InputError(
+            f"available lime: CaO - B x SiO2 of the lime is {100 * np.min(lime_cao):.1f} %; it "
+            "must be more than zero."
+        )
     need_cao = basicity_aim * acid_kg - cao_kg
     oxides_share = 1.0 - between("iron oxides in slag", iron_oxides_pct, 0.0, 60.0, "%") / 100.0
     if mgo_aim_pct is None:
@@ -206,15 +293,32 @@ def fluxes_for(acid_kg, lime_pct, dolomite_pct, basicity_aim, mgo_aim_pct, *, ca
         a, b = lime_mgo - m * lime_all, dol_mgo - m * dol_all
         det = lime_cao * b - dol_cao * a
         if np.any(np.abs(det) < 1e-9):
-            raise InputError("dolomite: its MgO is no richer than the slag aimed at; MgO can't be reached with it.")
-        lime, dolomite = (need_cao * b - dol_cao * fixed) / det, (lime_cao * fixed - need_cao * a) / det
+            raise InputError(
+                "dolomite: its MgO is no richer than the slag aimed at; MgO can't be reached with "
+                "it."
+            )
+        lime, dolomite = (
+            (need_cao * b - dol_cao * fixed) / det,
+            (lime_cao * fixed - need_cao * a) / det,
+        )
     if np.any(np.asarray(dolomite) < -1e-9):
-        raise InputError(f"dolomite: {np.min(dolomite):.0f} kg would be needed; the lime alone already brings more MgO than {np.max(mgo_aim_pct):g} %.")
+        raise InputError(
+            f"dolomite: {np.min(dolomite):.0f} kg would be needed; the lime alone already brings "
+            f"more MgO than {np.max(mgo_aim_pct):g} %."
+        )
     if np.any(np.asarray(lime) < -1e-9):
         raise InputError(
-            f"lime: {np.min(lime):.0f} kg would be needed; the other materials already bring more CaO than the basicity {np.min(basicity_aim):g} asks for."
+            f"lime: {np.min(lime):.0f} kg would be needed; the other materials already bring more "
+            f"CaO than the basicity {np.min(basicity_aim):g} asks for."
         )
-    oxides = acid_kg + cao_kg + mgo_kg + other_kg + lime * lime_all + (0.0 if mgo_aim_pct is None else dolomite * dol_all)
+    oxides = (
+        acid_kg
+        + cao_kg
+        + mgo_kg
+        + other_kg
+        + lime * lime_all
+        + (0.0 if mgo_aim_pct is None else dolomite * dol_all)
+    )
     return _plain(lime), _plain(dolomite), _plain(oxides / oxides_share)
 
 
@@ -222,15 +326,22 @@ def fluxes_for(acid_kg, lime_pct, dolomite_pct, basicity_aim, mgo_aim_pct, *, ca
 class Slag:
     """A slag: oxides_kg (kg of each component in OXIDES), temp_c. Values may be arrays.
 
-    Raises InputError for an unknown oxide, a negative amount, or a temperature outside 1380 to 1726 degC (the range in which
-    the heat contents of liquid FeO and of 2CaO.SiO2 are known).
+    Raises InputError for an unknown oxide, a negative amount, or a temperature outside 1380 to 1726
+    degC (the range in which the heat contents of liquid FeO and of 2CaO.SiO2 are known).
     """
 
     oxides_kg: dict
     temp_c: float
 
     def __post_init__(self):
-        temp_c = between("temperature of slag", self.temp_c, 1380.0, 1726.0, "°C", "Was kelvin given? temp_c is degrees Celsius.")
+        temp_c = between(
+            "temperature of slag",
+            self.temp_c,
+            1380.0,
+            1726.0,
+            "°C",
+            "Was kelvin given? temp_c is degrees Celsius.",
+        )
         object.__setattr__(self, "temp_c", float(temp_c) if isinstance(temp_c, float) else temp_c)
         object.__setattr__(self, "oxides_kg", MappingProxyType(amounts(self.oxides_kg)))
 
@@ -272,19 +383,38 @@ class Slag:
         return out
 
     def compounds_mol(self):
-        """mol of each compound in which the heat is counted: Ca3(PO4)2, Ca2SiO4, and what is left as oxides."""
+        """mol of each compound in which the heat is counted: Ca3(PO4)2, Ca2SiO4, and what is left
+        as oxides.
+        """
         mol = {oxide: kg * 1000.0 / molar_mass(oxide) for oxide, kg in self.oxides_kg.items()}
         lime, silica, phosphorus = (mol.pop(o, 0.0) for o in ("CaO", "SiO2", "P2O5"))
         if np.any(np.asarray(3 * phosphorus - lime) > 1e-9 * (1 + np.abs(lime))):
-            raise InputError("slag: there is less lime than 3CaO.P2O5 takes; the heat of P2O5 without lime is not known. Add lime.")
+            raise InputError(
+                "slag: there is less lime than 3CaO.P2O5 takes; the heat of P2O5 without lime is "
+                "not known. Add lime."
+            )
         silicate = _plain(np.minimum(silica, (lime - 3 * phosphorus) / 2))
-        out = {"Ca3(PO4)2": phosphorus, "Ca2SiO4": silicate, "SiO2": silica - silicate, "CaO": lime - 3 * phosphorus - 2 * silicate, **mol}
+        out = {
+            "Ca3(PO4)2": phosphorus,
+            "Ca2SiO4": silicate,
+            "SiO2": silica - silicate,
+            "CaO": lime - 3 * phosphorus - 2 * silicate,
+            **mol,
+        }
         return {name: amount for name, amount in out.items() if np.any(np.asarray(amount) != 0)}
 
     def enthalpy_kj(self):
-        """Enthalpy of the whole slag, kJ, against the elements at 298.15 K, heat of slag formation included."""
+        """Enthalpy of the whole slag, kJ, against the elements at 298.15 K, heat of slag formation
+        included.
+        """
         T = kelvin(self.temp_c)
-        return sum(mol * enthalpy(name, T, OXIDES.get(name)) for name, mol in self.compounds_mol().items()) / 1000.0
+        return (
+            sum(
+                mol * enthalpy(name, T, OXIDES.get(name))
+                for name, mol in self.compounds_mol().items()
+            )
+            / 1000.0
+        )
 
     @property
     def provenance(self):

@@ -1,6 +1,8 @@
-"""What is charged as a solid: scrap, fluxes, coolants, fuels. Analyses are checked, mass of every element and enthalpy come from one record.
+"""What is charged as a solid: scrap, fluxes, coolants, fuels. Analyses are checked, mass of every
+element and enthalpy come from one record.
 
-Elements in scrap and alloys are counted as pure elements at the temperature of the material: the small heats of mixing in solid steel are left out.
+Elements in scrap and alloys are counted as pure elements at the temperature of the material: the
+small heats of mixing in solid steel are left out.
 """
 
 from dataclasses import dataclass, field
@@ -8,7 +10,17 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, between, formula, kelvin, mass_fractions, molar_mass, positive, shown, value
+from ..base import (
+    InputError,
+    between,
+    formula,
+    kelvin,
+    mass_fractions,
+    molar_mass,
+    positive,
+    shown,
+    value,
+)
 from ..thermo import enthalpy, heat_capacity, substance
 from ..works import MATERIAL_KINDS, SUM_TOLERANCE, load_profile
 
@@ -19,7 +31,8 @@ __all__ = ["Material", "Solid", "blend", "element_kg", "material"]
 class Material:
     """A solid material by its analysis.
 
-    title: its name in words. analysis_pct: mass % of elements and compounds, in plain formulas, adding up to 100 (use Material.of with a `rest`).
+    title: its name in words. analysis_pct: mass % of elements and compounds, in plain formulas,
+    adding up to 100 (use Material.of with a `rest`).
     temp_c: temperature when charged, degC. kind: one of MATERIAL_KINDS.
     """
 
@@ -28,37 +41,69 @@ class Material:
     temp_c: float = 25.0
     kind: str = "scrap"
     per_kg: dict = field(init=False, repr=False, compare=False)  # kg of each element in one kg
-    carbonate_c: float = field(init=False, repr=False, compare=False)  # kg of carbon bound in carbonates in one kg
+    carbonate_c: float = field(
+        init=False, repr=False, compare=False
+    )  # kg of carbon bound in carbonates in one kg
     enthalpy_kj_kg: float = field(init=False, repr=False, compare=False)
 
     def __post_init__(self):
         if self.kind not in MATERIAL_KINDS:
-            raise InputError(f"kind of {self.title}: {shown(self.kind)} was given; allowed are {', '.join(MATERIAL_KINDS)}.")
+            raise InputError(
+                f"kind of {self.title}: {shown(self.kind)} was given; allowed are "
+                f"{', '.join(MATERIAL_KINDS)}."
+            )
         analysis = _checked(self.title, self.analysis_pct)
         total = np.asarray(sum(analysis.values()))
         off = np.abs(total - 100.0) > SUM_TOLERANCE
         if off.any():
-            raise InputError(f"analysis of {self.title}: the shares add up to {total[off].flat[0]:g} %; 100 % is needed (name what the rest is).")
-        temp_c = between(f"temperature of {self.title}", self.temp_c, -40.0, 900.0, "°C", "Was kelvin given? temp_c is degrees Celsius.")
+            raise InputError(
+                f"analysis of {self.title}: the shares add up to {total[off].flat[0]:g} %; 100 % "
+                "is needed (name what the rest is)."
+            )
+        temp_c = between(
+            f"temperature of {self.title}",
+            self.temp_c,
+            -40.0,
+            900.0,
+            "°C",
+            "Was kelvin given? temp_c is degrees Celsius.",
+        )
         T = kelvin(temp_c)
-        heat = sum(pct / 100.0 / molar_mass(species) * _solid_enthalpy(species, T) for species, pct in analysis.items())
+        heat = sum(
+            pct / 100.0 / molar_mass(species) * _solid_enthalpy(species, T)
+            for species, pct in analysis.items()
+        )
         object.__setattr__(self, "analysis_pct", MappingProxyType(analysis))
         object.__setattr__(self, "temp_c", temp_c)
-        object.__setattr__(self, "per_kg", MappingProxyType(element_kg({s: p / 100.0 for s, p in analysis.items()})))
-        carbonates = sum(p / 100.0 * mass_fractions(s)["C"] for s, p in analysis.items() if "CO3" in s)
+        object.__setattr__(
+            self,
+            "per_kg",
+            MappingProxyType(element_kg({s: p / 100.0 for s, p in analysis.items()})),
+        )
+        carbonates = sum(
+            p / 100.0 * mass_fractions(s)["C"] for s, p in analysis.items() if "CO3" in s
+        )
         object.__setattr__(self, "carbonate_c", carbonates)
         object.__setattr__(self, "enthalpy_kj_kg", heat)
 
     @classmethod
     def of(cls, title, analysis_pct, rest=None, temp_c=25.0, kind="scrap"):
-        """A Material whose `rest` (a formula) takes what the analysis leaves to 100 %. Raises InputError if the analysis exceeds 100 %."""
+        """A Material whose `rest` (a formula) takes what the analysis leaves to 100 %. Raises
+        InputError if the analysis exceeds 100 %.
+        """
         analysis = _checked(title, analysis_pct)
         if rest is not None:
             if rest in analysis:
-                raise InputError(f"analysis of {title}: {rest} stands in the analysis and is also the rest; one of them only.")
+                raise InputError(
+                    f"analysis of {title}: {rest} stands in the analysis and is also the rest; one "
+                    "of them only."
+                )
             total = np.asarray(sum(analysis.values()))
             if np.any(total > 100.0 + SUM_TOLERANCE):
-                raise InputError(f"analysis of {title}: the shares add up to {np.max(total):g} %; allowed is 100 %.")
+                raise InputError(
+                    f"analysis of {title}: the shares add up to {np.max(total):g} %; allowed is "
+                    "100 %."
+                )
             left = np.maximum(100.0 - total, 0.0)
             analysis[rest] = left.item() if left.ndim == 0 else left
         return cls(title, analysis, temp_c, kind)
@@ -68,32 +113,47 @@ class Material:
         return self.analysis_pct.get(species, 0.0)
 
     def oxide_pct(self, oxide):
-        """Mass % of an oxide counted from all that holds its element: CaCO3 counts as CaO. Not for iron, whose oxides differ."""
+        """Mass % of an oxide counted from all that holds its element: CaCO3 counts as CaO. Not for
+        iron, whose oxides differ.
+        """
         metal = next(iter(formula(oxide)))
         return 100.0 * self.per_kg.get(metal, 0.0) / mass_fractions(oxide)[metal]
 
     @property
     def provenance(self):
         """Sources of the thermochemical data of its species."""
-        species = dict.fromkeys(s for name in self.analysis_pct for s in (("Ca3(PO4)2", "CaO") if name == "P2O5" else (name,)))
+        species = dict.fromkeys(
+            s
+            for name in self.analysis_pct
+            for s in (("Ca3(PO4)2", "CaO") if name == "P2O5" else (name,))
+        )
         return tuple(p for s in species for p in substance(s).provenance)
 
 
 def _checked(title, analysis_pct):
-    """The analysis as a new dict of float or float array. Raises InputError for a species without data and for what is no share."""
+    """The analysis as a new dict of float or float array. Raises InputError for a species without
+    data and for what is no share.
+    """
     if not hasattr(analysis_pct, "items"):
-        raise InputError(f"analysis of {title}: {shown(analysis_pct)} was given; shares in mass % such as {{'CaO': 92, 'MgO': 2}} are needed.")
+        raise InputError(
+            f"analysis of {title}: {shown(analysis_pct)} was given; shares in mass % such as "
+            f"{{'CaO': 92, 'MgO': 2}} are needed."
+        )
     for species in analysis_pct:
         if species != "P2O5":
             substance(species)
-    return {species: positive(f"{species} in {title}", pct, "%") for species, pct in analysis_pct.items()}
+    return {
+        species: positive(f"{species} in {title}", pct, "%")
+        for species, pct in analysis_pct.items()
+    }
 
 
 def _solid_enthalpy(species, T):
     """Enthalpy of a species in a solid material, J/mol, against the elements at 298.15 K.
 
-    P2O5 of ores and fluxes is counted as the phosphate it is in (3CaO.P2O5 less its lime), for P2O5 alone has no sensible standard state. Below 25 degC,
-    where many of the data end, the heat capacity at 25 degC is used: 65 K of frost are then wrong by 1 kJ/kg at most.
+    P2O5 of ores and fluxes is counted as the phosphate it is in (3CaO.P2O5 less its lime), for P2O5
+    alone has no sensible standard state. Below 25 degC, where many of the data end, the heat
+    capacity at 25 degC is used: 65 K of frost are then wrong by 1 kJ/kg at most.
     """
     if species == "P2O5":
         return _solid_enthalpy("Ca3(PO4)2", T) - 3 * _solid_enthalpy("CaO", T)
@@ -122,8 +182,13 @@ class Solid:
 
     def __post_init__(self):
         if not isinstance(self.material, Material):
-            raise InputError(f"material: {shown(self.material)} was given; a Material is needed, such as material('lime').")
-        object.__setattr__(self, "mass_kg", positive(f"mass of {self.material.title}", self.mass_kg, "kg"))
+            raise InputError(
+                f"material: {shown(self.material)} was given; a Material is needed, such as "
+                "material('lime')."
+            )
+        object.__setattr__(
+            self, "mass_kg", positive(f"mass of {self.material.title}", self.mass_kg, "kg")
+        )
 
     def element_kg(self):
         """kg of each element, as a dict."""
@@ -140,20 +205,29 @@ class Solid:
 
 
 def material(key, profile=None):
-    """A material of the works profile by its key, such as 'lime' or 'heavy_scrap'. Raises InputError for an unknown key."""
+    """A material of the works profile by its key, such as 'lime' or 'heavy_scrap'. Raises
+    InputError for an unknown key.
+    """
     profile = profile or load_profile()
     if not isinstance(key, str) or key not in profile.materials:
-        raise InputError(f"material: {shown(key)} is not in the profile of {profile.name}; it has {', '.join(profile.materials)}.")
+        raise InputError(
+            f"material: {shown(key)} is not in the profile of {profile.name}; it has "
+            f"{', '.join(profile.materials)}."
+        )
     if key not in profile.made:
         m = profile.materials[key]
-        profile.made[key] = Material.of(m["title"], m["analysis_pct"], m["rest"], m["temp_c"], m["kind"])
+        profile.made[key] = Material.of(
+            m["title"], m["analysis_pct"], m["rest"], m["temp_c"], m["kind"]
+        )
     return profile.made[key]
 
 
 def blend(shares, title="blend"):
-    """One Material from pairs of (Material, share by mass); the shares may be in any unit, they are brought to 100 %.
+    """One Material from pairs of (Material, share by mass); the shares may be in any unit, they are
+    brought to 100 %.
 
-    The temperature is that of the parts, which must agree. Raises InputError for an empty or negative blend.
+    The temperature is that of the parts, which must agree. Raises InputError for an empty or
+    negative blend.
     """
     parts = [(m, positive(f"share of {m.title}", x)) for m, x in shares]
     total = sum(x for _, x in parts)
@@ -161,7 +235,10 @@ def blend(shares, title="blend"):
         raise InputError(f"{title}: the shares add up to nothing; more than zero is needed.")
     temps = [m.temp_c for m, _ in parts]
     if not all(np.array_equal(t, temps[0]) for t in temps):
-        raise InputError(f"{title}: its parts have the temperatures {', '.join(map(str, temps))} °C; one temperature is needed.")
+        raise InputError(
+            f"{title}: its parts have the temperatures {', '.join(map(str, temps))} °C; one "
+            "temperature is needed."
+        )
     analysis = {}
     for m, x in parts:
         for species, pct in m.analysis_pct.items():

@@ -1,6 +1,8 @@
-"""A stage of a heat outside the vessel: what goes in, what comes out, and the proof that every element and the heat close.
+"""A stage of a heat outside the vessel: what goes in, what comes out, and the proof that every
+element and the heat close.
 
-Every record in inputs and outputs knows its elements and its enthalpy against the elements at 298.15 K, so no heat of reaction is needed.
+Every record in inputs and outputs knows its elements and its enthalpy against the elements at
+298.15 K, so no heat of reaction is needed.
 """
 
 from dataclasses import dataclass, field
@@ -20,8 +22,10 @@ _TINY_KG = 1e-9
 class Stage(Flows):
     """A stage of a heat. Masses in kg; scalars or arrays of one shape.
 
-    title; inputs and outputs: mappings of a name to a record (LiquidMetal, Solid, Slag, Gas, Condensed); heat_loss_kj: lost to the surroundings;
-    heat_in_kj: electric heat taken up; assumed: the plant values used, as a mapping of key to value; remarks: what a reader must know.
+    title; inputs and outputs: mappings of a name to a record (LiquidMetal, Solid, Slag, Gas,
+    Condensed); heat_loss_kj: lost to the surroundings;
+    heat_in_kj: electric heat taken up; assumed: the plant values used, as a mapping of key to
+    value; remarks: what a reader must know.
     Outputs can be read as attributes: stage.metal, stage.slag_left.
     """
 
@@ -45,11 +49,15 @@ class Stage(Flows):
         return after.temp_c - before.temp_c
 
     def _metals(self):
-        first = lambda records: next(r for r in records.values() if isinstance(r, LiquidMetal))  # noqa: E731
+        def first(records):
+            return next(r for r in records.values() if isinstance(r, LiquidMetal))
+
         return first(self.inputs), first(self.outputs)
 
     def closure(self):
-        """Relative difference of out to in for each element, and for 'heat' against the heat of the metal that goes in."""
+        """Relative difference of out to in for each element, and for 'heat' against the heat of the
+        metal that goes in.
+        """
         out = self.element_closure(_TINY_KG)
         gap_kj = self.heat_gained_kj() + self.heat_loss_kj - self.heat_in_kj
         out["heat"] = plain(gap_kj / np.abs(self._metals()[0].enthalpy_kj()))
@@ -62,17 +70,26 @@ class Stage(Flows):
         from ..works import plant_value
 
         records = (*self.inputs.values(), *self.outputs.values())
-        assumed = tuple(p for key in self.assumed if key in names() for p in plant_value(key).provenance)
-        return tuple(dict.fromkeys((*(p for r in records for p in getattr(r, "provenance", ())), *assumed)))
+        assumed = tuple(
+            p for key in self.assumed if key in names() for p in plant_value(key).provenance
+        )
+        return tuple(
+            dict.fromkeys((*(p for r in records for p in getattr(r, "provenance", ())), *assumed))
+        )
 
 
 def metal_of(element_kg, temp_c, coefficients="msts"):
-    """LiquidMetal of kg of each element (iron among them). Rounding below zero is cut; more is refused (InputError)."""
+    """LiquidMetal of kg of each element (iron among them). Rounding below zero is cut; more is
+    refused (InputError).
+    """
     mass = sum(element_kg.values())
     pct = {}
     for element, kg in element_kg.items():
         if np.any(np.asarray(kg) < -1e-7 * np.asarray(mass)):
-            raise InputError(f"{element} in the metal: {np.min(kg):g} kg would be left; more is taken away than there is.")
+            raise InputError(
+                f"{element} in the metal: {np.min(kg):g} kg would be left; more is taken away than "
+                "there is."
+            )
         if element != "Fe":
             pct[element] = plain(100.0 * np.maximum(kg, 0.0) / mass)
     return LiquidMetal(plain(mass), pct, temp_c, coefficients)
@@ -80,11 +97,17 @@ def metal_of(element_kg, temp_c, coefficients="msts"):
 
 def loss_kj(metal, loss_c):
     """Heat, kJ, that a LiquidMetal gives up when it cools by loss_c degC (negative: takes up)."""
-    return metal.enthalpy_kj() - LiquidMetal(metal.mass_kg, metal.analysis_pct, metal.temp_c - loss_c, metal.coefficients).enthalpy_kj()
+    return (
+        metal.enthalpy_kj()
+        - LiquidMetal(
+            metal.mass_kg, metal.analysis_pct, metal.temp_c - loss_c, metal.coefficients
+        ).enthalpy_kj()
+    )
 
 
 def settle(surplus, start_c, low_c, high_c, what):
-    """Temperature, degC, at which surplus(temp_c), kJ (heat in less heat out, falling and nearly straight), is zero. Arrays are solved together.
+    """Temperature, degC, at which surplus(temp_c), kJ (heat in less heat out, falling and nearly
+    straight), is zero. Arrays are solved together.
 
     Raises InputError, naming `what`, if it lies outside low_c to high_c.
     """
@@ -103,5 +126,7 @@ def settle(surplus, start_c, low_c, high_c, what):
     off = np.asarray(free - new)
     if np.any(np.abs(off) > 1e-3):
         said = f"fall below {low_c:g}" if np.any(off < -1e-3) else f"pass {high_c:g}"
-        raise InputError(f"temperature of {what}: it would {said} °C; allowed is {low_c:g} to {high_c:g} °C.")
+        raise InputError(
+            f"temperature of {what}: it would {said} °C; allowed is {low_c:g} to {high_c:g} °C."
+        )
     return plain(new)

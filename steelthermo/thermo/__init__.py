@@ -1,4 +1,6 @@
-"""Substances, dissolved elements, activities, equilibria and reactions: functions of temperature in kelvin and of composition."""
+"""Substances, dissolved elements, activities, equilibria and reactions: functions of temperature in
+kelvin and of composition.
+"""
 
 from .activity import (
     DEFAULT_SET,
@@ -28,8 +30,43 @@ from .equilibria import (
     oxygen_with_carbon,
     sulphur_with,
 )
-from .melting import FORMULAS, carbon_at_liquidus, carbon_saturation_pct, density_kg_m3, liquidus_c, liquidus_spread_c
-from .order import LINES, Crossing, co_pressure_at_tie, crossing, crossing_in_melt, order, oxygen_potential, product_of
+from .melting import (
+    FORMULAS,
+    carbon_at_liquidus,
+    carbon_saturation_pct,
+    density_kg_m3,
+    liquidus_c,
+    liquidus_spread_c,
+)
+from .order import (
+    LINES,
+    Crossing,
+    co_pressure_at_tie,
+    crossing,
+    crossing_in_melt,
+    order,
+    oxygen_potential,
+    product_of,
+)
 from .reactions import CONVENTIONS, Reaction, Term, balance_of, oxidation_heat, oxidations, reaction
-from .solution import SETS, dissolved_enthalpy, dissolved_gibbs, gamma0, solution_gibbs, solution_row
-from .substances import Phase, Substance, enthalpy, entropy, formation_enthalpy_298, gibbs, heat_capacity, heat_content, phase_at, substance, substance_names
+from .solution import (
+    SETS,
+    dissolved_enthalpy,
+    dissolved_gibbs,
+    gamma0,
+    solution_gibbs,
+    solution_row,
+)
+from .substances import (
+    Phase,
+    Substance,
+    enthalpy,
+    entropy,
+    formation_enthalpy_298,
+    gibbs,
+    heat_capacity,
+    heat_content,
+    phase_at,
+    substance,
+    substance_names,
+)

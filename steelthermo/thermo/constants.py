@@ -1,9 +1,11 @@
 """Equilibrium constants of liquid iron with gases, oxides and sulphides.
 
-log_k: decadic logarithm for the equation as written; dissolved elements in Henrian activity (1 mass %), gases in atm, oxides and sulphides pure
-(SiO2: the solid stable at T; FeO: the liquid oxide that iron is in equilibrium with). Where good data of the pure oxide exist, the constant is
-computed from them and from the Gibbs energies of solution of the chosen set, so constants and coefficients never come from two sets; printed lines
-stand beside them by name. Titanium, phosphorus and FeO: a printed line, because no such data serve.
+log_k: decadic logarithm for the equation as written; dissolved elements in Henrian activity (1 mass
+%), gases in atm, oxides and sulphides pure (SiO2: the solid stable at T; FeO: the liquid oxide that
+iron is in equilibrium with). Where good data of the pure oxide exist, the constant is computed from
+them and from the Gibbs energies of solution of the chosen set, so constants and coefficients never
+come from two sets; printed lines stand beside them by name. Titanium, phosphorus and FeO: a printed
+line, because no such data serve.
 """
 
 import re
@@ -12,31 +14,70 @@ from functools import cache
 
 import numpy as np
 
-from ..base import ExtrapolationWarning, InputError, between, extrapolated, kelvin, resolver, row_provenance, rows, value
+from ..base import (
+    ExtrapolationWarning,
+    InputError,
+    between,
+    extrapolated,
+    kelvin,
+    resolver,
+    row_provenance,
+    rows,
+    value,
+)
 from .activity import DEFAULT_SET
 from .reactions import reaction
 
 __all__ = ["keys", "lines", "log_k", "stoichiometry"]
 
-_GASES = {"C-O": 1, "C-CO2": 1, "CO-CO2": 0, "N2": -0.5, "H2": -0.5, "H2-O": 0}  # mol of gas formed less mol used up
-_STOICHIOMETRIC = "stoichiometric FeO is not the oxide that iron is in equilibrium with; it gives half the measured oxygen"
+_GASES = {
+    "C-O": 1,
+    "C-CO2": 1,
+    "CO-CO2": 0,
+    "N2": -0.5,
+    "H2": -0.5,
+    "H2-O": 0,
+}  # mol of gas formed less mol used up
+_STOICHIOMETRIC = (
+    "stoichiometric FeO is not the oxide that iron is in equilibrium with; it gives "
+    "half the measured oxygen"
+)
 
 
 @cache
 def _iron_oxide():
-    """The lines of oxygen under pure iron oxide (data/slag_oxygen.csv) as constants of Fe + [O] = FeO; the first is the default."""
+    """The lines of oxygen under pure iron oxide (data/slag_oxygen.csv) as constants of Fe + [O] =
+    FeO; the first is the default.
+    """
     out = []
     for row in rows("slag_oxygen"):
         if row["key"] in ("FetO", "FetO-2"):
-            limits = (kelvin(row["low_c"]), kelvin(row["high_c"])) if row["range_basis"] == "published" else (None, None)
-            law = {"a_k": -row["b_k"], "b": -row["c"], "low_k": limits[0], "high_k": limits[1], "default": "no" if out else "yes"}
-            out.append({"key": "Fe-O", "equation": "Fe(l) + [O] = FeO(l)", "line": row["key"]} | row | law | {"key": "Fe-O"})
+            limits = (
+                (kelvin(row["low_c"]), kelvin(row["high_c"]))
+                if row["range_basis"] == "published"
+                else (None, None)
+            )
+            law = {
+                "a_k": -row["b_k"],
+                "b": -row["c"],
+                "low_k": limits[0],
+                "high_k": limits[1],
+                "default": "no" if out else "yes",
+            }
+            out.append(
+                {"key": "Fe-O", "equation": "Fe(l) + [O] = FeO(l)", "line": row["key"]}
+                | row
+                | law
+                | {"key": "Fe-O"}
+            )
     return tuple(out)
 
 
 @cache
 def lines(key):
-    """Rows of data/equilibria.csv of one equilibrium, by name of the line. Raises InputError for an unknown key."""
+    """Rows of data/equilibria.csv of one equilibrium, by name of the line. Raises InputError for an
+    unknown key.
+    """
     found = {row["line"]: row for row in (*rows("equilibria"), *_iron_oxide()) if row["key"] == key}
     if not found:
         raise InputError(f"equilibrium: {key!r} was given; known are {', '.join(keys())}.")
@@ -63,26 +104,35 @@ def _line(key, line):
 def log_k(key, T, coefficients=DEFAULT_SET, line=None):
     """Decadic logarithm of an equilibrium constant (see above for standard states).
 
-    key: one of keys(); T: K, scalar or array (1400 to 2300); coefficients: 'jsps' (default) or 'msts', used where the constant is computed
-    ('gibbs'; Mg-S needs 'msts', the only set with magnesium);
-    line: name of a printed line of lines(key), None for the default. Warns (ExtrapolationWarning) outside the range of a printed line and for
-    stoichiometric FeO. Raises InputError. Source: sources('equilibrium C-O').
+    key: one of keys(); T: K, scalar or array (1400 to 2300); coefficients: 'jsps' (default) or
+    'msts', used where the constant is computed ('gibbs'; Mg-S needs 'msts', the only set with
+    magnesium);
+    line: name of a printed line of lines(key), None for the default. Warns (ExtrapolationWarning)
+    outside the range of a printed line and for stoichiometric FeO. Raises InputError. Source:
+    sources('equilibrium C-O').
     """
     T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
     row = _line(key, line)
     if row["line"] == "gibbs":
         if key == "Fe-O":
-            warnings.warn(f"equilibrium Fe-O: {_STOICHIOMETRIC}.", ExtrapolationWarning, stacklevel=2)
+            warnings.warn(
+                f"equilibrium Fe-O: {_STOICHIOMETRIC}.", ExtrapolationWarning, stacklevel=2
+            )
         pressure = np.log10(value("normal_pressure") / value("standard_pressure"))
         return _reaction(row["equation"], coefficients).log_k(T) - _GASES.get(key, 0) * pressure
-    low, high = (limit if limit is not None else default for limit, default in ((row["low_k"], 1400.0), (row["high_k"], 2300.0)))
+    low, high = (
+        limit if limit is not None else default
+        for limit, default in ((row["low_k"], 1400.0), (row["high_k"], 2300.0))
+    )
     extrapolated(f"temperature of {row['equation']}", T, low, high, "K", row["source"])
     return row["a_k"] / T + row["b"]
 
 
 @cache
 def stoichiometry(key):
-    """(element, its number, number of [O]) on the left of an equilibrium with oxygen; element is None for Fe-O and the like."""
+    """(element, its number, number of [O]) on the left of an equilibrium with oxygen; element is
+    None for Fe-O and the like.
+    """
     left = lines(key) and _line(key, None)["equation"].split(" = ")[0]
     found = {symbol: float(n or 1) for n, symbol in re.findall(r"([\d.]*) ?\[(\w+)\]", left)}
     n_o = found.pop("O", 0.0)
@@ -93,5 +143,8 @@ def stoichiometry(key):
 @resolver
 def _sources_of_equilibrium(text):
     if text.startswith("equilibrium ") and text[12:] in keys():
-        return [row_provenance(row, f"{row['equation']}, {row['line']}") for row in lines(text[12:]).values()]
+        return [
+            row_provenance(row, f"{row['equation']}, {row['line']}")
+            for row in lines(text[12:]).values()
+        ]
     return None

@@ -1,16 +1,36 @@
-"""Where iron alloys begin to freeze, how much carbon they can hold, and their density: by formulas, with what each is worth.
+"""Where iron alloys begin to freeze, how much carbon they can hold, and their density: by formulas,
+with what each is worth.
 
-The three formulas for steel are recalled, none could be read: 'steel 1' is the default because it alone meets the peritectic liquid of iron-carbon
-(0.53 % C near 1495 degC); the others lie up to 4 degC below it at 0.5 % C and 7 degC at 0.8 % C. The formula for hot metal is published.
+The three formulas for steel are recalled, none could be read: 'steel 1' is the default because it
+alone meets the peritectic liquid of iron-carbon (0.53 % C near 1495 degC); the others lie up to 4
+degC below it at 0.5 % C and 7 degC at 0.8 % C. The formula for hot metal is published.
 """
 
 from functools import cache
 
 import numpy as np
 
-from ..base import InputError, between, celsius, extrapolated, plain, positive, resolver, row_provenance, rows, value
+from ..base import (
+    InputError,
+    between,
+    celsius,
+    extrapolated,
+    plain,
+    positive,
+    resolver,
+    row_provenance,
+    rows,
+    value,
+)
 
-__all__ = ["FORMULAS", "carbon_at_liquidus", "carbon_saturation_pct", "density_kg_m3", "liquidus_c", "liquidus_spread_c"]
+__all__ = [
+    "FORMULAS",
+    "carbon_at_liquidus",
+    "carbon_saturation_pct",
+    "density_kg_m3",
+    "liquidus_c",
+    "liquidus_spread_c",
+]
 
 FORMULAS = ("whole", "steel 1", "steel 2", "steel 3", "hot metal")
 
@@ -19,7 +39,9 @@ FORMULAS = ("whole", "steel 1", "steel 2", "steel 3", "hot metal")
 def _terms(formula):
     found = {row["term"]: row for row in rows("liquidus") if row["formula"] == formula}
     if not found:
-        raise InputError(f"liquidus formula: {formula!r} was given; known are {', '.join(FORMULAS)}.")
+        raise InputError(
+            f"liquidus formula: {formula!r} was given; known are {', '.join(FORMULAS)}."
+        )
     return found
 
 
@@ -30,61 +52,103 @@ def _straight(formula, analysis, quiet=False):
         if element in terms and element != "Fe":
             row = terms[element]
             if row["high_pct"] is not None and not quiet:
-                extrapolated(f"{element} in liquidus formula {formula!r}", pct, row["low_pct"], row["high_pct"], "%", row["place"])
+                extrapolated(
+                    f"{element} in liquidus formula {formula!r}",
+                    pct,
+                    row["low_pct"],
+                    row["high_pct"],
+                    "%",
+                    row["place"],
+                )
             out = out + row["value_c"] * pct
     return terms["base"]["value_c"] + out
 
 
 def _silicon_and_others(analysis):
-    return sum(value(f"carbon_saturation_{e.lower()}") * positive(f"{e} in the metal", analysis.get(e, 0.0), "%") for e in ("Si", "P", "S", "Mn"))
+    return sum(
+        value(f"carbon_saturation_{e.lower()}")
+        * positive(f"{e} in the metal", analysis.get(e, 0.0), "%")
+        for e in ("Si", "P", "S", "Mn")
+    )
 
 
 def carbon_saturation_pct(T, analysis_pct=None):
-    """Carbon in liquid iron at graphite saturation, mass %. T: K (1400 to 1925); analysis_pct: Si, Mn, P, S move it. Scalars or arrays.
+    """Carbon in liquid iron at graphite saturation, mass %. T: K (1400 to 1925); analysis_pct: Si,
+    Mn, P, S move it. Scalars or arrays.
 
-    Source: recalled lines, sources('carbon_saturation_a_pct'); 4.27 % at the eutectic, 5.41 % at 1600 degC. Wrong by 0.1 %, it moves the carbon
-    activity of hot metal by 7 %. Warns (ExtrapolationWarning) outside 1154 to 1650 degC. Raises InputError.
+    Source: recalled lines, sources('carbon_saturation_a_pct'); 4.27 % at the eutectic, 5.41 % at
+    1600 degC. Wrong by 0.1 %, it moves the carbon activity of hot metal by 7 %. Warns
+    (ExtrapolationWarning) outside 1154 to 1650 degC. Raises InputError.
     """
-    temp_c = celsius(between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin."))
+    temp_c = celsius(
+        between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
+    )
     extrapolated("temperature of carbon saturation", temp_c, 1150.0, 1650.0, "°C")
-    out = value("carbon_saturation_a_pct") + value("carbon_saturation_b_pct_c") * temp_c + _silicon_and_others(analysis_pct or {})
+    out = (
+        value("carbon_saturation_a_pct")
+        + value("carbon_saturation_b_pct_c") * temp_c
+        + _silicon_and_others(analysis_pct or {})
+    )
     return plain(np.maximum(out, 0.0))
 
 
 def liquidus_c(analysis_pct, formula="whole"):
     """Liquidus temperature, degC: where the first solid forms on cooling.
 
-    analysis_pct: mass % by symbol, scalars or arrays (elements without a term count nothing). formula: 'steel 1', 'steel 2', 'steel 3' (to 0.8 % C),
-    'hot metal' (up to the eutectic), or 'whole': the lower of 'steel 1' and 'hot metal' and, beyond the eutectic, graphite saturation.
-    The joining is the kit's own step: continuous, with the eutectic at 4.27 % C and 1155 degC. An assessment of 180 measured points found the best
-    published steel formula off by 2.1 +- 1.6 degC (mmtb21). Warns (ExtrapolationWarning) for a steel formula above 0.8 % C. Raises InputError.
+    analysis_pct: mass % by symbol, scalars or arrays (elements without a term count nothing).
+    formula: 'steel 1', 'steel 2', 'steel 3' (to 0.8 % C), 'hot metal' (up to the eutectic), or
+    'whole': the lower of 'steel 1' and 'hot metal' and, beyond the eutectic, graphite saturation.
+    The joining is the kit's own step: continuous, with the eutectic at 4.27 % C and 1155 degC. An
+    assessment of 180 measured points found the best published steel formula off by 2.1 +- 1.6 degC
+    (mmtb21). Warns (ExtrapolationWarning) for a steel formula above 0.8 % C. Raises InputError.
     Source: sources('liquidus steel 1').
     """
     if formula != "whole":
         return plain(_straight(formula, analysis_pct))
-    iron = np.minimum(_straight("steel 1", analysis_pct, quiet=True), _straight("hot metal", analysis_pct, quiet=True))
-    excess = positive("C in the metal", analysis_pct.get("C", 0.0), "%") - value("carbon_saturation_a_pct") - _silicon_and_others(analysis_pct)
+    iron = np.minimum(
+        _straight("steel 1", analysis_pct, quiet=True),
+        _straight("hot metal", analysis_pct, quiet=True),
+    )
+    excess = (
+        positive("C in the metal", analysis_pct.get("C", 0.0), "%")
+        - value("carbon_saturation_a_pct")
+        - _silicon_and_others(analysis_pct)
+    )
     return plain(np.maximum(iron, excess / value("carbon_saturation_b_pct_c")))
 
 
 def liquidus_spread_c(analysis_pct):
-    """Liquidus by each of the three steel formulas, degC, as a dict: how far recalled formulas differ. Warns above 0.8 % C."""
-    return {formula: liquidus_c(analysis_pct, formula) for formula in FORMULAS if formula.startswith("steel")}
+    """Liquidus by each of the three steel formulas, degC, as a dict: how far recalled formulas
+    differ. Warns above 0.8 % C.
+    """
+    return {
+        formula: liquidus_c(analysis_pct, formula)
+        for formula in FORMULAS
+        if formula.startswith("steel")
+    }
 
 
 def carbon_at_liquidus(arrest_c, analysis_pct=None, formula="steel 1"):
-    """Carbon, mass %, of a steel whose liquidus is arrest_c (degC), the other elements given. Scalars or arrays.
+    """Carbon, mass %, of a steel whose liquidus is arrest_c (degC), the other elements given.
+    Scalars or arrays.
 
-    formula: one of the straight formulas. Raises InputError if the temperature lies above the liquidus without carbon. Source: as liquidus_c.
+    formula: one of the straight formulas. Raises InputError if the temperature lies above the
+    liquidus without carbon. Source: as liquidus_c.
     """
     if formula == "whole":
-        raise InputError("liquidus formula: 'whole' was given; a straight one is needed to find carbon, such as 'steel 1'.")
+        raise InputError(
+            "liquidus formula: 'whole' was given; a straight one is needed to find carbon, such as "
+            "'steel 1'."
+        )
     others = {e: p for e, p in (analysis_pct or {}).items() if e != "C"}
     top = _straight(formula, others)
     arrest = between("liquidus arrest", arrest_c, 1130.0, 1540.0, "°C", "Was kelvin given?")
     carbon = (arrest - top) / _terms(formula)["C"]["value_c"]
     if np.any(np.asarray(carbon) < 0):
-        raise InputError(f"liquidus arrest: {np.max(arrest):g} °C was given; without any carbon this metal freezes at {np.min(top):.1f} °C. Check the sample.")
+        raise InputError(
+            f"liquidus arrest: {np.max(arrest):g} °C was given; without any carbon this metal "
+            f"freezes at {np.min(top):.1f} °C. Check the sample."
+        )
     high = _terms(formula)["C"]["high_pct"]
     if high is not None:
         extrapolated(f"carbon by liquidus formula {formula!r}", carbon, 0.0, high, "%")
@@ -92,9 +156,11 @@ def carbon_at_liquidus(arrest_c, analysis_pct=None, formula="steel 1"):
 
 
 def density_kg_m3(T):
-    """Density of pure liquid iron, kg/m3. T: K, scalar or array (1809 to 2480; below as a supercooled liquid, with a warning).
+    """Density of pure liquid iron, kg/m3. T: K, scalar or array (1809 to 2480; below as a
+    supercooled liquid, with a warning).
 
-    Carbon and silicon lower it by a few per cent, which is not counted. Source: sources('density_iron_a'), uncertainty 0.8 % as stated there.
+    Carbon and silicon lower it by a few per cent, which is not counted. Source:
+    sources('density_iron_a'), uncertainty 0.8 % as stated there.
     """
     T = between("temperature", T, 1400.0, 2480.0, "K", "Is this degrees Celsius? T is kelvin.")
     extrapolated("temperature of liquid iron", T, 1809.0, 2480.0, "K", "range of the correlation")

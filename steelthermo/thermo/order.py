@@ -1,7 +1,9 @@
-"""Which element burns first: oxygen potentials of the elements dissolved in iron, and where carbon overtakes another.
+"""Which element burns first: oxygen potentials of the elements dissolved in iron, and where carbon
+overtakes another.
 
-The oxygen potential RT ln pO2 (pO2 in atm) of an element is that of oxygen in equilibrium with it and its oxide. The lowest burns first: it
-takes oxygen from all above it. Every activity can be moved: of the dissolved element, of its oxide in the slag, of CO in the gas.
+The oxygen potential RT ln pO2 (pO2 in atm) of an element is that of oxygen in equilibrium with it
+and its oxide. The lowest burns first: it takes oxygen from all above it. Every activity can be
+moved: of the dissolved element, of its oxide in the slag, of CO in the gas.
 """
 
 from dataclasses import dataclass
@@ -14,33 +16,72 @@ from .activity import DEFAULT_SET, activities
 from .equilibria import log_k, oxygen_activity, stoichiometry
 from .solution import solution_gibbs
 
-__all__ = ["Crossing", "LINES", "co_pressure_at_tie", "crossing", "crossing_in_melt", "order", "oxygen_potential", "product_of"]
+__all__ = [
+    "Crossing",
+    "LINES",
+    "co_pressure_at_tie",
+    "crossing",
+    "crossing_in_melt",
+    "order",
+    "oxygen_potential",
+    "product_of",
+]
 
-# Element of each line and its equilibrium: the solid oxide stable at T, FeO and CO excepted. Phosphorus under lime.
-LINES = MappingProxyType({"C": "C-O", "Si": "Si-O", "Mn": "Mn-O", "P": "P-O", "Cr": "Cr-O", "V": "V-O", "Ti": "Ti3O5-O", "Al": "Al-O", "Fe": "Fe-O"})
-_PRODUCTS = {"C": "CO", "Si": "SiO2", "Mn": "MnO", "P": "4CaO.P2O5", "Cr": "Cr2O3", "V": "V2O3", "Ti": "Ti3O5", "Al": "Al2O3", "Fe": "FeO"}
+# Element of each line and its equilibrium: the solid oxide stable at T, FeO and CO excepted.
+# Phosphorus under lime.
+LINES = MappingProxyType(
+    {
+        "C": "C-O",
+        "Si": "Si-O",
+        "Mn": "Mn-O",
+        "P": "P-O",
+        "Cr": "Cr-O",
+        "V": "V-O",
+        "Ti": "Ti3O5-O",
+        "Al": "Al-O",
+        "Fe": "Fe-O",
+    }
+)
+_PRODUCTS = {
+    "C": "CO",
+    "Si": "SiO2",
+    "Mn": "MnO",
+    "P": "4CaO.P2O5",
+    "Cr": "Cr2O3",
+    "V": "V2O3",
+    "Ti": "Ti3O5",
+    "Al": "Al2O3",
+    "Fe": "FeO",
+}
 _LOW_K, _HIGH_K = 1400.0, 2050.0
 
 
 def product_of(element):
-    """What the element of a line burns to, such as 'SiO2' for 'Si'. Raises InputError for an element without a line."""
+    """What the element of a line burns to, such as 'SiO2' for 'Si'. Raises InputError for an
+    element without a line.
+    """
     _key(element)
     return _PRODUCTS[element]
 
 
 def _key(element):
     if element not in LINES:
-        raise InputError(f"element: {element!r} has no oxygen potential line; known are {', '.join(LINES)}.")
+        raise InputError(
+            f"element: {element!r} has no oxygen potential line; known are {', '.join(LINES)}."
+        )
     return LINES[element]
 
 
 def oxygen_potential(element, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET):
-    """Oxygen potential RT ln pO2 of a dissolved element with its oxide, J per mol O2 (pO2 in atm): the lowest burns first.
+    """Oxygen potential RT ln pO2 of a dissolved element with its oxide, J per mol O2 (pO2 in atm):
+    the lowest burns first.
 
-    element: a key of LINES. T: K, scalar or array (1400 to 2050). h: Henrian activity of the element (1 mass % as reference; near the mass % in
-    steel); not used for Fe. a_product: activity of the oxide in slag against the pure solid (FeO: liquid), or the pressure of CO in atm.
-    coefficients: 'jsps' (default) or 'msts'. Scalars or arrays. Raises InputError. Warns (ExtrapolationWarning) for P outside 1540 to 1600 degC and Ti
-    outside 1550 to 1650 degC. Source: sources('equilibrium Si-O').
+    element: a key of LINES. T: K, scalar or array (1400 to 2050). h: Henrian activity of the
+    element (1 mass % as reference; near the mass % in steel); not used for Fe. a_product: activity
+    of the oxide in slag against the pure solid (FeO: liquid), or the pressure of CO in atm.
+    coefficients: 'jsps' (default) or 'msts'. Scalars or arrays. Raises InputError. Warns
+    (ExtrapolationWarning) for P outside 1540 to 1600 degC and Ti outside 1550 to 1650 degC. Source:
+    sources('equilibrium Si-O').
     """
     T = between("temperature", T, _LOW_K, _HIGH_K, "K", "Is this degrees Celsius? T is kelvin.")
     h_o = oxygen_activity(_key(element), T, h, a_product, coefficients)
@@ -48,16 +89,21 @@ def oxygen_potential(element, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET)
 
 
 def order(T, h, a_products=None, coefficients=DEFAULT_SET):
-    """Elements in the order in which they burn at T (scalar, K): a tuple of (element, oxygen potential in J/mol O2), first to burn first.
+    """Elements in the order in which they burn at T (scalar, K): a tuple of (element, oxygen
+    potential in J/mol O2), first to burn first.
 
-    h: Henrian activity by element ('Fe' is always there); a_products: activity of the oxide by element, for 'C' the pressure of CO in atm; 1 where
-    not named. Raises InputError for an element without a line.
+    h: Henrian activity by element ('Fe' is always there); a_products: activity of the oxide by
+    element, for 'C' the pressure of CO in atm; 1 where not named. Raises InputError for an element
+    without a line.
     """
     given = {"Fe": 1.0} | dict(h)
     products = dict(a_products or {})
     for element in products:
         _key(element)
-    found = [(e, float(oxygen_potential(e, T, x, products.get(e, 1.0), coefficients))) for e, x in given.items()]
+    found = [
+        (e, float(oxygen_potential(e, T, x, products.get(e, 1.0), coefficients)))
+        for e, x in given.items()
+    ]
     return tuple(sorted(found, key=lambda pair: pair[1]))
 
 
@@ -65,8 +111,9 @@ def order(T, h, a_products=None, coefficients=DEFAULT_SET):
 class Crossing:
     """Where the line of carbon crosses that of another element.
 
-    temp_c: degC, or None if they do not cross between 1127 and 1777 degC; above and below: which of the two burns first above and below it (if
-    they do not cross both name the one that burns first throughout).
+    temp_c: degC, or None if they do not cross between 1127 and 1777 degC; above and below: which of
+    the two burns first above and below it (if they do not cross both name the one that burns first
+    throughout).
     """
 
     element: str
@@ -76,7 +123,10 @@ class Crossing:
 
     def __str__(self):
         if self.temp_c is None:
-            return f"{self.below} burns before {self.element if self.below == 'C' else 'C'} from {celsius(_LOW_K):.0f} to {celsius(_HIGH_K):.0f} °C"
+            return (
+                f"{self.below} burns before {self.element if self.below == 'C' else 'C'} from "
+                f"{celsius(_LOW_K):.0f} to {celsius(_HIGH_K):.0f} °C"
+            )
         return f"{self.below} burns first below {self.temp_c:.0f} °C, {self.above} above"
 
 
@@ -84,13 +134,18 @@ def _find(element, gap):
     """Crossing from gap(T) = potential of carbon less that of the element."""
     T = np.linspace(_LOW_K, _HIGH_K, 53)
     g = gap(T)
-    first = lambda x: "C" if x < 0 else element  # noqa: E731
+
+    def first(x):
+        return "C" if x < 0 else element
+
     change = np.flatnonzero(np.sign(g[:-1]) != np.sign(g[1:]))
     if not change.size:
         return Crossing(element, None, first(g[0]), first(g[0]))
     k = change[-1]
     low, high = T[k], T[k + 1]
-    for _ in range(3):  # the lines are all but straight: each pass divides the interval by a hundred
+    for _ in range(
+        3
+    ):  # the lines are all but straight: each pass divides the interval by a hundred
         fine = np.linspace(low, high, 101)
         g_fine = gap(fine)
         j = min(int(np.flatnonzero(np.sign(g_fine[:-1]) != np.sign(g_fine[1:]))[0]), 99)
@@ -107,17 +162,26 @@ def _other(element):
 def crossing(element, h_c=1.0, h=1.0, a_oxide=1.0, p_co_atm=1.0, coefficients=DEFAULT_SET):
     """Temperature above which carbon burns before an element, at fixed activities, as a Crossing.
 
-    element: a key of LINES but C ('Si', 'Mn', 'Cr', 'V', 'P', ...); h_c, h: Henrian activities of carbon and the element; a_oxide: activity of its
-    oxide; p_co_atm: pressure of CO, atm. All scalars. Raises InputError. Source: as oxygen_potential.
+    element: a key of LINES but C ('Si', 'Mn', 'Cr', 'V', 'P', ...); h_c, h: Henrian activities of
+    carbon and the element; a_oxide: activity of its oxide; p_co_atm: pressure of CO, atm. All
+    scalars. Raises InputError. Source: as oxygen_potential.
     """
     _other(element)
-    return _find(element, lambda T: oxygen_potential("C", T, h_c, p_co_atm, coefficients) - oxygen_potential(element, T, h, a_oxide, coefficients))
+    return _find(
+        element,
+        lambda T: (
+            oxygen_potential("C", T, h_c, p_co_atm, coefficients)
+            - oxygen_potential(element, T, h, a_oxide, coefficients)
+        ),
+    )
 
 
 def crossing_in_melt(element, analysis_pct, a_oxide=1.0, p_co_atm=1.0, coefficients=DEFAULT_SET):
-    """The same for a melt of given analysis (mass %, scalars): its activities are taken at every temperature.
+    """The same for a melt of given analysis (mass %, scalars): its activities are taken at every
+    temperature.
 
-    Warns (ExtrapolationWarning) where contents leave the range of the coefficients of the two elements. Raises InputError.
+    Warns (ExtrapolationWarning) where contents leave the range of the coefficients of the two
+    elements. Raises InputError.
     """
     _other(element)
     for needed in ("C", element):
@@ -127,7 +191,12 @@ def crossing_in_melt(element, analysis_pct, a_oxide=1.0, p_co_atm=1.0, coefficie
     seen = []
 
     def gap(T):
-        melt = activities({e: np.full(np.shape(T), p, dtype=float) for e, p in analysis_pct.items() if e != "Fe"}, T, coefficients, quiet=True)
+        melt = activities(
+            {e: np.full(np.shape(T), p, dtype=float) for e, p in analysis_pct.items() if e != "Fe"},
+            T,
+            coefficients,
+            quiet=True,
+        )
         seen.append(melt)
         other = oxygen_potential(element, T, melt.h.get(element, 1.0), a_oxide, coefficients)
         return oxygen_potential("C", T, melt.h["C"], p_co_atm, coefficients) - other
@@ -138,7 +207,13 @@ def crossing_in_melt(element, analysis_pct, a_oxide=1.0, p_co_atm=1.0, coefficie
 
 
 def co_pressure_at_tie(element, T, h_c=1.0, h=1.0, a_oxide=1.0, coefficients=DEFAULT_SET):
-    """Pressure of CO, atm, below which carbon burns before the element at T (K). Scalars or arrays. Raises InputError."""
+    """Pressure of CO, atm, below which carbon burns before the element at T (K). Scalars or arrays.
+    Raises InputError.
+    """
     _other(element)
     h_o = oxygen_activity(_key(element), T, h, a_oxide, coefficients)
-    return h_o * positive("activity of carbon", h_c, zero=False) ** stoichiometry("C-O")[1] * 10.0 ** log_k("C-O", T, coefficients)
+    return (
+        h_o
+        * positive("activity of carbon", h_c, zero=False) ** stoichiometry("C-O")[1]
+        * 10.0 ** log_k("C-O", T, coefficients)
+    )

@@ -1,7 +1,9 @@
-"""Balanced reactions: heat and Gibbs energy at temperature, and the heat of oxidation of each element by named conventions.
+"""Balanced reactions: heat and Gibbs energy at temperature, and the heat of oxidation of each
+element by named conventions.
 
-Notation is the plain one of the trade: 'Si(l) + O2 = SiO2(s)'. A phase or state in brackets after a formula picks it ('(s)', '(l)', '(g)',
-'(graphite)', '(cristobalite)'); without one the phase stable at T is taken. '[Si]' is silicon dissolved in liquid iron, 1 mass % as reference.
+Notation is the plain one of the trade: 'Si(l) + O2 = SiO2(s)'. A phase or state in brackets after a
+formula picks it ('(s)', '(l)', '(g)', '(graphite)', '(cristobalite)'); without one the phase stable
+at T is taken. '[Si]' is silicon dissolved in liquid iron, 1 mass % as reference.
 """
 
 import re
@@ -9,11 +11,30 @@ from dataclasses import dataclass
 from math import log
 
 from .. import base
-from ..base import InputError, atomic_weight, between, finite, mol_to_nm3, molar_mass, row_provenance, rows, shown, value
+from ..base import (
+    InputError,
+    atomic_weight,
+    between,
+    finite,
+    mol_to_nm3,
+    molar_mass,
+    row_provenance,
+    rows,
+    shown,
+    value,
+)
 from . import solution as liquid_iron
 from . import substances
 
-__all__ = ["CONVENTIONS", "Reaction", "Term", "balance_of", "oxidation_heat", "oxidations", "reaction"]
+__all__ = [
+    "CONVENTIONS",
+    "Reaction",
+    "Term",
+    "balance_of",
+    "oxidation_heat",
+    "oxidations",
+    "reaction",
+]
 
 _TERM = re.compile(r"^(?P<n>\d+(?:[.,]\d+)?(?:/\d+)?)?\s*(?P<rest>[\[A-Za-z].*)$")
 _PHASE = re.compile(r"^(?P<formula>.+?)\((?P<phase>[a-z][a-zA-Z ]*|I{1,3})\)$")
@@ -21,7 +42,9 @@ _PHASE = re.compile(r"^(?P<formula>.+?)\((?P<phase>[a-z][a-zA-Z ]*|I{1,3})\)$")
 
 @dataclass(frozen=True)
 class Term:
-    """One species of a reaction: nu (positive for products), formula, phase (None: stable at T), dissolved (in liquid iron)."""
+    """One species of a reaction: nu (positive for products), formula, phase (None: stable at T),
+    dissolved (in liquid iron).
+    """
 
     nu: float
     formula: str
@@ -29,7 +52,11 @@ class Term:
     dissolved: bool = False
 
     def __str__(self):
-        name = f"[{self.formula}]" if self.dissolved else self.formula + (f"({self.phase})" if self.phase else "")
+        name = (
+            f"[{self.formula}]"
+            if self.dissolved
+            else self.formula + (f"({self.phase})" if self.phase else "")
+        )
         return name if abs(self.nu) == 1 else f"{abs(self.nu):g} {name}"
 
     def enthalpy(self, T, coefficients):
@@ -48,11 +75,16 @@ class Term:
 def _term(text, sign, coefficients):
     match = _TERM.match(text.strip())
     if not match:
-        raise InputError(f"reaction: {shown(text.strip())} cannot be read as a species with its number, such as 0.5 O2 or [Si].")
+        raise InputError(
+            f"reaction: {shown(text.strip())} cannot be read as a species with its number, such as "
+            "0.5 O2 or [Si]."
+        )
     number, rest = match["n"] or "1", match["rest"].strip()
     top, _, bottom = number.replace(",", ".").partition("/")
     if float(top) == 0 or float(bottom or 1) == 0:
-        raise InputError(f"reaction: {shown(text.strip())} has a zero in its number; more than zero is needed.")
+        raise InputError(
+            f"reaction: {shown(text.strip())} has a zero in its number; more than zero is needed."
+        )
     nu = sign * float(top) / float(bottom or 1)
     if rest.startswith("[") and rest.endswith("]"):
         atomic_weight(rest[1:-1])
@@ -68,7 +100,9 @@ def _term(text, sign, coefficients):
 
 
 def balance_of(terms):
-    """Atoms of each element left over (products minus reactants), as a dict of those that do not vanish."""
+    """Atoms of each element left over (products minus reactants), as a dict of those that do not
+    vanish.
+    """
     left = {}
     for term in terms:
         for element, n in base.formula(term.formula).items():
@@ -78,7 +112,9 @@ def balance_of(terms):
 
 @dataclass(frozen=True)
 class Reaction:
-    """A balanced reaction; get one by reaction('C + 0.5 O2 = CO'). Heats are per reaction as written, negative when heat is given off."""
+    """A balanced reaction; get one by reaction('C + 0.5 O2 = CO'). Heats are per reaction as
+    written, negative when heat is given off.
+    """
 
     terms: tuple
     coefficients: str = "msts"
@@ -88,21 +124,30 @@ class Reaction:
         return f"{left} = {' + '.join(str(t) for t in self.terms if t.nu > 0)}"
 
     def heat(self, T):
-        """Heat of reaction (enthalpy change), J per reaction as written, all species at T (K, scalar or array). Raises InputError outside the data."""
+        """Heat of reaction (enthalpy change), J per reaction as written, all species at T (K,
+        scalar or array). Raises InputError outside the data.
+        """
         return sum(t.nu * t.enthalpy(T, self.coefficients) for t in self.terms)
 
     def gibbs(self, T):
-        """Standard Gibbs energy change, J per reaction as written; gases at 1 bar, dissolved elements at 1 mass %."""
+        """Standard Gibbs energy change, J per reaction as written; gases at 1 bar, dissolved
+        elements at 1 mass %.
+        """
         return sum(t.nu * t.gibbs(T, self.coefficients) for t in self.terms)
 
     def log_k(self, T):
-        """Decadic logarithm of the equilibrium constant; dimensionless activities, gas pressures in bar, dissolved in mass %."""
+        """Decadic logarithm of the equilibrium constant; dimensionless activities, gas pressures in
+        bar, dissolved in mass %.
+        """
         T = finite("temperature", T, "K")
         return -self.gibbs(T) / (value("gas_constant") * T * log(10.0))
 
     def phases(self, T):
         """Phase in which each species is counted at T (scalar), as a dict."""
-        return {str(t): "dissolved" if t.dissolved else (t.phase or substances.phase_at(t.formula, T)) for t in self.terms}
+        return {
+            str(t): "dissolved" if t.dissolved else (t.phase or substances.phase_at(t.formula, T))
+            for t in self.terms
+        }
 
     def _amount(self, species):
         n = sum(-t.nu for t in self.terms if t.formula == species)
@@ -137,17 +182,29 @@ class Reaction:
 
 
 def reaction(equation, coefficients="msts"):
-    """A Reaction from its equation in plain notation, refused (InputError) if it does not balance, saying which element and by how much.
+    """A Reaction from its equation in plain notation, refused (InputError) if it does not balance,
+    saying which element and by how much.
 
-    Examples: reaction('C + 0.5 O2 = CO'), reaction('[Si] + O2 = SiO2(cristobalite)'). coefficients: set for dissolved elements.
+    Examples: reaction('C + 0.5 O2 = CO'), reaction('[Si] + O2 = SiO2(cristobalite)'). coefficients:
+    set for dissolved elements.
     """
     if not isinstance(equation, str) or equation.count("=") != 1:
-        raise InputError(f"reaction: {shown(equation)} was given; one equation such as C + 0.5 O2 = CO is needed, with one '='.")
+        raise InputError(
+            f"reaction: {shown(equation)} was given; one equation such as C + 0.5 O2 = CO is "
+            "needed, with one '='."
+        )
     left, right = equation.split("=")
-    terms = tuple(_term(part, sign, coefficients) for side, sign in ((left, -1.0), (right, 1.0)) for part in side.split("+"))
+    terms = tuple(
+        _term(part, sign, coefficients)
+        for side, sign in ((left, -1.0), (right, 1.0))
+        for part in side.split("+")
+    )
     wrong = balance_of(terms)
     if wrong:
-        said = ", ".join(f"{abs(n):g} {e} too {'many' if n > 0 else 'few'} on the right" for e, n in wrong.items())
+        said = ", ".join(
+            f"{abs(n):g} {e} too {'many' if n > 0 else 'few'} on the right"
+            for e, n in wrong.items()
+        )
         raise InputError(f"reaction {equation.strip()}: it does not balance: {said}.")
     return Reaction(terms, coefficients)
 
@@ -155,42 +212,58 @@ def reaction(equation, coefficients="msts"):
 CONVENTIONS = {
     "pure, 298 K": "all species pure at 298.15 K, as in tables of enthalpies of formation",
     "pure, at temperature": "all species pure, all at the temperature T",
-    "dissolved, cold oxygen": "element dissolved in liquid iron at T, oxygen enters at 298.15 K, product leaves at T: what the bath feels",
+    "dissolved, cold oxygen": (
+        "element dissolved in liquid iron at T, oxygen enters at 298.15 K, "
+        "product leaves at T: what the bath feels"
+    ),
     "dissolved, hot oxygen": "element dissolved in liquid iron, oxygen and product all at T",
 }
 
 
 def oxidations():
-    """Rows of data/oxidations.csv by key: the oxidation reactions of the lessons, cold and hot, pure and dissolved."""
+    """Rows of data/oxidations.csv by key: the oxidation reactions of the lessons, cold and hot,
+    pure and dissolved.
+    """
     return {row["key"]: row for row in rows("oxidations")}
 
 
 def oxidation_heat(key, T=1873.15, convention="pure, 298 K", per="kg", coefficients="msts"):
     """Heat given off (positive) when an element burns, by a named convention.
 
-    key: a key of oxidations(), such as 'C to CO', 'Si to SiO2', 'P to 3CaO.P2O5'. T: K, scalar or array (not used by 'pure, 298 K').
-    convention: a key of CONVENTIONS. per: 'kg' for J per kg of element, 'mol' for J per mol of element, 'nm3' for J per Nm3 of O2.
-    Returns J, float or array. Raises InputError. Source: of each species, see sources(reaction(...)).
+    key: a key of oxidations(), such as 'C to CO', 'Si to SiO2', 'P to 3CaO.P2O5'. T: K, scalar or
+    array (not used by 'pure, 298 K').
+    convention: a key of CONVENTIONS. per: 'kg' for J per kg of element, 'mol' for J per mol of
+    element, 'nm3' for J per Nm3 of O2.
+    Returns J, float or array. Raises InputError. Source: of each species, see
+    sources(reaction(...)).
     """
     table = oxidations()
     if key not in table:
         raise InputError(f"oxidation: {key!r} was given; known are {', '.join(table)}.")
     if convention not in CONVENTIONS:
-        raise InputError(f"convention: {convention!r} was given; known are {'; '.join(CONVENTIONS)}.")
+        raise InputError(
+            f"convention: {convention!r} was given; known are {'; '.join(CONVENTIONS)}."
+        )
     row = table[key]
     cold = value("reference_temperature")
     if convention == "pure, 298 K":
         T, r = cold, reaction(row["cold"], coefficients)
     else:
         between("temperature", T, 1400.0, 2100.0, "K", "Is this degrees Celsius? T is kelvin.")
-        r = reaction(row["hot" if convention == "pure, at temperature" else "dissolved"], coefficients)
+        r = reaction(
+            row["hot" if convention == "pure, at temperature" else "dissolved"], coefficients
+        )
     heat = r.heat(T)
     oxygen = next(t for t in r.terms if t.formula == "O2")
     if convention == "dissolved, cold oxygen":
         heat = heat + oxygen.nu * (substances.enthalpy("O2", cold) - substances.enthalpy("O2", T))
     element = row["element"]
     burnt = sum(-t.nu * base.formula(t.formula).get(element, 0.0) for t in r.terms if t.nu < 0)
-    share = {"kg": burnt * molar_mass(element) / 1000.0, "mol": burnt, "nm3": mol_to_nm3(-oxygen.nu)}
+    share = {
+        "kg": burnt * molar_mass(element) / 1000.0,
+        "mol": burnt,
+        "nm3": mol_to_nm3(-oxygen.nu),
+    }
     if per not in share:
         raise InputError(f"per: {per!r} was given; allowed are {', '.join(share)}.")
     return -heat / share[per]

@@ -1,9 +1,11 @@
-"""Pure substances: heat capacity, enthalpy, entropy and Gibbs energy from Cantera's NASA data and our own supplement.
+"""Pure substances: heat capacity, enthalpy, entropy and Gibbs energy from Cantera's NASA data and
+our own supplement.
 
-Zero of enthalpy: the elements in their stable state at 298.15 K (phosphorus: white), so that the enthalpy of a
-compound at 298.15 K is its enthalpy of formation. Standard pressure 1 bar: the entropies in the NASA data are those
-at 1 bar, although Cantera reports 101 325 Pa. No polynomial is ever evaluated outside its range: Cantera itself
-would do so without a word (alpha iron at 1873 K comes out 500 kJ/mol wrong).
+Zero of enthalpy: the elements in their stable state at 298.15 K (phosphorus: white), so that the
+enthalpy of a compound at 298.15 K is its enthalpy of formation. Standard pressure 1 bar: the
+entropies in the NASA data are those at 1 bar, although Cantera reports 101 325 Pa. No polynomial is
+ever evaluated outside its range: Cantera itself would do so without a word (alpha iron at 1873 K
+comes out 500 kJ/mol wrong).
 """
 
 from bisect import bisect_right
@@ -13,7 +15,17 @@ from functools import cache
 import cantera as ct
 import numpy as np
 
-from ..base import InputError, cantera_species, finite, molar_mass, resolver, row_provenance, rows, shown, value
+from ..base import (
+    InputError,
+    cantera_species,
+    finite,
+    molar_mass,
+    resolver,
+    row_provenance,
+    rows,
+    shown,
+    value,
+)
 
 __all__ = [
     "Phase",
@@ -40,23 +52,36 @@ def _species(file):
 
 def _refuse(T, low, high, what):
     hint = " Is this degrees Celsius? T is kelvin." if 0 <= T < 298 else ""
-    raise InputError(f"temperature of {what}: {T:g} K was given; data cover {low:g} to {high:g} K.{hint}")
+    raise InputError(
+        f"temperature of {what}: {T:g} K was given; data cover {low:g} to {high:g} K.{hint}"
+    )
 
 
 class Phase:
     """One phase of a substance with one set of NASA polynomials.
 
-    name, state ('s', 'l', 'g'), low_k and high_k (range of the polynomials, K), supercooled_to_k (how far below
-    low_k a liquid may be evaluated on request), provenance.
+    name, state ('s', 'l', 'g'), low_k and high_k (range of the polynomials, K), supercooled_to_k
+    (how far below low_k a liquid may be evaluated on request), provenance.
     """
 
     def __init__(self, row):
-        self.formula, self.name, self.state, self.species = row["formula"], row["phase"], row["state"], row["species"]
+        self.formula, self.name, self.state, self.species = (
+            row["formula"],
+            row["phase"],
+            row["state"],
+            row["species"],
+        )
         self.thermo = _species(row["file"])[row["species"]]
         self.low_k, self.high_k = self.thermo.min_temp, self.thermo.max_temp
-        self.supercooled_to_k = self.low_k if row["supercooled_to_k"] is None else row["supercooled_to_k"]
+        self.supercooled_to_k = (
+            self.low_k if row["supercooled_to_k"] is None else row["supercooled_to_k"]
+        )
         self.stable_from_k = row["stable_from_k"]  # None: from low_k; 'never': only by name
-        self.provenance = (row_provenance(row, f"{self.formula} ({self.name}), {self.low_k:g} to {self.high_k:g} K"),)
+        self.provenance = (
+            row_provenance(
+                row, f"{self.formula} ({self.name}), {self.low_k:g} to {self.high_k:g} K"
+            ),
+        )
 
     def __repr__(self):
         return f"{self.formula} ({self.name}, {self.low_k:g} to {self.high_k:g} K)"
@@ -66,18 +91,32 @@ class Phase:
         """(low, high, nine NASA-9 coefficients) of each polynomial, K and R units."""
         c = self.thermo.coeffs
         if isinstance(self.thermo, ct.NasaPoly2):
-            upper = np.nextafter(c[0], np.inf)  # Cantera counts the middle temperature to the lower polynomial
+            upper = np.nextafter(
+                c[0], np.inf
+            )  # Cantera counts the middle temperature to the lower polynomial
             both = [(self.low_k, c[0], c[8:15]), (upper, self.high_k, c[1:8])]
-            return [(low, high, np.concatenate(([0.0, 0.0], a))) for low, high, a in both if high > low]
-        return [(c[1 + 11 * k], c[2 + 11 * k], np.asarray(c[3 + 11 * k : 12 + 11 * k])) for k in range(int(c[0]))]
+            return [
+                (low, high, np.concatenate(([0.0, 0.0], a))) for low, high, a in both if high > low
+            ]
+        return [
+            (c[1 + 11 * k], c[2 + 11 * k], np.asarray(c[3 + 11 * k : 12 + 11 * k]))
+            for k in range(int(c[0]))
+        ]
 
     def low_limit(self, supercooled):
         """Lowest temperature, K, at which the phase is evaluated."""
-        return min(self.supercooled_to_k, self.low_k - _BELOW) if supercooled else self.low_k - _BELOW
+        return (
+            min(self.supercooled_to_k, self.low_k - _BELOW) if supercooled else self.low_k - _BELOW
+        )
 
     def refuse(self, T, supercooled):
         """Raise the InputError that tells the range."""
-        _refuse(T, self.supercooled_to_k if supercooled else self.low_k, self.high_k, f"{self.formula} ({self.name})")
+        _refuse(
+            T,
+            self.supercooled_to_k if supercooled else self.low_k,
+            self.high_k,
+            f"{self.formula} ({self.name})",
+        )
 
 
 class _Polynomials:
@@ -89,10 +128,12 @@ class _Polynomials:
         R = value("gas_constant")
         self.short = not a[:, :2].any()  # no terms in 1/T^2 and 1/T
         zero = np.zeros_like(a[:, 0])
-        # Horner coefficients from the highest power down, then what is needed for the integration constant and the logarithm
+        # Horner coefficients from the highest power down, then what is needed for the integration
+        # constant and the logarithm
         self.table = {
             "cp": R * np.array([a[:, 6], a[:, 5], a[:, 4], a[:, 3], a[:, 2]]),
-            "h": R * np.array([a[:, 6] / 5, a[:, 5] / 4, a[:, 4] / 3, a[:, 3] / 2, a[:, 2], a[:, 7]]),
+            "h": R
+            * np.array([a[:, 6] / 5, a[:, 5] / 4, a[:, 4] / 3, a[:, 3] / 2, a[:, 2], a[:, 7]]),
             "s": R * np.array([a[:, 6] / 4, a[:, 5] / 3, a[:, 4] / 2, a[:, 3], a[:, 8]]),
         }
         self.log = R * a[:, 2]
@@ -103,9 +144,14 @@ class _Polynomials:
             where = np.zeros(T.shape, dtype=np.intp)
             for bound in self.bounds:
                 where += T >= bound
-            pick = lambda column: column.take(where)  # noqa: E731
+
+            def pick(column):
+                return column.take(where)
         else:
-            pick = lambda column: column[0]  # noqa: E731
+
+            def pick(column):
+                return column[0]
+
         table = self.table[kind]
         out = pick(table[0]) * T
         for column in table[1:-1]:
@@ -159,19 +205,30 @@ class Substance:
         return tuple(p for phase in self.phases for p in phase.provenance)
 
     def phase(self, name):
-        """The phase of that name, or of that state ('s', 'l', 'g') where only one phase has it. Raises InputError."""
-        named = [p for p in self.phases if p.name == name] or [p for p in self.phases if p.state == name]
+        """The phase of that name, or of that state ('s', 'l', 'g') where only one phase has it.
+        Raises InputError.
+        """
+        named = [p for p in self.phases if p.name == name] or [
+            p for p in self.phases if p.state == name
+        ]
         if len(named) == 1:
             return named[0]
         choices = ", ".join(p.name for p in (named or self.phases))
         reason = "that state has several phases" if named else "there are no data for it"
-        raise InputError(f"phase of {self.formula}: {shown(name)} was given; {reason}; choose one of {choices}.")
+        raise InputError(
+            f"phase of {self.formula}: {shown(name)} was given; {reason}; choose one of {choices}."
+        )
 
     def phase_at(self, T):
-        """The stable phase at T (scalar, K), as a Phase. Raises InputError outside the range of the data."""
+        """The stable phase at T (scalar, K), as a Phase. Raises InputError outside the range of the
+        data.
+        """
         T = finite("temperature", T, "K")
         if not isinstance(T, float):
-            raise InputError(f"temperature of {self.formula}: an array was given; one number in K is needed to name a phase.")
+            raise InputError(
+                f"temperature of {self.formula}: an array was given; one number in K is needed to "
+                "name a phase."
+            )
         return self._chain[self._index(T)]
 
     def _outside(self, T):
@@ -183,7 +240,10 @@ class Substance:
             _refuse(T, self._from[0], self._high, self.formula)
         index = bisect_right(self._starts, T)
         if T > self._to[index]:
-            raise InputError(f"temperature of {self.formula}: {T:g} K was given; no data between {self._to[index]:g} and {self._from[index + 1]:g} K.")
+            raise InputError(
+                f"temperature of {self.formula}: {T:g} K was given; no data between "
+                f"{self._to[index]:g} and {self._from[index + 1]:g} K."
+            )
         return index
 
     def _segments(self, phase):
@@ -191,13 +251,21 @@ class Substance:
             return phase.segments
         out = []
         for p, start, end in zip(self._chain, self._from, self._to, strict=True):
-            out += [(max(low, start), min(high, end), c) for low, high, c in p.segments if low < end and high > start]
+            out += [
+                (max(low, start), min(high, end), c)
+                for low, high, c in p.segments
+                if low < end and high > start
+            ]
         return out
 
     def evaluate(self, kind, T, phase=None, supercooled=False):
-        """Property 'cp', 's' in J/(mol K) or 'h', 'g' in J/mol at T (K, scalar or array), of the stable or a named phase."""
+        """Property 'cp', 's' in J/(mol K) or 'h', 'g' in J/mol at T (K, scalar or array), of the
+        stable or a named phase.
+        """
         if kind == "g":
-            return self.evaluate("h", T, phase, supercooled) - T * self.evaluate("s", T, phase, supercooled)
+            return self.evaluate("h", T, phase, supercooled) - T * self.evaluate(
+                "s", T, phase, supercooled
+            )
         if type(T) is not float:
             T = finite("temperature", T, "K")
         if type(T) is float:
@@ -208,12 +276,18 @@ class Substance:
                 if not chosen.low_limit(supercooled) <= T <= chosen.high_k:
                     chosen.refuse(T, supercooled)
                 thermo = chosen.thermo
-            return (thermo.h(T) if kind == "h" else thermo.cp(T) if kind == "cp" else thermo.s(T)) * 0.001
+            return (
+                thermo.h(T) if kind == "h" else thermo.cp(T) if kind == "cp" else thermo.s(T)
+            ) * 0.001
         return self._array(kind, T, phase, supercooled)
 
     def _array(self, kind, T, phase, supercooled):
         chosen = None if phase is None else self.phase(phase)
-        low, high = (self._low, self._high) if chosen is None else (chosen.low_limit(supercooled), chosen.high_k)
+        low, high = (
+            (self._low, self._high)
+            if chosen is None
+            else (chosen.low_limit(supercooled), chosen.high_k)
+        )
         if T.size and not (T.min() >= low and T.max() <= high):
             bad = T[(T < low) | (T > high)].flat[0]
             self._index(bad) if chosen is None else chosen.refuse(bad, supercooled)
@@ -234,23 +308,31 @@ def substance_names():
 
 _substances = {}
 _named = {}  # by formula, phase and supercooled: limits of the phase, and its enthalpy call
-_quick = {}  # by formula: limits of the phases, and the enthalpy call between them (outside: the refusal); where phases leave no gap
+# by formula: limits of the phases, and the enthalpy call between them (outside: the refusal); where
+# phases leave no gap
+_quick = {}
 
 
 def substance(formula):
-    """The Substance of a formula such as 'SiO2'. Raises InputError for one without data, with the names that are there."""
+    """The Substance of a formula such as 'SiO2'. Raises InputError for one without data, with the
+    names that are there.
+    """
     found = _substances.get(formula) if isinstance(formula, str) else None
     if found is None:
         if formula not in substance_names():
             near = get_close_matches(str(formula), substance_names(), 3, 0.4)
             raise InputError(
-                f"substance: {shown(formula)} was given; there are no data for it. {'Near it: ' + ', '.join(near) + '. ' if near else ''}"
+                f"substance: {shown(formula)} was given; there are no data for it. "
+                f"{'Near it: ' + ', '.join(near) + '. ' if near else ''}"
                 "substances.names() lists all, in plain notation such as SiO2 or Ca3(PO4)2."
             )
         found = _substances.setdefault(formula, Substance(formula))
         if found._to[:-1] == found._starts:
             limits = [found._low, *found._starts, np.nextafter(found._high, np.inf).item()]
-            _quick[formula] = (limits, [found._outside, *(p.thermo.h for p in found._chain), found._outside])
+            _quick[formula] = (
+                limits,
+                [found._outside, *(p.thermo.h for p in found._chain), found._outside],
+            )
     return found
 
 
@@ -270,8 +352,12 @@ def heat_capacity(formula, T, phase=None, supercooled=False):
 
 
 def enthalpy(formula, T, phase=None, supercooled=False):
-    """Enthalpy, J/mol, against the elements at 298.15 K: at 298.15 K this is the enthalpy of formation."""
-    if type(T) is float and type(formula) is str:  # single heats call this by the hundred: keep it short
+    """Enthalpy, J/mol, against the elements at 298.15 K: at 298.15 K this is the enthalpy of
+    formation.
+    """
+    if (
+        type(T) is float and type(formula) is str
+    ):  # single heats call this by the hundred: keep it short
         if phase is None:
             if quick := _quick.get(formula):
                 return quick[1][bisect_right(quick[0], T)](T) * 0.001
@@ -280,7 +366,11 @@ def enthalpy(formula, T, phase=None, supercooled=False):
                 return named[2](T) * 0.001
         elif type(phase) is str:
             chosen = substance(formula).phase(phase)
-            _named[formula, phase, supercooled] = (chosen.low_limit(supercooled), chosen.high_k, chosen.thermo.h)
+            _named[formula, phase, supercooled] = (
+                chosen.low_limit(supercooled),
+                chosen.high_k,
+                chosen.thermo.h,
+            )
     return substance(formula).evaluate("h", T, phase, supercooled)
 
 
@@ -295,7 +385,9 @@ def gibbs(formula, T, phase=None, supercooled=False):
 
 
 def heat_content(formula, T, phase=None, supercooled=False):
-    """Heat content H(T) - H(298.15 K of the phase stable there), J/mol: what it takes to heat one mol from 25 degC."""
+    """Heat content H(T) - H(298.15 K of the phase stable there), J/mol: what it takes to heat one
+    mol from 25 degC.
+    """
     return enthalpy(formula, T, phase, supercooled) - formation_enthalpy_298(formula)
 
 
@@ -305,7 +397,9 @@ for _function in (heat_capacity, enthalpy, entropy, gibbs, heat_content):
 
 @cache
 def formation_enthalpy_298(formula):
-    """Enthalpy of formation at 298.15 K, J/mol, of the phase counted there: quartz for SiO2, white phosphorus, larnite for Ca2SiO4."""
+    """Enthalpy of formation at 298.15 K, J/mol, of the phase counted there: quartz for SiO2, white
+    phosphorus, larnite for Ca2SiO4.
+    """
     return substance(formula).evaluate("h", value("reference_temperature"))
 
 

@@ -1,9 +1,30 @@
-"""How far the numbers can be trusted: printed values beside the kit's, other data, uncertainty, values from memory, safety facts."""
+"""How far the numbers can be trusted: printed values beside the kit's, other data, uncertainty,
+values from memory, safety facts.
+"""
 
-from .disagreement import ACTS_ON, Band, Difference, band, content_by_equation, differences, end_heat_capacity_kj_c
+from .disagreement import (
+    ACTS_ON,
+    Band,
+    Difference,
+    band,
+    content_by_equation,
+    differences,
+    end_heat_capacity_kj_c,
+)
 from .evaluators import EVALUATORS, evaluate, evaluator
 from .from_memory import FEEDS, Recalled, recalled, tables_with_status
-from .published import VERDICTS, WORTH, Check, Result, checks, parse_args, result, results, select, summary
+from .published import (
+    VERDICTS,
+    WORTH,
+    Check,
+    Result,
+    checks,
+    parse_args,
+    result,
+    results,
+    select,
+    summary,
+)
 from .safety import Fact, acetylene_nm3, hydrogen_nm3, safety_facts, slaking_mj, steam_m3
 from .uncertainty import Effect, Heats, blow_heats, carbon_after, effects, heats
 from .variance import Input, first_order_shares, inputs, quadrature, spreads, within_pct

@@ -1,7 +1,9 @@
-"""Where published sources disagree, and what it does to a heat: the second band beside the scatter of heats.
+"""Where published sources disagree, and what it does to a heat: the second band beside the scatter
+of heats.
 
-Other data that one could defend take the place of the kit's, one at a time, in the planned heat of the works. An error of data is the same in every heat: a
-works that corrects its balance by experience takes most of it out. So it is no part of the spread of heats, and never added to it.
+Other data that one could defend take the place of the kit's, one at a time, in the planned heat of
+the works. An error of data is the same in every heat: a works that corrects its balance by
+experience takes most of it out. So it is no part of the spread of heats, and never added to it.
 """
 
 from dataclasses import dataclass
@@ -12,18 +14,40 @@ from ..base import InputError, Provenance, bibliography, kelvin, row_provenance,
 from ..charge import more_kj, other_set, solve
 from ..slag import DEFAULTS, equations, metal_pct_by
 from ..streams import LiquidMetal, Slag
-from ..thermo import DEFAULT_SET, carbon_oxygen_product, lines, liquidus_spread_c, oxygen_with_carbon, solution_row
+from ..thermo import (
+    DEFAULT_SET,
+    carbon_oxygen_product,
+    lines,
+    liquidus_spread_c,
+    oxygen_with_carbon,
+    solution_row,
+)
 from ..works import load_profile
 from .variance import quadrature
 
-__all__ = ["ACTS_ON", "Band", "Difference", "band", "content_by_equation", "differences", "end_heat_capacity_kj_c"]
+__all__ = [
+    "ACTS_ON",
+    "Band",
+    "Difference",
+    "band",
+    "content_by_equation",
+    "differences",
+    "end_heat_capacity_kj_c",
+]
 
-ACTS_ON = {"temperature": "°C", "phosphorus": "%", "manganese": "%", "carbon": "%", "liquidus": "°C"}
+ACTS_ON = {
+    "temperature": "°C",
+    "phosphorus": "%",
+    "manganese": "%",
+    "carbon": "%",
+    "liquidus": "°C",
+}
 
 
 @dataclass(frozen=True)
 class Difference:
-    """One figure of a heat by other data. acts_on: a key of ACTS_ON, whose unit it has; ours, other: the figure by the kit's data and by the other; status:
+    """One figure of a heat by other data. acts_on: a key of ACTS_ON, whose unit it has; ours,
+    other: the figure by the kit's data and by the other; status:
     of the other data; provenance."""
 
     key: str
@@ -47,8 +71,10 @@ class Difference:
 
 @dataclass(frozen=True)
 class Band:
-    """Differences of one figure. low, high: the largest one at a time, to each side; squares: root of the sum of the squares of the largest of each
-    subject to either side (a size only: errors of data have no distribution)."""
+    """Differences of one figure. low, high: the largest one at a time, to each side; squares: root
+    of the sum of the squares of the largest of each subject to either side (a size only: errors of
+    data have no distribution).
+    """
 
     ours: float
     low: float
@@ -62,24 +88,39 @@ def end_heat_capacity_kj_c(charge):
     t = charge.temp_c
 
     def held(temp_c):
-        metals = sum(LiquidMetal(m.mass_kg, m.analysis_pct, temp_c, m.coefficients).enthalpy_kj() for m in (charge.steel, charge.ejected))
+        metals = sum(
+            LiquidMetal(m.mass_kg, m.analysis_pct, temp_c, m.coefficients).enthalpy_kj()
+            for m in (charge.steel, charge.ejected)
+        )
         return metals + Slag(charge.slag.oxides_kg, temp_c).enthalpy_kj()
 
     return (held(t + 2.0) - held(t - 2.0)) / 4.0
 
 
 def _temperatures(charge):
-    """End temperature by every row of data/other_data.csv: masses stay, so only the heat has to close anew."""
+    """End temperature by every row of data/other_data.csv: masses stay, so only the heat has to
+    close anew.
+    """
     per_c = end_heat_capacity_kj_c(charge)
     for row in rows("other_data"):
         other = charge.temp_c - more_kj(charge, row["key"]) / per_c
-        yield Difference(row["key"], row["what"], "temperature", charge.temp_c, other, row["status"], (row_provenance(row, row["what"]),))
+        yield Difference(
+            row["key"],
+            row["what"],
+            "temperature",
+            charge.temp_c,
+            other,
+            row["status"],
+            (row_provenance(row, row["what"]),),
+        )
 
 
 def content_by_equation(charge, element="P"):
-    """Content of the steel, mass %, at equilibrium with the slag of a charge, by each equation: dict of key to %. element: 'P' or 'Mn'.
+    """Content of the steel, mass %, at equilibrium with the slag of a charge, by each equation:
+    dict of key to %. element: 'P' or 'Mn'.
 
-    The element of steel, ejected metal and slag is shared out anew; the oxygen that one equation asks for is that of the carbon at 1 atm.
+    The element of steel, ejected metal and slag is shared out anew; the oxygen that one equation
+    asks for is that of the carbon at 1 atm.
     Temperatures above an equation's range are not warned of one by one.
     """
     import warnings
@@ -98,7 +139,15 @@ def _contents(charge, element, acts_on):
     for row in rows("slag_partitions"):
         if row["element"] == element and row["key"] != DEFAULTS[element]:
             what = f"{acts_on} by the equation {row['key']}"
-            yield Difference(f"{acts_on}_{row['key']}", what, acts_on, ours, found[row["key"]], row["status"], (row_provenance(row, what),))
+            yield Difference(
+                f"{acts_on}_{row['key']}",
+                what,
+                acts_on,
+                ours,
+                found[row["key"]],
+                row["status"],
+                (row_provenance(row, what),),
+            )
 
 
 def _carbons(charge):
@@ -121,7 +170,15 @@ def _carbons(charge):
     what = "carbon by oxygen, the other set of coefficients"
     other = other_set(DEFAULT_SET)
     source = (row_provenance(solution_row("C", other), what),)
-    yield Difference("carbon_other_set", what, "carbon", ours, ours * carbon_oxygen_product(T, coefficients=other) / product, "published", source)
+    yield Difference(
+        "carbon_other_set",
+        what,
+        "carbon",
+        ours,
+        ours * carbon_oxygen_product(T, coefficients=other) / product,
+        "published",
+        source,
+    )
     # a maker's product at 1600 degC against the kit's there
     maker = value("co_product_maker") / carbon_oxygen_product(kelvin(1600.0))
     what = "carbon by oxygen, product in use by a maker of probes"
@@ -136,22 +193,40 @@ def _liquidus(charge):
         if name != "steel 1":
             what = f"liquidus of the steel by the formula {name}"
             row = next(r for r in rows("liquidus") if r["formula"] == name)
-            yield Difference(f"liquidus_{name}", what, "liquidus", ours, other, row["status"], (row_provenance(row, what),))
+            yield Difference(
+                f"liquidus_{name}",
+                what,
+                "liquidus",
+                ours,
+                other,
+                row["status"],
+                (row_provenance(row, what),),
+            )
 
 
 def differences(works=None):
-    """Every figure of the works' planned heat by other data: a tuple of Difference. works: a Profile (default: the one load_profile() finds).
+    """Every figure of the works' planned heat by other data: a tuple of Difference. works: a
+    Profile (default: the one load_profile() finds).
 
-    End temperature of the heat as weighed by other heats of forming and dissolving and other heat contents of slag (data/other_data.csv); phosphorus and
-    manganese of the steel by each equation of data/slag_partitions.csv; carbon that goes with a reading of oxygen; the steel's liquidus.
+    End temperature of the heat as weighed by other heats of forming and dissolving and other heat
+    contents of slag (data/other_data.csv); phosphorus and manganese of the steel by each equation
+    of data/slag_partitions.csv; carbon that goes with a reading of oxygen; the steel's liquidus.
     """
     charge = solve(works or load_profile())
-    made = (*_temperatures(charge), *_contents(charge, "P", "phosphorus"), *_contents(charge, "Mn", "manganese"), *_carbons(charge), *_liquidus(charge))
+    made = (
+        *_temperatures(charge),
+        *_contents(charge, "P", "phosphorus"),
+        *_contents(charge, "Mn", "manganese"),
+        *_carbons(charge),
+        *_liquidus(charge),
+    )
     return made
 
 
 def band(found, acts_on, status=None):
-    """The Band of one figure among differences. acts_on: a key of ACTS_ON; status: 'published' for these alone. Raises InputError."""
+    """The Band of one figure among differences. acts_on: a key of ACTS_ON; status: 'published' for
+    these alone. Raises InputError.
+    """
     if acts_on not in ACTS_ON:
         raise InputError(f"band: {shown(acts_on)} was asked for; there are {', '.join(ACTS_ON)}.")
     chosen = [d for d in found if d.acts_on == acts_on and status in (None, d.status)]
@@ -162,4 +237,10 @@ def band(found, acts_on, status=None):
     for d in chosen:  # one subject (the part of the key before the first _) counts once
         subject = d.key.partition("_")[0]
         largest[subject] = max(largest.get(subject, 0.0), abs(d.difference))
-    return Band(chosen[0].ours, float(np.min([0.0, *steps])), float(np.max([0.0, *steps])), quadrature(largest), len(chosen))
+    return Band(
+        chosen[0].ours,
+        float(np.min([0.0, *steps])),
+        float(np.max([0.0, *steps])),
+        quadrature(largest),
+        len(chosen),
+    )

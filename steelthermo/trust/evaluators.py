@@ -1,6 +1,8 @@
-"""How each printed value of data/published_checks.csv is computed by the kit: one small function for each kind, named in the column `how`.
+"""How each printed value of data/published_checks.csv is computed by the kit: one small function
+for each kind, named in the column `how`.
 
-Each takes what stands in the column `args` and returns a number in the row's unit. Nothing here corrects, fits or rounds.
+Each takes what stands in the column `args` and returns a number in the row's unit. Nothing here
+corrects, fits or rounds.
 """
 
 import warnings
@@ -11,7 +13,17 @@ from .. import thermo
 from ..base import kelvin
 from ..end_point import carbon_from_oxygen, oxygen_activity
 from ..streams import LiquidMetal
-from ..thermo import activities, enthalpy, gas_solubility_pct, interaction, liquidus_c, log_k, oxidation_heat, oxygen_with_carbon, reaction
+from ..thermo import (
+    activities,
+    enthalpy,
+    gas_solubility_pct,
+    interaction,
+    liquidus_c,
+    log_k,
+    oxidation_heat,
+    oxygen_with_carbon,
+    reaction,
+)
 
 __all__ = ["EVALUATORS", "evaluate", "evaluator"]
 
@@ -26,13 +38,15 @@ def evaluator(function):
 
 
 def evaluate(how, args):
-    """Our number for a row. how: a key of EVALUATORS; args: dict. Warnings of extrapolation are kept quiet: the printed value decides."""
+    """Our number for a row. how: a key of EVALUATORS; args: dict. Warnings of extrapolation are
+    kept quiet: the printed value decides.
+    """
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         return float(EVALUATORS[how](**args))
 
 
-# ---- substances and reactions ----------------------------------------------------------------------------------------------------------------------
+# ---- substances and reactions --------------------------------------------------------------------
 
 
 @evaluator
@@ -109,7 +123,7 @@ def burning_mj_kg(key, T, convention):
     return oxidation_heat(key, T, convention) / 1e6
 
 
-# ---- liquid iron -----------------------------------------------------------------------------------------------------------------------------------
+# ---- liquid iron ---------------------------------------------------------------------------------
 
 
 @evaluator
@@ -153,7 +167,9 @@ def carbon_oxygen_quotient(carbon, T, coefficients="msts"):
     """pCO/([%C][%O]) beside much carbon."""
     if carbon == 0.0:
         return 1.0 / thermo.carbon_oxygen_product(T, coefficients=coefficients)
-    return 1.0 / (carbon * oxygen_with_carbon(carbon, T, coefficients=coefficients, high_carbon=True))
+    return 1.0 / (
+        carbon * oxygen_with_carbon(carbon, T, coefficients=coefficients, high_carbon=True)
+    )
 
 
 @evaluator
@@ -171,7 +187,9 @@ def oxygen_saturation_pct(temp_c, coefficients="msts"):
 @evaluator
 def gas_ppm(element, temp_c, coefficients="msts", line=None):
     """Nitrogen or hydrogen at 1 atm, ppm."""
-    return 1e4 * gas_solubility_pct(element, 1.0, kelvin(temp_c), coefficients=coefficients, line=line)
+    return 1e4 * gas_solubility_pct(
+        element, 1.0, kelvin(temp_c), coefficients=coefficients, line=line
+    )
 
 
 @evaluator
@@ -186,7 +204,10 @@ def oxygen_with_titanium_ppm(titanium, T):
     o = 0.003
     for _ in range(60):
         melt = activities({"Ti": titanium, "O": o}, T, "cha08", quiet=True)
-        o = min(thermo.oxygen_activity(key, T, melt.h["Ti"]) for key in ("Ti2O3-O", "Ti3O5-O")) / melt.f["O"]
+        o = (
+            min(thermo.oxygen_activity(key, T, melt.h["Ti"]) for key in ("Ti2O3-O", "Ti3O5-O"))
+            / melt.f["O"]
+        )
     return 1e4 * o
 
 
@@ -194,7 +215,10 @@ def oxygen_with_titanium_ppm(titanium, T):
 def eutectic_carbon_pct(element=None):
     """Carbon of the eutectic with graphite, %; with an element: how far 1 % of it moves it."""
     c = np.linspace(3.5, 5.0, 3001)
-    at = lambda more: c[np.argmin(liquidus_c({"C": c, **more}))]  # noqa: E731
+
+    def at(more):
+        return c[np.argmin(liquidus_c({"C": c, **more}))]
+
     return at({}) - at({element: 1.0}) if element else at({})
 
 

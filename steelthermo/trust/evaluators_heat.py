@@ -1,4 +1,6 @@
-"""How printed values of slag, gas, nozzle, charge and specifications are computed by the kit: see published_evaluators.py."""
+"""How printed values of slag, gas, nozzle, charge and specifications are computed by the kit: see
+published_evaluators.py.
+"""
 
 from functools import cache
 
@@ -20,7 +22,7 @@ from .evaluators import evaluator
 __all__ = []
 
 
-# ---- slag ------------------------------------------------------------------------------------------------------------------------------------------
+# ---- slag ----------------------------------------------------------------------------------------
 
 
 @evaluator
@@ -83,7 +85,7 @@ def partition(key, slag_pct, temp_c):
     return partition_of_slag(slag_pct, kelvin(temp_c), key).value
 
 
-# ---- gas, nozzle, stoichiometry ----------------------------------------------------------------------------------------------------------------------
+# ---- gas, nozzle, stoichiometry ------------------------------------------------------------------
 
 
 @evaluator
@@ -120,7 +122,12 @@ def shock(column, mach):
 @evaluator
 def nozzle_mm(part, bar, nm3_min):
     """Radius of the throat or exit of one nozzle, absolute pressure, oxygen of 20 degC, mm."""
-    return getattr(design_head(nm3_min, 100.0 * bar, holes=1, angle_deg=0.0, temp_c=20.0), f"{part}_mm") / 2.0
+    return (
+        getattr(
+            design_head(nm3_min, 100.0 * bar, holes=1, angle_deg=0.0, temp_c=20.0), f"{part}_mm"
+        )
+        / 2.0
+    )
 
 
 @evaluator
@@ -143,9 +150,16 @@ def magnesium_over_vapour(temp_c):
 
 @cache
 def _case_1():
-    """The mass balance of NPTEL, lecture 11, p. 5, with lime given so that the slag is the printed one (its analysis is lost)."""
+    """The mass balance of NPTEL, lecture 11, p. 5, with lime given so that the slag is the printed
+    one (its analysis is lost).
+    """
     works = parse_profile(data_path("heron.toml").read_text(encoding="utf-8"))
-    others = 8.0 / mass_fractions("SiO2")["Si"] + 2.0 / mass_fractions("P2O5")["P"] + 2.5 / mass_fractions("MnO")["Mn"] + 0.18 * 126.7
+    others = (
+        8.0 / mass_fractions("SiO2")["Si"]
+        + 2.0 / mass_fractions("P2O5")["P"]
+        + 2.5 / mass_fractions("MnO")["Mn"]
+        + 0.18 * 126.7
+    )
     return charge.solve(
         works,
         find="temperature",
@@ -182,7 +196,7 @@ def case_1(quantity):
     }[quantity]
 
 
-# ---- rules and figures copied ------------------------------------------------------------------------------------------------------------------------
+# ---- rules and figures copied --------------------------------------------------------------------
 
 
 @evaluator

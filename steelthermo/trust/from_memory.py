@@ -1,4 +1,6 @@
-"""Everything in the kit that rests on memory or on common practice, with the size of its effect where it enters the balance of a heat or its blow."""
+"""Everything in the kit that rests on memory or on common practice, with the size of its effect
+where it enters the balance of a heat or its blow.
+"""
 
 import warnings
 from dataclasses import dataclass
@@ -21,15 +23,27 @@ FEEDS = {
     "uncertainties": "spreads of the sampled heats",
     "phases": "heat contents of substances",
     "supplement_published": "heat contents of substances that Cantera lacks",
-    "slag_models": "bands of heat content, viscosity, density and foam; the heat content line is shown as a band only",
-    "slag_partitions": "phosphorus and manganese of the steel, as a band beside the published equations",
-    "end_point_practice": "oxygen and iron oxide at the end point, shown beside the equilibrium of carbon and oxygen",
-    "liquidus": "freezing point of steel: whether a heat can be, carbon by arrest, melting of scrap in the blow",
+    "slag_models": (
+        "bands of heat content, viscosity, density and foam; the heat content line is "
+        "shown as a band only"
+    ),
+    "slag_partitions": (
+        "phosphorus and manganese of the steel, as a band beside the published equations"
+    ),
+    "end_point_practice": (
+        "oxygen and iron oxide at the end point, shown beside the equilibrium of carbon and oxygen"
+    ),
+    "liquidus": (
+        "freezing point of steel: whether a heat can be, carbon by arrest, melting of "
+        "scrap in the blow"
+    ),
     "blow_parameters": "rates of the blow",
     "blow_quantities": "weights of measured points when a blow is fitted to them",
     "blow_schedule": "order of lance and additions in a blow where none is given",
     "lance": "decay of the jet, dent and droplets",
-    "interactions": "activity coefficients in iron: oxygen of steel, sulphur of hot metal, gas solubility",
+    "interactions": (
+        "activity coefficients in iron: oxygen of steel, sulphur of hot metal, gas solubility"
+    ),
     "equilibria": "lines shown beside the defaults, none of which is recalled",
     "constants": "single figures of several rooms",
     "plant_values": "pretreatment and ladle: losses, recoveries, times",
@@ -45,7 +59,8 @@ FEEDS = {
     "oxidations": "forms of a reaction",
     "other_data": "the band of disagreement",
 }
-# Figures of the works profile that charge.solve() takes by the same name or by another: (section, key) to (argument, step)
+# Figures of the works profile that charge.solve() takes by the same name or by another: (section,
+# key) to (argument, step)
 _STEPS = {
     ("hot_metal", "temp_c"): ("hot_metal_temp_c", 10.0),
     ("slag", "basicity"): ("basicity", 0.1),
@@ -72,13 +87,26 @@ _BY = {  # columns that name a row, where that is not its key
     "equilibria": ("key", "line"),
     "interactions": ("set", "i", "j", "order"),
 }
-_NUMBERS = ("value", "start", "spread", "uncertainty", "value_c", "weight", "factor", "other", "a_k")
+_NUMBERS = (
+    "value",
+    "start",
+    "spread",
+    "uncertainty",
+    "value_c",
+    "weight",
+    "factor",
+    "other",
+    "a_k",
+)
 
 
 @dataclass(frozen=True)
 class Recalled:
-    """One row that was not read anywhere. table; name; what; value (None where a row holds several); unit; status: 'memory' or 'common practice'; feeds: what
-    it is used for; effect: its size in words, 'none known' where it was not worked out; size_c: effect on the end temperature, degC, or None; provenance."""
+    """One row that was not read anywhere. table; name; what; value (None where a row holds
+    several); unit; status: 'memory' or 'common practice'; feeds: what it is used for; effect: its
+    size in words, 'none known' where it was not worked out; size_c: effect on the end temperature,
+    degC, or None; provenance.
+    """
 
     table: str
     name: str
@@ -93,13 +121,21 @@ class Recalled:
 
 
 def _steps_of_works(works):
-    """(row of the profile schema) -> (words, degC) for every figure of the profile that enters the heat balance: a step in it, the masses charged kept."""
+    """(row of the profile schema) -> (words, degC) for every figure of the profile that enters the
+    heat balance: a step in it, the masses charged kept.
+    """
     base = solve(works)
     kept = {"find": "temperature", "scrap_kg": base.scrap.mass_kg}
     for (section, key), (argument, step) in _STEPS.items():
         now = getattr(getattr(works, section), key)
         moved = solve(works, **kept, **{argument: now + step}).temp_c - base.temp_c
-        yield (section, key), (f"{step:g} more: {moved:+.1f} °C at the end (same scrap; lime and oxygen follow)", moved)
+        yield (
+            (section, key),
+            (
+                f"{step:g} more: {moved:+.1f} °C at the end (same scrap; lime and oxygen follow)",
+                moved,
+            ),
+        )
     oxygen = dict(works.oxygen_pct)
     step = 0.5 if oxygen["O2"] >= 0.5 else 0.0
     oxygen = {"O2": oxygen["O2"] - step, "Ar": oxygen["Ar"], "N2": oxygen["N2"] + step}
@@ -107,7 +143,10 @@ def _steps_of_works(works):
     yield ("oxygen", "purity_pct"), (f"{step:g} % less: {moved:+.1f} °C at the end", moved)
     scrap = base.scrap.mass_kg * (1.0 + 0.01 * 100.0 / works.hot_metal.share_pct)
     moved = solve(works, find="temperature", scrap_kg=scrap).temp_c - base.temp_c
-    yield ("hot_metal", "share_pct"), (f"scrap up by 1 % of the charge: {moved:+.1f} °C at the end", moved)
+    yield (
+        ("hot_metal", "share_pct"),
+        (f"scrap up by 1 % of the charge: {moved:+.1f} °C at the end", moved),
+    )
 
 
 def _effects(works):
@@ -116,47 +155,89 @@ def _effects(works):
     out = {}
     for key, e in effects_of_spreads(works).items():
         i = inputs()[key]
-        words = f"{i.spread:g} {i.unit}: {e.temp_c:+.1f} °C, {e.carbon_pct:+.4f} % C at the end (as weighed, oxygen as planned)"
+        words = (
+            f"{i.spread:g} {i.unit}: {e.temp_c:+.1f} °C, {e.carbon_pct:+.4f} % C at the end "
+            "(as weighed, oxygen as planned)"
+        )
         out["uncertainties", key] = (words, e.temp_c)
-    out |= {("profile_schema", f"{section} {key}"): effect for (section, key), effect in _steps_of_works(works)}
+    out |= {
+        ("profile_schema", f"{section} {key}"): effect
+        for (section, key), effect in _steps_of_works(works)
+    }
     phosphate = base.slag.compounds_mol().get("Ca3(PO4)2", 0.0)
-    tenth = -0.1 * phosphate * heat_content("Ca3(PO4)2", kelvin(base.temp_c)) / 1e6 / (end_heat_capacity_kj_c(base) / 1000.0)
-    for table, name in (("phases", "Ca3(PO4)2 beta"), ("phases", "Ca3(PO4)2 alpha"), ("supplement_published", "Ca3(PO4)2 Ca3(PO4)2(b)")):
+    tenth = (
+        -0.1
+        * phosphate
+        * heat_content("Ca3(PO4)2", kelvin(base.temp_c))
+        / 1e6
+        / (end_heat_capacity_kj_c(base) / 1000.0)
+    )
+    for table, name in (
+        ("phases", "Ca3(PO4)2 beta"),
+        ("phases", "Ca3(PO4)2 alpha"),
+        ("supplement_published", "Ca3(PO4)2 Ca3(PO4)2(b)"),
+    ):
         out[table, name] = (f"heat content 10 % higher: {tenth:+.2f} °C at the end", tenth)
     out["supplement_published", "Ca3(PO4)2 Ca3(PO4)2(a)"] = out["phases", "Ca3(PO4)2 alpha"]
     for d in differences(works):
         if d.key == "slag_line":
             for term in ("slope", "intercept"):
-                out["slag_models", f"heat content line {term}"] = (f"used for the slag's heat: {d.difference:+.1f} °C at the end", d.difference)
+                out["slag_models", f"heat content line {term}"] = (
+                    f"used for the slag's heat: {d.difference:+.1f} °C at the end",
+                    d.difference,
+                )
         if d.acts_on == "liquidus":
             formula = d.key.partition("_")[2]
             for row in rows("liquidus"):
                 if row["formula"] == formula:
-                    words = f"this formula for the kit's own: freezing point of the steel {d.difference:+.1f} °C"
+                    words = (
+                        "this formula for the kit's own: freezing point of the steel "
+                        f"{d.difference:+.1f} °C"
+                    )
                     out["liquidus", f"{formula} {row['term']}"] = (words, None)
     ours = content_by_equation(base)[DEFAULTS["P"]]
     for key, pct in {**content_by_equation(base), **content_by_equation(base, "Mn")}.items():
         element = next(r["element"] for r in rows("slag_partitions") if r["key"] == key)
         own = ours if element == "P" else content_by_equation(base, "Mn")[DEFAULTS["Mn"]]
-        out["slag_partitions", f"{key} {element}"] = (f"{element} at equilibrium {pct:.4f} % against {own:.4f} % by the default", None)
+        out["slag_partitions", f"{key} {element}"] = (
+            f"{element} at equilibrium {pct:.4f} % against {own:.4f} % by the default",
+            None,
+        )
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        out |= {("end_point_practice", key): (words, None) for key, words in _practice_beside(base).items()}
+        out |= {
+            ("end_point_practice", key): (words, None)
+            for key, words in _practice_beside(base).items()
+        }
         runs = blow_band(base.for_tap(works.vessel.tap_t), works, step_min=0.5)
     temperature, carbon = runs.effects("temperature"), runs.effects("C")
     for key, (low, high) in temperature.items():
-        words = f"ends of its band: {low:+.1f} and {high:+.1f} °C, {carbon[key][0]:+.3f} and {carbon[key][1]:+.3f} % C at the end of the blow"
+        words = (
+            f"ends of its band: {low:+.1f} and {high:+.1f} °C, {carbon[key][0]:+.3f} and "
+            f"{carbon[key][1]:+.3f} % C at the end of the blow"
+        )
         out["blow_parameters", key] = (words, max((low, high), key=abs))
     return out
 
 
 def _practice_beside(charge):
-    """The recalled relations at the carbon of a heat beside what the kit uses, in words; they enter no sum."""
+    """The recalled relations at the carbon of a heat beside what the kit uses, in words; they enter
+    no sum.
+    """
     c = charge.steel.analysis_pct["C"]
-    oxygen, feo = 1e4 * oxygen_with_carbon(c, kelvin(charge.temp_c)), charge.slag.analysis_pct["FeO"]
+    oxygen, feo = (
+        1e4 * oxygen_with_carbon(c, kelvin(charge.temp_c)),
+        charge.slag.analysis_pct["FeO"],
+    )
     return {
-        "end_point_oxygen": f"with {c:g} % C {end_point_oxygen_ppm(c):.0f} ppm O against {oxygen:.0f} at equilibrium with 1 atm CO; enters no other sum",
-        "end_point_iron_oxide": f"with {c:g} % C {end_point_iron_oxide_pct(c):.1f} % FeO against {feo:.1f} % in the plan; enters no other sum",
+        "end_point_oxygen": (
+            f"with {c:g} % C {end_point_oxygen_ppm(c):.0f} ppm O against "
+            f"{oxygen:.0f} at equilibrium with 1 atm CO; enters no other sum"
+        ),
+        "end_point_iron_oxide": (
+            f"with {c:g} % C {end_point_iron_oxide_pct(c):.1f} % FeO against "
+            f"{feo:.1f} % in the plan; enters no other sum"
+        ),
     }
 
 
@@ -168,15 +249,25 @@ def _named(row, table):
 
 def tables_with_status():
     """Names of all tables whose rows have a status, those of FEEDS first."""
-    found = sorted(p.stem for p in data_path("sources.csv").parent.iterdir() if p.suffix == ".csv" and not p.stem.endswith("_invented"))
-    return sorted((name for name in found if "status" in rows(name)[0]), key=lambda name: list(FEEDS).index(name) if name in FEEDS else len(FEEDS))
+    found = sorted(
+        p.stem
+        for p in data_path("sources.csv").parent.iterdir()
+        if p.suffix == ".csv" and not p.stem.endswith("_invented")
+    )
+    return sorted(
+        (name for name in found if "status" in rows(name)[0]),
+        key=lambda name: list(FEEDS).index(name) if name in FEEDS else len(FEEDS),
+    )
 
 
 def recalled(works=None):
-    """Every row of every table that rests on memory or common practice: a tuple of Recalled, those with the largest effect on the end temperature first.
+    """Every row of every table that rests on memory or common practice: a tuple of Recalled, those
+    with the largest effect on the end temperature first.
 
-    works: a Profile (default: the one load_profile() finds); the effects are those of its planned heat: of a step in each works value at the same scrap
-    with lime, dolomite and oxygen to their aims, of other data where the balance uses recalled ones, of the ends of the band for parameters of the blow.
+    works: a Profile (default: the one load_profile() finds); the effects are those of its planned
+    heat: of a step in each works value at the same scrap with lime, dolomite and oxygen to their
+    aims, of other data where the balance uses recalled ones, of the ends of the band for parameters
+    of the blow.
     """
     effects = _effects(works or load_profile())
     out = []
@@ -186,8 +277,28 @@ def recalled(works=None):
             if row["status"] in ("memory", "common practice"):
                 name = _named(row, table)
                 words, size = effects.get((table, name), ("none known", None))
-                text = next((str(row[c]) for c in _WORDS if c in row and row[c] not in (None, "none", name)), name)
+                text = next(
+                    (
+                        str(row[c])
+                        for c in _WORDS
+                        if c in row and row[c] not in (None, "none", name)
+                    ),
+                    name,
+                )
                 number = next((row[c] for c in _NUMBERS if isinstance(row.get(c), float)), None)
                 source = (row_provenance(row, f"{name} ({table})"),)
-                out.append(Recalled(table, name, text, number, str(row.get("unit", "none")), row["status"], feeds, words, size, source))
+                out.append(
+                    Recalled(
+                        table,
+                        name,
+                        text,
+                        number,
+                        str(row.get("unit", "none")),
+                        row["status"],
+                        feeds,
+                        words,
+                        size,
+                        source,
+                    )
+                )
     return tuple(sorted(out, key=lambda r: (-abs(r.size_c or 0.0), r.effect == "none known")))

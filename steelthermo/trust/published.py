@@ -1,7 +1,9 @@
-"""The kit against the published world: every printed value that was read and can be computed, ours beside it, and by which rule they agree.
+"""The kit against the published world: every printed value that was read and can be computed, ours
+beside it, and by which rule they agree.
 
-The rows stand in data/published_checks.csv; how each is computed in published_evaluators.py and published_evaluators_heat.py. A row that is known to
-disagree says why and has to go on disagreeing: so both verdicts are tested. Checks never follow the works profile.
+The rows stand in data/published_checks.csv; how each is computed in published_evaluators.py and
+published_evaluators_heat.py. A row that is known to disagree says why and has to go on disagreeing:
+so both verdicts are tested. Checks never follow the works profile.
 """
 
 import csv
@@ -12,13 +14,26 @@ from ..base import InputError, Provenance, data_path, row_provenance, rows, show
 from . import evaluators_heat as published_evaluators_heat  # noqa: F401  # adds its ways to EVALUATORS
 from .evaluators import EVALUATORS, evaluate
 
-__all__ = ["VERDICTS", "WORTH", "Check", "Result", "checks", "parse_args", "result", "results", "select", "summary"]
+__all__ = [
+    "VERDICTS",
+    "WORTH",
+    "Check",
+    "Result",
+    "checks",
+    "parse_args",
+    "result",
+    "results",
+    "select",
+    "summary",
+]
 
 VERDICTS = ("agrees", "disagrees")
 # What an agreement is worth, best first
 WORTH = {
     "independent": "another measurement, assessment or compilation than the data used",
-    "same data": "the data used come from the same place: checks copying, choice of phase, and code",
+    "same data": (
+        "the data used come from the same place: checks copying, choice of phase, and code"
+    ),
     "arithmetic": "a printed sum done anew: checks stoichiometry and code",
     "copy": "a printed figure that the kit shows: checks copying",
 }
@@ -26,9 +41,12 @@ WORTH = {
 
 @dataclass(frozen=True)
 class Check:
-    """One printed value. room: module that computes it; quantity: in words; how, args: see published_evaluators; printed, printed_high: the value, or the
-    ends of a printed range; printed_text: as printed, with its last zeros; unit; tolerance: by which ours may leave it; rule: where the tolerance comes
-    from, in words; worth: a key of WORTH; expect: verdict known; reason: why, where it is 'disagrees'; provenance."""
+    """One printed value. room: module that computes it; quantity: in words; how, args: see
+    published_evaluators; printed, printed_high: the value, or the ends of a printed range;
+    printed_text: as printed, with its last zeros; unit; tolerance: by which ours may leave it;
+    rule: where the tolerance comes from, in words; worth: a key of WORTH; expect: verdict known;
+    reason: why, where it is 'disagrees'; provenance.
+    """
 
     id: str
     room: str
@@ -49,8 +67,11 @@ class Check:
 
 @dataclass(frozen=True)
 class Result:
-    """A Check with ours: the value computed; difference: from the printed value or the nearer end of the printed range, 0 inside it; relative: the same
-    over the printed value; verdict: 'agrees' if the difference is within the tolerance, else 'disagrees'; passes: the verdict is the one known."""
+    """A Check with ours: the value computed; difference: from the printed value or the nearer end
+    of the printed range, 0 inside it; relative: the same over the printed value; verdict: 'agrees'
+    if the difference is within the tolerance, else 'disagrees'; passes: the verdict is the one
+    known.
+    """
 
     check: Check
     ours: float
@@ -65,7 +86,9 @@ class Result:
 
 
 def parse_args(text):
-    """Arguments from the column `args`: 'key=value; key=value'; numbers become float, 'C:4 Si:0.5' a dict, 'none' no arguments."""
+    """Arguments from the column `args`: 'key=value; key=value'; numbers become float, 'C:4 Si:0.5'
+    a dict, 'none' no arguments.
+    """
     out = {}
     for part in filter(None, (p.strip() for p in text.split(";"))):
         if part == "none":
@@ -74,7 +97,9 @@ def parse_args(text):
         if not equals:
             raise InputError(f"arguments of a check: {shown(part)} was found; key=value is needed.")
         if ":" in value and "=" not in value:
-            out[key.strip()] = {name: float(number) for name, number in (pair.split(":") for pair in value.split())}
+            out[key.strip()] = {
+                name: float(number) for name, number in (pair.split(":") for pair in value.split())
+            }
             continue
         try:
             out[key.strip()] = float(value)
@@ -90,11 +115,27 @@ def checks():
     with data_path("published_checks.csv").open(encoding="utf-8", newline="") as file:
         as_printed = [(row["printed"], row["printed_high"]) for row in csv.DictReader(file)]
     for r, (low, high) in zip(rows("published_checks"), as_printed, strict=True):
-        words = low if high == "any" else f"above {low}" if float(high) >= 1e9 else f"below {high}" if float(low) == 0.0 else f"{low} to {high}"
+        words = (
+            low
+            if high == "any"
+            else f"above {low}"
+            if float(high) >= 1e9
+            else f"below {high}"
+            if float(low) == 0.0
+            else f"{low} to {high}"
+        )
         high = r["printed"] if r["printed_high"] is None else r["printed_high"]
-        text = {k: str(r[k]) for k in ("id", "room", "quantity", "how", "unit", "rule", "worth", "expect", "reason")}
+        text = {
+            k: str(r[k])
+            for k in ("id", "room", "quantity", "how", "unit", "rule", "worth", "expect", "reason")
+        }
         source = row_provenance(r, r["quantity"])
-        numbers = {"printed": r["printed"], "printed_high": high, "printed_text": words, "tolerance": r["tolerance"]}
+        numbers = {
+            "printed": r["printed"],
+            "printed_high": high,
+            "printed_text": words,
+            "tolerance": r["tolerance"],
+        }
         out.append(Check(**text, **numbers, args=parse_args(str(r["args"])), provenance=source))
     return tuple(out)
 
@@ -102,11 +143,15 @@ def checks():
 def result(check):
     """The Result of one check. Raises InputError for a `how` that is not known."""
     if check.how not in EVALUATORS:
-        raise InputError(f"check {check.id}: {shown(check.how)} was given; known are {', '.join(EVALUATORS)}.")
+        raise InputError(
+            f"check {check.id}: {shown(check.how)} was given; known are {', '.join(EVALUATORS)}."
+        )
     ours = evaluate(check.how, check.args)
     difference = min(ours - check.printed, 0.0) + max(ours - check.printed_high, 0.0)
     nearest = check.printed if difference < 0.0 else check.printed_high
-    relative = difference / abs(nearest) if nearest else (0.0 if difference == 0.0 else float("inf"))
+    relative = (
+        difference / abs(nearest) if nearest else (0.0 if difference == 0.0 else float("inf"))
+    )
     verdict = "agrees" if abs(difference) <= check.tolerance * (1.0 + 1e-9) else "disagrees"
     return Result(check, ours, difference, relative, verdict)
 
@@ -118,16 +163,32 @@ def results():
 
 
 def select(room=None, source=None, verdict=None, worth=None, text=""):
-    """Results that fit: room, source key, verdict and worth if given, and whose quantity, source, place, rule or reason holds every word of text."""
+    """Results that fit: room, source key, verdict and worth if given, and whose quantity, source,
+    place, rule or reason holds every word of text.
+    """
     words = str(text).casefold().split()
     out = []
     for r in results():
         c = r.check
-        if any(wanted not in (None, have) for wanted, have in ((room, c.room), (source, c.provenance.source.key), (verdict, r.verdict), (worth, c.worth))):
+        if any(
+            wanted not in (None, have)
+            for wanted, have in (
+                (room, c.room),
+                (source, c.provenance.source.key),
+                (verdict, r.verdict),
+                (worth, c.worth),
+            )
+        ):
             continue
         if words:
-            source_text = f"{c.provenance.source.authors} {c.provenance.source.title} {c.provenance.source.key} {c.provenance.place}"
-            searched = f"{c.id} {c.room} {c.quantity} {source_text} {c.rule} {c.reason} {r.verdict} {c.worth}".casefold()
+            source_text = (
+                f"{c.provenance.source.authors} {c.provenance.source.title} "
+                f"{c.provenance.source.key} {c.provenance.place}"
+            )
+            searched = (
+                f"{c.id} {c.room} {c.quantity} {source_text} {c.rule} {c.reason} "
+                f"{r.verdict} {c.worth}"
+            ).casefold()
             if not all(w in searched for w in words):
                 continue
         out.append(r)

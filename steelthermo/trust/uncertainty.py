@@ -1,10 +1,14 @@
-"""How sure a heat is: errors of analyses, weights, temperature and works values through `charge` and `blow`, by sampling.
+"""How sure a heat is: errors of analyses, weights, temperature and works values through `charge`
+and `blow`, by sampling.
 
-A heat is planned with the figures that the works reads, and run as weighed: scrap, fluxes and oxygen are what the scales and the meter show. The true figures
-differ from those read, so the heat ends elsewhere. Oxygen that is left over or missing burns carbon by the law of the last period of a blow (share of the
-oxygen (C - floor)/(critical - floor), see blow_kinetics.carbon_rate) and iron with the rest: so end carbon, slag and end temperature hang together.
+A heat is planned with the figures that the works reads, and run as weighed: scrap, fluxes and
+oxygen are what the scales and the meter show. The true figures differ from those read, so the heat
+ends elsewhere. Oxygen that is left over or missing burns carbon by the law of the last period of a
+blow (share of the oxygen (C - floor)/(critical - floor), see blow_kinetics.carbon_rate) and iron
+with the rest: so end carbon, slag and end temperature hang together.
 
-What is left out: slag that comes with the hot metal, wet or rusty scrap, lime that does not dissolve, and the reading at the end of the blow itself.
+What is left out: slag that comes with the hot metal, wet or rusty scrap, lime that does not
+dissolve, and the reading at the end of the blow itself.
 Errors are taken as independent and normal; spreads are standard uncertainties (spread.inputs).
 """
 
@@ -23,40 +27,77 @@ from ..works import load_profile
 from .variance import first_order_shares, inputs, quadrature, within_pct
 from .variance import spreads as spreads_of
 
-__all__ = ["Effect", "Heats", "blow_heats", "carbon_after", "effects", "first_order_shares", "heats", "inputs", "quadrature", "within_pct"]
+__all__ = [
+    "Effect",
+    "Heats",
+    "blow_heats",
+    "carbon_after",
+    "effects",
+    "first_order_shares",
+    "heats",
+    "inputs",
+    "quadrature",
+    "within_pct",
+]
 
 SCRAP = "heavy_scrap"
 _CHUNK, _BLOW_CHUNK = 12_500, 400  # heats solved at once: what fits the processor's cache
 
 
-def carbon_after(carbon_pct, oxygen_nm3_t, critical_pct, floor_pct, co2_pct=0.0, planned_critical_pct=None):
+def carbon_after(
+    carbon_pct, oxygen_nm3_t, critical_pct, floor_pct, co2_pct=0.0, planned_critical_pct=None
+):
     """Carbon, %, after more (or less) oxygen at the end of a blow than was planned.
 
-    carbon_pct: as planned; oxygen_nm3_t: Nm3 of pure O2 per t of steel beyond the plan, negative where it is short. Above the critical carbon all oxygen
-    burns carbon; below, the share (C - floor_pct)/(critical_pct - floor_pct) of it, so C - floor falls exponentially. co2_pct: of the carbon burnt.
-    planned_critical_pct: critical carbon the plan was made with, where the true one differs. Scalars or arrays. Raises InputError where the floor is not
-    below the carbon. Own closed form of the law that blow_kinetics.carbon_rate integrates; tested against it.
+    carbon_pct: as planned; oxygen_nm3_t: Nm3 of pure O2 per t of steel beyond the plan, negative
+    where it is short. Above the critical carbon all oxygen burns carbon; below, the share (C -
+    floor_pct)/(critical_pct - floor_pct) of it, so C - floor falls exponentially. co2_pct: of the
+    carbon burnt.
+    planned_critical_pct: critical carbon the plan was made with, where the true one differs.
+    Scalars or arrays. Raises InputError where the floor is not below the carbon. Own closed form of
+    the law that blow_kinetics.carbon_rate integrates; tested against it.
     """
-    c0, d = np.asarray(positive("carbon", carbon_pct, "%")), np.asarray(finite("oxygen left over", oxygen_nm3_t, "Nm3/t"))
-    critical, floor = np.asarray(positive("critical carbon", critical_pct, "%")), np.asarray(positive("floor of carbon", floor_pct, "%"))
-    planned = critical if planned_critical_pct is None else np.asarray(positive("planned critical carbon", planned_critical_pct, "%"))
+    c0, d = (
+        np.asarray(positive("carbon", carbon_pct, "%")),
+        np.asarray(finite("oxygen left over", oxygen_nm3_t, "Nm3/t")),
+    )
+    critical, floor = (
+        np.asarray(positive("critical carbon", critical_pct, "%")),
+        np.asarray(positive("floor of carbon", floor_pct, "%")),
+    )
+    planned = (
+        critical
+        if planned_critical_pct is None
+        else np.asarray(positive("planned critical carbon", planned_critical_pct, "%"))
+    )
     if np.any(floor >= np.minimum(c0, np.minimum(critical, planned))):
-        raise InputError(f"floor of carbon: {np.max(floor):g} % was given; less than the carbon and the critical carbon is needed.")
+        raise InputError(
+            f"floor of carbon: {np.max(floor):g} % was given; less than the carbon and the "
+            "critical carbon is needed."
+        )
     per_pct = 10.0 * nm3_per_kg("C", co2_pct)  # Nm3/t for 1 % C
     span = planned - floor
-    # oxygen, counted from the end of the plan, at which carbon passed the planned critical carbon, then the true one
-    knee = np.where(c0 < planned, span * per_pct * np.log(np.minimum(c0 - floor, span) / span), (c0 - planned) * per_pct)
+    # oxygen, counted from the end of the plan, at which carbon passed the planned critical carbon,
+    # then the true one
+    knee = np.where(
+        c0 < planned,
+        span * per_pct * np.log(np.minimum(c0 - floor, span) / span),
+        (c0 - planned) * per_pct,
+    )
     knee = knee - (critical - planned) * per_pct
     span = critical - floor
     past = (d - knee) / per_pct  # % of carbon that oxygen could have burnt since
-    return plain(np.where(past > 0.0, floor + span * np.exp(-np.maximum(past, 0.0) / span), critical - past))
+    return plain(
+        np.where(past > 0.0, floor + span * np.exp(-np.maximum(past, 0.0) / span), critical - past)
+    )
 
 
 @dataclass(frozen=True, eq=False)
 class Heats:
-    """Many heats of one plan. deviation: true less read of each input, arrays in its unit; temp_c, carbon_pct, feo_pct: end of the blow;
-    aim_temp_c, aim_carbon_pct: where the heat would end if everything were as read; feasible: mask; plan: the Charge as planned; order: of each input, the
-    indices that sort its deviation."""
+    """Many heats of one plan. deviation: true less read of each input, arrays in its unit; temp_c,
+    carbon_pct, feo_pct: end of the blow;
+    aim_temp_c, aim_carbon_pct: where the heat would end if everything were as read; feasible: mask;
+    plan: the Charge as planned; order: of each input, the indices that sort its deviation."""
 
     deviation: dict
     temp_c: np.ndarray
@@ -84,25 +125,35 @@ class Heats:
         return np.mean(self.of(what)).item()
 
     def within(self, temp_c=10.0, carbon_pct=0.01):
-        """Share of the heats, %, that end within +-temp_c and +-carbon_pct of where the plan ends: dict of 'temperature', 'carbon', 'both'.
+        """Share of the heats, %, that end within +-temp_c and +-carbon_pct of where the plan ends:
+        dict of 'temperature', 'carbon', 'both'.
 
         Heats that cannot be count as missed.
         """
-        near = {"temperature": np.abs(self.temp_c - self.aim_temp_c) <= positive("window of temperature", temp_c, "°C")}
-        near["carbon"] = np.abs(self.carbon_pct - self.aim_carbon_pct) <= positive("window of carbon", carbon_pct, "%")
+        near = {
+            "temperature": np.abs(self.temp_c - self.aim_temp_c)
+            <= positive("window of temperature", temp_c, "°C")
+        }
+        near["carbon"] = np.abs(self.carbon_pct - self.aim_carbon_pct) <= positive(
+            "window of carbon", carbon_pct, "%"
+        )
         near["both"] = near["temperature"] & near["carbon"]
         return {k: 100.0 * np.mean(v & self.feasible).item() for k, v in near.items()}
 
     def shares(self, what="temperature"):
-        """First-order share of each input in the variance of of(what): dict of key to share (0 to 1), the largest first; see first_order_shares()."""
+        """First-order share of each input in the variance of of(what): dict of key to share (0 to
+        1), the largest first; see first_order_shares().
+        """
         order = self.order
         if not self.feasible.all():
             place = np.cumsum(self.feasible) - 1
             order = {k: place[o[self.feasible[o]]] for k, o in order.items()}
-        return first_order_shares({k: v[self.feasible] for k, v in self.deviation.items()}, self.of(what), order=order)
+        return first_order_shares(
+            {k: v[self.feasible] for k, v in self.deviation.items()}, self.of(what), order=order
+        )
 
 
-# ---- the heat as planned and as it truly is ------------------------------------------------------------------------------------------------------
+# ---- the heat as planned and as it truly is ------------------------------------------------------
 
 
 def _shifted(base, species, by, rest):
@@ -113,19 +164,39 @@ def _shifted(base, species, by, rest):
 
 
 def _true(works, plan, deviation, scrap):
-    """Arguments for charge.solve() of the heats as they are, the oxygen blown (Nm3), and the critical carbon and its floor (%)."""
+    """Arguments for charge.solve() of the heats as they are, the oxygen blown (Nm3), and the
+    critical carbon and its floor (%).
+    """
     dev = {key: np.asarray(deviation.get(key, 0.0)) for key in inputs()}
-    ratio = lambda key: np.maximum(1.0 + dev[key] / 100.0, 0.05)  # noqa: E731
+
+    def ratio(key):
+        return np.maximum(1.0 + dev[key] / 100.0, 0.05)
+
     hot = dict(works.hot_metal.analysis_pct)
-    for element, key in (("C", "hot_metal_c_pct"), ("Si", "hot_metal_si_pct"), ("Mn", "hot_metal_mn_pct"), ("P", "hot_metal_p_pct")):
+    for element, key in (
+        ("C", "hot_metal_c_pct"),
+        ("Si", "hot_metal_si_pct"),
+        ("Mn", "hot_metal_mn_pct"),
+        ("P", "hot_metal_p_pct"),
+    ):
         hot[element] = np.maximum(hot.get(element, 0.0) + dev[key], 0.0)
-    scrap = _shifted(_shifted(material(scrap, works), "C", dev["scrap_c_pct"], "Fe"), "SiO2", dev["scrap_dirt_pct"], "Fe")
-    add = lambda section, key, high: np.clip(getattr(getattr(works, section), key) + dev[key], 0.0, high)  # noqa: E731
+    scrap = _shifted(
+        _shifted(material(scrap, works), "C", dev["scrap_c_pct"], "Fe"),
+        "SiO2",
+        dev["scrap_dirt_pct"],
+        "Fe",
+    )
+
+    def add(section, key, high):
+        return np.clip(getattr(getattr(works, section), key) + dev[key], 0.0, high)
+
     arguments = {
         "find": "temperature",
         "hot_metal_kg": plan.hot_metal.mass_kg * ratio("hot_metal_kg"),
         "hot_metal_pct": hot,
-        "hot_metal_temp_c": np.clip(works.hot_metal.temp_c + dev["hot_metal_temp_c"], 1130.0, 1500.0),
+        "hot_metal_temp_c": np.clip(
+            works.hot_metal.temp_c + dev["hot_metal_temp_c"], 1130.0, 1500.0
+        ),
         "scrap": scrap,
         "scrap_kg": plan.scrap.mass_kg * ratio("scrap_kg"),
         "lime": _shifted(material("lime", works), "CaCO3", dev["lime_co2_pct"], "CaO"),
@@ -142,30 +213,58 @@ def _true(works, plan, deviation, scrap):
     law = blow_parameters()
     floor = min(law["carbon_floor_pct"].start, 0.5 * works.end_point.analysis_pct.get("C", 0.0))
     known = law["critical_carbon_pct"]
-    critical = np.clip(known.start + dev["critical_carbon_pct"], max(0.25 * known.low, 2.0 * floor), known.high)
+    critical = np.clip(
+        known.start + dev["critical_carbon_pct"], max(0.25 * known.low, 2.0 * floor), known.high
+    )
     return arguments, plan.oxygen_nm3 * ratio("oxygen_nm3"), critical, floor
 
 
 def _as_weighed(works, plan, deviation, scrap):
-    """(temp_c, carbon_pct, feo_pct, feasible), arrays, of heats run as weighed, by the charge balance."""
+    """(temp_c, carbon_pct, feo_pct, feasible), arrays, of heats run as weighed, by the charge
+    balance.
+    """
     arguments, blown, critical, floor = _true(works, plan, deviation, scrap)
     end, feo0, fe2o3 = works.end_point.analysis_pct, works.slag.feo_pct, works.slag.fe2o3_pct
     ferric = fe2o3 / feo0
-    solve = lambda carbon, feo: solve_charge(works, end_pct=dict(end) | {"C": carbon}, feo_pct=feo, fe2o3_pct=ferric * feo, **arguments)  # noqa: E731
+
+    def solve(carbon, feo):
+        return solve_charge(
+            works,
+            end_pct=dict(end) | {"C": carbon},
+            feo_pct=feo,
+            fe2o3_pct=ferric * feo,
+            **arguments,
+        )
 
     aim = end.get("C", 0.0)
     first = solve(aim, feo0)
     pure = works.oxygen_pct["O2"] / 100.0
     over = (blown - first.oxygen_nm3) * pure / (first.steel.mass_kg / 1000.0)
-    carbon = carbon_after(aim, over, critical, floor, arguments["co2_pct"], blow_parameters()["critical_carbon_pct"].start)
-    # What carbon leaves, iron takes or gives back. Steel and iron oxide follow from two balances, of iron and of oxygen, linear in both.
-    oxide = mass_fractions("FeO")["Fe"], ferric * mass_fractions("Fe2O3")["Fe"]  # kg of iron that go with one kg of FeO
-    to_oxide, of_oxide = sum(oxide), oxide[0] * nm3_per_kg("Fe") + oxide[1] * nm3_per_kg("Fe", ferric_pct=100.0)  # kg, Nm3 of O2
+    carbon = carbon_after(
+        aim,
+        over,
+        critical,
+        floor,
+        arguments["co2_pct"],
+        blow_parameters()["critical_carbon_pct"].start,
+    )
+    # What carbon leaves, iron takes or gives back. Steel and iron oxide follow from two balances,
+    # of iron and of oxygen, linear in both.
+    oxide = (
+        mass_fractions("FeO")["Fe"],
+        ferric * mass_fractions("Fe2O3")["Fe"],
+    )  # kg of iron that go with one kg of FeO
+    to_oxide, of_oxide = (
+        sum(oxide),
+        oxide[0] * nm3_per_kg("Fe") + oxide[1] * nm3_per_kg("Fe", ferric_pct=100.0),
+    )  # kg, Nm3 of O2
     iron, o2, slag = _per_kg_steel(works, aim, arguments)
     new_iron, new_o2, _ = _per_kg_steel(works, carbon, arguments)
     steel, kg = first.steel.mass_kg, first.slag.oxides_kg["FeO"]
     missing = (blown - first.oxygen_nm3) * pure
-    more = (missing + steel * (o2 - iron * new_o2 / new_iron)) / (of_oxide - to_oxide * new_o2 / new_iron)
+    more = (missing + steel * (o2 - iron * new_o2 / new_iron)) / (
+        of_oxide - to_oxide * new_o2 / new_iron
+    )
     kg, change = kg + more, (steel * iron - more * to_oxide) / new_iron - steel
     feo = 100.0 * kg / (first.slag.mass_kg + more * (1.0 + ferric) + change * slag)
     possible = np.asarray((kg >= 0.0) & (feo <= 60.0) & (ferric * feo <= 40.0))
@@ -175,17 +274,29 @@ def _as_weighed(works, plan, deviation, scrap):
 
 
 def _per_kg_steel(works, carbon_pct, arguments):
-    """What goes with each kg of steel of a carbon content when masses shift: kg of iron, Nm3 of O2, kg of slag other than iron oxides."""
+    """What goes with each kg of steel of a carbon content when masses shift: kg of iron, Nm3 of O2,
+    kg of slag other than iron oxides.
+    """
     dust, kept = arguments["dust_fe_kg_t"] / 1000.0, 1.0 + arguments["ejected_kg_t"] / 1000.0
-    held = {e: kept * pct / 100.0 for e, pct in (dict(works.end_point.analysis_pct) | {"C": carbon_pct}).items() if e != "Fe"}
+    held = {
+        e: kept * pct / 100.0
+        for e, pct in (dict(works.end_point.analysis_pct) | {"C": carbon_pct}).items()
+        if e != "Fe"
+    }
     o2, slag = dust * nm3_per_kg("Fe"), arguments["lining_mgo_kg_t"] / 1000.0
     for element, kg in held.items():
         if element == "C":
             o2 = o2 - kg * nm3_per_kg("C", arguments["co2_pct"])
         elif element == "O":
-            o2 = o2 + kg * nm3_per_kg("Fe") * mass_fractions("FeO")["Fe"] / mass_fractions("FeO")["O"]
+            o2 = (
+                o2
+                + kg * nm3_per_kg("Fe") * mass_fractions("FeO")["Fe"] / mass_fractions("FeO")["O"]
+            )
         elif element in ATOMS_PER_ELEMENT:
-            o2, slag = o2 - kg * nm3_per_kg(element), slag - kg / mass_fractions(oxide_of(element))[element]
+            o2, slag = (
+                o2 - kg * nm3_per_kg(element),
+                slag - kg / mass_fractions(oxide_of(element))[element],
+            )
     return kept - sum(held.values()) + dust, o2, slag
 
 
@@ -203,7 +314,9 @@ def _plan(works, scrap):
 
 @lru_cache(maxsize=1)
 def _drawn(count, n, seed):
-    """Normal deviates of n heats, a row for each input: independent, the same for the same seed whatever the spreads; and what sorts each row."""
+    """Normal deviates of n heats, a row for each input: independent, the same for the same seed
+    whatever the spreads; and what sorts each row.
+    """
     z = np.random.default_rng(seed).standard_normal((count, n))
     return z, np.argsort(z, axis=1, kind="stable")
 
@@ -217,29 +330,54 @@ def _sampled(run, works, n, changed, seed, scrap, chunk):
     deviation = {key: s * row for (key, s), row in zip(spread.items(), z, strict=True)}
     moving = {key: d for key, d in deviation.items() if spread[key] > 0.0}
     size = [min(chunk, n - i) for i in range(0, n, chunk)]
-    parts = [run(works, plan, {k: d[i * chunk : i * chunk + m] for k, d in moving.items()}, scrap) for i, m in enumerate(size)]
-    columns = [np.concatenate([np.broadcast_to(part[c], (m,)) for part, m in zip(parts, size, strict=True)]) for c in range(4)]
+    parts = [
+        run(works, plan, {k: d[i * chunk : i * chunk + m] for k, d in moving.items()}, scrap)
+        for i, m in enumerate(size)
+    ]
+    columns = [
+        np.concatenate(
+            [np.broadcast_to(part[c], (m,)) for part, m in zip(parts, size, strict=True)]
+        )
+        for c in range(4)
+    ]
     temp, carbon, feo = columns[:3]
-    as_planned = lambda: [plain(x) for x in run(works, plan, {}, scrap)]  # noqa: E731
+
+    def as_planned():
+        return [plain(x) for x in run(works, plan, {}, scrap)]
+
     aim = _once(works, ("as planned", scrap), as_planned) if run is _as_weighed else as_planned()
     if not columns[3].any():
         raise InputError("spreads: not one of the heats can be; they are too wide for this works.")
-    return Heats(deviation, temp, carbon, feo, aim[0], aim[1], columns[3].astype(bool), plan, dict(zip(spread, order, strict=True)))
+    return Heats(
+        deviation,
+        temp,
+        carbon,
+        feo,
+        aim[0],
+        aim[1],
+        columns[3].astype(bool),
+        plan,
+        dict(zip(spread, order, strict=True)),
+    )
 
 
 def heats(works=None, n=100_000, spreads=None, seed=16, scrap=SCRAP):
     """Sample heats of a works through the charge balance: Heats.
 
-    works: a Profile (default: the one found by load_profile()). n: number of heats, 2 to 1 000 000. spreads: mapping of input key to standard
-    uncertainty in its unit, instead of those of inputs(). seed: the same seed draws the same heats. scrap: key of the profile. Raises InputError.
-    Source: charge.solve(); spreads: data/uncertainties.csv; law of the last period: data/blow_parameters.csv (recalled).
+    works: a Profile (default: the one found by load_profile()). n: number of heats, 2 to 1 000 000.
+    spreads: mapping of input key to standard uncertainty in its unit, instead of those of inputs().
+    seed: the same seed draws the same heats. scrap: key of the profile. Raises InputError.
+    Source: charge.solve(); spreads: data/uncertainties.csv; law of the last period:
+    data/blow_parameters.csv (recalled).
     """
     return _sampled(_as_weighed, works, n, spreads, seed, scrap, _CHUNK)
 
 
 @dataclass(frozen=True)
 class Effect:
-    """What one spread of an input does: spread in its unit, change of the end temperature (degC), of the carbon (%) and of FeO in the slag (%)."""
+    """What one spread of an input does: spread in its unit, change of the end temperature (degC),
+    of the carbon (%) and of FeO in the slag (%).
+    """
 
     spread: float
     temp_c: float
@@ -248,26 +386,42 @@ class Effect:
 
 
 def effects(works=None, spreads=None, scrap=SCRAP):
-    """What each input does alone, one spread up (half the difference of one up and one down): dict of key to Effect, in the order of inputs().
+    """What each input does alone, one spread up (half the difference of one up and one down): dict
+    of key to Effect, in the order of inputs().
 
     Arguments as heats(). For sums by hand: see quadrature().
     """
     works, spread = works or load_profile(), spreads_of(spreads)
     keys = list(spread)
     step = np.kron(np.eye(len(keys)), [1.0, -1.0])  # one column for each input up, one for it down
-    temp, carbon, feo, good = _as_weighed(works, _plan(works, scrap), {k: spread[k] * step[i] for i, k in enumerate(keys)}, scrap)
+    temp, carbon, feo, good = _as_weighed(
+        works, _plan(works, scrap), {k: spread[k] * step[i] for i, k in enumerate(keys)}, scrap
+    )
     if not np.all(good):
         bad = keys[int(np.flatnonzero(~np.asarray(good))[0]) // 2]
-        raise InputError(f"spread of {inputs()[bad].what}: {spread[bad]:g} {inputs()[bad].unit} makes a heat that can't be.")
-    half = lambda x: 0.5 * (np.broadcast_to(x, step.shape[1:])[0::2] - np.broadcast_to(x, step.shape[1:])[1::2])  # noqa: E731
-    return {k: Effect(spread[k], *(v.item() for v in row)) for k, row in zip(keys, zip(half(temp), half(carbon), half(feo), strict=True), strict=True)}
+        raise InputError(
+            f"spread of {inputs()[bad].what}: {spread[bad]:g} {inputs()[bad].unit} makes a heat "
+            "that can't be."
+        )
+
+    def half(x):
+        return 0.5 * (
+            np.broadcast_to(x, step.shape[1:])[0::2] - np.broadcast_to(x, step.shape[1:])[1::2]
+        )
+
+    return {
+        k: Effect(spread[k], *(v.item() for v in row))
+        for k, row in zip(keys, zip(half(temp), half(carbon), half(feo), strict=True), strict=True)
+    }
 
 
-# ---- the same through the blow -----------------------------------------------------------------------------------------------------------------
+# ---- the same through the blow -------------------------------------------------------------------
 
 
 def _blown(model, seed, step_min):
-    """A function like _as_weighed that runs the heats through the blow. model: draw the parameters of the blow from their bands as well."""
+    """A function like _as_weighed that runs the heats through the blow. model: draw the parameters
+    of the blow from their bands as well.
+    """
     draw = np.random.default_rng([seed, 2])
 
     def run(works, plan, deviation, scrap):
@@ -281,11 +435,19 @@ def _blown(model, seed, step_min):
             for key, p in blow_parameters().items():
                 u = draw.uniform(-1.0, 1.0, n)[good]
                 given[key] = p.start + np.where(u < 0.0, p.start - p.low, p.high - p.start) * u
-            given["critical_carbon_pct"] = np.maximum(given["critical_carbon_pct"], 2.0 * given["carbon_floor_pct"])
+            given["critical_carbon_pct"] = np.maximum(
+                given["critical_carbon_pct"], 2.0 * given["carbon_floor_pct"]
+            )
         heat = heat if good.all() else solve_charge(works, **arguments)
-        end = solve_blow(heat, works, oxygen_nm3=blown, parameters=given, step_min=step_min, infeasible="mark")
+        end = solve_blow(
+            heat, works, oxygen_nm3=blown, parameters=given, step_min=step_min, infeasible="mark"
+        )
         out = np.zeros((4, n))  # heats that can't be stay at zero, and are marked so
-        for row, x in zip(out, (*(end.of(q)[..., -1] for q in ("temperature", "C", "FeO")), end.feasible), strict=True):
+        for row, x in zip(
+            out,
+            (*(end.of(q)[..., -1] for q in ("temperature", "C", "FeO")), end.feasible),
+            strict=True,
+        ):
             row[good] = x
         return out if deviation else out[:, 0]
 
@@ -293,10 +455,21 @@ def _blown(model, seed, step_min):
 
 
 def blow_heats(works=None, n=400, spreads=None, seed=16, scrap=SCRAP, step_min=0.5, model=False):
-    """Sample heats of a works through the blow along time: Heats. Slower than heats(): some 500 a second.
+    """Sample heats of a works through the blow along time: Heats. Slower than heats(): some 500 a
+    second.
 
-    Arguments as heats(). step_min: longest step of the integrator, min. model=True: the parameters of the blow are drawn from their bands too (even shares
-    below and above the start value), which shows what the model itself does not know; its error is the same in every heat of a works. aim_temp_c and
-    aim_carbon_pct are where the blow of the planned heat ends, not the works' aims. Raises InputError.
+    Arguments as heats(). step_min: longest step of the integrator, min. model=True: the parameters
+    of the blow are drawn from their bands too (even shares below and above the start value), which
+    shows what the model itself does not know; its error is the same in every heat of a works.
+    aim_temp_c and aim_carbon_pct are where the blow of the planned heat ends, not the works' aims.
+    Raises InputError.
     """
-    return _sampled(_blown(model, seed, step_min), works, between("number of heats", n, 2, 20_000), spreads, seed, scrap, _BLOW_CHUNK)
+    return _sampled(
+        _blown(model, seed, step_min),
+        works,
+        between("number of heats", n, 2, 20_000),
+        spreads,
+        seed,
+        scrap,
+        _BLOW_CHUNK,
+    )

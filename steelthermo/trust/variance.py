@@ -1,6 +1,8 @@
-"""Spreads: the figures of a heat that are not known exactly, and what is made of them: sums of squares, shares of a variance, share within a window.
+"""Spreads: the figures of a heat that are not known exactly, and what is made of them: sums of
+squares, shares of a variance, share within a window.
 
-Spreads are standard uncertainties; they stand in data/uncertainties.csv and none was published: a works puts its own.
+Spreads are standard uncertainties; they stand in data/uncertainties.csv and none was published: a
+works puts its own.
 """
 
 from dataclasses import dataclass
@@ -9,15 +11,29 @@ from math import erf
 
 import numpy as np
 
-from ..base import InputError, Provenance, between, finite, plain, positive, resolver, row_provenance, rows, shown
+from ..base import (
+    InputError,
+    Provenance,
+    between,
+    finite,
+    plain,
+    positive,
+    resolver,
+    row_provenance,
+    rows,
+    shown,
+)
 
 __all__ = ["Input", "first_order_shares", "inputs", "quadrature", "spreads", "within_pct"]
 
 
 @dataclass(frozen=True)
 class Input:
-    """One figure that is not known exactly. what: in words; group: 'measured', 'weighed', 'materials', 'works'; spread: its standard uncertainty in unit;
-    relative: True where the spread is % of the amount; low, high: range of spreads to try; status, provenance: where the spread comes from."""
+    """One figure that is not known exactly. what: in words; group: 'measured', 'weighed',
+    'materials', 'works'; spread: its standard uncertainty in unit;
+    relative: True where the spread is % of the amount; low, high: range of spreads to try; status,
+    provenance: where the spread comes from.
+    """
 
     key: str
     what: str
@@ -37,7 +53,10 @@ def inputs():
     """All inputs by key, in the order of data/uncertainties.csv."""
     return {
         r["key"]: Input(
-            **{k: r[k] for k in ("key", "what", "group", "unit", "spread", "low", "high", "status", "note")},
+            **{
+                k: r[k]
+                for k in ("key", "what", "group", "unit", "spread", "low", "high", "status", "note")
+            },
             relative=r["kind"] == "relative",
             provenance=(row_provenance(r, f"spread of {r['what']}: {r['spread']:g} {r['unit']}"),),
         )
@@ -52,7 +71,9 @@ def _sources_of_spread(text):
 
 
 def spreads(changed=None):
-    """Spread of every input, dict of key to number in its unit: those of the table, and what is given instead. Raises InputError."""
+    """Spread of every input, dict of key to number in its unit: those of the table, and what is
+    given instead. Raises InputError.
+    """
     out = {key: i.spread for key, i in inputs().items()}
     for key, value in (changed or {}).items():
         if key not in out:
@@ -62,18 +83,27 @@ def spreads(changed=None):
 
 
 def first_order_shares(inputs, output, classes=None, order=None):
-    """Share of the variance of an output that each input explains alone: Var(E[y | x_i]) / Var(y), dict of key to share, the largest first.
+    """Share of the variance of an output that each input explains alone: Var(E[y | x_i]) / Var(y),
+    dict of key to share, the largest first.
 
-    inputs: mapping of key to array of samples, drawn independently; output: array. Each input is sorted into classes of equal count (default: one per 50
-    samples, 8 to 100), and the variance between the means of the classes is compared with the whole: the correlation ratio, with Kelley's correction for
-    chance (1 - (n - 1)/(n - k) within/total), so a share of nothing comes out near zero, also slightly below. Inputs without spread get zero.
-    order: mapping of key to the indices that sort its samples, where they are known. Raises InputError.
-    Source: definition of first-order sensitivity indices as in textbooks (recalled); tested on functions whose shares are exact.
+    inputs: mapping of key to array of samples, drawn independently; output: array. Each input is
+    sorted into classes of equal count (default: one per 50 samples, 8 to 100), and the variance
+    between the means of the classes is compared with the whole: the correlation ratio, with
+    Kelley's correction for chance (1 - (n - 1)/(n - k) within/total), so a share of nothing comes
+    out near zero, also slightly below. Inputs without spread get zero.
+    order: mapping of key to the indices that sort its samples, where they are known. Raises
+    InputError.
+    Source: definition of first-order sensitivity indices as in textbooks (recalled); tested on
+    functions whose shares are exact.
     """
     y = np.asarray(finite("output", output), dtype=float)
     if y.ndim != 1 or y.size < 50:
         raise InputError(f"output: {y.size} samples were given; 50 or more in one row are needed.")
-    k = int(np.clip(y.size // 50, 8, 100)) if classes is None else int(between("number of classes", classes, 2, y.size // 4))
+    k = (
+        int(np.clip(y.size // 50, 8, 100))
+        if classes is None
+        else int(between("number of classes", classes, 2, y.size // 4))
+    )
     n, total = y.size, np.sum((y - y.mean()) ** 2)
     edges = np.linspace(0, n, k + 1).astype(int)
     count = np.diff(edges)
@@ -81,7 +111,9 @@ def first_order_shares(inputs, output, classes=None, order=None):
     for key, x in inputs.items():
         x = np.asarray(finite(f"samples of {key}", x), dtype=float)
         if x.shape != y.shape:
-            raise InputError(f"samples of {key}: {x.size} were given; {n} are needed, as many as of the output.")
+            raise InputError(
+                f"samples of {key}: {x.size} were given; {n} are needed, as many as of the output."
+            )
         if total == 0.0 or np.ptp(x) == 0.0:
             out[key] = 0.0
             continue
@@ -96,16 +128,24 @@ _erf = np.vectorize(erf, otypes=[float])
 
 
 def within_pct(window, spread, bias=0.0):
-    """Share, %, of normally distributed values with a standard deviation `spread` and a mean off by `bias` that lie within +-window. Scalars or arrays.
+    """Share, %, of normally distributed values with a standard deviation `spread` and a mean off by
+    `bias` that lie within +-window. Scalars or arrays.
 
     For hand sums; Heats.within() counts the sample itself.
     """
-    window, spread = np.asarray(positive("window", window)), np.asarray(positive("spread", spread, zero=False))
+    window, spread = (
+        np.asarray(positive("window", window)),
+        np.asarray(positive("spread", spread, zero=False)),
+    )
     width = spread * np.sqrt(2.0)
-    return plain(50.0 * (_erf((window - finite("bias", bias)) / width) + _erf((window + bias) / width)))
+    return plain(
+        50.0 * (_erf((window - finite("bias", bias)) / width) + _erf((window + bias) / width))
+    )
 
 
 def quadrature(parts):
-    """Root of the sum of squares of independent parts: the spread that they make together. parts: numbers or arrays, or a mapping of key to them."""
+    """Root of the sum of squares of independent parts: the spread that they make together. parts:
+    numbers or arrays, or a mapping of key to them.
+    """
     values = list(parts.values()) if hasattr(parts, "values") else list(parts)
     return plain(np.sqrt(sum(np.asarray(finite("part", v)) ** 2 for v in values)))

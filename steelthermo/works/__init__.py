@@ -1,4 +1,14 @@
 """The figures of a works: its profile, and the parameters that a works measures for itself."""
 
 from .parameters import PlantValue, parameter_names, plant_value, start_value, works_facts
-from .profile import MATERIAL_KINDS, PROFILE_FILE, SUM_TOLERANCE, WORKS, Profile, Section, find_profile, load_profile, parse_profile
+from .profile import (
+    MATERIAL_KINDS,
+    PROFILE_FILE,
+    SUM_TOLERANCE,
+    WORKS,
+    Profile,
+    Section,
+    find_profile,
+    load_profile,
+    parse_profile,
+)

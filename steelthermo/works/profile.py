@@ -1,8 +1,10 @@
-"""The works' own profile: vessel, hot metal, fluxes, oxygen, losses, read from a TOML file that a trainer edits.
+"""The works' own profile: vessel, hot metal, fluxes, oxygen, losses, read from a TOML file that a
+trainer edits.
 
-The profiles of three invented works ship with the kit: Heron Works, the usual one; Dunlin Works, a small vessel with high-phosphorus hot metal; Plover Works, a
-large one with little silicon. Another is found, in this order: the path given; the environment variable
-STEELTHERMO_PROFILE; a file works.toml in the current folder or in one of the two folders above it.
+The profiles of three invented works ship with the kit: Heron Works, the usual one; Dunlin Works, a
+small vessel with high-phosphorus hot metal; Plover Works, a large one with little silicon. Another
+is found, in this order: the path given; the environment variable STEELTHERMO_PROFILE; a file
+works.toml in the current folder or in one of the two folders above it.
 """
 
 import os
@@ -16,7 +18,17 @@ from types import MappingProxyType
 
 from ..base import InputError, data_path, rows, shown
 
-__all__ = ["PROFILE_FILE", "MATERIAL_KINDS", "WORKS", "SUM_TOLERANCE", "Profile", "Section", "find_profile", "load_profile", "parse_profile"]
+__all__ = [
+    "PROFILE_FILE",
+    "MATERIAL_KINDS",
+    "WORKS",
+    "SUM_TOLERANCE",
+    "Profile",
+    "Section",
+    "find_profile",
+    "load_profile",
+    "parse_profile",
+]
 
 PROFILE_FILE = "works.toml"
 WORKS = ("heron", "dunlin", "plover")  # profiles that ship
@@ -37,7 +49,8 @@ class Section:
             return self.__dict__["_values"][key]
         except KeyError:
             raise AttributeError(
-                f"the section {self.__dict__.get('_name')} of a works profile has no {key}; it has {', '.join(self.__dict__.get('_values', ()))}"
+                f"the section {self.__dict__.get('_name')} of a works profile has no {key}; it has "
+                f"{', '.join(self.__dict__.get('_values', ()))}"
             ) from None
 
     def __repr__(self):
@@ -46,19 +59,25 @@ class Section:
 
 @dataclass(frozen=True)
 class Profile:
-    """A works profile: name, one Section for each section, and materials (mapping of key to a dict of title, kind, analysis_pct, rest, temp_c)."""
+    """A works profile: name, one Section for each section, and materials (mapping of key to a dict
+    of title, kind, analysis_pct, rest, temp_c).
+    """
 
     name: str
     path: str
     sections: dict
     materials: dict
-    made: dict = field(default_factory=dict, init=False, repr=False, compare=False)  # Materials already made of it, by key: see materials.material
+    made: dict = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )  # Materials already made of it, by key: see materials.material
 
     def __getattr__(self, key):
         sections = self.__dict__.get("sections", {})
         if key in sections:
             return sections[key]
-        raise AttributeError(f"a works profile has no section {key!r}; it has {', '.join(sections)}")
+        raise AttributeError(
+            f"a works profile has no section {key!r}; it has {', '.join(sections)}"
+        )
 
     @property
     def oxygen_pct(self):
@@ -68,7 +87,9 @@ class Profile:
 
 
 def _line_of(text, section, key):
-    """Number of the line on which a key stands in its section, else of the section's head, for the message; None if it can't be told."""
+    """Number of the line on which a key stands in its section, else of the section's head, for the
+    message; None if it can't be told.
+    """
     current, head = "", None
     for number, line in enumerate(text.splitlines(), 1):
         header = re.match(r"\s*\[+\s*([^\]]+?)\s*\]", line)
@@ -76,7 +97,11 @@ def _line_of(text, section, key):
             current = header[1]
             if current == section:
                 head = number
-        elif key is not None and current == section and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", line):
+        elif (
+            key is not None
+            and current == section
+            and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", line)
+        ):
             return number
     return head
 
@@ -91,7 +116,9 @@ def _schema():
 
 @cache
 def _known(what):
-    """Species that may stand in an analysis: 'metal' (elements with a heat of solution in iron) or 'material' (substances with data, and P2O5)."""
+    """Species that may stand in an analysis: 'metal' (elements with a heat of solution in iron) or
+    'material' (substances with data, and P2O5).
+    """
     if what == "metal":
         return {row["element"]: None for row in rows("solution")}
     return {row["formula"]: None for row in rows("phases")} | {"P2O5": None}
@@ -100,7 +127,10 @@ def _known(what):
 def _unknown(key, allowed, what="key"):
     """The phrase for a name that is not allowed, with the nearest one that is."""
     near = get_close_matches(str(key), allowed, 1)
-    return f"there is no such {what}; {f'did you mean {near[0]}? Allowed' if near else 'allowed'} are {', '.join(allowed)}"
+    return (
+        f"there is no such {what}; {f'did you mean {near[0]}? Allowed' if near else 'allowed'} "
+        f"are {', '.join(allowed)}"
+    )
 
 
 def _is_number(x):
@@ -117,17 +147,26 @@ def _faults_of_number(row, number):
     span = f"{row['low']:g} to {row['high']:g}{unit}"
     if not _is_number(number):
         return [f"{shown(number)} was given; a number is needed, allowed is {span}"]
-    return [] if row["low"] <= number <= row["high"] else [f"{number:g}{unit} was given; allowed is {span}"]
+    return (
+        []
+        if row["low"] <= number <= row["high"]
+        else [f"{number:g}{unit} was given; allowed is {span}"]
+    )
 
 
 def _faults_of_analysis(analysis, rest, what):
-    """What is wrong with an analysis in mass %: unknown species, sign, sum. A list of phrases. what: 'metal' or 'material', as for _known()."""
+    """What is wrong with an analysis in mass %: unknown species, sign, sum. A list of phrases.
+    what: 'metal' or 'material', as for _known().
+    """
     if not isinstance(analysis, dict):
         return ["an analysis such as { C = 4.5, Si = 0.4 } in mass % is needed"]
     faults, total = [], 0.0
     for species, pct in analysis.items():
         if species != rest and species not in _known(what):
-            faults.append(f"{shown(species)}: {'no such element in liquid iron' if what == 'metal' else 'there are no data for it'}")
+            faults.append(
+                f"{shown(species)}: "
+                f"{'no such element in liquid iron' if what == 'metal' else 'there are no data for it'}"
+            )
         if not _is_number(pct) or not 0 <= pct <= 100:
             faults.append(f"{species} = {shown(pct)} was given; a share from 0 to 100 % is needed")
         else:
@@ -136,9 +175,14 @@ def _faults_of_analysis(analysis, rest, what):
         faults.append(f"the shares add up to {total:g} %; allowed is 100 %")
     if rest is None:
         if abs(total - 100) > SUM_TOLERANCE:
-            faults.append(f"the shares add up to {total:g} % and there is no `rest`; 100 % is needed")
+            faults.append(
+                f"the shares add up to {total:g} % and there is no `rest`; 100 % is needed"
+            )
     elif what == "material" and (not isinstance(rest, str) or rest not in _known(what)):
-        faults.append(f"rest = {shown(rest)} was given; the formula of what takes the rest is needed, such as Fe or CaO")
+        faults.append(
+            f"rest = {shown(rest)} was given; the formula of what takes the rest is needed, such "
+            "as Fe or CaO"
+        )
     elif rest in analysis:
         faults.append(f"{rest} stands in the analysis and is also the rest; one of them only")
     return faults
@@ -163,7 +207,12 @@ class _Reader:
         values = {}
         for key, row in keys.items():
             if key not in given:
-                self.fault(name, None, f"{key} is missing ({row['help']}, {row['low']:g} to {row['high']:g}{_unit(row)})")
+                self.fault(
+                    name,
+                    None,
+                    f"{key} is missing ({row['help']}, {row['low']:g} to "
+                    f"{row['high']:g}{_unit(row)})",
+                )
                 continue
             faults = _faults_of_number(row, given[key])
             for words in faults:
@@ -175,10 +224,14 @@ class _Reader:
             analysis = given.get("analysis_pct")
             faults = _faults_of_analysis(analysis, "Fe", "metal")
             if name == "end_point" and isinstance(analysis, dict) and "S" in analysis:
-                faults.append("S is no aim: what stays in the steel follows from slag.sulphur_to_slag_pct")
+                faults.append(
+                    "S is no aim: what stays in the steel follows from slag.sulphur_to_slag_pct"
+                )
             for words in faults:
                 self.fault(name, "analysis_pct", words)
-            values["analysis_pct"] = MappingProxyType({} if faults else {k: float(v) for k, v in analysis.items()})
+            values["analysis_pct"] = MappingProxyType(
+                {} if faults else {k: float(v) for k, v in analysis.items()}
+            )
         for key in given:
             if key not in allowed:
                 self.fault(name, key, _unknown(key, allowed))
@@ -188,25 +241,45 @@ class _Reader:
         """One material."""
         section = f"materials.{key}"
         if not isinstance(given, dict):
-            self.fault("materials", key, f"a section [{section}] with title, kind, analysis_pct and rest is needed")
+            self.fault(
+                "materials",
+                key,
+                f"a section [{section}] with title, kind, analysis_pct and rest is needed",
+            )
             return None
         for extra in given:
             if extra not in _MATERIAL_KEYS:
                 self.fault(section, extra, _unknown(extra, _MATERIAL_KEYS))
-        out = {"title": key.replace("_", " "), "kind": None, "analysis_pct": {}, "rest": None, "temp_c": 25.0} | given
+        out = {
+            "title": key.replace("_", " "),
+            "kind": None,
+            "analysis_pct": {},
+            "rest": None,
+            "temp_c": 25.0,
+        } | given
         if out["kind"] not in MATERIAL_KINDS:
-            self.fault(section, "kind", f"{shown(out['kind'])} was given; allowed are {', '.join(MATERIAL_KINDS)}")
+            self.fault(
+                section,
+                "kind",
+                f"{shown(out['kind'])} was given; allowed are {', '.join(MATERIAL_KINDS)}",
+            )
         if not isinstance(out["title"], str):
             self.fault(section, "title", f"{shown(out['title'])} was given; a text is needed")
         for words in _faults_of_analysis(given.get("analysis_pct"), out["rest"], "material"):
             self.fault(section, "analysis_pct", words)
         if not _is_number(out["temp_c"]) or not -40 <= out["temp_c"] <= 900:
-            self.fault(section, "temp_c", f"{shown(out['temp_c'])} was given; a number is needed, allowed is -40 to 900 °C")
+            self.fault(
+                section,
+                "temp_c",
+                f"{shown(out['temp_c'])} was given; a number is needed, allowed is -40 to 900 °C",
+            )
         return MappingProxyType(out)
 
 
 def parse_profile(text, path="profile"):
-    """Profile from the text of a TOML file. Raises InputError with every fault at once, each with line, key and allowed range."""
+    """Profile from the text of a TOML file. Raises InputError with every fault at once, each with
+    line, key and allowed range.
+    """
     text = text.removeprefix("\ufeff")
     try:
         raw = tomllib.loads(text)
@@ -217,12 +290,18 @@ def parse_profile(text, path="profile"):
     oxygen = raw.get("oxygen") if isinstance(raw.get("oxygen"), dict) else {}
     purity, argon = oxygen.get("purity_pct", 0.0), oxygen.get("argon_pct", 0.0)
     if _is_number(purity) and _is_number(argon) and purity + argon > 100:
-        reader.fault("oxygen", "argon_pct", f"purity and argon add up to {purity + argon:g} %; allowed is 100 %")
+        reader.fault(
+            "oxygen",
+            "argon_pct",
+            f"purity and argon add up to {purity + argon:g} %; allowed is 100 %",
+        )
     given = raw.get("materials", {})
     if not isinstance(given, dict):
         reader.fault("", "materials", "sections such as [materials.lime] are needed")
         given = {}
-    materials = {key: m for key, one in given.items() if (m := reader.material(key, one)) is not None}
+    materials = {
+        key: m for key, one in given.items() if (m := reader.material(key, one)) is not None
+    }
     for kind in ("scrap", "lime", "dolomite"):
         if not any(m["kind"] == kind for m in materials.values()):
             reader.fault("materials", None, f"none of kind {kind!r}; at least one is needed")
@@ -232,24 +311,41 @@ def parse_profile(text, path="profile"):
     for extra, value in raw.items():
         if extra not in allowed:
             section = isinstance(value, dict)
-            reader.fault(extra if section else "", None if section else extra, _unknown(extra, allowed, "section" if section else "key"))
+            reader.fault(
+                extra if section else "",
+                None if section else extra,
+                _unknown(extra, allowed, "section" if section else "key"),
+            )
     if reader.faults:
         words = [words for _, words in sorted(reader.faults, key=lambda fault: fault[0])]
-        raise InputError(f"works profile {path}: {len(words)} fault{'s' if len(words) > 1 else ''}:\n  " + "\n  ".join(words))
+        raise InputError(
+            f"works profile {path}: {len(words)} fault{'s' if len(words) > 1 else ''}:\n  "
+            + "\n  ".join(words)
+        )
     return Profile(name, str(path), MappingProxyType(sections), MappingProxyType(materials))
 
 
 def find_profile():
-    """Path of the profile that load_profile() takes when none is given, or None for the one that ships."""
+    """Path of the profile that load_profile() takes when none is given, or None for the one that
+    ships.
+    """
     named = os.environ.get("STEELTHERMO_PROFILE")
     if named:
         return Path(named).expanduser()
     here = Path.cwd()
-    return next((folder / PROFILE_FILE for folder in (here, *list(here.parents)[:2]) if (folder / PROFILE_FILE).is_file()), None)
+    return next(
+        (
+            folder / PROFILE_FILE
+            for folder in (here, *list(here.parents)[:2])
+            if (folder / PROFILE_FILE).is_file()
+        ),
+        None,
+    )
 
 
 def load_profile(path=None):
-    """The works profile: from path, or found (see the head of this module), or Heron Works's. Raises InputError with every fault in it.
+    """The works profile: from path, or found (see the head of this module), or Heron Works's.
+    Raises InputError with every fault in it.
 
     path: a file, or a key of WORKS for one that ships.
     """
@@ -262,9 +358,14 @@ def load_profile(path=None):
         seen = path.stat()
         return _read(path, seen.st_mtime_ns, seen.st_size)
     except UnicodeDecodeError:
-        raise InputError(f"works profile {path}: it can't be read: it is not in UTF-8; save it with that encoding.") from None
+        raise InputError(
+            f"works profile {path}: it can't be read: it is not in UTF-8; save it with that "
+            "encoding."
+        ) from None
     except OSError as error:
-        raise InputError(f"works profile {path}: it can't be read: {error.strerror or error}.") from None
+        raise InputError(
+            f"works profile {path}: it can't be read: {error.strerror or error}."
+        ) from None
 
 
 @lru_cache(maxsize=8)

@@ -1,4 +1,6 @@
-"""The door of the kit: working copy, quiet JupyterLab, environment check, wheel. Nothing here needs an outside source."""
+"""The door of the kit: working copy, quiet JupyterLab, environment check, wheel. Nothing here needs
+an outside source.
+"""
 
 import errno
 import importlib
@@ -47,14 +49,23 @@ def kit(tmp_path):
     return Kit
 
 
-NAMES = ("lessons/00_start_here.ipynb", "lessons/08_heat_balance.ipynb", "lessons/img/map.png", "exercises/08_heat_balance.ipynb")
+NAMES = (
+    "lessons/00_start_here.ipynb",
+    "lessons/08_heat_balance.ipynb",
+    "lessons/img/map.png",
+    "exercises/08_heat_balance.ipynb",
+)
 
 
 def tree(folder):
-    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+    return {
+        p.relative_to(folder).as_posix(): p.read_bytes()
+        for p in sorted(folder.rglob("*"))
+        if p.is_file()
+    }
 
 
-# --- the working copy ---------------------------------------------------------------------------------------------
+# --- the working copy -----------------------------------------------------------------------------
 
 
 def test_copies_all_that_is_shipped_and_nothing_else(kit, tmp_path):
@@ -77,7 +88,11 @@ def test_never_touches_what_exists(kit, tmp_path):
     before = (mine / "lessons" / "00_start_here.ipynb").stat()
     copied = working_copy(mine, package=kit.package)
     after = (mine / "lessons" / "00_start_here.ipynb").stat()
-    assert (before.st_mtime_ns, before.st_ino, before.st_size) == (after.st_mtime_ns, after.st_ino, after.st_size)
+    assert (before.st_mtime_ns, before.st_ino, before.st_size) == (
+        after.st_mtime_ns,
+        after.st_ino,
+        after.st_size,
+    )
     assert copied.left == NAMES[:1] and copied.added == NAMES[1:]
 
 
@@ -115,7 +130,9 @@ def test_newer_edition_is_told_and_put_beside_on_request(kit, tmp_path):
     again = working_copy(mine, newer=True, package=kit.package)
     assert again.beside == () and again.newer == ()  # told once, not for ever
     kit.edit(NAMES[1], "eight, third edition")
-    assert working_copy(mine, newer=True, package=kit.package).beside == ("lessons/08_heat_balance_newer_2.ipynb",)
+    assert working_copy(mine, newer=True, package=kit.package).beside == (
+        "lessons/08_heat_balance_newer_2.ipynb",
+    )
     assert (mine / "lessons" / "08_heat_balance_newer.ipynb").read_text() == "eight, second edition"
 
 
@@ -125,12 +142,18 @@ def test_a_damaged_record_is_kept_aside_and_nothing_is_lost(kit, tmp_path):
     (mine / NAMES[1]).write_text("eight, with my notes")
     (mine / ".steelthermo" / "copies.json").write_text('{"lessons/00')
     copied = working_copy(mine, package=kit.package)
-    assert copied.newer == (NAMES[1],)  # no longer known whether the learner changed it: said, not overwritten
-    assert [p.read_text() for p in (mine / ".steelthermo").glob("copies.damaged-*.json")] == ['{"lessons/00']
+    assert copied.newer == (
+        NAMES[1],
+    )  # no longer known whether the learner changed it: said, not overwritten
+    assert [p.read_text() for p in (mine / ".steelthermo").glob("copies.damaged-*.json")] == [
+        '{"lessons/00'
+    ]
     assert (mine / NAMES[1]).read_text() == "eight, with my notes"
 
 
-@pytest.mark.parametrize("name", ["my steel course", "Stähle für Anfänger", "製鋼 コース", "a 'quoted' & odd; name"])
+@pytest.mark.parametrize(
+    "name", ["my steel course", "Stähle für Anfänger", "製鋼 コース", "a 'quoted' & odd; name"]
+)
 def test_blanks_and_letters_of_any_script_in_the_path(kit, tmp_path, name):
     copied = working_copy(tmp_path / name, package=kit.package)
     assert (tmp_path / name / NAMES[0]).read_text() == "zero" and len(copied.added) == 4
@@ -164,7 +187,10 @@ def test_refusals_are_one_sentence(kit, tmp_path, monkeypatch):
     file = tmp_path / "a file"
     file.write_text("x")
     for folder in (file, file / "below"):
-        with pytest.raises(DoorError, match=r"a file is a file, and a folder is needed there: name another folder with --folder\.$"):
+        with pytest.raises(
+            DoorError,
+            match=r"a file is a file, and a folder is needed there: name another folder with --folder\.$",
+        ):
             working_copy(folder, package=kit.package)
     (tmp_path / "half").mkdir()
     (tmp_path / "half" / "lessons").write_text("x")
@@ -184,7 +210,10 @@ def test_read_only_folder(kit, tmp_path):
         folder = Path("/sys/kernel/steelthermo")
         if not folder.parent.is_dir():
             pytest.skip("no read-only folder can be made by this user on this system")
-    with pytest.raises(DoorError, match=r"^Nothing can be written in .* \(.*\): name a folder of your own with --folder\.$"):
+    with pytest.raises(
+        DoorError,
+        match=r"^Nothing can be written in .* \(.*\): name a folder of your own with --folder\.$",
+    ):
         working_copy(folder, package=kit.package)
 
 
@@ -202,7 +231,9 @@ def test_full_disk_leaves_whole_files_only(kit, tmp_path, monkeypatch, at):
     with pytest.raises(DoorError, match=r"is full: free some space"):
         working_copy(tmp_path / "mine", package=kit.package)
     left = tree(tmp_path / "mine")
-    assert set(left) == set(NAMES[: at - 1]) and all(left[n] == (kit.package.parent / n).read_bytes() for n in left)
+    assert set(left) == set(NAMES[: at - 1]) and all(
+        left[n] == (kit.package.parent / n).read_bytes() for n in left
+    )
     monkeypatch.undo()
     assert working_copy(tmp_path / "mine", package=kit.package).added == NAMES[at - 1 :]
 
@@ -215,18 +246,27 @@ def test_default_folder_is_not_the_clone(tmp_path, monkeypatch):
     assert door_copy.default_folder() == tmp_path / "steelthermo-work"
 
 
-# --- the command line ---------------------------------------------------------------------------------------------
+# --- the command line -----------------------------------------------------------------------------
 
 
 def run(*argv, cwd=ROOT, **env):
-    return subprocess.run([sys.executable, "-m", "steelthermo", *argv], cwd=cwd, env={**os.environ, **env}, capture_output=True, text=True, encoding="utf-8")
+    return subprocess.run(
+        [sys.executable, "-m", "steelthermo", *argv],
+        cwd=cwd,
+        env={**os.environ, **env},
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+    )
 
 
 def test_faults_end_with_one_sentence_and_a_code(tmp_path):
     (tmp_path / "file").write_text("x")
     done = run("--folder", str(tmp_path / "file"), "--copy-only")
     assert done.returncode == 1 and done.stdout == ""
-    assert re.fullmatch(r"steelthermo: .* is a file, and a folder is needed there: .*\.\n", done.stderr)
+    assert re.fullmatch(
+        r"steelthermo: .* is a file, and a folder is needed there: .*\.\n", done.stderr
+    )
     done = run("opne")
     assert done.returncode == 2 and "no command 'opne'" in done.stderr and "check" in done.stderr
 
@@ -246,14 +286,27 @@ def test_version_and_help():
 def test_the_door_opens_without_the_rooms():
     """The door must not wait for NumPy, Cantera, Jupyter or the rooms behind the other commands."""
     code = "import sys, steelthermo.app.cli; print(*sys.modules)"
-    loaded = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True).stdout.split()
-    heavy = {"numpy", "cantera", "matplotlib", "ipywidgets", "jupyterlab", "steelthermo.works", "steelthermo.coursekit", "steelthermo.course"}
+    loaded = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True
+    ).stdout.split()
+    heavy = {
+        "numpy",
+        "cantera",
+        "matplotlib",
+        "ipywidgets",
+        "jupyterlab",
+        "steelthermo.works",
+        "steelthermo.coursekit",
+        "steelthermo.course",
+    }
     assert not heavy & set(loaded)
 
 
 def test_every_command_has_its_room():
     for module, what in door._COMMANDS.values():
-        assert callable(importlib.import_module(module).main) and what in door._parser().format_help()
+        assert (
+            callable(importlib.import_module(module).main) and what in door._parser().format_help()
+        )
 
 
 def test_commands_are_passed_on(monkeypatch, capsys):
@@ -267,14 +320,27 @@ def test_commands_are_passed_on(monkeypatch, capsys):
     monkeypatch.setattr(door_check, "main", room)
     assert door.main(["check"]) == 0 and door.main(["check", "--folder", "x"]) == 7
     assert door.main(["check", "--bad"]) == 1
-    assert capsys.readouterr().err == "steelthermo: hot metal: -1 t was given; allowed is zero or more.\n"
+    assert (
+        capsys.readouterr().err
+        == "steelthermo: hot metal: -1 t was given; allowed is zero or more.\n"
+    )
 
 
-# --- JupyterLab ---------------------------------------------------------------------------------------------------
+# --- JupyterLab -----------------------------------------------------------------------------------
 
 
 def test_opens_the_first_lesson_there_is():
-    assert door_lab.first_lesson(["exercises/00_a.ipynb", "lessons/08_b.ipynb", "lessons/02_c.ipynb", "lessons/01_map.png"]) == "lessons/02_c.ipynb"
+    assert (
+        door_lab.first_lesson(
+            [
+                "exercises/00_a.ipynb",
+                "lessons/08_b.ipynb",
+                "lessons/02_c.ipynb",
+                "lessons/01_map.png",
+            ]
+        )
+        == "lessons/02_c.ipynb"
+    )
 
 
 def test_arguments_for_jupyterlab(tmp_path, monkeypatch):
@@ -286,7 +352,9 @@ def test_arguments_for_jupyterlab(tmp_path, monkeypatch):
     assert "--allow-root" in arguments and "--no-browser" not in arguments
     monkeypatch.setattr(os, "geteuid", lambda: 1000, raising=False)
     assert "--allow-root" not in door_lab.lab_arguments(tmp_path, "lessons/00_start_here.ipynb")
-    assert "--no-browser" in door_lab.lab_arguments(tmp_path, "lessons/00_start_here.ipynb", browser=False)
+    assert "--no-browser" in door_lab.lab_arguments(
+        tmp_path, "lessons/00_start_here.ipynb", browser=False
+    )
     for name in ("DISPLAY", "WAYLAND_DISPLAY", "BROWSER"):
         monkeypatch.delenv(name, raising=False)
     if sys.platform.startswith("linux"):
@@ -294,36 +362,54 @@ def test_arguments_for_jupyterlab(tmp_path, monkeypatch):
 
 
 def test_settings_are_those_jupyterlab_knows():
-    """A setting with a name JupyterLab does not know would be ignored without a word: compare with the schemas it ships."""
+    """A setting with a name JupyterLab does not know would be ignored without a word: compare with
+    the schemas it ships.
+    """
     from jupyterlab.commands import get_app_dir
 
-    overrides = json.loads((ROOT / "steelthermo" / "app" / "lab_settings" / "overrides.json").read_text())
+    overrides = json.loads(
+        (ROOT / "steelthermo" / "app" / "lab_settings" / "overrides.json").read_text()
+    )
     for plugin, settings in overrides.items():
         package, name = plugin.split(":")
-        schema = json.loads((Path(get_app_dir()) / "schemas" / package / f"{name}.json").read_text(encoding="utf-8"))
+        schema = json.loads(
+            (Path(get_app_dir()) / "schemas" / package / f"{name}.json").read_text(encoding="utf-8")
+        )
         for key, value in settings.items():
             known = schema["properties"][key]
             if isinstance(value, dict):
-                assert value.keys() == known["default"].keys() and all(isinstance(v, type(known["default"][k])) for k, v in value.items())
+                assert value.keys() == known["default"].keys() and all(
+                    isinstance(v, type(known["default"][k])) for k, v in value.items()
+                )
                 continue
-            assert value in [c["const"] for c in known.get("oneOf", [])] or value in known.get("enum", []) or isinstance(value, bool)
+            assert (
+                value in [c["const"] for c in known.get("oneOf", [])]
+                or value in known.get("enum", [])
+                or isinstance(value, bool)
+            )
 
 
 def test_what_is_switched_off_is_a_part_of_jupyterlab():
-    """The tab's icon for a busy kernel, fetched and decoded anew at every move of a slider, takes the page some milliseconds each time."""
+    """The tab's icon for a busy kernel, fetched and decoded anew at every move of a slider, takes
+    the page some milliseconds each time.
+    """
     from jupyterlab.commands import get_app_dir
     from jupyterlab_server.config import get_page_config
 
     settings = ROOT / "steelthermo" / "app" / "lab_settings"
     parts = json.loads((settings / "page_config.json").read_text())["disabledExtensions"]
     assert set(parts) <= set(get_page_config([], str(settings))["disabledExtensions"])
-    scripts = [path.read_text(encoding="utf-8") for path in (Path(get_app_dir()) / "static").glob("*.js")]
+    scripts = [
+        path.read_text(encoding="utf-8") for path in (Path(get_app_dir()) / "static").glob("*.js")
+    ]
     for part in parts:
         assert any(f'"{part}"' in script or f"'{part}'" in script for script in scripts), part
 
 
 def test_messages_to_the_page_are_sent_at_once(monkeypatch):
-    """The class that the argument names is one that this Jupyter takes, and the first thing it does is to set TCP_NODELAY."""
+    """The class that the argument names is one that this Jupyter takes, and the first thing it does
+    is to set TCP_NODELAY.
+    """
     from jupyter_server.serverapp import ServerApp
     from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
 
@@ -345,7 +431,9 @@ def test_messages_to_the_page_are_sent_at_once(monkeypatch):
 
     connection = chosen.__new__(chosen)
     connection.websocket_handler = Handler()
-    monkeypatch.setattr(chosen.__mro__[1], "connect", lambda self: done.append("connected") or "future")
+    monkeypatch.setattr(
+        chosen.__mro__[1], "connect", lambda self: done.append("connected") or "future"
+    )
     assert connection.connect() == "future" and done == [("nodelay", True), "connected"]
 
 
@@ -353,15 +441,20 @@ def test_a_jupyter_without_that_class_still_opens(monkeypatch):
     monkeypatch.setitem(sys.modules, "steelthermo.app.socket", None)  # importing it fails
     assert door_lab._prompt_connection() == []
     monkeypatch.undo()
-    monkeypatch.setenv("JUPYTER_GATEWAY_URL", "http://127.0.0.1:1")  # kernels on another computer: Jupyter has a connection of its own for them
+    monkeypatch.setenv(
+        "JUPYTER_GATEWAY_URL", "http://127.0.0.1:1"
+    )  # kernels on another computer: Jupyter has a connection of its own for them
     assert door_lab._prompt_connection() == []
 
 
 def test_the_start_builds_no_grammar():
-    """Where Jupyter's JSON library would load one for a check that is never made; all that JupyterLab needs is there without it."""
+    """Where Jupyter's JSON library would load one for a check that is never made; all that
+    JupyterLab needs is there without it.
+    """
     code = (
         "import sys; from pathlib import Path; from steelthermo.app import lab as door_lab\n"
-        "door_lab.write_probe = lambda path: sys.exit('grammar' if 'lark' in sys.modules else 'none')\n"
+        "door_lab.write_probe = lambda path: sys.exit('grammar' if 'lark' in sys.modules else "
+        "'none')\n"
         "door_lab.start(Path('x'), 'x')"
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
@@ -375,7 +468,7 @@ def test_jupyter_without_a_place_to_write(tmp_path, monkeypatch):
         door_lab.start(tmp_path, "lessons/00_start_here.ipynb")
 
 
-# --- steelthermo check --------------------------------------------------------------------------------------------
+# --- steelthermo check ----------------------------------------------------------------------------
 
 
 def faults(found):
@@ -383,10 +476,17 @@ def faults(found):
 
 
 def test_check_finds_no_fault_where_there_is_none(tmp_path):
-    found = [*door_check.data_files(), *door_check.lab(), *door_check.kernel(), *door_check.write_access(tmp_path / "mine")]
+    found = [
+        *door_check.data_files(),
+        *door_check.lab(),
+        *door_check.kernel(),
+        *door_check.write_access(tmp_path / "mine"),
+    ]
     assert faults(found) == [] and len(found) == 10
     assert not (tmp_path / "mine").exists()  # looking leaves nothing behind
-    assert [str(f) for f in found if "nasa_gas" in f.what][0].startswith("   ok  data file nasa_gas.yaml of Cantera: ")
+    assert [str(f) for f in found if "nasa_gas" in f.what][0].startswith(
+        "   ok  data file nasa_gas.yaml of Cantera: "
+    )
 
 
 @pytest.fixture
@@ -396,7 +496,13 @@ def declare(tmp_path, monkeypatch):
     def write(*requirements, python=">=3.11"):
         info = tmp_path / "site" / "demo-1.0.dist-info"
         info.mkdir(parents=True)
-        lines = ["Metadata-Version: 2.1", "Name: demo", "Version: 1.0", f"Requires-Python: {python}", *(f"Requires-Dist: {r}" for r in requirements)]
+        lines = [
+            "Metadata-Version: 2.1",
+            "Name: demo",
+            "Version: 1.0",
+            f"Requires-Python: {python}",
+            *(f"Requires-Dist: {r}" for r in requirements),
+        ]
         (info / "METADATA").write_text("\n".join(lines) + "\n")
         monkeypatch.syspath_prepend(tmp_path / "site")
 
@@ -405,15 +511,26 @@ def declare(tmp_path, monkeypatch):
 
 def test_check_of_packages(declare, tmp_path):
     (tmp_path / "site" / "broken-2.0.dist-info").mkdir(parents=True)
-    (tmp_path / "site" / "broken-2.0.dist-info" / "METADATA").write_text("Metadata-Version: 2.1\nName: broken\nVersion: 2.0\n")
+    (tmp_path / "site" / "broken-2.0.dist-info" / "METADATA").write_text(
+        "Metadata-Version: 2.1\nName: broken\nVersion: 2.0\n"
+    )
     (tmp_path / "site" / "broken.py").write_text("raise ImportError('DLL load failed')\n")
-    declare("numpy>=1.26", "numpy>=99", "no-such-thing>=1", "broken>=1", 'janaf; extra == "test"', python=">=99")
+    declare(
+        "numpy>=1.26",
+        "numpy>=99",
+        "no-such-thing>=1",
+        "broken>=1",
+        'janaf; extra == "test"',
+        python=">=99",
+    )
     found = door_check.packages("demo")
     bad = faults(found)
     assert len(found) == 5 and len(bad) == 4
     assert "virtual environment anew with a Python >=99" in bad[0].remedy
     assert "the kit needs >=99" in bad[1].what and 'install --upgrade "numpy>=99"' in bad[1].remedy
-    assert bad[2].what == "no-such-thing is missing" and 'install "no-such-thing>=1"' in bad[2].remedy
+    assert (
+        bad[2].what == "no-such-thing is missing" and 'install "no-such-thing>=1"' in bad[2].remedy
+    )
     assert "does not load: DLL load failed" in bad[3].what and "--force-reinstall" in bad[3].remedy
     assert "is not installed in this Python" in door_check.packages("steelthermo-unknown")[0].what
 
@@ -422,13 +539,28 @@ def test_check_of_a_kernel_that_is_another_python(tmp_path, monkeypatch):
     spec = tmp_path / "data" / "kernels" / "python3"
     spec.mkdir(parents=True)
     monkeypatch.setenv("JUPYTER_PATH", str(tmp_path / "data"))
-    start = f"import sys; sys.prefix = {str(tmp_path)!r}; from ipykernel.kernelapp import main; main()"  # stands for another Python
+    # stands for another Python
+    start = (
+        f"import sys; sys.prefix = {str(tmp_path)!r}; from ipykernel.kernelapp import main; main()"
+    )
     argv = [sys.executable, "-c", start, "-f", "{connection_file}"]
-    (spec / "kernel.json").write_text(json.dumps({"argv": argv, "display_name": "other", "language": "python"}))
-    (fault,) = door_check.kernel()
-    assert f"starts the Python in {tmp_path}, not this one" in fault.what and str(spec) in fault.what and "ipykernel install --sys-prefix" in fault.remedy
     (spec / "kernel.json").write_text(
-        json.dumps({"argv": [sys.executable, "-c", "raise SystemExit('no ipykernel here')"], "display_name": "x", "language": "python"})
+        json.dumps({"argv": argv, "display_name": "other", "language": "python"})
+    )
+    (fault,) = door_check.kernel()
+    assert (
+        f"starts the Python in {tmp_path}, not this one" in fault.what
+        and str(spec) in fault.what
+        and "ipykernel install --sys-prefix" in fault.remedy
+    )
+    (spec / "kernel.json").write_text(
+        json.dumps(
+            {
+                "argv": [sys.executable, "-c", "raise SystemExit('no ipykernel here')"],
+                "display_name": "x",
+                "language": "python",
+            }
+        )
     )
     (fault,) = door_check.kernel(timeout_s=20)
     assert "does not start or answer" in fault.what and "no ipykernel here" in fault.what
@@ -446,49 +578,89 @@ def test_check_of_places_data_and_sliders(tmp_path, monkeypatch):
 
 def test_check_counts_lessons_and_exercises_by_their_numbers(monkeypatch):
     """The trainer's notebook is neither a lesson nor an exercise."""
-    monkeypatch.setattr(door_check, "shipped", lambda: [*NAMES, "exercises/09_more.ipynb", "exercises/trainer.ipynb"])
-    assert [f.what for f in door_check.lessons()] == ["2 lessons and 2 exercises travel with the kit"]
+    monkeypatch.setattr(
+        door_check,
+        "shipped",
+        lambda: [*NAMES, "exercises/09_more.ipynb", "exercises/trainer.ipynb"],
+    )
+    assert [f.what for f in door_check.lessons()] == [
+        "2 lessons and 2 exercises travel with the kit"
+    ]
 
 
 def test_check_of_data_files(monkeypatch):
-    monkeypatch.setattr(door_check, "DATA_FILES", {"nasa_gas.yaml": "Cantera", "nasa_none.yaml": "Cantera"})
+    monkeypatch.setattr(
+        door_check, "DATA_FILES", {"nasa_gas.yaml": "Cantera", "nasa_none.yaml": "Cantera"}
+    )
     good, bad = door_check.data_files()
     assert good.ok and not bad.ok
-    assert re.match(r"the data file nasa_none.yaml of Cantera cannot be read: [^\n]*there is no such file", bad.what) and "reinstall cantera" in bad.remedy
+    assert (
+        re.match(
+            r"the data file nasa_none.yaml of Cantera cannot be read: [^\n]*there is no such file",
+            bad.what,
+        )
+        and "reinstall cantera" in bad.remedy
+    )
 
 
 def test_cantera_data_are_found_below_a_name_outside_ascii(tmp_path, monkeypatch):
-    """Cantera drops letters outside ASCII from the name of its own data folder: an environment in such a folder would have no data."""
+    """Cantera drops letters outside ASCII from the name of its own data folder: an environment in
+    such a folder would have no data.
+    """
     import cantera
 
     from steelthermo.base import tables
 
     here = tmp_path / "Stähle" / "cantera"
-    shutil.copytree(Path(cantera.__file__).parent / "data", here / "data", ignore=shutil.ignore_patterns("example*"))
-    monkeypatch.setattr(tables, "files", lambda package: here if package == "cantera" else tmp_path / "no kit")
-    expected = {s.name: list(s.thermo.coeffs) for s in cantera.Species.list_from_file("nasa_gas.yaml")}
-    assert {s.name: list(s.thermo.coeffs) for s in tables.cantera_species("nasa_gas.yaml")} == expected
+    shutil.copytree(
+        Path(cantera.__file__).parent / "data",
+        here / "data",
+        ignore=shutil.ignore_patterns("example*"),
+    )
+    monkeypatch.setattr(
+        tables, "files", lambda package: here if package == "cantera" else tmp_path / "no kit"
+    )
+    expected = {
+        s.name: list(s.thermo.coeffs) for s in cantera.Species.list_from_file("nasa_gas.yaml")
+    }
+    assert {
+        s.name: list(s.thermo.coeffs) for s in tables.cantera_species("nasa_gas.yaml")
+    } == expected
 
 
 def test_check_prints_each_remedy_and_counts(monkeypatch, capsys, tmp_path):
-    monkeypatch.setattr(door_check, "findings", lambda folder: iter([door_check.Finding("a"), door_check.Finding("b is missing", "get b")]))
+    monkeypatch.setattr(
+        door_check,
+        "findings",
+        lambda folder: iter([door_check.Finding("a"), door_check.Finding("b is missing", "get b")]),
+    )
     assert door_check.main(["--folder", str(tmp_path)]) == 1
-    assert capsys.readouterr().out == "   ok  a\nFAULT  b is missing\n       What to do: get b\n1 fault found; mend the first one first.\n"
+    assert capsys.readouterr().out == (
+        "   ok  a\nFAULT  b is missing\n       What to do: get b\n1 fault found; mend the first "
+        "one first.\n"
+    )
     monkeypatch.setattr(door_check, "findings", lambda folder: iter([door_check.Finding("a")]))
     assert door_check.main([]) == 0 and "All is well" in capsys.readouterr().out
 
 
-# --- the wheel ----------------------------------------------------------------------------------------------------
+# --- the wheel ------------------------------------------------------------------------------------
 
 
 def build(source, kind, out):
-    subprocess.run([sys.executable, "-m", "hatchling", "build", "-t", kind, "-d", str(out)], cwd=source, check=True, capture_output=True)
+    subprocess.run(
+        [sys.executable, "-m", "hatchling", "build", "-t", kind, "-d", str(out)],
+        cwd=source,
+        check=True,
+        capture_output=True,
+    )
     (built,) = out.iterdir()
     return built
 
 
 def test_the_wheel_carries_the_lessons_and_opens_them(tmp_path):
-    pytest.importorskip("hatchling", reason="the test extras are not installed: no wheel can be built")
+    pytest.importorskip(
+        "hatchling", reason="the test extras are not installed: no wheel can be built"
+    )
     wheel = build(ROOT, "wheel", tmp_path / "wheel")
     site = tmp_path / "site"
     with zipfile.ZipFile(wheel) as archive:
@@ -497,17 +669,31 @@ def test_the_wheel_carries_the_lessons_and_opens_them(tmp_path):
         archive.extractall(tmp_path / "unpacked", filter="data")
     (source,) = (tmp_path / "unpacked").iterdir()
     second = build(source, "wheel", tmp_path / "second")
-    assert second.read_bytes() == wheel.read_bytes()  # the source distribution builds the very same wheel
+    assert (
+        second.read_bytes() == wheel.read_bytes()
+    )  # the source distribution builds the very same wheel
 
     here = {name: path.read_bytes() for name, path in shipped().items()}
     inside = {name: path.read_bytes() for name, path in shipped(site / "steelthermo").items()}
-    assert inside == here and str(next(iter(shipped(site / "steelthermo").values()))).startswith(str(site / "steelthermo" / "_lessons"))
+    assert inside == here and str(next(iter(shipped(site / "steelthermo").values()))).startswith(
+        str(site / "steelthermo" / "_lessons")
+    )
 
-    done = run("--folder", str(tmp_path / "mine"), "--copy-only", cwd=tmp_path, PYTHONPATH=str(site))
+    done = run(
+        "--folder", str(tmp_path / "mine"), "--copy-only", cwd=tmp_path, PYTHONPATH=str(site)
+    )
     assert done.returncode == 0, done.stderr
     assert {n: (tmp_path / "mine" / n).read_bytes() for n in here} == here
 
 
 def test_readme_lists_the_lessons_there_are():
-    listed = dict(re.findall(r"^\| (\d\d) \| `(\w+)` \|.*\| yes \|$", (ROOT / "README.md").read_text(encoding="utf-8"), re.M))
-    assert {f"{n}_{name}.ipynb" for n, name in listed.items()} == {p.name for p in (ROOT / "lessons").glob("*.ipynb")}
+    listed = dict(
+        re.findall(
+            r"^\| (\d\d) \| `(\w+)` \|.*\| yes \|$",
+            (ROOT / "README.md").read_text(encoding="utf-8"),
+            re.M,
+        )
+    )
+    assert {f"{n}_{name}.ipynb" for n, name in listed.items()} == {
+        p.name for p in (ROOT / "lessons").glob("*.ipynb")
+    }

@@ -1,5 +1,7 @@
-"""The command `steelthermo profile` and the three works that ship. All three are invented, so nothing here is checked against a source: only that
-the profiles are sound, that a heat can be planned with each, and that no file is overwritten."""
+"""The command `steelthermo profile` and the three works that ship. All three are invented, so
+nothing here is checked against a source: only that the profiles are sound, that a heat can be
+planned with each, and that no file is overwritten.
+"""
 
 import pytest
 
@@ -22,8 +24,14 @@ def test_each_works_plans_a_heat(works):
 def test_the_works_differ_as_they_should():
     small, large = plant.load_profile("dunlin"), plant.load_profile("plover")
     assert small.vessel.tap_t == 60 and large.vessel.tap_t == 350
-    assert small.hot_metal.analysis_pct["P"] > 2 * plant.load_profile("heron").hot_metal.analysis_pct["P"]
-    assert large.hot_metal.analysis_pct["Si"] < 0.5 * plant.load_profile("heron").hot_metal.analysis_pct["Si"]
+    assert (
+        small.hot_metal.analysis_pct["P"]
+        > 2 * plant.load_profile("heron").hot_metal.analysis_pct["P"]
+    )
+    assert (
+        large.hot_metal.analysis_pct["Si"]
+        < 0.5 * plant.load_profile("heron").hot_metal.analysis_pct["Si"]
+    )
     lime = [charge.solve(w).per_t("lime") for w in (large, small)]
     assert lime[1] > 2 * lime[0]  # silicon and phosphorus call for lime
 
@@ -32,7 +40,10 @@ def test_the_works_differ_as_they_should():
 def test_annotated_profile_is_the_same_works(works):
     text = annotated(works)
     again = plant.parse_profile(text)
-    assert again.materials == plant.load_profile(works).materials and again.name == plant.load_profile(works).name
+    assert (
+        again.materials == plant.load_profile(works).materials
+        and again.name == plant.load_profile(works).name
+    )
     for row in rows("profile_schema"):
         assert f"# {row['help']}; {row['low']:g} to {row['high']:g}" in text
 
@@ -50,7 +61,12 @@ def test_writing_never_overwrites(tmp_path, capsys):
 
 def test_check_tells_every_fault(tmp_path):
     target = tmp_path / "works.toml"
-    target.write_text(annotated().replace("purity_pct = 99.5", "purity_pct = 9.95").replace("tap_t = 180", "tap_t = 18000"), encoding="utf-8")
+    target.write_text(
+        annotated()
+        .replace("purity_pct = 99.5", "purity_pct = 9.95")
+        .replace("tap_t = 180", "tap_t = 18000"),
+        encoding="utf-8",
+    )
     with pytest.raises(InputError, match="(?s)2 faults.*tap_t.*purity_pct"):
         main([str(target), "--check"])
 

@@ -1,4 +1,6 @@
-"""Formulas, molar masses and shares against the general reference library chemicals (IUPAC atomic weights) and hand sums."""
+"""Formulas, molar masses and shares against the general reference library chemicals (IUPAC atomic
+weights) and hand sums.
+"""
 
 import chemicals.elements as reference
 import numpy as np
@@ -6,10 +8,21 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from steelthermo.base import InputError, atomic_weight, formula, mass_fractions, mass_to_mole_pct, molar_mass, mole_to_mass_pct, oxide_of, rows
+from steelthermo.base import (
+    InputError,
+    atomic_weight,
+    formula,
+    mass_fractions,
+    mass_to_mole_pct,
+    molar_mass,
+    mole_to_mass_pct,
+    oxide_of,
+    rows,
+)
 from steelthermo.thermo import substance_names as names
 
-# Relative tolerance: the library has 12.0107, 14.0067, 15.9994, 39.948 and 32.065; Cantera has five figures of IUPAC (12.011, ... 39.95) and 32.06.
+# Relative tolerance: the library has 12.0107, 14.0067, 15.9994, 39.948 and 32.065; Cantera has five
+# figures of IUPAC (12.011, ... 39.95) and 32.06.
 ROUNDED = 7e-5
 TOLERANCE = {"S": 1.7e-4}
 USED = "H C N O F Mg Al Si P S Ca Ti V Cr Mn Fe Ni Cu Ar".split()
@@ -18,7 +31,9 @@ USED = "H C N O F Mg Al Si P S Ca Ti V Cr Mn Fe Ni Cu Ar".split()
 @pytest.mark.parametrize("symbol", USED)
 def test_atomic_weights(symbol):
     """chemicals.elements."""
-    assert atomic_weight(symbol) == pytest.approx(getattr(reference.periodic_table, symbol).MW, rel=TOLERANCE.get(symbol, ROUNDED))
+    assert atomic_weight(symbol) == pytest.approx(
+        getattr(reference.periodic_table, symbol).MW, rel=TOLERANCE.get(symbol, ROUNDED)
+    )
 
 
 @pytest.mark.parametrize("text", [n for n in names() if "0.947" not in n])
@@ -43,13 +58,34 @@ def test_brackets_and_broken_numbers():
 
 
 def test_shares_that_the_trade_knows():
-    """Iron in haematite 69.94 %, lime in limestone 56.03 %, CO2 in dolomite 47.73 %: hand sums with 55.845, 40.078, 24.305, 12.011, 15.999."""
+    """Iron in haematite 69.94 %, lime in limestone 56.03 %, CO2 in dolomite 47.73 %: hand sums with
+    55.845, 40.078, 24.305, 12.011, 15.999.
+    """
     assert 100 * mass_fractions("Fe2O3")["Fe"] == pytest.approx(69.94, abs=0.01)
     assert 100 * molar_mass("CaO") / molar_mass("CaCO3") == pytest.approx(56.03, abs=0.01)
     assert 200 * molar_mass("CO2") / molar_mass("CaMg(CO3)2") == pytest.approx(47.73, abs=0.01)
 
 
-BAD_FORMULAS = ["", "2Fe", "fe", "Fe0O", "()", "Fe(", "Fe)", "(CaO", "CaO)", "Fe..O", "Fe1.O", "CaO.SiO2", "Ca O", "SiO2 ", "Xx", "D2O", "E", "x" * 40000]
+BAD_FORMULAS = [
+    "",
+    "2Fe",
+    "fe",
+    "Fe0O",
+    "()",
+    "Fe(",
+    "Fe)",
+    "(CaO",
+    "CaO)",
+    "Fe..O",
+    "Fe1.O",
+    "CaO.SiO2",
+    "Ca O",
+    "SiO2 ",
+    "Xx",
+    "D2O",
+    "E",
+    "x" * 40000,
+]
 
 
 @pytest.mark.parametrize("text", BAD_FORMULAS, ids=lambda t: t[:10])
@@ -59,9 +95,13 @@ def test_what_is_no_formula_is_refused_in_a_short_sentence(text):
     assert len(str(error.value)) < 200
 
 
-@pytest.mark.parametrize("given_symbol", ["E", "D", "Tr", "fe", "FE", "iron", "Iron", "", "Xx", "Tc", 26, None])
+@pytest.mark.parametrize(
+    "given_symbol", ["E", "D", "Tr", "fe", "FE", "iron", "Iron", "", "Xx", "Tc", 26, None]
+)
 def test_what_is_no_element_is_refused(given_symbol):
-    """E, D, Tr: Cantera's electron, deuterium and tritium, which nobody charges. Tc has no atomic weight."""
+    """E, D, Tr: Cantera's electron, deuterium and tritium, which nobody charges. Tc has no atomic
+    weight.
+    """
     with pytest.raises(InputError, match="a chemical symbol such as Fe, C or Si is needed"):
         atomic_weight(given_symbol)
 
@@ -95,10 +135,20 @@ def test_mole_shares_of_a_slag_against_the_reference_library():
     """chemicals.utils.ws_to_zs, the library's own conversion."""
     from chemicals.utils import ws_to_zs
 
-    slag = {"CaO": 48.0, "SiO2": 14.0, "FeO": 22.0, "MgO": 8.0, "MnO": 4.0, "P2O5": 2.0, "Al2O3": 2.0}
+    slag = {
+        "CaO": 48.0,
+        "SiO2": 14.0,
+        "FeO": 22.0,
+        "MgO": 8.0,
+        "MnO": 4.0,
+        "P2O5": 2.0,
+        "Al2O3": 2.0,
+    }
     weights = [reference.molecular_weight(reference.nested_formula_parser(o)) for o in slag]
     expected = ws_to_zs([pct / 100 for pct in slag.values()], weights)
-    assert list(mass_to_mole_pct(slag).values()) == pytest.approx([100 * z for z in expected], rel=1e-4)
+    assert list(mass_to_mole_pct(slag).values()) == pytest.approx(
+        [100 * z for z in expected], rel=1e-4
+    )
 
 
 def test_arrays_go_through():
@@ -107,7 +157,10 @@ def test_arrays_go_through():
     assert moles["CaO"][0] == pytest.approx(mass_to_mole_pct({"CaO": 50, "SiO2": 50})["CaO"])
 
 
-@pytest.mark.parametrize("analysis", [{}, [1], "CaO", {"CaO": -1.0}, {"CaO": np.nan}, {"CaO": "5"}, {"Xx": 5.0}, {"CaO": 0.0}, None])
+@pytest.mark.parametrize(
+    "analysis",
+    [{}, [1], "CaO", {"CaO": -1.0}, {"CaO": np.nan}, {"CaO": "5"}, {"Xx": 5.0}, {"CaO": 0.0}, None],
+)
 def test_bad_analyses_are_refused(analysis):
     with pytest.raises(InputError):
         mass_to_mole_pct(analysis)
@@ -121,6 +174,10 @@ def test_oxide_of_each_element_that_burns():
 
 
 def test_every_formula_in_the_data_can_be_read():
-    for table, column in (("phases", "formula"), ("supplement_published", "formula"), ("optical_basicity", "oxide")):
+    for table, column in (
+        ("phases", "formula"),
+        ("supplement_published", "formula"),
+        ("optical_basicity", "oxide"),
+    ):
         for row in rows(table):
             formula(row[column])

@@ -1,4 +1,5 @@
-"""The refusals and warnings that every room leans on: what is no number, what is out of range, and the sentence that says so.
+"""The refusals and warnings that every room leans on: what is no number, what is out of range, and
+the sentence that says so.
 
 Source of what is allowed: the plain meaning of a number; no outside source.
 """
@@ -11,7 +12,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from steelthermo.base import ExtrapolationWarning, InputError, between, extrapolated, finite, positive
+from steelthermo.base import (
+    ExtrapolationWarning,
+    InputError,
+    between,
+    extrapolated,
+    finite,
+    positive,
+)
 
 NO_NUMBERS = [
     "1650",
@@ -36,26 +44,46 @@ NO_NUMBERS = [
 
 @pytest.mark.parametrize("value", NO_NUMBERS, ids=lambda v: type(v).__name__)
 def test_what_is_no_number_is_refused(value):
-    with pytest.raises(InputError, match=r"^mass of scrap: .* was given; a number in kg is needed\.$"):
+    with pytest.raises(
+        InputError, match=r"^mass of scrap: .* was given; a number in kg is needed\.$"
+    ):
         finite("mass of scrap", value, "kg")
 
 
-@pytest.mark.parametrize("value", [np.nan, np.inf, -np.inf, [1.0, np.nan], np.array([[1.0], [np.inf]]), np.float64("nan"), np.float32("inf")])
+@pytest.mark.parametrize(
+    "value",
+    [
+        np.nan,
+        np.inf,
+        -np.inf,
+        [1.0, np.nan],
+        np.array([[1.0], [np.inf]]),
+        np.float64("nan"),
+        np.float32("inf"),
+    ],
+)
 def test_nan_and_infinity_never_travel_on(value):
     for check in (finite, positive, lambda name, v, unit: between(name, v, 0.0, 1.0, unit)):
-        with pytest.raises(InputError, match=r"^T: (nan|inf|-inf) was given; a finite number in K is needed\.$"):
+        with pytest.raises(
+            InputError, match=r"^T: (nan|inf|-inf) was given; a finite number in K is needed\.$"
+        ):
             check("T", value, "K")
     with pytest.raises(InputError):
         extrapolated("T", value, 0.0, 1.0, "K")
 
 
-@pytest.mark.parametrize("value", [1, 1.5, np.float64(1.5), np.int32(3), np.array(2.0), Fraction(1, 2), np.float32(0.5), 10**20])
+@pytest.mark.parametrize(
+    "value",
+    [1, 1.5, np.float64(1.5), np.int32(3), np.array(2.0), Fraction(1, 2), np.float32(0.5), 10**20],
+)
 def test_a_single_number_becomes_a_plain_float(value):
     out = finite("x", value)
     assert type(out) is float and out == float(value)
 
 
-@pytest.mark.parametrize("value", [[1, 2], (1.5, 2), np.arange(3), np.ones((2, 3)), [], [Fraction(1, 2), 1]])
+@pytest.mark.parametrize(
+    "value", [[1, 2], (1.5, 2), np.arange(3), np.ones((2, 3)), [], [Fraction(1, 2), 1]]
+)
 def test_many_numbers_become_a_float_array(value):
     out = finite("x", value)
     assert isinstance(out, np.ndarray) and out.dtype == float and out.shape == np.shape(value)
@@ -84,14 +112,19 @@ def test_between_names_quantity_value_range_and_hint():
     assert between("temperature", 1130, 1130.0, 1800.0, "°C") == 1130.0
     with pytest.raises(InputError) as error:
         between("temperature", [1650.0, 1923.0, 1999.0], 1130.0, 1800.0, "°C", "Was kelvin given?")
-    assert str(error.value) == "temperature: 1923 °C was given; allowed is 1130 to 1800 °C. Was kelvin given?"
+    assert (
+        str(error.value)
+        == "temperature: 1923 °C was given; allowed is 1130 to 1800 °C. Was kelvin given?"
+    )
 
 
 def test_positive_with_and_without_zero():
     assert positive("mass", 0.0, "kg") == 0.0
     with pytest.raises(InputError, match=r"^mass: -1 kg was given; allowed is zero or more\.$"):
         positive("mass", -1, "kg")
-    with pytest.raises(InputError, match=r"^mass: 0 kg was given; allowed is more than zero\. Weigh it\.$"):
+    with pytest.raises(
+        InputError, match=r"^mass: 0 kg was given; allowed is more than zero\. Weigh it\.$"
+    ):
         positive("mass", 0, "kg", "Weigh it.", zero=False)
     with pytest.raises(InputError, match=r"^mass: -3 kg"):
         positive("mass", [1, -3, -5], "kg")
@@ -107,14 +140,19 @@ def test_extrapolated_warns_once_and_says_where():
     with pytest.warns(ExtrapolationWarning) as caught:
         outside = extrapolated("FeO", np.array([10.0, 35.0]), 5.0, 30.0, "%", "Author 1970")
     assert outside.tolist() == [False, True] and len(caught) == 1
-    assert str(caught[0].message) == "FeO: 35 % lies outside the published range 5 to 30 % (Author 1970); the result is extrapolated."
+    assert str(caught[0].message) == (
+        "FeO: 35 % lies outside the published range 5 to 30 % (Author 1970); the result is "
+        "extrapolated."
+    )
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         assert extrapolated("FeO", 30.0, 5.0, 30.0) is False
 
 
 def test_the_warning_points_at_the_caller_of_the_correlation():
-    """A learner sees the line of the lesson, not a line of the kit (default filter: once per place)."""
+    """A learner sees the line of the lesson, not a line of the kit (default filter: once per
+    place).
+    """
 
     def correlation(x):
         extrapolated("x", x, 0.0, 1.0)

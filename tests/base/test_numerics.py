@@ -32,7 +32,12 @@ def _counted(function):
     [
         (lambda x: x**3 - 2.0, 0.0, 3.0, 2.0 ** (1.0 / 3.0)),
         (lambda x: np.exp(x) - 5.0, -2.0, 9.0, math.log(5.0)),
-        (lambda x: np.log(x / (1.0 - x)) - 3.0, 0.0, 1.0, 1.0 / (1.0 + math.exp(-3.0))),  # infinite at both ends, which are never asked for
+        (
+            lambda x: np.log(x / (1.0 - x)) - 3.0,
+            0.0,
+            1.0,
+            1.0 / (1.0 + math.exp(-3.0)),
+        ),  # infinite at both ends, which are never asked for
         (lambda x: x - 0.0, -3.0, 1.0, 0.0),
     ],
 )
@@ -45,12 +50,21 @@ def test_roots_that_are_known_exactly(rising, low, high, root):
 
 @pytest.mark.parametrize(
     "rising",
-    [lambda x: (x - 0.3) ** 9, lambda x: np.cbrt(x - 0.3), lambda x: np.where(x < 0.3, -1.0, 1e9), lambda x: np.where(x < 0.3, -np.inf, x - 0.3)],
+    [
+        lambda x: (x - 0.3) ** 9,
+        lambda x: np.cbrt(x - 0.3),
+        lambda x: np.where(x < 0.3, -1.0, 1e9),
+        lambda x: np.where(x < 0.3, -np.inf, x - 0.3),
+    ],
 )
 def test_where_interpolation_does_not_help_it_halves(rising):
-    """Flat, steep, in a step, infinite on one side: the bracket closes all the same, about as fast as by plain halving."""
+    """Flat, steep, in a step, infinite on one side: the bracket closes all the same, about as fast
+    as by plain halving.
+    """
     counted, calls = _counted(rising)
-    assert rising(bisect(counted, 0.0, 1.0) - 1e-15) <= 0 <= rising(bisect(counted, 0.0, 1.0) + 1e-15)
+    assert (
+        rising(bisect(counted, 0.0, 1.0) - 1e-15) <= 0 <= rising(bisect(counted, 0.0, 1.0) + 1e-15)
+    )
     assert len(calls) < 3 * 70
 
 
@@ -60,7 +74,11 @@ def test_points_of_an_array_do_not_see_each_other():
     together = bisect(lambda x: x**3 + x - aims, np.full((2, 3), -4.0), np.full((2, 3), 4.0))
     alone = [[bisect(lambda x, aim=aim: x**3 + x - aim, -4.0, 4.0) for aim in row] for row in aims]
     assert np.array_equal(together, np.array(alone, float))
-    assert together == pytest.approx(_halved(lambda x: x**3 + x - aims, np.full((2, 3), -4.0), np.full((2, 3), 4.0)), rel=1e-14, abs=1e-16)
+    assert together == pytest.approx(
+        _halved(lambda x: x**3 + x - aims, np.full((2, 3), -4.0), np.full((2, 3), 4.0)),
+        rel=1e-14,
+        abs=1e-16,
+    )
 
 
 @pytest.mark.parametrize("low", [0.0, np.zeros(3)])

@@ -1,4 +1,6 @@
-"""The cellar: no blank cell, known statuses and sources, no unused source, every figure as it was, and sources(x) that answers for everything."""
+"""The cellar: no blank cell, known statuses and sources, no unused source, every figure as it was,
+and sources(x) that answers for everything.
+"""
 
 import csv
 import importlib.util
@@ -10,7 +12,19 @@ from pathlib import Path
 import pytest
 
 import steelthermo
-from steelthermo.base import STATUSES, InputError, Provenance, Source, bibliography, constant, constants, data_path, rows, sources, value
+from steelthermo.base import (
+    STATUSES,
+    InputError,
+    Provenance,
+    Source,
+    bibliography,
+    constant,
+    constants,
+    data_path,
+    rows,
+    sources,
+    value,
+)
 from steelthermo.charge import charge
 from steelthermo.streams import Dust, Gas, Lining, LiquidMetal, slag
 from steelthermo.streams import solid as materials
@@ -20,7 +34,9 @@ ROOT = Path(__file__).resolve().parents[2]
 DATA = ROOT / "steelthermo" / "data"
 TABLES = sorted(DATA.glob("*.csv"))
 TOOLS = ROOT / "tests" / "tools"
-INVENTED = [p for p in TABLES if p.stem.endswith("_invented")]  # measured heats made up for the demo, in the form in which a works brings its own
+INVENTED = [
+    p for p in TABLES if p.stem.endswith("_invented")
+]  # measured heats made up for the demo, in the form in which a works brings its own
 
 
 def _cells(path):
@@ -36,7 +52,7 @@ def _tool(name):
     return module
 
 
-# ---- form of every table --------------------------------------------------------------------------------------------------------
+# ---- form of every table -------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("path", TABLES, ids=lambda p: p.stem)
@@ -44,10 +60,16 @@ def test_no_blank_cell_and_no_ragged_row(path):
     head, body = _cells(path)
     assert len(head) == len(set(head)) and body
     for number, row in enumerate(body, 2):
-        assert len(row) == len(head), f"{path.name} line {number}: {len(row)} cells under {len(head)} heads"
+        assert len(row) == len(head), (
+            f"{path.name} line {number}: {len(row)} cells under {len(head)} heads"
+        )
         for column, cell in zip(head, row, strict=True):
-            assert cell == cell.strip() != "", f"{path.name} line {number}, {column}: blank, or blanks around {cell!r}"
-            assert cell.lower() not in ("nan", "inf", "-inf", "infinity"), f"{path.name} line {number}, {column}: {cell}"
+            assert cell == cell.strip() != "", (
+                f"{path.name} line {number}, {column}: blank, or blanks around {cell!r}"
+            )
+            assert cell.lower() not in ("nan", "inf", "-inf", "infinity"), (
+                f"{path.name} line {number}, {column}: {cell}"
+            )
             assert "\n" not in cell, f"{path.name} line {number}, {column}: a line break"
 
 
@@ -57,7 +79,9 @@ def test_invented_data_say_so_in_every_row(path):
     assert all("invented" in row[head.index("source")] for row in body)
 
 
-@pytest.mark.parametrize("path", [p for p in TABLES if p.stem != "sources" and p not in INVENTED], ids=lambda p: p.stem)
+@pytest.mark.parametrize(
+    "path", [p for p in TABLES if p.stem != "sources" and p not in INVENTED], ids=lambda p: p.stem
+)
 def test_every_row_has_status_source_and_place(path):
     """'published' rows name a real source; 'memory' and 'common practice' rows name theirs."""
     head, body = _cells(path)
@@ -66,8 +90,12 @@ def test_every_row_has_status_source_and_place(path):
         row = dict(zip(head, cells, strict=True))
         where = f"{path.name} line {number}"
         assert row["status"] in STATUSES, f"{where}: status {row['status']!r}"
-        assert row["source"] in bibliography(), f"{where}: source {row['source']!r} is not in sources.csv"
-        assert row["status"] != "published" or row["source"] not in ("memory", "practice"), f"{where}: published by nobody"
+        assert row["source"] in bibliography(), (
+            f"{where}: source {row['source']!r} is not in sources.csv"
+        )
+        assert row["status"] != "published" or row["source"] not in ("memory", "practice"), (
+            f"{where}: published by nobody"
+        )
 
 
 # A key is named in running text as 'key crc' or 'keys crc and hp11'.
@@ -90,8 +118,10 @@ def test_a_key_named_in_a_text_of_the_tables_is_in_the_bibliography():
 
 
 def test_no_source_is_unused():
-    """A source is used where a table has it in its column `source`, names it in a text as 'key <key>', or where a module, lesson, exercise or check
-    names the key in quotes or as 'key <key>'. The bibliography itself and this file do not count."""
+    """A source is used where a table has it in its column `source`, names it in a text as 'key
+    <key>', or where a module, lesson, exercise or check names the key in quotes or as 'key <key>'.
+    The bibliography itself and this file do not count.
+    """
     used = set()
     for path in TABLES:
         if path.stem != "sources":
@@ -101,11 +131,22 @@ def test_no_source_is_unused():
             for row in body:
                 for cell in row:
                     used |= set(re.findall(r"[a-z][a-z0-9_]*", cell)) if "key" in cell else set()
-    texts = [p for folder in ("steelthermo", "lessons", "exercises", "tests") for s in ("*.py", "*.ipynb", "*.yaml") for p in (ROOT / folder).rglob(s)]
+    texts = [
+        p
+        for folder in ("steelthermo", "lessons", "exercises", "tests")
+        for s in ("*.py", "*.ipynb", "*.yaml")
+        for p in (ROOT / folder).rglob(s)
+    ]
     for path in texts:
         if path != Path(__file__):
             text = path.read_text(encoding="utf-8")
-            used |= {key for key in bibliography().keys() - used if re.search(rf"[\"'`]{key}[\"'`\\]|\bkeys? (?:[a-z0-9_]+(?:, | and ))*{key}\b", text)}
+            used |= {
+                key
+                for key in bibliography().keys() - used
+                if re.search(
+                    rf"[\"'`]{key}[\"'`\\]|\bkeys? (?:[a-z0-9_]+(?:, | and ))*{key}\b", text
+                )
+            }
     unused = sorted(bibliography().keys() - used)
     assert not unused, f"in sources.csv but nowhere used: {', '.join(unused)}"
 
@@ -114,7 +155,9 @@ def test_bibliography_entries_are_complete():
     for key, source in bibliography().items():
         assert key == source.key and re.fullmatch(r"[a-z][a-z0-9_]*", key), key
         assert source.title != "none" and source.published_in != "none", key
-        assert source.year in ("none", "not noted") or (re.fullmatch(r"\d{4}", source.year) and 1800 < int(source.year) < 2030), key
+        assert source.year in ("none", "not noted") or (
+            re.fullmatch(r"\d{4}", source.year) and 1800 < int(source.year) < 2030
+        ), key
         assert str(source).startswith(source.authors) and isinstance(source, Source)
 
 
@@ -129,11 +172,13 @@ def test_constants_have_a_unit_and_lie_in_their_range():
         assert isinstance(c.value, float) and isinstance(c.unit, str) and c.low < c.high, key
 
 
-# ---- every figure as it was -----------------------------------------------------------------------------------------------------
+# ---- every figure as it was ----------------------------------------------------------------------
 
 
 def test_no_figure_of_the_data_has_changed():
-    """Row counts, sums and hashes of every column in tests/data_checksums.csv, which tests/tools/write_checksums.py writes."""
+    """Row counts, sums and hashes of every column in tests/data_checksums.csv, which
+    tests/tools/write_checksums.py writes.
+    """
     different = _tool("write_checksums").changed()
     assert not different, (
         "data changed in "
@@ -149,29 +194,49 @@ def test_a_changed_digit_is_noticed(tmp_path):
     text = path.read_text(encoding="utf-8")
     before = tool.of_file(path)
     lines = text.splitlines()
-    for changed in (text.replace("22590", "22591"), text.replace("-42.26", "-4.226"), "\n".join([lines[0], lines[2], lines[1], *lines[3:], ""])):
+    for changed in (
+        text.replace("22590", "22591"),
+        text.replace("-42.26", "-4.226"),
+        "\n".join([lines[0], lines[2], lines[1], *lines[3:], ""]),
+    ):
         copy = tmp_path / "solution.csv"
         copy.write_text(changed, encoding="utf-8", newline="\n")
         assert changed != text and tool.of_file(copy) != before
-    copy.write_text(text, encoding="utf-8", newline="\r\n")  # a checkout on another system is no change
+    copy.write_text(
+        text, encoding="utf-8", newline="\r\n"
+    )  # a checkout on another system is no change
     assert tool.of_file(copy) == before
 
 
 def test_the_supplement_agrees_with_the_published_figures():
-    """supplement.yaml is what tests/tools/build_supplement.py makes of supplement_published.csv (cristobalite: of the NIST-JANAF table)."""
-    done = subprocess.run([sys.executable, TOOLS / "build_supplement.py", "--check"], cwd=ROOT, capture_output=True, text=True, timeout=120)
+    """supplement.yaml is what tests/tools/build_supplement.py makes of supplement_published.csv
+    (cristobalite: of the NIST-JANAF table).
+    """
+    done = subprocess.run(
+        [sys.executable, TOOLS / "build_supplement.py", "--check"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
     assert done.returncode == 0, done.stderr
 
 
-# ---- reading --------------------------------------------------------------------------------------------------------------------
+# ---- reading -------------------------------------------------------------------------------------
 
 
 def test_defining_constants():
-    """SI brochure, 9th edition: R = N_A k, F = N_A e, from the defining constants; standard gravity, atmosphere, inch, pound."""
+    """SI brochure, 9th edition: R = N_A k, F = N_A e, from the defining constants; standard
+    gravity, atmosphere, inch, pound.
+    """
     avogadro, boltzmann, charge_of_electron = 6.02214076e23, 1.380649e-23, 1.602176634e-19
     assert value("gas_constant") == pytest.approx(avogadro * boltzmann, rel=1e-15)
     assert value("faraday_constant") == pytest.approx(avogadro * charge_of_electron, rel=1e-12)
-    assert (value("normal_pressure"), value("standard_pressure"), value("celsius_zero_k")) == (101325.0, 1e5, 273.15)
+    assert (value("normal_pressure"), value("standard_pressure"), value("celsius_zero_k")) == (
+        101325.0,
+        1e5,
+        273.15,
+    )
     assert value("standard_gravity") == 9.80665 and value("inch") == 0.0254
     assert value("pound_force") == pytest.approx(0.45359237 * 9.80665, rel=1e-15)
 
@@ -200,12 +265,15 @@ def test_refusals(call, words):
     assert words in str(error.value)
 
 
-# ---- sources(x) -----------------------------------------------------------------------------------------------------------------
+# ---- sources(x) ----------------------------------------------------------------------------------
 
 
 def _answers(x):
     found = sources(x)
-    assert found and all(isinstance(p, Provenance) and p.status in STATUSES and p.source.key in bibliography() for p in found)
+    assert found and all(
+        isinstance(p, Provenance) and p.status in STATUSES and p.source.key in bibliography()
+        for p in found
+    )
     for p in found:
         assert p.what in str(p) and p.status in str(p)
     return found
@@ -217,7 +285,10 @@ def test_for_every_constant_and_every_source():
         assert p.status == constant(key).status
     for key in bibliography():
         _answers(key)
-    assert sources("memory")[0].status == "memory" and sources("practice")[0].status == "common practice"
+    assert (
+        sources("memory")[0].status == "memory"
+        and sources("practice")[0].status == "common practice"
+    )
 
 
 @pytest.mark.parametrize("formula", substances.substance_names())
@@ -236,7 +307,9 @@ def test_for_every_oxidation(key):
 
 def test_for_a_dissolved_element_both_its_heat_of_solution_and_the_pure_element():
     whats = {p.what.split(",")[0] for p in _answers(reactions.reaction("[Si] + O2 = SiO2(l)"))}
-    assert {"heat of solution of Si", "O2 (gas)", "SiO2 (liquid)"} <= whats and any(w.startswith("Si (") for w in whats)
+    assert {"heat of solution of Si", "O2 (gas)", "SiO2 (liquid)"} <= whats and any(
+        w.startswith("Si (") for w in whats
+    )
 
 
 RECORDS = {
@@ -258,9 +331,19 @@ def test_for_every_record(name):
 
 
 def test_a_solved_charge_names_what_is_recalled():
-    """The heat of the phosphate above 298 K is the one recalled figure on the way; the answer must not hide it."""
+    """The heat of the phosphate above 298 K is the one recalled figure on the way; the answer must
+    not hide it.
+    """
     found = sources(charge.solve())
     assert {"Ca3(PO4)2"} == {p.what.split(" (")[0] for p in found if p.status == "memory"}
     whats = " ".join(p.what for p in found)
-    for needed in ("Fe (liquid)", "heat of solution of C", "Ca2SiO4", "FeO (liquid)", "CO (gas)", "CaCO3", "N2 (gas)"):
+    for needed in (
+        "Fe (liquid)",
+        "heat of solution of C",
+        "Ca2SiO4",
+        "FeO (liquid)",
+        "CO (gas)",
+        "CaCO3",
+        "N2 (gas)",
+    ):
         assert needed in whats

@@ -1,4 +1,6 @@
-"""Units against the SI brochure's factors, written out here, and against the units of the general library chemicals/fluids family where it has them."""
+"""Units against the SI brochure's factors, written out here, and against the units of the general
+library chemicals/fluids family where it has them.
+"""
 
 import cantera as ct
 import chemicals.iapws
@@ -8,9 +10,21 @@ import scipy.constants as sc
 from hypothesis import given
 from hypothesis import strategies as st
 
-from steelthermo.base import InputError, celsius, convert, kelvin, mol_to_nm3, molar_volume_nm3_kmol, nm3_to_mol, quantity_of, rows, units_of
+from steelthermo.base import (
+    InputError,
+    celsius,
+    convert,
+    kelvin,
+    mol_to_nm3,
+    molar_volume_nm3_kmol,
+    nm3_to_mol,
+    quantity_of,
+    rows,
+    units_of,
+)
 
-# given, wanted, factor: from the prefixes and the definitions of hour, minute, tonne and kilowatt hour (SI brochure, 9th edition, tables 7 and 8)
+# given, wanted, factor: from the prefixes and the definitions of hour, minute, tonne and kilowatt
+# hour (SI brochure, 9th edition, tables 7 and 8)
 SI = [
     ("t", "kg", 1000.0),
     ("g", "kg", 1e-3),
@@ -66,11 +80,16 @@ def test_factors_against_a_general_library():
     assert convert(1.0, "atm", "Pa") == sc.atm and convert(1.0, "bar", "Pa") == sc.bar
     assert convert(1.0, "h", "s") == sc.hour and convert(1.0, "kWh", "J") == sc.kilo * sc.hour
     assert kelvin(0.0) == sc.zero_Celsius
-    assert molar_volume_nm3_kmol() == pytest.approx(1000.0 * sc.physical_constants["molar volume of ideal gas (273.15 K, 101.325 kPa)"][0], rel=1e-9)
+    assert molar_volume_nm3_kmol() == pytest.approx(
+        1000.0 * sc.physical_constants["molar volume of ideal gas (273.15 K, 101.325 kPa)"][0],
+        rel=1e-9,
+    )
 
 
 def test_molar_volume_is_that_of_the_trade():
-    """22.414 Nm3/kmol: common practice; the exact value by Cantera's ideal gas at 273.15 K and 101325 Pa."""
+    """22.414 Nm3/kmol: common practice; the exact value by Cantera's ideal gas at 273.15 K and
+    101325 Pa.
+    """
     assert molar_volume_nm3_kmol() == pytest.approx(22.414, abs=5e-5)
     gas = ct.Solution("gri30.yaml")
     gas.TPX = 273.15, 101325.0, "O2:1"
@@ -80,7 +99,9 @@ def test_molar_volume_is_that_of_the_trade():
 
 
 def test_temperatures():
-    """Water boils at 373.124 K (IAPWS-95 saturation, chemicals.iapws) = 99.974 °C; steel is tapped near 1650 °C = 1923.15 K (exact)."""
+    """Water boils at 373.124 K (IAPWS-95 saturation, chemicals.iapws) = 99.974 °C; steel is tapped
+    near 1650 °C = 1923.15 K (exact).
+    """
     boiling = chemicals.iapws.iapws95_Tsat(101325.0)
     assert celsius(boiling) == pytest.approx(99.974, abs=1e-3)
     assert kelvin(1650.0) == 1923.15 and convert(1650.0, "°C", "K") == 1923.15
@@ -94,14 +115,18 @@ UNITS = [row["unit"] for row in rows("units")]
 @given(st.sampled_from(UNITS), st.floats(0.0, 1e6))
 def test_there_and_back(unit, x):
     for other in units_of(quantity_of(unit)):
-        assert convert(convert(x, unit, other), other, unit) == pytest.approx(x, rel=1e-12, abs=1e-9)
+        assert convert(convert(x, unit, other), other, unit) == pytest.approx(
+            x, rel=1e-12, abs=1e-9
+        )
 
 
 def test_every_unit_stands_once_and_knows_its_fellows():
     names = [row["unit"] for row in rows("units")]
     assert len(names) == len(set(names))
     for unit in UNITS:
-        assert unit in units_of(quantity_of(unit)) and convert(1.5, unit, unit) == pytest.approx(1.5, rel=1e-15)
+        assert unit in units_of(quantity_of(unit)) and convert(1.5, unit, unit) == pytest.approx(
+            1.5, rel=1e-15
+        )
     assert quantity_of("1") == "number"
 
 
@@ -109,7 +134,10 @@ def test_every_unit_stands_once_and_knows_its_fellows():
     "call, words",
     [
         (lambda: convert(1, "furlong", "m"), "unit: 'furlong' was given; known units are"),
-        (lambda: convert(1, "kg", "m"), "kg measures mass and cannot become m, which measures length"),
+        (
+            lambda: convert(1, "kg", "m"),
+            "kg measures mass and cannot become m, which measures length",
+        ),
         (lambda: convert("12,5", "t", "kg"), "number to convert: '12,5' was given"),
         (lambda: convert(np.nan, "t", "kg"), "nan was given"),
         (lambda: convert(-300.0, "°C", "K"), "-26.85 K was given; allowed is zero or more"),

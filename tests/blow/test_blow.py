@@ -1,7 +1,10 @@
-"""The blow: exact stoichiometry, closure on the records, the charge balance at every instant, the integrator against Cantera's CVODE and SciPy, invariances.
+"""The blow: exact stoichiometry, closure on the records, the charge balance at every instant, the
+integrator against Cantera's CVODE and SciPy, invariances.
 
-No measured series of a converter heat could be read, so nothing here says that the model meets a plant. What is checked from outside: stoichiometry, the charge
-balance, two other integrators, the kit's own partition and liquidus rooms, directions read in sources, and facts of the trade marked common practice.
+No measured series of a converter heat could be read, so nothing here says that the model meets a
+plant. What is checked from outside: stoichiometry, the charge balance, two other integrators, the
+kit's own partition and liquidus rooms, directions read in sources, and facts of the trade marked
+common practice.
 """
 
 import warnings
@@ -51,59 +54,123 @@ KINDS = (
 
 def heats(works):
     """Charges that differ in kind: what is fed, what the hot metal holds, what the fluxes are."""
-    rich = {"C": 4.4, "Si": 0.6, "Mn": 0.4, "P": 0.1, "S": 0.02, "Ti": 0.08, "V": 0.05, "N": 0.006, "Mg": 0.01, "Cr": 0.02}
+    rich = {
+        "C": 4.4,
+        "Si": 0.6,
+        "Mn": 0.4,
+        "P": 0.1,
+        "S": 0.02,
+        "Ti": 0.08,
+        "V": 0.05,
+        "N": 0.006,
+        "Mg": 0.01,
+        "Cr": 0.02,
+    }
     return {
         "ordinary": charge.solve(works),
         "ore": charge.solve(works, find="coolant", scrap_kg=200.0),
-        "limestone and coke": charge.solve(works, find="temperature", scrap_kg=250.0, coolant="limestone", coolant_kg=20.0, fuel_kg=5.0),
-        "ferrosilicon": charge.solve(works, find="temperature", scrap_kg=320.0, fuel="ferrosilicon", fuel_kg=2.0),
-        "mill scale": charge.solve(works, find="temperature", scrap_kg=280.0, coolant="mill_scale", coolant_kg=10.0),
-        "raw dolomite": charge.solve(works, find="temperature", scrap_kg=280.0, coolant="raw_dolomite", coolant_kg=10.0, dolomite_kg=0.0),
+        "limestone and coke": charge.solve(
+            works,
+            find="temperature",
+            scrap_kg=250.0,
+            coolant="limestone",
+            coolant_kg=20.0,
+            fuel_kg=5.0,
+        ),
+        "ferrosilicon": charge.solve(
+            works, find="temperature", scrap_kg=320.0, fuel="ferrosilicon", fuel_kg=2.0
+        ),
+        "mill scale": charge.solve(
+            works, find="temperature", scrap_kg=280.0, coolant="mill_scale", coolant_kg=10.0
+        ),
+        "raw dolomite": charge.solve(
+            works,
+            find="temperature",
+            scrap_kg=280.0,
+            coolant="raw_dolomite",
+            coolant_kg=10.0,
+            dolomite_kg=0.0,
+        ),
         "rich hot metal": charge.solve(works, hot_metal_pct=rich),
         "impure oxygen": charge.solve(works, oxygen_pct={"O2": 95.0, "N2": 4.0, "Ar": 1.0}),
-        "little lime": charge.solve(works, find="temperature", scrap_kg=300.0, lime_kg=5.0, dolomite_kg=5.0),
+        "little lime": charge.solve(
+            works, find="temperature", scrap_kg=300.0, lime_kg=5.0, dolomite_kg=5.0
+        ),
         "mixed scrap": charge.solve(works, scrap={"heavy_scrap": 60, "pig_iron": 40}),
     }
 
 
-# ---- stoichiometry and the three periods ----------------------------------------------------------------------------------------
+# ---- stoichiometry and the three periods ---------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     "flow, metal_t, pcr, expected",
-    [(620, 190, 0.0, 0.350), (620, 190, 0.1, 0.318), (620, 190, 0.2, 0.291), (300, 100, 0.0, 0.322), (300, 100, 0.1, 0.292), (300, 100, 0.2, 0.268)],
+    [
+        (620, 190, 0.0, 0.350),
+        (620, 190, 0.1, 0.318),
+        (620, 190, 0.2, 0.291),
+        (300, 100, 0.0, 0.322),
+        (300, 100, 0.1, 0.292),
+        (300, 100, 0.2, 0.268),
+    ],
 )
 def test_oxygen_ceiling(flow, metal_t, pcr, expected):
-    """Exact stoichiometry, 2 C + O2 = 2 CO: one Nm3 of O2 takes 2 x 12.011/22.414 kg of carbon. Sums done by hand to three digits."""
+    """Exact stoichiometry, 2 C + O2 = 2 CO: one Nm3 of O2 takes 2 x 12.011/22.414 kg of carbon.
+    Sums done by hand to three digits.
+    """
     assert blow.oxygen_ceiling_pct_min(flow, metal_t, pcr) == pytest.approx(expected, abs=5.1e-4)
-    assert blow.oxygen_ceiling_pct_min(flow, metal_t, pcr) == pytest.approx(100 * flow * 2 * 12.011 / MOLAR / (metal_t * 1000 * (1 + pcr)), rel=1e-6)
+    assert blow.oxygen_ceiling_pct_min(flow, metal_t, pcr) == pytest.approx(
+        100 * flow * 2 * 12.011 / MOLAR / (metal_t * 1000 * (1 + pcr)), rel=1e-6
+    )
 
 
 def test_the_plateau_of_the_model_stands_at_the_ceiling(works):
-    """Iron and carbon alone, nothing to dust: once the slag's iron oxide stands still, the rate is what stoichiometry gives, to 0.1 %."""
+    """Iron and carbon alone, nothing to dust: once the slag's iron oxide stands still, the rate is
+    what stoichiometry gives, to 0.1 %.
+    """
     pure = Material.of("iron", {}, rest="Fe")
-    c = charge.solve(works, hot_metal_pct={"C": 4.5}, scrap=pure, end_pct={"C": 0.04}, dust_fe_kg_t=0.0, lime_kg=10.0, dolomite_kg=0.0)
-    b = blow.solve(c.for_tap(180), pattern=LancePattern((0, 18), (1.9, 1.9), (450, 450)), parameters={"slag_oxygen_pct": 5.0, "feo_reduction_per_min": 1.2})
+    c = charge.solve(
+        works,
+        hot_metal_pct={"C": 4.5},
+        scrap=pure,
+        end_pct={"C": 0.04},
+        dust_fe_kg_t=0.0,
+        lime_kg=10.0,
+        dolomite_kg=0.0,
+    )
+    b = blow.solve(
+        c.for_tap(180),
+        pattern=LancePattern((0, 18), (1.9, 1.9), (450, 450)),
+        parameters={"slag_oxygen_pct": 5.0, "feo_reduction_per_min": 1.2},
+    )
     steady = (b.time_min > 9) & (b.of("C") > 0.6)
     pcr = b.gas_nm3_min["CO2"][steady] / (b.gas_nm3_min["CO"] + b.gas_nm3_min["CO2"])[steady]
-    ceiling = blow.oxygen_ceiling_pct_min(450 * 0.995, (b.steel.mass_kg + b.ejected.mass_kg)[steady] / 1000, pcr)
+    ceiling = blow.oxygen_ceiling_pct_min(
+        450 * 0.995, (b.steel.mass_kg + b.ejected.mass_kg)[steady] / 1000, pcr
+    )
     assert steady.sum() > 10
     np.testing.assert_allclose(b.carbon_rate_pct_min[steady], ceiling, rtol=1e-3)
 
 
-REFERENCE = dict(carbon_pct=4.2, ceiling_pct_min=0.28, ramp_min=4.0, critical_pct=0.40)  # k = 0.7 per min
+REFERENCE = dict(
+    carbon_pct=4.2, ceiling_pct_min=0.28, ramp_min=4.0, critical_pct=0.40
+)  # k = 0.7 per min
 REFERENCE_AT = {2: 4.060, 4: 3.640, 8: 2.520, 12: 1.400, 15.571: 0.400, 17: 0.1472, 18.542: 0.0500}
 
 
 def test_closed_form_of_the_three_periods():
-    """Own reference trajectory, worked out by hand beforehand: a check of the code, published by nobody."""
+    """Own reference trajectory, worked out by hand beforehand: a check of the code, published by
+    nobody.
+    """
     found = blow.three_periods(np.array(list(REFERENCE_AT)), **REFERENCE)
     np.testing.assert_allclose(found, list(REFERENCE_AT.values()), atol=6e-4)
     assert blow.critical_rate_per_min(0.28, 0.40) == pytest.approx(0.7)
 
 
 def test_the_integrator_and_the_rate_reproduce_the_closed_form():
-    """The model's own rate law, stepped by the model's own scheme, against the closed form: own reference again."""
+    """The model's own rate law, stepped by the model's own scheme, against the closed form: own
+    reference again.
+    """
     time = np.linspace(0, 19, 191)[:, None]
 
     def rate(i, part, state):
@@ -116,7 +183,9 @@ def test_the_integrator_and_the_rate_reproduce_the_closed_form():
 
 
 def test_periods_of_a_blow(heat):
-    """Rates of 0.2 to 0.35 %/min are recalled, not a check; that there are three periods in this order is how the trade tells it (common practice)."""
+    """Rates of 0.2 to 0.35 %/min are recalled, not a check; that there are three periods in this
+    order is how the trade tells it (common practice).
+    """
     first, second = heat.periods()
     assert 2.0 < first < 7.0 < 14.0 < second < heat.time_min[-1]
     plateau = (heat.time_min > first) & (heat.time_min < second)
@@ -124,13 +193,15 @@ def test_periods_of_a_blow(heat):
     assert rate[0] < 0.3 * rate[plateau].mean() and rate[-1] < 0.4 * rate[plateau].mean()
 
 
-# ---- balance: closure on the records, and the charge at every instant -----------------------------------------------------------
+# ---- balance: closure on the records, and the charge at every instant ----------------------------
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_balance_of_every_kind_of_heat(works, kind):
-    """Elements and heat close on the records at every instant (asked for: 1e-6). The charge balance, solved anew for every instant it reaches, finds the same
-    steel, slag, oxygen, gas and temperature (asked for: 0.1 %)."""
+    """Elements and heat close on the records at every instant (asked for: 1e-6). The charge
+    balance, solved anew for every instant it reaches, finds the same steel, slag, oxygen, gas and
+    temperature (asked for: 0.1 %).
+    """
     b = blow.solve(heats(works)[kind].for_tap(180), step_min=0.4)
     left = {k: np.abs(x).max() for k, x in b.closure().items()}
     assert max(left.values()) < 1e-9, left
@@ -138,8 +209,24 @@ def test_balance_of_every_kind_of_heat(works, kind):
     assert mask.sum() > 3
     # charge lets lumps of lime bind silica, which a slag short of lime can't before they dissolve
     assert np.abs(b.temp_c[mask] - solved.temp_c).max() < (0.5 if kind == "little lime" else 1e-6)
-    mine = b.steel.mass_kg, b.slag.mass_kg + b.lumps.mass_kg, b.oxygen.total_nm3, b.gas.total_nm3, b.dust.feo_kg
-    for x, y in zip(mine, (solved.steel.mass_kg, solved.slag.mass_kg, solved.oxygen_nm3, solved.gas.total_nm3, solved.dust.feo_kg), strict=True):
+    mine = (
+        b.steel.mass_kg,
+        b.slag.mass_kg + b.lumps.mass_kg,
+        b.oxygen.total_nm3,
+        b.gas.total_nm3,
+        b.dust.feo_kg,
+    )
+    for x, y in zip(
+        mine,
+        (
+            solved.steel.mass_kg,
+            solved.slag.mass_kg,
+            solved.oxygen_nm3,
+            solved.gas.total_nm3,
+            solved.dust.feo_kg,
+        ),
+        strict=True,
+    ):
         np.testing.assert_allclose(np.broadcast_to(x, b.time_min.shape)[mask], y, rtol=1e-9)
     found = b.agreement()
     assert abs(found.pop("temperature")) < 0.5 and max(abs(x) for x in found.values()) < 1e-9
@@ -151,9 +238,14 @@ def test_an_unbalanced_blow_is_noticed(heat):
 
     from steelthermo.streams import Slag
 
-    short = {o: np.maximum(kg - (1.0 if o == "CaO" else 0.0), 0.0) for o, kg in heat.slag.oxides_kg.items()}
+    short = {
+        o: np.maximum(kg - (1.0 if o == "CaO" else 0.0), 0.0)
+        for o, kg in heat.slag.oxides_kg.items()
+    }
     wrong = replace(heat, outputs=heat.outputs | {"slag": Slag(short, heat.slag.temp_c)})
-    assert np.abs(wrong.closure()["Ca"]).max() > 1e-6 and np.abs(wrong.closure()["heat"]).max() > 1e-6
+    assert (
+        np.abs(wrong.closure()["Ca"]).max() > 1e-6 and np.abs(wrong.closure()["heat"]).max() > 1e-6
+    )
 
 
 def test_start_and_what_was_fed(heat, heron):
@@ -166,18 +258,24 @@ def test_start_and_what_was_fed(heat, heron):
 
 
 def test_flows_are_the_rates_of_what_has_left(heat):
-    """Integral of each gas flow against the gas that has left; of the carbon rate against the carbon that has gone."""
+    """Integral of each gas flow against the gas that has left; of the carbon rate against the
+    carbon that has gone.
+    """
     for s in ("CO", "CO2", "N2", "Ar"):
         total = np.trapezoid(heat.gas_nm3_min[s], heat.time_min)
         assert total == pytest.approx(heat.gas.nm3[s][-1], rel=5e-3), s
     metal = heat.steel.mass_kg + heat.ejected.mass_kg
     burnt = np.trapezoid(heat.carbon_rate_pct_min * metal / 100, heat.time_min)
-    carbon = {k: r.element_kg()["C"] for k, r in heat.outputs.items() if k in ("steel", "ejected", "scrap left")}
+    carbon = {
+        k: r.element_kg()["C"]
+        for k, r in heat.outputs.items()
+        if k in ("steel", "ejected", "scrap left")
+    }
     came = heat.inputs["hot metal"].element_kg()["C"] + heat.scrap.element_kg()["C"]
     assert burnt == pytest.approx((came - sum(carbon.values()))[-1], rel=3e-3)
 
 
-# ---- the integrator -------------------------------------------------------------------------------------------------------------
+# ---- the integrator ------------------------------------------------------------------------------
 
 
 def test_the_scheme_is_of_fourth_order():
@@ -185,21 +283,32 @@ def test_the_scheme_is_of_fourth_order():
     errors = []
     for steps in (20, 40, 80):
         time = np.linspace(0, 6, steps + 1)[:, None]
-        rate = lambda i, part, y, t=time: y * np.cos(t[i] + 0.5 * part * (t[i + 1] - t[i]))  # noqa: E731
+
+        def rate(i, part, y, t=time):
+            return y * np.cos(t[i] + 0.5 * part * (t[i + 1] - t[i]))
+
         y = blow.runge_kutta(rate, np.ones((1, 1, 1)), time)[0, :, 0]
         errors.append(np.abs(y - np.exp(np.sin(time[:, 0]))).max())
-    assert [a / b for a, b in zip(errors, errors[1:], strict=False)] == pytest.approx([16, 16], rel=0.2)
+    assert [a / b for a, b in zip(errors, errors[1:], strict=False)] == pytest.approx(
+        [16, 16], rel=0.2
+    )
 
 
 @pytest.fixture(scope="module")
 def equations(heron):
-    """The rates of the Heron Works heat as a function of time and state, when its set-points change, and its end state by the kit's own scheme."""
+    """The rates of the Heron Works heat as a function of time and state, when its set-points
+    change, and its end state by the kit's own scheme.
+    """
     n = 1
     one = np.ones((1, 1))
     usual, purity = 460.0 * one, 0.995 * one
     minutes = heron.oxygen_nm3 / 460.0 * one
-    lots = blow.standard_additions({k: heron.inputs[k].mass_kg for k in ("lime", "dolomite", "coolant", "fuel")}, minutes)
-    course = Course(blow.standard_pattern(), usual / 100.0, minutes / 100.0, lots, usual, purity, 0.2)
+    lots = blow.standard_additions(
+        {k: heron.inputs[k].mass_kg for k in ("lime", "dolomite", "coolant", "fuel")}, minutes
+    )
+    course = Course(
+        blow.standard_pattern(), usual / 100.0, minutes / 100.0, lots, usual, purity, 0.2
+    )
     account = Account(heron, n, minutes)
     kinetics = Kinetics(account, {k: v * one for k, v in start().items()}, 0.12 * one)
     end, pattern, size = minutes.item(), blow.standard_pattern(), 4 + len(account.reacts)
@@ -214,13 +323,19 @@ def equations(heron):
 
     known, drives = course.known(account), course.drives(kinetics)
     mine = blow.runge_kutta(
-        lambda i, part, y: kinetics.rates(drives[part].step(i), known[:, 2 * i + part : 2 * i + part + 1], y), np.zeros((size, 1, 1)), course.time_min
+        lambda i, part, y: kinetics.rates(
+            drives[part].step(i), known[:, 2 * i + part : 2 * i + part + 1], y
+        ),
+        np.zeros((size, 1, 1)),
+        course.time_min,
     )
     return rate, [x / 100.0 * end for x in pattern.time_min], mine[:, -1, 0]
 
 
 class _Cvode(ct.ExtensibleReactor):
-    """Any ordinary differential equation in Cantera's reactor network: its state and rates are replaced."""
+    """Any ordinary differential equation in Cantera's reactor network: its state and rates are
+    replaced.
+    """
 
     def after_initialize(self, t0):
         self.n_vars = self.size
@@ -238,18 +353,32 @@ class _Cvode(ct.ExtensibleReactor):
 
 @pytest.mark.parametrize("by", ["Cantera's CVODE", "SciPy's LSODA"])
 def test_two_other_integrators_end_at_the_same_state(equations, heron, by):
-    """The same equations by variable-step, variable-order solvers of general libraries, with tight tolerances."""
+    """The same equations by variable-step, variable-order solvers of general libraries, with tight
+    tolerances.
+    """
     rate, edges, mine = equations
     state = np.zeros(mine.size)
     for begin, stop in zip(edges[:-1], edges[1:], strict=True):
         at = 0.5 * (begin + stop)
         if by == "SciPy's LSODA":
-            state = solve_ivp(lambda t, y, at=at: rate(t, y, at), (begin, stop), state, "LSODA", rtol=1e-6, atol=1e-4, max_step=0.5).y[:, -1]
+            state = solve_ivp(
+                lambda t, y, at=at: rate(t, y, at),
+                (begin, stop),
+                state,
+                "LSODA",
+                rtol=1e-6,
+                atol=1e-4,
+                max_step=0.5,
+            ).y[:, -1]
             continue
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", DeprecationWarning)
             reactor = _Cvode(ct.Solution("air.yaml"))
-        reactor.size, reactor.scale, reactor.rate = mine.size, 1e3, lambda t, y, at=at, begin=begin: rate(t + begin, y, at)
+        reactor.size, reactor.scale, reactor.rate = (
+            mine.size,
+            1e3,
+            lambda t, y, at=at, begin=begin: rate(t + begin, y, at),
+        )
         net = ct.ReactorNet([reactor])
         net.rtol, net.atol, net.max_time_step = 1e-6, 1e-7, 0.5
         net.initialize()
@@ -260,26 +389,46 @@ def test_two_other_integrators_end_at_the_same_state(equations, heron, by):
     np.testing.assert_allclose(mine, state, rtol=2e-4, atol=0.01)
     b = blow.solve(heron)  # takes the same steps
     assert mine[0] == pytest.approx((b.scrap.mass_kg - b.scrap_left.mass_kg)[-1], rel=1e-9)
-    carbonates = sum(b.inputs[name].mass_kg[-1] * b.inputs[name].material.carbonate_c for name in ("lime", "dolomite")) / 12.011
+    carbonates = (
+        sum(
+            b.inputs[name].mass_kg[-1] * b.inputs[name].material.carbonate_c
+            for name in ("lime", "dolomite")
+        )
+        / 12.011
+    )
     assert mine[3] == pytest.approx(b.gas.nm3["CO2"][-1] / MOLAR - carbonates, rel=1e-6)
 
 
 def test_half_the_step_gives_the_same_heat(heat, heron):
     fine = blow.solve(heron, step_min=0.1)
-    for key, most in (("C", 5e-4), ("Mn", 5e-4), ("P", 1e-4), ("temperature", 0.05), ("FeO", 0.02), ("CaO", 0.02)):
+    for key, most in (
+        ("C", 5e-4),
+        ("Mn", 5e-4),
+        ("P", 1e-4),
+        ("temperature", 0.05),
+        ("FeO", 0.02),
+        ("CaO", 0.02),
+    ):
         assert heat.end()[key] == pytest.approx(fine.end()[key], abs=most)
         rough = np.interp(heat.time_min[5:], fine.time_min, fine.of(key))
         np.testing.assert_allclose(heat.of(key)[5:], rough, atol=2 * most if key != "FeO" else 0.05)
 
 
-# ---- invariances ----------------------------------------------------------------------------------------------------------------
+# ---- invariances ---------------------------------------------------------------------------------
 
 
 def test_zero_oxygen_burns_nothing(heron):
     b = blow.solve(heron, pattern=LancePattern((0, 6), (2, 2), (0, 0)))
-    assert np.all(b.carbon_rate_pct_min == 0) and np.all(b.gas.nm3["CO"] == 0) and np.all(b.dust.feo_kg == 0)
+    assert (
+        np.all(b.carbon_rate_pct_min == 0)
+        and np.all(b.gas.nm3["CO"] == 0)
+        and np.all(b.dust.feo_kg == 0)
+    )
     metal = {e: kg + b.ejected.element_kg()[e] for e, kg in b.steel.element_kg().items()}
-    came = {e: kg + b.scrap.element_kg()[e] - b.scrap_left.element_kg()[e] for e, kg in b.inputs["hot metal"].element_kg().items()}
+    came = {
+        e: kg + b.scrap.element_kg()[e] - b.scrap_left.element_kg()[e]
+        for e, kg in b.inputs["hot metal"].element_kg().items()
+    }
     for e in ("C", "Mn", "P"):
         np.testing.assert_allclose(metal[e], came[e], rtol=1e-9)
     assert np.all(np.diff(b.temp_c) < 0)  # it loses heat and melts scrap, no more
@@ -287,9 +436,16 @@ def test_zero_oxygen_burns_nothing(heron):
 
 
 def test_a_pause_without_oxygen_changes_no_carbon(heron):
-    b = blow.solve(heron, pattern=LancePattern((0, 8, 10, 20), (2.2, 2.2, 1.8, 1.8), (460, 0, 460, 0)))
+    b = blow.solve(
+        heron, pattern=LancePattern((0, 8, 10, 20), (2.2, 2.2, 1.8, 1.8), (460, 0, 460, 0))
+    )
     pause = (b.time_min >= 8.0) & (b.time_min <= 10.0)
-    carbon = (b.steel.element_kg()["C"] + b.ejected.element_kg()["C"] - b.scrap.element_kg()["C"] + b.scrap_left.element_kg()["C"])[pause]
+    carbon = (
+        b.steel.element_kg()["C"]
+        + b.ejected.element_kg()["C"]
+        - b.scrap.element_kg()["C"]
+        + b.scrap_left.element_kg()["C"]
+    )[pause]
     assert np.ptp(carbon) < 1e-6 * carbon[0]
     assert b.gas_nm3_min["CO"][pause][1:-1].max() == 0.0 and b.flow_nm3_min[pause][0] == 0.0
 
@@ -302,14 +458,37 @@ def test_a_heat_of_one_tonne_and_of_180_are_alike(heat, works):
 
 
 def test_a_batch_is_its_heats(works, heat):
-    silicon, lime = np.array([0.3, 0.45, 0.7]), {"MgO": np.array([1.0, 1.5, 3.0]), "SiO2": 1.3, "Al2O3": 0.5, "CaCO3": 4.5, "S": 0.03}
+    silicon, lime = (
+        np.array([0.3, 0.45, 0.7]),
+        {"MgO": np.array([1.0, 1.5, 3.0]), "SiO2": 1.3, "Al2O3": 0.5, "CaCO3": 4.5, "S": 0.03},
+    )
     hot = dict(works.hot_metal.analysis_pct)
-    solve = lambda si, mgo: charge.solve(works, hot_metal_pct=hot | {"Si": si}, lime=Material.of("lime", lime | {"MgO": mgo}, "CaO", kind="lime")).for_tap(180)  # noqa: E731
-    together = blow.solve(solve(silicon, lime["MgO"]), parameters={"critical_carbon_pct": np.array([0.2, 0.25, 0.5])})
-    assert together.time_min.shape[0] == 3 and max(np.abs(x).max() for x in together.closure().values()) < 1e-9
+
+    def solve(si, mgo):
+        return charge.solve(
+            works,
+            hot_metal_pct=hot | {"Si": si},
+            lime=Material.of("lime", lime | {"MgO": mgo}, "CaO", kind="lime"),
+        ).for_tap(180)
+
+    together = blow.solve(
+        solve(silicon, lime["MgO"]), parameters={"critical_carbon_pct": np.array([0.2, 0.25, 0.5])}
+    )
+    assert (
+        together.time_min.shape[0] == 3
+        and max(np.abs(x).max() for x in together.closure().values()) < 1e-9
+    )
     for i in range(3):
-        alone = blow.solve(solve(silicon[i].item(), lime["MgO"][i].item()), parameters={"critical_carbon_pct": [0.2, 0.25, 0.5][i]})
-        for key in ("C", "P", "temperature", "FeO"):  # steps differ a little, for they are laid on the longest heat
+        alone = blow.solve(
+            solve(silicon[i].item(), lime["MgO"][i].item()),
+            parameters={"critical_carbon_pct": [0.2, 0.25, 0.5][i]},
+        )
+        for key in (
+            "C",
+            "P",
+            "temperature",
+            "FeO",
+        ):  # steps differ a little, for they are laid on the longest heat
             assert together.end()[key][i] == pytest.approx(alone.end()[key], rel=1e-3), key
     with pytest.raises(InputError, match="holds"):
         together.periods()
@@ -320,22 +499,44 @@ def test_a_stretched_pattern_blows_what_is_asked(heron):
     b = blow.solve(heron, pattern=pattern, oxygen_nm3=8600.0)
     assert b.oxygen.total_nm3[-1] == pytest.approx(8600.0, rel=1e-9)
     assert b.time_min[-1] == pytest.approx(20.0 * 8600.0 / pattern.oxygen_nm3())
-    np.testing.assert_allclose(b.oxygen.total_nm3, pattern.scaled(8600.0).oxygen_nm3(np.minimum(b.time_min, pattern.scaled(8600.0).end_min)), rtol=1e-9)
-    assert blow.solve(heron, pattern=pattern).oxygen.total_nm3[-1] == pytest.approx(pattern.oxygen_nm3())
+    np.testing.assert_allclose(
+        b.oxygen.total_nm3,
+        pattern.scaled(8600.0).oxygen_nm3(np.minimum(b.time_min, pattern.scaled(8600.0).end_min)),
+        rtol=1e-9,
+    )
+    assert blow.solve(heron, pattern=pattern).oxygen.total_nm3[-1] == pytest.approx(
+        pattern.oxygen_nm3()
+    )
 
 
 @settings(max_examples=10, phases=[Phase.generate])
 @given(data=st.data())
 def test_whatever_is_blown_nothing_is_lost_and_nothing_negative(data, heron):
-    """Any parameters within their bands, any heights, flows and lots: closure, finite numbers, no negative amount."""
-    given_p = {k: data.draw(st.floats(p.low, p.high), label=k) for k, p in blow.parameters().items()}
+    """Any parameters within their bands, any heights, flows and lots: closure, finite numbers, no
+    negative amount.
+    """
+    given_p = {
+        k: data.draw(st.floats(p.low, p.high), label=k) for k, p in blow.parameters().items()
+    }
     flows = [data.draw(st.sampled_from([0.0, 200.0, 460.0, 700.0])) for _ in range(3)]
-    pattern = LancePattern((0, 6, 12, 17), [data.draw(st.floats(1.2, 3.0)) for _ in range(4)], (*flows, 460.0), ramp=data.draw(st.booleans()))
+    pattern = LancePattern(
+        (0, 6, 12, 17),
+        [data.draw(st.floats(1.2, 3.0)) for _ in range(4)],
+        (*flows, 460.0),
+        ramp=data.draw(st.booleans()),
+    )
     lots = [
-        blow.Addition(w, data.draw(st.floats(0, 10)), data.draw(st.floats(10, 15)), data.draw(st.floats(0, 4000)))
+        blow.Addition(
+            w,
+            data.draw(st.floats(0, 10)),
+            data.draw(st.floats(10, 15)),
+            data.draw(st.floats(0, 4000)),
+        )
         for w in ("lime", "dolomite", "coolant", "lime")
     ]
-    b = blow.solve(heron, pattern=pattern, additions=lots, parameters=given_p, step_min=0.5, infeasible="mark")
+    b = blow.solve(
+        heron, pattern=pattern, additions=lots, parameters=given_p, step_min=0.5, infeasible="mark"
+    )
     for key in blow.quantities():
         assert np.isfinite(b.of(key)).all() and b.of(key).min() >= 0.0, key
     closure = {k: np.abs(x).max() for k, x in b.closure().items()}
@@ -345,32 +546,54 @@ def test_whatever_is_blown_nothing_is_lost_and_nothing_negative(data, heron):
         assert b.reasons and max(v for k, v in closure.items() if k != "heat") < 1e-6
 
 
-# ---- what it shares with the kit's other rooms ----------------------------------------------------------------------------------
+# ---- what it shares with the kit's other rooms ---------------------------------------------------
 
 
 def test_partitions_are_those_of_the_slag_room():
-    oxides = {"CaO": 45.0, "SiO2": 14.0, "FeO": 18.0, "Fe2O3": 6.0, "MgO": 8.0, "MnO": 5.0, "P2O5": 2.0, "Al2O3": 2.0}
+    oxides = {
+        "CaO": 45.0,
+        "SiO2": 14.0,
+        "FeO": 18.0,
+        "Fe2O3": 6.0,
+        "MgO": 8.0,
+        "MnO": 5.0,
+        "P2O5": 2.0,
+        "Al2O3": 2.0,
+    }
     kg = np.array([oxides.get(o, 0.0) for o in SLAG_NAMES])
     iron = 18.0 * 55.845 / 71.844 + 6.0 * 2 * 55.845 / 159.687
     quick = _Partitions(("Mn", "P"))
     for temp in (1580.0, 1640.0):
         found = quick((quick.weights @ kg)[:, None, None], iron, temp + 273.15)[:, 0, 0]
         for element, value in zip(("Mn", "P"), found, strict=True):
-            assert value == pytest.approx(slag_metal.partition(oxides, temp + 273.15, slag_metal.DEFAULTS[element]).value, rel=1e-5)
+            assert value == pytest.approx(
+                slag_metal.partition(oxides, temp + 273.15, slag_metal.DEFAULTS[element]).value,
+                rel=1e-5,
+            )
 
 
 def test_liquidus_is_that_of_the_melting_room(heron):
-    kinetics = Kinetics(Account(heron, 1, 20.0), {k: np.full((1, 1), v) for k, v in start().items()}, 0.12)
+    kinetics = Kinetics(
+        Account(heron, 1, 20.0), {k: np.full((1, 1), v) for k, v in start().items()}, 0.12
+    )
     for c in (0.05, 0.5, 2.0, 4.0):
         analysis = {"C": c, "Si": 0.1, "Mn": 0.2, "P": 0.02}
-        mine = kinetics.iron_liquidus(np.array(list(analysis.values()))[:, None, None]).item() - 273.15
+        mine = (
+            kinetics.iron_liquidus(np.array(list(analysis.values()))[:, None, None]).item() - 273.15
+        )
         assert mine == pytest.approx(melting.liquidus_c(analysis), abs=1e-9)
 
 
 def test_temperature_from_the_table_is_that_from_the_records(heron):
-    """The quick temperature of the integrator and the exact one of the records, over the whole range."""
+    """The quick temperature of the integrator and the exact one of the records, over the whole
+    range.
+    """
     account = Account(heron, 1, 20.0)
-    known = account.known(np.zeros((40, 1)), np.zeros((40, 1)), {k: np.zeros((40, 1)) for k in ("lime", "dolomite", "coolant", "fuel")})
+    known = account.known(
+        np.zeros((40, 1)),
+        np.zeros((40, 1)),
+        {k: np.zeros((40, 1)) for k in ("lime", "dolomite", "coolant", "fuel")},
+    )
     now = account.at(known, np.zeros((4 + len(account.reacts), 40, 1)))
     now.heat_kj = now.heat_kj + np.linspace(-25e6, 60e6, 40)[:, None]
     quick, exact = account.temperature(now), account.temperature(now, exact=True)
@@ -379,21 +602,30 @@ def test_temperature_from_the_table_is_that_from_the_records(heron):
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind):
-    """Two ways to the same balance: by two products of matrices, and by the records' own sums; at states of a blow and at others drawn at random."""
+    """Two ways to the same balance: by two products of matrices, and by the records' own sums; at
+    states of a blow and at others drawn at random.
+    """
     heat = heats(works)[kind]
     account = Account(heat, 1, 20.0)
     kinetics = Kinetics(account, {k: np.full((1, 1), v) for k, v in start().items()}, 0.12)
     random, size = np.random.default_rng(1), 4 + len(account.reacts)
     o2 = account.o2_planned * np.linspace(0.0, 1.0, 6)[:, None]
     known = account.known(
-        20.0 * o2 / account.o2_planned, o2, {k: account.planned_kg[k] * random.random((6, 1)) for k in ("lime", "dolomite", "coolant", "fuel")}
+        20.0 * o2 / account.o2_planned,
+        o2,
+        {
+            k: account.planned_kg[k] * random.random((6, 1))
+            for k in ("lime", "dolomite", "coolant", "fuel")
+        },
     )
     hot = heat.hot_metal.element_kg()
     state = np.zeros((size, 6, 1))
     state[0] = account.planned_kg["scrap"] * random.random((6, 1))
     state[1:3] = known[:2] * random.random((2, 6, 1))
     for element, row in account.row.items():
-        state[row] = np.asarray(hot.get(element, 0.0)) / ct.Element(element).weight * random.random((6, 1))
+        state[row] = (
+            np.asarray(hot.get(element, 0.0)) / ct.Element(element).weight * random.random((6, 1))
+        )
     state[3] = 0.1 * state[4]
     now, fixed = account.at(known, state), kinetics.rows.fixed(known)
     slag, T = now.slag_rows(), account.temperature(now)
@@ -404,7 +636,10 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
             (quick.slag_kg, sum(now.oxides_kg().values())[i]),
             (quick.metal_sums[0] / quick.metal_kg, now.pct("C")[i]),
             (quick.burning[0], now.metal[ELEMENTS.index("Si")][i]),
-            (quick.exchanged - quick.in_slag, now.metal[[ELEMENTS.index(e) for e in ("Mn", "P")], i]),
+            (
+                quick.exchanged - quick.in_slag,
+                now.metal[[ELEMENTS.index(e) for e in ("Mn", "P")], i],
+            ),
             (quick.in_slag, slag[[SLAG_NAMES.index("MnO"), SLAG_NAMES.index("P2O5")], i]),
             (quick.scrap, 2.0 * (account.planned_kg["scrap"][0] - state[0, i])),
             (quick.flux, known[:2, i] - state[1:3, i]),
@@ -416,12 +651,16 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
             np.testing.assert_allclose(mine, theirs, rtol=1e-9, atol=1e-9)
 
 
-# ---- directions read, and facts of the trade ------------------------------------------------------------------------------------
+# ---- directions read, and facts of the trade -----------------------------------------------------
 
 
 def test_a_high_lance_makes_iron_oxide_and_a_low_one_burns_carbon(heron):
-    """Key nptel, lecture 13: soft blowing oxidises iron and helps dephosphorisation; hard blowing favours carbon and impairs it."""
-    soft, hard = (blow.solve(heron, pattern=LancePattern((0, 18.65), (h, h), (460, 460))) for h in (2.5, 1.5))
+    """Key nptel, lecture 13: soft blowing oxidises iron and helps dephosphorisation; hard blowing
+    favours carbon and impairs it.
+    """
+    soft, hard = (
+        blow.solve(heron, pattern=LancePattern((0, 18.65), (h, h), (460, 460))) for h in (2.5, 1.5)
+    )
     early = np.searchsorted(soft.time_min, 8.0)
     assert soft.of("FeO")[early] > hard.of("FeO")[early] + 5.0
     assert soft.of("C")[early] > hard.of("C")[early]
@@ -430,24 +669,36 @@ def test_a_high_lance_makes_iron_oxide_and_a_low_one_burns_carbon(heron):
 
 def test_a_high_lance_burns_more_co_above_the_bath(heron):
     """Key isij61: raising the lance raises the post-combustion ratio."""
-    share = [blow.solve(heron, pattern=LancePattern((0, 18.65), (h, h), (460, 460)), step_min=0.5).of("CO2")[-5] for h in (1.5, 1.9, 2.5)]
+    share = [
+        blow.solve(heron, pattern=LancePattern((0, 18.65), (h, h), (460, 460)), step_min=0.5).of(
+            "CO2"
+        )[-5]
+        for h in (1.5, 1.9, 2.5)
+    ]
     assert share == sorted(share)
 
 
 def test_iron_oxide_helps_lime_to_dissolve(heron):
     """Key nptel, lecture 6."""
-    wet, dry = (blow.solve(heron, parameters={"slag_oxygen_pct": x}, step_min=0.5) for x in (38.0, 14.0))
+    wet, dry = (
+        blow.solve(heron, parameters={"slag_oxygen_pct": x}, step_min=0.5) for x in (38.0, 14.0)
+    )
     assert wet.lumps.mass_kg[20] < 0.9 * dry.lumps.mass_kg[20]
 
 
 def test_facts_of_the_trade(heat, works):
-    """Common practice, no source: a blow of about 20 minutes to about 1650 to 1700 degC; silicon first; iron oxide high, low, high; manganese and phosphorus
-    dip and return; basicity grows; some lime is left."""
+    """Common practice, no source: a blow of about 20 minutes to about 1650 to 1700 degC; silicon
+    first; iron oxide high, low, high; manganese and phosphorus dip and return; basicity grows; some
+    lime is left.
+    """
     end = heat.end()
     assert 15.0 < heat.time_min[-1] < 23.0
     assert 1640.0 < end["temperature"] < 1700.0
     quarter = heat.at(0.25 * heat.time_min[-1])
-    assert quarter["Si"] < 0.1 * works.hot_metal.analysis_pct["Si"] and quarter["C"] > 0.7 * works.hot_metal.analysis_pct["C"]
+    assert (
+        quarter["Si"] < 0.1 * works.hot_metal.analysis_pct["Si"]
+        and quarter["C"] > 0.7 * works.hot_metal.analysis_pct["C"]
+    )
     feo, middle = heat.of("FeO"), slice(20, -15)
     assert feo[5] > feo[middle].min() + 8.0 and feo[-1] > feo[middle].min() + 5.0
     for key in ("Mn", "P"):
@@ -462,10 +713,17 @@ def test_facts_of_the_trade(heat, works):
 
 
 def test_late_lime_stays_lumps_and_ore_cools(heron, heat):
-    """Stoichiometry and heat alone: lime that comes late finds no time; ore takes heat and brings oxygen."""
-    late = blow.solve(heron, additions=[blow.Addition("lime", 15, 16, 5000.0), blow.Addition("dolomite", 1, 3, 2000.0)])
+    """Stoichiometry and heat alone: lime that comes late finds no time; ore takes heat and brings
+    oxygen.
+    """
+    late = blow.solve(
+        heron,
+        additions=[blow.Addition("lime", 15, 16, 5000.0), blow.Addition("dolomite", 1, 3, 2000.0)],
+    )
     assert late.lumps.mass_kg[-1] > 5 * heat.lumps.mass_kg[-1]
-    lots = blow.standard_additions({k: heron.inputs[k].mass_kg for k in ("lime", "dolomite")}, heat.time_min[-1])
+    lots = blow.standard_additions(
+        {k: heron.inputs[k].mass_kg for k in ("lime", "dolomite")}, heat.time_min[-1]
+    )
     ore = blow.solve(heron, additions=[*lots, blow.Addition("coolant", 6, 8, 2000.0)])
     at = np.searchsorted(ore.time_min, 8.5)
     assert ore.temp_c[at] < np.interp(ore.time_min[at], heat.time_min, heat.temp_c) - 15.0
@@ -473,7 +731,7 @@ def test_late_lime_stays_lumps_and_ore_cools(heron, heat):
     assert max(np.abs(x).max() for x in ore.closure().values()) < 1e-9
 
 
-# ---- reading it -----------------------------------------------------------------------------------------------------------------
+# ---- reading it ----------------------------------------------------------------------------------
 
 
 def test_a_blow_can_be_read_at_any_time(heat):
@@ -489,7 +747,7 @@ def test_a_blow_can_be_read_at_any_time(heat):
     with pytest.raises(InputError, match="quantity"):
         heat.of("colour")
     with pytest.raises(AttributeError, match="no smoke"):
-        heat.smoke  # noqa: B018
+        heat.smoke
 
 
 def test_every_parameter_has_its_status_band_and_source(heat):
@@ -502,7 +760,7 @@ def test_every_parameter_has_its_status_band_and_source(heat):
     assert low < 0.2 and high > 0.8
 
 
-# ---- the band -------------------------------------------------------------------------------------------------------------------
+# ---- the band ------------------------------------------------------------------------------------
 
 
 @pytest.fixture(scope="module")
@@ -515,7 +773,12 @@ def test_the_band_holds_its_middle_and_what_each_parameter_does(band, heron):
     for key in ("C", "temperature", "FeO", "P", "Mn"):
         np.testing.assert_allclose(band.middle(key), plain.of(key), rtol=1e-9)
         wide, narrow = band.envelope(key), band.envelope(key, together=False)
-        assert np.all(wide[0] <= narrow[0]) and np.all(narrow[0] <= band.middle(key)) and np.all(band.middle(key) <= narrow[1]) and np.all(narrow[1] <= wide[1])
+        assert (
+            np.all(wide[0] <= narrow[0])
+            and np.all(narrow[0] <= band.middle(key))
+            and np.all(band.middle(key) <= narrow[1])
+            and np.all(narrow[1] <= wide[1])
+        )
         found = band.effects(key)
         assert set(found) == set(blow.parameters())
     name, (down, up) = next(iter(band.effects("C").items()))
@@ -525,7 +788,12 @@ def test_the_band_holds_its_middle_and_what_each_parameter_does(band, heron):
 
 
 def test_the_band_of_chosen_parameters(heron):
-    small = blow.band(heron, names=("critical_carbon_pct", "lime_min"), ends={"lime_min": (3.0, 6.0)}, step_min=0.5)
+    small = blow.band(
+        heron,
+        names=("critical_carbon_pct", "lime_min"),
+        ends={"lime_min": (3.0, 6.0)},
+        step_min=0.5,
+    )
     assert len(small.levels) == 9 and small.names == ("critical_carbon_pct", "lime_min")
     assert np.asarray(small.runs.parameters["lime_min"]).min() == 3.0
     with pytest.raises(InputError, match="no parameter"):
@@ -535,13 +803,17 @@ def test_the_band_of_chosen_parameters(heron):
 
 
 def test_combinations_are_orthogonal():
-    """Sylvester's construction: every column balanced, every two columns meet in all four ways equally often; each level alone is there too."""
+    """Sylvester's construction: every column balanced, every two columns meet in all four ways
+    equally often; each level alone is there too.
+    """
     from steelthermo.blow.bands import combinations
 
     for count in (4, 7, 13):
         levels = combinations(count)
         together = levels[np.abs(levels).sum(axis=1) == count]
-        assert np.all(together.T @ together == len(together) * np.eye(count)) and np.all(together.sum(axis=0) == 0)
+        assert np.all(together.T @ together == len(together) * np.eye(count)) and np.all(
+            together.sum(axis=0) == 0
+        )
         assert len({tuple(r) for r in levels.tolist()}) == len(levels)
     assert [len(combinations(n)) for n in (1, 2, 3)] == [3, 9, 27]
 
@@ -556,7 +828,7 @@ def test_runs_that_cannot_be_are_left_out_of_the_band(works):
         blow.band(hot, step_min=0.5, oxygen_nm3=13000.0)
 
 
-# ---- refusals -------------------------------------------------------------------------------------------------------------------
+# ---- refusals ------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -565,7 +837,10 @@ def test_runs_that_cannot_be_are_left_out_of_the_band(works):
         (dict(charge="heat"), "charge.Charge"),
         (dict(parameters={"critical_carbn_pct": 0.3}), "critical_carbon_pct"),
         (dict(parameters={"critical_carbon_pct": 5.0}), "allowed"),
-        (dict(parameters={"critical_carbon_pct": 0.06, "carbon_floor_pct": 0.05}), "1.5 times the floor"),
+        (
+            dict(parameters={"critical_carbon_pct": 0.06, "carbon_floor_pct": 0.05}),
+            "1.5 times the floor",
+        ),
         (dict(parameters={"lime_min": float("nan")}), "finite"),
         (dict(parameters=3), "mapping"),
         (dict(pattern="high"), "LancePattern"),
@@ -583,7 +858,14 @@ def test_what_makes_no_sense_is_refused_in_words(heron, kwargs, words):
         blow.solve(kwargs.pop("charge", heron), **kwargs)
 
 
-@pytest.mark.parametrize("args, words", [(("sand", 0, 1, 5), "allowed are"), (("lime", 5, 1, 5), "before it starts"), (("lime", 0, 1, -5), "zero or more")])
+@pytest.mark.parametrize(
+    "args, words",
+    [
+        (("sand", 0, 1, 5), "allowed are"),
+        (("lime", 5, 1, 5), "before it starts"),
+        (("lime", 0, 1, -5), "zero or more"),
+    ],
+)
 def test_additions_that_make_no_sense(args, words):
     with pytest.raises(InputError, match=words):
         blow.Addition(*args)
@@ -595,7 +877,13 @@ def test_a_frozen_bath_is_refused_with_the_time(heron):
 
 
 def test_heats_that_charge_calls_impossible_are_not_blown(works):
-    marked = charge.solve(works, hot_metal_temp_c=np.array([1200.0, 1340.0]), end_temp_c=1720.0, hot_metal_pct={"C": 2.0}, infeasible="mark")
+    marked = charge.solve(
+        works,
+        hot_metal_temp_c=np.array([1200.0, 1340.0]),
+        end_temp_c=1720.0,
+        hot_metal_pct={"C": 2.0},
+        infeasible="mark",
+    )
     assert not np.all(marked.feasible)
     with pytest.raises(InputError, match="Charge.feasible"):
         blow.solve(marked)

@@ -1,4 +1,5 @@
-"""Measured heats: what the reader says of every kind of doubtful file, the comparison and the fit against sums done otherwise and against SciPy.
+"""Measured heats: what the reader says of every kind of doubtful file, the comparison and the fit
+against sums done otherwise and against SciPy.
 
 All readings here are invented. The kit ships no measured heat, for none could be read.
 """
@@ -28,18 +29,26 @@ def invented():
     return measured.invented_heat()
 
 
-# ---- reading --------------------------------------------------------------------------------------------------------------------
+# ---- reading -------------------------------------------------------------------------------------
 
 
 def test_a_plain_file():
     m = read("2,C,4.1,%,lab A,own", "2,temperature,1355,°C,lab A,own", "10,C,2.0,%,lab A,own")
-    assert len(m) == 3 and m.quantities == ("C", "temperature") and m.sources == ("lab A",) and m.notes == ()
+    assert (
+        len(m) == 3
+        and m.quantities == ("C", "temperature")
+        and m.sources == ("lab A",)
+        and m.notes == ()
+    )
     time, value = m.of("C")
     assert time.tolist() == [2.0, 10.0] and value.tolist() == [4.1, 2.0]
 
 
 def test_columns_in_any_order_remarks_blank_lines_and_more_columns():
-    m = measured.parse("# a remark\n\nUnit,Value,Time_min,who,Quantity,licence,SOURCE\n# another\n%,0.05,18,NN,C,own,lab\n\n")
+    m = measured.parse(
+        "# a remark\n\nUnit,Value,Time_min,who,Quantity,licence,SOURCE\n# "
+        "another\n%,0.05,18,NN,C,own,lab\n\n"
+    )
     assert m.of("C")[1].tolist() == [0.05] and "who" in m.notes[0]
 
 
@@ -51,12 +60,25 @@ def test_blanks_are_left_out_and_said():
 def test_a_blank_source_or_licence_is_said():
     m = read("3,C,4,%,,", "4,C,3.8,%,lab,own")
     assert m.source.tolist() == ["not stated", "lab"] and m.licence[0] == "not stated"
-    assert any("name no source" in n for n in m.notes) and any("name no licence" in n for n in m.notes)
+    assert any("name no source" in n for n in m.notes) and any(
+        "name no licence" in n for n in m.notes
+    )
 
 
 def test_what_is_no_number_is_left_out_and_said():
-    m = read("3,P,<0.005,%,lab,own", "4,P,n.d.,%,lab,own", "5,P,0.01,%,lab,own", "6,P,nan,%,lab,own", "late,P,0.01,%,lab,own")
-    assert len(m) == 1 and "4 rows left out" in m.notes[0] and "'<0.005'" in m.notes[0] and "lines 2, 3, 5, 6" in m.notes[0]
+    m = read(
+        "3,P,<0.005,%,lab,own",
+        "4,P,n.d.,%,lab,own",
+        "5,P,0.01,%,lab,own",
+        "6,P,nan,%,lab,own",
+        "late,P,0.01,%,lab,own",
+    )
+    assert (
+        len(m) == 1
+        and "4 rows left out" in m.notes[0]
+        and "'<0.005'" in m.notes[0]
+        and "lines 2, 3, 5, 6" in m.notes[0]
+    )
 
 
 @pytest.mark.parametrize(
@@ -125,13 +147,19 @@ def test_files_that_are_no_heat(text, words):
 
 def test_unordered_times_are_sorted_and_said():
     m = read("10,C,2,%,lab,own", "2,C,4,%,lab,own", "5,C,3,%,lab,own")
-    assert m.time_min.tolist() == [2.0, 5.0, 10.0] and m.value.tolist() == [4.0, 3.0, 2.0] and "not in order" in m.notes[0]
+    assert (
+        m.time_min.tolist() == [2.0, 5.0, 10.0]
+        and m.value.tolist() == [4.0, 3.0, 2.0]
+        and "not in order" in m.notes[0]
+    )
 
 
 def test_doubles():
     m = read("2,C,4,%,lab,own", "2,C,4,%,lab,own", "2,C,4.1,%,lab,own", "2,C,4,%,other,own")
     assert len(m) == 3
-    assert any("1 row that stood there twice" in n for n in m.notes) and any("1 reading of the same quantity, time and source" in n for n in m.notes)
+    assert any("1 row that stood there twice" in n for n in m.notes) and any(
+        "1 reading of the same quantity, time and source" in n for n in m.notes
+    )
 
 
 def test_two_sources_are_kept_apart():
@@ -144,11 +172,15 @@ def test_two_sources_are_kept_apart():
 
 def test_semicolons_with_decimal_commas_and_tabs():
     a = measured.parse("time_min;quantity;value;unit;source;licence\n2,5;C;4,05;%;lab;own\n")
-    b = measured.parse("time_min\tquantity\tvalue\tunit\tsource\tlicence\n2.5\tC\t4.05\t%\tlab\town\n")
+    b = measured.parse(
+        "time_min\tquantity\tvalue\tunit\tsource\tlicence\n2.5\tC\t4.05\t%\tlab\town\n"
+    )
     assert a.time_min[0] == b.time_min[0] == 2.5 and a.value[0] == b.value[0] == 4.05
 
 
-@pytest.mark.parametrize("encoding, note", [("utf-8", False), ("utf-8-sig", False), ("cp1252", True)])
+@pytest.mark.parametrize(
+    "encoding, note", [("utf-8", False), ("utf-8-sig", False), ("cp1252", True)]
+)
 def test_files_as_spreadsheets_save_them(tmp_path, encoding, note):
     path = tmp_path / "Wärme 1.csv"
     path.write_bytes((HEAD + "5,temperature,1600,°C,Labor Süd,own\r\n").encode(encoding))
@@ -159,11 +191,16 @@ def test_files_as_spreadsheets_save_them(tmp_path, encoding, note):
 
 
 def test_ten_thousand_rows_and_two_sources(heat):
-    """Half from one source, half from another that reads 0.1 % C more: the comparison of each tells so."""
+    """Half from one source, half from another that reads 0.1 % C more: the comparison of each tells
+    so.
+    """
     random = np.random.default_rng(3)
     time = np.round(random.permutation(10_000) * 0.0018, 4)
     truth = np.interp(time, heat.time_min, heat.of("C"))
-    rows = [f"{t:g},C,{x + 0.1 * (i % 2):.5f},%,lab {'AB'[i % 2]},own" for i, (t, x) in enumerate(zip(time, truth, strict=True))]
+    rows = [
+        f"{t:g},C,{x + 0.1 * (i % 2):.5f},%,lab {'AB'[i % 2]},own"
+        for i, (t, x) in enumerate(zip(time, truth, strict=True))
+    ]
     m = read(*rows)
     assert len(m) == 10_000 and np.all(np.diff(m.time_min) >= 0) and len(m.notes) >= 2
     a, b = (measured.compare(heat, m, s)["C"] for s in m.sources)
@@ -174,7 +211,10 @@ def test_ten_thousand_rows_and_two_sources(heat):
 def test_the_heat_that_ships_is_marked_invented(invented):
     text = data_path("heat_heron_invented.csv").read_text(encoding="utf-8")
     assert text.startswith("time_min,quantity,value,unit,source,licence\n") and invented.notes == ()
-    assert all("invented" in s and "no measurement" in s for s in invented.sources) and len(invented.quantities) >= 10
+    assert (
+        all("invented" in s and "no measurement" in s for s in invented.sources)
+        and len(invented.quantities) >= 10
+    )
 
 
 def test_the_heat_that_ships_is_what_its_maker_draws():
@@ -189,19 +229,30 @@ def test_the_heat_that_ships_is_what_its_maker_draws():
     fresh = maker.readings()
     assert len(text) == len(fresh)
     for line, row in zip(text, fresh, strict=True):
-        assert line.startswith(f"{row[0]},{row[1]},") and float(line.split(",")[2]) == pytest.approx(float(row[2]), abs=0.11)
+        assert line.startswith(f"{row[0]},{row[1]},") and float(
+            line.split(",")[2]
+        ) == pytest.approx(float(row[2]), abs=0.11)
 
 
-# ---- comparing ------------------------------------------------------------------------------------------------------------------
+# ---- comparing -----------------------------------------------------------------------------------
 
 
 def test_comparison_by_hand(heat):
-    """Readings set 0.2 below, 0.1 above and on the line: bias (0.2 - 0.1 + 0)/3, root mean square sqrt(0.05/3), worst +0.2."""
+    """Readings set 0.2 below, 0.1 above and on the line: bias (0.2 - 0.1 + 0)/3, root mean square
+    sqrt(0.05/3), worst +0.2.
+    """
     c = {t: heat.at(t)["C"] for t in (3.0, 8.0, 12.0)}
-    m = read(f"3,C,{c[3.0] - 0.2:.9f},%,l,o", f"8,C,{c[8.0] + 0.1:.9f},%,l,o", f"12,C,{c[12.0]:.9f},%,l,o", "60,C,0.04,%,l,o")
+    m = read(
+        f"3,C,{c[3.0] - 0.2:.9f},%,l,o",
+        f"8,C,{c[8.0] + 0.1:.9f},%,l,o",
+        f"12,C,{c[12.0]:.9f},%,l,o",
+        "60,C,0.04,%,l,o",
+    )
     found = measured.compare(heat, m)["C"]
     assert found.count == 3 and found.worst_at_min == 3.0 and found.unit == "%"
-    assert (found.bias, found.rms, found.worst) == pytest.approx((0.1 / 3, np.sqrt(0.05 / 3), 0.2), abs=1e-8)
+    assert (found.bias, found.rms, found.worst) == pytest.approx(
+        (0.1 / 3, np.sqrt(0.05 / 3), 0.2), abs=1e-8
+    )
     with pytest.raises(InputError, match="no reading falls into the blow"):
         measured.compare(heat, read("60,C,0.04,%,l,o"))
 
@@ -215,41 +266,63 @@ def test_readings_inside_the_band(invented):
     assert measured.inside(band, far)["C"] == (0, 1)
 
 
-# ---- fitting --------------------------------------------------------------------------------------------------------------------
+# ---- fitting -------------------------------------------------------------------------------------
 
 
 def test_least_squares_against_scipy():
-    """An exponential fall with scatter: parameters and covariance of SciPy's curve_fit (general library), which takes another route to the minimum."""
+    """An exponential fall with scatter: parameters and covariance of SciPy's curve_fit (general
+    library), which takes another route to the minimum.
+    """
     random = np.random.default_rng(8)
     t = np.linspace(0, 5, 40)
-    curve = lambda t, a, k, c: a * np.exp(-k * t) + c  # noqa: E731
+
+    def curve(t, a, k, c):
+        return a * np.exp(-k * t) + c
+
     y = curve(t, 4.0, 0.7, 0.3) + 0.05 * random.standard_normal(t.size)
-    theirs, covariance = curve_fit(curve, t, y, p0=(2.0, 1.0, 0.0), sigma=np.full(t.size, 0.05), absolute_sigma=True)
-    residuals = lambda points: np.array([(curve(t, *p) - y) / 0.05 for p in points])  # noqa: E731
-    mine, c, chi2, converged = least_squares(residuals, [2.0, 1.0, 0.0], [0.1, 0.1, -1.0], [10.0, 3.0, 1.0])
+    theirs, covariance = curve_fit(
+        curve, t, y, p0=(2.0, 1.0, 0.0), sigma=np.full(t.size, 0.05), absolute_sigma=True
+    )
+
+    def residuals(points):
+        return np.array([(curve(t, *p) - y) / 0.05 for p in points])
+
+    mine, c, chi2, converged = least_squares(
+        residuals, [2.0, 1.0, 0.0], [0.1, 0.1, -1.0], [10.0, 3.0, 1.0]
+    )
     np.testing.assert_allclose(mine, theirs, rtol=1e-5)
     np.testing.assert_allclose(c, covariance, rtol=1e-3)
-    assert converged and chi2 == pytest.approx(np.sum(((curve(t, *theirs) - y) / 0.05) ** 2), rel=1e-8)
+    assert converged and chi2 == pytest.approx(
+        np.sum(((curve(t, *theirs) - y) / 0.05) ** 2), rel=1e-8
+    )
 
 
 def test_least_squares_of_a_straight_line():
-    """Closed form of the straight line: slope and its uncertainty by the normal equations, written out."""
+    """Closed form of the straight line: slope and its uncertainty by the normal equations, written
+    out.
+    """
     x, y = np.array([1.0, 2.0, 3.0, 4.0]), np.array([2.1, 3.9, 6.2, 7.8])
-    mine, c, _, _ = least_squares(lambda p: p[:, :1] + p[:, 1:] * x - y, [0.0, 1.0], [-5.0, -5.0], [5.0, 5.0])
+    mine, c, _, _ = least_squares(
+        lambda p: p[:, :1] + p[:, 1:] * x - y, [0.0, 1.0], [-5.0, -5.0], [5.0, 5.0]
+    )
     slope = np.sum((x - x.mean()) * (y - y.mean())) / np.sum((x - x.mean()) ** 2)
     assert mine == pytest.approx([y.mean() - slope * x.mean(), slope], abs=1e-7)
     assert c[1, 1] == pytest.approx(1 / np.sum((x - x.mean()) ** 2), rel=1e-6)
 
 
 def synthetic(truth, noise, keys, seed=0):
-    """Readings drawn from the model itself, with known parameters: a check of the fit, not of the model."""
+    """Readings drawn from the model itself, with known parameters: a check of the fit, not of the
+    model.
+    """
     heat, random = blow.solve(parameters=truth), np.random.default_rng(seed)
     rows = []
     for t in np.linspace(2, 18, 17):
         at = heat.at(t)
         for key in keys:
             u = blow.quantities()[key]["uncertainty"]
-            rows.append(f"{t:g},{key},{max(at[key] + noise * u * random.standard_normal(), 0.0):.6f},{blow.quantities()[key]['unit']},model,own")
+            rows.append(
+                f"{t:g},{key},{max(at[key] + noise * u * random.standard_normal(), 0.0):.6f},{blow.quantities()[key]['unit']},model,own"
+            )
     return read(*rows)
 
 
@@ -261,7 +334,9 @@ def fitted():
 
 
 def test_a_fit_finds_what_made_the_readings(fitted):
-    """Own synthetic readings with scatter: the known parameters lie within three standard uncertainties, chi2 near its freedom."""
+    """Own synthetic readings with scatter: the known parameters lie within three standard
+    uncertainties, chi2 near its freedom.
+    """
     truth, found = fitted
     assert isinstance(found, Fit) and found.freedom == 17 * 4 - 2
     for name, value in truth.items():
@@ -278,7 +353,12 @@ def test_without_scatter_the_fit_is_exact():
 
 
 def test_what_a_fit_says_in_words(heat, invented):
-    away = read(*(f"{t},temperature,{min(heat.at(t)['temperature'] + 60, 1790):.0f},°C,l,o" for t in range(2, 18)))
+    away = read(
+        *(
+            f"{t},temperature,{min(heat.at(t)['temperature'] + 60, 1790):.0f},°C,l,o"
+            for t in range(2, 18)
+        )
+    )
     found = fit(away, "scrap_min", step_min=0.5)
     words = " ".join(found.words)
     assert "limit of what is allowed" in words or "outside its band" in words
@@ -308,6 +388,8 @@ def test_fits_that_cannot_be(names, kwargs, words):
 
 def test_the_invented_heat_can_be_fitted(invented):
     """The first worked example of lesson and panel: the misfit shrinks, the uncertainties are told."""
-    found = fit(invented, ("critical_carbon_pct", "slag_oxygen_pct", "exchange_per_min"), step_min=0.5)
+    found = fit(
+        invented, ("critical_carbon_pct", "slag_oxygen_pct", "exchange_per_min"), step_min=0.5
+    )
     assert found.chi2 / found.freedom < 2.0 and all(u > 0 for u in found.u.values())
     assert found.compared_after["FeO"].rms < found.compared_before["FeO"].rms

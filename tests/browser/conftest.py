@@ -1,4 +1,6 @@
-"""Fixtures for tests in a real browser: lab (JupyterLab opened by the door), sheet (a page on it). Without a browser they skip; in CI they fail."""
+"""Fixtures for tests in a real browser: lab (JupyterLab opened by the door), sheet (a page on it).
+Without a browser they skip; in CI they fail.
+"""
 
 import os
 
@@ -6,7 +8,8 @@ import pytest
 from harness import NoBrowser, browser, jupyterlab, opened
 
 
-# Not for the whole session: Playwright keeps an event loop running in this thread, and the tests that follow would find themselves in it.
+# Not for the whole session: Playwright keeps an event loop running in this thread, and the tests
+# that follow would find themselves in it.
 @pytest.fixture(scope="module")
 def chromium():
     try:

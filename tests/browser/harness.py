@@ -1,4 +1,5 @@
-"""JupyterLab opened through the kit's own door, and a real browser that reads it. Used by the tests here; scripts may use it too.
+"""JupyterLab opened through the kit's own door, and a real browser that reads it. Used by the tests
+here; scripts may use it too.
 
 with jupyterlab(folder) as lab, browser() as chromium, opened(chromium, lab) as sheet:
     assert sheet.open_and_run("lessons/08_heat_balance.ipynb")
@@ -22,24 +23,32 @@ from nbformat.v4 import new_code_cell, new_notebook
 
 ROOT = Path(__file__).resolve().parents[2]
 TOKEN = "browser-test"
-FLAGS = "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync".split()
+FLAGS = (
+    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
+    "--disable-component-update --disable-sync"
+).split()
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 
 READY = """() => { const w = window.jupyterapp && window.jupyterapp.shell.currentWidget;
   const k = w && w.sessionContext && w.sessionContext.session && w.sessionContext.session.kernel;
   return !!(k && k.connectionStatus === 'connected' && k.status === 'idle' && w.context.isReady) }"""
-# An error raised in a widget's callback reaches no cell: the messages of the kernel are the only place where it shows.
+# An error raised in a widget's callback reaches no cell: the messages of the kernel are the only
+# place where it shows.
 LISTEN = """() => { window.kernelErrors = []; window.jupyterapp.shell.currentWidget.sessionContext.iopubMessage.connect(
   (_, m) => { if (m.header.msg_type === 'error') window.kernelErrors.push(m.content.ename + ': ' + m.content.evalue); }) }"""
 RUN = """() => { window.ranAll = undefined; window.jupyterapp.commands.execute('notebook:run-all-cells').then(
   r => { window.ranAll = r }, e => { window.ranAll = String(e) }) }"""
-# As a learner opens the next lesson from the list of files; the one before is closed unsaved and its kernel stopped.
+# As a learner opens the next lesson from the list of files; the one before is closed unsaved and
+# its kernel stopped.
 TURN = """async path => { const { shell, commands } = window.jupyterapp; const old = shell.currentWidget;
   await old.sessionContext.shutdown(); old.dispose(); window.ranAll = undefined;
   await commands.execute('docmanager:open', { path, factory: 'Notebook' }) }"""
 STOP = "async () => { await window.jupyterapp?.shell.currentWidget?.sessionContext?.shutdown() }"
 # The page shows warnings and tracebacks alike, so outputs are read from the notebook itself.
-OUTPUTS = "() => window.jupyterapp.shell.currentWidget.content.model.toJSON().cells.flatMap((c, i) => (c.outputs || []).map(o => ({cell: i, ...o})))"
+OUTPUTS = (
+    "() => window.jupyterapp.shell.currentWidget.content.model.toJSON().cells.flatMap((c, i) "
+    "=> (c.outputs || []).map(o => ({cell: i, ...o})))"
+)
 
 
 class NoBrowser(Exception):
@@ -56,7 +65,11 @@ class Lab:
     def write(self, name, *sources):
         """Put a notebook of code cells in the working copy."""
         notebook = new_notebook(cells=[new_code_cell(source) for source in sources])
-        notebook.metadata.kernelspec = {"name": "python3", "display_name": "Python 3", "language": "python"}
+        notebook.metadata.kernelspec = {
+            "name": "python3",
+            "display_name": "Python 3",
+            "language": "python",
+        }
         path = self.folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
         nbformat.write(notebook, path)
@@ -64,7 +77,8 @@ class Lab:
 
 @contextmanager
 def jupyterlab(folder, timeout_s=60):
-    """The kit started by its own door on a fresh working copy in folder, with Jupyter's settings kept apart; yields a Lab.
+    """The kit started by its own door on a fresh working copy in folder, with Jupyter's settings
+    kept apart; yields a Lab.
 
     Panels are free from the start (predict_first = false), so that a slider can be moved at once.
     """
@@ -72,16 +86,39 @@ def jupyterlab(folder, timeout_s=60):
     folder.mkdir(parents=True, exist_ok=True)
     (folder / "course.toml").write_text("predict_first = false\n", encoding="utf-8")
     own = folder.parent / f"{folder.name} jupyter"
-    names = ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR", "MPLCONFIGDIR")
+    names = (
+        "JUPYTER_CONFIG_DIR",
+        "JUPYTER_DATA_DIR",
+        "JUPYTER_RUNTIME_DIR",
+        "IPYTHONDIR",
+        "MPLCONFIGDIR",
+    )
     env = {**os.environ, **{name: str(own / name) for name in names}}
-    env["PYTHONPATH"] = os.pathsep.join(filter(None, (str(ROOT), env.get("PYTHONPATH"))))  # the kit under test, installed or not
+    env["PYTHONPATH"] = os.pathsep.join(
+        filter(None, (str(ROOT), env.get("PYTHONPATH")))
+    )  # the kit under test, installed or not
     env.pop("STEELTHERMO_FOLDER", None)
     own.mkdir(exist_ok=True)
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    options = ["--ip=127.0.0.1", f"--port={port}", "--port-retries=0", f"--IdentityProvider.token={TOKEN}", "--expose-app-in-browser"]
-    command = [sys.executable, "-m", "steelthermo", "--folder", str(folder), "--no-browser", "--", *options]
+    options = [
+        "--ip=127.0.0.1",
+        f"--port={port}",
+        "--port-retries=0",
+        f"--IdentityProvider.token={TOKEN}",
+        "--expose-app-in-browser",
+    ]
+    command = [
+        sys.executable,
+        "-m",
+        "steelthermo",
+        "--folder",
+        str(folder),
+        "--no-browser",
+        "--",
+        *options,
+    ]
     with open(own / "log", "w") as log:
         server = subprocess.Popen(command, stdout=log, stderr=log, env=env, cwd=own)
     url = f"http://127.0.0.1:{port}"
@@ -89,7 +126,10 @@ def jupyterlab(folder, timeout_s=60):
         deadline = time.monotonic() + timeout_s
         while True:
             if server.poll() is not None or time.monotonic() > deadline:
-                raise RuntimeError(f"JupyterLab did not start:\n{(own / 'log').read_text(errors='replace')[-3000:]}")
+                raise RuntimeError(
+                    "JupyterLab did not "
+                    f"start:\n{(own / 'log').read_text(errors='replace')[-3000:]}"
+                )
             try:
                 urllib.request.urlopen(f"{url}/api/status?token={TOKEN}", timeout=2)
                 break
@@ -106,35 +146,54 @@ def jupyterlab(folder, timeout_s=60):
 
 @contextmanager
 def browser():
-    """A Chromium or Chrome: $CHROMIUM, one on the path, or one that Playwright knows. Raises NoBrowser."""
+    """A Chromium or Chrome: $CHROMIUM, one on the path, or one that Playwright knows. Raises
+    NoBrowser.
+    """
     try:
         from playwright.sync_api import Error, sync_playwright
     except ImportError:
         raise NoBrowser("the package playwright is not installed") from None
     named = os.environ.get("CHROMIUM") or next(filter(None, map(shutil.which, NAMES)), None)
     with sync_playwright() as playwright:
-        for choice in [{"executable_path": named}] if named else [{}, {"channel": "chrome"}, {"channel": "msedge"}]:
+        for choice in (
+            [{"executable_path": named}]
+            if named
+            else [{}, {"channel": "chrome"}, {"channel": "msedge"}]
+        ):
             try:
                 found = playwright.chromium.launch(headless=True, args=FLAGS, **choice)
                 break
             except Error as error:
                 why = str(error).strip().splitlines()[0]
         else:
-            raise NoBrowser(f"no Chromium or Chrome was found ({why}); the variable CHROMIUM may name one")
+            raise NoBrowser(
+                f"no Chromium or Chrome was found ({why}); the variable CHROMIUM may name one"
+            )
         yield found
         found.close()
 
 
 class Sheet:
-    """One browser page on the Lab. page: Playwright's page; offsite: addresses asked for outside this computer; page_errors: faults of scripts on the page."""
+    """One browser page on the Lab. page: Playwright's page; offsite: addresses asked for outside
+    this computer; page_errors: faults of scripts on the page.
+    """
 
     def __init__(self, page, lab):
         self.page, self.lab, self.offsite, self.page_errors = page, lab, [], []
-        page.on("request", lambda r: self.offsite.append(r.url) if r.url.startswith(("http", "ws")) and not r.url.startswith(lab.url) else None)
+        page.on(
+            "request",
+            lambda r: (
+                self.offsite.append(r.url)
+                if r.url.startswith(("http", "ws")) and not r.url.startswith(lab.url)
+                else None
+            ),
+        )
         page.on("pageerror", lambda error: self.page_errors.append(str(error)))
 
     def open(self, notebook):
-        """Show one notebook of the working copy alone ('lessons/08_heat_balance.ipynb'), its kernel ready."""
+        """Show one notebook of the working copy alone ('lessons/08_heat_balance.ipynb'), its kernel
+        ready.
+        """
         self.page.goto(f"{self.lab.url}/doc/tree/{notebook}?token={TOKEN}&reset")
         self.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
         self.page.wait_for_function(READY, timeout=60_000, polling=100)
@@ -158,19 +217,29 @@ class Sheet:
         return self.run(timeout_s)
 
     def outputs(self):
-        """All outputs of the notebook, as dicts of the notebook format with the number of their cell added."""
+        """All outputs of the notebook, as dicts of the notebook format with the number of their
+        cell added.
+        """
         return self.page.evaluate(OUTPUTS)
 
     def error_outputs(self):
         """'cell 3: ZeroDivisionError: division by zero' of every cell that shows an error."""
-        return [f"cell {o['cell']}: {o['ename']}: {o['evalue']}" for o in self.outputs() if o["output_type"] == "error"]
+        return [
+            f"cell {o['cell']}: {o['ename']}: {o['evalue']}"
+            for o in self.outputs()
+            if o["output_type"] == "error"
+        ]
 
     def kernel_errors(self):
-        """'ZeroDivisionError: division by zero' of every error the kernel told of since the notebook was opened, those of widget callbacks included."""
+        """'ZeroDivisionError: division by zero' of every error the kernel told of since the
+        notebook was opened, those of widget callbacks included.
+        """
         return self.page.evaluate("() => window.kernelErrors")
 
     def press(self, key, times=1, within=None):
-        """Give the first slider (of the page, or of the locator `within`) the focus and press a key; returns its value as told before and after."""
+        """Give the first slider (of the page, or of the locator `within`) the focus and press a
+        key; returns its value as told before and after.
+        """
         slider = (within or self.page).get_by_role("slider").first
         slider.focus()
         before = slider.get_attribute("aria-valuetext")  # aria-valuenow has one decimal only
@@ -181,7 +250,9 @@ class Sheet:
 
 @contextmanager
 def opened(chromium, lab, width=1280, height=1200):
-    """A fresh page of the browser on the Lab; yields a Sheet. At the end the kernel of its notebook is stopped, as kernels hold memory."""
+    """A fresh page of the browser on the Lab; yields a Sheet. At the end the kernel of its notebook
+    is stopped, as kernels hold memory.
+    """
     context = chromium.new_context(viewport={"width": width, "height": height})
     page = context.new_page()
     try:

@@ -1,4 +1,5 @@
-"""Lessons in a real browser, opened through the door: they run, the panel answers to the keyboard, nothing fails unseen, nothing is fetched from elsewhere.
+"""Lessons in a real browser, opened through the door: they run, the panel answers to the keyboard,
+nothing fails unseen, nothing is fetched from elsewhere.
 
 Controls first: notebooks made to fail show that each of these checks can fail.
 """
@@ -12,10 +13,15 @@ from playwright.sync_api import expect
 
 
 def with_panel(path):
-    return any(cell.cell_type == "code" and "panels." in cell.source for cell in nbformat.read(path, as_version=4).cells)
+    return any(
+        cell.cell_type == "code" and "panels." in cell.source
+        for cell in nbformat.read(path, as_version=4).cells
+    )
 
 
-LESSONS_WITH_PANEL = [path.name for path in sorted((ROOT / "lessons").glob("*.ipynb")) if with_panel(path)]
+LESSONS_WITH_PANEL = [
+    path.name for path in sorted((ROOT / "lessons").glob("*.ipynb")) if with_panel(path)
+]
 
 PANEL = """
 import io
@@ -40,7 +46,9 @@ panel
 
 
 def check_panels(sheet, timeout_ms=10_000):
-    """Move the first slider of each panel by keyboard: its picture and its sentence must change. Tables to browse have no slider; see test_published_page."""
+    """Move the first slider of each panel by keyboard: its picture and its sentence must change.
+    Tables to browse have no slider; see test_published_page.
+    """
     panels = sheet.page.locator(".st-panel:has(img.st-picture):has([role=slider])")
     expect(panels.first).to_be_visible(timeout=timeout_ms)
     for panel in panels.all():
@@ -61,7 +69,9 @@ def check_clean(sheet):
 
 
 def test_control_a_sound_panel_passes(lab, sheet):
-    lab.write("controls/sound.ipynb", "1 + 1", PANEL.replace("CONNECT", "slider.observe(show, 'value')"))
+    lab.write(
+        "controls/sound.ipynb", "1 + 1", PANEL.replace("CONNECT", "slider.observe(show, 'value')")
+    )
     assert sheet.open_and_run("controls/sound.ipynb") is True
     assert [o["data"]["text/plain"] for o in sheet.outputs()][0] == "2"
     check_panels(sheet)
@@ -76,7 +86,13 @@ def test_control_an_error_in_a_cell_is_seen(lab, sheet):
 
 
 def test_control_an_error_in_a_callback_is_seen(lab, sheet):
-    lab.write("controls/callback.ipynb", PANEL.replace("CONNECT", "slider.observe(show, 'value')\nslider.observe(lambda change: 1 / 0, 'value')"))
+    lab.write(
+        "controls/callback.ipynb",
+        PANEL.replace(
+            "CONNECT",
+            "slider.observe(show, 'value')\nslider.observe(lambda change: 1 / 0, 'value')",
+        ),
+    )
     assert sheet.open_and_run("controls/callback.ipynb") is True
     check_panels(sheet)
     sheet.page.wait_for_function("() => window.kernelErrors.length > 0", timeout=10_000)
@@ -92,17 +108,24 @@ def test_control_a_dead_panel_is_seen(lab, sheet):
 
 
 def test_control_a_request_elsewhere_is_seen(lab, sheet):
-    lab.write("controls/elsewhere.ipynb", "from IPython.display import HTML\nHTML('<img src=\"http://picture.invalid/a.png\">')")
+    lab.write(
+        "controls/elsewhere.ipynb",
+        "from IPython.display import HTML\nHTML('<img src=\"http://picture.invalid/a.png\">')",
+    )
     assert sheet.open_and_run("controls/elsewhere.ipynb") is True
     sheet.page.wait_for_timeout(300)
     assert set(sheet.offsite) == {"http://picture.invalid/a.png"}
 
 
 def test_the_door_opens_the_first_lesson(lab, sheet):
-    """What the learner sees first: the first lesson in JupyterLab, without a question about news or updates in front of it."""
+    """What the learner sees first: the first lesson in JupyterLab, without a question about news or
+    updates in front of it.
+    """
     first = min(path.name for path in (ROOT / "lessons").glob("*.ipynb"))
     sheet.page.goto(f"{lab.url}/?token=browser-test")
-    expect(sheet.page.locator(".lm-TabBar-tabLabel", has_text=first).first).to_be_visible(timeout=60_000)
+    expect(sheet.page.locator(".lm-TabBar-tabLabel", has_text=first).first).to_be_visible(
+        timeout=60_000
+    )
     sheet.page.wait_for_timeout(1500)
     assert sheet.page.locator(".jp-Dialog, .Toastify__toast").count() == 0
     assert sheet.offsite == []
@@ -120,9 +143,14 @@ def book(chromium, lab):
 def test_lesson_with_its_panel(book, name):
     sheet = book
     sheet.turn_to(f"lessons/{name}")
-    still = sheet.page.locator(".st-still img").first  # what is there before a cell has run, and for a reader without a kernel
+    still = sheet.page.locator(
+        ".st-still img"
+    ).first  # what is there before a cell has run, and for a reader without a kernel
     expect(still).to_be_visible()
-    assert still.evaluate("img => img.decode().then(() => img.naturalWidth)") > 100 and len(still.get_attribute("alt")) > 40
+    assert (
+        still.evaluate("img => img.decode().then(() => img.naturalWidth)") > 100
+        and len(still.get_attribute("alt")) > 40
+    )
     assert sheet.run() is True, sheet.error_outputs()
     check_panels(sheet)
     check_clean(sheet)

@@ -1,4 +1,6 @@
-"""An exercise in a real browser: signed in and answered by keyboard, right, with a slip and in a wrong unit; the notebook opened again shows the progress."""
+"""An exercise in a real browser: signed in and answered by keyboard, right, with a slip and in a
+wrong unit; the notebook opened again shows the progress.
+"""
 
 import re
 import sys
@@ -32,14 +34,22 @@ def answer(sheet, number, text, expected):
     box.press_sequentially(text)
     box.press("Enter")
     said = problem(sheet, number).locator(".st-sentence")
-    expect(said).to_contain_text(f"{expected} You entered {text}." if expected in ("Right.", "Not yet.") else expected, timeout=10_000)
+    expect(said).to_contain_text(
+        f"{expected} You entered {text}." if expected in ("Right.", "Not yet.") else expected,
+        timeout=10_000,
+    )
     assert said.get_attribute("aria-live") == "polite"
     return said.inner_text()
 
 
 def clean(sheet):
     sheet.page.wait_for_timeout(300)
-    assert sheet.error_outputs() == [] and sheet.kernel_errors() == [] and sheet.offsite == [] and sheet.page_errors == []
+    assert (
+        sheet.error_outputs() == []
+        and sheet.kernel_errors() == []
+        and sheet.offsite == []
+        and sheet.page_errors == []
+    )
 
 
 def test_answers_and_progress(lab, sheet):
@@ -86,9 +96,14 @@ def test_answers_and_progress(lab, sheet):
     sheet.page.screenshot(path=str(lab.folder / "page.png"), full_page=True)
 
     assert sheet.open_and_run("exercises/99_sample.ipynb") is True
-    expect(sheet.page.locator(".st-exercise", has_text="problems solved")).to_contain_text("3 of 6 problems solved", timeout=20_000)
+    expect(sheet.page.locator(".st-exercise", has_text="problems solved")).to_contain_text(
+        "3 of 6 problems solved", timeout=20_000
+    )
     expect(problem(sheet, 0)).to_contain_text("State: right. 3 attempts so far.")
     expect(problem(sheet, 1)).to_contain_text("set 2")
     clean(sheet)
     (kept,) = (lab.folder / "answers").glob("*.jsonl")
-    assert kept.read_bytes().count(b'"kind":"answer"') == 5 and kept.read_bytes().count(b'"kind":"unreadable"') == 1
+    assert (
+        kept.read_bytes().count(b'"kind":"answer"') == 5
+        and kept.read_bytes().count(b'"kind":"unreadable"') == 1
+    )

@@ -1,6 +1,8 @@
-"""The heat sheet of exercise 15 in a real browser, from the name to the sign-off page, with a works profile of another works in the folder.
+"""The heat sheet of exercise 15 in a real browser, from the name to the sign-off page, with a works
+profile of another works in the folder.
 
-Run by hand for every works that ships, with screenshots: python tests/browser/test_heat_sheet_page.py FOLDER
+Run by hand for every works that ships, with screenshots: python
+tests/browser/test_heat_sheet_page.py FOLDER
 """
 
 import re
@@ -21,7 +23,9 @@ LEARNER = "Zoë Tester"
 
 
 def fill(page, works, oxygen=1.0, shots=None):
-    """Fill the sheet on the page with right entries, the oxygen times a factor; returns the HeatSheet that mirrors it."""
+    """Fill the sheet on the page with right entries, the oxygen times a factor; returns the
+    HeatSheet that mirrors it.
+    """
     name = page.get_by_label("Your name")
     name.press_sequentially(LEARNER)
     name.press("Enter")
@@ -64,17 +68,31 @@ def walk(chromium, folder, works, shots=None):
         assert sheet.open_and_run("exercises/15_whole_heat.ipynb") is True, sheet.error_outputs()
         mirror = fill(sheet.page, profile, 0.985, shots)
         text = sign_off(sheet.page, folder)
-        assert profile.name in text and f"{len(ENTRIES) - (not mirror.verdicts['oxygen'].done)} of {len(ENTRIES)} entries right" in text
+        assert (
+            profile.name in text
+            and (
+                f"{len(ENTRIES) - (not mirror.verdicts['oxygen'].done)} of {len(ENTRIES)} entries "
+                "right"
+            )
+            in text
+        )
         assert "the steel meets its specification" in text
         sheet.page.wait_for_timeout(300)
-        assert sheet.error_outputs() == [] and sheet.kernel_errors() == [] and sheet.offsite == [] and sheet.page_errors == []
+        assert (
+            sheet.error_outputs() == []
+            and sheet.kernel_errors() == []
+            and sheet.offsite == []
+            and sheet.page_errors == []
+        )
         if shots:
             sheet.page.screenshot(path=f"{shots}_end.png")
     return text
 
 
 def test_a_heat_from_the_name_to_the_sign_off_page(chromium, tmp_path):
-    """A small vessel with much phosphorus, too little oxygen blown: the heat is blown again, ends in its specification and is signed off."""
+    """A small vessel with much phosphorus, too little oxygen blown: the heat is blown again, ends
+    in its specification and is signed off.
+    """
     walk(chromium, tmp_path / "a works", "dunlin")
 
 
@@ -82,4 +100,8 @@ if __name__ == "__main__":
     out = Path(sys.argv[1])
     with browser() as found:
         for name in plant.WORKS:
-            print(name, len(walk(found, Path(tempfile.mkdtemp()) / "a works", name, out / name)), "bytes of sign-off page")
+            print(
+                name,
+                len(walk(found, Path(tempfile.mkdtemp()) / "a works", name, out / name)),
+                "bytes of sign-off page",
+            )

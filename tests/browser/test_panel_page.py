@@ -1,4 +1,6 @@
-"""The panel framework on the page: names for screen readers, keyboard, typed values, density, small windows, both themes, and reopening without a kernel."""
+"""The panel framework on the page: names for screen readers, keyboard, typed values, density, small
+windows, both themes, and reopening without a kernel.
+"""
 
 import json
 import re
@@ -13,9 +15,18 @@ from playwright.sync_api import expect
 sys.path.insert(0, str(ROOT / "tests" / "tools"))
 from save_notebooks import plain
 
-CELL = f"import sys; sys.path.insert(0, {str(ROOT / 'tests')!r}); from sample_panel import sample; p = sample()\np"
-CAPTIONS = ["Carbon at the start, %", "Temperature at the start, °C", "Oxygen flow, Nm3/min", "Heat lost, %"]
-# Contrast of every text in the panel with what is behind it, by the formula of WCAG 2.1 (relative luminance, contrast ratio)
+CELL = (
+    f"import sys; sys.path.insert(0, {str(ROOT / 'tests')!r}); from sample_panel import sample; "
+    "p = sample()\np"
+)
+CAPTIONS = [
+    "Carbon at the start, %",
+    "Temperature at the start, °C",
+    "Oxygen flow, Nm3/min",
+    "Heat lost, %",
+]
+# Contrast of every text in the panel with what is behind it, by the formula of WCAG 2.1 (relative
+# luminance, contrast ratio)
 FAINT = """() => {
   const lum = c => { const v = c.match(/[\\d.]+/g).slice(0, 3).map(x => { x /= 255; return x <= 0.03928 ? x / 12.92 : ((x + 0.055) / 1.055) ** 2.4 });
                      return 0.2126 * v[0] + 0.7152 * v[1] + 0.0722 * v[2] };
@@ -72,27 +83,47 @@ def test_tab_order_and_keys(sheet, panel):
     panel.get_by_role("textbox", name=CAPTIONS[0]).focus()
     seen = []
     for _ in range(11):
-        seen.append(sheet.page.evaluate("e => (e = document.activeElement, e.getAttribute('aria-label') || (e.labels && e.labels[0] || e).textContent)"))
+        seen.append(
+            sheet.page.evaluate(
+                "e => (e = document.activeElement, e.getAttribute('aria-label') || (e.labels && "
+                "e.labels[0] || e).textContent)"
+            )
+        )
         sheet.page.keyboard.press("Tab")
     assert seen == [c for c in CAPTIONS for _ in (0, 1)] + ["Vessel", "Reset", "Show numbers"]
     slider = panel.get_by_role("slider").first
     slider.focus()
-    for key, value in (("Home", "3.5"), ("ArrowRight", "3.55"), ("ArrowUp", "3.6"), ("ArrowLeft", "3.55"), ("End", "4.9")):
+    for key, value in (
+        ("Home", "3.5"),
+        ("ArrowRight", "3.55"),
+        ("ArrowUp", "3.6"),
+        ("ArrowLeft", "3.55"),
+        ("End", "4.9"),
+    ):
         sheet.page.keyboard.press(key)
         expect(slider).to_have_attribute("aria-valuetext", value)
     expect(panel.get_by_role("textbox", name=CAPTIONS[0])).to_have_value("4.90")
 
 
 def test_typed_values_and_words(sheet, panel):
-    box, status, picture = panel.get_by_role("textbox", name=CAPTIONS[1]), panel.get_by_role("status"), panel.locator("img.st-picture")
+    box, status, picture = (
+        panel.get_by_role("textbox", name=CAPTIONS[1]),
+        panel.get_by_role("status"),
+        panel.locator("img.st-picture"),
+    )
     box.fill("1342,5")
     box.press("Enter")
     expect(status).to_contain_text("1634 °C")
     expect(box).to_have_value("1342.5")
-    sheet.page.wait_for_timeout(500)  # the slider cannot stand there and must not pull the value to its step
+    sheet.page.wait_for_timeout(
+        500
+    )  # the slider cannot stand there and must not pull the value to its step
     expect(box).to_have_value("1342.5")
     source = picture.get_attribute("src")
-    for text, words in (("hot", "'hot' was given"), ("1700", "1700 °C was given; allowed here is 1250 to 1450 °C")):
+    for text, words in (
+        ("hot", "'hot' was given"),
+        ("1700", "1700 °C was given; allowed here is 1250 to 1450 °C"),
+    ):
         box.fill(text)
         box.press("Enter")
         expect(status).to_contain_text(words)
@@ -124,11 +155,16 @@ def test_parts_on_demand_and_a_case(sheet, panel):
 
 
 def test_other_published_data_by_keyboard(chromium, lab):
-    """Lesson 08: sources opened and another value taken without a mouse; the sentence tells both results."""
+    """Lesson 08: sources opened and another value taken without a mouse; the sentence tells both
+    results.
+    """
     with opened(chromium, lab) as sheet:
         assert sheet.open_and_run("lessons/08_heat_balance.ipynb") is True, sheet.error_outputs()
         panel = sheet.page.locator(".st-panel")
-        menu, status = panel.get_by_role("combobox", name="Published data to use"), panel.get_by_role("status")
+        menu, status = (
+            panel.get_by_role("combobox", name="Published data to use"),
+            panel.get_by_role("status"),
+        )
         expect(menu).to_be_hidden()
         panel.get_by_role("button", name="Show sources").focus()
         sheet.page.keyboard.press("Enter")
@@ -137,8 +173,13 @@ def test_other_published_data_by_keyboard(chromium, lab):
         assert menu.evaluate("e => e === document.activeElement")  # the next stop
         sheet.page.keyboard.press("End")
         expect(status).to_contain_text("with the data chosen (")
-        own, other = re.search(r"With the kit's own data: scrap in the charge ([\d.]+) %.*scrap in the charge ([\d.]+) %", status.inner_text()).groups()
-        assert own != other and panel.locator("img.st-picture").get_attribute("alt").endswith(status.inner_text().splitlines()[0].strip())
+        own, other = re.search(
+            r"With the kit's own data: scrap in the charge ([\d.]+) %.*scrap in the charge ([\d.]+) %",
+            status.inner_text(),
+        ).groups()
+        assert own != other and panel.locator("img.st-picture").get_attribute("alt").endswith(
+            status.inner_text().splitlines()[0].strip()
+        )
         expect(panel.get_by_text("Chosen instead of the kit's own")).to_be_visible()
         sheet.page.keyboard.press("Home")
         expect(status).not_to_contain_text("With the kit's own data")
@@ -160,7 +201,10 @@ def test_a_held_key_leaves_nothing_behind(sheet, panel):
 
 @pytest.mark.parametrize("theme", ["JupyterLab Light", "JupyterLab Dark"])
 def test_contrast_in_the_themes(sheet, panel, theme):
-    sheet.page.evaluate("async theme => { await jupyterapp.commands.execute('apputils:change-theme', { theme }) }", theme)
+    sheet.page.evaluate(
+        "async theme => { await jupyterapp.commands.execute('apputils:change-theme', { theme }) }",
+        theme,
+    )
     sheet.page.wait_for_timeout(800)
     for part in ("numbers", "case to share", "sources"):
         if panel.get_by_role("button", name=f"Show {part}").count():
@@ -170,7 +214,9 @@ def test_contrast_in_the_themes(sheet, panel, theme):
     panel.get_by_role("textbox", name=CAPTIONS[1]).press("Enter")
     expect(panel.get_by_role("status")).to_contain_text("'hot'")
     assert sheet.page.evaluate(FAINT) == []
-    panel.get_by_role("status").evaluate("e => { e.style.color = '#888' }")  # control: grey on the theme's ground is noticed in one of them
+    panel.get_by_role("status").evaluate(
+        "e => { e.style.color = '#888' }"
+    )  # control: grey on the theme's ground is noticed in one of them
     assert (sheet.page.evaluate(FAINT) != []) == (theme == "JupyterLab Light")
     panel.get_by_role("status").evaluate("e => { e.style.color = '' }")
 
@@ -181,17 +227,31 @@ def test_small_windows_and_dense_screens(chromium, lab, sheet, panel):
     assert panel.locator("img.st-picture").evaluate(sees) == [760, 760]
     page.set_viewport_size({"width": 1280, "height": 720})
     panel.evaluate("e => e.scrollIntoView({ block: 'start' })")
-    top, status = panel.locator(".st-controls").bounding_box()["y"], panel.get_by_role("status").bounding_box()
-    assert top >= 0 and status["y"] + status["height"] <= 720 - 24  # controls, picture and sentence together, above the status bar
-    context = chromium.new_context(viewport={"width": 640, "height": 360}, device_scale_factor=2)  # 1280 x 720 at 200 %
+    top, status = (
+        panel.locator(".st-controls").bounding_box()["y"],
+        panel.get_by_role("status").bounding_box(),
+    )
+    assert (
+        top >= 0 and status["y"] + status["height"] <= 720 - 24
+    )  # controls, picture and sentence together, above the status bar
+    context = chromium.new_context(
+        viewport={"width": 640, "height": 360}, device_scale_factor=2
+    )  # 1280 x 720 at 200 %
     try:
         page = context.new_page()
         page.goto(f"{lab.url}/doc/tree/panel.ipynb?token={TOKEN}&reset")
         page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
         page.evaluate("async () => { await jupyterapp.shell.currentWidget.sessionContext.ready }")
         page.evaluate("async () => { await jupyterapp.commands.execute('notebook:run-all-cells') }")
-        page.wait_for_function("() => { const i = document.querySelector('img.st-picture'); return i && i.naturalWidth === 1520 }", timeout=30_000)
-        wide = page.locator(".st-panel").evaluate("e => [e.scrollWidth - e.clientWidth, e.querySelector('img.st-picture').width <= e.clientWidth]")
+        page.wait_for_function(
+            "() => { const i = document.querySelector('img.st-picture'); return i && "
+            "i.naturalWidth === 1520 }",
+            timeout=30_000,
+        )
+        wide = page.locator(".st-panel").evaluate(
+            "e => [e.scrollWidth - e.clientWidth, e.querySelector('img.st-picture').width <= "
+            "e.clientWidth]"
+        )
         assert wide == [0, True]  # nothing to scroll sideways
     finally:
         context.close()
@@ -199,7 +259,9 @@ def test_small_windows_and_dense_screens(chromium, lab, sheet, panel):
 
 def shut_down(lab):
     def ask(method, path):
-        request = urllib.request.Request(f"{lab.url}/{path}", method=method, headers={"Authorization": f"token {TOKEN}"})
+        request = urllib.request.Request(
+            f"{lab.url}/{path}", method=method, headers={"Authorization": f"token {TOKEN}"}
+        )
         with urllib.request.urlopen(request, timeout=20) as answer:
             return answer.read()
 
@@ -209,8 +271,15 @@ def shut_down(lab):
 
 def test_a_stopped_kernel_is_told(sheet, panel):
     sheet.page.evaluate("async () => { await jupyterapp.shell.currentWidget.context.save() }")
-    sheet.page.evaluate("async () => { await jupyterapp.shell.currentWidget.sessionContext.session.kernel.restart() }")
-    sheet.page.wait_for_function("() => /has stopped/.test(getComputedStyle(document.querySelector('.st-panel'), '::after').content)", timeout=20_000)
+    sheet.page.evaluate(
+        "async () => { await "
+        "jupyterapp.shell.currentWidget.sessionContext.session.kernel.restart() }"
+    )
+    sheet.page.wait_for_function(
+        "() => /has stopped/.test(getComputedStyle(document.querySelector('.st-panel'), "
+        "'::after').content)",
+        timeout=20_000,
+    )
     expect(panel.locator("img.st-picture")).to_be_visible()
     expect(sheet.page.locator(".st-still")).to_be_hidden()  # one picture, not two
 
@@ -218,7 +287,9 @@ def test_a_stopped_kernel_is_told(sheet, panel):
 def test_reopened_without_its_kernel(chromium, lab, sheet):
     shut_down(lab)
     notebook = nbformat.read(lab.folder / "panel.ipynb", as_version=4)
-    nbformat.write(plain(notebook), lab.folder / "shipped.ipynb")  # as lessons are saved; never run here, so not trusted
+    nbformat.write(
+        plain(notebook), lab.folder / "shipped.ipynb"
+    )  # as lessons are saved; never run here, so not trusted
     for name in ("panel.ipynb", "shipped.ipynb"):
         with opened(chromium, lab) as again:
             again.open(name)

@@ -1,4 +1,6 @@
-"""The checks of lesson 16 on the page: menus and search by keyboard alone, what is spoken, and no error in the kernel."""
+"""The checks of lesson 16 on the page: menus and search by keyboard alone, what is spoken, and no
+error in the kernel.
+"""
 
 import re
 
@@ -18,7 +20,9 @@ def sheet(chromium, lab):
 
 
 def test_checks_are_browsed_by_keyboard(sheet):
-    """JupyterLab binds arrow keys and letters to its own commands; in a menu of the table they must choose."""
+    """JupyterLab binds arrow keys and letters to its own commands; in a menu of the table they must
+    choose.
+    """
     keys, found = sheet.page.keyboard, sheet.page.locator(".st-pages")
     status = found.get_by_role("status")
     expect(status).to_contain_text("Rows 1 to 20")
@@ -40,14 +44,22 @@ def test_checks_are_browsed_by_keyboard(sheet):
     later.focus()
     keys.press("Enter")
     expect(status).to_contain_text("Rows 21 to 40")
-    expect(found.locator("img.st-picture")).to_have_attribute("alt", re.compile("Every check as a mark"))
+    expect(found.locator("img.st-picture")).to_have_attribute(
+        "alt", re.compile("Every check as a mark")
+    )
     assert sheet.kernel_errors() == [] and sheet.page_errors == [] and sheet.offsite == []
 
 
 def test_a_prediction_is_chosen_by_arrow_keys(chromium, lab):
-    """The question before a panel: one tab stop, the choices by arrow keys, as radio buttons work everywhere."""
+    """The question before a panel: one tab stop, the choices by arrow keys, as radio buttons work
+    everywhere.
+    """
     options = '("falls", "stays", "rises")'
-    lab.write("predict.ipynb", f'from steelthermo import course\ncourse.predict(course.panel("how_sure_are_we"), "how.x", "Q?", {options})')
+    lab.write(
+        "predict.ipynb",
+        'from steelthermo import course\ncourse.predict(course.panel("how_sure_are_we"), "how.x", '
+        f'"Q?", {options})',
+    )
     with opened(chromium, lab) as sheet:
         assert sheet.open_and_run("predict.ipynb") is True, sheet.error_outputs()
         choices = sheet.page.locator(".st-exercise input[type=radio]")

@@ -27,7 +27,9 @@ CARBON = _content("C-002") + 22.590  # graphite at T and the heat of solution of
 
 
 def test_rise_by_carbon_and_iron_against_janaf():
-    """[C] + 1/2 O2(25 degC) = CO and Fe(l) + 1/2 O2(25 degC) = FeO(l), all else at 1900 K, against 1000 kg of liquid iron."""
+    """[C] + 1/2 O2(25 degC) = CO and Fe(l) + 1/2 O2(25 degC) = FeO(l), all else at 1900 K, against
+    1000 kg of liquid iron.
+    """
     carbon = 0.1 / 12.011 * 1000 * (CARBON - _content("C-093")) / (1000 * CP_IRON)
     assert rise_c_per_point(TEMP_C) == pytest.approx(carbon, rel=0.01)
     iron = 2 / 0.022414 * (IRON - _content("Fe-019")) / (1000 * CP_IRON)
@@ -35,7 +37,9 @@ def test_rise_by_carbon_and_iron_against_janaf():
 
 
 def test_size_of_the_effects():
-    """Own recalculation of what the trade uses: 1.15 degC per 0.01 % C, 25 degC per Nm3/t of oxygen on iron, 1.4 with a tenth of the carbon to CO2."""
+    """Own recalculation of what the trade uses: 1.15 degC per 0.01 % C, 25 degC per Nm3/t of oxygen
+    on iron, 1.4 with a tenth of the carbon to CO2.
+    """
     assert rise_c_per_point(1600.0) == pytest.approx(1.15, abs=0.02)
     assert rise_c_per_point(1600.0, 10.0) == pytest.approx(1.4, abs=0.03)
     assert rise_c_per_nm3_t("Fe", 1600.0) == pytest.approx(25.0, abs=0.5)
@@ -43,7 +47,10 @@ def test_size_of_the_effects():
 
 def test_coolants_against_janaf():
     """Cold iron melted; lime; haematite with carbon to iron and CO, and with iron to FeO."""
-    per = lambda kj_mol, formula: -kj_mol / molar_mass(formula) / CP_IRON  # noqa: E731
+
+    def per(kj_mol, formula):
+        return -kj_mol / molar_mass(formula) / CP_IRON
+
     assert coolant_effect("scrap", TEMP_C)[0] == pytest.approx(per(IRON, "Fe"), rel=0.01)
     lime = _content("Ca-027") - _janaf("Ca-027", "delta-f H", 298.15)
     assert coolant_effect("lime", TEMP_C)[0] == pytest.approx(per(lime, "CaO"), rel=0.02)
@@ -65,16 +72,22 @@ def test_every_coolant_cools_and_limestone_more_than_lime():
 
 
 def test_second_blow_by_hand():
-    """0.08 to 0.04 % C, half the oxygen on carbon: 0.4 kg C/t x 0.933 Nm3/kg x (1 + CO2 share) / 0.5; the other half burns 4.98 kg Fe per Nm3."""
+    """0.08 to 0.04 % C, half the oxygen on carbon: 0.4 kg C/t x 0.933 Nm3/kg x (1 + CO2 share) /
+    0.5; the other half burns 4.98 kg Fe per Nm3.
+    """
     found = reblow(0.08, 0.04, 1650.0, 50.0, 0.0)
     carbon_o2 = 0.4 * 22.414 / 24.022
     assert found["oxygen_nm3_t"] == pytest.approx(carbon_o2 / 0.5, rel=1e-4)
     assert found["iron_kg_t"] == pytest.approx(carbon_o2 * 2 * 55.845 / 22.414, rel=1e-3)
-    assert found["rise_c"] == pytest.approx(4 * rise_c_per_point(1650.0) + carbon_o2 * rise_c_per_nm3_t("Fe", 1650.0), rel=1e-6)
+    assert found["rise_c"] == pytest.approx(
+        4 * rise_c_per_point(1650.0) + carbon_o2 * rise_c_per_nm3_t("Fe", 1650.0), rel=1e-6
+    )
 
 
 def test_low_carbon_burns_iron():
-    """The smaller the share of oxygen that finds carbon, the more oxygen, heat and iron the same 0.04 % costs; nothing to burn costs nothing."""
+    """The smaller the share of oxygen that finds carbon, the more oxygen, heat and iron the same
+    0.04 % costs; nothing to burn costs nothing.
+    """
     shares = np.array([70.0, 50.0, 30.0])
     found = reblow(0.08, 0.04, 1650.0, shares)
     assert all(np.all(np.diff(found[k]) > 0) for k in found)

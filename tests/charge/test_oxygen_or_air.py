@@ -7,7 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from steelthermo.base import InputError, tables
-from steelthermo.charge import blast, charge, heat_to_melt_mj_t, purity_for_nitrogen_pct, scrap_lost_kg_t
+from steelthermo.charge import (
+    blast,
+    charge,
+    heat_to_melt_mj_t,
+    purity_for_nitrogen_pct,
+    scrap_lost_kg_t,
+)
 
 AIR = 20.955
 
@@ -18,23 +24,34 @@ def _janaf(index, column, T):
 
 
 def test_heat_of_the_ballast_by_janaf():
-    """NIST-JANAF N2 (table N-023): H(1900 K) - H(298 K). 50 Nm3 O2 as air bring some 189 Nm3 of ballast and carry 0.43 GJ per t of steel out."""
+    """NIST-JANAF N2 (table N-023): H(1900 K) - H(298 K). 50 Nm3 O2 as air bring some 189 Nm3 of
+    ballast and carry 0.43 GJ per t of steel out.
+    """
     found = blast(AIR, 50.0, 1900.0 - 273.15, argon_pct=0.0)
-    by_hand = 50.0 * (100 - AIR) / AIR / 0.022414 * _janaf("N-023", "H-H(Tr)", 1900.0) / 1e6  # kJ/mol to MJ for mol
+    by_hand = (
+        50.0 * (100 - AIR) / AIR / 0.022414 * _janaf("N-023", "H-H(Tr)", 1900.0) / 1e6
+    )  # kJ/mol to MJ for mol
     assert found.heat_mj_t == pytest.approx(by_hand * 1000, rel=2e-3)
     assert found.ballast_nm3_t == pytest.approx(188.6, abs=0.1)
 
 
 def test_scrap_that_the_heat_would_melt():
-    """Cold iron to liquid at 1900 K by NIST-JANAF (table Fe-006). With air some 300 kg of scrap per t of steel are lost, with oxygen less than one."""
-    published = (_janaf("Fe-006", "H-H(Tr)", 1900.0) + _janaf("Fe-006", "delta-f H", 298.15)) / 55.845 * 1000
+    """Cold iron to liquid at 1900 K by NIST-JANAF (table Fe-006). With air some 300 kg of scrap per
+    t of steel are lost, with oxygen less than one.
+    """
+    published = (
+        (_janaf("Fe-006", "H-H(Tr)", 1900.0) + _janaf("Fe-006", "delta-f H", 298.15))
+        / 55.845
+        * 1000
+    )
     assert heat_to_melt_mj_t(1900.0 - 273.15) == pytest.approx(published, rel=0.006)
     assert scrap_lost_kg_t(published, 1900.0 - 273.15) == pytest.approx(1000.0, rel=0.006)
     assert 250.0 < blast(AIR).scrap_kg_t < 350.0 and blast(99.5).scrap_kg_t < 1.0
 
 
 def test_the_charge_agrees_about_the_scrap():
-    """The full heat balance solved with air and with oxygen: the scrap it loses is what the ballast's heat would have melted, within a tenth.
+    """The full heat balance solved with air and with oxygen: the scrap it loses is what the
+    ballast's heat would have melted, within a tenth.
 
     The charge cools its gas to the mouth, so the ballast is taken to the same temperature here.
     """
@@ -43,12 +60,17 @@ def test_the_charge_agrees_about_the_scrap():
     o2 = heats[1].oxygen.nm3["O2"]
     tonne = heats[0].hot_metal.mass_kg / 1000.0
     lost_kg = (heats[0].scrap.mass_kg - heats[1].scrap.mass_kg) / tonne
-    ballast = [blast(p, o2 / tonne, 1660.0, gas_temp_c=heats[1].gas.temp_c, argon_pct=0.0) for p in (99.5, 40.0)]
+    ballast = [
+        blast(p, o2 / tonne, 1660.0, gas_temp_c=heats[1].gas.temp_c, argon_pct=0.0)
+        for p in (99.5, 40.0)
+    ]
     assert lost_kg == pytest.approx(ballast[1].scrap_kg_t - ballast[0].scrap_kg_t, rel=0.15)
 
 
 def test_air_blown_steel_holds_several_times_the_nitrogen():
-    """Oxygen steel 30 to 40 ppm (Swinburne HTP 2012, abstract); air-blown 100 to 200 ppm (recalled). The Sieverts ceilings lie above both."""
+    """Oxygen steel 30 to 40 ppm (Swinburne HTP 2012, abstract); air-blown 100 to 200 ppm
+    (recalled). The Sieverts ceilings lie above both.
+    """
     air, oxygen = blast(AIR), blast(99.5)
     assert air.nitrogen_pct / oxygen.nitrogen_pct > 5.0
     assert air.nitrogen_pct > tables.constant("nitrogen_air_steel_pct").high
@@ -56,23 +78,35 @@ def test_air_blown_steel_holds_several_times_the_nitrogen():
 
 
 def test_nitrogen_in_the_lance_gas():
-    """US 5417739 (key us5417739): nitrogen mixed into the oxygen gave 0.016 to 0.020 % N; Sieverts needs 0.13 to 0.20 atm N2 for it."""
+    """US 5417739 (key us5417739): nitrogen mixed into the oxygen gave 0.016 to 0.020 % N; Sieverts
+    needs 0.13 to 0.20 atm N2 for it.
+    """
     for n in (0.016, 0.020):
         purity = purity_for_nitrogen_pct(n, coefficients="msts")
         assert 60.0 < purity < 90.0
-        assert blast(purity, argon_pct=0.0, coefficients="msts").nitrogen_pct == pytest.approx(n, rel=1e-6)
+        assert blast(purity, argon_pct=0.0, coefficients="msts").nitrogen_pct == pytest.approx(
+            n, rel=1e-6
+        )
         assert 0.12 < blast(purity, argon_pct=0.0, coefficients="msts").n2_atm < 0.21
 
 
 def test_oxygen_of_99_per_cent_or_better():
-    """Common practice, no source: oxygen of 99 % or better. For the 30 ppm of good oxygen steel the ceiling asks for 99.1 %."""
-    assert purity_for_nitrogen_pct(tables.constant("nitrogen_oxygen_steel_pct").low) == pytest.approx(99.1, abs=0.15)
+    """Common practice, no source: oxygen of 99 % or better. For the 30 ppm of good oxygen steel the
+    ceiling asks for 99.1 %.
+    """
+    assert purity_for_nitrogen_pct(
+        tables.constant("nitrogen_oxygen_steel_pct").low
+    ) == pytest.approx(99.1, abs=0.15)
 
 
 @given(st.floats(21.0, 99.9), st.floats(30.0, 70.0))
 def test_purer_oxygen_carries_less(purity, o2):
     a, b = blast(purity, o2), blast(purity + 0.1, o2)
-    assert b.heat_mj_t < a.heat_mj_t and b.nitrogen_pct < a.nitrogen_pct and b.scrap_kg_t < a.scrap_kg_t
+    assert (
+        b.heat_mj_t < a.heat_mj_t
+        and b.nitrogen_pct < a.nitrogen_pct
+        and b.scrap_kg_t < a.scrap_kg_t
+    )
     assert a.blown_nm3_t == pytest.approx(o2 + a.ballast_nm3_t)
 
 
@@ -84,11 +118,15 @@ def test_pure_oxygen_and_argon():
 
 
 def test_hot_blast_and_less_carbon():
-    """A blast preheated brings part of the heat back; where little carbon burns, little CO dilutes the nitrogen."""
+    """A blast preheated brings part of the heat back; where little carbon burns, little CO dilutes
+    the nitrogen.
+    """
     assert blast(AIR, blast_temp_c=800.0).heat_mj_t < 0.6 * blast(AIR).heat_mj_t
     assert blast(99.5, carbon_share_pct=30.0).nitrogen_pct > blast(99.5).nitrogen_pct
     many = blast(np.array([21.0, 50.0, 99.5]))
-    assert many.heat_mj_t.shape == (3,) and many.heat_mj_t[2] == pytest.approx(blast(99.5).heat_mj_t)
+    assert many.heat_mj_t.shape == (3,) and many.heat_mj_t[2] == pytest.approx(
+        blast(99.5).heat_mj_t
+    )
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,5 @@
-"""Every problem of the course, walked through by many learners; and the walk itself, shown to find faults planted in sample problems.
+"""Every problem of the course, walked through by many learners; and the walk itself, shown to find
+faults planted in sample problems.
 
 STEELTHERMO_LEARNERS sets how many learners draw each problem: 200 where not said, 1000 in CI.
 """
@@ -17,7 +18,10 @@ from steelthermo.course import registry
 from steelthermo.coursekit.answers import number_text
 from steelthermo.coursekit.problems import Answer, Slip, slip
 
-LEARNERS = int(os.environ.get("STEELTHERMO_LEARNERS") or (1000 if os.environ.get("CI", "").lower() not in ("", "0", "false") else 200))
+LEARNERS = int(
+    os.environ.get("STEELTHERMO_LEARNERS")
+    or (1000 if os.environ.get("CI", "").lower() not in ("", "0", "false") else 200)
+)
 
 
 @pytest.mark.parametrize("problem", registry.all_problems(), ids=lambda p: p.key)
@@ -28,9 +32,16 @@ def test_every_problem(problem):
 def test_keys_are_unique_and_lessons_in_order():
     keys = [p.key for p in registry.all_problems()]
     assert len(set(keys)) == len(keys)
-    assert [one.number for one in registry.lessons()] == sorted(one.number for one in registry.lessons())
+    assert [one.number for one in registry.lessons()] == sorted(
+        one.number for one in registry.lessons()
+    )
     for one in registry.lessons():
-        assert registry.lesson(one.name) is registry.lesson(one.number) is registry.lesson(f"{one.number}_{one.name}") is one
+        assert (
+            registry.lesson(one.name)
+            is registry.lesson(one.number)
+            is registry.lesson(f"{one.number}_{one.name}")
+            is one
+        )
         assert all(registry.find(p.key) is p for p in one.problems)
     assert registry.find("no.such") is None
     with pytest.raises(InputError, match="'no_such' was asked for"):
@@ -58,23 +69,59 @@ def pooled(**given):
 PLANTED = {
     "one hint": (replace(OXYGEN, hints=("Think.",)), "one hint only"),
     "no slip": (replace(OXYGEN, slips=()), "no slip is named"),
-    "slip that passes": (replace(OXYGEN, slips=(slip.times("near", "Near.", 1.004),)), "cannot be given numbers.*near comes within"),
-    "slip for nobody": (replace(OXYGEN, slips=(*OXYGEN.slips, Slip("never", "Never.", solve=lambda **g: None))), "never is possible for nobody"),
+    "slip that passes": (
+        replace(OXYGEN, slips=(slip.times("near", "Near.", 1.004),)),
+        "cannot be given numbers.*near comes within",
+    ),
+    "slip for nobody": (
+        replace(OXYGEN, slips=(*OXYGEN.slips, Slip("never", "Never.", solve=lambda **g: None))),
+        "never is possible for nobody",
+    ),
     "never plausible": (replace(OXYGEN, plausible=lambda answer, **g: answer < 0), "not plausible"),
-    "seldom plausible": (replace(OXYGEN, plausible=lambda answer, **g: (answer > 7400) & (answer < 7700)), "draws are refused"),
-    "not finite": (replace(OXYGEN, solve=lambda **g: OXYGEN.solve(**g) * np.nan), "cannot be given numbers"),
+    "seldom plausible": (
+        replace(OXYGEN, plausible=lambda answer, **g: (answer > 7400) & (answer < 7700)),
+        "draws are refused",
+    ),
+    "not finite": (
+        replace(OXYGEN, solve=lambda **g: OXYGEN.solve(**g) * np.nan),
+        "cannot be given numbers",
+    ),
     "no arrays": (replace(OXYGEN, solve=only_scalars), "do not take arrays"),
     "arrays mixed up": (replace(OXYGEN, solve=pooled), "drawn alone differ"),
     "out of range": (replace(OXYGEN, solve=leaves_range), "leaves the published range"),
-    "worked without the value": (replace(OXYGEN, worked="Just do it."), "does not hold the right value"),
-    "worked with another value": (replace(MELT, worked="1600 °C less {temp_c} is 1."), "does not hold the right value"),
-    "worked without the line": (replace(FAULTY_LINE, worked="CaO is three times SiO2."), "does not name line 2"),
+    "worked without the value": (
+        replace(OXYGEN, worked="Just do it."),
+        "does not hold the right value",
+    ),
+    "worked with another value": (
+        replace(MELT, worked="1600 °C less {temp_c} is 1."),
+        "does not hold the right value",
+    ),
+    "worked without the line": (
+        replace(FAULTY_LINE, worked="CaO is three times SiO2."),
+        "does not name line 2",
+    ),
     "open brace": (replace(OXYGEN, text="{{T}} of {hot_metal_t}"), "not filled in"),
-    "raw float": (replace(OXYGEN, worked=lambda **g: f"It is {OXYGEN.solve(**g)} or 5.123456789012"), "not filled in"),
-    "answer in a hint": (replace(OXYGEN, hints=("Think.", lambda **g: f"It is {number_text(OXYGEN.solve(**g))}.")), "give the answer away"),
-    "too few figures": (replace(SCALAR, answer=Answer("1", "Why.", tolerance_pct=0.001)), "too few figures"),
-    "line out of range": (replace(FAULTY_LINE, solve=lambda silica_kg: 4 + 0 * silica_kg, worked="Line 4."), "line 4 is right, but there are 3"),
-    "few numbers": (replace(MELT, plausible=lambda answer, element, temp_c: temp_c > 1360), "only 8 different sets"),
+    "raw float": (
+        replace(OXYGEN, worked=lambda **g: f"It is {OXYGEN.solve(**g)} or 5.123456789012"),
+        "not filled in",
+    ),
+    "answer in a hint": (
+        replace(OXYGEN, hints=("Think.", lambda **g: f"It is {number_text(OXYGEN.solve(**g))}.")),
+        "give the answer away",
+    ),
+    "too few figures": (
+        replace(SCALAR, answer=Answer("1", "Why.", tolerance_pct=0.001)),
+        "too few figures",
+    ),
+    "line out of range": (
+        replace(FAULTY_LINE, solve=lambda silica_kg: 4 + 0 * silica_kg, worked="Line 4."),
+        "line 4 is right, but there are 3",
+    ),
+    "few numbers": (
+        replace(MELT, plausible=lambda answer, element, temp_c: temp_c > 1360),
+        "only 8 different sets",
+    ),
 }
 
 
@@ -96,10 +143,16 @@ def test_a_slip_that_is_not_recognised_is_found(monkeypatch):
     import problem_checks
 
     real = problem_checks.check
-    monkeypatch.setattr(problem_checks, "check", lambda one, text: replace(real(one, text), slips=()))
+    monkeypatch.setattr(
+        problem_checks, "check", lambda one, text: replace(real(one, text), slips=())
+    )
     assert any("is not told so" in fault for fault in faults(OXYGEN, 40))
-    monkeypatch.setattr(problem_checks, "check", lambda one, text: replace(real(one, text), state="wrong"))
-    assert any("is not taken as right" in fault for fault in faults(OXYGEN, 40)) and any("line 1 is not" in fault for fault in faults(ENOUGH, 40))
+    monkeypatch.setattr(
+        problem_checks, "check", lambda one, text: replace(real(one, text), state="wrong")
+    )
+    assert any("is not taken as right" in fault for fault in faults(OXYGEN, 40)) and any(
+        "line 1 is not" in fault for fault in faults(ENOUGH, 40)
+    )
 
 
 def test_warnings_of_slips_are_no_fault():
@@ -107,10 +160,20 @@ def test_warnings_of_slips_are_no_fault():
         extrapolated("x", 2.0, 0.0, 1.0)
         return 2.0 * OXYGEN.solve(**given)
 
-    assert faults(replace(OXYGEN, slips=(Slip("beyond", "Beyond.", solve=beyond), slip.wrong_sign())), 40) == []
+    assert (
+        faults(
+            replace(OXYGEN, slips=(Slip("beyond", "Beyond.", solve=beyond), slip.wrong_sign())), 40
+        )
+        == []
+    )
     with pytest.warns(ExtrapolationWarning):
         beyond(hot_metal_t=1.0, carbon_pct=1.0, purity_pct=1.0)
 
 
 def test_numbers_in_a_text():
-    assert numbers_in("12\u202f500 Nm3 of SiO2, −3.5 °C and 1.2·10⁻⁷; 5\u00a0t") == [12500.0, -3.5, 1.2e-07, 5.0]
+    assert numbers_in("12\u202f500 Nm3 of SiO2, −3.5 °C and 1.2·10⁻⁷; 5\u00a0t") == [
+        12500.0,
+        -3.5,
+        1.2e-07,
+        5.0,
+    ]

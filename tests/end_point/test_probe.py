@@ -1,4 +1,6 @@
-"""The zirconia cell: reference electrodes by NIST-JANAF, Nernst's slope, electronic conduction, there and back, refusals."""
+"""The zirconia cell: reference electrodes by NIST-JANAF, Nernst's slope, electronic conduction,
+there and back, refusals.
+"""
 
 import janaf
 import numpy as np
@@ -8,14 +10,23 @@ from hypothesis import strategies as st
 
 from steelthermo import sources
 from steelthermo.base import ExtrapolationWarning, InputError
-from steelthermo.end_point import ELECTROLYTES, REFERENCES, dissolved_oxygen_pct, emf_mv, oxygen_activity, reference_log_po2
+from steelthermo.end_point import (
+    ELECTROLYTES,
+    REFERENCES,
+    dissolved_oxygen_pct,
+    emf_mv,
+    oxygen_activity,
+    reference_log_po2,
+)
 from steelthermo.thermo import SETS, activities
 
 T1600 = 1873.15
 R, F = 8.314462618, 96485.33212
 
 
-@pytest.mark.parametrize(("reference", "table", "mol_o2"), [("Cr/Cr2O3", "Cr-014", 1.5), ("Mo/MoO2", "Mo-009", 1.0)])
+@pytest.mark.parametrize(
+    ("reference", "table", "mol_o2"), [("Cr/Cr2O3", "Cr-014", 1.5), ("Mo/MoO2", "Mo-009", 1.0)]
+)
 def test_reference_electrodes_by_janaf(reference, table, mol_o2):
     """NIST-JANAF: log pO2 (bar) = -log Kf / mol O2; within 0.025, which is 3 % of oxygen activity."""
     rows = janaf.Table(table).df
@@ -25,7 +36,9 @@ def test_reference_electrodes_by_janaf(reference, table, mol_o2):
 
 
 def test_nernst_slope():
-    """Ideal cell: log a_O rises by 10080 E/T (E in V). fykays.com prints 20166 for twice that, in silicon by oxygen: 4F/(2.3026 R) is 20159."""
+    """Ideal cell: log a_O rises by 10080 E/T (E in V). fykays.com prints 20166 for twice that, in
+    silicon by oxygen: 4F/(2.3026 R) is 20159.
+    """
     a = [oxygen_activity(e, T1600, electrolyte="ideal") for e in (0.0, 100.0)]
     slope = np.log10(a[1] / a[0]) * T1600 / 0.1
     assert slope == pytest.approx(2 * F / (R * np.log(10)), rel=1e-9)
@@ -34,18 +47,32 @@ def test_nernst_slope():
 
 @pytest.mark.parametrize("temp_c", [1550.0, 1600.0, 1650.0])
 def test_zero_voltage_is_the_reference(temp_c):
-    """At E = 0 the steel has the oxygen of the electrode: MSTS line of oxygen (log [%O]/p^1/2 = 6119/T + 0.151) on JANAF's pO2."""
+    """At E = 0 the steel has the oxygen of the electrode: MSTS line of oxygen (log [%O]/p^1/2 =
+    6119/T + 0.151) on JANAF's pO2.
+    """
     T = temp_c + 273.15
     for reference, table, mol in (("Cr/Cr2O3", "Cr-014", 1.5), ("Mo/MoO2", "Mo-009", 1.0)):
-        rows = janaf.Table(table).df.filter((janaf.Table(table).df["T(K)"] >= 1700) & (janaf.Table(table).df["T(K)"] <= 2000))
-        log_p = -np.interp(-1 / T, -1 / np.array(rows["T(K)"]), np.array(rows["log Kf"])) / mol - np.log10(1.01325)
+        rows = janaf.Table(table).df.filter(
+            (janaf.Table(table).df["T(K)"] >= 1700) & (janaf.Table(table).df["T(K)"] <= 2000)
+        )
+        log_p = -np.interp(
+            -1 / T, -1 / np.array(rows["T(K)"]), np.array(rows["log Kf"])
+        ) / mol - np.log10(1.01325)
         expected = 10 ** (0.5 * log_p + 6119 / T + 0.151)
         for electrolyte in ELECTROLYTES:
             if electrolyte != "hafnia" or temp_c <= 1620.0:
-                assert oxygen_activity(0.0, T, reference, electrolyte, "msts") == pytest.approx(expected, rel=0.03)
+                assert oxygen_activity(0.0, T, reference, electrolyte, "msts") == pytest.approx(
+                    expected, rel=0.03
+                )
 
 
-@given(st.floats(2e-4, 0.2), st.floats(1800.0, 1890.0), st.sampled_from(REFERENCES), st.sampled_from(list(ELECTROLYTES)), st.sampled_from(SETS))
+@given(
+    st.floats(2e-4, 0.2),
+    st.floats(1800.0, 1890.0),
+    st.sampled_from(REFERENCES),
+    st.sampled_from(list(ELECTROLYTES)),
+    st.sampled_from(SETS),
+)
 def test_there_and_back(a, T, reference, electrolyte, coefficients):
     e = emf_mv(a, T, reference, electrolyte, coefficients)
     assert oxygen_activity(e, T, reference, electrolyte, coefficients) == pytest.approx(a, rel=1e-6)
@@ -53,18 +80,26 @@ def test_there_and_back(a, T, reference, electrolyte, coefficients):
 
 
 def test_electronic_conduction_matters_at_little_oxygen():
-    """The voltage is smaller than Nernst's on both sides; ignoring it turns 2 ppm into nearly 4. The law of hafnia is published, that of zirconia recalled."""
+    """The voltage is smaller than Nernst's on both sides; ignoring it turns 2 ppm into nearly 4.
+    The law of hafnia is published, that of zirconia recalled.
+    """
     a = np.array([2, 10, 100, 600]) / 1e4
-    ideal, zirconia, hafnia = (emf_mv(a, T1600, electrolyte=e) for e in ("ideal", "zirconia", "hafnia"))
+    ideal, zirconia, hafnia = (
+        emf_mv(a, T1600, electrolyte=e) for e in ("ideal", "zirconia", "hafnia")
+    )
     assert np.all(np.abs(zirconia) < np.abs(hafnia)) and np.all(np.abs(hafnia) < np.abs(ideal))
-    assert 1e4 * oxygen_activity(zirconia[0], T1600, electrolyte="ideal") == pytest.approx(3.6, abs=0.2)
+    assert 1e4 * oxygen_activity(zirconia[0], T1600, electrolyte="ideal") == pytest.approx(
+        3.6, abs=0.2
+    )
 
 
 def test_dissolved_oxygen_is_activity_over_its_coefficient():
     steel = {"C": 0.05, "Mn": 0.1}
     e = 180.0
     o = dissolved_oxygen_pct(e, T1600, steel)
-    assert activities({**steel, "O": o}, T1600).h["O"] == pytest.approx(oxygen_activity(e, T1600), rel=1e-8)
+    assert activities({**steel, "O": o}, T1600).h["O"] == pytest.approx(
+        oxygen_activity(e, T1600), rel=1e-8
+    )
     assert o > oxygen_activity(e, T1600)  # f_O below one
 
 
@@ -89,5 +124,8 @@ def test_refusals_say_what_is_wrong(call, words):
 def test_range_of_the_hafnia_law_and_sources():
     with pytest.warns(ExtrapolationWarning, match="hafnia"):
         emf_mv(0.03, 1650.0 + 273.15, electrolyte="hafnia")
-    assert sources("electronic_zirconia_a")[0].status == "memory" and sources("electronic_hafnia_a")[0].status == "published"
+    assert (
+        sources("electronic_zirconia_a")[0].status == "memory"
+        and sources("electronic_hafnia_a")[0].status == "published"
+    )
     assert sources("mo_moo2_a")[0].source.key == "janaf"

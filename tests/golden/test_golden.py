@@ -1,6 +1,8 @@
-"""Golden figures: the kit computes what it computed before, line by line and to 1e-12. See tests/tools/write_golden.py, which wrote them.
+"""Golden figures: the kit computes what it computed before, line by line and to 1e-12. See
+tests/tools/write_golden.py, which wrote them.
 
-They hold no truth, only what was: a figure that moves for a reason is written anew, with the reason in the commit. All lines are compared, also daily:
+They hold no truth, only what was: a figure that moves for a reason is written anew, with the reason
+in the commit. All lines are compared, also daily:
 it takes some ten seconds.
 """
 
@@ -28,10 +30,18 @@ def test_nothing_moved(name, monkeypatch, tmp_path):
 def test_a_file_holds_what_it_should():
     lines = {name: len(golden.read(name)) for name in golden.FILES}
     assert (lines["charges"], lines["blows"], lines["ladles"]) == (200, 20, 50)
-    assert not [(name, item) for name in golden.FILES for item, (_, _, found) in golden.read(name).items() if found.get("refused")]
+    assert not [
+        (name, item)
+        for name in golden.FILES
+        for item, (_, _, found) in golden.read(name).items()
+        if found.get("refused")
+    ]
 
 
-@pytest.mark.parametrize("factor, told", [(1.0, 0), (1.0 + 1e-13, 0), (1.0 + 1e-11, 1), (1.0 - 1e-9, 1), (0.0, 1), (float("nan"), 1)])
+@pytest.mark.parametrize(
+    "factor, told",
+    [(1.0, 0), (1.0 + 1e-13, 0), (1.0 + 1e-11, 1), (1.0 - 1e-9, 1), (0.0, 1), (float("nan"), 1)],
+)
 def test_a_moved_number_is_named(factor, told):
     _, _, before = golden.read("charges")[("17",)]
     now = copy.deepcopy(before)
@@ -51,5 +61,8 @@ def test_what_is_new_gone_or_written_otherwise_is_named():
 def test_a_number_behind_that_is_gone_is_named():
     before = {golden.BEHIND: [1.0, 2.0, 3.0]}
     assert golden.unlike(before, {golden.BEHIND: [0.5, 1.0 + 1e-13, 2.0, 3.0]}) == []
-    assert golden.unlike(before, {golden.BEHIND: [1.0, 2.0 + 1e-9, 3.0]})[0] == "numbers behind: 2.0 is there no longer, nearest is 2.000000001"
+    assert (
+        golden.unlike(before, {golden.BEHIND: [1.0, 2.0 + 1e-9, 3.0]})[0]
+        == "numbers behind: 2.0 is there no longer, nearest is 2.000000001"
+    )
     assert len(golden.unlike(before, {})) == 2

@@ -1,6 +1,8 @@
-"""Steel specifications: every limit against the tables as they were read, the rules of the standards, and the check in words.
+"""Steel specifications: every limit against the tables as they were read, the rules of the
+standards, and the check in words.
 
-The tables below were typed from the texts named, not from the data file. EN 10025-2 and A36 were read as scans, EN 10130 and API 5L on pages that quote them.
+The tables below were typed from the texts named, not from the data file. EN 10025-2 and A36 were
+read as scans, EN 10130 and API 5L on pages that quote them.
 """
 
 import numpy as np
@@ -37,7 +39,12 @@ def test_en_10025_2(grade, thickness):
     """EN 10025-2:2004 table 2."""
     c, c_thick, si, mn, ps, n = EN_TABLE[grade]
     spec = specification(EN, grade, thickness_mm=thickness)
-    assert (_high(spec, "C"), _high(spec, "Si"), _high(spec, "Mn"), _high(spec, "N")) == (c_thick if thickness > 40 else c, si, mn, n)
+    assert (_high(spec, "C"), _high(spec, "Si"), _high(spec, "Mn"), _high(spec, "N")) == (
+        c_thick if thickness > 40 else c,
+        si,
+        mn,
+        n,
+    )
     assert _high(spec, "P") == _high(spec, "S") == ps
     assert _high(spec, "Cu") == 0.55
     assert all(limit.low_pct is None for limit in spec.limits.values())
@@ -47,7 +54,9 @@ def test_en_10025_2(grade, thickness):
 
 
 def test_en_10025_2_carbon_equivalent():
-    """To 40 mm: S275 0.40, S355 0.45 (steelcalculator.app, whose other figures contradict the 2004 table)."""
+    """To 40 mm: S275 0.40, S355 0.45 (steelcalculator.app, whose other figures contradict the 2004
+    table).
+    """
     assert _high(specification(EN, "S275J0", thickness_mm=20), "CEV") == 0.40
     assert _high(specification(EN, "S355J2", thickness_mm=40), "CEV") == 0.45
     assert _high(specification(EN, "S355J2", thickness_mm=50), "CEV") is None
@@ -78,73 +87,130 @@ def test_a36_plates(thickness, c, si, mn):
 
 def test_a36_shapes():
     spec = specification(A36, "A36", "shape")
-    assert (_high(spec, "C"), _high(spec, "Si"), _high(spec, "P"), _high(spec, "S")) == (0.26, 0.40, 0.04, 0.05)
+    assert (_high(spec, "C"), _high(spec, "Si"), _high(spec, "P"), _high(spec, "S")) == (
+        0.26,
+        0.40,
+        0.04,
+        0.05,
+    )
     assert "Mn" not in spec.limits
 
 
 @pytest.mark.parametrize(
     "grade, c, mn, ps",
-    [("DC01", 0.12, 0.60, 0.045), ("DC03", 0.10, 0.45, 0.035), ("DC04", 0.08, 0.40, 0.030), ("DC05", 0.06, 0.35, 0.025), ("DC06", 0.02, 0.25, 0.020)],
+    [
+        ("DC01", 0.12, 0.60, 0.045),
+        ("DC03", 0.10, 0.45, 0.035),
+        ("DC04", 0.08, 0.40, 0.030),
+        ("DC05", 0.06, 0.35, 0.025),
+        ("DC06", 0.02, 0.25, 0.020),
+    ],
 )
 def test_en_10130(grade, c, mn, ps):
     """EN 10130 as quoted by vinco.es."""
     spec = specification(SHEET, grade)
-    assert (_high(spec, "C"), _high(spec, "Mn"), _high(spec, "P"), _high(spec, "S")) == (c, mn, ps, ps)
+    assert (_high(spec, "C"), _high(spec, "Mn"), _high(spec, "P"), _high(spec, "S")) == (
+        c,
+        mn,
+        ps,
+        ps,
+    )
     assert _high(spec, "Ti") == (0.3 if grade == "DC06" else None)
 
 
 @pytest.mark.parametrize("grade, mn", [("X42", 1.30), ("X52", 1.40), ("X65", 1.45), ("X70", 1.65)])
 def test_api_5l_psl1(grade, mn):
-    """API 5L, PSL1 welded, to 25 mm, as quoted by api5lpipes.com and tubingchina.com (a third page prints P and S '0.3', a typing error)."""
+    """API 5L, PSL1 welded, to 25 mm, as quoted by api5lpipes.com and tubingchina.com (a third page
+    prints P and S '0.3', a typing error).
+    """
     spec = specification(PIPE, grade, thickness_mm=12)
-    assert (_high(spec, "C"), _high(spec, "Mn"), _high(spec, "P"), _high(spec, "S")) == (0.26, mn, 0.030, 0.030)
+    assert (_high(spec, "C"), _high(spec, "Mn"), _high(spec, "P"), _high(spec, "S")) == (
+        0.26,
+        mn,
+        0.030,
+        0.030,
+    )
     with pytest.raises(InputError, match="does not reach"):
         specification(PIPE, grade, thickness_mm=30)
 
 
-@pytest.mark.parametrize("grade, c, mn", [("X52N", 0.24, 1.40), ("X52Q", 0.18, 1.50), ("X52M", 0.22, 1.40)])
+@pytest.mark.parametrize(
+    "grade, c, mn", [("X52N", 0.24, 1.40), ("X52Q", 0.18, 1.50), ("X52M", 0.22, 1.40)]
+)
 def test_api_5l_psl2(grade, c, mn):
     """API 5L, PSL2, as quoted by apispecification.com."""
     spec = specification(PIPE, grade, thickness_mm=12)
-    assert [_high(spec, e) for e in ("C", "Si", "Mn", "P", "S", "CEV", "Pcm")] == [c, 0.45, mn, 0.025, 0.015, 0.43, 0.25]
+    assert [_high(spec, e) for e in ("C", "Si", "Mn", "P", "S", "CEV", "Pcm")] == [
+        c,
+        0.45,
+        mn,
+        0.025,
+        0.015,
+        0.43,
+        0.25,
+    ]
 
 
-# ---- rules -----------------------------------------------------------------------------------------------------------------------------------
+# ---- rules ---------------------------------------------------------------------------------------
 
 
 def test_both_maxima_at_once_fail_the_carbon_equivalent():
     """Rule of EN 10025-2 applied: C 0.20 and Mn 1.60 give CEV 0.467, above 0.45."""
     assert carbon_equivalent({"C": 0.20, "Mn": 1.60}) == pytest.approx(0.467, abs=5e-4)
-    check = specification(EN, "S355J2", thickness_mm=20).check({"C": 0.20, "Mn": 1.60, "Si": 0.3, "P": 0.01, "S": 0.01, "Cu": 0.0})
+    check = specification(EN, "S355J2", thickness_mm=20).check(
+        {"C": 0.20, "Mn": 1.60, "Si": 0.3, "P": 0.01, "S": 0.01, "Cu": 0.0}
+    )
     assert not check.ok and "CEV" in check.words and "too high" in check.words
     assert [line.element for line in check.lines if line.ok is False] == ["CEV"]
 
 
 def test_carbon_equivalents_written_out():
-    pct = {"C": 0.12, "Si": 0.3, "Mn": 1.4, "Cr": 0.1, "Mo": 0.05, "V": 0.04, "Ni": 0.3, "Cu": 0.15, "B": 0.0005}
+    pct = {
+        "C": 0.12,
+        "Si": 0.3,
+        "Mn": 1.4,
+        "Cr": 0.1,
+        "Mo": 0.05,
+        "V": 0.04,
+        "Ni": 0.3,
+        "Cu": 0.15,
+        "B": 0.0005,
+    }
     assert carbon_equivalent(pct) == pytest.approx(0.12 + 1.4 / 6 + 0.19 / 5 + 0.45 / 15, abs=1e-12)
     pcm = 0.12 + 0.3 / 30 + 1.65 / 20 + 0.3 / 60 + 0.05 / 15 + 0.04 / 10 + 0.0025
     assert carbon_equivalent(pct, "Pcm") == pytest.approx(pcm, abs=1e-12)
     assert carbon_equivalent({"C": np.array([0.1, 0.2])}) == pytest.approx([0.1, 0.2])
 
 
-@pytest.mark.parametrize("c, cap", [(0.25, 1.20), (0.245, 1.20), (0.24, 1.26), (0.23, 1.32), (0.22, 1.35), (0.10, 1.35)])
+@pytest.mark.parametrize(
+    "c, cap", [(0.25, 1.20), (0.245, 1.20), (0.24, 1.26), (0.23, 1.32), (0.22, 1.35), (0.10, 1.35)]
+)
 def test_a36_manganese_for_carbon(c, cap):
-    """SA-36 note: each 0.01 % C below the limit allows 0.06 % Mn more, to 1.35 %; at C 0.22 the sum 1.38 is cut to 1.35."""
+    """SA-36 note: each 0.01 % C below the limit allows 0.06 % Mn more, to 1.35 %; at C 0.22 the sum
+    1.38 is cut to 1.35.
+    """
     spec = specification(A36, "A36", "plate", 30.0)
     assert spec.high("Mn", {"C": c}) == pytest.approx(cap, abs=1e-9)
-    fine, too_much = ({"C": c, "Si": 0.2, "Mn": cap + d, "P": 0.01, "S": 0.01} for d in (-0.001, 0.001))
+    fine, too_much = (
+        {"C": c, "Si": 0.2, "Mn": cap + d, "P": 0.01, "S": 0.01} for d in (-0.001, 0.001)
+    )
     assert spec.check(fine).ok and not spec.check(too_much).ok
 
 
 def test_api_manganese_for_carbon():
     """API 5L note b: X52 at C 0.20: 1.40 + 6 x 0.05 = 1.70, cut to 1.65."""
-    assert specification(PIPE, "X52", thickness_mm=12).high("Mn", {"C": 0.20}) == pytest.approx(1.65)
-    assert specification(PIPE, "X70", thickness_mm=12).high("Mn", {"C": 0.20}) == pytest.approx(1.95)
+    assert specification(PIPE, "X52", thickness_mm=12).high("Mn", {"C": 0.20}) == pytest.approx(
+        1.65
+    )
+    assert specification(PIPE, "X70", thickness_mm=12).high("Mn", {"C": 0.20}) == pytest.approx(
+        1.95
+    )
 
 
 def test_nitrogen_is_waived_by_aluminium():
-    """EN 10025-2 table 2: the limit of nitrogen is not applied where total aluminium is 0.020 % or more."""
+    """EN 10025-2 table 2: the limit of nitrogen is not applied where total aluminium is 0.020 % or
+    more.
+    """
     spec = specification(EN, "S355J0", thickness_mm=20)
     pct = {"C": 0.15, "Si": 0.3, "Mn": 1.3, "P": 0.01, "S": 0.01, "N": 0.015, "Cu": 0.02}
     assert not spec.check(pct).ok
@@ -160,13 +226,17 @@ def test_optional_limits_count_only_if_ordered():
 
 
 def test_what_was_not_analysed_is_named():
-    check = specification(EN, "S355J2", thickness_mm=20).check({"C": 0.15, "Si": 0.3, "Mn": 1.3, "P": 0.01, "S": 0.01})
+    check = specification(EN, "S355J2", thickness_mm=20).check(
+        {"C": 0.15, "Si": 0.3, "Mn": 1.3, "P": 0.01, "S": 0.01}
+    )
     assert check.ok and check.missing == ("Cu",) and "Not in the analysis: Cu" in check.words
 
 
 def test_too_low_and_arrays():
     spec = specification(A36, "A36", "plate", 30.0)
-    check = spec.check({"C": 0.15, "Si": 0.2, "Mn": np.array([0.5, 1.0, 1.5]), "P": 0.01, "S": 0.01})
+    check = spec.check(
+        {"C": 0.15, "Si": 0.2, "Mn": np.array([0.5, 1.0, 1.5]), "P": 0.01, "S": 0.01}
+    )
     assert check.ok.tolist() == [False, True, False]
     assert "too low" in spec.check({"C": 0.15, "Si": 0.2, "Mn": 0.5, "P": 0.01, "S": 0.01}).words
 

@@ -7,31 +7,59 @@ import numpy as np
 import pytest
 
 from steelthermo.base import InputError, bibliography, molar_mass, rows
-from steelthermo.slag import FOAMS, density_band, foam_index_s, heat_content_band, heat_contents, provenance, relative_viscosity, viscosity, viscosity_band
+from steelthermo.slag import (
+    FOAMS,
+    density_band,
+    foam_index_s,
+    heat_content_band,
+    heat_contents,
+    provenance,
+    relative_viscosity,
+    viscosity,
+    viscosity_band,
+)
 from steelthermo.slag import property_facts as facts
 
-DEMO = {"CaO": 45.0, "SiO2": 14.0, "FeO": 18.0, "Fe2O3": 6.0, "MgO": 8.0, "MnO": 5.0, "P2O5": 2.0, "Al2O3": 2.0}  # slag of our own
+DEMO = {
+    "CaO": 45.0,
+    "SiO2": 14.0,
+    "FeO": 18.0,
+    "Fe2O3": 6.0,
+    "MgO": 8.0,
+    "MnO": 5.0,
+    "P2O5": 2.0,
+    "Al2O3": 2.0,
+}  # slag of our own
 LIME = {"CaO": 100.0}
 
 
 def _janaf(name, temperature, column):
     text = (Path(janaf.__file__).parent / "data" / f"{name}.txt").read_text().splitlines()
-    return float(next(line.split("\t") for line in text if line.startswith(f"{temperature}\t"))[column])
+    return float(
+        next(line.split("\t") for line in text if line.startswith(f"{temperature}\t"))[column]
+    )
 
 
-# ---- heat -----------------------------------------------------------------------------------------------------------------------
+# ---- heat ----------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("oxide", "table"), [("CaO", "Ca-027"), ("MgO", "Mg-008"), ("Fe2O3", "Fe-030")])
+@pytest.mark.parametrize(
+    ("oxide", "table"), [("CaO", "Ca-027"), ("MgO", "Mg-008"), ("Fe2O3", "Fe-030")]
+)
 def test_heat_content_of_one_solid_oxide_against_janaf(oxide, table):
     """NIST-JANAF, H(1900 K) - H(298.15 K) (data files of the package janaf)."""
     found = heat_contents({oxide: 1.0}, 1900.0)["solid oxides"]
     assert found == pytest.approx(_janaf(table, 1900, 4) * 1000 / molar_mass(oxide), rel=0.002)
 
 
-@pytest.mark.parametrize(("oxide", "solid", "liquid", "melting"), [("CaO", "Ca-027", "Ca-028", 3200), ("MgO", "Mg-008", "Mg-009", 3100)])
+@pytest.mark.parametrize(
+    ("oxide", "solid", "liquid", "melting"),
+    [("CaO", "Ca-027", "Ca-028", 3200), ("MgO", "Mg-008", "Mg-009", 3100)],
+)
 def test_heat_of_fusion_against_janaf(oxide, solid, liquid, melting):
-    """NIST-JANAF, liquid less solid near the melting point, enthalpies of formation taken from the tables' 298.15 K lines."""
+    """NIST-JANAF, liquid less solid near the melting point, enthalpies of formation taken from the
+    tables' 298.15 K lines.
+    """
     found = heat_contents({oxide: 1.0}, 1900.0)
     fusion = (found["lime and magnesia melted"] - found["solid oxides"]) * molar_mass(oxide) / 1000
     of_liquid = _janaf(liquid, melting, 4) + _janaf(liquid, "298.15", 5)
@@ -40,7 +68,9 @@ def test_heat_of_fusion_against_janaf(oxide, solid, liquid, melting):
 
 
 def test_heat_content_moves_by_half_between_conventions():
-    """1650 degC: no measured value was read. Oxides with solid lime and magnesia 1.68 MJ/kg, melted 2.48; the recalled line 2.07 between them."""
+    """1650 degC: no measured value was read. Oxides with solid lime and magnesia 1.68 MJ/kg, melted
+    2.48; the recalled line 2.07 between them.
+    """
     found = heat_contents(DEMO, 1923.15)
     assert found["solid oxides"] == pytest.approx(1684, abs=3)
     assert found["as compounds"] == pytest.approx(1724, abs=3)
@@ -52,16 +82,26 @@ def test_heat_content_moves_by_half_between_conventions():
 
 def test_heat_content_of_an_array_of_temperatures():
     low, high = heat_content_band(DEMO, np.array([1823.15, 1923.15]))
-    assert low.shape == (2,) and low[1] == pytest.approx(heat_content_band(DEMO, 1923.15)[0]) and np.all(np.diff(low) > 0) and np.all(low < high)
+    assert (
+        low.shape == (2,)
+        and low[1] == pytest.approx(heat_content_band(DEMO, 1923.15)[0])
+        and np.all(np.diff(low) > 0)
+        and np.all(low < high)
+    )
 
 
-# ---- density and viscosity: recalled formulas, arithmetic only ----------------------------------------------------------------------
+# ---- density and viscosity: recalled formulas, arithmetic only -----------------------------------
 
 
 def test_density_by_hand():
-    """From memory: pure lime 56.077/20.7 = 2.709 g/cm3 at 1500 degC; the demo slag 3.02 at 1650 degC; 5 % to each side is our own allowance."""
+    """From memory: pure lime 56.077/20.7 = 2.709 g/cm3 at 1500 degC; the demo slag 3.02 at 1650
+    degC; 5 % to each side is our own allowance.
+    """
     low, high = density_band(LIME, 1773.15)
-    assert (low, high) == (pytest.approx(0.95 * 56077 / 20.7, rel=1e-4), pytest.approx(1.05 * 56077 / 20.7, rel=1e-4))
+    assert (low, high) == (
+        pytest.approx(0.95 * 56077 / 20.7, rel=1e-4),
+        pytest.approx(1.05 * 56077 / 20.7, rel=1e-4),
+    )
     low, high = density_band(DEMO, 1923.15)
     assert (low + high) / 2 == pytest.approx(3020, abs=2)
 
@@ -76,7 +116,9 @@ def test_density_by_hand():
     ],
 )
 def test_arithmetic_of_two_recalled_viscosity_formulas(slag, temp_c, riboud, urbain):
-    """From memory, values computed once more by hand; neither formula is validated for converter slag (Sridhar and others 2001: poor for FeO slags)."""
+    """From memory, values computed once more by hand; neither formula is validated for converter
+    slag (Sridhar and others 2001: poor for FeO slags).
+    """
     T = temp_c + 273.15
     if riboud:
         assert viscosity(slag, T, "riboud") == pytest.approx(riboud, rel=0.01)
@@ -91,11 +133,13 @@ def test_viscosity_is_an_order_of_size_only():
     assert high / low == pytest.approx(13.7, abs=0.2)
 
 
-# ---- foam ---------------------------------------------------------------------------------------------------------------------------
+# ---- foam ----------------------------------------------------------------------------------------
 
 
 def test_solids_thicken_the_foam():
-    """NPTEL 113104059, lecture 5 p. 7: with 10 % solids the foam index goes from 485 to 631 s, x 1.3. The 485 itself can't be reproduced (inputs lost)."""
+    """NPTEL 113104059, lecture 5 p. 7: with 10 % solids the foam index goes from 485 to 631 s, x
+    1.3. The 485 itself can't be reproduced (inputs lost).
+    """
     thicker = relative_viscosity(0.10)
     assert thicker == pytest.approx(1.25)
     base, more = (foam_index_s(0.05 * k, 0.5, 3000.0) for k in (1.0, thicker))
@@ -104,26 +148,37 @@ def test_solids_thicken_the_foam():
 
 
 def test_arithmetic_of_two_recalled_foam_formulas():
-    """From memory: 115 mu/sqrt(sigma rho) and 115 mu^1.2/(sigma^0.2 rho D^0.9), a factor of 2 apart."""
+    """From memory: 115 mu/sqrt(sigma rho) and 115 mu^1.2/(sigma^0.2 rho D^0.9), a factor of 2
+    apart.
+    """
     first, second = (foam_index_s(0.05, 0.5, 3020.0, 0.01, model) for model in FOAMS)
     assert first == pytest.approx(115 * 0.05 / (0.5 * 3020) ** 0.5)
     assert second == pytest.approx(115 * 0.05**1.2 / (0.5**0.2 * 3020 * 0.01**0.9))
     assert (first, second) == (pytest.approx(0.148, abs=0.001), pytest.approx(0.076, abs=0.001))
 
 
-# ---- facts, errors --------------------------------------------------------------------------------------------------------------------
+# ---- facts, errors -------------------------------------------------------------------------------
 
 
 def test_facts_keep_what_contradicts():
-    assert {row["source"] for row in facts("splashing") if row["quantity"] == "MgO"} == {"mills05", "nptel"}
+    assert {row["source"] for row in facts("splashing") if row["quantity"] == "MgO"} == {
+        "mills05",
+        "nptel",
+    }
     assert any("disagrees" in row["says"] for row in facts("MgO saturation"))
     assert min(row["low"] for row in facts("basicity")) == 3
 
 
-@pytest.mark.parametrize("table", ["slag_facts", "slag_models", "slag_partitions", "slag_oxygen", "ld_slags"])
+@pytest.mark.parametrize(
+    "table", ["slag_facts", "slag_models", "slag_partitions", "slag_oxygen", "ld_slags"]
+)
 def test_every_row_names_its_source(table):
     for row in rows(table):
-        assert row["source"] in bibliography() and row["status"] in ("published", "common practice", "memory")
+        assert row["source"] in bibliography() and row["status"] in (
+            "published",
+            "common practice",
+            "memory",
+        )
         assert (row["status"] == "memory") == (row["source"] == "memory")
         assert all(cell != "" for cell in row.values())
 
@@ -155,5 +210,10 @@ def test_nonsense_is_refused_by_name(call, words):
 
 
 def test_numbers_are_plain():
-    numbers = [*density_band(DEMO, 1923.15), *viscosity_band(DEMO, 1923.15), *heat_contents(DEMO, 1923.15).values(), foam_index_s(0.05, 0.5, 3000.0)]
+    numbers = [
+        *density_band(DEMO, 1923.15),
+        *viscosity_band(DEMO, 1923.15),
+        *heat_contents(DEMO, 1923.15).values(),
+        foam_index_s(0.05, 0.5, 3000.0),
+    ]
     assert {type(x) for x in numbers} == {float}

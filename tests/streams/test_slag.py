@@ -21,13 +21,23 @@ from steelthermo.streams import (
 )
 from steelthermo.thermo import enthalpy
 
-DEMO = {"CaO": 45.0, "SiO2": 14.0, "FeO": 18.0, "Fe2O3": 6.0, "MgO": 8.0, "MnO": 5.0, "P2O5": 2.0, "Al2O3": 2.0}  # slag of our own, sums to 100
+DEMO = {
+    "CaO": 45.0,
+    "SiO2": 14.0,
+    "FeO": 18.0,
+    "Fe2O3": 6.0,
+    "MgO": 8.0,
+    "MnO": 5.0,
+    "P2O5": 2.0,
+    "Al2O3": 2.0,
+}  # slag of our own, sums to 100
 SCALES = ("pauling", "density", "recommended")
 
-# ---- published analyses ---------------------------------------------------------------------------------------------------------
+# ---- published analyses --------------------------------------------------------------------------
 
-# Cement Technology (Shuini Keji) 2021 no. 4, p. 5, table 1: five LD slags, all iron as Fe2O3. The table prints the analyses only; sums, ratios and
-# total iron below are our hand sums on its figures.
+# Cement Technology (Shuini Keji) 2021 no. 4, p. 5, table 1: five LD slags, all iron as Fe2O3. The
+# table prints the analyses only; sums, ratios and total iron below are our hand sums on its
+# figures.
 LD_SUM = {"A": 99.48, "B": 99.93, "C": 99.42, "D": 99.53, "E": 99.90}
 LD_RATIOS = {  # CaO/SiO2, (CaO+MgO)/(SiO2+Al2O3), CaO/(SiO2+P2O5), T.Fe
     "A": (3.73, 3.45, 3.34, 23.6),
@@ -54,13 +64,17 @@ def test_five_published_converter_slags(slag):
 
 
 def test_typical_slag_of_britannica_meets_its_own_threshold():
-    """Encyclopaedia Britannica, 'Steel: the slag': about 55 CaO, 15 SiO2, and good holding above 3.5."""
+    """Encyclopaedia Britannica, 'Steel: the slag': about 55 CaO, 15 SiO2, and good holding above
+    3.5.
+    """
     assert basicity({"CaO": 55.0, "SiO2": 15.0}) == pytest.approx(3.67, abs=0.005)
 
 
 def test_ladle_slag_whose_mean_of_ratios_is_not_the_ratio_of_means():
-    """Spot the error: averages 54 CaO, 9 SiO2, 30.2 Al2O3, 8.2 MgO are printed with V = 6.21 (scribd.com 264492024). V of the averages is 6.00, and the
-    averages add up to 101.4. The index V/Al2O3 = 0.21 printed there follows from the 6.21."""
+    """Spot the error: averages 54 CaO, 9 SiO2, 30.2 Al2O3, 8.2 MgO are printed with V = 6.21
+    (scribd.com 264492024). V of the averages is 6.00, and the averages add up to 101.4. The index
+    V/Al2O3 = 0.21 printed there follows from the 6.21.
+    """
     means = {"CaO": 54.0, "SiO2": 9.0, "Al2O3": 30.2, "MgO": 8.2}
     assert basicity(means) == pytest.approx(6.00, abs=0.005) and abs(basicity(means) - 6.21) > 0.2
     assert 6.21 / means["Al2O3"] == pytest.approx(0.21, abs=0.005)
@@ -68,7 +82,9 @@ def test_ladle_slag_whose_mean_of_ratios_is_not_the_ratio_of_means():
 
 
 def test_slag_of_a_chinese_course_balance():
-    """360docs.net 138871824: 9.701 kg of slag per 100 kg of hot metal with 8.25 % FeO and 5 % Fe2O3; printed 0.80 and 0.483 kg. (5 % is 0.485: 0.4 % off.)"""
+    """360docs.net 138871824: 9.701 kg of slag per 100 kg of hot metal with 8.25 % FeO and 5 %
+    Fe2O3; printed 0.80 and 0.483 kg. (5 % is 0.485: 0.4 % off.)
+    """
     oxides = {"FeO": 9.701 * 0.0825, "Fe2O3": 9.701 * 0.05, "CaO": 9.701 * 0.8675}
     slag = Slag(oxides, 1600.0)
     assert slag.mass_kg == pytest.approx(9.701)
@@ -77,35 +93,49 @@ def test_slag_of_a_chinese_course_balance():
     assert slag.element_kg()["Fe"] == pytest.approx(slag.iron_total_pct / 100 * 9.701)
 
 
-# ---- iron -----------------------------------------------------------------------------------------------------------------------
+# ---- iron ----------------------------------------------------------------------------------------
 
 
 def test_iron_oxide_as_feo_by_both_conventions():
-    """Exact stoichiometry. 1.1113 for Fe2O3/2FeO is printed on faqs.tips (optical basicity); exact is 1.1114."""
+    """Exact stoichiometry. 1.1113 for Fe2O3/2FeO is printed on faqs.tips (optical basicity); exact
+    is 1.1114.
+    """
     assert iron_as_feo({"Fe2O3": 1.1113}) == pytest.approx(1.0, rel=2e-4)
     # Fe2O3 + Fe = 3 FeO
-    assert iron_as_feo({"Fe2O3": molar_mass("Fe2O3")}, "oxidising power") == pytest.approx(3 * molar_mass("FeO"))
-    assert (iron_as_feo(DEMO), iron_as_feo(DEMO, "oxidising power")) == (pytest.approx(23.40, abs=0.005), pytest.approx(26.10, abs=0.005))
+    assert iron_as_feo({"Fe2O3": molar_mass("Fe2O3")}, "oxidising power") == pytest.approx(
+        3 * molar_mass("FeO")
+    )
+    assert (iron_as_feo(DEMO), iron_as_feo(DEMO, "oxidising power")) == (
+        pytest.approx(23.40, abs=0.005),
+        pytest.approx(26.10, abs=0.005),
+    )
 
 
 @given(st.floats(0, 60), st.floats(0, 1))
 def test_iron_oxides_hold_the_iron_they_were_made_from(iron, ferric):
     oxides = iron_oxides(iron, ferric)
     assert total_iron(oxides) == pytest.approx(iron, abs=1e-12)
-    assert iron_as_feo(oxides) == pytest.approx(iron * molar_mass("FeO") / molar_mass("Fe"), abs=1e-9)
+    assert iron_as_feo(oxides) == pytest.approx(
+        iron * molar_mass("FeO") / molar_mass("Fe"), abs=1e-9
+    )
 
 
 def test_iron_reported_as_fe2o3_given_back_as_feo():
-    """LD slag A: 33.8 % Fe2O3 by X-ray is 30.4 % FeO with the same iron; the sum of the analysis falls by what it never held as oxygen."""
+    """LD slag A: 33.8 % Fe2O3 by X-ray is 30.4 % FeO with the same iron; the sum of the analysis
+    falls by what it never held as oxygen.
+    """
     iron = total_iron({"Fe2O3": published_slags()["A"]["Fe2O3"]})
     assert iron_oxides(iron)["FeO"] == pytest.approx(33.8 * 2 * 71.844 / 159.687, rel=1e-4)
     assert iron_oxides(iron, 1.0)["Fe2O3"] == pytest.approx(33.8)
 
 
-# ---- basicities and views -------------------------------------------------------------------------------------------------------
+# ---- basicities and views ------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("definition", "expected"), [("CaO/SiO2", 45 / 14), ("CaO/(SiO2+P2O5)", 45 / 16), ("(CaO+MgO)/(SiO2+Al2O3)", 53 / 16)])
+@pytest.mark.parametrize(
+    ("definition", "expected"),
+    [("CaO/SiO2", 45 / 14), ("CaO/(SiO2+P2O5)", 45 / 16), ("(CaO+MgO)/(SiO2+Al2O3)", 53 / 16)],
+)
 def test_basicity_definitions_by_hand(definition, expected):
     """Hand sums on a slag of our own; definitions as used in the trade (CaO/SiO2: Britannica)."""
     assert basicity(DEMO, definition) == pytest.approx(expected)
@@ -122,59 +152,113 @@ def test_molar_basicity():
 
 def test_cations_by_hand():
     """2CaO.SiO2: two Ca2+ to one Si4+. P2O5 and Al2O3 bring two cations each."""
-    assert cation_pct({"CaO": 2 * molar_mass("CaO"), "SiO2": molar_mass("SiO2")}) == {"Ca2+": pytest.approx(200 / 3), "Si4+": pytest.approx(100 / 3)}
-    mixed = cation_pct({"P2O5": molar_mass("P2O5"), "Al2O3": molar_mass("Al2O3"), "CaO": molar_mass("CaO"), "CaS": molar_mass("CaS")})
-    assert mixed == {"P5+": pytest.approx(100 / 3), "Al3+": pytest.approx(100 / 3), "Ca2+": pytest.approx(100 / 3)}
+    assert cation_pct({"CaO": 2 * molar_mass("CaO"), "SiO2": molar_mass("SiO2")}) == {
+        "Ca2+": pytest.approx(200 / 3),
+        "Si4+": pytest.approx(100 / 3),
+    }
+    mixed = cation_pct(
+        {
+            "P2O5": molar_mass("P2O5"),
+            "Al2O3": molar_mass("Al2O3"),
+            "CaO": molar_mass("CaO"),
+            "CaS": molar_mass("CaS"),
+        }
+    )
+    assert mixed == {
+        "P5+": pytest.approx(100 / 3),
+        "Al3+": pytest.approx(100 / 3),
+        "Ca2+": pytest.approx(100 / 3),
+    }
     every = cation_pct({oxide: 1.0 for oxide in OXIDES})
-    assert set(every) == {"Ca2+", "Si4+", "Fe2+", "Fe3+", "Mg2+", "Mn2+", "P5+", "Al3+", "Ti4+", "V3+", "Cr3+"}
+    assert set(every) == {
+        "Ca2+",
+        "Si4+",
+        "Fe2+",
+        "Fe3+",
+        "Mg2+",
+        "Mn2+",
+        "P5+",
+        "Al3+",
+        "Ti4+",
+        "V3+",
+        "Cr3+",
+    }
 
 
 def test_views_add_up_to_100():
     slag = Slag({oxide: kg * 0.93 for oxide, kg in DEMO.items()}, 1650.0)
     for view in (slag.analysis_pct, slag.mole_pct, slag.cation_pct):
         assert sum(view.values()) == pytest.approx(100.0)
-    assert slag.mole_pct["CaO"] == pytest.approx(100 * 45 / 56.077 / sum(p / molar_mass(o) for o, p in DEMO.items()), rel=1e-4)
+    assert slag.mole_pct["CaO"] == pytest.approx(
+        100 * 45 / 56.077 / sum(p / molar_mass(o) for o, p in DEMO.items()), rel=1e-4
+    )
 
 
-@pytest.mark.parametrize("row", rows("optical_basicity"), ids=lambda r: f"{r['scale']}-{r['oxide']}")
+@pytest.mark.parametrize(
+    "row", rows("optical_basicity"), ids=lambda r: f"{r['scale']}-{r['oxide']}"
+)
 def test_optical_basicity_of_a_pure_oxide_is_its_own(row):
-    """Each published set: Moretti 2005 table 1; Lebouteiller and Courtine 1998; Rodriguez and McCloy 2011 table B.1 (all read second-hand)."""
+    """Each published set: Moretti 2005 table 1; Lebouteiller and Courtine 1998; Rodriguez and
+    McCloy 2011 table B.1 (all read second-hand).
+    """
     assert optical_basicity({row["oxide"]: 7.0}, row["scale"]) == pytest.approx(row["value"])
 
 
 def test_optical_basicity_of_a_silicate_by_hand():
-    """CaO.SiO2 has three oxygens, one of lime and two of silica: (1.00 + 2 x 0.48)/3 by the recommended set."""
+    """CaO.SiO2 has three oxygens, one of lime and two of silica: (1.00 + 2 x 0.48)/3 by the
+    recommended set.
+    """
     slag = {"CaO": molar_mass("CaO"), "SiO2": molar_mass("SiO2")}
     assert optical_basicity(slag, "recommended") == pytest.approx((1.00 + 2 * 0.48) / 3)
 
 
 def test_optical_basicity_of_converter_slags_by_each_set():
-    """The five LD slags (three quarters of the iron taken as Fe2+): the sets part by 0.09 to 0.13, so they are never mixed."""
+    """The five LD slags (three quarters of the iron taken as Fe2+): the sets part by 0.09 to 0.13,
+    so they are never mixed.
+    """
     found = {scale: [] for scale in SCALES}
     for analysis in published_slags().values():
-        oxides = {o: p for o, p in _in_kit(analysis).items() if o != "Fe2O3"} | iron_oxides(total_iron(_in_kit(analysis)), 0.25)
+        oxides = {o: p for o, p in _in_kit(analysis).items() if o != "Fe2O3"} | iron_oxides(
+            total_iron(_in_kit(analysis)), 0.25
+        )
         for scale in SCALES:
             found[scale].append(optical_basicity(oxides, scale))
-    for scale, low, high in (("pauling", 0.709, 0.713), ("density", 0.806, 0.833), ("recommended", 0.814, 0.835)):
-        assert (min(found[scale]), max(found[scale])) == (pytest.approx(low, abs=0.0015), pytest.approx(high, abs=0.0015))
-    assert [optical_basicity(DEMO, s) for s in SCALES] == [pytest.approx(x, abs=0.0005) for x in (0.719, 0.810, 0.822)]
+    for scale, low, high in (
+        ("pauling", 0.709, 0.713),
+        ("density", 0.806, 0.833),
+        ("recommended", 0.814, 0.835),
+    ):
+        assert (min(found[scale]), max(found[scale])) == (
+            pytest.approx(low, abs=0.0015),
+            pytest.approx(high, abs=0.0015),
+        )
+    assert [optical_basicity(DEMO, s) for s in SCALES] == [
+        pytest.approx(x, abs=0.0005) for x in (0.719, 0.810, 0.822)
+    ]
 
 
 def test_optical_basicity_leaves_out_traces_only():
-    assert optical_basicity(DEMO | {"CaS": 1.0}, "density") == pytest.approx(optical_basicity(DEMO, "density"))
-    assert optical_basicity(DEMO | {"V2O3": 2.0, "Cr2O3": 1.0}, "density") == pytest.approx(optical_basicity(DEMO, "density"))
+    assert optical_basicity(DEMO | {"CaS": 1.0}, "density") == pytest.approx(
+        optical_basicity(DEMO, "density")
+    )
+    assert optical_basicity(DEMO | {"V2O3": 2.0, "Cr2O3": 1.0}, "density") == pytest.approx(
+        optical_basicity(DEMO, "density")
+    )
     with pytest.raises(InputError, match="V2O3"):
         optical_basicity(DEMO | {"V2O3": 5.0}, "density")
 
 
-# ---- heat -----------------------------------------------------------------------------------------------------------------------
+# ---- heat ----------------------------------------------------------------------------------------
 
 
 def test_heat_of_forming_dicalcium_silicate():
-    """2CaO + SiO2 = 2CaO.SiO2: -102.09 kJ/mol is the published line's constant (J. Univ. Sci. Technol. Beijing 35, p. 1572, table 2), silica solid.
+    """2CaO + SiO2 = 2CaO.SiO2: -102.09 kJ/mol is the published line's constant (J. Univ. Sci.
+    Technol. Beijing 35, p. 1572, table 2), silica solid.
     The kit counts silica liquid, 8.2 kJ/mol higher, so 10 % is allowed."""
     T = 1873.15
-    made = Slag({"CaO": 2 * molar_mass("CaO") / 1000, "SiO2": molar_mass("SiO2") / 1000}, 1600.0).enthalpy_kj()
+    made = Slag(
+        {"CaO": 2 * molar_mass("CaO") / 1000, "SiO2": molar_mass("SiO2") / 1000}, 1600.0
+    ).enthalpy_kj()
     assert made == pytest.approx(enthalpy("Ca2SiO4", T) / 1000)
     formed = made - (2 * enthalpy("CaO", T) + enthalpy("SiO2", T, "liquid")) / 1000
     assert formed == pytest.approx(-102.09, rel=0.10)
@@ -185,19 +269,43 @@ def test_elements_weigh_what_the_oxides_weigh(kg, temp_c):
     slag = Slag({"CaO": 60 + kg[0], "SiO2": kg[1], "FeO": kg[2], "P2O5": kg[3] / 4}, temp_c)
     assert sum(slag.element_kg().values()) == pytest.approx(slag.mass_kg)
     compounds = slag.compounds_mol()
-    assert sum(mol * molar_mass(name) for name, mol in compounds.items()) / 1000 == pytest.approx(slag.mass_kg)
+    assert sum(mol * molar_mass(name) for name, mol in compounds.items()) / 1000 == pytest.approx(
+        slag.mass_kg
+    )
 
 
 def test_numbers_are_plain_and_arrays_agree_with_them():
     one = Slag({o: np.float64(kg) for o, kg in DEMO.items()}, np.float64(1650.0))
-    numbers = [one.mass_kg, one.enthalpy_kj(), one.iron_total_pct, one.temp_c, one.basicity(), one.basicity("molar"), optical_basicity(one.oxides_kg)]
-    numbers += [*one.oxides_kg.values(), *one.compounds_mol().values(), *one.element_kg().values(), *one.mole_pct.values(), *one.cation_pct.values()]
-    numbers += fluxes_for(np.float64(15.0), {"CaO": 90.0, "SiO2": 2.0}, {"CaO": 58.0, "MgO": 38.0}, np.float64(3.5), 8.0)
+    numbers = [
+        one.mass_kg,
+        one.enthalpy_kj(),
+        one.iron_total_pct,
+        one.temp_c,
+        one.basicity(),
+        one.basicity("molar"),
+        optical_basicity(one.oxides_kg),
+    ]
+    numbers += [
+        *one.oxides_kg.values(),
+        *one.compounds_mol().values(),
+        *one.element_kg().values(),
+        *one.mole_pct.values(),
+        *one.cation_pct.values(),
+    ]
+    numbers += fluxes_for(
+        np.float64(15.0),
+        {"CaO": 90.0, "SiO2": 2.0},
+        {"CaO": 58.0, "MgO": 38.0},
+        np.float64(3.5),
+        8.0,
+    )
     assert {type(x) for x in numbers} == {float}
     many = Slag({o: np.full(3, kg) for o, kg in DEMO.items()}, np.array([1600.0, 1650.0, 1700.0]))
     assert many.enthalpy_kj()[1] == pytest.approx(one.enthalpy_kj(), rel=1e-12)
     for definition in BASICITIES:
-        assert basicity(many.oxides_kg, definition) == pytest.approx(np.full(3, basicity(DEMO, definition)))
+        assert basicity(many.oxides_kg, definition) == pytest.approx(
+            np.full(3, basicity(DEMO, definition))
+        )
 
 
 @pytest.mark.parametrize(
@@ -222,12 +330,17 @@ def test_nonsense_is_refused_by_name(make, words):
         make()
 
 
-# ---- fluxes_for -----------------------------------------------------------------------------------------------------------------
+# ---- fluxes_for ----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("silica", "ratio", "available"), [(3.0, 4.0, 68.0), (7.0, 4.0, 52.0), (3.0, 2.0, 74.0), (7.0, 2.0, 66.0)])
+@pytest.mark.parametrize(
+    ("silica", "ratio", "available"),
+    [(3.0, 4.0, 68.0), (7.0, 4.0, 52.0), (3.0, 2.0, 74.0), (7.0, 2.0, 66.0)],
+)
 def test_available_lime_of_campbell(silica, ratio, available):
-    """Campbell, Manufacture and Properties of Iron and Steel, table XI-C: lime with 80 % CaO and 3 or 7 % SiO2, ratio 4 or 2: 68, 52, 74, 66 % available."""
+    """Campbell, Manufacture and Properties of Iron and Steel, table XI-C: lime with 80 % CaO and 3
+    or 7 % SiO2, ratio 4 or 2: 68, 52, 74, 66 % available.
+    """
     lime, dolomite, _ = fluxes_for(10.0, {"CaO": 80.0, "SiO2": silica}, {}, ratio, None)
     assert 10.0 * ratio / lime * 100 == pytest.approx(available)
     assert dolomite == 0.0
@@ -236,15 +349,24 @@ def test_available_lime_of_campbell(silica, ratio, available):
 @pytest.mark.parametrize(("ratio", "printed"), [(4.0, 1.31), (2.0, 1.12)])
 def test_lime_ratio_of_campbell(ratio, printed):
     """The same table: so many times as much of the poorer lime is needed."""
-    poor, rich = (fluxes_for(10.0, {"CaO": 80.0, "SiO2": s}, {}, ratio, None)[0] for s in (7.0, 3.0))
+    poor, rich = (
+        fluxes_for(10.0, {"CaO": 80.0, "SiO2": s}, {}, ratio, None)[0] for s in (7.0, 3.0)
+    )
     assert poor / rich == pytest.approx(printed, abs=0.005)
 
 
 def test_fluxes_by_hand():
-    """A sum by hand, numbers of our own. 10 kg SiO2, CaO/SiO2 3, pure CaO and a flux of half CaO, half MgO, 10 % MgO, no iron oxide.
-    CaO 30; slag 30 + 10 + MgO with MgO = 10 %: slag 44.444, MgO 4.444; dolomite 8.889 brings 4.444 CaO, so lime 25.556."""
+    """A sum by hand, numbers of our own. 10 kg SiO2, CaO/SiO2 3, pure CaO and a flux of half CaO,
+    half MgO, 10 % MgO, no iron oxide.
+    CaO 30; slag 30 + 10 + MgO with MgO = 10 %: slag 44.444, MgO 4.444; dolomite 8.889 brings 4.444
+    CaO, so lime 25.556.
+    """
     lime, dolomite, slag = fluxes_for(10.0, {"CaO": 100.0}, {"CaO": 50.0, "MgO": 50.0}, 3.0, 10.0)
-    assert (lime, dolomite, slag) == (pytest.approx(230 / 9), pytest.approx(80 / 9), pytest.approx(400 / 9))
+    assert (lime, dolomite, slag) == (
+        pytest.approx(230 / 9),
+        pytest.approx(80 / 9),
+        pytest.approx(400 / 9),
+    )
 
 
 @given(
@@ -256,9 +378,22 @@ def test_fluxes_by_hand():
     other=st.floats(0, 15),
 )
 def test_fluxes_close_and_reach_their_aims(acid, aim, mgo, iron, silica, other):
-    lime_pct, dol_pct = {"CaO": 92.0, "SiO2": silica, "MgO": 1.0}, {"CaO": 57.0, "MgO": 37.0, "SiO2": 1.5, "Fe2O3": 1.0}
+    lime_pct, dol_pct = (
+        {"CaO": 92.0, "SiO2": silica, "MgO": 1.0},
+        {"CaO": 57.0, "MgO": 37.0, "SiO2": 1.5, "Fe2O3": 1.0},
+    )
     try:
-        lime, dolomite, slag = fluxes_for(acid, lime_pct, dol_pct, aim, mgo, cao_kg=0.5, mgo_kg=0.7, other_kg=other, iron_oxides_pct=iron)
+        lime, dolomite, slag = fluxes_for(
+            acid,
+            lime_pct,
+            dol_pct,
+            aim,
+            mgo,
+            cao_kg=0.5,
+            mgo_kg=0.7,
+            other_kg=other,
+            iron_oxides_pct=iron,
+        )
     except InputError as refusal:  # little slag: the other things bring more MgO than the aim
         assert "already brings more MgO" in str(refusal)
         assume(False)
@@ -273,8 +408,12 @@ def test_fluxes_close_and_reach_their_aims(acid, aim, mgo, iron, silica, other):
 
 
 def test_iron_oxide_of_a_flux_is_not_counted_twice():
-    with_iron = fluxes_for(10.0, {"CaO": 90.0, "SiO2": 2.0, "Fe2O3": 5.0}, {}, 3.5, None, iron_oxides_pct=20.0)
-    assert with_iron == fluxes_for(10.0, {"CaO": 90.0, "SiO2": 2.0}, {}, 3.5, None, iron_oxides_pct=20.0)
+    with_iron = fluxes_for(
+        10.0, {"CaO": 90.0, "SiO2": 2.0, "Fe2O3": 5.0}, {}, 3.5, None, iron_oxides_pct=20.0
+    )
+    assert with_iron == fluxes_for(
+        10.0, {"CaO": 90.0, "SiO2": 2.0}, {}, 3.5, None, iron_oxides_pct=20.0
+    )
 
 
 @pytest.mark.parametrize(

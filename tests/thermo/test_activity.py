@@ -1,4 +1,6 @@
-"""Interaction coefficients and activities: both sets, their corrections, reciprocity, graphite saturation, limits, signs."""
+"""Interaction coefficients and activities: both sets, their corrections, reciprocity, graphite
+saturation, limits, signs.
+"""
 
 import warnings
 
@@ -26,9 +28,10 @@ from steelthermo.thermo import (
 
 T1600 = 1873.15
 
-# ---- the coefficients ------------------------------------------------------------------------------------------------------------------------
+# ---- the coefficients ----------------------------------------------------------------------------
 
-# JSPS Steelmaking Data Sourcebook 1988, table 2.1, copied once more: the values of the oxygen, carbon and sulphur rows at 1873 K and temperature laws
+# JSPS Steelmaking Data Sourcebook 1988, table 2.1, copied once more: the values of the oxygen,
+# carbon and sulphur rows at 1873 K and temperature laws
 JSPS = {
     ("C", "Si"): 0.08,
     ("C", "C"): 0.243,
@@ -90,20 +93,34 @@ def test_jsps_temperature_laws(pair):
     ],
 )
 def test_entries_of_the_older_set_met_in_print(pair, printed, where):
-    """The only ones of the Sigworth and Elliott matrix that were read anywhere (named beside); the others are recalled and marked so."""
+    """The only ones of the Sigworth and Elliott matrix that were read anywhere (named beside); the
+    others are recalled and marked so.
+    """
     assert interaction(*pair, T1600, "msts") == printed
     assert interaction_row(*pair, "msts")["status"] == "published"
 
 
 def test_what_is_recalled_is_marked():
-    recalled = [r for r in tables.rows("interactions") if r["set"] == "msts" and r["source"] == "se74"]
+    recalled = [
+        r for r in tables.rows("interactions") if r["set"] == "msts" and r["source"] == "se74"
+    ]
     assert len(recalled) > 100 and all(r["status"] == "memory" for r in recalled)
-    assert all(r["status"] == "published" for r in tables.rows("interactions") if r["set"] == "jsps" and r["order"] == 1)
+    assert all(
+        r["status"] == "published"
+        for r in tables.rows("interactions")
+        if r["set"] == "jsps" and r["order"] == 1
+    )
 
 
 def test_corrections_keep_what_was_digitised():
-    """e_Cr^S of jsps and e_Al^Si of msts broke reciprocity by a slip of the digits; the file tells both numbers."""
-    cr_s, al_si, v_v = interaction_row("Cr", "S", "jsps"), interaction_row("Al", "Si", "msts"), interaction_row("V", "V", "jsps")
+    """e_Cr^S of jsps and e_Al^Si of msts broke reciprocity by a slip of the digits; the file tells
+    both numbers.
+    """
+    cr_s, al_si, v_v = (
+        interaction_row("Cr", "S", "jsps"),
+        interaction_row("Al", "Si", "msts"),
+        interaction_row("V", "V", "jsps"),
+    )
     assert (cr_s["digitised"], cr_s["value"]) == (-0.17, -0.02) and "corrected" in cr_s["note"]
     assert (al_si["digitised"], al_si["value"]) == (0.0056, 0.056) and "corrected" in al_si["note"]
     assert interaction("V", "V", 1700.0, "jsps") == 0.0309 and "typing error" in v_v["note"]
@@ -111,44 +128,60 @@ def test_corrections_keep_what_was_digitised():
 
 
 def test_silicon_with_titanium_is_not_used():
-    assert interaction("Si", "Ti", T1600, "jsps") == 0.0 and interaction_row("Si", "Ti", "jsps")["digitised"] == 1.23
+    assert (
+        interaction("Si", "Ti", T1600, "jsps") == 0.0
+        and interaction_row("Si", "Ti", "jsps")["digitised"] == 1.23
+    )
     f = activities({"Si": 0.3, "Ti": 1.0}, T1600, "jsps").f["Si"]
     assert f == pytest.approx(activities({"Si": 0.3}, T1600, "jsps").f["Si"])
 
 
 @pytest.mark.parametrize("coefficients", INTERACTION_SETS)
 def test_reciprocity_of_every_pair_or_a_reason(coefficients):
-    """Lupis: e_j^i = (M_j/M_i) e_i^j + (M_i - M_j)/(230.26 M_i). What fails carries its reason in the data."""
+    """Lupis: e_j^i = (M_j/M_i) e_i^j + (M_i - M_j)/(230.26 M_i). What fails carries its reason in
+    the data.
+    """
     pairs = reciprocity(coefficients)
     failing = {(p.i, p.j): p.reason for p in pairs if not p.agrees}
     assert len(pairs) >= {"msts": 60, "jsps": 75}.get(coefficients, 1)
     assert all(reason != "none" for reason in failing.values())
-    assert set(failing) == {"jsps": {("Si", "Ti"), ("Cr", "O"), ("Ca", "O")}}.get(coefficients, set())
+    assert set(failing) == {"jsps": {("Si", "Ti"), ("Cr", "O"), ("Ca", "O")}}.get(
+        coefficients, set()
+    )
 
 
 def test_reciprocal_by_hand_and_there_and_back():
-    """e_S^C 0.111 asks for e_C^S of (12.011/32.06) 0.111 + (32.06 - 12.011)/(230.26 x 32.06) = 0.0443; JSPS tabulates 0.044."""
+    """e_S^C 0.111 asks for e_C^S of (12.011/32.06) 0.111 + (32.06 - 12.011)/(230.26 x 32.06) =
+    0.0443; JSPS tabulates 0.044.
+    """
     assert reciprocal("S", "C", 0.111) == pytest.approx(0.0443, abs=1e-4)
     assert reciprocal("C", "S", reciprocal("S", "C", 0.111)) == pytest.approx(0.111, rel=1e-9)
     assert reciprocal("C", "C", 0.14) == pytest.approx(0.14, rel=1e-12)
 
 
 def test_oxygen_and_titanium_of_their_own_sets():
-    """Cha 2008: e_O^Ti -701/T + 0.0344, e_Ti^Ti 212/T - 0.0640. Pak 2007: e_Ti^O -4915/T + 1.005, r_O^Ti 0.0385, r_Ti^O -0.355."""
+    """Cha 2008: e_O^Ti -701/T + 0.0344, e_Ti^Ti 212/T - 0.0640. Pak 2007: e_Ti^O -4915/T + 1.005,
+    r_O^Ti 0.0385, r_Ti^O -0.355.
+    """
     assert interaction("O", "Ti", T1600, "cha08") == pytest.approx(-701 / T1600 + 0.0344)
     assert interaction("Ti", "Ti", T1600, "cha08") == pytest.approx(212 / T1600 - 0.0640)
     assert interaction("Ti", "O", T1600, "pak07") == pytest.approx(-4915 / T1600 + 1.005)
-    assert interaction("Ti", "O", T1600, "pak07", order=2) == -0.355 and interaction("O", "Ti", T1600, "pak07", order=2) == 0.0385
+    assert (
+        interaction("Ti", "O", T1600, "pak07", order=2) == -0.355
+        and interaction("O", "Ti", T1600, "pak07", order=2) == 0.0385
+    )
 
 
-# ---- activities -----------------------------------------------------------------------------------------------------------------------------
+# ---- activities ----------------------------------------------------------------------------------
 
 
 def test_sulphur_in_hot_metal_and_the_spread_of_three_sets():
-    """NPTEL 113104059, lecture 3, page 7: 4 % C, 1.5 % Si, 1 % Mn, 0.04 % S: activity of sulphur 0.43.
+    """NPTEL 113104059, lecture 3, page 7: 4 % C, 1.5 % Si, 1 % Mn, 0.04 % S: activity of sulphur
+    0.43.
 
-    Only the coefficients of 1963 give it (e_S^C 0.24, Si 0.066, Mn -0.025, S -0.028; inferred, the page has images): 0.431. Ours, from 1974 and 1988,
-    give less than a third: the reason to name the set beside a number.
+    Only the coefficients of 1963 give it (e_S^C 0.24, Si 0.066, Mn -0.025, S -0.028; inferred, the
+    page has images): 0.431. Ours, from 1974 and 1988, give less than a third: the reason to name
+    the set beside a number.
     """
     melt = {"C": 4.0, "Si": 1.5, "Mn": 1.0, "S": 0.04}
     old = 0.04 * 10 ** (0.24 * 4 + 0.066 * 1.5 - 0.025 * 1 - 0.028 * 0.04)
@@ -162,7 +195,9 @@ def test_sulphur_in_hot_metal_and_the_spread_of_three_sets():
 
 @pytest.mark.parametrize("coefficients", SETS)
 def test_carbon_activity_is_one_at_graphite_saturation(coefficients):
-    """From the eutectic to 1600 degC, within 5 %. The saturation line itself is recalled: this checks that set and line fit together."""
+    """From the eutectic to 1600 degC, within 5 %. The saturation line itself is recalled: this
+    checks that set and line fit together.
+    """
     T = np.linspace(1154.0, 1600.0, 40) + 273.15
     a = graphite_activity(activities({"C": carbon_saturation_pct(T)}, T, coefficients))
     assert np.all(np.abs(a - 1.0) < 0.05)
@@ -170,14 +205,18 @@ def test_carbon_activity_is_one_at_graphite_saturation(coefficients):
 
 @pytest.mark.parametrize("coefficients", SETS)
 def test_silicon_throws_carbon_out_as_the_saturation_line_says(coefficients):
-    """Saturation with 0.5 % Si is 0.15 % lower by the recalled line; the activity at that carbon must again be near 1."""
+    """Saturation with 0.5 % Si is 0.15 % lower by the recalled line; the activity at that carbon
+    must again be near 1.
+    """
     T = 1350.0 + 273.15
     melt = {"Si": 0.5, "C": carbon_saturation_pct(T, {"Si": 0.5})}
     assert graphite_activity(activities(melt, T, coefficients)) == pytest.approx(1.0, abs=0.06)
 
 
 def test_the_straight_line_to_saturation_fails():
-    """e_C^C = 0.243 at 5.4 % C without a second-order term: f_C three times too high; the guard speaks."""
+    """e_C^C = 0.243 at 5.4 % C without a second-order term: f_C three times too high; the guard
+    speaks.
+    """
     T = T1600
     c = carbon_saturation_pct(T)
     with pytest.warns(ExtrapolationWarning, match="limit at zero carbon"):
@@ -227,7 +266,17 @@ def test_activity_of_carbon_rises_with_carbon_and_is_continuous(c, T, coefficien
 
 @pytest.mark.parametrize("coefficients", SETS)
 @pytest.mark.parametrize(
-    ("i", "j", "sign"), [("C", "Si", 1), ("S", "C", 1), ("P", "C", 1), ("O", "C", -1), ("O", "Al", -1), ("N", "C", 1), ("N", "Cr", -1), ("C", "Cr", -1)]
+    ("i", "j", "sign"),
+    [
+        ("C", "Si", 1),
+        ("S", "C", 1),
+        ("P", "C", 1),
+        ("O", "C", -1),
+        ("O", "Al", -1),
+        ("N", "C", 1),
+        ("N", "Cr", -1),
+        ("C", "Cr", -1),
+    ],
 )
 def test_signs_on_which_both_sets_agree(coefficients, i, j, sign):
     before, after = (activities({i: 0.01, j: x}, T1600, coefficients).f[i] for x in (0.0, 0.1))
@@ -235,9 +284,19 @@ def test_signs_on_which_both_sets_agree(coefficients, i, j, sign):
 
 
 def test_where_the_sets_disagree_by_more_than_half():
-    """Stated for learners: oxygen with aluminium, silicon, vanadium; even the sign of N on O and H on O."""
+    """Stated for learners: oxygen with aluminium, silicon, vanadium; even the sign of N on O and H
+    on O.
+    """
     far = {}
-    for i, j in (("O", "Al"), ("Al", "O"), ("O", "Si"), ("O", "V"), ("O", "N"), ("O", "H"), ("C", "C")):
+    for i, j in (
+        ("O", "Al"),
+        ("Al", "O"),
+        ("O", "Si"),
+        ("O", "V"),
+        ("O", "N"),
+        ("O", "H"),
+        ("C", "C"),
+    ):
         far[i, j] = (interaction(i, j, T1600, "msts"), interaction(i, j, T1600, "jsps"))
     assert all(abs(a - b) > 0.4 * min(abs(a), abs(b)) for a, b in far.values())
     assert far["O", "N"][0] > 0 > far["O", "N"][1] and far["O", "H"][0] < 0 < far["O", "H"][1]
@@ -257,15 +316,21 @@ def test_many_melts_at_once_are_each_as_one():
 
 
 def test_semi_regular_rule_is_one_near_1873_k_and_only_on_request():
-    """(2538/T - 0.355), recalled; within 0.1 % of one at 1873 K and a fifth more at 1350 degC. Published laws and e_C^C stay untouched."""
-    assert interaction("P", "Si", 1873.0, "msts", temperature_rule="semi-regular") == pytest.approx(0.12, rel=1e-3)
+    """(2538/T - 0.355), recalled; within 0.1 % of one at 1873 K and a fifth more at 1350 degC.
+    Published laws and e_C^C stay untouched.
+    """
+    assert interaction("P", "Si", 1873.0, "msts", temperature_rule="semi-regular") == pytest.approx(
+        0.12, rel=1e-3
+    )
     cold = interaction("P", "Si", 1623.15, "msts", temperature_rule="semi-regular")
     assert cold / interaction("P", "Si", 1623.15, "msts") == pytest.approx(1.21, abs=0.005)
-    assert interaction("C", "Si", 1623.15, "jsps", temperature_rule="semi-regular") == interaction("C", "Si", 1623.15, "jsps")
+    assert interaction("C", "Si", 1623.15, "jsps", temperature_rule="semi-regular") == interaction(
+        "C", "Si", 1623.15, "jsps"
+    )
     assert interaction("C", "C", 1623.15, "msts", temperature_rule="semi-regular") == 0.14
 
 
-# ---- guards -----------------------------------------------------------------------------------------------------------------------------------
+# ---- guards --------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("coefficients", SETS)
@@ -280,7 +345,9 @@ def test_oxygen_beside_much_carbon_warns(coefficients):
 
 
 def test_pairs_without_a_coefficient_are_listed():
-    assert ("Al", "Mn") in missing_pairs(ELEMENTS, "msts") and ("C", "Si") not in missing_pairs(ELEMENTS, "msts")
+    assert ("Al", "Mn") in missing_pairs(ELEMENTS, "msts") and ("C", "Si") not in missing_pairs(
+        ELEMENTS, "msts"
+    )
     assert ("Si", "Ti") in missing_pairs(ELEMENTS, "jsps")
 
 
@@ -318,12 +385,22 @@ def test_every_coefficient_shows_its_source_in_one_call():
     melt = activities({"C": 0.1, "O": 0.02}, T1600, "jsps")
     assert {p.source.key for p in sources(melt)} == {"jsps", "memory"}
     for row in tables.rows("interactions"):
-        assert row["status"] in tables.STATUSES and row["source"] in tables.bibliography() and "" not in row.values()
+        assert (
+            row["status"] in tables.STATUSES
+            and row["source"] in tables.bibliography()
+            and "" not in row.values()
+        )
 
 
 def test_the_set_taken_where_none_is_named_is_published():
-    """Every first-order coefficient of it; its one recalled row is r_C^C, as the head of the module says."""
-    recalled = [(r["i"], r["j"], r["order"]) for r in tables.rows("interactions") if r["set"] == DEFAULT_SET and r["status"] != "published"]
+    """Every first-order coefficient of it; its one recalled row is r_C^C, as the head of the module
+    says.
+    """
+    recalled = [
+        (r["i"], r["j"], r["order"])
+        for r in tables.rows("interactions")
+        if r["set"] == DEFAULT_SET and r["status"] != "published"
+    ]
     assert recalled == [("C", "C", 2.0)]
     melt = {"C": 0.5, "Si": 0.3}
     assert activities(melt, T1600).h == activities(melt, T1600, DEFAULT_SET).h

@@ -9,19 +9,32 @@ from hypothesis import strategies as st
 
 from steelthermo import sources
 from steelthermo.base import ExtrapolationWarning, InputError, tables
-from steelthermo.thermo import FORMULAS, carbon_at_liquidus, carbon_saturation_pct, density_kg_m3, liquidus_c, liquidus_spread_c
+from steelthermo.thermo import (
+    FORMULAS,
+    carbon_at_liquidus,
+    carbon_saturation_pct,
+    density_kg_m3,
+    liquidus_c,
+    liquidus_spread_c,
+)
 
 
 def test_hot_metal_formula_as_published():
-    """Koriyama 2020: 1625 - 110 C - 25 Si + 3 Mn - 35 P - 71 S, up to the eutectic. With 4.3 % C it ends at 1152 degC."""
+    """Koriyama 2020: 1625 - 110 C - 25 Si + 3 Mn - 35 P - 71 S, up to the eutectic. With 4.3 % C it
+    ends at 1152 degC.
+    """
     assert liquidus_c({"C": 4.3}, "hot metal") == pytest.approx(1625 - 110 * 4.3)
     melt = {"C": 4.0, "Si": 0.5, "Mn": 0.3, "P": 0.1, "S": 0.03}
     by_hand = 1625 - 440 - 12.5 + 0.9 - 3.5 - 2.13
-    assert liquidus_c(melt, "hot metal") == pytest.approx(by_hand) and liquidus_c(melt) == pytest.approx(by_hand)
+    assert liquidus_c(melt, "hot metal") == pytest.approx(by_hand) and liquidus_c(
+        melt
+    ) == pytest.approx(by_hand)
 
 
 def test_eutectic_where_the_lines_meet():
-    """Eutectic carbon 4.23 % (Japanese glossary of cast iron). The published liquidus meets the recalled saturation line within 0.05 % of it."""
+    """Eutectic carbon 4.23 % (Japanese glossary of cast iron). The published liquidus meets the
+    recalled saturation line within 0.05 % of it.
+    """
     c = np.linspace(3.5, 5.0, 3001)
     t = liquidus_c({"C": c})
     assert c[np.argmin(t)] == pytest.approx(tables.value("eutectic_carbon_pct"), abs=0.05)
@@ -31,16 +44,25 @@ def test_eutectic_where_the_lines_meet():
 def test_silicon_and_phosphorus_move_the_eutectic():
     """Less a third of (Si + P), same glossary; by our lines 0.27 to 0.35 per per cent."""
     c = np.linspace(3.0, 5.0, 4001)
-    shift = {e: c[np.argmin(liquidus_c({"C": c}))] - c[np.argmin(liquidus_c({"C": c, e: 1.0}))] for e in ("Si", "P")}
-    assert shift["Si"] == pytest.approx(1 / 3, abs=0.17) and shift["P"] == pytest.approx(1 / 3, abs=0.17)
+    shift = {
+        e: c[np.argmin(liquidus_c({"C": c}))] - c[np.argmin(liquidus_c({"C": c, e: 1.0}))]
+        for e in ("Si", "P")
+    }
+    assert shift["Si"] == pytest.approx(1 / 3, abs=0.17) and shift["P"] == pytest.approx(
+        1 / 3, abs=0.17
+    )
 
 
 def test_steel_formulas_agree_within_the_measured_error_of_the_best():
-    """An assessment of 180 points finds 2.1 +- 1.6 degC (MMTB 52 (2021) 2821, abstract). Ours are recalled: at 0.1 % C as far apart, at 0.8 % more."""
+    """An assessment of 180 points finds 2.1 +- 1.6 degC (MMTB 52 (2021) 2821, abstract). Ours are
+    recalled: at 0.1 % C as far apart, at 0.8 % more.
+    """
     steel = {"C": 0.1, "Si": 0.2, "Mn": 0.5, "P": 0.015, "S": 0.010, "Al": 0.03}
     found = liquidus_spread_c(steel)
     assert set(found) == {"steel 1", "steel 2", "steel 3"}
-    assert max(found.values()) - min(found.values()) < tables.value("liquidus_error_c") + tables.value("liquidus_error_spread_c")
+    assert max(found.values()) - min(found.values()) < tables.value(
+        "liquidus_error_c"
+    ) + tables.value("liquidus_error_spread_c")
     high = liquidus_spread_c({"C": 0.8})
     assert max(high.values()) - min(high.values()) == pytest.approx(7.6, abs=0.1)
 
@@ -64,18 +86,26 @@ def test_liquidus_falls_with_carbon_and_is_continuous(c, si, p):
 @given(st.floats(0.0, 0.79), st.sampled_from(["steel 1", "steel 2", "steel 3"]))
 def test_arrest_there_and_back(c, formula):
     rest = {"Mn": 0.1, "P": 0.01, "S": 0.01}
-    assert carbon_at_liquidus(liquidus_c({"C": c, **rest}, formula), rest, formula) == pytest.approx(c, abs=1e-9)
+    assert carbon_at_liquidus(
+        liquidus_c({"C": c, **rest}, formula), rest, formula
+    ) == pytest.approx(c, abs=1e-9)
 
 
 def test_saturation_rises_with_temperature_and_falls_with_silicon():
     T = np.linspace(1430.0, 1900.0, 20)
     assert np.all(np.diff(carbon_saturation_pct(T)) > 0)
-    assert carbon_saturation_pct(1623.15, {"Si": 1.0}) < carbon_saturation_pct(1623.15) < carbon_saturation_pct(1623.15, {"Mn": 1.0})
+    assert (
+        carbon_saturation_pct(1623.15, {"Si": 1.0})
+        < carbon_saturation_pct(1623.15)
+        < carbon_saturation_pct(1623.15, {"Mn": 1.0})
+    )
     assert carbon_saturation_pct(liquidus_c({"C": 4.8}) + 273.15) == pytest.approx(4.8)
 
 
 def test_density_of_liquid_iron():
-    """Assael 2006 states 0.8 %; coefficients recalled. 7.0 t/m3 at steelmaking temperature is common practice, no source."""
+    """Assael 2006 states 0.8 %; coefficients recalled. 7.0 t/m3 at steelmaking temperature is
+    common practice, no source.
+    """
     assert density_kg_m3(1873.15) == pytest.approx(7000.0, rel=0.008)
     assert density_kg_m3(1950.0) < density_kg_m3(1850.0)
     with pytest.warns(ExtrapolationWarning):
@@ -101,4 +131,6 @@ def test_refusals_say_what_is_wrong(call, words):
 
 def test_every_formula_shows_its_source():
     for formula in FORMULAS[1:]:
-        assert {p.status for p in sources(f"liquidus {formula}")} == {"published" if formula == "hot metal" else "memory"}
+        assert {p.status for p in sources(f"liquidus {formula}")} == {
+            "published" if formula == "hot metal" else "memory"
+        }

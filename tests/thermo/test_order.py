@@ -1,4 +1,6 @@
-"""Oxygen potentials and where carbon overtakes: against NIST-JANAF, by hand, and the facts of the trade."""
+"""Oxygen potentials and where carbon overtakes: against NIST-JANAF, by hand, and the facts of the
+trade.
+"""
 
 import janaf
 import numpy as np
@@ -7,7 +9,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from steelthermo.base import ExtrapolationWarning, InputError
-from steelthermo.thermo import LINES, SETS, activities, co_pressure_at_tie, crossing, crossing_in_melt, order, oxygen_potential, product_of
+from steelthermo.thermo import (
+    LINES,
+    SETS,
+    activities,
+    co_pressure_at_tie,
+    crossing,
+    crossing_in_melt,
+    order,
+    oxygen_potential,
+    product_of,
+)
 
 T1600 = 1873.15
 R = 8.314462618
@@ -16,11 +28,14 @@ HOT_METAL = {"C": 4.5, "Si": 0.45, "Mn": 0.35, "P": 0.085}
 
 def _log_kf(index, T):
     """log10 of the formation constant by NIST-JANAF, straight in 1/T between table points."""
-    table = janaf.Table(index).df.filter((janaf.Table(index).df["T(K)"] >= 1400) & (janaf.Table(index).df["T(K)"] <= 2100))
+    table = janaf.Table(index).df.filter(
+        (janaf.Table(index).df["T(K)"] >= 1400) & (janaf.Table(index).df["T(K)"] <= 2100)
+    )
     return np.interp(-1.0 / T, -1.0 / np.array(table["T(K)"]), np.array(table["log Kf"]))
 
 
-# key: JANAF table, atoms of the element and of oxygen, dG of solution of MSTS (J/mol; for solid chromium and vanadium their rows from the solid)
+# key: JANAF table, atoms of the element and of oxygen, dG of solution of MSTS (J/mol; for solid
+# chromium and vanadium their rows from the solid)
 BY_HAND = {
     "C": ("C-093", 1, 1, 22590, -42.26),
     "Si": ("O-035", 1, 2, -131500, -17.24),
@@ -39,14 +54,22 @@ def _by_hand(element, T, h=1.0, product=1.0):
 @pytest.mark.parametrize("element", BY_HAND)
 def test_lines_against_janaf(element):
     for T in (1700.0, 1900.0):
-        assert oxygen_potential(element, T, 0.5, 0.3, "msts") == pytest.approx(_by_hand(element, T, 0.5, 0.3), abs=2500.0)
+        assert oxygen_potential(element, T, 0.5, 0.3, "msts") == pytest.approx(
+            _by_hand(element, T, 0.5, 0.3), abs=2500.0
+        )
 
 
-@pytest.mark.parametrize(("element", "h_c", "h", "product"), [("Si", 1.0, 1.0, 1.0), ("Si", 20.0, 3.0, 0.1), ("V", 1.0, 1.0, 1.0), ("Cr", 1.0, 1.0, 1.0)])
+@pytest.mark.parametrize(
+    ("element", "h_c", "h", "product"),
+    [("Si", 1.0, 1.0, 1.0), ("Si", 20.0, 3.0, 0.1), ("V", 1.0, 1.0, 1.0), ("Cr", 1.0, 1.0, 1.0)],
+)
 def test_crossing_against_janaf(element, h_c, h, product):
     """Where the JANAF lines cross, by bisection: within 10 degC (silicon 5)."""
     low, high = 1400.0, 2050.0
-    gap = lambda T: _by_hand("C", T, h_c) - _by_hand(element, T, h, product)  # noqa: E731
+
+    def gap(T):
+        return _by_hand("C", T, h_c) - _by_hand(element, T, h, product)
+
     for _ in range(60):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if gap(middle) > 0 else (low, middle)
@@ -64,7 +87,9 @@ def test_phosphorus_crossing_by_hand():
 
 @pytest.mark.parametrize("coefficients", SETS)
 def test_order_at_1600_c(coefficients):
-    """1 % of each, pure oxides: aluminium before titanium before carbon before silicon before the metals before iron."""
+    """1 % of each, pure oxides: aluminium before titanium before carbon before silicon before the
+    metals before iron.
+    """
     found = [e for e, _ in order(T1600, dict.fromkeys(LINES, 1.0), coefficients=coefficients)]
     assert found[:4] == ["Al", "Ti", "C", "Si"] and found[-1] == "Fe"
     assert set(found[4:8]) == {"P", "V", "Mn", "Cr"}
@@ -72,7 +97,9 @@ def test_order_at_1600_c(coefficients):
 
 @pytest.mark.parametrize("coefficients", SETS)
 def test_silicon_goes_first_in_cold_hot_metal_and_carbon_takes_over(coefficients):
-    """Common practice, no source: silicon burns before carbon at the start of a blow and carbon as the bath warms. Silica held by lime raises the crossing."""
+    """Common practice, no source: silicon burns before carbon at the start of a blow and carbon as
+    the bath warms. Silica held by lime raises the crossing.
+    """
     pure = crossing_in_melt("Si", HOT_METAL, 1.0, coefficients=coefficients)
     held = crossing_in_melt("Si", HOT_METAL, 0.01, coefficients=coefficients)
     assert pure.above == "C" and held.above == "C" and held.below == "Si"
@@ -80,22 +107,38 @@ def test_silicon_goes_first_in_cold_hot_metal_and_carbon_takes_over(coefficients
 
 
 def test_spread_of_the_sets():
-    """The same crossing by both sets: 10 degC for silicon, 20 for manganese at 1 % each. A fact for learners."""
-    assert crossing("Si", coefficients="jsps").temp_c - crossing("Si", coefficients="msts").temp_c == pytest.approx(7.0, abs=5.0)
-    assert crossing("Mn", coefficients="jsps").temp_c - crossing("Mn", coefficients="msts").temp_c == pytest.approx(18.0, abs=5.0)
+    """The same crossing by both sets: 10 degC for silicon, 20 for manganese at 1 % each. A fact for
+    learners.
+    """
+    assert crossing("Si", coefficients="jsps").temp_c - crossing(
+        "Si", coefficients="msts"
+    ).temp_c == pytest.approx(7.0, abs=5.0)
+    assert crossing("Mn", coefficients="jsps").temp_c - crossing(
+        "Mn", coefficients="msts"
+    ).temp_c == pytest.approx(18.0, abs=5.0)
 
 
 _active = st.floats(0.01, 20.0)
 
 
-@given(st.sampled_from(["C", "Si", "Mn", "Cr", "V", "Al", "Fe"]), _active, st.floats(1e-4, 1.0), st.floats(1450.0, 2000.0), st.sampled_from(SETS))
+@given(
+    st.sampled_from(["C", "Si", "Mn", "Cr", "V", "Al", "Fe"]),
+    _active,
+    st.floats(1e-4, 1.0),
+    st.floats(1450.0, 2000.0),
+    st.sampled_from(SETS),
+)
 def test_signs(element, h, a, T, coefficients):
-    """More of the element lowers its line, more of its oxide raises it; the carbon line falls with temperature, those of the metals rise."""
+    """More of the element lowers its line, more of its oxide raises it; the carbon line falls with
+    temperature, those of the metals rise.
+    """
     here = oxygen_potential(element, T, h, a, coefficients)
     if element != "Fe":
         assert oxygen_potential(element, T, 2 * h, a, coefficients) < here
     assert oxygen_potential(element, T, h, 2 * a, coefficients) > here
-    slope = oxygen_potential(element, T + 1, coefficients=coefficients) - oxygen_potential(element, T, coefficients=coefficients)
+    slope = oxygen_potential(element, T + 1, coefficients=coefficients) - oxygen_potential(
+        element, T, coefficients=coefficients
+    )
     assert slope < 0 if element == "C" else slope > 0
 
 
@@ -106,17 +149,23 @@ def test_manganese_of_hot_metal_is_beyond_its_coefficient():
 
 
 def test_low_pressure_helps_carbon():
-    """Chromium is kept by vacuum or argon: at 1600 degC and 18 % Cr, 0.03 % C the tie lies far below 1 atm; at the tie both potentials are equal."""
+    """Chromium is kept by vacuum or argon: at 1600 degC and 18 % Cr, 0.03 % C the tie lies far
+    below 1 atm; at the tie both potentials are equal.
+    """
     melt = activities({"Cr": 18.0, "C": 0.03, "Ni": 8.0}, T1600)
     p = co_pressure_at_tie("Cr", T1600, melt.h["C"], melt.h["Cr"])
     assert 0.005 < p < 0.2
-    assert oxygen_potential("C", T1600, melt.h["C"], p) == pytest.approx(oxygen_potential("Cr", T1600, melt.h["Cr"]), abs=1.0)
+    assert oxygen_potential("C", T1600, melt.h["C"], p) == pytest.approx(
+        oxygen_potential("Cr", T1600, melt.h["Cr"]), abs=1.0
+    )
     assert crossing("Si", p_co_atm=0.1).temp_c < crossing("Si").temp_c
 
 
 def test_where_lines_do_not_cross():
     never = crossing("Al")
-    assert never.temp_c is None and never.below == never.above == "Al" and "burns before" in str(never)
+    assert (
+        never.temp_c is None and never.below == never.above == "Al" and "burns before" in str(never)
+    )
     assert crossing("Fe").above == "C"
 
 

@@ -1,4 +1,6 @@
-"""Gibbs energies of solution of both sets, activity coefficients at infinite dilution, heats of a melt."""
+"""Gibbs energies of solution of both sets, activity coefficients at infinite dilution, heats of a
+melt.
+"""
 
 import warnings
 
@@ -9,14 +11,22 @@ import pytest
 from steelthermo import sources
 from steelthermo.base import ExtrapolationWarning, InputError, tables
 from steelthermo.streams import LiquidMetal
-from steelthermo.thermo import SETS, dissolved_enthalpy, dissolved_gibbs, gamma0, solution_gibbs, substances
+from steelthermo.thermo import (
+    SETS,
+    dissolved_enthalpy,
+    dissolved_gibbs,
+    gamma0,
+    solution_gibbs,
+    substances,
+)
 from steelthermo.thermo import solution as liquid_iron
 
 T1600 = 1873.15
 R = 8.314462618
 
 # A and B of dG = A + B T, J/mol, copied once more from the tables (not from our data file).
-# MSTS: The Making, Shaping and Treating of Steel, 11th ed., table 2.2, read in a transcribed data sheet.
+# MSTS: The Making, Shaping and Treating of Steel, 11th ed., table 2.2, read in a transcribed data
+# sheet.
 MSTS = {
     "C": (22590, -42.26),
     "Si": (-131500, -17.24),
@@ -34,7 +44,8 @@ MSTS = {
     "Ca": (-39460, 49.37),
     "Mg": (-78690, 70.80),
 }
-# JSPS: Steelmaking Data Sourcebook 1988, table 1, read in the data files of open codes; Al as corrected there (see data/solution.csv).
+# JSPS: Steelmaking Data Sourcebook 1988, table 1, read in the data files of open codes; Al as
+# corrected there (see data/solution.csv).
 JSPS = {
     "C": (17230, -39.87),
     "Si": (-131500, -17.24),
@@ -54,7 +65,9 @@ JSPS = {
 @pytest.mark.parametrize(("coefficients", "table"), [("msts", MSTS), ("jsps", JSPS)])
 def test_gibbs_energy_of_solution_as_in_the_tables(coefficients, table):
     for element, (a, b) in table.items():
-        assert solution_gibbs(element, T1600, coefficients) == pytest.approx(a + b * T1600, abs=1e-6), element
+        assert solution_gibbs(element, T1600, coefficients) == pytest.approx(
+            a + b * T1600, abs=1e-6
+        ), element
 
 
 # gamma0 at 1873 K as printed beside the lines: MSTS table 2.2 and JSPS table 1 (same places)
@@ -88,36 +101,51 @@ def test_gamma0_at_the_temperatures_of_the_jsps_table():
 
 
 def test_swapped_digits_of_aluminium_would_show():
-    """-17100, as the digitised JSPS file has it, gives gamma0 of 1.56 and not the 0.049 printed on the same line."""
+    """-17100, as the digitised JSPS file has it, gives gamma0 of 1.56 and not the 0.049 printed on
+    the same line.
+    """
     wrong = np.exp((-17100 - 19.4 * T1600) / (R * T1600)) * 100 * 26.982 / 55.845
     assert wrong == pytest.approx(1.56, abs=0.01)
 
 
 def test_the_line_for_solid_chromium_and_vanadium_fits_the_liquid_one():
-    """MSTS table 2.2 has Cr(s) 19250 - 46.86 T and V(s) -20710 - 45.61 T: with our liquid lines they give the Gibbs energy of fusion of Cantera's data."""
+    """MSTS table 2.2 has Cr(s) 19250 - 46.86 T and V(s) -20710 - 45.61 T: with our liquid lines
+    they give the Gibbs energy of fusion of Cantera's data.
+    """
     for element, a, b in (("Cr", 19250, -46.86), ("V", -20710, -45.61)):
         fusion = (a + b * T1600) - solution_gibbs(element, T1600)
-        pure = substances.gibbs(element, T1600, "liquid", supercooled=True) - substances.gibbs(element, T1600, "solid")
+        pure = substances.gibbs(element, T1600, "liquid", supercooled=True) - substances.gibbs(
+            element, T1600, "solid"
+        )
         assert fusion == pytest.approx(pure, abs=1500.0)
 
 
 def test_spread_of_the_two_sets_at_1600_c():
     """Where the sets differ, by how much: a fact for learners. kJ/mol, from the two tables above."""
-    gap = {e: (solution_gibbs(e, T1600, "jsps") - solution_gibbs(e, T1600, "msts")) / 1000 for e in ("C", "O", "N", "S", "P", "Al", "Si")}
+    gap = {
+        e: (solution_gibbs(e, T1600, "jsps") - solution_gibbs(e, T1600, "msts")) / 1000
+        for e in ("C", "O", "N", "S", "P", "Al", "Si")
+    }
     assert gap["Si"] == 0.0
-    assert abs(gap["C"]) < 1.0 and abs(gap["O"]) < 1.0 and abs(gap["N"]) < 1.0 and abs(gap["S"]) < 1.0
+    assert (
+        abs(gap["C"]) < 1.0 and abs(gap["O"]) < 1.0 and abs(gap["N"]) < 1.0 and abs(gap["S"]) < 1.0
+    )
     assert gap["P"] == pytest.approx(10.6, abs=0.3) and gap["Al"] == pytest.approx(8.0, abs=0.2)
 
 
 def test_titanium_of_msts_warns_and_that_of_jsps_does_not():
-    """gamma0 of Ti(l) at 1873 K: published 0.0073 (Cha 2008) and 0.0090 (Cha 2006, key cha06); MSTS gives 0.052 and prints 0.038 for the solid."""
+    """gamma0 of Ti(l) at 1873 K: published 0.0073 (Cha 2008) and 0.0090 (Cha 2006, key cha06); MSTS
+    gives 0.052 and prints 0.038 for the solid.
+    """
     with pytest.warns(ExtrapolationWarning, match="titanium"):
         found = gamma0("Ti", T1600, "msts")
     assert found > 4 * np.exp(-20890 / T1600 + 6.228)
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         assert gamma0("Ti", T1600, "jsps") == pytest.approx(np.exp(-20890 / T1600 + 6.228), rel=0.5)
-    assert np.exp(-20890 / 1873 + 6.228) == pytest.approx(0.0073, abs=0.0001)  # Cha 2008, the line and its value
+    assert np.exp(-20890 / 1873 + 6.228) == pytest.approx(
+        0.0073, abs=0.0001
+    )  # Cha 2008, the line and its value
 
 
 @pytest.mark.parametrize("coefficients", SETS)
@@ -126,14 +154,24 @@ def test_gibbs_and_enthalpy_go_together(coefficients):
     for element in ("C", "Si", "Mn", "P", "S", "O", "N", "H", "Al", "Cr", "V", "Ni", "Cu"):
         T = np.array([T1600 - 0.5, T1600 + 0.5])
         g = dissolved_gibbs(element, T, coefficients) / T
-        assert -(T1600**2) * (g[1] - g[0]) == pytest.approx(dissolved_enthalpy(element, T1600, coefficients), rel=1e-4), element
+        assert -(T1600**2) * (g[1] - g[0]) == pytest.approx(
+            dissolved_enthalpy(element, T1600, coefficients), rel=1e-4
+        ), element
 
 
 def test_gas_elements_start_from_one_atmosphere():
-    """Sieverts: 24.6 ppm H at 1 atm and 1600 degC follows from the MSTS line; the dissolved Gibbs energy carries the step from 1 bar to 1 atm."""
-    from_bar = dissolved_gibbs("H", T1600) - 0.5 * substances.gibbs("H2", T1600) - solution_gibbs("H", T1600)
+    """Sieverts: 24.6 ppm H at 1 atm and 1600 degC follows from the MSTS line; the dissolved Gibbs
+    energy carries the step from 1 bar to 1 atm.
+    """
+    from_bar = (
+        dissolved_gibbs("H", T1600)
+        - 0.5 * substances.gibbs("H2", T1600)
+        - solution_gibbs("H", T1600)
+    )
     assert from_bar == pytest.approx(0.5 * R * T1600 * np.log(1.01325), rel=1e-6)
-    assert 10 ** (-solution_gibbs("H", T1600) / (R * T1600 * np.log(10))) * 1e4 == pytest.approx(24.6, abs=0.1)
+    assert 10 ** (-solution_gibbs("H", T1600) / (R * T1600 * np.log(10))) * 1e4 == pytest.approx(
+        24.6, abs=0.1
+    )
 
 
 def test_iron_is_the_solvent():
@@ -142,16 +180,23 @@ def test_iron_is_the_solvent():
 
 
 def test_enthalpy_of_liquid_iron_by_janaf():
-    """NIST-JANAF, table Fe-006 (liquid): enthalpy at 1900 K above the crystal at 298.15 K. Cantera's own data of iron are of another compilation."""
+    """NIST-JANAF, table Fe-006 (liquid): enthalpy at 1900 K above the crystal at 298.15 K.
+    Cantera's own data of iron are of another compilation.
+    """
     table = janaf.Table("Fe-006").df
-    at = lambda T: table.filter(table["T(K)"] == T)  # noqa: E731
+
+    def at(T):
+        return table.filter(table["T(K)"] == T)
+
     published = at(1900.0)["H-H(Tr)"][0] + at(298.15)["delta-f H"][0]  # kJ/mol
     ours = LiquidMetal(1.0, {"C": 0.0}, 1900.0 - 273.15).enthalpy_kj() * 55.845 / 1000.0
     assert ours == pytest.approx(published, rel=0.005)
 
 
 def test_hot_metal_carries_its_heat_of_mixing():
-    """Carbon adds, silicon takes: signs and size of the heats of solution (MSTS A: C +22.6, Si -131.5 kJ/mol). Limit: pure iron."""
+    """Carbon adds, silicon takes: signs and size of the heats of solution (MSTS A: C +22.6, Si
+    -131.5 kJ/mol). Limit: pure iron.
+    """
     plain = LiquidMetal(1000.0, {}, 1350.0).enthalpy_kj()
     with_c = LiquidMetal(1000.0, {"C": 4.5}, 1350.0).enthalpy_kj()
     with_si = LiquidMetal(1000.0, {"Si": 0.5}, 1350.0).enthalpy_kj()
@@ -161,12 +206,18 @@ def test_hot_metal_carries_its_heat_of_mixing():
 
 
 def test_converter_carbon_balance():
-    """NPTEL course 113104059, lecture 11: 1000 kg hot metal with 4 % C, 150 kg scrap, 1080.68 kg steel with 0.1 % C: 39.07 kg C to the gas.
+    """NPTEL course 113104059, lecture 11: 1000 kg hot metal with 4 % C, 150 kg scrap, 1080.68 kg
+    steel with 0.1 % C: 39.07 kg C to the gas.
 
     The scrap's 0.1 % C is inferred, the page does not state it.
     """
-    carbon = lambda kg, pct: LiquidMetal(kg, {"C": pct}, 1400.0 if pct > 1 else 1600.0).element_kg()["C"]  # noqa: E731
-    assert carbon(1000.0, 4.0) + 150.0 * 0.001 - carbon(1080.68, 0.1) == pytest.approx(39.07, abs=0.005)
+
+    def carbon(kg, pct):
+        return LiquidMetal(kg, {"C": pct}, 1400.0 if pct > 1 else 1600.0).element_kg()["C"]
+
+    assert carbon(1000.0, 4.0) + 150.0 * 0.001 - carbon(1080.68, 0.1) == pytest.approx(
+        39.07, abs=0.005
+    )
 
 
 @pytest.mark.parametrize(
@@ -189,6 +240,10 @@ def test_every_row_shows_its_source_and_nothing_blank():
     rows = tables.rows("solution")
     assert {r["set"] for r in rows} == set(SETS)
     for row in rows:
-        assert row["status"] in tables.STATUSES and row["source"] in tables.bibliography() and "" not in row.values()
+        assert (
+            row["status"] in tables.STATUSES
+            and row["source"] in tables.bibliography()
+            and "" not in row.values()
+        )
     assert len(sources("coefficient set msts")) > 100
     assert liquid_iron.solution_row("C")["source"] == "msts"

@@ -1,7 +1,9 @@
 """Write steelthermo/data/supplement.yaml from the published figures in supplement_published.csv.
 
-The published heat capacities Cp = a + b T + c/T^2 + d/T^0.5 + e/T^3, J/(mol K), become NASA-9 polynomials, which Cantera reads itself.
-Without the terms d and e the conversion is exact; with them it is a least-squares fit whose largest deviation is printed.
+The published heat capacities Cp = a + b T + c/T^2 + d/T^0.5 + e/T^3, J/(mol K), become NASA-9
+polynomials, which Cantera reads itself.
+Without the terms d and e the conversion is exact; with them it is a least-squares fit whose largest
+deviation is printed.
 Cristobalite is fitted to the NIST-JANAF table (package janaf).
 
 Run: python tests/tools/build_supplement.py [--check]
@@ -23,11 +25,19 @@ POWERS = np.arange(-2, 5)  # powers of T in Cp/R of the NASA-9 form
 
 
 def published_cp(row, T):
-    return row["cp_a"] + row["cp_b"] * T + row["cp_c"] / T**2 + row["cp_d"] / np.sqrt(T) + row["cp_e"] / T**3
+    return (
+        row["cp_a"]
+        + row["cp_b"] * T
+        + row["cp_c"] / T**2
+        + row["cp_d"] / np.sqrt(T)
+        + row["cp_e"] / T**3
+    )
 
 
 def fit(T, cp, powers):
-    """Least-squares coefficients of Cp/R in the given powers of T; columns are scaled so that the fit is well conditioned."""
+    """Least-squares coefficients of Cp/R in the given powers of T; columns are scaled so that the
+    fit is well conditioned.
+    """
     columns = (T[:, None] / 1000.0) ** powers
     solution = np.linalg.lstsq(columns, cp / R, rcond=None)[0] / 1000.0 ** powers.astype(float)
     full = np.zeros(7)
@@ -48,23 +58,36 @@ def cp_coefficients(row):
 
 def cristobalite():
     text = (Path(janaf.__file__).parent / "data" / "O-035.txt").read_text().splitlines()[2:]
-    pairs = [tuple(map(float, line.split("\t")[:2])) for line in text if len(line.split("\t")) > 2 and line.split("\t")[1]]
+    pairs = [
+        tuple(map(float, line.split("\t")[:2]))
+        for line in text
+        if len(line.split("\t")) > 2 and line.split("\t")[1]
+    ]
     T, cp = np.array([p for p in pairs if 500 <= p[0] <= 2000]).T
     return T, cp
 
 
 def integrals(c, T):
-    """Enthalpy/R and entropy/R of the seven Cp/R coefficients at T, without the integration constants."""
+    """Enthalpy/R and entropy/R of the seven Cp/R coefficients at T, without the integration
+    constants.
+    """
     h = -c[0] / T + c[1] * np.log(T) + sum(c[k] * T ** (k - 1) / (k - 1) for k in range(2, 7))
-    s = -c[0] / (2 * T**2) - c[1] / T + c[2] * np.log(T) + sum(c[k] * T ** (k - 2) / (k - 2) for k in range(3, 7))
+    s = (
+        -c[0] / (2 * T**2)
+        - c[1] / T
+        + c[2] * np.log(T)
+        + sum(c[k] * T ** (k - 2) / (k - 2) for k in range(3, 7))
+    )
     return h, s
 
 
 def build():
     lines = [
         "description: |-",
-        "  Species that Cantera's NASA data lack. Written by tests/tools/build_supplement.py from supplement_published.csv,",
-        "  where the published figures, their sources and statuses stand. Do not edit by hand. Entropies are those at 1 bar.",
+        "  Species that Cantera's NASA data lack. Written by tests/tools/build_supplement.py from "
+        "supplement_published.csv,",
+        "  where the published figures, their sources and statuses stand. Do not edit by hand. "
+        "Entropies are those at 1 bar.",
         "",
         "species:",
     ]
@@ -101,7 +124,9 @@ def build():
 
 
 def same(before, now):
-    """True if two texts agree word by word, numbers to 1e-10: the last digits of a fit are the processor's own."""
+    """True if two texts agree word by word, numbers to 1e-10: the last digits of a fit are the
+    processor's own.
+    """
     a, b = (re.split(r"[\s,\[\]]+", text) for text in (before, now))
     return len(a) == len(b) and all(x == y or close(x, y) for x, y in zip(a, b, strict=True))
 
@@ -116,15 +141,24 @@ def close(x, y):
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--check", action="store_true", help="compare with the file instead of writing it")
+    parser.add_argument(
+        "--check", action="store_true", help="compare with the file instead of writing it"
+    )
     args = parser.parse_args()
     text, report = build()
     target = Path(str(data_path("supplement_published.csv"))).with_name("supplement.yaml")
     if args.check:
-        sys.exit(0 if same(target.read_text(encoding="utf-8"), text) else "supplement.yaml does not match supplement_published.csv")
+        sys.exit(
+            0
+            if same(target.read_text(encoding="utf-8"), text)
+            else "supplement.yaml does not match supplement_published.csv"
+        )
     target.write_text(text, encoding="utf-8")
     for species, deviation in report:
-        print(f"{species:18s} largest deviation of Cp from the published values {deviation:.4f} J/(mol K)")
+        print(
+            f"{species:18s} largest deviation of Cp from the published values {deviation:.4f} "
+            "J/(mol K)"
+        )
 
 
 if __name__ == "__main__":

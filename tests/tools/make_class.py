@@ -1,7 +1,9 @@
-"""Make a class of answer sheets, as learners would have left them: python tests/tools/make_class.py FOLDER [--learners 300] [--damaged 10] [--problems 80]
+"""Make a class of answer sheets, as learners would have left them: python tests/tools/make_class.py
+FOLDER [--learners 300] [--damaged 10] [--problems 80]
 
-Each learner takes hints, makes known and unknown mistakes, asks for other sets, opens solutions, leaves some problems out. Some of the
-sheets are then damaged, each in another way. --problems N fills up the course's own problems to N.
+Each learner takes hints, makes known and unknown mistakes, asks for other sets, opens solutions,
+leaves some problems out. Some of the sheets are then damaged, each in another way. --problems N
+fills up the course's own problems to N.
 --mark marks the class (made before, if the folder is there) and prints seconds and memory.
 """
 
@@ -19,41 +21,70 @@ from steelthermo.course import registry
 from steelthermo.coursekit.problems import check, draw
 from steelthermo.coursekit.sheet import SCHEMA, encode, fingerprint, seal_key, sheet_name
 
-FIRST = "Ada Bram Chioma Dario Emre Fatou Grażyna Hanna Ines Jörg Kofi Léa Mei Nour Olga Pablo Quyên Ravi Søren Thuy".split()
-LAST = "Achterberg Bello Çelik Dvořák Eze Fontaine García Hollmann Ivanova Jensen Kowalski Lind Mensah Nguyen Okafor".split()
+FIRST = (
+    "Ada Bram Chioma Dario Emre Fatou Grażyna Hanna Ines Jörg Kofi Léa Mei Nour Olga Pablo "
+    "Quyên Ravi Søren Thuy"
+).split()
+LAST = (
+    "Achterberg Bello Çelik Dvořák Eze Fontaine García Hollmann Ivanova Jensen Kowalski Lind "
+    "Mensah Nguyen Okafor"
+).split()
 
 
 def sample(count):
-    """So many problems: those of the course, then the samples of the tests, then all of them again under other keys."""
+    """So many problems: those of the course, then the samples of the tests, then all of them again
+    under other keys.
+    """
     from sample_problems import PROBLEMS
 
     base = (*registry.all_problems(), *PROBLEMS)
-    return tuple(base[i] if i < len(base) else replace(base[i % len(base)], key=f"{base[i % len(base)].key}_{i:02d}") for i in range(count))
+    return tuple(
+        base[i]
+        if i < len(base)
+        else replace(base[i % len(base)], key=f"{base[i % len(base)].key}_{i:02d}")
+        for i in range(count)
+    )
 
 
 def learner_name(i):
     """The name of learner i; all are different."""
-    return f"{FIRST[i % len(FIRST)]} {LAST[(i // len(FIRST)) % len(LAST)]}" + (f" {i}" if i >= len(FIRST) * len(LAST) else "")
+    return f"{FIRST[i % len(FIRST)]} {LAST[(i // len(FIRST)) % len(LAST)]}" + (
+        f" {i}" if i >= len(FIRST) * len(LAST) else ""
+    )
 
 
 class Writer:
     """Builds the lines of a sheet with a clock of its own."""
 
     def __init__(self, learner, course, start_s):
-        self.key, self.seal, self.n, self.clock, self.lines = seal_key(learner, course), "", 0, start_s, []
-        self.add("sheet", schema=SCHEMA, learner=learner, course=course, kit="0.1.0", data=fingerprint())
+        self.key, self.seal, self.n, self.clock, self.lines = (
+            seal_key(learner, course),
+            "",
+            0,
+            start_s,
+            [],
+        )
+        self.add(
+            "sheet", schema=SCHEMA, learner=learner, course=course, kit="0.1.0", data=fingerprint()
+        )
 
     def add(self, kind, wait_s=0.0, **fields):
         self.n, self.clock = self.n + 1, self.clock + wait_s
         stamp = time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime(self.clock))
-        line, self.seal = encode({"n": self.n, "t": stamp, "kind": kind, **fields, "prev": self.seal}, self.key)
+        line, self.seal = encode(
+            {"n": self.n, "t": stamp, "kind": kind, **fields, "prev": self.seal}, self.key
+        )
         self.lines.append(line)
 
 
 def typed(chance, one):
     """What somebody might type: right, rounded, a slip, a wrong unit, or anything."""
     if one.number is None:
-        return str(one.choice if chance.random() < 0.6 else 1 + chance.randrange(len(one.problem.answer.options)))
+        return str(
+            one.choice
+            if chance.random() < 0.6
+            else 1 + chance.randrange(len(one.problem.answer.options))
+        )
     unit = one.problem.number.unit
     what, number, line = chance.random(), one.number, one.choice
     if what > 0.6 and one.slips:
@@ -61,7 +92,9 @@ def typed(chance, one):
         line = line_of or line
     elif what > 0.5:
         number *= chance.uniform(0.2, 5.0)
-    text = f"{number:.{chance.choice((3, 4, 5))}g}" + ("" if unit == "1" or chance.random() < 0.5 else f" {unit}")
+    text = f"{number:.{chance.choice((3, 4, 5))}g}" + (
+        "" if unit == "1" or chance.random() < 0.5 else f" {unit}"
+    )
     text = text.replace(".", ",") if chance.random() < 0.3 else text
     return text if line is None else f"{line}; {text}"
 
@@ -76,12 +109,23 @@ def sheet(learner, course, problems, seed):
             continue
         number = 1
         while number < 4:
-            one, what = draw(problem, learner, course, number), {"problem": problem.key, "set": number}
+            one, what = (
+                draw(problem, learner, course, number),
+                {"problem": problem.key, "set": number},
+            )
             done = False
             for _ in range(chance.choice((1, 2, 3, 4))):
                 text = one.answer_text() if chance.random() < skill * 0.6 else typed(chance, one)
                 verdict = check(one, text)
-                out.add("answer", chance.uniform(20, 400), **what, text=text, state=verdict.state, slips=list(verdict.slips), given=one.given)
+                out.add(
+                    "answer",
+                    chance.uniform(20, 400),
+                    **what,
+                    text=text,
+                    state=verdict.state,
+                    slips=list(verdict.slips),
+                    given=one.given,
+                )
                 done |= verdict.done
                 if done:
                     break
@@ -140,7 +184,10 @@ if __name__ == "__main__":
     options = parser.parse_args()
     problems = sample(options.problems) if options.problems else registry.all_problems()
     if not options.mark or not options.folder.exists():
-        print(f"damaged: {', '.join(make(options.folder, problems, options.learners, options.damaged, options.course))}")
+        print(
+            "damaged: "
+            f"{', '.join(make(options.folder, problems, options.learners, options.damaged, options.course))}"
+        )
     if options.mark:
         from steelthermo.coursekit.marking import mark
 
@@ -149,4 +196,7 @@ if __name__ == "__main__":
         files = report.write(options.folder / "marks")
         seconds, busy = time.perf_counter() - start, time.process_time() - busy
         print(report.summary(), *files, sep="\n")
-        print(f"{seconds:.1f} s ({busy:.1f} s of one processor), at most {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
+        print(
+            f"{seconds:.1f} s ({busy:.1f} s of one processor), at most "
+            f"{resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB"
+        )

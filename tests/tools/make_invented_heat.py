@@ -1,6 +1,8 @@
-"""Write steelthermo/data/heat_heron_invented.csv: readings drawn from the kit's own model with other parameters and scatter. No measurement.
+"""Write steelthermo/data/heat_heron_invented.csv: readings drawn from the kit's own model with
+other parameters and scatter. No measurement.
 
-It shows the format of a measured heat and gives the comparison and the fit something to do. Run: python tests/tools/make_invented_heat.py
+It shows the format of a measured heat and gives the comparison and the fit something to do. Run:
+python tests/tools/make_invented_heat.py
 """
 
 import csv
@@ -11,9 +13,25 @@ import numpy as np
 from steelthermo import blow
 
 TARGET = Path(__file__).resolve().parents[2] / "steelthermo" / "data" / "heat_heron_invented.csv"
-TRUTH = {"critical_carbon_pct": 0.35, "slag_oxygen_pct": 30.0, "exchange_per_min": 0.4, "lime_min": 6.0}
+TRUTH = {
+    "critical_carbon_pct": 0.35,
+    "slag_oxygen_pct": 30.0,
+    "exchange_per_min": 0.4,
+    "lime_min": 6.0,
+}
 SOURCE, LICENCE = "invented for Heron Works, no measurement", "free to use"
-SAMPLED = {"C": 3, "Si": 3, "Mn": 3, "P": 4, "temperature": 0, "FeO": 1, "CaO": 1, "SiO2": 1, "MnO": 1, "P2O5": 2}  # decimals of each
+SAMPLED = {
+    "C": 3,
+    "Si": 3,
+    "Mn": 3,
+    "P": 4,
+    "temperature": 0,
+    "FeO": 1,
+    "CaO": 1,
+    "SiO2": 1,
+    "MnO": 1,
+    "P2O5": 2,
+}  # decimals of each
 AT_MIN = (3.0, 6.0, 9.0, 12.0, 15.0, 17.0, 18.5)
 
 
@@ -24,8 +42,12 @@ def readings():
     rows = blow.quantities()
 
     def add(time, key, decimals):
-        u = rows[key]["uncertainty"] * (0.5 if key in ("C", "Mn", "Si") and heat.at(time)[key] < 0.3 else 1.0)
-        value = np.clip(heat.at(time)[key] + u * random.standard_normal(), rows[key]["low"], rows[key]["high"])
+        u = rows[key]["uncertainty"] * (
+            0.5 if key in ("C", "Mn", "Si") and heat.at(time)[key] < 0.3 else 1.0
+        )
+        value = np.clip(
+            heat.at(time)[key] + u * random.standard_normal(), rows[key]["low"], rows[key]["high"]
+        )
         out.append([f"{time:g}", key, f"{value:.{decimals}f}", rows[key]["unit"], SOURCE, LICENCE])
 
     for time in AT_MIN:

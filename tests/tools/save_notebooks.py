@@ -1,11 +1,15 @@
-"""Run lessons and exercises and save them as they shall be kept: with outputs, without the traces of this run.
+"""Run lessons and exercises and save them as they shall be kept: with outputs, without the traces
+of this run.
 
-    python tests/tools/save_notebooks.py [NOTEBOOK ...]            run and save (no notebook named: all of lessons/ and exercises/)
-    python tests/tools/save_notebooks.py --check [NOTEBOOK ...]    run, change nothing, and tell where text differs from what is saved
+    python tests/tools/save_notebooks.py [NOTEBOOK ...]            run and save (no notebook named:
+    all of lessons/ and exercises/)
+    python tests/tools/save_notebooks.py --check [NOTEBOOK ...]    run, change nothing, and tell
+    where text differs from what is saved
 
-Kept: every output that is no live widget, so that a still picture and its text remain for a reader without a kernel. Removed: widget views
-and their state, times, addresses of objects in memory, metadata of editors. Cells get ids made from their content, so that a
-notebook made anew by a script differs only where it differs. A notebook with an error is told and not saved.
+Kept: every output that is no live widget, so that a still picture and its text remain for a reader
+without a kernel. Removed: widget views and their state, times, addresses of objects in memory,
+metadata of editors. Cells get ids made from their content, so that a notebook made anew by a script
+differs only where it differs. A notebook with an error is told and not saved.
 """
 
 import argparse
@@ -25,7 +29,7 @@ from nbclient.exceptions import CellExecutionError, CellTimeoutError, DeadKernel
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from steelthermo.app.working_copy import working_copy  # noqa: E402
+from steelthermo.app.working_copy import working_copy
 
 WIDGETS = ("application/vnd.jupyter.widget-view+json", "application/vnd.jupyter.widget-state+json")
 TIMEOUT_S = 300
@@ -37,21 +41,34 @@ def plain(notebook):
     """The notebook without the traces of a run and of its editor; the argument is left as it is."""
     notebook = copy.deepcopy(notebook)
     notebook.nbformat, notebook.nbformat_minor = 4, 5
-    kept = {key: notebook.metadata[key] for key in ("title", "steelthermo") if key in notebook.metadata}
+    kept = {
+        key: notebook.metadata[key] for key in ("title", "steelthermo") if key in notebook.metadata
+    }
     kernel = {"display_name": "Python 3", "language": "python", "name": "python3"}
-    notebook.metadata = nbformat.from_dict({**kept, "kernelspec": kernel, "language_info": {"name": "python"}})
+    notebook.metadata = nbformat.from_dict(
+        {**kept, "kernelspec": kernel, "language_info": {"name": "python"}}
+    )
     ids = set()
     count = 0
     for cell in notebook.cells:
-        cell.metadata = nbformat.from_dict({key: cell.metadata[key] for key in _KEPT_METADATA if key in cell.metadata})
-        cell.source = "\n".join(line.rstrip() if cell.cell_type == "code" else line for line in cell.source.rstrip().split("\n"))
+        cell.metadata = nbformat.from_dict(
+            {key: cell.metadata[key] for key in _KEPT_METADATA if key in cell.metadata}
+        )
+        cell.source = "\n".join(
+            line.rstrip() if cell.cell_type == "code" else line
+            for line in cell.source.rstrip().split("\n")
+        )
         cell.id = _new_id(cell, ids)
         if cell.cell_type != "code":
             continue
         if cell.source:
             count += 1
         cell.execution_count = count if cell.source else None
-        cell.outputs = [_plain_output(out, count) for out in cell.outputs if not any(kind in out.get("data", {}) for kind in WIDGETS)]
+        cell.outputs = [
+            _plain_output(out, count)
+            for out in cell.outputs
+            if not any(kind in out.get("data", {}) for kind in WIDGETS)
+        ]
     return notebook
 
 
@@ -69,7 +86,9 @@ def _plain_output(out, count):
     if out.output_type == "execute_result":
         out.execution_count = count
     if "metadata" in out:
-        out.metadata = nbformat.from_dict({key: value for key, value in out.metadata.items() if "/" in key})  # sizes of pictures and the like
+        out.metadata = nbformat.from_dict(
+            {key: value for key, value in out.metadata.items() if "/" in key}
+        )  # sizes of pictures and the like
     if out.output_type == "stream":
         out.text = _ADDRESS.sub("0x...", out.text)
     for kind, value in out.get("data", {}).items():
@@ -88,17 +107,29 @@ def text_of(notebook):
             elif out.output_type == "error":
                 texts = {"error": f"{out.ename}: {out.evalue}"}
             else:
-                texts = {kind: value for kind, value in out.data.items() if kind in ("text/plain", "text/markdown", "text/html", "text/latex")}
+                texts = {
+                    kind: value
+                    for kind, value in out.data.items()
+                    if kind in ("text/plain", "text/markdown", "text/html", "text/latex")
+                }
             for kind, text in texts.items():
-                if kind == "text/html":  # neither its looks nor the picture inside it; a line for each tag
+                if (
+                    kind == "text/html"
+                ):  # neither its looks nor the picture inside it; a line for each tag
                     text = re.sub(r"<(style|script)\b.*?</\1>", "", text, flags=re.DOTALL)
-                    text = re.sub(r'(src=["\']?data:)[^"\' >]+', r"\1...", text).replace("<", "\n<").lstrip()
+                    text = (
+                        re.sub(r'(src=["\']?data:)[^"\' >]+', r"\1...", text)
+                        .replace("<", "\n<")
+                        .lstrip()
+                    )
                 lines += [f"cell {number}, {kind}: {line}" for line in text.splitlines()]
     return lines
 
 
 def run(notebook, name, folder):
-    """Execute a copy of the notebook inside the working copy `folder`; returns it. Raises nbclient's errors."""
+    """Execute a copy of the notebook inside the working copy `folder`; returns it. Raises
+    nbclient's errors.
+    """
     notebook = copy.deepcopy(notebook)
     for cell in notebook.cells:
         if cell.cell_type == "code":
@@ -150,13 +181,25 @@ def treat(path, folder, check):
 
 
 def main(argv=None):
-    """Run the command line; returns 0 if every notebook ran (and, with --check, says what is saved)."""
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    """Run the command line; returns 0 if every notebook ran (and, with --check, says what is
+    saved).
+    """
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("notebook", nargs="*", type=Path)
-    parser.add_argument("--check", action="store_true", help="change nothing; tell where text outputs differ from those saved")
+    parser.add_argument(
+        "--check",
+        action="store_true",
+        help="change nothing; tell where text outputs differ from those saved",
+    )
     options = parser.parse_args(argv)
-    paths = [p.resolve() for p in options.notebook] or sorted([*ROOT.glob("lessons/*.ipynb"), *ROOT.glob("exercises/*.ipynb")])
-    os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, (str(ROOT), os.environ.get("PYTHONPATH"))))
+    paths = [p.resolve() for p in options.notebook] or sorted(
+        [*ROOT.glob("lessons/*.ipynb"), *ROOT.glob("exercises/*.ipynb")]
+    )
+    os.environ["PYTHONPATH"] = os.pathsep.join(
+        filter(None, (str(ROOT), os.environ.get("PYTHONPATH")))
+    )
     os.environ.pop("STEELTHERMO_FOLDER", None)
     good = True
     for path in paths:

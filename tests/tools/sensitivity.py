@@ -1,7 +1,9 @@
-"""How far the scrap share of a heat moves under the other choices of data one could defend, one at a time and together.
+"""How far the scrap share of a heat moves under the other choices of data one could defend, one at
+a time and together.
 
-The reference heat is that of tests/charge/test_charge.py. Each choice replaces the enthalpy of some substances while the heat is solved; nothing in the kit is
-changed. Run: python tests/tools/sensitivity.py
+The reference heat is that of tests/charge/test_charge.py. Each choice replaces the enthalpy of some
+substances while the heat is solved; nothing in the kit is changed. Run: python
+tests/tools/sensitivity.py
 """
 
 import sys
@@ -22,7 +24,9 @@ COLD = 298.15
 
 
 def _pure(change):
-    """Patch of the pure enthalpies that balance and slag use: change(formula, T, phase, H) gives the other H in J/mol."""
+    """Patch of the pure enthalpies that balance and slag use: change(formula, T, phase, H) gives
+    the other H in J/mol.
+    """
 
     def other(formula, T, phase=None, supercooled=False):
         return change(formula, T, phase, _enthalpy(formula, T, phase, supercooled))
@@ -46,7 +50,11 @@ def _shift(of, by_j):
 def _hot(formulas, factor):
     """Heat content above 298 K of slag substances times factor."""
     base = {f: _enthalpy(f, COLD) for f in formulas}
-    return _pure(lambda formula, T, phase, h: base[formula] + factor * (h - base[formula]) if formula in base else h)
+    return _pure(
+        lambda formula, T, phase, h: (
+            base[formula] + factor * (h - base[formula]) if formula in base else h
+        )
+    )
 
 
 def _other_set(element):
@@ -58,17 +66,31 @@ def _other_set(element):
 SLAG = ("CaO", "Ca2SiO4", "FeO", "MgO", "MnO", "Ca3(PO4)2", "Al2O3", "Fe2O3")
 CHOICES = {
     "carbon: heat of solution of the other set (17.2 for 22.6 kJ/mol)": lambda: _other_set("C"),
-    "carbon: 27 kJ/mol (what 4.5 % C may feel instead of infinite dilution)": lambda: _metal(lambda e, T, h: h + 27000 - 22590 if e == "C" else h),
+    "carbon: 27 kJ/mol (what 4.5 % C may feel instead of infinite dilution)": lambda: _metal(
+        lambda e, T, h: h + 27000 - 22590 if e == "C" else h
+    ),
     "phosphorus: heat of solution of the other set": lambda: _other_set("P"),
     "manganese: heat of solution of the other set": lambda: _other_set("Mn"),
-    "all heats of solution of the other set": lambda: _metal(lambda e, T, h: h if e == "Fe" else _dissolved(e, T, "jsps")),
-    "silicon: 10 kJ/mol less heat of solution": lambda: _metal(lambda e, T, h: h + 10000 if e == "Si" else h),
-    "phosphate: 24.3 kJ/mol less stable (calorimetry of the alpha form)": lambda: _shift("Ca3(PO4)2", 24300.0),
-    "phosphate: heat by the slope of vapour pressures (67 kJ/mol less)": lambda: _shift("Ca3(PO4)2", 67800.0),
-    "silica as liquid oxide, no heat of forming 2CaO.SiO2": lambda: _pure(
-        lambda f, T, p, h: _enthalpy("SiO2", T, "liquid") + 2 * _enthalpy("CaO", T) if f == "Ca2SiO4" else h
+    "all heats of solution of the other set": lambda: _metal(
+        lambda e, T, h: h if e == "Fe" else _dissolved(e, T, "jsps")
     ),
-    "2CaO.SiO2: 14.2 kJ/mol less heat content (hp11 leaves out a transition)": lambda: _shift("Ca2SiO4", -14180.0),
+    "silicon: 10 kJ/mol less heat of solution": lambda: _metal(
+        lambda e, T, h: h + 10000 if e == "Si" else h
+    ),
+    "phosphate: 24.3 kJ/mol less stable (calorimetry of the alpha form)": lambda: _shift(
+        "Ca3(PO4)2", 24300.0
+    ),
+    "phosphate: heat by the slope of vapour pressures (67 kJ/mol less)": lambda: _shift(
+        "Ca3(PO4)2", 67800.0
+    ),
+    "silica as liquid oxide, no heat of forming 2CaO.SiO2": lambda: _pure(
+        lambda f, T, p, h: (
+            _enthalpy("SiO2", T, "liquid") + 2 * _enthalpy("CaO", T) if f == "Ca2SiO4" else h
+        )
+    ),
+    "2CaO.SiO2: 14.2 kJ/mol less heat content (hp11 leaves out a transition)": lambda: _shift(
+        "Ca2SiO4", -14180.0
+    ),
     "2CaO.SiO2: 26 kJ/mol more stable": lambda: _shift("Ca2SiO4", -26000.0),
     "MnO: heat content of an older table (5.5 % more)": lambda: _hot(("MnO",), 1.055),
     "MnO counted liquid: 54 kJ/mol of melting (recalled)": lambda: _shift("MnO", 54000.0),
@@ -89,7 +111,9 @@ def scrap_share(patches=(), **changes):
 
 def shares():
     """Scrap share of each choice, %, the kit's own first."""
-    return {"the kit's own": scrap_share()} | {name: scrap_share(make()) for name, make in CHOICES.items()}
+    return {"the kit's own": scrap_share()} | {
+        name: scrap_share(make()) for name, make in CHOICES.items()
+    }
 
 
 ASSUMED = {

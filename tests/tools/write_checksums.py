@@ -1,7 +1,10 @@
-"""Write tests/data_checksums.csv: what every data file of the kit holds, so that a changed digit is noticed.
+"""Write tests/data_checksums.csv: what every data file of the kit holds, so that a changed digit is
+noticed.
 
-Of a table: number of rows; of each column that holds numbers, how many and their sum; of each column, a hash of its text. Of any other text file: number of
-lines and a hash. Run it after a change that is meant, look at what moved (git diff tests/data_checksums.csv), and say in the commit why.
+Of a table: number of rows; of each column that holds numbers, how many and their sum; of each
+column, a hash of its text. Of any other text file: number of lines and a hash. Run it after a
+change that is meant, look at what moved (git diff tests/data_checksums.csv), and say in the commit
+why.
 
 Run: python tests/tools/write_checksums.py [--check]
 """
@@ -41,7 +44,16 @@ def of_file(path):
     for k, column in enumerate(head):
         cells = [row[k] for row in body]
         numbers = [x for x in map(_number, cells) if x is not None]
-        out.append([path.name, column, str(len(body)), str(len(numbers)), repr(fsum(numbers)) if numbers else "none", _hash("\n".join(cells))])
+        out.append(
+            [
+                path.name,
+                column,
+                str(len(body)),
+                str(len(numbers)),
+                repr(fsum(numbers)) if numbers else "none",
+                _hash("\n".join(cells)),
+            ]
+        )
     return out
 
 

@@ -1,15 +1,20 @@
-"""Golden figures: what the kit computes, written down in tests/golden/*.csv, so that what moves is seen line by line. Compared by tests/test_golden.py.
+"""Golden figures: what the kit computes, written down in tests/golden/*.csv, so that what moves is
+seen line by line. Compared by tests/test_golden.py.
 
     python tests/tools/write_golden.py [FILE ...] [--draw]      write all files, or those named
 
-FILE: problems, panels, heats (sheets of lesson 15), notebooks (as saved), marks, charges, blows, ladles. What is in them: golden_figures.py.
+FILE: problems, panels, heats (sheets of lesson 15), notebooks (as saved), marks, charges, blows,
+ladles. What is in them: golden_figures.py.
 
-The figures are what the kit gave, no truth: whether they are right is the matter of the other tests. After a change that is meant, write them anew, look at
-what moved (git diff --word-diff tests/golden), and say why in the commit.
+The figures are what the kit gave, no truth: whether they are right is the matter of the other
+tests. After a change that is meant, write them anew, look at what moved (git diff --word-diff
+tests/golden), and say why in the commit.
 
-A line holds what it is of, for panels, charges, blows and ladles what was given, and the results; the last two as JSON, numbers with all their digits. Each
-line stands for itself: what is given was drawn once, from a seed made of the line's own name, and is read from the file from then on, so that a changed range
-of a slider moves no other line (--draw draws anew). What the kit refused was drawn again.
+A line holds what it is of, for panels, charges, blows and ladles what was given, and the results;
+the last two as JSON, numbers with all their digits. Each line stands for itself: what is given was
+drawn once, from a seed made of the line's own name, and is read from the file from then on, so that
+a changed range of a slider moves no other line (--draw draws anew). What the kit refused was drawn
+again.
 """
 
 import argparse
@@ -26,10 +31,10 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(Path(__file__).resolve().parent)]
 
-from golden_figures import BEHIND, FILES  # noqa: E402
+from golden_figures import BEHIND, FILES
 
-from steelthermo.base import ExtrapolationWarning, InputError  # noqa: E402
-from steelthermo.works import find_profile as find  # noqa: E402
+from steelthermo.base import ExtrapolationWarning, InputError
+from steelthermo.works import find_profile as find
 
 FOLDER = ROOT / "tests" / "golden"
 SEED = 14
@@ -38,15 +43,25 @@ REL = 1e-12
 
 
 def results(name, item, given):
-    """The results of one line as they are read back from JSON. Remarks of extrapolation are results; what the kit refuses is told as 'refused'."""
+    """The results of one line as they are read back from JSON. Remarks of extrapolation are
+    results; what the kit refuses is told as 'refused'.
+    """
     with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always")
         try:
             found = FILES[name].results(item, given)
         except InputError:
             found = {"refused": True}
-    remarks = list(dict.fromkeys(str(w.message) for w in caught if issubclass(w.category, ExtrapolationWarning)))
-    return json.loads(json.dumps(found | ({"remarks": remarks} if remarks else {}), ensure_ascii=False, default=_number))
+    remarks = list(
+        dict.fromkeys(
+            str(w.message) for w in caught if issubclass(w.category, ExtrapolationWarning)
+        )
+    )
+    return json.loads(
+        json.dumps(
+            found | ({"remarks": remarks} if remarks else {}), ensure_ascii=False, default=_number
+        )
+    )
 
 
 def _number(value):
@@ -61,7 +76,14 @@ def read(name):
         rows = csv.reader(file)
         next(rows)
         lines = ((rows.line_num, row) for row in rows)
-        return {tuple(row[:columns]): (n, json.loads(row[columns]) if FILES[name].given else None, json.loads(row[-1])) for n, row in lines}
+        return {
+            tuple(row[:columns]): (
+                n,
+                json.loads(row[columns]) if FILES[name].given else None,
+                json.loads(row[-1]),
+            )
+            for n, row in lines
+        }
 
 
 def _drawn(name, item):
@@ -76,7 +98,9 @@ def _drawn(name, item):
 
 
 def write(name, anew=False):
-    """Write one golden file; returns the number of its lines. anew: draw what is given, also where the file has it."""
+    """Write one golden file; returns the number of its lines. anew: draw what is given, also where
+    the file has it.
+    """
     one, known = FILES[name], {} if anew or not (FOLDER / f"{name}.csv").exists() else read(name)
     compact = {"ensure_ascii": False, "separators": (",", ":")}
     lines = []
@@ -95,7 +119,9 @@ def write(name, anew=False):
 
 
 def differences(name):
-    """Where the kit's results differ from a golden file, as sentences that name file, line, what it is of, and key. Empty if all are the same."""
+    """Where the kit's results differ from a golden file, as sentences that name file, line, what it
+    is of, and key. Empty if all are the same.
+    """
     one, known, out = FILES[name], read(name), []
     items = one.items()
     for item in items:
@@ -106,11 +132,15 @@ def differences(name):
         line, given, before = known[item]
         place = f"{name}.csv, line {line} ({'; '.join(item)})"
         out += [f"{place}: {told}" for told in unlike(before, results(name, item, given))]
-    return out + [f"{name}.csv, line {known[item][0]} ({'; '.join(item)}): the kit has it no longer" for item in known.keys() - set(items)]
+    return out + [
+        f"{name}.csv, line {known[item][0]} ({'; '.join(item)}): the kit has it no longer"
+        for item in known.keys() - set(items)
+    ]
 
 
 def unlike(before, now, key="", scale=0.0):
-    """Sentences on what differs between two results read from JSON. Numbers are the same to 1e-12 of themselves, with room for the rounding of sums:
+    """Sentences on what differs between two results read from JSON. Numbers are the same to 1e-12
+    of themselves, with room for the rounding of sums:
     1e-15 of the largest number that stands beside them. Texts are the same exactly."""
     if isinstance(before, dict) and isinstance(now, dict):
         keys, pairs = [*before, *(k for k in now if k not in before)], (before, now)
@@ -118,16 +148,24 @@ def unlike(before, now, key="", scale=0.0):
         keys = range(max(len(before), len(now)))
         pairs = tuple(dict(enumerate(x)) for x in (before, now))
     elif _is_number(before) and _is_number(now):
-        same = abs(before - now) <= REL * max(abs(before), abs(now)) + 1e-15 * scale  # NaN is never the same
+        same = (
+            abs(before - now) <= REL * max(abs(before), abs(now)) + 1e-15 * scale
+        )  # NaN is never the same
         return [] if same else [f"{key}: {before!r} before, {now!r} now"]
     else:
-        return [] if type(before) is type(now) and before == now else [f"{key}: {before!r} before, {now!r} now"]
+        return (
+            []
+            if type(before) is type(now) and before == now
+            else [f"{key}: {before!r} before, {now!r} now"]
+        )
     scale = max((abs(x) for x in pairs[0].values() if _is_number(x)), default=0.0)
     out = []
     for k in keys:
         if k == BEHIND and k in pairs[0]:
             gone = _missing(before[k], now.get(k, []))
-            out += [f"{k}: {x!r} is there no longer, nearest is {near!r}" for x, near in gone[:1]] + ([f"{k}: {len(gone)} gone"] if gone else [])
+            out += [
+                f"{k}: {x!r} is there no longer, nearest is {near!r}" for x, near in gone[:1]
+            ] + ([f"{k}: {len(gone)} gone"] if gone else [])
         elif k in pairs[0] and k in pairs[1]:
             out += unlike(pairs[0][k], pairs[1][k], _within(key, k), scale)
         else:
@@ -152,8 +190,18 @@ def _is_number(x):
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("file", nargs="*", choices=[[], *FILES], metavar="FILE", help=f"one of {', '.join(FILES)} (default: all)")
-    parser.add_argument("--draw", action="store_true", help="draw anew what is given to panels, charges, blows and ladles")
+    parser.add_argument(
+        "file",
+        nargs="*",
+        choices=[[], *FILES],
+        metavar="FILE",
+        help=f"one of {', '.join(FILES)} (default: all)",
+    )
+    parser.add_argument(
+        "--draw",
+        action="store_true",
+        help="draw anew what is given to panels, charges, blows and ladles",
+    )
     options = parser.parse_args()
     os.environ.pop("STEELTHERMO_PROFILE", None)
     if found := find():

@@ -1,4 +1,6 @@
-"""Other data in the place of the kit's: against the charge balance solved anew with them, by hand, and the list of what was not read anywhere."""
+"""Other data in the place of the kit's: against the charge balance solved anew with them, by hand,
+and the list of what was not read anywhere.
+"""
 
 import csv
 from contextlib import ExitStack
@@ -13,7 +15,15 @@ from steelthermo.streams import condensed, slag
 from steelthermo.streams import metal as metals
 from steelthermo.thermo import solution as liquid_iron
 from steelthermo.thermo import substances
-from steelthermo.trust import ACTS_ON, band, content_by_equation, differences, end_heat_capacity_kj_c, recalled, tables_with_status
+from steelthermo.trust import (
+    ACTS_ON,
+    band,
+    content_by_equation,
+    differences,
+    end_heat_capacity_kj_c,
+    recalled,
+    tables_with_status,
+)
 from steelthermo.works import profile as plant
 
 HERON = plant.parse_profile(data_path("heron.toml").read_text(encoding="utf-8"))
@@ -34,24 +44,41 @@ def by_key(found, key):
     return next(d for d in found if d.key == key)
 
 
-# ---- end temperature by other data: the heat solved anew ------------------------------------------------------------------------------------------
+# ---- end temperature by other data: the heat solved anew -----------------------------------------
 
 _enthalpy, _dissolved = substances.enthalpy, liquid_iron.dissolved_enthalpy
 
 
 def _resolved(pure=None, metal=None):
-    """End temperature of the planned masses with other enthalpies: pure(formula, T, phase, H) and metal(element, T, H) return J/mol."""
+    """End temperature of the planned masses with other enthalpies: pure(formula, T, phase, H) and
+    metal(element, T, H) return J/mol.
+    """
     patches = []
     if pure:
-        changed = lambda f, T, phase=None, supercooled=False: pure(f, T, phase, _enthalpy(f, T, phase, supercooled))  # noqa: E731
-        patches += [mock.patch.object(module, "enthalpy", changed) for module in (balance, condensed, slag)]
+
+        def changed(f, T, phase=None, supercooled=False):
+            return pure(f, T, phase, _enthalpy(f, T, phase, supercooled))
+
+        patches += [
+            mock.patch.object(module, "enthalpy", changed) for module in (balance, condensed, slag)
+        ]
     if metal:
-        changed_metal = lambda e, T, coefficients="msts": metal(e, T, _dissolved(e, T, coefficients))  # noqa: E731
-        patches += [mock.patch.object(module, "dissolved_enthalpy", changed_metal) for module in (balance, metals)]
+
+        def changed_metal(e, T, coefficients="msts"):
+            return metal(e, T, _dissolved(e, T, coefficients))
+
+        patches += [
+            mock.patch.object(module, "dissolved_enthalpy", changed_metal)
+            for module in (balance, metals)
+        ]
     with ExitStack() as stack:
         for patch in patches:
             stack.enter_context(patch)
-        fixed = {"scrap_kg": PLAN.scrap.mass_kg, "lime_kg": PLAN.lime.mass_kg, "dolomite_kg": PLAN.dolomite.mass_kg}
+        fixed = {
+            "scrap_kg": PLAN.scrap.mass_kg,
+            "lime_kg": PLAN.lime.mass_kg,
+            "dolomite_kg": PLAN.dolomite.mass_kg,
+        }
         return charge.solve(HERON, find="temperature", **fixed).temp_c
 
 
@@ -78,18 +105,26 @@ def _set(element):
 )
 def test_end_temperature_by_other_data_is_that_of_a_new_solve(found, key, patch):
     """The whole balance solved with the other enthalpies in their places, 3 % or 0.1 degC."""
-    assert by_key(found, key).difference == pytest.approx(_resolved(**patch) - PLAN.temp_c, rel=0.03, abs=0.1)
+    assert by_key(found, key).difference == pytest.approx(
+        _resolved(**patch) - PLAN.temp_c, rel=0.03, abs=0.1
+    )
 
 
 def test_heat_of_solution_of_carbon_by_hand(found):
-    """45 kg C less 0.5 kg that stays, (22.59 - 17.23)/12.011 MJ/kg, over what steel and slag take per degree."""
+    """45 kg C less 0.5 kg that stays, (22.59 - 17.23)/12.011 MJ/kg, over what steel and slag take
+    per degree.
+    """
     mj = (45.0 - 0.0004 * PLAN.steel.mass_kg) * (22.59 - 17.23) / 12.011
-    assert by_key(found, "carbon_set").difference == pytest.approx(-1000.0 * mj / end_heat_capacity_kj_c(PLAN), rel=0.005)
+    assert by_key(found, "carbon_set").difference == pytest.approx(
+        -1000.0 * mj / end_heat_capacity_kj_c(PLAN), rel=0.005
+    )
 
 
 def test_heat_capacity_of_the_end():
     """0.824 kJ/(kg K) of liquid iron (JANAF Fe-006: 46.024 J/(mol K)) and some 1.2 for slag."""
-    by_hand = (PLAN.steel.mass_kg + PLAN.ejected.mass_kg) * 46.024 / 55.845 + 1.2 * PLAN.slag.mass_kg
+    by_hand = (
+        PLAN.steel.mass_kg + PLAN.ejected.mass_kg
+    ) * 46.024 / 55.845 + 1.2 * PLAN.slag.mass_kg
     assert end_heat_capacity_kj_c(PLAN) == pytest.approx(by_hand, rel=0.02)
 
 
@@ -97,8 +132,15 @@ def test_slag_by_other_conventions(found):
     """The band of slag.heat_content_band, by hand: kJ/kg apart times kg of slag over kJ per degree."""
     contents = heat_contents(PLAN.slag.oxides_kg, kelvin(PLAN.temp_c))
     apart = contents["recalled line"] - contents["as compounds"]
-    assert by_key(found, "slag_line").difference == pytest.approx(-apart * PLAN.slag.mass_kg / end_heat_capacity_kj_c(PLAN), rel=1e-9)
-    assert by_key(found, "slag_melted").difference < by_key(found, "slag_line").difference < 0 < by_key(found, "slag_solid").difference
+    assert by_key(found, "slag_line").difference == pytest.approx(
+        -apart * PLAN.slag.mass_kg / end_heat_capacity_kj_c(PLAN), rel=1e-9
+    )
+    assert (
+        by_key(found, "slag_melted").difference
+        < by_key(found, "slag_line").difference
+        < 0
+        < by_key(found, "slag_solid").difference
+    )
 
 
 def test_what_is_not_in_the_heat_does_not_move_it(found):
@@ -107,7 +149,7 @@ def test_what_is_not_in_the_heat_does_not_move_it(found):
     assert abs(by_key(found, "limestone_crc").difference) < 0.05
 
 
-# ---- contents ------------------------------------------------------------------------------------------------------------------------------------
+# ---- contents ------------------------------------------------------------------------------------
 
 
 def test_phosphorus_by_every_equation(found):
@@ -117,17 +159,30 @@ def test_phosphorus_by_every_equation(found):
     metal = PLAN.steel.mass_kg + PLAN.ejected.mass_kg
     with pytest.warns(Warning):
         l_p = partition(PLAN.slag.oxides_kg, kelvin(PLAN.temp_c), "SI-c").value
-    assert got["SI-c"] == pytest.approx(metal_pct_after(metal, 100 * kg / metal, PLAN.slag.mass_kg, 0.0, l_p), rel=0.1)  # slag of the plan holds less P2O5
+    assert got["SI-c"] == pytest.approx(
+        metal_pct_after(metal, 100 * kg / metal, PLAN.slag.mass_kg, 0.0, l_p), rel=0.1
+    )  # slag of the plan holds less P2O5
     ours = {d.key.partition("_")[2]: d for d in found if d.acts_on == "phosphorus"}
-    assert set(ours) == set(equations("P")) - {"SI-c"} and all(d.other == got[k] for k, d in ours.items())
-    assert max(d.other for d in ours.values()) / min(d.other for d in ours.values()) > 3.0  # the spread that the lesson shows
+    assert set(ours) == set(equations("P")) - {"SI-c"} and all(
+        d.other == got[k] for k, d in ours.items()
+    )
+    assert (
+        max(d.other for d in ours.values()) / min(d.other for d in ours.values()) > 3.0
+    )  # the spread that the lesson shows
 
 
 def test_carbon_by_oxygen(found):
-    """At 1600 degC: the kit's own 0.00233 (jsps), 0.00208 (msts), 0.00203 (22.4 kJ and 39.6 J/K), 0.0022 of a maker of probes, 0.00239 recalled."""
+    """At 1600 degC: the kit's own 0.00233 (jsps), 0.00208 (msts), 0.00203 (22.4 kJ and 39.6 J/K),
+    0.0022 of a maker of probes, 0.00239 recalled.
+    """
     carbon = {d.key: d for d in found if d.acts_on == "carbon"}
     assert carbon["carbon_maker"].other / 0.04 == pytest.approx(0.0022 / 0.00233, rel=0.01)
-    assert carbon["carbon_co_course"].other < carbon["carbon_other_set"].other < 0.04 < carbon["carbon_jsps_recalled"].other
+    assert (
+        carbon["carbon_co_course"].other
+        < carbon["carbon_other_set"].other
+        < 0.04
+        < carbon["carbon_jsps_recalled"].other
+    )
     assert carbon["carbon_jsps_recalled"].status == "memory"
 
 
@@ -135,7 +190,11 @@ def test_bands(found):
     for acts_on, unit in ACTS_ON.items():
         b = band(found, acts_on)
         chosen = [d for d in found if d.acts_on == acts_on]
-        assert b.low <= 0.0 <= b.high and b.count == len(chosen) and all(b.low <= d.difference <= b.high and d.unit == unit for d in chosen)
+        assert (
+            b.low <= 0.0 <= b.high
+            and b.count == len(chosen)
+            and all(b.low <= d.difference <= b.high and d.unit == unit for d in chosen)
+        )
         assert b.squares >= max(abs(b.low), abs(b.high)) - 1e-9
     temperature = band(found, "temperature")
     published = band(found, "temperature", "published")
@@ -158,10 +217,12 @@ def test_for_every_works(name):
     got = differences(works)
     assert band(got, "temperature").ours == pytest.approx(works.end_point.temp_c)
     if name == "dunlin":  # three times the phosphorus: its heat counts three times
-        assert abs(by_key(got, "phosphate_alpha").difference) > 2.0 * abs(by_key(differences(HERON), "phosphate_alpha").difference)
+        assert abs(by_key(got, "phosphate_alpha").difference) > 2.0 * abs(
+            by_key(differences(HERON), "phosphate_alpha").difference
+        )
 
 
-# ---- what was not read anywhere --------------------------------------------------------------------------------------------------------------------
+# ---- what was not read anywhere ------------------------------------------------------------------
 
 
 def test_every_row_without_a_source_is_listed(listed):
@@ -171,24 +232,40 @@ def test_every_row_without_a_source_is_listed(listed):
         if path.stem == "sources" or path.stem.endswith("_invented"):
             continue
         with path.open(encoding="utf-8", newline="") as file:
-            n = sum(row.get("status") in ("memory", "common practice") for row in csv.DictReader(file))
+            n = sum(
+                row.get("status") in ("memory", "common practice") for row in csv.DictReader(file)
+            )
         if n:
             expected[path.stem] = n
     got = {}
     for r in listed:
         got[r.table] = got.get(r.table, 0) + 1
     assert got == expected
-    assert {"solution", "specifications"} <= set(tables_with_status())  # walked, though all of it was read
+    assert {"solution", "specifications"} <= set(
+        tables_with_status()
+    )  # walked, though all of it was read
 
 
 def test_what_enters_the_balance_has_its_effect(listed):
-    """Of every figure of the works profile that the charge takes, of every parameter of the blow, of every spread."""
+    """Of every figure of the works profile that the charge takes, of every parameter of the blow,
+    of every spread.
+    """
     with_size = {(r.table, r.name) for r in listed if r.size_c is not None}
     assert {("blow_parameters", r["key"]) for r in rows("blow_parameters")} <= with_size
     assert {("uncertainties", r["key"]) for r in rows("uncertainties")} <= with_size
-    for name in ("losses heat_mj_t", "gas co2_pct", "gas temp_c", "slag feo_pct", "slag basicity", "hot_metal temp_c", "losses dust_fe_kg_t"):
+    for name in (
+        "losses heat_mj_t",
+        "gas co2_pct",
+        "gas temp_c",
+        "slag feo_pct",
+        "slag basicity",
+        "hot_metal temp_c",
+        "losses dust_fe_kg_t",
+    ):
         assert ("profile_schema", name) in with_size, name
-    assert {r.name for r in listed if r.table == "slag_partitions"} == {f"{k} P" for k in equations("P", "memory")} | {"6/B Mn"}
+    assert {r.name for r in listed if r.table == "slag_partitions"} == {
+        f"{k} P" for k in equations("P", "memory")
+    } | {"6/B Mn"}
     assert all("against" in r.effect for r in listed if r.table == "slag_partitions")
 
 
@@ -196,12 +273,23 @@ def test_sizes_of_effects_against_the_charge(listed):
     """A step of each, solved by hand through the charge balance at the same scrap."""
     size = {(r.table, r.name): r.size_c for r in listed}
     kept = {"find": "temperature", "scrap_kg": PLAN.scrap.mass_kg}
-    for name, more in (("losses heat_mj_t", {"heat_mj_t": 70.0}), ("gas co2_pct", {"co2_pct": 13.0}), ("slag feo_pct", {"feo_pct": 19.0})):
-        assert size["profile_schema", name] == pytest.approx(charge.solve(HERON, **kept, **more).temp_c - 1660.0, abs=1e-6)
-    assert size["profile_schema", "losses heat_mj_t"] == pytest.approx(-10.0 / 0.91, rel=0.03)  # MJ/t over the heat capacity of steel and slag
+    for name, more in (
+        ("losses heat_mj_t", {"heat_mj_t": 70.0}),
+        ("gas co2_pct", {"co2_pct": 13.0}),
+        ("slag feo_pct", {"feo_pct": 19.0}),
+    ):
+        assert size["profile_schema", name] == pytest.approx(
+            charge.solve(HERON, **kept, **more).temp_c - 1660.0, abs=1e-6
+        )
+    assert size["profile_schema", "losses heat_mj_t"] == pytest.approx(
+        -10.0 / 0.91, rel=0.03
+    )  # MJ/t over the heat capacity of steel and slag
 
 
 def test_listed_by_size(listed):
     sizes = [abs(r.size_c or 0.0) for r in listed]
     assert sizes == sorted(sizes, reverse=True) and sizes[0] > 5.0
-    assert all(r.status in ("memory", "common practice") and r.feeds and r.effect and r.name for r in listed)
+    assert all(
+        r.status in ("memory", "common practice") and r.feeds and r.effect and r.name
+        for r in listed
+    )

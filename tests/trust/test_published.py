@@ -1,6 +1,8 @@
-"""The kit against the published world: every row of data/published_checks.csv by its rule, both verdicts, and the rows against the tables they were read in.
+"""The kit against the published world: every row of data/published_checks.csv by its rule, both
+verdicts, and the rows against the tables they were read in.
 
-The printed values were read in the sources that each row names; NIST-JANAF and CRC rows are compared with the packages janaf and chemicals once more here.
+The printed values were read in the sources that each row names; NIST-JANAF and CRC rows are
+compared with the packages janaf and chemicals once more here.
 """
 
 import csv
@@ -13,7 +15,19 @@ import pytest
 
 import steelthermo
 from steelthermo.base import InputError, bibliography, data_path
-from steelthermo.trust import EVALUATORS, VERDICTS, WORTH, checks, evaluate, parse_args, published, result, results, select, summary
+from steelthermo.trust import (
+    EVALUATORS,
+    VERDICTS,
+    WORTH,
+    checks,
+    evaluate,
+    parse_args,
+    published,
+    result,
+    results,
+    select,
+    summary,
+)
 from tests.thermo.test_substances import GASES, SOLIDS, crc
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -21,9 +35,14 @@ ROOT = Path(__file__).resolve().parents[2]
 
 @pytest.mark.parametrize("check", checks(), ids=lambda c: c.id)
 def test_every_printed_value(check):
-    """Within its tolerance, or outside it with the reason known: a disagreement that goes away is a failure too."""
+    """Within its tolerance, or outside it with the reason known: a disagreement that goes away is a
+    failure too.
+    """
     found = result(check)
-    assert found.verdict == check.expect, f"{check.quantity}: printed {check.printed_text}, ours {found.ours:.6g} {check.unit}, {check.rule}"
+    assert found.verdict == check.expect, (
+        f"{check.quantity}: printed {check.printed_text}, ours {found.ours:.6g} {check.unit}, "
+        f"{check.rule}"
+    )
     assert (check.reason != "none") == (check.expect == "disagrees")
 
 
@@ -31,20 +50,34 @@ def test_how_much_is_covered():
     assert len(checks()) >= 400
     counts = {v: sum(r.verdict == v for r in results()) for v in VERDICTS}
     assert counts["disagrees"] >= 50 and counts["agrees"] > 5 * counts["disagrees"]
-    assert {c.worth for c in checks()} == set(WORTH) and {c.expect for c in checks()} == set(VERDICTS)
+    assert {c.worth for c in checks()} == set(WORTH) and {c.expect for c in checks()} == set(
+        VERDICTS
+    )
     assert sum(c.worth == "independent" for c in checks()) > 150
     for room in summary():
         assert (ROOT / "steelthermo" / f"{room.replace('.', '/')}.py").is_file(), room
-    assert len(summary()) >= 15 and sum(sum(v.values()) for v in summary().values()) == len(checks())
+    assert len(summary()) >= 15 and sum(sum(v.values()) for v in summary().values()) == len(
+        checks()
+    )
 
 
 def test_every_row_names_its_source_rule_and_place():
     assert len({c.id for c in checks()}) == len(checks())
     for c in checks():
-        assert c.rule.strip() and c.provenance.place.strip() and c.quantity.strip() and c.tolerance >= 0, c.id
-        assert c.provenance.status == "published" and c.provenance.source.key not in ("memory", "practice"), c.id
+        assert (
+            c.rule.strip()
+            and c.provenance.place.strip()
+            and c.quantity.strip()
+            and c.tolerance >= 0
+        ), c.id
+        assert c.provenance.status == "published" and c.provenance.source.key not in (
+            "memory",
+            "practice",
+        ), c.id
         assert c.printed <= c.printed_high and c.printed_text, c.id
-        assert "recalled" not in f"{c.rule} {c.provenance.place}", c.id  # a recalled value is never a check value
+        assert "recalled" not in f"{c.rule} {c.provenance.place}", (
+            c.id
+        )  # a recalled value is never a check value
     assert steelthermo.sources("nptel_balance")
     assert set(EVALUATORS) == {c.how for c in checks()}  # none is left over
 
@@ -59,17 +92,30 @@ def test_rules_of_the_last_digit_are_what_they_say():
 
 @pytest.mark.parametrize("share", [0.5, 2.0])
 def test_a_changed_digit_is_found(share):
-    """The test can fail: move a printed value by `share` of its tolerance, and it stays or falls as it should."""
-    sure = [r for r in results() if r.verdict == "agrees" and r.check.tolerance > 0 and r.difference == 0.0 or abs(r.difference) < 0.2 * r.check.tolerance]
+    """The test can fail: move a printed value by `share` of its tolerance, and it stays or falls as
+    it should.
+    """
+    sure = [
+        r
+        for r in results()
+        if r.verdict == "agrees"
+        and r.check.tolerance > 0
+        and r.difference == 0.0
+        or abs(r.difference) < 0.2 * r.check.tolerance
+    ]
     assert len(sure) > 100
     for r in sure[::7]:
         c, shift = r.check, share * r.check.tolerance
-        moved = result(replace(c, printed=c.printed + shift, printed_high=max(c.printed_high, c.printed + shift)))
+        moved = result(
+            replace(
+                c, printed=c.printed + shift, printed_high=max(c.printed_high, c.printed + shift)
+            )
+        )
         if c.printed_high == c.printed:
             assert moved.verdict == ("agrees" if share < 1 else "disagrees"), c.id
 
 
-# ---- the rows against the tables they were read in ----------------------------------------------------------------------------------------------
+# ---- the rows against the tables they were read in -----------------------------------------------
 
 
 def _janaf(code):
@@ -86,7 +132,11 @@ def _janaf(code):
 COLUMN = {"formation_kj": 4, "entropy": 1, "content_kj": 3, "heat_kj": 4, "reaction_log_k": 6}
 
 
-@pytest.mark.parametrize("check", [c for c in checks() if c.provenance.source.key == "janaf" and c.how in COLUMN], ids=lambda c: c.id)
+@pytest.mark.parametrize(
+    "check",
+    [c for c in checks() if c.provenance.source.key == "janaf" and c.how in COLUMN],
+    ids=lambda c: c.id,
+)
 def test_rows_of_janaf_are_as_in_its_tables(check):
     """Every figure copied from NIST-JANAF, against the files of the package janaf, digit by digit."""
     code = re.search(r"[A-Z][a-z]?-\d{3}", check.provenance.place)[0]
@@ -102,14 +152,18 @@ def test_rows_of_janaf_are_as_in_its_tables(check):
         assert float(cell) == pytest.approx(check.printed, abs=0.006), check.id
 
 
-@pytest.mark.parametrize("check", [c for c in checks() if c.provenance.source.key == "crc" and c.how == "formation_kj"], ids=lambda c: c.id)
+@pytest.mark.parametrize(
+    "check",
+    [c for c in checks() if c.provenance.source.key == "crc" and c.how == "formation_kj"],
+    ids=lambda c: c.id,
+)
 def test_rows_of_crc_are_as_in_its_table(check):
     formula, gas = check.args["of"], check.args.get("phase") == "gas"
     row = crc()[(GASES if gas else SOLIDS)[formula]]
     assert check.printed == pytest.approx(float(row["Hfg" if gas else "Hfs"]) / 1000.0, abs=1e-9)
 
 
-# ---- reading, choosing, refusing --------------------------------------------------------------------------------------------------------------
+# ---- reading, choosing, refusing -----------------------------------------------------------------
 
 
 def test_printed_values_keep_their_zeros():
@@ -118,13 +172,21 @@ def test_printed_values_keep_their_zeros():
     assert [c.id for c in checks()] == [r["id"] for r in raw]
     for c, r in zip(checks(), raw, strict=True):
         assert r["printed"] in c.printed_text or c.printed_text.startswith("below")
-    assert any(c.printed_text.startswith("above 3.5") for c in checks()) and any(c.printed_text == "below 45" for c in checks())
+    assert any(c.printed_text.startswith("above 3.5") for c in checks()) and any(
+        c.printed_text == "below 45" for c in checks()
+    )
 
 
 def test_arguments():
     assert parse_args("none") == {}
-    assert parse_args("equation=C + 0.5 O2 = CO; T=298.15") == {"equation": "C + 0.5 O2 = CO", "T": 298.15}
-    assert parse_args("melt=C:4 Si:1.5; element=S") == {"melt": {"C": 4.0, "Si": 1.5}, "element": "S"}
+    assert parse_args("equation=C + 0.5 O2 = CO; T=298.15") == {
+        "equation": "C + 0.5 O2 = CO",
+        "T": 298.15,
+    }
+    assert parse_args("melt=C:4 Si:1.5; element=S") == {
+        "melt": {"C": 4.0, "Si": 1.5},
+        "element": "S",
+    }
     with pytest.raises(InputError, match="key=value"):
         parse_args("C + O2")
 
@@ -137,14 +199,26 @@ def test_choosing():
     both = select(text="phosphate capacity")
     assert both and all("phosphate capacity" in r.check.quantity for r in both)
     assert select(text="Phosphate CAPACITY") == both and select(text="no such words at all") == ()
-    assert len(select(room="thermo.substances", verdict="agrees", worth="independent")) < len(select(room="thermo.substances"))
+    assert len(select(room="thermo.substances", verdict="agrees", worth="independent")) < len(
+        select(room="thermo.substances")
+    )
 
 
 def test_difference_and_range():
-    inside = next(c for c in checks() if "phosphate capacity" in c.quantity and c.expect == "agrees")
+    inside = next(
+        c for c in checks() if "phosphate capacity" in c.quantity and c.expect == "agrees"
+    )
     assert result(inside).difference == 0.0
-    off = next(r for r in results() if r.check.id.startswith("charge") and "scrap for 100 t" in r.check.quantity)
-    assert off.difference == pytest.approx(3.88, abs=0.02) and off.relative == pytest.approx(0.388, abs=0.002) and off.passes
+    off = next(
+        r
+        for r in results()
+        if r.check.id.startswith("charge") and "scrap for 100 t" in r.check.quantity
+    )
+    assert (
+        off.difference == pytest.approx(3.88, abs=0.02)
+        and off.relative == pytest.approx(0.388, abs=0.002)
+        and off.passes
+    )
 
 
 def test_the_works_profile_does_not_reach_the_checks(monkeypatch):
@@ -152,7 +226,13 @@ def test_the_works_profile_does_not_reach_the_checks(monkeypatch):
     before = {r.check.id: r.ours for r in results()}
     monkeypatch.setenv("STEELTHERMO_PROFILE", str(data_path("dunlin.toml")))
     for c in checks():
-        if c.room in ("charge.charge", "slag.fluxes", "slag.partition_equations", "jet.lance", "charge.off_gas"):
+        if c.room in (
+            "charge.charge",
+            "slag.fluxes",
+            "slag.partition_equations",
+            "jet.lance",
+            "charge.off_gas",
+        ):
             assert result(c).ours == before[c.id], c.id
 
 

@@ -1,6 +1,8 @@
-"""Heats sampled through charge and blow: against sums by hand, exact cases, balances, and the two ways against each other.
+"""Heats sampled through charge and blow: against sums by hand, exact cases, balances, and the two
+ways against each other.
 
-No published figures of a works could be read; the spreads themselves are recalled. What is checked is that they are carried rightly.
+No published figures of a works could be read; the spreads themselves are recalled. What is checked
+is that they are carried rightly.
 """
 
 import numpy as np
@@ -11,10 +13,22 @@ from hypothesis import strategies as st
 from steelthermo.base import InputError, data_path
 from steelthermo.blow import carbon_rate
 from steelthermo.charge import charge, nm3_per_kg, rise_c_per_nm3_t
-from steelthermo.trust import blow_heats, carbon_after, effects, heats, inputs, quadrature, uncertainty, within_pct
+from steelthermo.trust import (
+    blow_heats,
+    carbon_after,
+    effects,
+    heats,
+    inputs,
+    quadrature,
+    uncertainty,
+    within_pct,
+)
 from steelthermo.works import profile as plant
 
-WORKS = {name: plant.parse_profile(data_path(f"{name}.toml").read_text(encoding="utf-8")) for name in plant.WORKS}
+WORKS = {
+    name: plant.parse_profile(data_path(f"{name}.toml").read_text(encoding="utf-8"))
+    for name in plant.WORKS
+}
 HERON = WORKS["heron"]
 NONE = dict.fromkeys(inputs(), 0.0)
 
@@ -29,7 +43,7 @@ def alone():
     return effects(HERON)
 
 
-# ---- the law of the last oxygen ---------------------------------------------------------------------------------------------------------------
+# ---- the law of the last oxygen ------------------------------------------------------------------
 
 
 def _integrated(c0, d, critical, floor, co2, steps=20_000):
@@ -41,14 +55,22 @@ def _integrated(c0, d, critical, floor, co2, steps=20_000):
     return c
 
 
-@pytest.mark.parametrize("c0, d", [(0.04, 2.0), (0.04, -3.0), (0.04, -8.0), (0.4, 3.0), (0.4, -1.0), (0.25, 5.0)])
+@pytest.mark.parametrize(
+    "c0, d", [(0.04, 2.0), (0.04, -3.0), (0.04, -8.0), (0.4, 3.0), (0.4, -1.0), (0.25, 5.0)]
+)
 def test_carbon_after_against_the_rate_law_of_the_blow(c0, d):
-    assert carbon_after(c0, d, 0.25, 0.02, 12.0) == pytest.approx(_integrated(c0, d, 0.25, 0.02, 12.0), rel=2e-3)
+    assert carbon_after(c0, d, 0.25, 0.02, 12.0) == pytest.approx(
+        _integrated(c0, d, 0.25, 0.02, 12.0), rel=2e-3
+    )
 
 
 def test_carbon_after_by_hand():
-    """C - 0.02 falls by exp(-1/(0.23 x 10 x 0.933)) for each Nm3/t: 0.04 to 0.0325 %; above the critical carbon 1 Nm3/t burns 0.107 %."""
-    assert carbon_after(0.04, 1.0, 0.25, 0.02) == pytest.approx(0.02 + 0.02 * np.exp(-1 / (0.23 * 9.331)), rel=1e-4)
+    """C - 0.02 falls by exp(-1/(0.23 x 10 x 0.933)) for each Nm3/t: 0.04 to 0.0325 %; above the
+    critical carbon 1 Nm3/t burns 0.107 %.
+    """
+    assert carbon_after(0.04, 1.0, 0.25, 0.02) == pytest.approx(
+        0.02 + 0.02 * np.exp(-1 / (0.23 * 9.331)), rel=1e-4
+    )
     assert carbon_after(0.60, 1.0, 0.25, 0.02) == pytest.approx(0.60 - 1 / 9.331, rel=1e-4)
 
 
@@ -56,27 +78,42 @@ def test_carbon_after_by_hand():
 def test_oxygen_in_two_lots_does_what_it_does_at_once(c0, first, second, critical):
     between = carbon_after(c0, first, critical, 0.02)
     if between > 0.0201:
-        assert carbon_after(between, second, critical, 0.02) == pytest.approx(carbon_after(c0, first + second, critical, 0.02), rel=1e-6)
+        assert carbon_after(between, second, critical, 0.02) == pytest.approx(
+            carbon_after(c0, first + second, critical, 0.02), rel=1e-6
+        )
     assert carbon_after(c0, 0.0, critical, 0.02) == pytest.approx(c0, rel=1e-12)
 
 
 def test_another_critical_carbon_than_planned():
-    """From the same carbon high up, by hand: the plan reaches 0.04 with critical carbon 0.25; with 0.29 the fall begins earlier and ends higher."""
+    """From the same carbon high up, by hand: the plan reaches 0.04 with critical carbon 0.25; with
+    0.29 the fall begins earlier and ends higher.
+    """
     assert carbon_after(0.04, 0.0, 0.25, 0.02, 0.0, 0.25) == pytest.approx(0.04)
     higher = carbon_after(0.04, 0.0, 0.29, 0.02, 0.0, 0.25)
-    oxygen = 0.23 * 9.331 * np.log(0.23 / 0.02) + (0.6 - 0.25) * 9.331  # Nm3/t from 0.6 % to the end of the plan
-    assert higher == pytest.approx(_integrated(0.6, oxygen, 0.29, 0.02, 0.0), rel=3e-3) and higher > 0.04
+    oxygen = (
+        0.23 * 9.331 * np.log(0.23 / 0.02) + (0.6 - 0.25) * 9.331
+    )  # Nm3/t from 0.6 % to the end of the plan
+    assert (
+        higher == pytest.approx(_integrated(0.6, oxygen, 0.29, 0.02, 0.0), rel=3e-3)
+        and higher > 0.04
+    )
 
 
-# ---- the sample ------------------------------------------------------------------------------------------------------------------------------
+# ---- the sample ----------------------------------------------------------------------------------
 
 
 def test_without_errors_every_heat_ends_as_planned():
     for works in WORKS.values():
         h = heats(works, 5, NONE)
-        assert np.ptp(h.temp_c) == 0.0 and h.temp_c[0] == pytest.approx(works.end_point.temp_c, abs=1e-6) == h.aim_temp_c
+        assert (
+            np.ptp(h.temp_c) == 0.0
+            and h.temp_c[0] == pytest.approx(works.end_point.temp_c, abs=1e-6) == h.aim_temp_c
+        )
         assert h.carbon_pct[0] == pytest.approx(works.end_point.analysis_pct["C"], rel=1e-9)
-        assert h.feo_pct[0] == pytest.approx(works.slag.feo_pct, rel=1e-9) and h.within()["both"] == 100.0
+        assert (
+            h.feo_pct[0] == pytest.approx(works.slag.feo_pct, rel=1e-9)
+            and h.within()["both"] == 100.0
+        )
 
 
 def test_the_same_seed_draws_the_same_heats():
@@ -91,9 +128,15 @@ def test_the_size_of_the_lots_does_not_matter(monkeypatch):
 
 
 def test_spread_of_the_sample_is_the_sum_of_squares(sample, alone):
-    """Small errors add up as squares: by the effects of one spread each, 2 % from the sampled spread of temperature."""
-    assert sample.spread("temperature") == pytest.approx(quadrature([e.temp_c for e in alone.values()]), rel=0.02)
-    assert sample.spread("carbon") == pytest.approx(quadrature([e.carbon_pct for e in alone.values()]), rel=0.12)  # bent: carbon has a floor
+    """Small errors add up as squares: by the effects of one spread each, 2 % from the sampled
+    spread of temperature.
+    """
+    assert sample.spread("temperature") == pytest.approx(
+        quadrature([e.temp_c for e in alone.values()]), rel=0.02
+    )
+    assert sample.spread("carbon") == pytest.approx(
+        quadrature([e.carbon_pct for e in alone.values()]), rel=0.12
+    )  # bent: carbon has a floor
 
 
 def test_shares_are_the_squares_of_the_effects(sample, alone):
@@ -102,20 +145,35 @@ def test_shares_are_the_squares_of_the_effects(sample, alone):
     for key, e in alone.items():
         assert shares[key] == pytest.approx(e.temp_c**2 / total, abs=0.02), key
     assert sum(shares.values()) == pytest.approx(1.0, abs=0.03)
-    assert next(iter(shares)) == "oxygen_nm3" and next(iter(sample.shares("carbon"))) == "critical_carbon_pct"
+    assert (
+        next(iter(shares)) == "oxygen_nm3"
+        and next(iter(sample.shares("carbon"))) == "critical_carbon_pct"
+    )
 
 
 def test_share_within_the_window_is_that_of_a_normal_curve(sample):
-    by_hand = within_pct(10.0, sample.spread("temperature"), sample.mean("temperature") - sample.aim_temp_c)
+    by_hand = within_pct(
+        10.0, sample.spread("temperature"), sample.mean("temperature") - sample.aim_temp_c
+    )
     assert sample.within()["temperature"] == pytest.approx(by_hand, abs=1.5)
-    assert sample.within(1000.0, 1.0)["both"] == pytest.approx(100.0 * np.mean(sample.feasible), abs=1e-9)
+    assert sample.within(1000.0, 1.0)["both"] == pytest.approx(
+        100.0 * np.mean(sample.feasible), abs=1e-9
+    )
     w = sample.within()
     assert w["both"] <= min(w["temperature"], w["carbon"])
 
 
 def test_each_heat_is_one_that_the_charge_balance_knows():
-    """A heat of the sample, solved anew with its true figures, needs the oxygen that was blown and ends as hot."""
-    spreads = NONE | {"hot_metal_temp_c": 8.0, "hot_metal_si_pct": 0.02, "oxygen_nm3": 1.0, "co2_pct": 1.5, "heat_mj_t": 8.0}
+    """A heat of the sample, solved anew with its true figures, needs the oxygen that was blown and
+    ends as hot.
+    """
+    spreads = NONE | {
+        "hot_metal_temp_c": 8.0,
+        "hot_metal_si_pct": 0.02,
+        "oxygen_nm3": 1.0,
+        "co2_pct": 1.5,
+        "heat_mj_t": 8.0,
+    }
     h = heats(HERON, 30, spreads)
     for i in (0, 7, 29):
         dev = {k: v[i].item() for k, v in h.deviation.items()}
@@ -133,39 +191,63 @@ def test_each_heat_is_one_that_the_charge_balance_knows():
             feo_pct=h.feo_pct[i].item(),
             fe2o3_pct=h.feo_pct[i].item() * 5.0 / 18.0,
         )
-        assert again.oxygen_nm3 == pytest.approx(h.plan.oxygen_nm3 * (1 + dev["oxygen_nm3"] / 100), rel=1e-9)
+        assert again.oxygen_nm3 == pytest.approx(
+            h.plan.oxygen_nm3 * (1 + dev["oxygen_nm3"] / 100), rel=1e-9
+        )
         assert again.temp_c == pytest.approx(h.temp_c[i], abs=1e-6)
 
 
 def test_signs_and_sizes(alone):
-    """Hotter metal, more oxygen: hotter. Heavier scrap, more loss: colder. Oxygen goes nearly all to iron at 0.04 % C: 1 % of 47.7 Nm3/t at some 25 degC per
-    Nm3/t on the steel alone (bath_heat), and slag takes its part. Carbon that was not read needs oxygen that iron then lacks: colder, not hotter."""
+    """Hotter metal, more oxygen: hotter. Heavier scrap, more loss: colder. Oxygen goes nearly all
+    to iron at 0.04 % C: 1 % of 47.7 Nm3/t at some 25 degC per Nm3/t on the steel alone (bath_heat),
+    and slag takes its part. Carbon that was not read needs oxygen that iron then lacks: colder, not
+    hotter.
+    """
     t = {k: e.temp_c for k, e in alone.items()}
-    assert t["hot_metal_temp_c"] > 0 and t["oxygen_nm3"] > 0 and t["scrap_kg"] < 0 and t["heat_mj_t"] < 0 and t["hot_metal_c_pct"] < 0
+    assert (
+        t["hot_metal_temp_c"] > 0
+        and t["oxygen_nm3"] > 0
+        and t["scrap_kg"] < 0
+        and t["heat_mj_t"] < 0
+        and t["hot_metal_c_pct"] < 0
+    )
     by_hand = 0.01 * 47.7 * rise_c_per_nm3_t("Fe", 1660.0)
     assert 0.8 * by_hand < t["oxygen_nm3"] < by_hand
     c = {k: e.carbon_pct for k, e in alone.items()}
-    assert c["oxygen_nm3"] < 0 < c["hot_metal_c_pct"] and c["co2_pct"] > 0 and abs(c["heat_mj_t"]) < 1e-9
-    # 8 MJ/t of loss at the heat capacity of steel and slag, 0.82 + 0.07 x 1.2 MJ per t and degree, common practice
+    assert (
+        c["oxygen_nm3"] < 0 < c["hot_metal_c_pct"]
+        and c["co2_pct"] > 0
+        and abs(c["heat_mj_t"]) < 1e-9
+    )
+    # 8 MJ/t of loss at the heat capacity of steel and slag, 0.82 + 0.07 x 1.2 MJ per t and degree,
+    # common practice
     assert t["heat_mj_t"] == pytest.approx(-8.0 / 0.91, rel=0.03)
 
 
 def test_twice_the_spread_twice_the_scatter():
     spreads = {k: 0.4 * i.spread for k, i in inputs().items()}
     double = {k: 2.0 * v for k, v in spreads.items()}
-    assert heats(HERON, 3000, double).spread("temperature") == pytest.approx(2.0 * heats(HERON, 3000, spreads).spread("temperature"), rel=0.01)
+    assert heats(HERON, 3000, double).spread("temperature") == pytest.approx(
+        2.0 * heats(HERON, 3000, spreads).spread("temperature"), rel=0.01
+    )
 
 
 def test_only_what_is_uncertain_has_a_share():
     h = heats(HERON, 2000, NONE | {"hot_metal_temp_c": 8.0})
     shares = h.shares()
-    assert shares["hot_metal_temp_c"] == pytest.approx(1.0, abs=0.015) and all(s == 0.0 for k, s in shares.items() if k != "hot_metal_temp_c")
+    assert shares["hot_metal_temp_c"] == pytest.approx(1.0, abs=0.015) and all(
+        s == 0.0 for k, s in shares.items() if k != "hot_metal_temp_c"
+    )
     assert h.spread("carbon") == pytest.approx(0.0, abs=1e-12)
 
 
 def test_heats_that_cannot_be_are_left_out_and_counted_as_missed():
     wild = heats(HERON, 500, {"oxygen_nm3": 12.0})
-    assert 0.0 < np.mean(wild.feasible) < 1.0 and np.all(np.isfinite(wild.temp_c)) and np.all(wild.of("FeO") >= 0.0)
+    assert (
+        0.0 < np.mean(wild.feasible) < 1.0
+        and np.all(np.isfinite(wild.temp_c))
+        and np.all(wild.of("FeO") >= 0.0)
+    )
     assert wild.of("temperature").size == wild.feasible.sum()
     assert wild.within(500.0, 5.0)["both"] == pytest.approx(100.0 * np.mean(wild.feasible))
 
@@ -173,12 +255,18 @@ def test_heats_that_cannot_be_are_left_out_and_counted_as_missed():
 @pytest.mark.parametrize("name", WORKS)
 def test_every_works_can_be_sampled(name):
     h = heats(WORKS[name], 1500)
-    assert np.mean(h.feasible) > 0.95 and 8.0 < h.spread("temperature") < 30.0 and 0.003 < h.spread("carbon") < 0.04
+    assert (
+        np.mean(h.feasible) > 0.95
+        and 8.0 < h.spread("temperature") < 30.0
+        and 0.003 < h.spread("carbon") < 0.04
+    )
     assert h.mean("temperature") == pytest.approx(h.aim_temp_c, abs=3.0)
 
 
 def test_charge_and_blow_tell_the_same_of_the_temperature(sample):
-    """Two models of one heat: the blow along time, with kinetics in place of the closed form, agrees on the spread of temperature and on its causes."""
+    """Two models of one heat: the blow along time, with kinetics in place of the closed form,
+    agrees on the spread of temperature and on its causes.
+    """
     b = blow_heats(HERON, 400)
     assert b.spread("temperature") == pytest.approx(sample.spread("temperature"), rel=0.1)
     mine, theirs = sample.shares(), b.shares()

@@ -1,4 +1,6 @@
-"""Sums of squares, shares of a variance, share within a window: against functions whose answers are exact and against the normal table."""
+"""Sums of squares, shares of a variance, share within a window: against functions whose answers are
+exact and against the normal table.
+"""
 
 from statistics import NormalDist
 
@@ -21,7 +23,9 @@ def _samples(names, n, seed=1, uniform=False):
 
 @pytest.mark.parametrize("n", [4000, 100_000])
 def test_shares_of_a_sum_are_exact(n):
-    """y = 3a + 2b + c with independent a, b, c of spread 1: 9/14, 4/14, 1/14, and nothing for d, which is not in it."""
+    """y = 3a + 2b + c with independent a, b, c of spread 1: 9/14, 4/14, 1/14, and nothing for d,
+    which is not in it.
+    """
     x = _samples("abcd", n)
     found = first_order_shares(x, 3 * x["a"] + 2 * x["b"] + x["c"])
     for name, exact in (("a", 9 / 14), ("b", 4 / 14), ("c", 1 / 14), ("d", 0.0)):
@@ -30,8 +34,11 @@ def test_shares_of_a_sum_are_exact(n):
 
 
 def test_shares_of_a_function_that_is_not_a_sum():
-    """sin a + 7 sin^2 b + 0.1 c^4 sin a with a, b, c even on -pi..pi, a test function in general use. By integrals, worked out here:
-    Var = 49/8 + 0.1 pi^4/5 + 0.01 pi^8/18 + 1/2, of which a takes (1 + 0.1 pi^4/5)^2/2 alone, b 49/8, c nothing alone."""
+    """sin a + 7 sin^2 b + 0.1 c^4 sin a with a, b, c even on -pi..pi, a test function in general
+    use. By integrals, worked out here:
+    Var = 49/8 + 0.1 pi^4/5 + 0.01 pi^8/18 + 1/2, of which a takes (1 + 0.1 pi^4/5)^2/2 alone, b
+    49/8, c nothing alone.
+    """
     x = _samples("abc", 200_000, uniform=True)
     y = np.sin(x["a"]) + 7 * np.sin(x["b"]) ** 2 + 0.1 * x["c"] ** 4 * np.sin(x["a"])
     total = 49 / 8 + 0.1 * np.pi**4 / 5 + 0.01 * np.pi**8 / 18 + 0.5
@@ -56,7 +63,10 @@ def test_shares_of_nothing():
     assert first_order_shares(x | {"still": np.zeros(400)}, x["a"])["still"] == 0.0
 
 
-@pytest.mark.parametrize("sigmas, pct", [(0.5, 38.29), (1.0, 68.27), (1.645, 90.0), (1.96, 95.0), (2.0, 95.45), (3.0, 99.73)])
+@pytest.mark.parametrize(
+    "sigmas, pct",
+    [(0.5, 38.29), (1.0, 68.27), (1.645, 90.0), (1.96, 95.0), (2.0, 95.45), (3.0, 99.73)],
+)
 def test_share_within_a_window_by_the_normal_table(sigmas, pct):
     """Table of the normal distribution, as in every textbook of statistics."""
     assert within_pct(10.0 * sigmas, 10.0) == pytest.approx(pct, abs=0.01)
@@ -66,7 +76,9 @@ def test_share_within_a_window_by_the_normal_table(sigmas, pct):
 def test_share_within_a_window_against_the_standard_library(window, spread, bias):
     """statistics.NormalDist of Python's own library."""
     d = NormalDist(bias, spread)
-    assert within_pct(window, spread, bias) == pytest.approx(100 * (d.cdf(window) - d.cdf(-window)), abs=1e-9)
+    assert within_pct(window, spread, bias) == pytest.approx(
+        100 * (d.cdf(window) - d.cdf(-window)), abs=1e-9
+    )
 
 
 def test_quadrature():
@@ -77,7 +89,11 @@ def test_quadrature():
 def test_every_input_has_a_spread_in_its_range_a_source_and_words():
     assert len(inputs()) >= 15 and set(inputs()) == set(spreads())
     for key, i in inputs().items():
-        assert i.low <= i.spread <= i.high and i.what and i.group in ("measured", "weighed", "materials", "works"), key
+        assert (
+            i.low <= i.spread <= i.high
+            and i.what
+            and i.group in ("measured", "weighed", "materials", "works")
+        ), key
         assert i.status in ("memory", "common practice")  # none was published, and none says so
         assert sources(f"spread of {key}")[0].status == i.status
         assert i.relative == (key.endswith(("_kg", "_nm3")))
@@ -85,7 +101,11 @@ def test_every_input_has_a_spread_in_its_range_a_source_and_words():
 
 def test_spreads_instead_of_the_table():
     changed = spreads({"oxygen_nm3": 0.5, "scrap_kg": 0})
-    assert changed["oxygen_nm3"] == 0.5 and changed["scrap_kg"] == 0.0 and changed["heat_mj_t"] == inputs()["heat_mj_t"].spread
+    assert (
+        changed["oxygen_nm3"] == 0.5
+        and changed["scrap_kg"] == 0.0
+        and changed["heat_mj_t"] == inputs()["heat_mj_t"].spread
+    )
     assert plant.load_profile() is not None  # nothing of the works is needed for it
 
 
@@ -96,7 +116,10 @@ def test_spreads_instead_of_the_table():
         (lambda: spreads({"oxygen_nm3": -1.0}), "oxygen blown: -1 %"),
         (lambda: spreads({"oxygen_nm3": float("nan")}), "finite"),
         (lambda: first_order_shares({"a": np.zeros(10)}, np.zeros(10)), "50 or more"),
-        (lambda: first_order_shares({"a": np.zeros(60)}, np.zeros(61)), "60 were given; 61 are needed"),
+        (
+            lambda: first_order_shares({"a": np.zeros(60)}, np.zeros(61)),
+            "60 were given; 61 are needed",
+        ),
         (lambda: first_order_shares({"a": np.zeros(60)}, np.full(60, np.nan)), "finite"),
         (lambda: first_order_shares({"a": np.zeros(60)}, np.zeros(60), classes=1), "classes"),
         (lambda: within_pct(10.0, 0.0), "more than zero"),

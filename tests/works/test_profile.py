@@ -1,6 +1,8 @@
-"""The works profile: the one that ships, every fault a trainer can make in a copy, and where a profile is found.
+"""The works profile: the one that ships, every fault a trainer can make in a copy, and where a
+profile is found.
 
-The figures of Heron Works are invented; what is checked about them is that they lie in the ranges of common practice.
+The figures of Heron Works are invented; what is checked about them is that they lie in the ranges
+of common practice.
 """
 
 import os
@@ -43,7 +45,7 @@ def _faults(text):
     return [fault.strip() for fault in faults]
 
 
-# ---- the profile that ships ------------------------------------------------------------------------------------------------------
+# ---- the profile that ships ----------------------------------------------------------------------
 
 
 def test_heron():
@@ -56,13 +58,21 @@ def test_heron():
 
 
 def test_its_figures_are_ordinary():
-    """Common practice, no source: 20 to 30 % scrap, CaO/SiO2 above 3, steel at 1650 to 1700 °C, oxygen of 99 % or better, 10 to 15 % CO2 at the mouth."""
+    """Common practice, no source: 20 to 30 % scrap, CaO/SiO2 above 3, steel at 1650 to 1700 °C,
+    oxygen of 99 % or better, 10 to 15 % CO2 at the mouth.
+    """
     works = plant.parse_profile(TEXT)
     assert 70 <= works.hot_metal.share_pct <= 80 and works.slag.basicity > 3
-    assert 1650 <= works.end_point.temp_c <= 1700 and works.oxygen.purity_pct >= 99 and 10 <= works.gas.co2_pct <= 15
+    assert (
+        1650 <= works.end_point.temp_c <= 1700
+        and works.oxygen.purity_pct >= 99
+        and 10 <= works.gas.co2_pct <= 15
+    )
 
 
-@pytest.mark.parametrize("section, key, row", NUMBERS, ids=lambda x: x if isinstance(x, str) else "")
+@pytest.mark.parametrize(
+    "section, key, row", NUMBERS, ids=lambda x: x if isinstance(x, str) else ""
+)
 def test_every_number_lies_in_its_range_with_room_on_both_sides(section, key, row):
     assert row["low"] < getattr(getattr(plant.parse_profile(TEXT), section), key) < row["high"]
 
@@ -72,13 +82,19 @@ def test_every_works_that_ships_can_be_read_and_lies_inside_every_range(works):
     profile = plant.load_profile(data_path(f"{works}.toml"))
     assert profile.name and set(profile.sections) == {section for section, _, _ in NUMBERS}
     for section, key, row in NUMBERS:
-        assert row["low"] <= getattr(getattr(profile, section), key) <= row["high"], (works, section, key)
+        assert row["low"] <= getattr(getattr(profile, section), key) <= row["high"], (
+            works,
+            section,
+            key,
+        )
 
 
-# ---- every fault of every key -----------------------------------------------------------------------------------------------------
+# ---- every fault of every key --------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("section, key, row", NUMBERS, ids=lambda x: x if isinstance(x, str) else "")
+@pytest.mark.parametrize(
+    "section, key, row", NUMBERS, ids=lambda x: x if isinstance(x, str) else ""
+)
 def test_every_fault_of_every_number(section, key, row):
     unit = "" if row["unit"] == "1" else f" {row['unit']}"
     allowed = f"allowed is {row['low']:g} to {row['high']:g}{unit}"
@@ -100,27 +116,45 @@ def test_every_fault_of_every_number(section, key, row):
         assert any(f.startswith(line + words) for f in faults), faults
 
 
-@pytest.mark.parametrize("section, key, row", NUMBERS, ids=lambda x: x if isinstance(x, str) else "")
+@pytest.mark.parametrize(
+    "section, key, row", NUMBERS, ids=lambda x: x if isinstance(x, str) else ""
+)
 def test_a_missing_and_a_misspelt_key(section, key, row):
     lines = TEXT.splitlines()
     number = _line(key, section)
     wrong = key[:-1] + "x"
     lines[number - 1] = lines[number - 1].replace(key, wrong, 1)
     faults = _faults("\n".join(lines))
-    assert any(f.endswith(")") and f"{section}: {key} is missing ({row['help']}, {row['low']:g} to" in f for f in faults)
-    assert any(f.startswith(f"line {number}, {section}.{wrong}: there is no such key; did you mean {key}?") for f in faults)
+    assert any(
+        f.endswith(")") and f"{section}: {key} is missing ({row['help']}, {row['low']:g} to" in f
+        for f in faults
+    )
+    assert any(
+        f.startswith(f"line {number}, {section}.{wrong}: there is no such key; did you mean {key}?")
+        for f in faults
+    )
     assert len(faults) == 2
 
 
 @pytest.mark.parametrize("section", dict.fromkeys(s for s, _, _ in NUMBERS))
 def test_a_missing_a_misspelt_and_a_flat_section(section):
     missing = re.sub(rf"\[{section}\][^\[]*(?=\n\[|\n#)", "", TEXT, count=1)
-    assert any(f.startswith(f"{section}: this section is missing; it needs ") for f in _faults(missing))
+    assert any(
+        f.startswith(f"{section}: this section is missing; it needs ") for f in _faults(missing)
+    )
     faults = _faults(TEXT.replace(f"[{section}]", f"[{section}x]"))
     number = TEXT.splitlines().index(f"[{section}]") + 1
-    assert any(f.startswith(f"line {number}, {section}x: there is no such section; did you mean {section}?") for f in faults)
+    assert any(
+        f.startswith(
+            f"line {number}, {section}x: there is no such section; did you mean {section}?"
+        )
+        for f in faults
+    )
     assert any(f.startswith(f"{section}: this section is missing") for f in faults)
-    assert any("this section is missing" in f and section in f for f in _faults(f"{section} = 5\n" + missing))
+    assert any(
+        "this section is missing" in f and section in f
+        for f in _faults(f"{section} = 5\n" + missing)
+    )
 
 
 ANALYSES = [
@@ -148,15 +182,27 @@ ANALYSES = [
 def test_faults_of_an_analysis(section, value, words):
     faults = _faults(_with(section, "analysis_pct", value))
     line = _line("analysis_pct", section)
-    assert any(f.startswith(f"line {line}, {section}.analysis_pct: ") and words in f for f in faults), faults
+    assert any(
+        f.startswith(f"line {line}, {section}.analysis_pct: ") and words in f for f in faults
+    ), faults
 
 
 MATERIALS = [
-    ("materials.lime", "kind", '"lyme"', "'lyme' was given; allowed are scrap, lime, dolomite, coolant, fuel"),
+    (
+        "materials.lime",
+        "kind",
+        '"lyme"',
+        "'lyme' was given; allowed are scrap, lime, dolomite, coolant, fuel",
+    ),
     ("materials.lime", "kind", "3", "3 was given; allowed are scrap"),
     ("materials.lime", "kind", '["lime"]', "['lime'] was given; allowed are scrap"),
     ("materials.lime", "title", "3", "3 was given; a text is needed"),
-    ("materials.lime", "rest", '"Lime"', "rest = 'Lime' was given; the formula of what takes the rest is needed"),
+    (
+        "materials.lime",
+        "rest",
+        '"Lime"',
+        "rest = 'Lime' was given; the formula of what takes the rest is needed",
+    ),
     ("materials.lime", "rest", "5", "rest = 5 was given"),
     ("materials.lime", "rest", '["CaO"]', "rest = ['CaO'] was given"),
 ]
@@ -164,27 +210,46 @@ MATERIALS = [
 
 @pytest.mark.parametrize("section, key, value, words", MATERIALS)
 def test_faults_of_a_material(section, key, value, words):
-    assert any(words in f and "materials.lime" in f and f.startswith("line ") for f in _faults(_with(section, key, value)))
+    assert any(
+        words in f and "materials.lime" in f and f.startswith("line ")
+        for f in _faults(_with(section, key, value))
+    )
 
 
 def test_more_faults_of_materials():
     head = "[materials.bales]"
     number = TEXT.splitlines().index(head) + 1
     faults = _faults(TEXT.replace(head, f"{head}\ntemp_f = 20\ntemp_c = 1650"))
-    assert faults[0].startswith(f"line {number + 1}, materials.bales.temp_f: there is no such key; did you mean temp_c?")
-    assert faults[1] == f"line {number + 2}, materials.bales.temp_c: 1650 was given; a number is needed, allowed is -40 to 900 °C"
-    no_rest = _with("materials.bales", "rest", '"Fe"').replace('rest = "Fe"\n\n[materials.shredded]', "\n[materials.shredded]")
+    assert faults[0].startswith(
+        f"line {number + 1}, materials.bales.temp_f: there is no such key; did you mean temp_c?"
+    )
+    assert faults[1] == (
+        f"line {number + 2}, materials.bales.temp_c: 1650 was given; a number is needed, "
+        "allowed is -40 to 900 °C"
+    )
+    no_rest = _with("materials.bales", "rest", '"Fe"').replace(
+        'rest = "Fe"\n\n[materials.shredded]', "\n[materials.shredded]"
+    )
     assert any("there is no `rest`; 100 % is needed" in f for f in _faults(no_rest))
-    assert any("sections such as [materials.lime] are needed" in f for f in _faults("materials = 5\n" + TEXT.split("# Materials")[0]))
+    assert any(
+        "sections such as [materials.lime] are needed" in f
+        for f in _faults("materials = 5\n" + TEXT.split("# Materials")[0])
+    )
     only = TEXT.split("# Materials")[0]
     kinds = [f for f in _faults(only) if f.startswith("materials: none of kind")]
     assert [re.search("'(.*)'", f)[1] for f in kinds] == ["scrap", "lime", "dolomite"]
-    assert any(f.endswith("title, kind, analysis_pct and rest is needed") for f in _faults(only + "[materials]\nlime = 3\n"))
+    assert any(
+        f.endswith("title, kind, analysis_pct and rest is needed")
+        for f in _faults(only + "[materials]\nlime = 3\n")
+    )
 
 
 def test_oxygen_must_hold_together():
     faults = _faults(_with("oxygen", "argon_pct", "1.5"))
-    assert faults == [f"line {_line('argon_pct', 'oxygen')}, oxygen.argon_pct: purity and argon add up to 101 %; allowed is 100 %"]
+    assert faults == [
+        f"line {_line('argon_pct', 'oxygen')}, oxygen.argon_pct: purity and argon add up to 101 %; "
+        "allowed is 100 %"
+    ]
 
 
 def test_all_faults_at_once_in_the_order_of_the_lines():
@@ -211,7 +276,15 @@ def test_all_faults_at_once_in_the_order_of_the_lines():
 @pytest.mark.parametrize(
     "text",
     [
-        *["", "a = = 3", "[vessel", '[vessel]\ntap_t = "180', "[vessel]\ntap_t = 1\n[vessel]\n", "x = 1\nx = 2", "tap_t = 12,5"],
+        *[
+            "",
+            "a = = 3",
+            "[vessel",
+            '[vessel]\ntap_t = "180',
+            "[vessel]\ntap_t = 1\n[vessel]\n",
+            "x = 1\nx = 2",
+            "tap_t = 12,5",
+        ],
         *["\x00", "{}", "works: {}", "[" * 5000, "a = " + "[" * 50000],
     ],
     ids=lambda text: repr(text[:20]),
@@ -230,12 +303,14 @@ def test_any_text_gives_a_sentence_never_a_crash(text):
 @given(st.integers(0, len(TEXT) - 1), st.integers(0, 60), st.text(max_size=5))
 def test_a_damaged_profile_gives_a_sentence_or_a_profile(start, length, patch):
     try:
-        assert isinstance(plant.parse_profile(TEXT[:start] + patch + TEXT[start + length :]), plant.Profile)
+        assert isinstance(
+            plant.parse_profile(TEXT[:start] + patch + TEXT[start + length :]), plant.Profile
+        )
     except InputError as error:
         assert str(error).startswith("works profile profile: ")
 
 
-# ---- reading and finding ----------------------------------------------------------------------------------------------------------
+# ---- reading and finding -------------------------------------------------------------------------
 
 
 @pytest.fixture
@@ -248,10 +323,15 @@ def nowhere(tmp_path, monkeypatch):
     return deep
 
 
-@pytest.mark.parametrize("encoding, newline", [("utf-8", "\n"), ("utf-8-sig", "\n"), ("utf-8", "\r\n"), ("utf-8-sig", "\r\n")])
+@pytest.mark.parametrize(
+    "encoding, newline",
+    [("utf-8", "\n"), ("utf-8-sig", "\n"), ("utf-8", "\r\n"), ("utf-8-sig", "\r\n")],
+)
 @pytest.mark.parametrize("name", ["works.toml", "Hütte Süd – Åsfjell 製鋼.toml"])
 def test_ways_a_file_may_be_saved(nowhere, encoding, newline, name):
-    """With and without byte order mark, Windows line ends, blanks and letters outside ASCII in the path and in the text."""
+    """With and without byte order mark, Windows line ends, blanks and letters outside ASCII in the
+    path and in the text.
+    """
     path = nowhere / name
     path.write_text(TEXT.replace("Heron Works", "Værskog Øst"), encoding=encoding, newline=newline)
     works = plant.load_profile(path)
@@ -266,12 +346,17 @@ def test_a_byte_order_mark_in_the_text_itself():
 def test_line_numbers_do_not_depend_on_the_line_ends(nowhere):
     path = nowhere / "works.toml"
     path.write_text(_with("slag", "basicity", "50"), encoding="utf-8", newline="\r\n")
-    with pytest.raises(InputError, match=rf"line {_line('basicity', 'slag')}, slag.basicity: 50 was given; allowed is 1 to 5"):
+    with pytest.raises(
+        InputError,
+        match=rf"line {_line('basicity', 'slag')}, slag.basicity: 50 was given; allowed is 1 to 5",
+    ):
         plant.load_profile()
 
 
 def test_order_of_finding(nowhere, monkeypatch):
-    """The path given, then the environment variable, then works.toml here or in one of the two folders above, then the profile that ships."""
+    """The path given, then the environment variable, then works.toml here or in one of the two
+    folders above, then the profile that ships.
+    """
 
     def write(path, name):
         path.write_text(TEXT.replace('"Heron Works"', f'"{name}"'), encoding="utf-8")
@@ -300,13 +385,18 @@ def test_order_of_finding(nowhere, monkeypatch):
 def test_an_edited_file_is_read_anew(nowhere):
     path = nowhere / "works.toml"
     path.write_text(TEXT, encoding="utf-8")
-    assert plant.load_profile().slag.basicity == 3.4 and plant.load_profile() is plant.load_profile()
+    assert (
+        plant.load_profile().slag.basicity == 3.4 and plant.load_profile() is plant.load_profile()
+    )
     path.write_text(TEXT.replace("basicity = 3.4", "basicity = 3.75"), encoding="utf-8")
     assert plant.load_profile().slag.basicity == 3.75
 
 
 def test_files_that_cannot_be_read(nowhere, monkeypatch):
-    with pytest.raises(InputError, match=r"works profile .*missing\.toml: it can't be read: No such file or directory\."):
+    with pytest.raises(
+        InputError,
+        match=r"works profile .*missing\.toml: it can't be read: No such file or directory\.",
+    ):
         plant.load_profile("missing.toml")
     with pytest.raises(InputError, match="it can't be read"):
         plant.load_profile(nowhere)
@@ -322,8 +412,10 @@ def test_files_that_cannot_be_read(nowhere, monkeypatch):
 def test_attributes_that_are_not_there():
     works = plant.parse_profile(TEXT)
     with pytest.raises(AttributeError, match="has no section 'slags'; it has vessel"):
-        works.slags  # noqa: B018
-    with pytest.raises(AttributeError, match="section slag of a works profile has no basicty; it has basicity"):
-        works.slag.basicty  # noqa: B018
+        works.slags
+    with pytest.raises(
+        AttributeError, match="section slag of a works profile has no basicty; it has basicity"
+    ):
+        works.slag.basicty
     with pytest.raises(TypeError):
         works.sections["slag"] = 1

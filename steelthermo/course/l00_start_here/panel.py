@@ -1,4 +1,6 @@
-"""Panel of lesson 00: the map of a heat. What goes into the vessel, what comes out, with the masses and temperatures of the works' own heat."""
+"""Panel of lesson 00: the map of a heat. What goes into the vessel, what comes out, with the masses
+and temperatures of the works' own heat.
+"""
 
 from types import SimpleNamespace
 
@@ -40,15 +42,40 @@ HALF_W, HALF_H = 0.092, 0.085
 def controls(works):
     hot = works.hot_metal
     return (
-        Control("tap_t", "Steel tapped", "t", 20.0, 450.0, 5.0, works.vessel.tap_t, "size of the vessel"),
-        Control("hot_metal_temp_c", "Hot metal temperature", "°C", 1250.0, 1440.0, 5.0, hot.temp_c, "1250 to 1450 °C at the vessel, common practice"),
-        Control("si_pct", "Silicon in hot metal", "%", 0.2, 1.0, 0.05, hot.analysis_pct["Si"], "0.3 to 1.2 %, common practice"),
+        Control(
+            "tap_t", "Steel tapped", "t", 20.0, 450.0, 5.0, works.vessel.tap_t, "size of the vessel"
+        ),
+        Control(
+            "hot_metal_temp_c",
+            "Hot metal temperature",
+            "°C",
+            1250.0,
+            1440.0,
+            5.0,
+            hot.temp_c,
+            "1250 to 1450 °C at the vessel, common practice",
+        ),
+        Control(
+            "si_pct",
+            "Silicon in hot metal",
+            "%",
+            0.2,
+            1.0,
+            0.05,
+            hot.analysis_pct["Si"],
+            "0.3 to 1.2 %, common practice",
+        ),
     )
 
 
 def compute(works, tap_t, hot_metal_temp_c, si_pct, data):
     """The works' usual heat, scaled to the tap."""
-    heat = solve_by(works, key_of(data), hot_metal_temp_c=hot_metal_temp_c, hot_metal_pct={**works.hot_metal.analysis_pct, "Si": si_pct}).for_tap(tap_t)
+    heat = solve_by(
+        works,
+        key_of(data),
+        hot_metal_temp_c=hot_metal_temp_c,
+        hot_metal_pct={**works.hot_metal.analysis_pct, "Si": si_pct},
+    ).for_tap(tap_t)
     minutes = heat.blow_minutes(works.oxygen.flow_nm3_min * tap_t / works.vessel.tap_t)
     return SimpleNamespace(heat=heat, minutes=minutes, closure=heat.closure())
 
@@ -79,18 +106,47 @@ def setup(fig):
         upright = abs(x0 - x1) < 0.01
         a = (x0, y0 + (HALF_H if y1 > y0 else -HALF_H)) if upright else (x0 + HALF_W, y0)
         b = (x1, y1 + (HALF_H if y0 > y1 else -HALF_H)) if upright else (x1 - HALF_W, y1)
-        ax.add_patch(FancyArrowPatch(a, b, arrowstyle="-|>", mutation_scale=14, color=style.HALO, linewidth=1.6, shrinkA=1, shrinkB=1))
+        ax.add_patch(
+            FancyArrowPatch(
+                a,
+                b,
+                arrowstyle="-|>",
+                mutation_scale=14,
+                color=style.HALO,
+                linewidth=1.6,
+                shrinkA=1,
+                shrinkB=1,
+            )
+        )
     texts = {}
     for key, title, x, y, lessons in BOXES:
-        size = {"boxstyle": "round,pad=0.01", "facecolor": style.PAPER, "edgecolor": style.INK, "linewidth": 1.6}
-        ax.add_patch(FancyBboxPatch((x - HALF_W + 0.01, y - HALF_H + 0.01), 2 * HALF_W - 0.02, 2 * HALF_H - 0.02, **size))
+        size = {
+            "boxstyle": "round,pad=0.01",
+            "facecolor": style.PAPER,
+            "edgecolor": style.INK,
+            "linewidth": 1.6,
+        }
+        ax.add_patch(
+            FancyBboxPatch(
+                (x - HALF_W + 0.01, y - HALF_H + 0.01), 2 * HALF_W - 0.02, 2 * HALF_H - 0.02, **size
+            )
+        )
         ax.text(x, y + 0.052, title, ha="center", va="center", weight="bold", fontsize=10)
-        ax.text(x, y - 0.055, f"lesson {lessons}", ha="center", va="center", fontsize=8.5, color=style.HALO)
+        ax.text(
+            x,
+            y - 0.055,
+            f"lesson {lessons}",
+            ha="center",
+            va="center",
+            fontsize=8.5,
+            color=style.HALO,
+        )
         texts[key] = style.figures(ax, x, y, "", ha="center", va="center", fontsize=9.5)
     ax.text(
         0.985,
         0.03,
-        "end point and correction: lesson 13\nthe whole heat: lesson 15\nhow far to trust it: lesson 16",
+        "end point and correction: lesson 13\nthe whole heat: lesson 15\nhow far to trust it: "
+        "lesson 16",
         ha="right",
         va="bottom",
         fontsize=8.5,
@@ -107,7 +163,8 @@ def update(artists, record):
 def sentence(record):
     h = record.heat
     return (
-        f"{h.hot_metal.mass_kg / 1000:.0f} t hot metal and {h.scrap.mass_kg / 1000:.0f} t scrap become {h.steel.mass_kg / 1000:.0f} t steel "
+        f"{h.hot_metal.mass_kg / 1000:.0f} t hot metal and {h.scrap.mass_kg / 1000:.0f} t scrap "
+        f"become {h.steel.mass_kg / 1000:.0f} t steel "
         f"at {h.temp_c:.0f} °C, with {h.oxygen_nm3:.0f} Nm3 of oxygen in {record.minutes:.0f} min, "
         f"{h.lime.mass_kg / 1000:.1f} t lime and {h.slag.mass_kg / 1000:.1f} t slag."
     )
@@ -116,7 +173,9 @@ def sentence(record):
 def numbers(record):
     h = record.heat
     come, go = h.mass_account()
-    rows = [(f"in: {name}", f"{kg / 1000:.2f}", "t") for name, kg in come.items()] + [(f"out: {name}", f"{kg / 1000:.2f}", "t") for name, kg in go.items()]
+    rows = [(f"in: {name}", f"{kg / 1000:.2f}", "t") for name, kg in come.items()] + [
+        (f"out: {name}", f"{kg / 1000:.2f}", "t") for name, kg in go.items()
+    ]
     return [*rows, ("steel from the metallic charge (yield)", f"{h.yield_pct:.1f}", "%")]
 
 
@@ -152,6 +211,8 @@ def start_here():
         alt,
         closure=closure,
         sources=(charge.solve(works),),
-        data=heat_data("carbon_all", "feo_line", "silicate_line", "silicate_hp11", "slag_solid", "slag_melted"),
+        data=heat_data(
+            "carbon_all", "feo_line", "silicate_line", "silicate_hp11", "slag_solid", "slag_melted"
+        ),
         moved=moved,
     )

@@ -1,4 +1,6 @@
-"""A sketch of the vessel for those who have never seen one: what is called what. Not to scale, and of no works."""
+"""A sketch of the vessel for those who have never seen one: what is called what. Not to scale, and
+of no works.
+"""
 
 import base64
 import io
@@ -15,9 +17,12 @@ from ...coursekit.panel import GRID, HALO, INK, PAPER, RC, SERIES
 __all__ = ["figure", "vessel"]
 
 ALT = (
-    "Sketch of an oxygen converter cut open, not to scale: a pear-shaped steel shell with a thick brick lining, open at the top. From above a water-cooled "
-    "lance reaches through the hood over the mouth and blows oxygen on the bath from some two metres. Metal lies at the bottom, slag floats on it. The gas "
-    "leaves through the hood. The vessel tilts on trunnions; steel runs out by the tap hole in its side, slag over the mouth."
+    "Sketch of an oxygen converter cut open, not to scale: a pear-shaped steel shell with a thick "
+    "brick lining, open at the top. From above a water-cooled "
+    "lance reaches through the hood over the mouth and blows oxygen on the bath from some two "
+    "metres. Metal lies at the bottom, slag floats on it. The gas "
+    "leaves through the hood. The vessel tilts on trunnions; steel runs out by the tap hole in its "
+    "side, slag over the mouth."
 )
 # The right half of the shell, of the lining and of the room inside, from the bottom up to the mouth
 _SHELL = ((0.0, -0.1), (1.6, 0.0), (2.3, 0.8), (2.4, 1.6), (2.4, 3.6), (1.15, 5.4))
@@ -44,27 +49,71 @@ def _mirrored(points):
 
 
 def _draw(ax):
-    ax.add_patch(Polygon(_mirrored(_SHELL), closed=True, facecolor=HALO, edgecolor=INK, linewidth=1.5))
-    ax.add_patch(Polygon(_mirrored(_LINING), closed=True, facecolor="#efe3d3", edgecolor=HALO, hatch="++", linewidth=0.5))
-    ax.add_patch(Polygon(_mirrored(_ROOM), closed=True, facecolor=PAPER, edgecolor=INK, linewidth=1.0))
+    ax.add_patch(
+        Polygon(_mirrored(_SHELL), closed=True, facecolor=HALO, edgecolor=INK, linewidth=1.5)
+    )
+    ax.add_patch(
+        Polygon(
+            _mirrored(_LINING),
+            closed=True,
+            facecolor="#efe3d3",
+            edgecolor=HALO,
+            hatch="++",
+            linewidth=0.5,
+        )
+    )
+    ax.add_patch(
+        Polygon(_mirrored(_ROOM), closed=True, facecolor=PAPER, edgecolor=INK, linewidth=1.0)
+    )
     ax.plot([-0.87, 0.87], [5.35, 5.35], color=PAPER, linewidth=9)  # the mouth is open
     inside = _mirrored(_ROOM)
     for low, high, face, hatch in ((0.35, 1.7, "#e6b39a", ""), (1.7, 2.15, GRID, "..")):
         level = np.array([[-1.95, low], [1.95, low], [1.95, high], [-1.95, high]])
-        patch = Polygon(level, closed=True, facecolor=face, edgecolor=INK, hatch=hatch, linewidth=0.8)
+        patch = Polygon(
+            level, closed=True, facecolor=face, edgecolor=INK, hatch=hatch, linewidth=0.8
+        )
         ax.add_patch(patch)
         patch.set_clip_path(Polygon(inside, closed=True, transform=ax.transData))
     for side in (-1, 1):
         ax.add_patch(Ellipse((side * 2.55, 2.6), 0.45, 0.8, facecolor=HALO, edgecolor=INK))
         ax.plot([side * 1.5, side * 1.0, side * 0.7], [6.0, 6.9, 7.3], color=INK, linewidth=2)
-    ax.add_patch(Polygon([(1.55, 4.25), (2.1, 4.45), (2.2, 4.25), (1.7, 4.05)], closed=True, facecolor=PAPER, edgecolor=INK))
+    ax.add_patch(
+        Polygon(
+            [(1.55, 4.25), (2.1, 4.45), (2.2, 4.25), (1.7, 4.05)],
+            closed=True,
+            facecolor=PAPER,
+            edgecolor=INK,
+        )
+    )
     ax.plot([-0.14, -0.14, 0.14, 0.14], [7.4, 3.4, 3.4, 7.4], color=SERIES[4].colour, linewidth=2.2)
     for shift in (-0.3, 0.0, 0.3):
-        ax.annotate("", (shift, 2.2), (0.3 * shift, 3.35), arrowprops={"arrowstyle": "->", "color": SERIES[2].colour, "linewidth": 1.6})
+        ax.annotate(
+            "",
+            (shift, 2.2),
+            (0.3 * shift, 3.35),
+            arrowprops={"arrowstyle": "->", "color": SERIES[2].colour, "linewidth": 1.6},
+        )
     for x in (-0.75, 0.75):
-        ax.annotate("", (0.8 * x, 6.6), (x, 5.0), arrowprops={"arrowstyle": "->", "color": SERIES[1].colour, "linewidth": 1.4, "linestyle": "--"})
+        ax.annotate(
+            "",
+            (0.8 * x, 6.6),
+            (x, 5.0),
+            arrowprops={
+                "arrowstyle": "->",
+                "color": SERIES[1].colour,
+                "linewidth": 1.4,
+                "linestyle": "--",
+            },
+        )
     for word, at, to in _NAMES:
-        ax.annotate(word, to, at, va="center", fontsize=10, arrowprops={"arrowstyle": "-", "color": INK, "linewidth": 0.8, "shrinkB": 0})
+        ax.annotate(
+            word,
+            to,
+            at,
+            va="center",
+            fontsize=10,
+            arrowprops={"arrowstyle": "-", "color": INK, "linewidth": 0.8, "shrinkB": 0},
+        )
 
 
 def figure():
@@ -79,8 +128,13 @@ def figure():
 
 
 def vessel():
-    """The sketch, shown when it is the last line of a cell, with its description as the text for those who do not see it."""
+    """The sketch, shown when it is the last line of a cell, with its description as the text for
+    those who do not see it.
+    """
     out = io.BytesIO()
     figure().savefig(out, format="png")
     data = base64.b64encode(out.getvalue()).decode()
-    return HTML(f'<img src="data:image/png;base64,{data}" alt="{escape(ALT)}" width="820" style="max-width:100%;background:#ffffff">')
+    return HTML(
+        f'<img src="data:image/png;base64,{data}" alt="{escape(ALT)}" width="820" '
+        'style="max-width:100%;background:#ffffff">'
+    )

@@ -1,4 +1,6 @@
-"""Panel of lesson 02: why does the process need no fuel? Heat of oxidation by element, temperature and convention."""
+"""Panel of lesson 02: why does the process need no fuel? Heat of oxidation by element, temperature
+and convention.
+"""
 
 from functools import partial
 from types import SimpleNamespace
@@ -13,13 +15,37 @@ from ...thermo import CONVENTIONS, oxidations, reaction
 
 __all__ = ["oxidation_heat"]
 
-SHOWN = ("C to CO", "C to CO2", "Si to SiO2", "Mn to MnO", "P to 3CaO.P2O5", "Fe to FeO", "Al to Al2O3")
-PER = {"kg": ("per kg of element", "MJ/kg", 42.0), "nm3": ("per Nm3 of oxygen", "MJ/Nm3", 60.0), "mol": ("per mol of element", "MJ/mol", 1.25)}
+SHOWN = (
+    "C to CO",
+    "C to CO2",
+    "Si to SiO2",
+    "Mn to MnO",
+    "P to 3CaO.P2O5",
+    "Fe to FeO",
+    "Al to Al2O3",
+)
+PER = {
+    "kg": ("per kg of element", "MJ/kg", 42.0),
+    "nm3": ("per Nm3 of oxygen", "MJ/Nm3", 60.0),
+    "mol": ("per mol of element", "MJ/mol", 1.25),
+}
 NAMES = tuple(CONVENTIONS)
 
 CONTROLS = (
-    choice("convention", "Convention", NAMES, NAMES[0], "the four ways in which heats of burning are quoted"),
-    choice("per", "Counted", tuple((said, key) for key, (said, _, _) in PER.items()), "kg", "a melter thinks per kg of element, a blower per Nm3 of oxygen"),
+    choice(
+        "convention",
+        "Convention",
+        NAMES,
+        NAMES[0],
+        "the four ways in which heats of burning are quoted",
+    ),
+    choice(
+        "per",
+        "Counted",
+        tuple((said, key) for key, (said, _, _) in PER.items()),
+        "kg",
+        "a melter thinks per kg of element, a blower per Nm3 of oxygen",
+    ),
     Control(
         "temp_c",
         "Temperature",
@@ -35,8 +61,19 @@ CONTROLS = (
 
 
 # Other published data that act on a heat of burning
-OTHERS = ("carbon_all", "feo_line", "mno_line", "mno_perry", "phosphate_alpha", "phosphate_vapour", "phosphate_elements")
-HELP = "Heats of solution act where the element is dissolved; a line measured hot is brought to 25 °C with the kit's heat contents."
+OTHERS = (
+    "carbon_all",
+    "feo_line",
+    "mno_line",
+    "mno_perry",
+    "phosphate_alpha",
+    "phosphate_vapour",
+    "phosphate_elements",
+)
+HELP = (
+    "Heats of solution act where the element is dissolved; a line measured hot is brought to 25 "
+    "°C with the kit's heat contents."
+)
 
 
 def compute(convention, per, temp_c, data):
@@ -56,18 +93,38 @@ def setup(fig):
     dots = []
     for k, name in enumerate(NAMES):
         look = style.SERIES[(0, 2, 3, 4)[k]]
-        (dot,) = ax.plot([0] * len(SHOWN), range(len(SHOWN)), look.marker, color=look.colour, markeredgecolor=style.PAPER, markersize=8, animated=True)
+        (dot,) = ax.plot(
+            [0] * len(SHOWN),
+            range(len(SHOWN)),
+            look.marker,
+            color=look.colour,
+            markeredgecolor=style.PAPER,
+            markersize=8,
+            animated=True,
+        )
         dots.append(dot)
         fig.text(0.785, 0.8 - 0.11 * k, name.replace(", ", ",\n"), fontsize=9, va="center")
         fig.add_artist(_key_mark(fig, 0.765, 0.8 - 0.11 * k, look))
     fig.text(0.755, 0.9, "Marks: all conventions", fontsize=9, weight="bold", va="center")
     fig.text(0.755, 0.3, "Bar: the one chosen", fontsize=9, weight="bold", va="center")
-    texts = [style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9, color=style.INK) for k in range(len(SHOWN))]
+    texts = [
+        style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9, color=style.INK)
+        for k in range(len(SHOWN))
+    ]
     return SimpleNamespace(ax=ax, bars=bars, dots=dots, texts=texts)
 
 
 def _key_mark(fig, x, y, look):
-    return Line2D([x], [y], marker=look.marker, color=look.colour, linestyle="", markersize=8, transform=fig.transFigure, figure=fig)
+    return Line2D(
+        [x],
+        [y],
+        marker=look.marker,
+        color=look.colour,
+        linestyle="",
+        markersize=8,
+        transform=fig.transFigure,
+        figure=fig,
+    )
 
 
 def update(artists, record):
@@ -91,27 +148,45 @@ def sentence(record):
     spread = [record.heats[name][0] for name in NAMES]
     at = "" if record.chosen == NAMES[0] else f" at {record.temp_c:.0f} °C"
     return (
-        f"By the convention '{record.chosen}'{at}, {said}: carbon gives {co:.3g} {unit} to CO and {co2:.3g} to CO2, silicon {si:.3g}; "
+        f"By the convention '{record.chosen}'{at}, {said}: carbon gives {co:.3g} {unit} to CO and "
+        f"{co2:.3g} to CO2, silicon {si:.3g}; "
         f"the four conventions spread from {min(spread):.3g} to {max(spread):.3g} for C to CO."
     )
 
 
 def moved(record):
-    """What other data move: the heats of burning by the convention chosen, and the spread of the conventions for carbon."""
+    """What other data move: the heats of burning by the convention chosen, and the spread of the
+    conventions for carbon.
+    """
     unit, spread = PER[record.per][1], [record.heats[name][0] for name in NAMES]
-    told = [(key, f"{heat:.4g} {unit}") for key, heat in zip(SHOWN, record.heats[record.chosen], strict=True)]
-    return [*told, ("C to CO over the conventions", f"{min(spread):.4g} to {max(spread):.4g} {unit}")]
+    told = [
+        (key, f"{heat:.4g} {unit}")
+        for key, heat in zip(SHOWN, record.heats[record.chosen], strict=True)
+    ]
+    return [
+        *told,
+        ("C to CO over the conventions", f"{min(spread):.4g} to {max(spread):.4g} {unit}"),
+    ]
 
 
 def numbers(record):
     unit = PER[record.per][1]
-    return [(f"{key}, {name}", f"{record.heats[name][k]:.3f}", unit) for k, key in enumerate(SHOWN) for name in NAMES]
+    return [
+        (f"{key}, {name}", f"{record.heats[name][k]:.3f}", unit)
+        for k, key in enumerate(SHOWN)
+        for name in NAMES
+    ]
 
 
 def alt(record):
     said, unit, _ = PER[record.per]
-    heats = ", ".join(f"{key} {heat:.3g}" for key, heat in zip(SHOWN, record.heats[record.chosen], strict=True))
-    return f"Horizontal bars of the heat given off {said} in {unit}, with marks for the other conventions: {heats}."
+    heats = ", ".join(
+        f"{key} {heat:.3g}" for key, heat in zip(SHOWN, record.heats[record.chosen], strict=True)
+    )
+    return (
+        f"Horizontal bars of the heat given off {said} in {unit}, with marks for the other "
+        f"conventions: {heats}."
+    )
 
 
 def oxidation_heat():
@@ -126,6 +201,10 @@ def oxidation_heat():
         numbers,
         alt,
         sources=tuple(reaction(oxidations()[key]["dissolved"]) for key in SHOWN),
-        data=data_choice(((other_data()[key]["what"], key) for key in OTHERS), "published heats that differ", HELP),
+        data=data_choice(
+            ((other_data()[key]["what"], key) for key in OTHERS),
+            "published heats that differ",
+            HELP,
+        ),
         moved=moved,
     )

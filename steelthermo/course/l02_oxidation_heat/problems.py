@@ -10,7 +10,12 @@ TITLE = "Why does the process need no fuel?"
 _TABLE = "CO 110.5, CO2 393.5, SiO2 910.9, MnO 385.2, FeO 272.0, Fe2O3 825.3, Al2O3 1675.7 kJ/mol"
 _ROUND = "half a per cent covers rounding enthalpies to four figures and atomic weights to three"
 # element, oxide, atoms of the element and mol of O2 in one mol of the oxide
-_OXIDES = {"SiO2": ("Si", 1, 1.0), "MnO": ("Mn", 1, 0.5), "Fe2O3": ("Fe", 2, 1.5), "Al2O3": ("Al", 2, 1.5)}
+_OXIDES = {
+    "SiO2": ("Si", 1, 1.0),
+    "MnO": ("Mn", 1, 0.5),
+    "Fe2O3": ("Fe", 2, 1.5),
+    "Al2O3": ("Al", 2, 1.5),
+}
 
 
 def _mj_kg(oxide):
@@ -29,7 +34,16 @@ _KILO = Problem(
 given off per mol of
 oxide: {_TABLE}. Atomic weights: Si 28.09, Mn 54.94, Fe 55.85, Al 26.98.""",
     given=(
-        Given("mass_kg", "mass of the element", "kg", 50, 900, 10, "what burns in one heat", follows="vessel.tap_t"),
+        Given(
+            "mass_kg",
+            "mass of the element",
+            "kg",
+            50,
+            900,
+            10,
+            "what burns in one heat",
+            follows="vessel.tap_t",
+        ),
         Pick("oxide", "oxide", ("SiO2", "MnO", "Fe2O3", "Al2O3"), "oxides of converter and ladle"),
     ),
     answer=Answer("MJ", _ROUND, tolerance_pct=0.5),
@@ -38,20 +52,28 @@ oxide: {_TABLE}. Atomic weights: Si 28.09, Mn 54.94, Fe 55.85, Al 26.98.""",
         Slip(
             "mass_of_oxide",
             "You divided by the molar mass of {oxide}; {mass_kg} is the mass of the element alone.",
-            solve=lambda mass_kg, oxide: mass_kg * -formation_enthalpy_298(oxide) / molar_mass(oxide) / 1000.0,
+            solve=lambda mass_kg, oxide: (
+                mass_kg * -formation_enthalpy_298(oxide) / molar_mass(oxide) / 1000.0
+            ),
         ),
         Slip(
             "one_atom",
-            "One mol of {oxide} holds two atoms of the metal: the heat of formation belongs to two mol of it.",
-            solve=lambda mass_kg, oxide: _per_kg(mass_kg, oxide) * _OXIDES[oxide][1] if _OXIDES[oxide][1] > 1 else None,
+            "One mol of {oxide} holds two atoms of the metal: the heat of formation belongs to two "
+            "mol of it.",
+            solve=lambda mass_kg, oxide: (
+                _per_kg(mass_kg, oxide) * _OXIDES[oxide][1] if _OXIDES[oxide][1] > 1 else None
+            ),
         ),
-        slip.times("kilo", "Watch the thousands: kJ/mol divided by g/mol is kJ/g, which is MJ/kg.", 1000.0),
+        slip.times(
+            "kilo", "Watch the thousands: kJ/mol divided by g/mol is kJ/g, which is MJ/kg.", 1000.0
+        ),
         slip.wrong_sign("Heat given off is asked for, so it is positive here."),
     ),
     hints=(
         "Find the heat for one mol of the element first, then for one kg.",
         "How many mol of the element does one mol of {oxide} hold?",
-        "MJ/kg = heat of formation in kJ/mol ÷ (atoms of the element × its atomic weight). Then times {mass_kg}.",
+        "MJ/kg = heat of formation in kJ/mol ÷ (atoms of the element × its atomic weight). Then "
+        "times {mass_kg}.",
     ),
     worked="""Take the heat of formation of {oxide} from the list, divide by the mass of its element in one mol (kJ/g is MJ/kg), and multiply by {mass_kg}:
 **{answer}**.""",
@@ -71,8 +93,28 @@ _MIXED = Problem(
 kJ/mol,
 C to CO2 393.5 kJ/mol; atomic weight 12.011.""",
     given=(
-        Given("carbon_kg", "carbon burnt", "kg", 1000, 9000, 50, "carbon of a heat, small to large", follows="vessel.tap_t"),
-        Given("co2_pct", "share burnt to CO2", "%", 8, 20, 1, "10 to 15 % at the mouth, common practice", follows="gas.co2_pct", least=4, most=30),
+        Given(
+            "carbon_kg",
+            "carbon burnt",
+            "kg",
+            1000,
+            9000,
+            50,
+            "carbon of a heat, small to large",
+            follows="vessel.tap_t",
+        ),
+        Given(
+            "co2_pct",
+            "share burnt to CO2",
+            "%",
+            8,
+            20,
+            1,
+            "10 to 15 % at the mouth, common practice",
+            follows="gas.co2_pct",
+            least=4,
+            most=30,
+        ),
     ),
     answer=Answer("GJ", _ROUND, tolerance_pct=0.5),
     solve=lambda carbon_kg, co2_pct: _co_heat(carbon_kg, co2_pct) / 1000.0,
@@ -80,16 +122,25 @@ C to CO2 393.5 kJ/mol; atomic weight 12.011.""",
         slip.forgot("co2_pct", 0.0, "the CO2"),
         Slip(
             "all_co2",
-            "You burnt all carbon to CO2: in the vessel most leaves as CO, with more than two thirds of its heat still in it.",
+            "You burnt all carbon to CO2: in the vessel most leaves as CO, with more than two "
+            "thirds of its heat still in it.",
             change=lambda given: given | {"co2_pct": 100.0 + 0.0 * given["co2_pct"]},
         ),
-        Slip("shares_exchanged", "You exchanged the shares of CO and CO2.", change=lambda given: given | {"co2_pct": 100.0 - given["co2_pct"]}),
+        Slip(
+            "shares_exchanged",
+            "You exchanged the shares of CO and CO2.",
+            change=lambda given: given | {"co2_pct": 100.0 - given["co2_pct"]},
+        ),
         Slip(
             "per_kg_gas",
-            "You divided by the molar mass of the gas; it is the carbon that was weighed: 12.011 g/mol.",
+            "You divided by the molar mass of the gas; it is the carbon that was weighed: 12.011 "
+            "g/mol.",
             solve=lambda carbon_kg, co2_pct: (
                 carbon_kg
-                * (-formation_enthalpy_298("CO") / molar_mass("CO") * (100 - co2_pct) - formation_enthalpy_298("CO2") / molar_mass("CO2") * co2_pct)
+                * (
+                    -formation_enthalpy_298("CO") / molar_mass("CO") * (100 - co2_pct)
+                    - formation_enthalpy_298("CO2") / molar_mass("CO2") * co2_pct
+                )
                 / 1e8
             ),
         ),
@@ -97,10 +148,14 @@ C to CO2 393.5 kJ/mol; atomic weight 12.011.""",
     hints=(
         "How many MJ does one kg of carbon give, to CO and to CO2?",
         "110.5/12.011 = 9.20 MJ/kg and 393.5/12.011 = 32.76 MJ/kg.",
-        "Heat = {carbon_kg:n} × ((100 − {co2_pct:n}) × 9.20 + {co2_pct:n} × 32.76)/100 MJ, then in GJ.",
+        "Heat = {carbon_kg:n} × ((100 − {co2_pct:n}) × 9.20 + {co2_pct:n} × 32.76)/100 MJ, then in "
+        "GJ.",
     ),
     worked="""{carbon_kg:n} × ((100 − {co2_pct:n}) × 9.20 + {co2_pct:n} × 32.76)/100 MJ, divided by 1000: **{answer}**.""",
-    cautions=("Most of this carbon leaves as carbon monoxide: poisonous, without smell, explosive with air.",),
+    cautions=(
+        "Most of this carbon leaves as carbon monoxide: poisonous, without smell, explosive with "
+        "air.",
+    ),
 )
 
 
@@ -116,7 +171,16 @@ _OXYGEN = Problem(
 {_TABLE}. One kmol
 of gas fills 22.414 Nm3.""",
     given=(
-        Given("oxygen_nm3", "oxygen", "Nm3", 20, 400, 5, "what an element takes in one heat", follows="vessel.tap_t"),
+        Given(
+            "oxygen_nm3",
+            "oxygen",
+            "Nm3",
+            20,
+            400,
+            5,
+            "what an element takes in one heat",
+            follows="vessel.tap_t",
+        ),
         Pick("oxide", "oxide", ("SiO2", "MnO", "Fe2O3", "Al2O3"), "oxides of converter and ladle"),
     ),
     answer=Answer("MJ", _ROUND, tolerance_pct=0.5),
@@ -125,7 +189,11 @@ of gas fills 22.414 Nm3.""",
         Slip(
             "one_mol_oxygen",
             "You counted one mol of O2 per mol of {oxide}; look again how many its formula takes.",
-            solve=lambda oxygen_nm3, oxide: oxygen_nm3 * _per_nm3(oxide) * _OXIDES[oxide][2] if _OXIDES[oxide][2] != 1.0 else None,
+            solve=lambda oxygen_nm3, oxide: (
+                oxygen_nm3 * _per_nm3(oxide) * _OXIDES[oxide][2]
+                if _OXIDES[oxide][2] != 1.0
+                else None
+            ),
         ),
         Slip(
             "atoms_for_molecules",
@@ -135,12 +203,15 @@ of gas fills 22.414 Nm3.""",
         Slip(
             "room_temperature",
             "You took 24.465 m3 per kmol, the volume at 25 °C; an Nm3 is counted at 0 °C.",
-            after=lambda answer, given: answer * value("celsius_zero_k") / value("reference_temperature"),
+            after=lambda answer, given: (
+                answer * value("celsius_zero_k") / value("reference_temperature")
+            ),
         ),
     ),
     hints=(
         "How many mol of O2 does one mol of {oxide} take?",
-        "Divide the heat of formation by these mol of O2, then by 22.414: kJ/mol ÷ Nm3/kmol is MJ/Nm3.",
+        "Divide the heat of formation by these mol of O2, then by 22.414: kJ/mol ÷ Nm3/kmol is "
+        "MJ/Nm3.",
         "SiO2 takes 1 mol of O2, MnO ½, Fe2O3 and Al2O3 1½.",
     ),
     worked="""Heat of formation of {oxide} ÷ its mol of O2 ÷ 22.414 gives MJ per Nm3; times {oxygen_nm3:n}: **{answer}**. Per unit of oxygen silicon and
@@ -150,7 +221,14 @@ aluminium give most.""",
 
 
 def _post(gas_nm3, co_from_pct, co_to_pct):
-    return gas_nm3 * (co_from_pct - co_to_pct) / 100.0 * (formation_enthalpy_298("CO") - formation_enthalpy_298("CO2")) / molar_volume_nm3_kmol() / 1e6
+    return (
+        gas_nm3
+        * (co_from_pct - co_to_pct)
+        / 100.0
+        * (formation_enthalpy_298("CO") - formation_enthalpy_298("CO2"))
+        / molar_volume_nm3_kmol()
+        / 1e6
+    )
 
 
 _POST = Problem(
@@ -160,8 +238,25 @@ _POST = Problem(
 What heat is given off at
 25 °C? CO 110.5 kJ/mol, CO2 393.5 kJ/mol given off in forming from the elements; 22.414 Nm3/kmol. (CO and CO2 together keep their volume.)""",
     given=(
-        Given("gas_nm3", "CO and CO2", "Nm3", 5000, 16000, 100, "gas of one heat", follows="vessel.tap_t"),
-        Given("co_from_pct", "CO at the mouth", "%", 82, 92, 1, "10 to 15 % CO2 at the mouth, common practice"),
+        Given(
+            "gas_nm3",
+            "CO and CO2",
+            "Nm3",
+            5000,
+            16000,
+            100,
+            "gas of one heat",
+            follows="vessel.tap_t",
+        ),
+        Given(
+            "co_from_pct",
+            "CO at the mouth",
+            "%",
+            82,
+            92,
+            1,
+            "10 to 15 % CO2 at the mouth, common practice",
+        ),
         Given("co_to_pct", "CO in the hood", "%", 60, 78, 1, "some air drawn in"),
     ),
     answer=Answer("GJ", _ROUND, tolerance_pct=0.5),
@@ -169,8 +264,13 @@ What heat is given off at
     slips=(
         Slip(
             "from_carbon",
-            "You took the whole heat of C to CO2; the first step, to CO, was already made in the vessel.",
-            after=lambda answer, given: answer * formation_enthalpy_298("CO2") / (formation_enthalpy_298("CO2") - formation_enthalpy_298("CO")),
+            "You took the whole heat of C to CO2; the first step, to CO, was already made in the "
+            "vessel.",
+            after=lambda answer, given: (
+                answer
+                * formation_enthalpy_298("CO2")
+                / (formation_enthalpy_298("CO2") - formation_enthalpy_298("CO"))
+            ),
         ),
         Slip(
             "all_co",
@@ -185,7 +285,10 @@ What heat is given off at
         "Nm3 of CO burnt = {gas_nm3:n} × ({co_from_pct:n} − {co_to_pct:n})/100.",
     ),
     worked="""283.0/22.414 = 12.63 MJ per Nm3 of CO. Burnt: {gas_nm3:n} × ({co_from_pct:n} − {co_to_pct:n})/100 Nm3. Together **{answer}**.""",
-    cautions=("Where air can reach CO, there can be an explosion: hood and gas plant are watched for this.",),
+    cautions=(
+        "Where air can reach CO, there can be an explosion: hood and gas plant are watched for "
+        "this.",
+    ),
 )
 
 
@@ -200,17 +303,47 @@ _COLD = Problem(
 oxygen takes 34.5 kJ per kmol and
 degree on average (34.5 J/(mol K)); 22.414 Nm3/kmol.""",
     given=(
-        Given("oxygen_nm3", "oxygen", "Nm3", 2000, 16000, 100, "oxygen of one heat", follows="vessel.tap_t"),
-        Given("temp_c", "bath", "°C", 1500, 1700, 10, "during the blow", follows="end_point.temp_c", least=1450),
+        Given(
+            "oxygen_nm3",
+            "oxygen",
+            "Nm3",
+            2000,
+            16000,
+            100,
+            "oxygen of one heat",
+            follows="vessel.tap_t",
+        ),
+        Given(
+            "temp_c",
+            "bath",
+            "°C",
+            1500,
+            1700,
+            10,
+            "during the blow",
+            follows="end_point.temp_c",
+            least=1450,
+        ),
     ),
-    answer=Answer("GJ", "one per cent covers the mean heat capacity used for the whole range", tolerance_pct=1.0),
+    answer=Answer(
+        "GJ",
+        "one per cent covers the mean heat capacity used for the whole range",
+        tolerance_pct=1.0,
+    ),
     solve=_cold,
     slips=(
-        slip.times("kilo", "Watch the thousands: kJ per kmol and degree times kmol is kJ; a GJ is a million of them.", 1000.0),
+        slip.times(
+            "kilo",
+            "Watch the thousands: kJ per kmol and degree times kmol is kJ; a GJ is a million of "
+            "them.",
+            1000.0,
+        ),
         Slip(
             "kelvin_level",
             "You multiplied by the temperature in kelvin; it is the rise from 25 °C that counts.",
-            after=lambda answer, given: answer * (given["temp_c"] + value("celsius_zero_k")) / (given["temp_c"] - 25.0),
+            after=lambda answer, given: (
+                answer * (given["temp_c"] + value("celsius_zero_k")) / (given["temp_c"] - 25.0)
+            ),
         ),
     ),
     hints=(
@@ -238,21 +371,33 @@ _DISSOLVED = Problem(
     text="""At 1600 °C graphite, oxygen and CO, all at that temperature, give 118.0 kJ per mol of carbon. To dissolve a mol of graphite in liquid iron
 takes 22.6 kJ. How much heat does
 {carbon_kg} of carbon **dissolved in iron** give when it burns to CO at 1600 °C with hot oxygen? Atomic weight 12.011.""",
-    given=(Given("carbon_kg", "carbon", "kg", 500, 9000, 50, "carbon of a heat", follows="vessel.tap_t"),),
+    given=(
+        Given(
+            "carbon_kg", "carbon", "kg", 500, 9000, 50, "carbon of a heat", follows="vessel.tap_t"
+        ),
+    ),
     answer=Answer("GJ", _ROUND, tolerance_pct=0.5),
     solve=lambda carbon_kg: _dissolved(carbon_kg) / 1000.0,
     slips=(
         Slip(
             "pure_for_dissolved",
-            "You took graphite. The carbon is dissolved: what it cost to dissolve comes back when it burns.",
+            "You took graphite. The carbon is dissolved: what it cost to dissolve comes back when "
+            "it burns.",
             solve=lambda carbon_kg: carbon_kg * _graphite() / 1000.0,
         ),
         Slip(
             "solution_taken_off",
-            "You subtracted the heat of solution. Dissolving took heat, so dissolved carbon stands higher than graphite and has more to give.",
-            solve=lambda carbon_kg: (2.0 * carbon_kg * _graphite() - _dissolved(carbon_kg)) / 1000.0,
+            "You subtracted the heat of solution. Dissolving took heat, so dissolved carbon stands "
+            "higher than graphite and has more to give.",
+            solve=lambda carbon_kg: (
+                (2.0 * carbon_kg * _graphite() - _dissolved(carbon_kg)) / 1000.0
+            ),
         ),
-        slip.times("per_kg_gas", "You divided by the molar mass of CO; the carbon was weighed.", molar_mass("C") / molar_mass("CO")),
+        slip.times(
+            "per_kg_gas",
+            "You divided by the molar mass of CO; the carbon was weighed.",
+            molar_mass("C") / molar_mass("CO"),
+        ),
     ),
     hints=(
         "Draw three steps of a ladder: dissolved carbon, graphite, CO. Which lies highest?",
@@ -277,13 +422,18 @@ _SHEET = Problem(
         ),
         sentences=(
             "110.5/12.011 = 9.20: this line is right.",
-            "Graphite gives 9.8 at that temperature, and 22.6 kJ/mol of heat of solution comes back: about 11.7. The line is right.",
-            "Yes: C to CO2 gives 393.5/12.011 = 32.8 MJ/kg. The figure belongs to the second step alone, CO to CO2.",
+            "Graphite gives 9.8 at that temperature, and 22.6 kJ/mol of heat of solution comes "
+            "back: about 11.7. The line is right.",
+            "Yes: C to CO2 gives 393.5/12.011 = 32.8 MJ/kg. The figure belongs to the second step "
+            "alone, CO to CO2.",
             "(393.5 − 110.5)/12.011 = 23.6: this line is right.",
         ),
     ),
     solve=lambda temp_c: 3,
-    hints=("Work out the two heats of formation per kg of carbon.", "The heat of both steps must be the sum of the steps."),
+    hints=(
+        "Work out the two heats of formation per kg of carbon.",
+        "The heat of both steps must be the sum of the steps.",
+    ),
     worked="""Line {line}. C to CO gives 9.2, CO to CO2 23.6; both steps together 32.8 MJ/kg.""",
     vector=False,
 )

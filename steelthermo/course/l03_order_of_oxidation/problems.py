@@ -1,21 +1,39 @@
 """Problems of lesson 03: which element burns first, and when does carbon take over?
 
-Coefficient set jsps throughout. The straight lines printed in the texts follow the computed constants within 0.004 of their logarithm.
+Coefficient set jsps throughout. The straight lines printed in the texts follow the computed
+constants within 0.004 of their logarithm.
 """
 
 import numpy as np
 
 from ...base import InputError, kelvin
 from ...coursekit.problems import Answer, Choice, Given, Problem, Slip, slip
-from ...thermo import activities, co_pressure_at_tie, crossing, equilibrium_oxygen, interaction, oxygen_with_carbon
+from ...thermo import (
+    activities,
+    co_pressure_at_tie,
+    crossing,
+    equilibrium_oxygen,
+    interaction,
+    oxygen_with_carbon,
+)
 
 NUMBER = "03"
 TITLE = "Which element burns first, and when does carbon take over?"
 
 SET = "jsps"
-# log K = a/T + b of the constants by this set, as printed in the texts: [C] + [O] = CO, [Si] + 2 [O] = SiO2, [Mn] + [O] = MnO, 2 [Cr] + 3 [O] = Cr2O3
-LINES = {"C-O": (906.0, 2.149), "Si-O": (30373.0, -11.606), "Mn-O": (15321.0, -6.718), "Cr-O": (42963.0, -18.947)}
-_KELVIN_LEFT = Slip("kelvin_left", "You left the answer in kelvin; subtract 273.15.", after=lambda answer, given: kelvin(answer))
+# log K = a/T + b of the constants by this set, as printed in the texts: [C] + [O] = CO, [Si] + 2
+# [O] = SiO2, [Mn] + [O] = MnO, 2 [Cr] + 3 [O] = Cr2O3
+LINES = {
+    "C-O": (906.0, 2.149),
+    "Si-O": (30373.0, -11.606),
+    "Mn-O": (15321.0, -6.718),
+    "Cr-O": (42963.0, -18.947),
+}
+_KELVIN_LEFT = Slip(
+    "kelvin_left",
+    "You left the answer in kelvin; subtract 273.15.",
+    after=lambda answer, given: kelvin(answer),
+)
 
 
 def _log_k(key, T):
@@ -24,12 +42,14 @@ def _log_k(key, T):
 
 
 def _by_line(key, n, log_products):
-    """Temperature, degC, at which n times log K of carbon less log K of the other equals a sum of logarithms, by the printed lines; for slips."""
+    """Temperature, degC, at which n times log K of carbon less log K of the other equals a sum of
+    logarithms, by the printed lines; for slips.
+    """
     (a_c, b_c), (a, b) = LINES["C-O"], LINES[key]
     return (n * a_c - a) / (log_products - n * b_c + b) - 273.15
 
 
-# ---- 1 ---------------------------------------------------------------------------------------------------------------------------------------
+# ---- 1 -------------------------------------------------------------------------------------------
 
 
 def _log_f_si(c_pct, si_pct, T):
@@ -42,34 +62,77 @@ _H_SI = Problem(
     text="""Hot metal at {temp_c} holds {c_pct} C and {si_pct} Si. What is the activity h of its silicon (1 mass % as reference)?
 log f = (380/T − 0.023)·%C + 0.103·%Si with T in kelvin, and h = f·%Si. Leave the other elements out.""",
     given=(
-        Given("temp_c", "temperature", "°C", 1280, 1400, 10, "hot metal at the vessel, common practice", follows="hot_metal.temp_c"),
-        Given("c_pct", "carbon", "%", 4.0, 4.7, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
-        Given("si_pct", "silicon", "%", 0.2, 0.9, 0.05, "0.3 to 1.2 %, common practice", follows="hot_metal.analysis_pct.Si", most=1.5),
+        Given(
+            "temp_c",
+            "temperature",
+            "°C",
+            1280,
+            1400,
+            10,
+            "hot metal at the vessel, common practice",
+            follows="hot_metal.temp_c",
+        ),
+        Given(
+            "c_pct",
+            "carbon",
+            "%",
+            4.0,
+            4.7,
+            0.1,
+            "hot metal near carbon saturation, common practice",
+            follows="hot_metal.analysis_pct.C",
+        ),
+        Given(
+            "si_pct",
+            "silicon",
+            "%",
+            0.2,
+            0.9,
+            0.05,
+            "0.3 to 1.2 %, common practice",
+            follows="hot_metal.analysis_pct.Si",
+            most=1.5,
+        ),
     ),
-    answer=Answer("1", "two per cent covers an exponent worked out to three figures", tolerance_pct=2.0),
-    solve=lambda temp_c, c_pct, si_pct: activities({"C": c_pct, "Si": si_pct}, kelvin(temp_c), SET).h["Si"],
+    answer=Answer(
+        "1", "two per cent covers an exponent worked out to three figures", tolerance_pct=2.0
+    ),
+    solve=lambda temp_c, c_pct, si_pct: activities(
+        {"C": c_pct, "Si": si_pct}, kelvin(temp_c), SET
+    ).h["Si"],
     slips=(
         Slip(
             "no_carbon",
             "You left out the carbon: it does most of the work on silicon in hot metal.",
-            solve=lambda temp_c, c_pct, si_pct: si_pct * 10.0 ** _log_f_si(0.0, si_pct, kelvin(temp_c)),
+            solve=lambda temp_c, c_pct, si_pct: (
+                si_pct * 10.0 ** _log_f_si(0.0, si_pct, kelvin(temp_c))
+            ),
         ),
         Slip(
             "natural_for_common_log",
             "You took e to the power of log f; here log is log10, so f = 10 to that power.",
-            solve=lambda temp_c, c_pct, si_pct: si_pct * np.exp(_log_f_si(c_pct, si_pct, kelvin(temp_c))),
+            solve=lambda temp_c, c_pct, si_pct: (
+                si_pct * np.exp(_log_f_si(c_pct, si_pct, kelvin(temp_c)))
+            ),
         ),
         Slip(
             "celsius_for_kelvin",
             "You put {temp_c} into 380/T as it stands; T is kelvin, so add 273.15.",
-            solve=lambda temp_c, c_pct, si_pct: si_pct * 10.0 ** ((380.0 / temp_c - 0.023) * c_pct + 0.103 * si_pct),
+            solve=lambda temp_c, c_pct, si_pct: (
+                si_pct * 10.0 ** ((380.0 / temp_c - 0.023) * c_pct + 0.103 * si_pct)
+            ),
         ),
-        slip.times("only_f", "This is the activity coefficient f; the activity is f times the {si_pct:n} %.", lambda given: 1.0 / given["si_pct"]),
+        slip.times(
+            "only_f",
+            "This is the activity coefficient f; the activity is f times the {si_pct:n} %.",
+            lambda given: 1.0 / given["si_pct"],
+        ),
     ),
     hints=(
         "The activity is the content times a coefficient. What does carbon do to that coefficient?",
         "Work out 380/T − 0.023 with T = {temp_c:n} + 273.15 first.",
-        "log f = (380/({temp_c:n} + 273.15) − 0.023) × {c_pct:n} + 0.103 × {si_pct:n}; f = 10 to that power.",
+        "log f = (380/({temp_c:n} + 273.15) − 0.023) × {c_pct:n} + 0.103 × {si_pct:n}; f = 10 to "
+        "that power.",
     ),
     worked="""log f = (380/({temp_c:n} + 273.15) − 0.023) × {c_pct:n} + 0.103 × {si_pct:n}. Ten to that power is f, and f ×
 {si_pct:n} gives h = **{answer}**. Carbon makes silicon about ten times as active as it would be in pure iron: that is why it burns so
@@ -77,7 +140,7 @@ early.""",
 )
 
 
-# ---- 2 ---------------------------------------------------------------------------------------------------------------------------------------
+# ---- 2 -------------------------------------------------------------------------------------------
 
 
 def _silicon(c_pct=1.0, f_c=1.0, si_pct=1.0, f_si=1.0, a_sio2=1.0, p_co=1.0):
@@ -93,17 +156,36 @@ _TWO_LINES = Problem(
     text="""For the reactions [C] + [O] = CO and [Si] + 2 [O] = SiO2 the Gibbs energies are ΔG° = −17 350 − 41.14 T and ΔG° = −581
 500 + 222.2 T (J, T in kelvin). Carbon, silicon and silica all have activity 1; the pressure of CO is {p_co}. Above which temperature, in
 °C, does carbon take the oxygen from silica? R = 8.3145 J/(mol K).""",
-    given=(Given("p_co", "pressure of CO", "atm", 0.1, 3.0, 0.05, "from argon stirring to bubbles under a deep bath"),),
+    given=(
+        Given(
+            "p_co",
+            "pressure of CO",
+            "atm",
+            0.1,
+            3.0,
+            0.05,
+            "from argon stirring to bubbles under a deep bath",
+        ),
+    ),
     answer=Answer("°C", "four degrees cover the straight lines and rounding", tolerance_abs=4.0),
     solve=lambda p_co: _silicon(p_co=p_co),
     slips=(
         Slip(
             "one_carbon",
-            "Silica holds two oxygen atoms: two carbons are needed, so the carbon line counts twice.",
+            "Silica holds two oxygen atoms: two carbons are needed, so the carbon line counts "
+            "twice.",
             solve=lambda p_co: _by_line("Si-O", 1, np.log10(p_co)),
         ),
-        Slip("p_once", "Two CO are formed: 2 RT ln p, not RT ln p.", solve=lambda p_co: _by_line("Si-O", 2, np.log10(p_co))),
-        Slip("no_pressure", "You left out the pressure of CO, {p_co}.", solve=lambda p_co: _by_line("Si-O", 2, 0.0)),
+        Slip(
+            "p_once",
+            "Two CO are formed: 2 RT ln p, not RT ln p.",
+            solve=lambda p_co: _by_line("Si-O", 2, np.log10(p_co)),
+        ),
+        Slip(
+            "no_pressure",
+            "You left out the pressure of CO, {p_co}.",
+            solve=lambda p_co: _by_line("Si-O", 2, 0.0),
+        ),
         Slip(
             "common_for_natural_log",
             "You took log10 of the pressure; RT ln p has the natural one.",
@@ -113,17 +195,20 @@ _TWO_LINES = Problem(
     ),
     hints=(
         "Add the two so that [O] drops out: SiO2 + 2 [C] = [Si] + 2 CO.",
-        "Its ΔG is twice the first line less the second, plus 2 RT ln p for the two CO. Where is it zero?",
+        "Its ΔG is twice the first line less the second, plus 2 RT ln p for the two CO. Where is "
+        "it zero?",
         "2 × (−17 350 − 41.14 T) + 581 500 − 222.2 T + 2 × 8.3145 T ln {p_co:n} = 0.",
     ),
     worked="""SiO2 + 2 [C] = [Si] + 2 CO: ΔG = 546 800 − 304.5 T + 16.629 T ln {p_co:n}. It is zero at T = 546 800/(304.5 − 16.629
 ln {p_co:n}) K, which is **{answer}**. The less CO presses on the bath, the sooner carbon wins.""",
-    cautions=("Every such bubble is carbon monoxide: it leaves at the mouth and must never be breathed.",),
+    cautions=(
+        "Every such bubble is carbon monoxide: it leaves at the mouth and must never be breathed.",
+    ),
     vector=False,
 )
 
 
-# ---- 3 ---------------------------------------------------------------------------------------------------------------------------------------
+# ---- 3 -------------------------------------------------------------------------------------------
 
 
 _IN_SLAG = Problem(
@@ -133,34 +218,70 @@ _IN_SLAG = Problem(
 silica: its activity is {a_sio2}. CO has 1 atm. Above which temperature, in °C, does carbon burn before silicon? For SiO2 + 2 [C] = [Si] + 2
 CO: log K = −28 561/T + 15.904, T in kelvin.""",
     given=(
-        Given("c_pct", "carbon", "%", 4.0, 4.7, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
+        Given(
+            "c_pct",
+            "carbon",
+            "%",
+            4.0,
+            4.7,
+            0.1,
+            "hot metal near carbon saturation, common practice",
+            follows="hot_metal.analysis_pct.C",
+        ),
         Given("f_c", "f of carbon", "1", 6.0, 8.0, 0.2, "hot metal, computed with the set jsps"),
-        Given("si_pct", "silicon", "%", 0.2, 0.8, 0.05, "0.3 to 1.2 %, common practice", follows="hot_metal.analysis_pct.Si", most=1.5),
+        Given(
+            "si_pct",
+            "silicon",
+            "%",
+            0.2,
+            0.8,
+            0.05,
+            "0.3 to 1.2 %, common practice",
+            follows="hot_metal.analysis_pct.Si",
+            most=1.5,
+        ),
         Given("f_si", "f of silicon", "1", 8.0, 11.0, 0.2, "hot metal, computed with the set jsps"),
-        Given("a_sio2", "activity of silica", "1", 0.003, 0.05, 0.001, "from a limy slag to an acid one at the start"),
+        Given(
+            "a_sio2",
+            "activity of silica",
+            "1",
+            0.003,
+            0.05,
+            0.001,
+            "from a limy slag to an acid one at the start",
+        ),
     ),
     answer=Answer("°C", "five degrees cover the straight line and rounding", tolerance_abs=5.0),
     solve=_silicon,
     slips=(
         Slip(
             "content_for_activity",
-            "You put in the contents in %; the constant wants activities: each content times its coefficient.",
-            solve=lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line("Si-O", 2, np.log10(si_pct / (a_sio2 * c_pct**2))),
+            "You put in the contents in %; the constant wants activities: each content times its "
+            "coefficient.",
+            solve=lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line(
+                "Si-O", 2, np.log10(si_pct / (a_sio2 * c_pct**2))
+            ),
         ),
         Slip(
             "pure_silica",
             "You took pure silica; lime holds it, its activity is {a_sio2}.",
-            solve=lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line("Si-O", 2, np.log10(si_pct * f_si / (c_pct * f_c) ** 2)),
+            solve=lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line(
+                "Si-O", 2, np.log10(si_pct * f_si / (c_pct * f_c) ** 2)
+            ),
         ),
         Slip(
             "carbon_once",
             "Two carbons react: the activity of carbon enters squared.",
-            solve=lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line("Si-O", 2, np.log10(si_pct * f_si / (a_sio2 * c_pct * f_c))),
+            solve=lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line(
+                "Si-O", 2, np.log10(si_pct * f_si / (a_sio2 * c_pct * f_c))
+            ),
         ),
         Slip(
             "natural_for_common_log",
             "You took the natural logarithm of the quotient; here log means log10.",
-            solve=lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line("Si-O", 2, np.log(si_pct * f_si / (a_sio2 * (c_pct * f_c) ** 2))),
+            solve=lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line(
+                "Si-O", 2, np.log(si_pct * f_si / (a_sio2 * (c_pct * f_c) ** 2))
+            ),
         ),
         _KELVIN_LEFT,
     ),
@@ -175,7 +296,7 @@ K: **{answer}**. With pure silica it would lie 100 to 250 °C lower: a limy slag
 )
 
 
-# ---- 4 ---------------------------------------------------------------------------------------------------------------------------------------
+# ---- 4 -------------------------------------------------------------------------------------------
 
 
 def _manganese(c_pct, mn_pct, a_mno):
@@ -198,32 +319,61 @@ _MANGANESE = Problem(
 Below which temperature, in °C, would manganese burn before carbon? Take log f_C = 0.243·%C and log f_Mn = −0.041·%C. For MnO + [C] = [Mn] +
 CO: log K = −14 415/T + 8.867, T in kelvin.""",
     given=(
-        Given("c_pct", "carbon", "%", 0.3, 1.0, 0.05, "the last third of a blow; the coefficient of manganese is known up to 1.2 % C"),
+        Given(
+            "c_pct",
+            "carbon",
+            "%",
+            0.3,
+            1.0,
+            0.05,
+            "the last third of a blow; the coefficient of manganese is known up to 1.2 % C",
+        ),
         Given("mn_pct", "manganese", "%", 0.1, 0.4, 0.02, "bath in the blow, common practice"),
-        Given("a_mno", "activity of MnO", "1", 0.04, 0.2, 0.01, "thinned by the other oxides of the slag; our own range"),
+        Given(
+            "a_mno",
+            "activity of MnO",
+            "1",
+            0.04,
+            0.2,
+            0.01,
+            "thinned by the other oxides of the slag; our own range",
+        ),
     ),
-    answer=Answer("°C", "eight degrees cover the small second-order term of carbon and rounding", tolerance_abs=8.0),
+    answer=Answer(
+        "°C",
+        "eight degrees cover the small second-order term of carbon and rounding",
+        tolerance_abs=8.0,
+    ),
     solve=_manganese,
     slips=(
         Slip(
             "pure_oxide",
             "You took pure MnO; in this slag its activity is {a_mno}.",
-            solve=lambda c_pct, mn_pct, a_mno: _by_line("Mn-O", 1, _quotient_mn(c_pct, mn_pct, 1.0)),
+            solve=lambda c_pct, mn_pct, a_mno: _by_line(
+                "Mn-O", 1, _quotient_mn(c_pct, mn_pct, 1.0)
+            ),
         ),
         Slip(
             "content_for_activity",
             "You put in the contents in %; multiply each by its activity coefficient.",
-            solve=lambda c_pct, mn_pct, a_mno: _by_line("Mn-O", 1, np.log10(mn_pct / (a_mno * c_pct))),
+            solve=lambda c_pct, mn_pct, a_mno: _by_line(
+                "Mn-O", 1, np.log10(mn_pct / (a_mno * c_pct))
+            ),
         ),
         Slip(
             "natural_for_common_log",
             "You took the natural logarithm of the quotient; here log means log10.",
-            solve=lambda c_pct, mn_pct, a_mno: _by_line("Mn-O", 1, np.log(10.0) * _quotient_mn(c_pct, mn_pct, a_mno)),
+            solve=lambda c_pct, mn_pct, a_mno: _by_line(
+                "Mn-O", 1, np.log(10.0) * _quotient_mn(c_pct, mn_pct, a_mno)
+            ),
         ),
         Slip(
             "quotient_turned",
-            "You turned the quotient upside down: what stands on the right of the equation is on top.",
-            solve=lambda c_pct, mn_pct, a_mno: _by_line("Mn-O", 1, -_quotient_mn(c_pct, mn_pct, a_mno)),
+            "You turned the quotient upside down: what stands on the right of the equation is on "
+            "top.",
+            solve=lambda c_pct, mn_pct, a_mno: _by_line(
+                "Mn-O", 1, -_quotient_mn(c_pct, mn_pct, a_mno)
+            ),
         ),
         _KELVIN_LEFT,
     ),
@@ -239,7 +389,7 @@ comes back into the steel for a while.""",
 )
 
 
-# ---- 5 ---------------------------------------------------------------------------------------------------------------------------------------
+# ---- 5 -------------------------------------------------------------------------------------------
 
 
 def _h_chromium(cr_pct, c_pct, temp_c):
@@ -262,17 +412,32 @@ _CHROMIUM = Problem(
 before chromium (against pure Cr2O3)? log f_C = 0.243·%C − 0.023·%Cr, log f_Cr = −0.114·%C − 0.0003·%Cr. [C] + [O] = CO: log K = 906/T +
 2.149; 2 [Cr] + 3 [O] = Cr2O3: log K = 42 963/T − 18.947; T in kelvin.""",
     given=(
-        Given("cr_pct", "chromium", "%", 10.0, 18.0, 0.5, "ferritic and austenitic stainless steel"),
+        Given(
+            "cr_pct", "chromium", "%", 10.0, 18.0, 0.5, "ferritic and austenitic stainless steel"
+        ),
         Given("c_pct", "carbon", "%", 0.03, 0.25, 0.01, "end of stainless refining"),
-        Given("temp_c", "temperature", "°C", 1600, 1720, 10, "stainless refining runs hot, common practice"),
+        Given(
+            "temp_c",
+            "temperature",
+            "°C",
+            1600,
+            1720,
+            10,
+            "stainless refining runs hot, common practice",
+        ),
     ),
-    answer=Answer("atm", "five per cent: four exponents multiply their rounding", tolerance_pct=5.0),
+    answer=Answer(
+        "atm", "five per cent: four exponents multiply their rounding", tolerance_pct=5.0
+    ),
     solve=_chromium,
     slips=(
         Slip(
             "cube_root_forgotten",
-            "Cr2O3 takes three oxygens: the activity of oxygen is the cube root of 1/(K h²). You took the square root.",
-            solve=lambda cr_pct, c_pct, temp_c: _hand_chromium(*(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), kelvin(temp_c), 2.0),
+            "Cr2O3 takes three oxygens: the activity of oxygen is the cube root of 1/(K h²). You "
+            "took the square root.",
+            solve=lambda cr_pct, c_pct, temp_c: _hand_chromium(
+                *(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), kelvin(temp_c), 2.0
+            ),
         ),
         Slip(
             "content_for_activity",
@@ -282,12 +447,15 @@ before chromium (against pure Cr2O3)? log f_C = 0.243·%C − 0.023·%Cr, log f_
         Slip(
             "celsius_for_kelvin",
             "You put {temp_c} into the constants as it stands; T is kelvin, so add 273.15.",
-            solve=lambda cr_pct, c_pct, temp_c: _hand_chromium(*(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), temp_c),
+            solve=lambda cr_pct, c_pct, temp_c: _hand_chromium(
+                *(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), temp_c
+            ),
         ),
         slip.upside_down("You turned it upside down: p = K × h_C × h_O."),
     ),
     hints=(
-        "Which activity of oxygen does chromium allow? Carbon burns if that oxygen can still make CO against the pressure.",
+        "Which activity of oxygen does chromium allow? Carbon burns if that oxygen can still make "
+        "CO against the pressure.",
         "h_O = (1/(K_Cr × h_Cr²))^(1/3).",
         "p = K_C × h_C × h_O, with h_C = {c_pct:n} × 10^(0.243 × {c_pct:n} − 0.023 × {cr_pct:n}).",
     ),
@@ -298,15 +466,24 @@ instead: stainless steel is refined under vacuum or with argon in the oxygen."""
 )
 
 
-# ---- 6 ---------------------------------------------------------------------------------------------------------------------------------------
+# ---- 6 -------------------------------------------------------------------------------------------
 
 _RULERS = ("C-O", "Si-O", "Mn-O")
 
 
 def _allowed_ppm(c_pct, si_pct, mn_pct):
-    """Activity of oxygen, ppm, that carbon, silicon and manganese allow at 1600 degC, by the figures in the text."""
-    h_c, h_si = c_pct * 10.0 ** (0.243 * c_pct + 0.08 * si_pct), si_pct * 10.0 ** (0.18 * c_pct + 0.103 * si_pct)
-    return 1e4 / (429.0 * h_c), 1e4 / np.sqrt(40600.0 * h_si), 1e4 / (28.9 * mn_pct * 10.0 ** (-0.041 * c_pct))
+    """Activity of oxygen, ppm, that carbon, silicon and manganese allow at 1600 degC, by the
+    figures in the text.
+    """
+    h_c, h_si = (
+        c_pct * 10.0 ** (0.243 * c_pct + 0.08 * si_pct),
+        si_pct * 10.0 ** (0.18 * c_pct + 0.103 * si_pct),
+    )
+    return (
+        1e4 / (429.0 * h_c),
+        1e4 / np.sqrt(40600.0 * h_si),
+        1e4 / (28.9 * mn_pct * 10.0 ** (-0.041 * c_pct)),
+    )
 
 
 def _ruling(c_pct, si_pct, mn_pct):
@@ -331,44 +508,59 @@ Choose the line and type the number.""",
         options=("carbon", "silicon", "manganese"),
         sentences=(
             "Carbon rules where there is much of it: its product with oxygen is small.",
-            "Silicon rules where carbon is low: its oxide takes two oxygens, so the root of its product counts.",
-            "Manganese is a weak deoxidiser here: it would leave several hundred ppm, more than the others allow.",
+            "Silicon rules where carbon is low: its oxide takes two oxygens, so the root of its "
+            "product counts.",
+            "Manganese is a weak deoxidiser here: it would leave several hundred ppm, more than "
+            "the others allow.",
         ),
-        number=Answer("ppm", "six per cent covers the small terms that the text leaves out", tolerance_pct=6.0),
+        number=Answer(
+            "ppm", "six per cent covers the small terms that the text leaves out", tolerance_pct=6.0
+        ),
     ),
     solve=_ruling,
     slips=(
         Slip(
             "exponent_forgotten",
             "Two oxygens make SiO2: h_O is the square root of 1/(K h_Si).",
-            solve=lambda c_pct, si_pct, mn_pct: (2, _allowed_ppm(c_pct, si_pct, mn_pct)[1] ** 2 / 1e4),
+            solve=lambda c_pct, si_pct, mn_pct: (
+                2,
+                _allowed_ppm(c_pct, si_pct, mn_pct)[1] ** 2 / 1e4,
+            ),
         ),
         Slip(
             "highest_taken",
-            "You took the element that leaves more oxygen. The one that allows least rules: the others give their share to it.",
-            solve=lambda c_pct, si_pct, mn_pct: (lambda a: (2, a[1]) if a[0] < a[1] else (1, a[0]))(_allowed_ppm(c_pct, si_pct, mn_pct)),
+            "You took the element that leaves more oxygen. The one that allows least rules: the "
+            "others give their share to it.",
+            solve=lambda c_pct, si_pct, mn_pct: (lambda a: (2, a[1]) if a[0] < a[1] else (1, a[0]))(
+                _allowed_ppm(c_pct, si_pct, mn_pct)
+            ),
         ),
         slip.times("percent_for_ppm", "This is in %; 1 % is 10 000 ppm.", 1e-4),
     ),
     hints=(
         "Work out, for each element alone, the oxygen it would allow. The lowest rules.",
         "Carbon: h_O = 1/(429 h_C). Silicon: h_O = √(1/(40 600 h_Si)).",
-        "h_C = {c_pct:n} × 10^(0.243 × {c_pct:n} + 0.08 × {si_pct:n}); h_Si = {si_pct:n} × 10^(0.18 × {c_pct:n} + 0.103 × {si_pct:n}).",
+        "h_C = {c_pct:n} × 10^(0.243 × {c_pct:n} + 0.08 × {si_pct:n}); h_Si = {si_pct:n} × "
+        "10^(0.18 × {c_pct:n} + 0.103 × {si_pct:n}).",
     ),
     worked="""Each alone: carbon 1/(429 h_C), silicon √(1/(40 600 h_Si)), manganese 1/(28.9 h_Mn). The lowest is line {line}:
 **{answer}**. Deep in a ladle the steel presses on the bubbles and carbon is weaker than at 1 atm; under vacuum it is stronger.""",
-    plausible=lambda answer, **given: abs(np.log(_allowed_ppm(**given)[0] / _allowed_ppm(**given)[1])) > 0.15,
+    plausible=lambda answer, **given: (
+        abs(np.log(_allowed_ppm(**given)[0] / _allowed_ppm(**given)[1])) > 0.15
+    ),
     vector=False,
 )
 
 
-# ---- 7 ---------------------------------------------------------------------------------------------------------------------------------------
+# ---- 7 -------------------------------------------------------------------------------------------
 
 _SHEET = {"C": 4.0, "Si": 1.5, "Mn": 1.0}
 
 
 def _sulphur(s_pct):
-    return activities({**_SHEET, "S": s_pct}, 1873.15, SET, quiet=True).h["S"]  # the only remark is on manganese, which is not asked for
+    return activities({**_SHEET, "S": s_pct}, 1873.15, SET, quiet=True).h[
+        "S"
+    ]  # the only remark is on manganese, which is not asked for
 
 
 _COURSE = Problem(
@@ -377,7 +569,17 @@ _COURSE = Problem(
     text="""A published course (NPTEL, Steel Making, lecture 3) asks for the activity of sulphur in hot metal with 4 % C, 1.5 %
 Si, 1 % Mn and 0.04 % S and gives 0.43. With the set of this lesson, log f_S = 0.111·%C + 0.075·%Si − 0.026·%Mn − 0.046·%S. What do you get
 for the same metal with {s_pct} S? And which line explains best why 0.43 is so much higher? Choose the line and type the number.""",
-    given=(Given("s_pct", "sulphur", "%", 0.02, 0.06, 0.002, "hot metal before desulphurisation, common practice"),),
+    given=(
+        Given(
+            "s_pct",
+            "sulphur",
+            "%",
+            0.02,
+            0.06,
+            0.002,
+            "hot metal before desulphurisation, common practice",
+        ),
+    ),
     answer=Choice(
         options=(
             "They raised e to the power of log f instead of 10.",
@@ -387,11 +589,15 @@ for the same metal with {s_pct} S? And which line explains best why 0.43 is so m
         ),
         sentences=(
             "That would make f smaller, not larger: try it.",
-            "Yes. With 0.24 for carbon the published 0.43 comes out. A coefficient belongs to a table and to its year; sets are never mixed.",
+            "Yes. With 0.24 for carbon the published 0.43 comes out. A coefficient belongs to a "
+            "table and to its year; sets are never mixed.",
             "Without carbon f is near 1.2, and the activity near 0.05.",
-            "Both coefficients and contents are in mass %; carbon in mole % would be far larger than 4.",
+            "Both coefficients and contents are in mass %; carbon in mole % would be far larger "
+            "than 4.",
         ),
-        number=Answer("1", "three per cent covers an exponent worked out to three figures", tolerance_pct=3.0),
+        number=Answer(
+            "1", "three per cent covers an exponent worked out to three figures", tolerance_pct=3.0
+        ),
     ),
     solve=lambda s_pct: (2 + 0 * s_pct, _sulphur(s_pct)),
     slips=(
@@ -400,16 +606,24 @@ for the same metal with {s_pct} S? And which line explains best why 0.43 is so m
             "You took e to the power of log f; here log is log10.",
             solve=lambda s_pct: (2 + 0 * s_pct, s_pct * np.exp(np.log10(_sulphur(s_pct) / s_pct))),
         ),
-        Slip("no_carbon", "You left out the carbon.", solve=lambda s_pct: (2 + 0 * s_pct, _sulphur(s_pct) / 10.0 ** (0.111 * _SHEET["C"]))),
+        Slip(
+            "no_carbon",
+            "You left out the carbon.",
+            solve=lambda s_pct: (2 + 0 * s_pct, _sulphur(s_pct) / 10.0 ** (0.111 * _SHEET["C"])),
+        ),
         Slip(
             "old_table",
             "This is what the older coefficient of carbon gives; use the one in the text.",
-            solve=lambda s_pct: (2 + 0 * s_pct, _sulphur(s_pct) * 10.0 ** ((0.24 - 0.111) * _SHEET["C"])),
+            solve=lambda s_pct: (
+                2 + 0 * s_pct,
+                _sulphur(s_pct) * 10.0 ** ((0.24 - 0.111) * _SHEET["C"]),
+            ),
         ),
     ),
     hints=(
         "Work out log f_S, then f_S, then f_S × {s_pct:n}.",
-        "Which element has by far the largest term? What would its coefficient have to be to give 0.43?",
+        "Which element has by far the largest term? What would its coefficient have to be to give "
+        "0.43?",
         "log(0.43/0.04) = 1.03. Carbon, 4 %, carries nearly all of it.",
     ),
     worked="""log f_S = 0.444 + 0.113 − 0.026 − 0.046 × {s_pct:n}, so h_S = **{answer}**. Line {line}: to reach 0.43/0.04 = 10.8 the
@@ -418,7 +632,7 @@ question). The figures on the course page itself could not be read, so this is o
 )
 
 
-# ---- 8 ---------------------------------------------------------------------------------------------------------------------------------------
+# ---- 8 -------------------------------------------------------------------------------------------
 
 
 def _with_silicon(si_pct, temp_c):
@@ -439,7 +653,9 @@ K = 30 373/T − 11.606, T in kelvin; log f_Si = 0.103·%Si, log f_O = −0.066�
         Given("si_pct", "silicon", "%", 0.05, 0.6, 0.01, "silicon-killed steel, common practice"),
         Given("temp_c", "temperature", "°C", 1550, 1650, 5, "ladle, common practice"),
     ),
-    answer=Answer("ppm", "four per cent covers rounding and the effect of oxygen on itself", tolerance_pct=4.0),
+    answer=Answer(
+        "ppm", "four per cent covers rounding and the effect of oxygen on itself", tolerance_pct=4.0
+    ),
     solve=_with_silicon,
     slips=(
         Slip(
@@ -456,13 +672,16 @@ K = 30 373/T − 11.606, T in kelvin; log f_Si = 0.103·%Si, log f_O = −0.066�
         Slip(
             "natural_for_common_log",
             "You took e to the power of log K; here log is log10.",
-            solve=lambda si_pct, temp_c: 1e4 * np.exp(-0.5 * _log_k("Si-O", kelvin(temp_c))) / np.sqrt(si_pct),
+            solve=lambda si_pct, temp_c: (
+                1e4 * np.exp(-0.5 * _log_k("Si-O", kelvin(temp_c))) / np.sqrt(si_pct)
+            ),
         ),
     ),
     hints=(
         "Find K first, then h_Si.",
         "h_O = √(1/(K × h_Si)), then %O = h_O/f_O.",
-        "log K = 30 373/({temp_c:n} + 273.15) − 11.606; h_Si = {si_pct:n} × 10^(0.103 × {si_pct:n}).",
+        "log K = 30 373/({temp_c:n} + 273.15) − 11.606; h_Si = {si_pct:n} × 10^(0.103 × "
+        "{si_pct:n}).",
     ),
     worked="""log K = 30 373/({temp_c:n} + 273.15) − 11.606, h_Si = {si_pct:n} × 10^(0.103 × {si_pct:n}), h_O = √(1/(K h_Si)), and
 divided by f_O = 10^(−0.066 × {si_pct:n}), times 10 000: **{answer}**. Measurements in silica crucibles (Suzuki, Ban-ya and Fuwa 1970) lie
@@ -470,12 +689,14 @@ some 14 % lower at 1600 °C.""",
 )
 
 
-# ---- 9 ---------------------------------------------------------------------------------------------------------------------------------------
+# ---- 9 -------------------------------------------------------------------------------------------
 
 
 def _high_carbon(c_pct):
     """p/(%C %O) at 1500 degC with e_O^C = +0.10."""
-    return 1.0 / (c_pct * oxygen_with_carbon(c_pct, kelvin(1500.0), 1.0, None, SET, high_carbon=True))
+    return 1.0 / (
+        c_pct * oxygen_with_carbon(c_pct, kelvin(1500.0), 1.0, None, SET, high_carbon=True)
+    )
 
 
 _LIMIT = Problem(
@@ -489,13 +710,16 @@ with the paper's figure, and choose the line that says what a careful person con
     answer=Choice(
         options=(
             "The table is graded and printed, so the measurement must be wrong.",
-            "The coefficient of the table holds at low carbon, below about 1 %; above that take what was measured there.",
+            "The coefficient of the table holds at low carbon, below about 1 %; above that take "
+            "what was measured there.",
             "K changes with carbon, so K' may be used in its place.",
             "Activity coefficients may be left out at high carbon.",
         ),
         sentences=(
-            "A slope measured at low carbon says nothing about 3 %. Where a measurement and a stretched table disagree, the table was stretched.",
-            "Yes. A first-order coefficient is a slope at zero content. Ask of every coefficient how far it was measured.",
+            "A slope measured at low carbon says nothing about 3 %. Where a measurement and a "
+            "stretched table disagree, the table was stretched.",
+            "Yes. A first-order coefficient is a slope at zero content. Ask of every coefficient "
+            "how far it was measured.",
             "K depends on temperature alone; K' holds all that the activity coefficients do.",
             "Then K' would be 457 at every carbon content; it was measured at six times that.",
         ),
@@ -506,7 +730,10 @@ with the paper's figure, and choose the line that says what a careful person con
         Slip(
             "table_stretched",
             "This is what the table's −0.42 gives; take the paper's +0.10.",
-            solve=lambda c_pct: (2 + 0 * c_pct, _high_carbon(c_pct) * 10.0 ** ((-0.42 - 0.10) * c_pct)),
+            solve=lambda c_pct: (
+                2 + 0 * c_pct,
+                _high_carbon(c_pct) * 10.0 ** ((-0.42 - 0.10) * c_pct),
+            ),
         ),
         Slip(
             "no_second_order",
@@ -516,7 +743,10 @@ with the paper's figure, and choose the line that says what a careful person con
         Slip(
             "natural_for_common_log",
             "You took e to the power of the logarithm; here log is log10.",
-            solve=lambda c_pct: (2 + 0 * c_pct, 457.0 * np.exp(np.log10(_high_carbon(c_pct) / 457.0))),
+            solve=lambda c_pct: (
+                2 + 0 * c_pct,
+                457.0 * np.exp(np.log10(_high_carbon(c_pct) / 457.0)),
+            ),
         ),
     ),
     hints=(
@@ -530,4 +760,14 @@ the kit's own step, chosen so that graphite appears where it should.""",
 )
 
 
-PROBLEMS = (_H_SI, _TWO_LINES, _IN_SLAG, _MANGANESE, _CHROMIUM, _KILLED, _COURSE, _SILICON_OXYGEN, _LIMIT)
+PROBLEMS = (
+    _H_SI,
+    _TWO_LINES,
+    _IN_SLAG,
+    _MANGANESE,
+    _CHROMIUM,
+    _KILLED,
+    _COURSE,
+    _SILICON_OXYGEN,
+    _LIMIT,
+)

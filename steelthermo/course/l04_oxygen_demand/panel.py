@@ -1,4 +1,6 @@
-"""Panel of lesson 04: how much oxygen, and how long is the blow? Demand by element, for one tonne of steel and for the heat."""
+"""Panel of lesson 04: how much oxygen, and how long is the blow? Demand by element, for one tonne
+of steel and for the heat.
+"""
 
 from types import SimpleNamespace
 
@@ -19,43 +21,172 @@ LABELS = ("carbon", "silicon", "manganese", "phosphorus", "iron to slag, dust", 
 def controls(works):
     hot, end = works.hot_metal, works.end_point
     return (
-        Control("share_pct", "Hot metal in the charge", "%", 65.0, 100.0, 1.0, hot.share_pct, "the rest is scrap; 70 to 80 % is usual, common practice"),
-        Control("c_pct", "Carbon in hot metal", "%", 3.8, 4.8, 0.05, hot.analysis_pct["C"], "hot metal near carbon saturation, common practice"),
-        Control("si_pct", "Silicon in hot metal", "%", 0.1, 1.2, 0.05, hot.analysis_pct["Si"], "0.3 to 1.2 %, common practice"),
-        Control("end_c_pct", "Carbon at the end", "%", 0.02, 0.6, 0.01, end.analysis_pct["C"], "soft steel to rail steel"),
-        Control("co2_pct", "Carbon burnt to CO2", "%", 0.0, 40.0, 1.0, works.gas.co2_pct, "10 to 15 % at the mouth, common practice"),
-        Control("iron_kg_t", "Iron burnt", "kg/t", 5.0, 40.0, 1.0, 23.0, "to slag and dust, per t of steel, common practice"),
-        Control("ore_kg_t", "Ore charged", "kg/t", 0.0, 30.0, 1.0, 0.0, "a coolant that brings its own oxygen"),
-        Control("purity_pct", "Purity of the oxygen", "%", 90.0, 100.0, 0.1, works.oxygen.purity_pct, "99 % or better, common practice"),
-        Control("flow_nm3_min", "Oxygen flow", "Nm3/min", 50.0, 1500.0, 10.0, works.oxygen.flow_nm3_min, "lance of the works"),
+        Control(
+            "share_pct",
+            "Hot metal in the charge",
+            "%",
+            65.0,
+            100.0,
+            1.0,
+            hot.share_pct,
+            "the rest is scrap; 70 to 80 % is usual, common practice",
+        ),
+        Control(
+            "c_pct",
+            "Carbon in hot metal",
+            "%",
+            3.8,
+            4.8,
+            0.05,
+            hot.analysis_pct["C"],
+            "hot metal near carbon saturation, common practice",
+        ),
+        Control(
+            "si_pct",
+            "Silicon in hot metal",
+            "%",
+            0.1,
+            1.2,
+            0.05,
+            hot.analysis_pct["Si"],
+            "0.3 to 1.2 %, common practice",
+        ),
+        Control(
+            "end_c_pct",
+            "Carbon at the end",
+            "%",
+            0.02,
+            0.6,
+            0.01,
+            end.analysis_pct["C"],
+            "soft steel to rail steel",
+        ),
+        Control(
+            "co2_pct",
+            "Carbon burnt to CO2",
+            "%",
+            0.0,
+            40.0,
+            1.0,
+            works.gas.co2_pct,
+            "10 to 15 % at the mouth, common practice",
+        ),
+        Control(
+            "iron_kg_t",
+            "Iron burnt",
+            "kg/t",
+            5.0,
+            40.0,
+            1.0,
+            23.0,
+            "to slag and dust, per t of steel, common practice",
+        ),
+        Control(
+            "ore_kg_t",
+            "Ore charged",
+            "kg/t",
+            0.0,
+            30.0,
+            1.0,
+            0.0,
+            "a coolant that brings its own oxygen",
+        ),
+        Control(
+            "purity_pct",
+            "Purity of the oxygen",
+            "%",
+            90.0,
+            100.0,
+            0.1,
+            works.oxygen.purity_pct,
+            "99 % or better, common practice",
+        ),
+        Control(
+            "flow_nm3_min",
+            "Oxygen flow",
+            "Nm3/min",
+            50.0,
+            1500.0,
+            10.0,
+            works.oxygen.flow_nm3_min,
+            "lance of the works",
+        ),
     )
 
 
-def compute(works, share_pct, c_pct, si_pct, end_c_pct, co2_pct, iron_kg_t, ore_kg_t, purity_pct, flow_nm3_min):
-    """Demand for one tonne of steel; the metallic charge is found from the iron that has to be there."""
+def compute(
+    works,
+    share_pct,
+    c_pct,
+    si_pct,
+    end_c_pct,
+    co2_pct,
+    iron_kg_t,
+    ore_kg_t,
+    purity_pct,
+    flow_nm3_min,
+):
+    """Demand for one tonne of steel; the metallic charge is found from the iron that has to be
+    there.
+    """
     hot, end = works.hot_metal.analysis_pct, works.end_point.analysis_pct
     scrap, ore = material("heavy_scrap", works), material("ore", works)
     share = share_pct / 100.0
-    pct = {e: share * p + (1 - share) * 100.0 * scrap.per_kg.get(e, 0.0) for e, p in {**hot, "C": c_pct, "Si": si_pct}.items()}
-    iron = share * (100.0 - sum({**hot, "C": c_pct, "Si": si_pct}.values())) + (1 - share) * scrap.pct("Fe")
+    pct = {
+        e: share * p + (1 - share) * 100.0 * scrap.per_kg.get(e, 0.0)
+        for e, p in {**hot, "C": c_pct, "Si": si_pct}.items()
+    }
+    iron = share * (100.0 - sum({**hot, "C": c_pct, "Si": si_pct}.values())) + (
+        1 - share
+    ) * scrap.pct("Fe")
     ore_fe2o3 = ore_kg_t * ore.pct("Fe2O3") / 100.0
-    ends = {"C": end_c_pct, "Si": 0.0, "Mn": min(end["Mn"], pct["Mn"]), "P": min(end["P"], pct["P"])}
+    ends = {
+        "C": end_c_pct,
+        "Si": 0.0,
+        "Mn": min(end["Mn"], pct["Mn"]),
+        "P": min(end["P"], pct["P"]),
+    }
     steel_iron = 10.0 * (100.0 - sum(ends.values()))
     charge_kg = (steel_iron + iron_kg_t - ore_fe2o3 * mass_fractions("Fe2O3")["Fe"]) / iron * 100.0
-    burnt = {e: max(charge_kg * pct[e] / 100.0 - 10.0 * ends[e], 0.0) for e in ("C", "Si", "Mn", "P")} | {"Fe": iron_kg_t}
+    burnt = {
+        e: max(charge_kg * pct[e] / 100.0 - 10.0 * ends[e], 0.0) for e in ("C", "Si", "Mn", "P")
+    } | {"Fe": iron_kg_t}
     need = demand(burnt, co2_pct=co2_pct, purity_pct=purity_pct, oxides_kg={"Fe2O3": ore_fe2o3})
     tap_t = works.vessel.tap_t
     minutes = blow_minutes(need.blown_nm3 * tap_t, flow_nm3_min)
-    return SimpleNamespace(need=need, burnt=burnt, charge_kg=charge_kg, minutes=minutes, tap_t=tap_t, flow=flow_nm3_min)
+    return SimpleNamespace(
+        need=need, burnt=burnt, charge_kg=charge_kg, minutes=minutes, tap_t=tap_t, flow=flow_nm3_min
+    )
 
 
 def setup(fig):
-    left, right = fig.subplots(1, 2, gridspec_kw={"left": 0.17, "right": 0.965, "bottom": 0.15, "top": 0.89, "wspace": 0.3, "width_ratios": (3, 2)})
-    style.axes(left, "oxygen, Nm3 per t of steel", "", (0, 62), (len(LABELS) - 0.4, -0.6), "Who takes the oxygen")
+    left, right = fig.subplots(
+        1,
+        2,
+        gridspec_kw={
+            "left": 0.17,
+            "right": 0.965,
+            "bottom": 0.15,
+            "top": 0.89,
+            "wspace": 0.3,
+            "width_ratios": (3, 2),
+        },
+    )
+    style.axes(
+        left,
+        "oxygen, Nm3 per t of steel",
+        "",
+        (0, 62),
+        (len(LABELS) - 0.4, -0.6),
+        "Who takes the oxygen",
+    )
     left.set_yticks(range(len(LABELS)), LABELS)
     left.grid(axis="y", visible=False)
     bars = style.bars(left, range(len(LABELS)), [0] * len(LABELS), numbers=[0, 0, 0, 0, 0, 1])
-    texts = [style.figures(left, 0, k, "", va="center", ha="left", fontsize=9.5) for k in range(len(LABELS))]
+    texts = [
+        style.figures(left, 0, k, "", va="center", ha="left", fontsize=9.5)
+        for k in range(len(LABELS))
+    ]
     style.axes(right, "blow, min", "oxygen blown, Nm3", (0, 40), (0, 18000), "How long it takes")
     line = style.line(right, 0, [0, 0], [0, 0], marks=0)
     (dot,) = right.plot([0], [0], "o", color=style.SERIES[1].colour, markersize=9, animated=True)
@@ -88,15 +219,23 @@ def _nice(value, smallest):
 def sentence(record):
     need = record.need
     return (
-        f"The heat takes {need.blown_nm3:.1f} Nm3 of oxygen per t of steel, {need.by_element_nm3['C']:.1f} of it for carbon; "
-        f"for {record.tap_t:.0f} t that is {need.blown_nm3 * record.tap_t:.0f} Nm3, blown in {record.minutes:.1f} min at {record.flow:.0f} Nm3/min."
+        f"The heat takes {need.blown_nm3:.1f} Nm3 of oxygen per t of steel, "
+        f"{need.by_element_nm3['C']:.1f} of it for carbon; "
+        f"for {record.tap_t:.0f} t that is {need.blown_nm3 * record.tap_t:.0f} Nm3, blown in "
+        f"{record.minutes:.1f} min at {record.flow:.0f} Nm3/min."
     )
 
 
 def numbers(record):
     need = record.need
-    rows = [(f"{label}: burnt", f"{record.burnt[e]:.2f}", "kg/t") for e, label in zip(ELEMENTS, LABELS, strict=False)]
-    rows += [(f"{label}: oxygen", f"{need.by_element_nm3[e]:.2f}", "Nm3/t") for e, label in zip(ELEMENTS, LABELS, strict=False)]
+    rows = [
+        (f"{label}: burnt", f"{record.burnt[e]:.2f}", "kg/t")
+        for e, label in zip(ELEMENTS, LABELS, strict=False)
+    ]
+    rows += [
+        (f"{label}: oxygen", f"{need.by_element_nm3[e]:.2f}", "Nm3/t")
+        for e, label in zip(ELEMENTS, LABELS, strict=False)
+    ]
     return [
         *rows,
         ("oxygen from ore", f"{need.from_oxides_nm3:.2f}", "Nm3/t"),
@@ -108,7 +247,10 @@ def numbers(record):
 
 
 def alt(record):
-    parts = ", ".join(f"{label} {record.need.by_element_nm3[e]:.1f}" for e, label in zip(ELEMENTS, LABELS, strict=False))
+    parts = ", ".join(
+        f"{label} {record.need.by_element_nm3[e]:.1f}"
+        for e, label in zip(ELEMENTS, LABELS, strict=False)
+    )
     left = f"Left: bars of the oxygen each element takes, Nm3 per t of steel: {parts}."
     return f"{left} Right: oxygen blown against minutes, a straight line to the end of the blow."
 

@@ -17,13 +17,26 @@ _ONE = Problem(
 FeO.
 Atomic weights: Si 28.09, Mn 54.94, P 30.97, C 12.01, Fe 55.85. One kmol of gas fills 22.414 Nm3.""",
     given=(
-        Given("mass_kg", "mass burnt", "kg", 50, 2000, 10, "what burns in one heat", follows="vessel.tap_t"),
+        Given(
+            "mass_kg",
+            "mass burnt",
+            "kg",
+            50,
+            2000,
+            10,
+            "what burns in one heat",
+            follows="vessel.tap_t",
+        ),
         Pick("element", "element", ("Si", "Mn", "P", "C", "Fe"), "what burns in a converter"),
     ),
     answer=Answer("Nm3", _ROUND, tolerance_pct=0.5),
     solve=lambda mass_kg, element: mass_kg * nm3_per_kg(element),
     slips=(
-        Slip("atoms_for_molecules", "You counted atoms of oxygen; an oxygen molecule holds two of them.", after=lambda answer, given: 2.0 * answer),
+        Slip(
+            "atoms_for_molecules",
+            "You counted atoms of oxygen; an oxygen molecule holds two of them.",
+            after=lambda answer, given: 2.0 * answer,
+        ),
         Slip(
             "kilograms",
             "This is the oxygen in kg; turn it into Nm3: 32 kg are 22.414 Nm3.",
@@ -32,12 +45,18 @@ Atomic weights: Si 28.09, Mn 54.94, P 30.97, C 12.01, Fe 55.85. One kmol of gas 
         Slip(
             "at_25",
             "You took 24.465 m3 per kmol, the volume at 25 °C; Nm3 are counted at 0 °C.",
-            after=lambda answer, given: answer * value("reference_temperature") / value("celsius_zero_k"),
+            after=lambda answer, given: (
+                answer * value("reference_temperature") / value("celsius_zero_k")
+            ),
         ),
         Slip(
             "one_atom_of_oxygen",
             "You gave each atom one atom of oxygen; look at the formula of the oxide.",
-            solve=lambda mass_kg, element: {"Si": 0.5, "P": 0.4}[element] * mass_kg * nm3_per_kg(element) if element in ("Si", "P") else None,
+            solve=lambda mass_kg, element: (
+                {"Si": 0.5, "P": 0.4}[element] * mass_kg * nm3_per_kg(element)
+                if element in ("Si", "P")
+                else None
+            ),
         ),
     ),
     hints=(
@@ -63,17 +82,54 @@ _CARBON = Problem(
 (O2) does the carbon
 take? Take the mass of metal as unchanged; C 12.011, 22.414 Nm3/kmol.""",
     given=(
-        Given("hot_metal_t", "hot metal", "t", 60, 280, 5, "hot metal of one heat", follows="vessel.tap_t"),
-        Given("c_pct", "carbon in hot metal", "%", 4.0, 4.8, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
-        Given("co2_pct", "share burnt to CO2", "%", 8, 18, 1, "10 to 15 % at the mouth, common practice", follows="gas.co2_pct", least=4, most=30),
+        Given(
+            "hot_metal_t",
+            "hot metal",
+            "t",
+            60,
+            280,
+            5,
+            "hot metal of one heat",
+            follows="vessel.tap_t",
+        ),
+        Given(
+            "c_pct",
+            "carbon in hot metal",
+            "%",
+            4.0,
+            4.8,
+            0.1,
+            "hot metal near carbon saturation, common practice",
+            follows="hot_metal.analysis_pct.C",
+        ),
+        Given(
+            "co2_pct",
+            "share burnt to CO2",
+            "%",
+            8,
+            18,
+            1,
+            "10 to 15 % at the mouth, common practice",
+            follows="gas.co2_pct",
+            least=4,
+            most=30,
+        ),
     ),
     answer=Answer("Nm3", _PER_CENT, tolerance_pct=1.0),
     solve=_carbon,
     slips=(
         slip.forgot("co2_pct", 0.0, "the CO2, which takes twice the oxygen of CO"),
-        Slip("all_co2", "You burnt all the carbon to CO2.", change=lambda given: given | {"co2_pct": 100.0 + 0.0 * given["co2_pct"]}),
+        Slip(
+            "all_co2",
+            "You burnt all the carbon to CO2.",
+            change=lambda given: given | {"co2_pct": 100.0 + 0.0 * given["co2_pct"]},
+        ),
         slip.times("percent_as_fraction", "You took 1 % as 1 kg per t; it is 10 kg per t.", 0.1),
-        Slip("atoms_for_molecules", "You counted atoms of oxygen; an oxygen molecule holds two of them.", after=lambda answer, given: 2.0 * answer),
+        Slip(
+            "atoms_for_molecules",
+            "You counted atoms of oxygen; an oxygen molecule holds two of them.",
+            after=lambda answer, given: 2.0 * answer,
+        ),
     ),
     hints=(
         "How many kg of carbon burn?",
@@ -82,12 +138,21 @@ take? Take the mass of metal as unchanged; C 12.011, 22.414 Nm3/kmol.""",
     ),
     worked="""{hot_metal_t:n} × 10 × ({c_pct:n} − 0.05) kg of carbon; each kg takes 0.933 × (1 + {co2_pct:n}/100) Nm3. Together **{answer}**: four fifths
 of what the lance blows.""",
-    cautions=("All of it leaves as CO and CO2: a gas flow of some thousand Nm3 a minute that poisons and burns.",),
+    cautions=(
+        "All of it leaves as CO and CO2: a gas flow of some thousand Nm3 a minute that poisons and "
+        "burns.",
+    ),
 )
 
 
 def _heat(c_kg, si_kg, mn_kg, p_kg, fe_kg):
-    return c_kg * nm3_per_kg("C", 10.0) + si_kg * nm3_per_kg("Si") + mn_kg * nm3_per_kg("Mn") + p_kg * nm3_per_kg("P") + fe_kg * nm3_per_kg("Fe")
+    return (
+        c_kg * nm3_per_kg("C", 10.0)
+        + si_kg * nm3_per_kg("Si")
+        + mn_kg * nm3_per_kg("Mn")
+        + p_kg * nm3_per_kg("P")
+        + fe_kg * nm3_per_kg("Fe")
+    )
 
 
 _HEAT = Problem(
@@ -97,10 +162,48 @@ _HEAT = Problem(
 phosphorus and {fe_kg} of
 iron (to FeO). How much pure oxygen (O2) is that per tonne of steel? Per kg: C to CO 0.933, Si 0.798, Mn 0.204, P 0.905, Fe 0.201 Nm3.""",
     given=(
-        Given("c_kg", "carbon", "kg", 32, 40, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.C"),
-        Given("si_kg", "silicon", "kg", 2, 8, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.Si", least=1),
-        Given("mn_kg", "manganese", "kg", 1, 5, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.Mn", least=0.5),
-        Given("p_kg", "phosphorus", "kg", 0.4, 1.2, 0.1, "per t of steel, common practice", follows="hot_metal.analysis_pct.P"),
+        Given(
+            "c_kg",
+            "carbon",
+            "kg",
+            32,
+            40,
+            0.5,
+            "per t of steel, common practice",
+            follows="hot_metal.analysis_pct.C",
+        ),
+        Given(
+            "si_kg",
+            "silicon",
+            "kg",
+            2,
+            8,
+            0.5,
+            "per t of steel, common practice",
+            follows="hot_metal.analysis_pct.Si",
+            least=1,
+        ),
+        Given(
+            "mn_kg",
+            "manganese",
+            "kg",
+            1,
+            5,
+            0.5,
+            "per t of steel, common practice",
+            follows="hot_metal.analysis_pct.Mn",
+            least=0.5,
+        ),
+        Given(
+            "p_kg",
+            "phosphorus",
+            "kg",
+            0.4,
+            1.2,
+            0.1,
+            "per t of steel, common practice",
+            follows="hot_metal.analysis_pct.P",
+        ),
         Given("fe_kg", "iron", "kg", 15, 32, 1, "to slag and dust, common practice"),
     ),
     answer=Answer("Nm3/t", _PER_CENT, tolerance_pct=1.0),
@@ -139,10 +242,36 @@ _BLOW = Problem(
     text="""A heat of {steel_t} of steel takes {need_nm3_t} of pure oxygen. The oxygen has {purity_pct} O2, the lance blows {flow_nm3_min}. How many
 minutes is the blow?""",
     given=(
-        Given("steel_t", "steel", "t", 120, 240, 10, "common sizes of a converter", follows="vessel.tap_t"),
+        Given(
+            "steel_t",
+            "steel",
+            "t",
+            120,
+            240,
+            10,
+            "common sizes of a converter",
+            follows="vessel.tap_t",
+        ),
         Given("need_nm3_t", "pure oxygen", "Nm3/t", 44, 54, 0.5, "common practice near 50"),
-        Given("purity_pct", "purity", "%", 90, 96, 0.5, "poor oxygen, to show its effect; 99 % or better is usual"),
-        Given("flow_nm3_min", "flow", "Nm3/min", 380, 620, 10, "2 to 4 Nm3 per minute and tonne", follows="oxygen.flow_nm3_min"),
+        Given(
+            "purity_pct",
+            "purity",
+            "%",
+            90,
+            96,
+            0.5,
+            "poor oxygen, to show its effect; 99 % or better is usual",
+        ),
+        Given(
+            "flow_nm3_min",
+            "flow",
+            "Nm3/min",
+            380,
+            620,
+            10,
+            "2 to 4 Nm3 per minute and tonne",
+            follows="oxygen.flow_nm3_min",
+        ),
     ),
     answer=Answer("min", _PER_CENT, tolerance_pct=1.0),
     solve=_minutes,
@@ -153,7 +282,11 @@ minutes is the blow?""",
             "Impure oxygen means more of it, not less: divide by the purity.",
             after=lambda answer, given: answer * (given["purity_pct"] / 100.0) ** 2,
         ),
-        slip.times("one_tonne", "This is the time for one tonne; {steel_t} is blown.", lambda given: 1.0 / given["steel_t"]),
+        slip.times(
+            "one_tonne",
+            "This is the time for one tonne; {steel_t} is blown.",
+            lambda given: 1.0 / given["steel_t"],
+        ),
         slip.times("hours", "This is in hours; minutes are asked for.", 1.0 / 60.0),
         slip.upside_down("You divided the flow by the volume; it is the other way round."),
     ),
@@ -164,12 +297,22 @@ minutes is the blow?""",
     ),
     worked="""{steel_t:n} × {need_nm3_t:n} ÷ ({purity_pct:n}/100) ÷ {flow_nm3_min:n} = **{answer}**.""",
     plausible=lambda answer, **given: (answer > 12.0) & (answer < 26.0),
-    cautions=("Oxygen under pressure makes oil, grease and clothes burn fiercely: fittings stay clean, valves are opened by those who are trained for it.",),
+    cautions=(
+        "Oxygen under pressure makes oil, grease and clothes burn fiercely: fittings stay clean, "
+        "valves are opened by those who are trained for it.",
+    ),
 )
 
 
 def _saved(ore_kg_t, fe2o3_pct):
-    return ore_kg_t * fe2o3_pct / 100.0 * mass_fractions("Fe2O3")["O"] / molar_mass("O2") * molar_volume_nm3_kmol()
+    return (
+        ore_kg_t
+        * fe2o3_pct
+        / 100.0
+        * mass_fractions("Fe2O3")["O"]
+        / molar_mass("O2")
+        * molar_volume_nm3_kmol()
+    )
 
 
 _ORE = Problem(
@@ -200,7 +343,9 @@ now? Fe 55.85, O 16.00; 22.414 Nm3/kmol.""",
         Slip(
             "atoms_for_molecules",
             "You counted atoms of oxygen as molecules: the ore brings half as many Nm3.",
-            solve=lambda ore_kg_t, fe2o3_pct, need_nm3_t: need_nm3_t - 2.0 * _saved(ore_kg_t, fe2o3_pct),
+            solve=lambda ore_kg_t, fe2o3_pct, need_nm3_t: (
+                need_nm3_t - 2.0 * _saved(ore_kg_t, fe2o3_pct)
+            ),
         ),
     ),
     hints=(
@@ -224,19 +369,48 @@ _GAS = Problem(
 steel? C 12.011;
 22.414 Nm3/kmol.""",
     given=(
-        Given("c_kg", "carbon", "kg", 32, 42, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.C"),
-        Given("co2_pct", "share burnt to CO2", "%", 8, 18, 1, "10 to 15 % at the mouth, common practice", follows="gas.co2_pct", least=4, most=30),
+        Given(
+            "c_kg",
+            "carbon",
+            "kg",
+            32,
+            42,
+            0.5,
+            "per t of steel, common practice",
+            follows="hot_metal.analysis_pct.C",
+        ),
+        Given(
+            "co2_pct",
+            "share burnt to CO2",
+            "%",
+            8,
+            18,
+            1,
+            "10 to 15 % at the mouth, common practice",
+            follows="gas.co2_pct",
+            least=4,
+            most=30,
+        ),
     ),
     answer=Answer("Nm3/t", _ROUND, tolerance_pct=0.5),
     solve=_gas,
     slips=(
-        Slip("oxygen_blown", "This is the oxygen the carbon takes, not the gas it makes.", solve=lambda c_kg, co2_pct: c_kg * nm3_per_kg("C", co2_pct)),
+        Slip(
+            "oxygen_blown",
+            "This is the oxygen the carbon takes, not the gas it makes.",
+            solve=lambda c_kg, co2_pct: c_kg * nm3_per_kg("C", co2_pct),
+        ),
         Slip(
             "half",
-            "CO holds one atom of carbon, and so does CO2: each atom of carbon makes one molecule of gas.",
+            "CO holds one atom of carbon, and so does CO2: each atom of carbon makes one molecule "
+            "of gas.",
             after=lambda answer, given: answer / 2.0,
         ),
-        Slip("counted_twice", "CO2 does not fill twice the room of CO.", after=lambda answer, given: answer * (1.0 + given["co2_pct"] / 100.0)),
+        Slip(
+            "counted_twice",
+            "CO2 does not fill twice the room of CO.",
+            after=lambda answer, given: answer * (1.0 + given["co2_pct"] / 100.0),
+        ),
     ),
     hints=(
         "How many molecules of gas come from one atom of carbon?",
@@ -256,24 +430,41 @@ _PUBLISHED = Problem(
 with nine parts CO to one part CO2; its oxygen of 98 % comes at 1.0 t a minute. The sum gives 20.0 min and a slag of 38 % CaO, 19 % SiO2 and 31 % FeO. It
 closes. What would a melter
 object to first, for a heat that is to end at {temp_c}?""",
-    given=(Given("temp_c", "end temperature", "°C", 1640, 1700, 10, "steel at the end of the blow, common practice", follows="end_point.temp_c", least=1540),),
+    given=(
+        Given(
+            "temp_c",
+            "end temperature",
+            "°C",
+            1640,
+            1700,
+            10,
+            "steel at the end of the blow, common practice",
+            follows="end_point.temp_c",
+            least=1540,
+        ),
+    ),
     answer=Choice(
         options=(
             "A blow of 20 minutes is far too long.",
-            "The slag: CaO/SiO2 is only about 2 and a third of it is iron oxide, so iron is lost and phosphorus hardly held.",
+            "The slag: CaO/SiO2 is only about 2 and a third of it is iron oxide, so iron is lost "
+            "and phosphorus hardly held.",
             "CO and CO2 in the ratio 9 to 1 never happens.",
             "Oxygen can't be given in tonnes.",
         ),
         sentences=(
             "Twenty minutes is an ordinary blow.",
-            "Yes. A mass balance can close to the last gram and still describe a heat nobody would blow: "
+            "Yes. A mass balance can close to the last gram and still describe a heat nobody would "
+            "blow: "
             "basicity should be above 3 and iron oxide nearer 20 %.",
             "Ten per cent CO2 at the mouth is usual.",
             "Mass is as good a measure as volume; 1 t of O2 is 700 Nm3.",
         ),
     ),
     solve=lambda temp_c: 2,
-    hints=("Work out CaO/SiO2 from the figures given.", "What must a slag be able to hold, and what does iron oxide cost?"),
+    hints=(
+        "Work out CaO/SiO2 from the figures given.",
+        "What must a slag be able to hold, and what does iron oxide cost?",
+    ),
     worked="""Line {line}. The balance is sound, the chemistry poor: CaO/SiO2 = 38/19 = 2. Closing a balance is necessary, not sufficient.""",
     vector=False,
 )

@@ -1,4 +1,6 @@
-"""Panel of lesson 05: why oxygen and not air? Heat that the ballast carries off, scrap it would have melted, and the ceiling of nitrogen in the steel."""
+"""Panel of lesson 05: why oxygen and not air? Heat that the ballast carries off, scrap it would
+have melted, and the ceiling of nitrogen in the steel.
+"""
 
 from types import SimpleNamespace
 
@@ -16,17 +18,27 @@ from ...works import load_profile
 __all__ = ["oxygen_or_air"]
 
 PPM = 1e4  # in one mass %
-REST = np.sort(np.concatenate([np.geomspace(0.05, 3.0, 40), np.linspace(4.0, 80.0, 39)]))[::-1]  # what is not oxygen, %
+REST = np.sort(np.concatenate([np.geomspace(0.05, 3.0, 40), np.linspace(4.0, 80.0, 39)]))[
+    ::-1
+]  # what is not oxygen, %
 PURITY = 100.0 - REST
 TICKS = (21.0, 80.0, 90.0, 95.0, 98.0, 99.0, 99.5, 99.9)
-BALANCED = np.array([25.0, 30.0, 35.0, 40.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0])  # purities for which the full balance is made
+BALANCED = np.array(
+    [25.0, 30.0, 35.0, 40.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0]
+)  # purities for which the full balance is made
 LEAST_PPM, MOST_PPM = 2.0, 1000.0
 AIM_PPM = 30.0  # of the purity named in the numbers
 
 
 def _balance(works):
-    """Scrap, kg per t of steel, that the full balance of the works loses by each purity of BALANCED; O2 it needs with pure oxygen, Nm3/t."""
-    heats = charge.solve(works, oxygen_pct={"O2": BALANCED, "N2": 100.0 - BALANCED, "Ar": 0.0 * BALANCED}, infeasible="mark").for_tap(1.0)
+    """Scrap, kg per t of steel, that the full balance of the works loses by each purity of
+    BALANCED; O2 it needs with pure oxygen, Nm3/t.
+    """
+    heats = charge.solve(
+        works,
+        oxygen_pct={"O2": BALANCED, "N2": 100.0 - BALANCED, "Ar": 0.0 * BALANCED},
+        infeasible="mark",
+    ).for_tap(1.0)
     scrap = np.where(heats.feasible, heats.scrap.mass_kg, np.nan)
     return scrap[-1] - scrap, float(np.broadcast_to(heats.oxygen.nm3["O2"], BALANCED.shape)[-1])
 
@@ -37,26 +49,122 @@ def controls(works, need_nm3_t):
     argon = min(works.oxygen.argon_pct, 5.0)
     purity = min(works.oxygen.purity_pct, 99.9)
     return (
-        Control("purity_pct", "Oxygen in the gas blown", "%", 21.0, 99.9, 0.1, purity, "from air to good oxygen; volume %"),
-        Control("argon_pct", "Argon in the gas blown", "%", 0.0, 5.0, 0.05, argon, "0.9 % in air; never counted as more than what is not oxygen"),
-        Control("oxygen_nm3_t", "O2 needed", "Nm3/t", 30.0, 70.0, 0.5, need, "near 50 Nm3 per t of steel, common practice"),
-        Control("steel_temp_c", "Steel", "°C", 1540.0, 1720.0, 10.0, works.end_point.temp_c, "1600 to 1700 °C, common practice"),
-        Control("gas_temp_c", "Gas that leaves", "°C", 1200.0, 1700.0, 25.0, min(max(works.gas.temp_c, 1200.0), 1700.0), "mean at the mouth; a plant value"),
-        Control("blast_temp_c", "Gas blown", "°C", 25.0, 1100.0, 25.0, 25.0, "cold in a lance; up to 1100 °C in a stove, common practice"),
-        Control("carbon_share_pct", "Share of the oxygen that burns carbon", "%", 10.0, 100.0, 5.0, 80.0, "four fifths over a blow; little at its end"),
-        choice("coefficients", "Coefficient set", ("jsps", "msts"), "jsps", "two published sets, never mixed: they move the nitrogen by a few per cent"),
+        Control(
+            "purity_pct",
+            "Oxygen in the gas blown",
+            "%",
+            21.0,
+            99.9,
+            0.1,
+            purity,
+            "from air to good oxygen; volume %",
+        ),
+        Control(
+            "argon_pct",
+            "Argon in the gas blown",
+            "%",
+            0.0,
+            5.0,
+            0.05,
+            argon,
+            "0.9 % in air; never counted as more than what is not oxygen",
+        ),
+        Control(
+            "oxygen_nm3_t",
+            "O2 needed",
+            "Nm3/t",
+            30.0,
+            70.0,
+            0.5,
+            need,
+            "near 50 Nm3 per t of steel, common practice",
+        ),
+        Control(
+            "steel_temp_c",
+            "Steel",
+            "°C",
+            1540.0,
+            1720.0,
+            10.0,
+            works.end_point.temp_c,
+            "1600 to 1700 °C, common practice",
+        ),
+        Control(
+            "gas_temp_c",
+            "Gas that leaves",
+            "°C",
+            1200.0,
+            1700.0,
+            25.0,
+            min(max(works.gas.temp_c, 1200.0), 1700.0),
+            "mean at the mouth; a plant value",
+        ),
+        Control(
+            "blast_temp_c",
+            "Gas blown",
+            "°C",
+            25.0,
+            1100.0,
+            25.0,
+            25.0,
+            "cold in a lance; up to 1100 °C in a stove, common practice",
+        ),
+        Control(
+            "carbon_share_pct",
+            "Share of the oxygen that burns carbon",
+            "%",
+            10.0,
+            100.0,
+            5.0,
+            80.0,
+            "four fifths over a blow; little at its end",
+        ),
+        choice(
+            "coefficients",
+            "Coefficient set",
+            ("jsps", "msts"),
+            "jsps",
+            "two published sets, never mixed: they move the nitrogen by a few per cent",
+        ),
     )
 
 
-def compute(lost_kg, purity_pct, argon_pct, oxygen_nm3_t, steel_temp_c, gas_temp_c, blast_temp_c, carbon_share_pct, coefficients):
-    """One gas, air, and the whole range of purities. lost_kg: scrap lost by the full balance, see _balance."""
+def compute(
+    lost_kg,
+    purity_pct,
+    argon_pct,
+    oxygen_nm3_t,
+    steel_temp_c,
+    gas_temp_c,
+    blast_temp_c,
+    carbon_share_pct,
+    coefficients,
+):
+    """One gas, air, and the whole range of purities. lost_kg: scrap lost by the full balance, see
+    _balance.
+    """
 
     def blown(purity, coefficients=coefficients):
         argon = np.minimum(argon_pct, 100.0 - purity)
-        more = {"carbon_share_pct": carbon_share_pct, "argon_pct": argon, "coefficients": coefficients}
+        more = {
+            "carbon_share_pct": carbon_share_pct,
+            "argon_pct": argon,
+            "coefficients": coefficients,
+        }
         return blast(purity, oxygen_nm3_t, steel_temp_c, gas_temp_c, blast_temp_c, **more)
 
-    here, air = blown(purity_pct), blast(value("air_o2_pct"), oxygen_nm3_t, steel_temp_c, gas_temp_c, blast_temp_c, carbon_share_pct, coefficients=coefficients)
+    here, air = (
+        blown(purity_pct),
+        blast(
+            value("air_o2_pct"),
+            oxygen_nm3_t,
+            steel_temp_c,
+            gas_temp_c,
+            blast_temp_c,
+            carbon_share_pct,
+            coefficients=coefficients,
+        ),
+    )
     many = blown(PURITY)
     other = next(s for s in SETS if s != coefficients)
     return SimpleNamespace(
@@ -66,7 +174,9 @@ def compute(lost_kg, purity_pct, argon_pct, oxygen_nm3_t, steel_temp_c, gas_temp
         ppm=PPM * here.nitrogen_pct,
         other_ppm=PPM * blown(purity_pct, other).nitrogen_pct,
         curve_ppm=np.maximum(PPM * many.nitrogen_pct, 0.1 * LEAST_PPM),
-        aim_purity_pct=purity_for_nitrogen_pct(AIM_PPM / PPM, steel_temp_c, carbon_share_pct, coefficients=coefficients),
+        aim_purity_pct=purity_for_nitrogen_pct(
+            AIM_PPM / PPM, steel_temp_c, carbon_share_pct, coefficients=coefficients
+        ),
         lost_kg=lost_kg,
     )
 
@@ -81,31 +191,88 @@ def setup(fig):
         ax.set_xticks([21, 40, 60, 80, 100])
     heat_line = style.line(heat, 0, PURITY, 0 * PURITY, marks=0)
     scrap_line = style.line(scrap, 0, PURITY, 0 * PURITY, marks=0)
-    (balance,) = scrap.plot(BALANCED, 0 * BALANCED, "s", color=style.SERIES[1].colour, markersize=6, markerfacecolor="none", markeredgewidth=1.6, animated=True)
-    scrap.text(0.98, 0.93, "line: what this heat would melt", transform=scrap.transAxes, ha="right", va="top", fontsize=8.5)
+    (balance,) = scrap.plot(
+        BALANCED,
+        0 * BALANCED,
+        "s",
+        color=style.SERIES[1].colour,
+        markersize=6,
+        markerfacecolor="none",
+        markeredgewidth=1.6,
+        animated=True,
+    )
+    scrap.text(
+        0.98,
+        0.93,
+        "line: what this heat would melt",
+        transform=scrap.transAxes,
+        ha="right",
+        va="top",
+        fontsize=8.5,
+    )
     said = "squares: full balance of the works"
-    scrap.text(0.98, 0.79, said, transform=scrap.transAxes, ha="right", va="top", fontsize=8.5, color=style.SERIES[1].colour)
+    scrap.text(
+        0.98,
+        0.79,
+        said,
+        transform=scrap.transAxes,
+        ha="right",
+        va="top",
+        fontsize=8.5,
+        color=style.SERIES[1].colour,
+    )
 
     steel = fig.add_axes((0.545, 0.135, 0.335, 0.785))
     style.axes(
-        steel, "oxygen in the gas blown, volume % (stretched)", "nitrogen in the steel, ppm", (80.0, 0.05), (LEAST_PPM, MOST_PPM), "The ceiling of nitrogen"
+        steel,
+        "oxygen in the gas blown, volume % (stretched)",
+        "nitrogen in the steel, ppm",
+        (80.0, 0.05),
+        (LEAST_PPM, MOST_PPM),
+        "The ceiling of nitrogen",
     )
     steel.set_xscale("log")
     steel.set_yscale("log")
     steel.set_xticks([100.0 - t for t in TICKS], [f"{t:g}" for t in TICKS])
-    steel.set_yticks([2, 5, 10, 20, 50, 100, 200, 500, 1000], ["2", "5", "10", "20", "50", "100", "200", "500", "1000"])
+    steel.set_yticks(
+        [2, 5, 10, 20, 50, 100, 200, 500, 1000],
+        ["2", "5", "10", "20", "50", "100", "200", "500", "1000"],
+    )
     steel.xaxis.set_minor_locator(NullLocator())
     steel.yaxis.set_minor_locator(NullLocator())
     steel.tick_params(axis="x", labelsize=8)
-    for key, name, hatch in (("nitrogen_air_steel_pct", "air-blown\nsteel,\nrecalled", "////"), ("nitrogen_oxygen_steel_pct", "oxygen\nsteel", "")):
+    for key, name, hatch in (
+        ("nitrogen_air_steel_pct", "air-blown\nsteel,\nrecalled", "////"),
+        ("nitrogen_oxygen_steel_pct", "oxygen\nsteel", ""),
+    ):
         c = constant(key)
         band = {"facecolor": style.GRID, "edgecolor": style.PAPER, "linewidth": 0, "zorder": 0.5}
         steel.axhspan(PPM * c.low, PPM * c.high, hatch=hatch, **band)
-        steel.text(1.02, np.sqrt(c.low * c.high) * PPM, name, transform=steel.get_yaxis_transform(), fontsize=8.5, va="center")
+        steel.text(
+            1.02,
+            np.sqrt(c.low * c.high) * PPM,
+            name,
+            transform=steel.get_yaxis_transform(),
+            fontsize=8.5,
+            va="center",
+        )
     ceiling = style.line(steel, 2, REST, 1.0 + 0 * REST, marks=4)
-    dots = [ax.plot([0], [0], "o", color=style.SERIES[3].colour, markersize=9, animated=True)[0] for ax in (heat, scrap, steel)]
-    texts = [style.figures(ax, 0, 0, "", fontsize=9.5, va="bottom", color=style.SERIES[3].colour) for ax in (heat, scrap, steel)]
-    artists = {"heat": heat_line, "scrap": scrap_line, "balance": balance, "ceiling": ceiling, "dots": dots, "texts": texts}
+    dots = [
+        ax.plot([0], [0], "o", color=style.SERIES[3].colour, markersize=9, animated=True)[0]
+        for ax in (heat, scrap, steel)
+    ]
+    texts = [
+        style.figures(ax, 0, 0, "", fontsize=9.5, va="bottom", color=style.SERIES[3].colour)
+        for ax in (heat, scrap, steel)
+    ]
+    artists = {
+        "heat": heat_line,
+        "scrap": scrap_line,
+        "balance": balance,
+        "ceiling": ceiling,
+        "dots": dots,
+        "texts": texts,
+    }
     return SimpleNamespace(**artists)
 
 
@@ -138,9 +305,12 @@ def _short(x):
 def sentence(record):
     here, air = record.here, record.air
     return (
-        f"With {here.purity_pct:.1f} % oxygen the ballast carries off {_short(here.heat_mj_t)} MJ per t of steel ({_short(here.scrap_kg_t)} kg of scrap) "
-        f"and the nitrogen ceiling is {record.ppm:.0f} ppm (other set: {record.other_ppm:.0f} ppm). "
-        f"Air would carry off {air.heat_mj_t:.0f} MJ/t ({air.scrap_kg_t:.0f} kg of scrap) and allow {PPM * air.nitrogen_pct:.0f} ppm."
+        f"With {here.purity_pct:.1f} % oxygen the ballast carries off {_short(here.heat_mj_t)} MJ "
+        f"per t of steel ({_short(here.scrap_kg_t)} kg of scrap) "
+        f"and the nitrogen ceiling is {record.ppm:.0f} ppm (other set: {record.other_ppm:.0f} "
+        "ppm). "
+        f"Air would carry off {air.heat_mj_t:.0f} MJ/t ({air.scrap_kg_t:.0f} kg of scrap) and "
+        f"allow {PPM * air.nitrogen_pct:.0f} ppm."
     )
 
 
@@ -154,18 +324,31 @@ def numbers(record):
         ("nitrogen in the gas at the bath", f"{here.n2_atm:.4f}", "atm"),
         ("nitrogen ceiling, this set", f"{record.ppm:.1f}", "ppm"),
         ("nitrogen ceiling, other set", f"{record.other_ppm:.1f}", "ppm"),
-        (f"purity for a ceiling of {AIM_PPM:.0f} ppm", f"{record.aim_purity_pct:.2f}", "%", "all ballast counted as nitrogen"),
+        (
+            f"purity for a ceiling of {AIM_PPM:.0f} ppm",
+            f"{record.aim_purity_pct:.2f}",
+            "%",
+            "all ballast counted as nitrogen",
+        ),
     ]
-    lost = [(p, kg) for p, kg in zip(BALANCED[:-1], record.lost_kg[:-1], strict=True) if np.isfinite(kg)]
-    return rows + [(f"scrap lost with {p:.0f} % oxygen, full balance of the works", f"{kg:.0f}", "kg/t") for p, kg in lost]
+    lost = [
+        (p, kg) for p, kg in zip(BALANCED[:-1], record.lost_kg[:-1], strict=True) if np.isfinite(kg)
+    ]
+    return rows + [
+        (f"scrap lost with {p:.0f} % oxygen, full balance of the works", f"{kg:.0f}", "kg/t")
+        for p, kg in lost
+    ]
 
 
 def alt(record):
     here = record.here
     return (
-        "Left: heat carried off by the ballast, MJ per t of steel, and below it the scrap lost, kg per t, both against the oxygen in the gas blown: they fall "
-        f"steeply from air to pure oxygen; here {_short(here.heat_mj_t)} MJ/t and {_short(here.scrap_kg_t)} kg/t. Squares show the full balance of the works. "
-        "Right: ceiling of nitrogen in the steel against the oxygen, on stretched scales, with grey bands for oxygen steel, 30 to 40 ppm, and air-blown steel, "
+        "Left: heat carried off by the ballast, MJ per t of steel, and below it the scrap lost, kg "
+        "per t, both against the oxygen in the gas blown: they fall "
+        f"steeply from air to pure oxygen; here {_short(here.heat_mj_t)} MJ/t and "
+        f"{_short(here.scrap_kg_t)} kg/t. Squares show the full balance of the works. "
+        "Right: ceiling of nitrogen in the steel against the oxygen, on stretched scales, with "
+        "grey bands for oxygen steel, 30 to 40 ppm, and air-blown steel, "
         f"100 to 200 ppm, recalled; here {record.ppm:.0f} ppm."
     )
 
@@ -174,7 +357,9 @@ def oxygen_or_air():
     """Panel of lesson 05, with the figures of the works profile that load_profile() finds."""
     works = load_profile()
     lost_kg, need_nm3_t = _balance(works)
-    nitrogen = (LiquidMetal(1.0, {"N": 0.01}, 1600.0, name) for name in SETS)  # whose Gibbs energies of solution are told as sources
+    nitrogen = (
+        LiquidMetal(1.0, {"N": 0.01}, 1600.0, name) for name in SETS
+    )  # whose Gibbs energies of solution are told as sources
     return Panel(
         "oxygen_or_air",
         f"Why oxygen and not air? ({works.name})",
@@ -184,6 +369,18 @@ def oxygen_or_air():
         sentence,
         numbers,
         alt,
-        data="The two published sets are switched above, by Coefficient set; the sentence tells both.",
-        sources=(*nitrogen, "N2", "Ar", "Fe", "equilibrium N2", "air_o2_pct", "nitrogen_oxygen_steel_pct", "nitrogen_air_steel_pct"),
+        data=(
+            "The two published sets are switched above, by Coefficient set; the sentence tells "
+            "both."
+        ),
+        sources=(
+            *nitrogen,
+            "N2",
+            "Ar",
+            "Fe",
+            "equilibrium N2",
+            "air_o2_pct",
+            "nitrogen_oxygen_steel_pct",
+            "nitrogen_air_steel_pct",
+        ),
     )

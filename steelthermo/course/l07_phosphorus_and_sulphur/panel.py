@@ -1,4 +1,6 @@
-"""Panel of lesson 07: where do phosphorus, sulphur and manganese go? Phosphorus left against temperature and against FeO, with the spread of the equations."""
+"""Panel of lesson 07: where do phosphorus, sulphur and manganese go? Phosphorus left against
+temperature and against FeO, with the spread of the equations.
+"""
 
 import warnings
 from types import SimpleNamespace
@@ -9,7 +11,17 @@ from ... import charge
 from ...base import ExtrapolationWarning, constant, kelvin, mass_fractions, rows
 from ...coursekit.answers import number_text
 from ...coursekit.panel import OWN, Control, Drawing, Panel, data_choice, style
-from ...slag import DEFAULTS, equations, equilibrium, metal_pct_after, metal_pct_by, partition, phosphorus_reversion, spread, sulphur_partition
+from ...slag import (
+    DEFAULTS,
+    equations,
+    equilibrium,
+    metal_pct_after,
+    metal_pct_by,
+    partition,
+    phosphorus_reversion,
+    spread,
+    sulphur_partition,
+)
 from ...slag import property_facts as facts
 from ...streams import Slag, to_pct
 from ...thermo import oxygen_with_carbon
@@ -25,11 +37,17 @@ LOOKS = {"Healy": (2, (6, 2, 1.2, 2)), "Balajiva": (3, (2.5, 1.5)), "Turkdogan":
 LIKE_SI_C = (4, (4, 2))
 LOW_C, HIGH_C = 1550.0, 1720.0
 TEMPS, FEO = np.linspace(LOW_C, HIGH_C, 35), np.linspace(10.0, 30.0, 21)
-P_LIMITS, P_DEEP = (0.0004, 0.3), (0.00003, 0.3)  # of the picture; the second where the line falls below the first
+P_LIMITS, P_DEEP = (
+    (0.0004, 0.3),
+    (0.00003, 0.3),
+)  # of the picture; the second where the line falls below the first
 TICKS = (0.0001, 0.0002, 0.0005, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2)
 METAL_KG = 1000.0
 HOTTER_C = 50.0
-CARRIED_KG_T, OXYGEN_PCT = 5.0, 0.04  # of the numbers table: slag carried over; oxygen of the metal, usual at 0.05 % C
+CARRIED_KG_T, OXYGEN_PCT = (
+    5.0,
+    0.04,
+)  # of the numbers table: slag carried over; oxygen of the metal, usual at 0.05 % C
 SCALES = ("pauling", "density", "recommended")
 
 
@@ -39,18 +57,90 @@ def controls(works, heat):
     to_share = slag.element_kg()["P"] + METAL_KG * heat.steel.analysis_pct["P"] / 100.0
 
     def one(name, label, unit, low, high, step, default, why):
-        return Control(name, label, unit, low, high, step, min(max(round(round(default / step) * step, 6), low), high), why)
+        return Control(
+            name,
+            label,
+            unit,
+            low,
+            high,
+            step,
+            min(max(round(round(default / step) * step, 6), low), high),
+            why,
+        )
 
     practice = "common practice"
     temp_c = min(works.end_point.temp_c, _range_c(LINE)[1])
     return (
-        one("temp_c", "Temperature", "°C", LOW_C, HIGH_C, 5.0, temp_c, "end of the blow; the papers end at 1650 °C"),
-        one("feo_pct", "FeO in the slag", "%", 10.0, 30.0, 0.5, works.slag.feo_pct, f"end of the blow, {practice}; Fe2O3 goes with it as in the works' slag"),
-        one("basicity", "CaO/SiO2 of the slag", "", 2.0, 4.5, 0.1, works.slag.basicity, f"above 3 at the end of the blow, {practice}"),
-        one("mgo_pct", "MgO in the slag", "%", 4.0, 12.0, 0.5, works.slag.mgo_pct, "most equations were measured near saturation"),
-        one("slag_kg_t", "Slag", "kg/t", 30.0, 150.0, 1.0, slag.mass_kg, "per t of steel, from little silicon to much"),
-        one("p_kg_t", "Phosphorus brought in", "kg/t", 0.2, 3.0, 0.05, to_share, "per t of steel: hot metal, scrap and fluxes"),
-        one("aim_pct", "Aim for phosphorus", "%", 0.003, 0.04, 0.001, works.end_point.analysis_pct.get("P", 0.012), "by grade of steel"),
+        one(
+            "temp_c",
+            "Temperature",
+            "°C",
+            LOW_C,
+            HIGH_C,
+            5.0,
+            temp_c,
+            "end of the blow; the papers end at 1650 °C",
+        ),
+        one(
+            "feo_pct",
+            "FeO in the slag",
+            "%",
+            10.0,
+            30.0,
+            0.5,
+            works.slag.feo_pct,
+            f"end of the blow, {practice}; Fe2O3 goes with it as in the works' slag",
+        ),
+        one(
+            "basicity",
+            "CaO/SiO2 of the slag",
+            "",
+            2.0,
+            4.5,
+            0.1,
+            works.slag.basicity,
+            f"above 3 at the end of the blow, {practice}",
+        ),
+        one(
+            "mgo_pct",
+            "MgO in the slag",
+            "%",
+            4.0,
+            12.0,
+            0.5,
+            works.slag.mgo_pct,
+            "most equations were measured near saturation",
+        ),
+        one(
+            "slag_kg_t",
+            "Slag",
+            "kg/t",
+            30.0,
+            150.0,
+            1.0,
+            slag.mass_kg,
+            "per t of steel, from little silicon to much",
+        ),
+        one(
+            "p_kg_t",
+            "Phosphorus brought in",
+            "kg/t",
+            0.2,
+            3.0,
+            0.05,
+            to_share,
+            "per t of steel: hot metal, scrap and fluxes",
+        ),
+        one(
+            "aim_pct",
+            "Aim for phosphorus",
+            "%",
+            0.003,
+            0.04,
+            0.001,
+            works.end_point.analysis_pct.get("P", 0.012),
+            "by grade of steel",
+        ),
     )
 
 
@@ -61,20 +151,33 @@ def _range_c(key):
 
 
 def _made(works, others_kg, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t):
-    """The Slag of such a heat, its phosphorus not yet in it: FeO, Fe2O3 and MgO in % of the whole, what the metal gave in kg, lime and silica the rest."""
+    """The Slag of such a heat, its phosphorus not yet in it: FeO, Fe2O3 and MgO in % of the whole,
+    what the metal gave in kg, lime and silica the rest.
+    """
     ferric = works.slag.fe2o3_pct / works.slag.feo_pct
-    kg = others_kg | {"FeO": slag_kg_t * feo_pct / 100.0, "Fe2O3": slag_kg_t * feo_pct * ferric / 100.0, "MgO": slag_kg_t * mgo_pct / 100.0}
+    kg = others_kg | {
+        "FeO": slag_kg_t * feo_pct / 100.0,
+        "Fe2O3": slag_kg_t * feo_pct * ferric / 100.0,
+        "MgO": slag_kg_t * mgo_pct / 100.0,
+    }
     rest = slag_kg_t - sum(kg.values()) - p_kg_t / mass_fractions("P2O5")["P"]
-    return Slag(kg | {"CaO": rest * basicity / (1.0 + basicity), "SiO2": rest / (1.0 + basicity)}, temp_c)
+    return Slag(
+        kg | {"CaO": rest * basicity / (1.0 + basicity), "SiO2": rest / (1.0 + basicity)}, temp_c
+    )
 
 
 def _oxygen(heat, temp_c):
-    """Oxygen of the metal, %, that goes with the carbon of the usual steel at 1 atm of CO, for the equation that asks for it."""
+    """Oxygen of the metal, %, that goes with the carbon of the usual steel at 1 atm of CO, for the
+    equation that asks for it.
+    """
     return oxygen_with_carbon(heat.steel.analysis_pct["C"], kelvin(temp_c))
 
 
-def compute(works, heat, oxygen, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pct, data):
-    """Phosphorus left along the temperature axis, along the FeO axis and here. heat: the works' usual charge per t of steel; oxygen: of its metal, at TEMPS;
+def compute(
+    works, heat, oxygen, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pct, data
+):
+    """Phosphorus left along the temperature axis, along the FeO axis and here. heat: the works'
+    usual charge per t of steel; oxygen: of its metal, at TEMPS;
     data: the equation that is the line."""
     line = LINE if data == OWN else data
     others = {o: heat.slag.oxides_kg[o] for o in ("MnO", "Al2O3") if o in heat.slag.oxides_kg}
@@ -84,14 +187,30 @@ def compute(works, heat, oxygen, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, 
     settings = {"basicity": basicity, "mgo_pct": mgo_pct, "slag_kg_t": slag_kg_t, "p_kg_t": p_kg_t}
     here = _made(works, others, temp_c, feo_pct, **settings)
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)  # along the axes it is drawn; for the temperature chosen it is told below
-        # all in one go, which takes half the time; what the recalled ones say beyond TEMPS, where the oxygen is not theirs, is not used
-        by_all = metal_pct_by(_made(works, others, t, feo, **settings), METAL_KG, p_kg_t, (*READ, *RECALLED), np.resize(oxygen, t.size))
+        warnings.simplefilter(
+            "ignore", ExtrapolationWarning
+        )  # along the axes it is drawn; for the temperature chosen it is told below
+        # all in one go, which takes half the time; what the recalled ones say beyond TEMPS, where
+        # the oxygen is not theirs, is not used
+        by_all = metal_pct_by(
+            _made(works, others, t, feo, **settings),
+            METAL_KG,
+            p_kg_t,
+            (*READ, *RECALLED),
+            np.resize(oxygen, t.size),
+        )
     read = {key: by_all[key] for key in READ}
-    end = equilibrium(here, METAL_KG, p_kg_t, line)  # warns where the temperature leaves what was measured
+    end = equilibrium(
+        here, METAL_KG, p_kg_t, line
+    )  # warns where the temperature leaves what was measured
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)
-        by = {key: partition(end.slag.oxides_kg, kelvin(np.array([temp_c, temp_c + HOTTER_C])), key).value for key in (line, STEEP)}
+        by = {
+            key: partition(
+                end.slag.oxides_kg, kelvin(np.array([temp_c, temp_c + HOTTER_C])), key
+            ).value
+            for key in (line, STEEP)
+        }
     low, high, _ = spread(read)
     cut = np.cumsum(points)
     left = {key: float(values[-1]) for key, values in read.items()}
@@ -118,43 +237,102 @@ def compute(works, heat, oxygen, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, 
 def setup(fig):
     left = fig.add_axes((0.103, 0.14, 0.43, 0.76))
     right = fig.add_axes((0.685, 0.14, 0.295, 0.76), sharey=left)
-    style.axes(left, "temperature, °C", "phosphorus left in the steel, %", (LOW_C, HIGH_C), P_LIMITS, "Phosphorus against temperature")
-    style.axes(right, "FeO in the slag, %", "", (FEO[0], FEO[-1]), P_LIMITS, "Against FeO, same basicity")
+    style.axes(
+        left,
+        "temperature, °C",
+        "phosphorus left in the steel, %",
+        (LOW_C, HIGH_C),
+        P_LIMITS,
+        "Phosphorus against temperature",
+    )
+    style.axes(
+        right, "FeO in the slag, %", "", (FEO[0], FEO[-1]), P_LIMITS, "Against FeO, same basicity"
+    )
     left.set_yscale("log")
     left.set_yticks(TICKS, [f"{x:g}" for x in TICKS])
     left.set_ylim(P_LIMITS)  # the ticks reach further down
     left.minorticks_off()
     right.tick_params(labelleft=False)
     style.shade(left, _range_c(LINE)[1], HIGH_C, "beyond the papers")
-    gain = next(f for f in facts("phosphorus") if f["quantity"] == "FeO" and f["source"] == "basu07")
+    gain = next(
+        f for f in facts("phosphorus") if f["quantity"] == "FeO" and f["source"] == "basu07"
+    )
     style.shade(right, gain["low"], gain["high"], "")
     said = {"transform": right.transAxes, "fontsize": 8.5, "va": "top"}
     right.text(0.2, 0.87, "hatched: above it more FeO\nno longer helped (Basu 2007)", **said)
     artists = {"bands": [], "lines": [], "cursors": [], "aims": [], "rings": []}
     for ax, x in ((left, TEMPS), (right, FEO)):
-        band = ax.fill_between(x, 0.001, 0.01, facecolor=style.GRID, edgecolor=style.HALO, linewidth=0.8, animated=True, zorder=0.7)
+        band = ax.fill_between(
+            x,
+            0.001,
+            0.01,
+            facecolor=style.GRID,
+            edgecolor=style.HALO,
+            linewidth=0.8,
+            animated=True,
+            zorder=0.7,
+        )
         artists["bands"].append((band, x))
         artists["lines"].append(style.line(ax, 0, x, 0 * x + 0.01, marks=0, linewidth=2.6))
-        artists["cursors"].append(ax.plot([x[0], x[0]], P_DEEP, color=style.INK, linewidth=1.0, linestyle=":", animated=True)[0])
-        artists["aims"].append(ax.plot([x[0], x[-1]], [0.01, 0.01], color=style.SERIES[1].colour, linestyle=style.SERIES[1].dash, animated=True)[0])
-        artists["rings"] += ax.plot([0], [0.01], "o", color=style.INK, markersize=9, markerfacecolor="none", markeredgewidth=2, animated=True)
+        artists["cursors"].append(
+            ax.plot(
+                [x[0], x[0]], P_DEEP, color=style.INK, linewidth=1.0, linestyle=":", animated=True
+            )[0]
+        )
+        artists["aims"].append(
+            ax.plot(
+                [x[0], x[-1]],
+                [0.01, 0.01],
+                color=style.SERIES[1].colour,
+                linestyle=style.SERIES[1].dash,
+                animated=True,
+            )[0]
+        )
+        artists["rings"] += ax.plot(
+            [0],
+            [0.01],
+            "o",
+            color=style.INK,
+            markersize=9,
+            markerfacecolor="none",
+            markeredgewidth=2,
+            animated=True,
+        )
     thin = {key: {"color": style.HALO, "linestyle": "-", "linewidth": 1.0} for key in READ}
     for key in RECALLED:
         number, dash = LOOKS.get(key, LIKE_SI_C)
         thin[key] = {"color": style.SERIES[number].colour, "linestyle": (0, dash), "linewidth": 1.2}
-    every = {key: style.line(left, 0, TEMPS, 0 * TEMPS + 0.01, marks=0, zorder=1.8, **look) for key, look in thin.items()}
-    labels = style.EndLabels(left, every.values(), [f"{key}*" if key in RECALLED else key for key in every], fontsize=8.5)
-    aim = left.add_artist(style.Stamp(LOW_C + 3, 0.01, "aim", color=style.SERIES[1].colour, fontsize=9, va="bottom"))
+    every = {
+        key: style.line(left, 0, TEMPS, 0 * TEMPS + 0.01, marks=0, zorder=1.8, **look)
+        for key, look in thin.items()
+    }
+    labels = style.EndLabels(
+        left, every.values(), [f"{key}*" if key in RECALLED else key for key in every], fontsize=8.5
+    )
+    aim = left.add_artist(
+        style.Stamp(LOW_C + 3, 0.01, "aim", color=style.SERIES[1].colour, fontsize=9, va="bottom")
+    )
     said["transform"] = left.transAxes
-    left.text(0.015, 0.87, "solid: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled", **said)
+    left.text(
+        0.015,
+        0.87,
+        "solid: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled",
+        **said,
+    )
     return SimpleNamespace(left=left, **artists, every=every, labels=labels, aim=aim)
 
 
 def update(artists, record):
     a = artists
-    limits = P_LIMITS if min(float(np.min(record.along_t[0])), float(np.min(record.along_feo[0]))) > P_LIMITS[0] else P_DEEP
+    limits = (
+        P_LIMITS
+        if min(float(np.min(record.along_t[0])), float(np.min(record.along_feo[0]))) > P_LIMITS[0]
+        else P_DEEP
+    )
     a.left.set_ylim(limits)
-    for (band, x), line, (values, low, high) in zip(a.bands, a.lines, (record.along_t, record.along_feo), strict=True):
+    for (band, x), line, (values, low, high) in zip(
+        a.bands, a.lines, (record.along_t, record.along_feo), strict=True
+    ):
         band.set_data(x, low, high)
         line.set_ydata(values)
     for (key, line), label in zip(a.every.items(), a.labels.texts, strict=True):
@@ -172,11 +350,17 @@ def update(artists, record):
 
 def sentence(record):
     low, high, factor = record.spread
-    met = {len(READ): "all five meet", 0: "none of them meets", 1: "one of them meets"}.get(record.met, f"{record.met} of them meet")
+    met = {len(READ): "all five meet", 0: "none of them meets", 1: "one of them meets"}.get(
+        record.met, f"{record.met} of them meet"
+    )
     return (
-        f"At {record.temp_c:.0f} °C {record.line} leaves {number_text(record.left[record.line], 2)} % P; the five equations read in their papers say "
-        f"{number_text(low, 2)} to {number_text(high, 2)} %, a factor of {factor:.1f}: {met} the aim of {record.aim_pct:.3f} %. Fifty degrees more divide L_P "
-        f"by {record.hotter[record.line]:.1f} after {record.line}, by {record.hotter[STEEP]:.1f} after {STEEP} (recalled)."
+        f"At {record.temp_c:.0f} °C {record.line} leaves "
+        f"{number_text(record.left[record.line], 2)} % P; the five equations read in their papers "
+        "say "
+        f"{number_text(low, 2)} to {number_text(high, 2)} %, a factor of {factor:.1f}: {met} the "
+        f"aim of {record.aim_pct:.3f} %. Fifty degrees more divide L_P "
+        f"by {record.hotter[record.line]:.1f} after {record.line}, by {record.hotter[STEEP]:.1f} "
+        f"after {STEEP} (recalled)."
     )
 
 
@@ -197,16 +381,33 @@ def _of_equation(record, key):
     row = found.partition.row
     said = "read" if row["status"] == "published" else "recalled"
     beyond = ", beyond its range" if found.partition.extrapolated else ""
-    note = f"L_P {found.partition.value:.0f}; {said}, {row['low_c']:.0f} to {row['high_c']:.0f} °C{beyond}"
+    note = (
+        f"L_P {found.partition.value:.0f}; {said}, {row['low_c']:.0f} to {row['high_c']:.0f} "
+        f"°C{beyond}"
+    )
     if row["quotient"] == "L_P/O^2.5":
-        note += f"; asks for the metal's oxygen: {1e4 * oxygen:.0f} ppm, as goes with {record.heat.steel.analysis_pct['C']:g} % C at 1 atm CO"
+        note += (
+            f"; asks for the metal's oxygen: {1e4 * oxygen:.0f} ppm, as goes with "
+            f"{record.heat.steel.analysis_pct['C']:g} % C at 1 atm CO"
+        )
     return f"{key}: phosphorus left", number_text(found.metal_pct, 3), "%", note
 
 
 def _manganese(record):
-    total = record.heat.slag.element_kg()["Mn"] + METAL_KG * record.heat.steel.analysis_pct["Mn"] / 100.0
+    total = (
+        record.heat.slag.element_kg()["Mn"]
+        + METAL_KG * record.heat.steel.analysis_pct["Mn"] / 100.0
+    )
     found = {key: equilibrium(record.end.slag, METAL_KG, total, key) for key in equations("Mn")}
-    return [(f"{key}: manganese left", f"{one.metal_pct:.3f}", "%", f"(Mn)/[Mn] {one.partition.value:.0f}") for key, one in found.items()]
+    return [
+        (
+            f"{key}: manganese left",
+            f"{one.metal_pct:.3f}",
+            "%",
+            f"(Mn)/[Mn] {one.partition.value:.0f}",
+        )
+        for key, one in found.items()
+    ]
 
 
 def _sulphur(record):
@@ -214,28 +415,55 @@ def _sulphur(record):
     total = h.slag.element_kg()["S"] + METAL_KG * h.steel.analysis_pct["S"] / 100.0
     plant_l = constant("sulphur_partition_converter")
     found = [
-        (f"sulphur left, L_S {at:g}", f"{metal_pct_after(METAL_KG, 100.0 * total / METAL_KG, slag_kg, 0.0, at):.4f}", "%", "plant range, recalled")
+        (
+            f"sulphur left, L_S {at:g}",
+            f"{metal_pct_after(METAL_KG, 100.0 * total / METAL_KG, slag_kg, 0.0, at):.4f}",
+            "%",
+            "plant range, recalled",
+        )
         for at in (plant_l.low, plant_l.high)
     ]
     for scale in SCALES:
-        value = sulphur_partition(record.end.slag.oxides_kg, kelvin(record.temp_c), OXYGEN_PCT, scale)
-        found.append((f"L_S by optical basicity, scale {scale}", f"{value:.2g}", "", f"{OXYGEN_PCT:g} % O; fails on slag rich in FeO"))
+        value = sulphur_partition(
+            record.end.slag.oxides_kg, kelvin(record.temp_c), OXYGEN_PCT, scale
+        )
+        found.append(
+            (
+                f"L_S by optical basicity, scale {scale}",
+                f"{value:.2g}",
+                "",
+                f"{OXYGEN_PCT:g} % O; fails on slag rich in FeO",
+            )
+        )
     return found
 
 
 def numbers(record):
     pct = to_pct(record.end.slag.oxides_kg)
     carried = record.end.slag.oxides_kg
-    back = Slag({o: kg * CARRIED_KG_T / record.end.slag.mass_kg for o, kg in carried.items()}, record.temp_c)
+    back = Slag(
+        {o: kg * CARRIED_KG_T / record.end.slag.mass_kg for o, kg in carried.items()}, record.temp_c
+    )
     rise = phosphorus_reversion(METAL_KG, record.end.metal_pct, back) - record.end.metal_pct
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)  # said in the notes of the rows
-        found = [_of_equation(record, key) for key in (*READ, *RECALLED)] + _manganese(record) + _sulphur(record)
+        found = (
+            [_of_equation(record, key) for key in (*READ, *RECALLED)]
+            + _manganese(record)
+            + _sulphur(record)
+        )
     return [
         *found,
-        (f"phosphorus given back by {CARRIED_KG_T:g} kg/t of this slag in a killed ladle", f"{1e4 * rise:.0f}", "ppm"),
+        (
+            f"phosphorus given back by {CARRIED_KG_T:g} kg/t of this slag in a killed ladle",
+            f"{1e4 * rise:.0f}",
+            "ppm",
+        ),
         ("total iron of the slag", f"{record.end.slag.iron_total_pct:.1f}", "%"),
-        *((f"{oxide} in the slag, by {record.line}", f"{pct[oxide]:.1f}", "%") for oxide in ("CaO", "SiO2", "MgO", "FeO", "Fe2O3", "MnO", "P2O5")),
+        *(
+            (f"{oxide} in the slag, by {record.line}", f"{pct[oxide]:.1f}", "%")
+            for oxide in ("CaO", "SiO2", "MgO", "FeO", "Fe2O3", "MnO", "P2O5")
+        ),
     ]
 
 
@@ -243,10 +471,14 @@ def alt(record):
     (line, low, high), (by_feo, _, _) = record.along_t, record.along_feo
     ends = [record.along_all[key][-1] for key in RECALLED]
     return (
-        f"Left, on a logarithmic scale: phosphorus left in the steel from {LOW_C:.0f} to {HIGH_C:.0f} °C. The line, {record.line}, rises from {line[0]:.4f} to "
-        f"{line[-1]:.4f} %, in a grey band of five equations from {low[0]:.4f} to {high[0]:.4f} at the cold and {low[-1]:.4f} to {high[-1]:.4f} % at the hot "
-        f"end; six recalled ones as thin dashes, {min(ends):.4f} to {max(ends):.4f} % there; hatched beyond 1650 °C. Right: against FeO at the same basicity, "
-        f"{record.line} from 10 to 30 % is lowest near {FEO[int(np.argmin(by_feo))]:.0f} % FeO. A dashed line marks the aim, rings this heat."
+        f"Left, on a logarithmic scale: phosphorus left in the steel from {LOW_C:.0f} to "
+        f"{HIGH_C:.0f} °C. The line, {record.line}, rises from {line[0]:.4f} to "
+        f"{line[-1]:.4f} %, in a grey band of five equations from {low[0]:.4f} to {high[0]:.4f} at "
+        f"the cold and {low[-1]:.4f} to {high[-1]:.4f} % at the hot "
+        f"end; six recalled ones as thin dashes, {min(ends):.4f} to {max(ends):.4f} % there; "
+        "hatched beyond 1650 °C. Right: against FeO at the same basicity, "
+        f"{record.line} from 10 to 30 % is lowest near {FEO[int(np.argmin(by_feo))]:.0f} % FeO. A "
+        "dashed line marks the aim, rings this heat."
     )
 
 
@@ -265,7 +497,13 @@ def phosphorus_and_sulphur():
         sentence,
         numbers,
         alt,
-        sources=(*READ, *RECALLED, *equations("Mn"), "sulphur_partition_converter", "sulphide_capacity_a"),
+        sources=(
+            *READ,
+            *RECALLED,
+            *equations("Mn"),
+            "sulphur_partition_converter",
+            "sulphide_capacity_a",
+        ),
         data=data_choice(others, "five equations read in their papers disagree"),
         moved=moved,
     )

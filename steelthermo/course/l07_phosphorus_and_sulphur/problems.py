@@ -29,10 +29,36 @@ _LEFT = Problem(
 equations read in their papers give partitions (%P)/[%P] from {l_low:n} to {l_high:n}. The aim is {aim_pct} P. Which line holds, and how much phosphorus
 stays in the steel by the cautious end of the band?""",
     given=(
-        Given("p_pct", "phosphorus brought in", "%", 0.06, 0.12, 0.005, "hot metal and scrap, common practice", follows="hot_metal.analysis_pct.P", most=0.3),
+        Given(
+            "p_pct",
+            "phosphorus brought in",
+            "%",
+            0.06,
+            0.12,
+            0.005,
+            "hot metal and scrap, common practice",
+            follows="hot_metal.analysis_pct.P",
+            most=0.3,
+        ),
         Given("slag_kg_t", "slag", "kg/t", 60, 120, 5, "common practice"),
-        Given("l_low", "lowest partition", "1", 80, 160, 10, "band of five equations on converter slag, this course's sums"),
-        Given("l_high", "highest partition", "1", 300, 520, 20, "band of five equations on converter slag, this course's sums"),
+        Given(
+            "l_low",
+            "lowest partition",
+            "1",
+            80,
+            160,
+            10,
+            "band of five equations on converter slag, this course's sums",
+        ),
+        Given(
+            "l_high",
+            "highest partition",
+            "1",
+            300,
+            520,
+            20,
+            "band of five equations on converter slag, this course's sums",
+        ),
         Given("aim_pct", "aim", "%", 0.003, 0.012, 0.001, "by grade of steel"),
     ),
     answer=Choice(
@@ -43,9 +69,12 @@ stays in the steel by the cautious end of the band?""",
             "By no equation is it met.",
         ),
         sentences=(
-            "So it is if even the lowest partition leaves less than the aim. Heats that do not reach equilibrium lie above it: leave room.",
-            "So it is if the highest partition meets the aim and the lowest does not. More slag, more lime dissolved or a colder end; then a sample.",
-            "So it is if even the highest partition leaves more than the aim: this slag can't do it.",
+            "So it is if even the lowest partition leaves less than the aim. Heats that do not "
+            "reach equilibrium lie above it: leave room.",
+            "So it is if the highest partition meets the aim and the lowest does not. More slag, "
+            "more lime dissolved or a colder end; then a sample.",
+            "So it is if even the highest partition leaves more than the aim: this slag can't do "
+            "it.",
         ),
         number=Answer("%", _PER_CENT, tolerance_pct=1.0),
     ),
@@ -53,33 +82,46 @@ stays in the steel by the cautious end of the band?""",
     slips=(
         Slip(
             "bold",
-            "You took the highest partition. Who plans with the best equation is surprised by the sample: take the lowest.",
-            solve=lambda l_low, l_high, slag_kg_t, p_pct, aim_pct: metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_high),
+            "You took the highest partition. Who plans with the best equation is surprised by the "
+            "sample: take the lowest.",
+            solve=lambda l_low, l_high, slag_kg_t, p_pct, aim_pct: metal_pct_after(
+                _METAL_KG, p_pct, slag_kg_t, 0.0, l_high
+            ),
         ),
         Slip(
             "mean",
-            "You took the mean of the band. A mean of equations that disagree is no better equation.",
-            solve=lambda l_low, l_high, slag_kg_t, p_pct, aim_pct: metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, 0.5 * (l_low + l_high)),
+            "You took the mean of the band. A mean of equations that disagree is no better "
+            "equation.",
+            solve=lambda l_low, l_high, slag_kg_t, p_pct, aim_pct: metal_pct_after(
+                _METAL_KG, p_pct, slag_kg_t, 0.0, 0.5 * (l_low + l_high)
+            ),
         ),
         Slip(
             "no_one",
             "You divided by L × slag alone. What stays in the metal counts too: 1 + L × slag/1000.",
-            solve=lambda l_low, l_high, slag_kg_t, p_pct, aim_pct: p_pct / (l_low * slag_kg_t / _METAL_KG),
+            solve=lambda l_low, l_high, slag_kg_t, p_pct, aim_pct: (
+                p_pct / (l_low * slag_kg_t / _METAL_KG)
+            ),
         ),
         Slip(
             "removed",
             "This is what went into the slag; asked is what stays.",
-            solve=lambda l_low, l_high, slag_kg_t, p_pct, aim_pct: p_pct - metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_low),
+            solve=lambda l_low, l_high, slag_kg_t, p_pct, aim_pct: (
+                p_pct - metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_low)
+            ),
         ),
     ),
     hints=(
         "Cautious means: the partition that leaves most in the steel.",
-        "All phosphorus = what is in 1000 kg of steel + what is in {slag_kg_t:n} kg of slag, and the slag holds L times the steel's %.",
-        "{p_pct:n}/(1 + {l_low:n} × {slag_kg_t:n}/1000); then the same with {l_high:n}, and compare both with {aim_pct:n}.",
+        "All phosphorus = what is in 1000 kg of steel + what is in {slag_kg_t:n} kg of slag, and "
+        "the slag holds L times the steel's %.",
+        "{p_pct:n}/(1 + {l_low:n} × {slag_kg_t:n}/1000); then the same with {l_high:n}, and "
+        "compare both with {aim_pct:n}.",
     ),
     worked="""{p_pct:n}/(1 + {l_low:n} × {slag_kg_t:n}/1000) = **{answer}**; with {l_high:n} it is less. Against the aim of {aim_pct}: line {line}.""",
     plausible=lambda answer, l_high, slag_kg_t, p_pct, aim_pct, **given: (
-        (abs(answer[1] / aim_pct - 1.0) > 0.04) & (abs(metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_high) / aim_pct - 1.0) > 0.04)
+        (abs(answer[1] / aim_pct - 1.0) > 0.04)
+        & (abs(metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_high) / aim_pct - 1.0) > 0.04)
     ),
 )
 
@@ -94,7 +136,17 @@ _SLAG = Problem(
     text="""The charge brings {p_pct} phosphorus, counted on the steel; the aim is {aim_pct}. By the cautious equation (%P)/[%P] is {l_p:n}. How much slag
 per tonne of steel is needed at equilibrium?""",
     given=(
-        Given("p_pct", "phosphorus brought in", "%", 0.07, 0.12, 0.005, "hot metal and scrap, common practice", follows="hot_metal.analysis_pct.P", most=0.2),
+        Given(
+            "p_pct",
+            "phosphorus brought in",
+            "%",
+            0.07,
+            0.12,
+            0.005,
+            "hot metal and scrap, common practice",
+            follows="hot_metal.analysis_pct.P",
+            most=0.2,
+        ),
         Given("aim_pct", "aim", "%", 0.006, 0.015, 0.001, "by grade of steel"),
         Given("l_p", "partition", "1", 70, 180, 5, "lower end of the band on converter slag"),
     ),
@@ -130,7 +182,13 @@ def _with_silica(**pct):
 
 
 def _si_c(cao_pct, mgo_pct, p2o5_pct, mno_pct, feo_pct, fe2o3_pct, temp_c):
-    return partition(_with_silica(CaO=cao_pct, MgO=mgo_pct, P2O5=p2o5_pct, MnO=mno_pct, FeO=feo_pct, Fe2O3=fe2o3_pct), kelvin(temp_c), "SI-c").value
+    return partition(
+        _with_silica(
+            CaO=cao_pct, MgO=mgo_pct, P2O5=p2o5_pct, MnO=mno_pct, FeO=feo_pct, Fe2O3=fe2o3_pct
+        ),
+        kelvin(temp_c),
+        "SI-c",
+    ).value
 
 
 def _degrees(key, given):
@@ -150,12 +208,46 @@ _PARTITION = Problem(
 T in kelvin; T.Fe = 0.777 FeO + 0.699 Fe2O3.""",
     given=(
         Given("cao_pct", "CaO", "%", 42, 48, 0.5, "converter slag, published analyses"),
-        Given("mgo_pct", "MgO", "%", 6, 9, 0.5, "near saturation, order of size, recalled", follows="slag.mgo_pct", least=5, most=11),
+        Given(
+            "mgo_pct",
+            "MgO",
+            "%",
+            6,
+            9,
+            0.5,
+            "near saturation, order of size, recalled",
+            follows="slag.mgo_pct",
+            least=5,
+            most=11,
+        ),
         Given("p2o5_pct", "P2O5", "%", 1.5, 3.0, 0.1, "converter slag, published analyses"),
         Given("mno_pct", "MnO", "%", 3, 6, 0.5, "converter slag, published analyses"),
-        Given("feo_pct", "FeO", "%", 14, 20, 0.5, "end of the blow, common practice", follows="slag.feo_pct", least=12, most=22),
-        Given("fe2o3_pct", "Fe2O3", "%", 3, 7, 0.5, "end of the blow, common practice", follows="slag.fe2o3_pct", most=8),
-        Given("temp_c", "temperature", "°C", 1580, 1650, 5, "up to where the equation was measured"),
+        Given(
+            "feo_pct",
+            "FeO",
+            "%",
+            14,
+            20,
+            0.5,
+            "end of the blow, common practice",
+            follows="slag.feo_pct",
+            least=12,
+            most=22,
+        ),
+        Given(
+            "fe2o3_pct",
+            "Fe2O3",
+            "%",
+            3,
+            7,
+            0.5,
+            "end of the blow, common practice",
+            follows="slag.fe2o3_pct",
+            most=8,
+        ),
+        Given(
+            "temp_c", "temperature", "°C", 1580, 1650, 5, "up to where the equation was measured"
+        ),
     ),
     answer=Answer("1", _LOGARITHM, tolerance_pct=3.0),
     solve=_si_c,
@@ -168,35 +260,67 @@ T in kelvin; T.Fe = 0.777 FeO + 0.699 Fe2O3.""",
         Slip(
             "oxide_for_iron",
             "You took FeO + Fe2O3; 2.5 log wants total iron, T.Fe.",
-            after=lambda answer, given: answer * ((given["feo_pct"] + given["fe2o3_pct"]) / _iron(given["feo_pct"], given["fe2o3_pct"])) ** 2.5,
+            after=lambda answer, given: (
+                answer
+                * (
+                    (given["feo_pct"] + given["fe2o3_pct"])
+                    / _iron(given["feo_pct"], given["fe2o3_pct"])
+                )
+                ** 2.5
+            ),
         ),
         Slip(
             "natural_log",
             "You took the natural logarithm of T.Fe; log is log10.",
-            after=lambda answer, given: answer * 10.0 ** (2.5 * (_LN10 - 1.0) * np.log10(_iron(given["feo_pct"], given["fe2o3_pct"]))),
+            after=lambda answer, given: (
+                answer
+                * 10.0
+                ** (2.5 * (_LN10 - 1.0) * np.log10(_iron(given["feo_pct"], given["fe2o3_pct"])))
+            ),
         ),
-        Slip("logarithm", "This is log L_P; raise 10 to it.", after=lambda answer, given: np.log10(answer)),
-        Slip("power_of_e", "You raised e to it; log is log10, so raise 10.", after=lambda answer, given: np.exp(np.log10(answer))),
+        Slip(
+            "logarithm",
+            "This is log L_P; raise 10 to it.",
+            after=lambda answer, given: np.log10(answer),
+        ),
+        Slip(
+            "power_of_e",
+            "You raised e to it; log is log10, so raise 10.",
+            after=lambda answer, given: np.exp(np.log10(answer)),
+        ),
     ),
     hints=(
         "Three terms: the bracket, the iron, the temperature.",
-        "Bracket: {cao_pct:n} + 0.3 × {mgo_pct:n} + 0.6 × {p2o5_pct:n} + 0.6 × {mno_pct:n}. Iron: 0.777 × {feo_pct:n} + 0.699 × {fe2o3_pct:n}.",
-        "T = {temp_c:n} + 273.15. Add 0.0720 × bracket, 2.5 log T.Fe and 11 570/T, take off 10.520, and raise 10 to the sum.",
+        "Bracket: {cao_pct:n} + 0.3 × {mgo_pct:n} + 0.6 × {p2o5_pct:n} + 0.6 × {mno_pct:n}. Iron: "
+        "0.777 × {feo_pct:n} + 0.699 × {fe2o3_pct:n}.",
+        "T = {temp_c:n} + 273.15. Add 0.0720 × bracket, 2.5 log T.Fe and 11 570/T, take off "
+        "10.520, and raise 10 to the sum.",
     ),
     worked="""0.0720 × ({cao_pct:n} + 0.3 × {mgo_pct:n} + 0.6 × {p2o5_pct:n} + 0.6 × {mno_pct:n}) + 2.5 log(0.777 × {feo_pct:n} + 0.699 × {fe2o3_pct:n})
 + 11 570/({temp_c:n} + 273.15) − 10.520 is the logarithm; L_P = **{answer}**. Other equations read for such slag give from less than half of it to
 nearly twice as much.""",
     plausible=lambda answer, cao_pct, mgo_pct, p2o5_pct, mno_pct, feo_pct, fe2o3_pct, **given: (
-        abs(cao_pct / (100.0 - cao_pct - mgo_pct - p2o5_pct - mno_pct - feo_pct - fe2o3_pct) - 3.2) < 1.0
+        abs(cao_pct / (100.0 - cao_pct - mgo_pct - p2o5_pct - mno_pct - feo_pct - fe2o3_pct) - 3.2)
+        < 1.0
     ),
 )
 
-_ANY_SLAG = {"CaO": 46.0, "SiO2": 16.0, "FeO": 20.0, "MgO": 8.0, "MnO": 5.0, "P2O5": 2.0, "Al2O3": 3.0}  # the same before and after: it cancels
+_ANY_SLAG = {
+    "CaO": 46.0,
+    "SiO2": 16.0,
+    "FeO": 20.0,
+    "MgO": 8.0,
+    "MnO": 5.0,
+    "P2O5": 2.0,
+    "Al2O3": 3.0,
+}  # the same before and after: it cancels
 _DISAGREE = ("SI-c", "Healy")
 
 
 def _hotter(from_c, rise_c, equation):
-    before, after = (partition(_ANY_SLAG, kelvin(t), equation).value for t in (from_c, from_c + rise_c))
+    before, after = (
+        partition(_ANY_SLAG, kelvin(t), equation).value for t in (from_c, from_c + rise_c)
+    )
     return after / before
 
 
@@ -206,7 +330,9 @@ _HOTTER = Problem(
     text="""The same slag, but the heat ends at {from_c} and then {rise_c:n} degrees hotter. In log L_P the temperature stands as b/T: b = 11 570 K after SI-c
 (read in its paper), b = 22 350 K after Healy (recalled). By {equation}: what is L_P at the hotter end over L_P before?""",
     given=(
-        Given("from_c", "temperature before", "°C", 1560, 1600, 5, "within the range of the equations"),
+        Given(
+            "from_c", "temperature before", "°C", 1560, 1600, 5, "within the range of the equations"
+        ),
         Given("rise_c", "rise", "°C", 30, 50, 5, "a reblow, or a cold heat turned hot"),
         Pick("equation", "equation", _DISAGREE, "two papers that disagree"),
     ),
@@ -216,20 +342,31 @@ _HOTTER = Problem(
         Slip(
             "other_paper",
             "This is by the other equation: the two differ by a factor of two in b.",
-            solve=lambda from_c, rise_c, equation: _hotter(from_c, rise_c, next(k for k in _DISAGREE if k != equation)),
+            solve=lambda from_c, rise_c, equation: _hotter(
+                from_c, rise_c, next(k for k in _DISAGREE if k != equation)
+            ),
         ),
-        slip.upside_down("You have it upside down: hotter means a smaller partition, so the ratio is below 1."),
+        slip.upside_down(
+            "You have it upside down: hotter means a smaller partition, so the ratio is below 1."
+        ),
         Slip(
             "celsius_for_kelvin",
             "You put degrees Celsius into 1/T; add 273.15.",
-            solve=lambda from_c, rise_c, equation: 10.0 ** (_EQUATIONS[equation]["b_k"] * (1.0 / (from_c + rise_c) - 1.0 / from_c)),
+            solve=lambda from_c, rise_c, equation: (
+                10.0 ** (_EQUATIONS[equation]["b_k"] * (1.0 / (from_c + rise_c) - 1.0 / from_c))
+            ),
         ),
-        Slip("power_of_e", "You raised e to the difference; the equation has log10, so raise 10.", after=lambda answer, given: answer ** (1.0 / _LN10)),
+        Slip(
+            "power_of_e",
+            "You raised e to the difference; the equation has log10, so raise 10.",
+            after=lambda answer, given: answer ** (1.0 / _LN10),
+        ),
     ),
     hints=(
         "Everything but b/T is the same before and after, and cancels.",
         "log(after/before) = b × (1/T after − 1/T before), both in kelvin.",
-        "Before: {from_c:n} + 273.15; after: {rise_c:n} more. Then 10 to the power of b × the difference.",
+        "Before: {from_c:n} + 273.15; after: {rise_c:n} more. Then 10 to the power of b × the "
+        "difference.",
     ),
     worked="""10 to the power b × (1/({from_c:n} + {rise_c:n} + 273.15) − 1/({from_c:n} + 273.15)) with the b of {equation}: **{answer}**. The papers
 part here: by one, fifty degrees cost three tenths of the partition, by the other a half. Your own samples decide.""",
@@ -262,10 +399,14 @@ wrong, and how much phosphorus the repaired equation leaves.""",
             "Nothing is wrong; the steel really is that clean.",
         ),
         sentences=(
-            "Then the bracket would count for 0.7 instead of 7, and [%P] as printed would still be absurd.",
-            "Yes. Scans lose minus signs. With − 16.08 the partition is a few hundred, as the second equation of the same abstract says.",
-            "Phosphorus goes into the slag when it is cold: b/T with a positive b is right, as in every other paper.",
-            "A millionth of a millionth of a gram of phosphorus in a whole heat? A result must make sense before it is used.",
+            "Then the bracket would count for 0.7 instead of 7, and [%P] as printed would still be "
+            "absurd.",
+            "Yes. Scans lose minus signs. With − 16.08 the partition is a few hundred, as the "
+            "second equation of the same abstract says.",
+            "Phosphorus goes into the slag when it is cold: b/T with a positive b is right, as in "
+            "every other paper.",
+            "A millionth of a millionth of a gram of phosphorus in a whole heat? A result must "
+            "make sense before it is used.",
         ),
         number=Answer("%", _LOGARITHM, tolerance_pct=3.0),
     ),
@@ -276,7 +417,9 @@ wrong, and how much phosphorus the repaired equation leaves.""",
             "This is the equation as printed, with + 16.08: no steel is that clean.",
             after=lambda answer, given: answer * 10.0 ** _EQUATIONS["TTH72-1"]["c"],
         ),
-        Slip("no_root", "This is [%P]²; take the square root.", after=lambda answer, given: answer**2),
+        Slip(
+            "no_root", "This is [%P]²; take the square root.", after=lambda answer, given: answer**2
+        ),
         Slip(
             "celsius_for_kelvin",
             "You put {temp_c} into 13 980/T as it stands; T is in kelvin.",
@@ -290,17 +433,23 @@ wrong, and how much phosphorus the repaired equation leaves.""",
     ),
     hints=(
         "Solve for [%P]: [%P]² = (%P2O5)/(kP (%FetO)⁵).",
-        "Bracket {cao_pct:n} + 0.55 × {mgo_pct:n}; T = {temp_c:n} + 273.15. As printed log kP is 30 or more: what does that make of [%P]?",
-        "With the other sign of 16.08, log kP lies between −2.2 and −0.9; then [%P] = √((%P2O5)/(kP (%FetO)⁵)).",
+        "Bracket {cao_pct:n} + 0.55 × {mgo_pct:n}; T = {temp_c:n} + 273.15. As printed log kP is "
+        "30 or more: what does that make of [%P]?",
+        "With the other sign of 16.08, log kP lies between −2.2 and −0.9; then [%P] = "
+        "√((%P2O5)/(kP (%FetO)⁵)).",
     ),
     worked="""log kP = 0.143 × ({cao_pct:n} + 0.55 × {mgo_pct:n}) + 13 980/({temp_c:n} + 273.15) − 16.08, and [%P] =
 √({p2o5_pct:n}/(kP × {feo_pct:n}⁵)) = **{answer}**. Line {line}: a sign was lost in the scan, and only the size of the answer shows it.""",
-    plausible=lambda answer, cao_pct, mgo_pct, feo_pct, p2o5_pct, **given: abs(cao_pct / (100.0 - cao_pct - mgo_pct - feo_pct - p2o5_pct) - 2.6) < 1.0,
+    plausible=lambda answer, cao_pct, mgo_pct, feo_pct, p2o5_pct, **given: (
+        abs(cao_pct / (100.0 - cao_pct - mgo_pct - feo_pct - p2o5_pct) - 2.6) < 1.0
+    ),
 )
 
 
 def _returned(slag_kg_t, p2o5_pct, reduced_pct):
-    return 1e4 * metal_pct_after(_METAL_KG, 0.0, slag_kg_t, p2o5_pct * _P_SHARE * reduced_pct / 100.0, 0.0)
+    return 1e4 * metal_pct_after(
+        _METAL_KG, 0.0, slag_kg_t, p2o5_pct * _P_SHARE * reduced_pct / 100.0, 0.0
+    )
 
 
 _RETURNED = Problem(
@@ -309,14 +458,32 @@ _RETURNED = Problem(
     text="""{slag_kg_t} of vessel slag with {p2o5_pct} P2O5 run into the ladle. Killed with aluminium, the steel reduces {reduced_pct} of its phosphorus
 back. By how many ppm does the steel's phosphorus rise? P 30.97, O 16.00.""",
     given=(
-        Given("slag_kg_t", "slag carried over", "kg/t", 2, 15, 0.5, "2 to 5 with detection, 10 to 15 without, common practice"),
+        Given(
+            "slag_kg_t",
+            "slag carried over",
+            "kg/t",
+            2,
+            15,
+            0.5,
+            "2 to 5 with detection, 10 to 15 without, common practice",
+        ),
         Given("p2o5_pct", "P2O5", "%", 1.4, 3.2, 0.1, "converter slag, published analyses"),
-        Given("reduced_pct", "reduced", "%", 50, 100, 5, "all of it is the cautious count, common practice"),
+        Given(
+            "reduced_pct",
+            "reduced",
+            "%",
+            50,
+            100,
+            5,
+            "all of it is the cautious count, common practice",
+        ),
     ),
     answer=Answer("ppm", _PER_CENT, tolerance_pct=1.0),
     solve=_returned,
     slips=(
-        slip.times("oxide_for_element", "You counted P2O5; phosphorus is 0.436 of it.", 1.0 / _P_SHARE),
+        slip.times(
+            "oxide_for_element", "You counted P2O5; phosphorus is 0.436 of it.", 1.0 / _P_SHARE
+        ),
         slip.times("one_atom", "P2O5 holds two atoms of phosphorus.", 0.5),
         slip.times("percent", "This is in %; 0.0001 % is 1 ppm.", 1e-4),
         slip.forgot("reduced_pct", 100.0, "the part that stays in the slag"),
@@ -332,7 +499,14 @@ ppm if all of it is reduced: stop the slag before you kill the steel.""",
 
 
 def _manganese(cao_pct, mgo_pct, feto_pct, mno_pct, sio2_pct, p2o5_pct, temp_c):
-    slag = {"CaO": cao_pct, "MgO": mgo_pct, "FeO": feto_pct, "MnO": mno_pct, "SiO2": sio2_pct, "P2O5": p2o5_pct}
+    slag = {
+        "CaO": cao_pct,
+        "MgO": mgo_pct,
+        "FeO": feto_pct,
+        "MnO": mno_pct,
+        "SiO2": sio2_pct,
+        "P2O5": p2o5_pct,
+    }
     slag |= {"Al2O3": 100.0 - sum(slag.values())}
     return mno_pct * _MN_SHARE / partition(slag, kelvin(temp_c), "Park-Dzo").value
 
@@ -360,8 +534,16 @@ kMn = (%MnO)/([%Mn] (%FetO)) (Park and Dzo, abstract; their kMn is taken to be t
     answer=Answer("%", _LOGARITHM, tolerance_pct=3.0),
     solve=_manganese,
     slips=(
-        slip.times("element_for_oxide", "You turned (%MnO) into Mn; kMn is written with the oxide.", _MN_SHARE),
-        slip.times("no_iron", "You left out (%FetO): divide by it as well.", lambda given: given["feto_pct"]),
+        slip.times(
+            "element_for_oxide",
+            "You turned (%MnO) into Mn; kMn is written with the oxide.",
+            _MN_SHARE,
+        ),
+        slip.times(
+            "no_iron",
+            "You left out (%FetO): divide by it as well.",
+            lambda given: given["feto_pct"],
+        ),
         Slip(
             "celsius_for_kelvin",
             "You put {temp_c} into 8086/T as it stands; T is in kelvin.",
@@ -370,7 +552,14 @@ kMn = (%MnO)/([%Mn] (%FetO)) (Park and Dzo, abstract; their kMn is taken to be t
         Slip(
             "sign_of_phosphorus",
             "The term of P2O5 is subtracted.",
-            after=_times_kmn(lambda given: -2.0 * _EQUATIONS["Park-Dzo"]["factor"] * _EQUATIONS["Park-Dzo"]["P2O5"] * given["p2o5_pct"]),
+            after=_times_kmn(
+                lambda given: (
+                    -2.0
+                    * _EQUATIONS["Park-Dzo"]["factor"]
+                    * _EQUATIONS["Park-Dzo"]["P2O5"]
+                    * given["p2o5_pct"]
+                )
+            ),
         ),
     ),
     hints=(
@@ -396,10 +585,35 @@ _SULPHUR = Problem(
 not skimmed, {rest_kg_t} of sulphur with scrap and lime. The vessel makes {slag_kg_t} of slag, (%S)/[%S] = {l_s:n}. How much sulphur does the steel hold?""",
     given=(
         Given("hot_metal_kg_t", "hot metal", "kg", 840, 920, 10, "per t of steel, common practice"),
-        Given("s_pct", "sulphur after treatment", "%", 0.002, 0.005, 0.001, "treated hot metal, common practice", follows="hot_metal.analysis_pct.S"),
+        Given(
+            "s_pct",
+            "sulphur after treatment",
+            "%",
+            0.002,
+            0.005,
+            0.001,
+            "treated hot metal, common practice",
+            follows="hot_metal.analysis_pct.S",
+        ),
         Given("left_kg_t", "slag left on", "kg", 1, 6, 0.5, "after poor skimming, common practice"),
-        Given("left_s_pct", "sulphur in it", "%", 2, 4, 0.5, "slag of injection, order of size, recalled"),
-        Given("rest_kg_t", "sulphur with scrap and lime", "kg", 0.04, 0.08, 0.01, "200 kg scrap with 0.02 to 0.03 %, lime besides"),
+        Given(
+            "left_s_pct",
+            "sulphur in it",
+            "%",
+            2,
+            4,
+            0.5,
+            "slag of injection, order of size, recalled",
+        ),
+        Given(
+            "rest_kg_t",
+            "sulphur with scrap and lime",
+            "kg",
+            0.04,
+            0.08,
+            0.01,
+            "200 kg scrap with 0.02 to 0.03 %, lime besides",
+        ),
         Given("slag_kg_t", "vessel slag", "kg", 70, 120, 5, "per t of steel, common practice"),
         Given("l_s", "partition of sulphur", "1", 3, 8, 1, "plant range, recalled"),
     ),
@@ -412,7 +626,9 @@ not skimmed, {rest_kg_t} of sulphur with scrap and lime. The vessel makes {slag_
         Slip(
             "no_one",
             "You divided by L × slag alone. What stays in the metal counts too: 1000 + L × slag.",
-            after=lambda answer, given: answer * (1.0 + _METAL_KG / (given["l_s"] * given["slag_kg_t"])),
+            after=lambda answer, given: (
+                answer * (1.0 + _METAL_KG / (given["l_s"] * given["slag_kg_t"]))
+            ),
         ),
     ),
     hints=(
@@ -424,7 +640,11 @@ not skimmed, {rest_kg_t} of sulphur with scrap and lime. The vessel makes {slag_
 {slag_kg_t:n}), times 100: **{answer}**. A few kg of treatment slag undo the treatment: the vessel hardly removes sulphur. Skim.""",
 )
 
-_SLAGS = {"pure iron oxide": "FetO", "iron oxide saturated with MgO": "FetO-MgO", "iron oxide saturated with CaO": "FetO-CaO"}
+_SLAGS = {
+    "pure iron oxide": "FetO",
+    "iron oxide saturated with MgO": "FetO-MgO",
+    "iron oxide saturated with CaO": "FetO-CaO",
+}
 _LINES = oxygen_lines()
 
 
@@ -444,14 +664,26 @@ saturated with MgO, −5240/T + 1.743 saturated with CaO; T in kelvin, log is lo
     answer=Answer("%", "two per cent cover rounded exponents", tolerance_pct=2.0),
     solve=_oxygen,
     slips=(
-        Slip("celsius_for_kelvin", "You put {temp_c} in as it stands; T is in kelvin.", solve=lambda slag, temp_c: _at(slag, temp_c)),
+        Slip(
+            "celsius_for_kelvin",
+            "You put {temp_c} in as it stands; T is in kelvin.",
+            solve=lambda slag, temp_c: _at(slag, temp_c),
+        ),
         Slip(
             "sign",
             "You lost the minus before b/T; the result is more than 100 %.",
             after=lambda answer, given: 10.0 ** (2.0 * _LINES[_SLAGS[given["slag"]]]["c"]) / answer,
         ),
-        Slip("power_of_e", "You raised e to it; log is log10.", after=lambda answer, given: np.exp(np.log10(answer))),
-        Slip("logarithm", "This is the logarithm; raise 10 to it.", after=lambda answer, given: np.log10(answer)),
+        Slip(
+            "power_of_e",
+            "You raised e to it; log is log10.",
+            after=lambda answer, given: np.exp(np.log10(answer)),
+        ),
+        Slip(
+            "logarithm",
+            "This is the logarithm; raise 10 to it.",
+            after=lambda answer, given: np.log10(answer),
+        ),
     ),
     hints=(
         "Choose the line of {slag}.",
@@ -484,34 +716,59 @@ must you know before you go on like that?""",
     answer=Choice(
         options=(
             "It goes on: more iron oxide always holds more phosphorus.",
-            "All else is not the same: iron oxide takes the place of lime, and measured slags stopped gaining at 13 to 14 % FeO.",
+            "All else is not the same: iron oxide takes the place of lime, and measured slags "
+            "stopped gaining at 13 to 14 % FeO.",
             "Above 20 % total iron the phosphorus oxide evaporates.",
-            "More iron oxide in the slag lowers the oxygen of the steel, and that lets phosphorus go.",
+            "More iron oxide in the slag lowers the oxygen of the steel, and that lets phosphorus "
+            "go.",
         ),
         sentences=(
-            "The form rises for ever, the slag does not: with the same basicity each % of FeO leaves less lime, and the partition turns down.",
-            "Yes: Basu and others (2007, slags poor in FeO at 1600 to 1650 °C). At the same basicity SI-c itself turns down beyond some 15 % FeO.",
+            "The form rises for ever, the slag does not: with the same basicity each % of FeO "
+            "leaves less lime, and the partition turns down.",
+            "Yes: Basu and others (2007, slags poor in FeO at 1600 to 1650 °C). At the same "
+            "basicity SI-c itself turns down beyond some 15 % FeO.",
             "It does not; it is bound as phosphate.",
-            "The other way round: iron oxide brings oxygen, and oxygen drives phosphorus into the slag. What is lost is lime.",
+            "The other way round: iron oxide brings oxygen, and oxygen drives phosphorus into the "
+            "slag. What is lost is lime.",
         ),
         number=Answer("1", _PER_CENT, tolerance_pct=1.0),
     ),
     solve=_more_iron,
     slips=(
-        Slip("linear", "You took the plain ratio; L_P goes with its power 2.5.", solve=lambda from_pct, to_pct: to_pct / from_pct),
+        Slip(
+            "linear",
+            "You took the plain ratio; L_P goes with its power 2.5.",
+            solve=lambda from_pct, to_pct: to_pct / from_pct,
+        ),
         Slip(
             "logarithm",
             "This is 2.5 log of the ratio; raise 10 to it.",
             solve=lambda from_pct, to_pct: 2.5 * np.log10(to_pct / from_pct),
         ),
-        slip.times("oxide", "You turned iron into FeO on one side only; the ratio is the same for both.", (molar_mass("FeO") / molar_mass("Fe")) ** 2.5),
+        slip.times(
+            "oxide",
+            "You turned iron into FeO on one side only; the ratio is the same for both.",
+            (molar_mass("FeO") / molar_mass("Fe")) ** 2.5,
+        ),
     ),
     hints=(
         "log L_P rises by 2.5 × (log {to_pct:n} − log {from_pct:n}).",
-        "That is a power: ({to_pct:n}/{from_pct:n}) to the power 2.5. Then think of what makes room for the iron oxide.",
+        "That is a power: ({to_pct:n}/{from_pct:n}) to the power 2.5. Then think of what makes "
+        "room for the iron oxide.",
     ),
     worked="""({to_pct:n}/{from_pct:n})^2.5 = **{answer}** by the form alone. Line {line}: look at the right-hand picture of the panel, where the lime pays.""",
 )
 
 
-PROBLEMS = (_LEFT, _SLAG, _PARTITION, _HOTTER, _MORE_IRON, _SIGN, _RETURNED, _MANGANESE, _SULPHUR, _OXYGEN)
+PROBLEMS = (
+    _LEFT,
+    _SLAG,
+    _PARTITION,
+    _HOTTER,
+    _MORE_IRON,
+    _SIGN,
+    _RETURNED,
+    _MANGANESE,
+    _SULPHUR,
+    _OXYGEN,
+)

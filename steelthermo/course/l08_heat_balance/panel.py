@@ -1,4 +1,6 @@
-"""Panel of lesson 08: how much scrap can this hot metal melt? The heat account of a charge, in and out, and the scrap it allows."""
+"""Panel of lesson 08: how much scrap can this hot metal melt? The heat account of a charge, in and
+out, and the scrap it allows.
+"""
 
 from types import SimpleNamespace
 
@@ -11,7 +13,8 @@ from ..charge_panel import closure, heat_data, key_of
 __all__ = ["heat_balance"]
 
 SCRAP, TEMPERATURE, ORE, COKE = "scrap", "temperature", "coolant", "fuel"
-# Items of the account, drawn from top to bottom: name on the picture, items of Charge.heat_account() it holds
+# Items of the account, drawn from top to bottom: name on the picture, items of
+# Charge.heat_account() it holds
 COMES = (
     ("hot metal", ("hot metal",)),
     ("C to CO", ("C to CO",)),
@@ -33,12 +36,44 @@ GOES = (
 def controls(works):
     """The controls, with the works' own figures as defaults."""
     hot, end, gas, losses = works.hot_metal, works.end_point, works.gas, works.losses
-    asked = (("how much scrap", SCRAP), ("which end temperature", TEMPERATURE), ("how much ore", ORE), ("how much coke", COKE))
+    asked = (
+        ("how much scrap", SCRAP),
+        ("which end temperature", TEMPERATURE),
+        ("how much ore", ORE),
+        ("how much coke", COKE),
+    )
     return (
         choice("find", "Asked for", asked, SCRAP, "the four questions of a melter"),
-        Control("hot_metal_temp_c", "Hot metal temperature", "°C", 1220.0, 1440.0, 5.0, hot.temp_c, "1250 to 1450 °C at the vessel, common practice"),
-        Control("si_pct", "Silicon in hot metal", "%", 0.1, 1.2, 0.05, hot.analysis_pct["Si"], "0.3 to 1.2 %, common practice"),
-        Control("c_pct", "Carbon in hot metal", "%", 3.8, 4.8, 0.05, hot.analysis_pct["C"], "near saturation at blast-furnace temperature, common practice"),
+        Control(
+            "hot_metal_temp_c",
+            "Hot metal temperature",
+            "°C",
+            1220.0,
+            1440.0,
+            5.0,
+            hot.temp_c,
+            "1250 to 1450 °C at the vessel, common practice",
+        ),
+        Control(
+            "si_pct",
+            "Silicon in hot metal",
+            "%",
+            0.1,
+            1.2,
+            0.05,
+            hot.analysis_pct["Si"],
+            "0.3 to 1.2 %, common practice",
+        ),
+        Control(
+            "c_pct",
+            "Carbon in hot metal",
+            "%",
+            3.8,
+            4.8,
+            0.05,
+            hot.analysis_pct["C"],
+            "near saturation at blast-furnace temperature, common practice",
+        ),
         Control(
             "end_temp_c",
             "Aim end temperature",
@@ -63,12 +98,32 @@ def controls(works):
             help="Not used when scrap is asked for.",
             used=lambda settings: settings["find"] != SCRAP,
         ),
-        Control("co2_pct", "Carbon burnt to CO2", "%", 0.0, 40.0, 1.0, gas.co2_pct, "10 to 15 % at the mouth, common practice"),
-        Control("heat_mj_t", "Heat lost", "MJ/t", 0.0, 160.0, 5.0, losses.heat_mj_t, "2 to 5 % of the heat, common practice"),
+        Control(
+            "co2_pct",
+            "Carbon burnt to CO2",
+            "%",
+            0.0,
+            40.0,
+            1.0,
+            gas.co2_pct,
+            "10 to 15 % at the mouth, common practice",
+        ),
+        Control(
+            "heat_mj_t",
+            "Heat lost",
+            "MJ/t",
+            0.0,
+            160.0,
+            5.0,
+            losses.heat_mj_t,
+            "2 to 5 % of the heat, common practice",
+        ),
     )
 
 
-def compute(works, find, hot_metal_temp_c, si_pct, c_pct, end_temp_c, scrap_pct, co2_pct, heat_mj_t, data):
+def compute(
+    works, find, hot_metal_temp_c, si_pct, c_pct, end_temp_c, scrap_pct, co2_pct, heat_mj_t, data
+):
     """One charge, with its heat account in MJ per t of steel."""
     pct = {**works.hot_metal.analysis_pct, "Si": si_pct, "C": c_pct}
     solved = solve_by(
@@ -83,7 +138,14 @@ def compute(works, find, hot_metal_temp_c, si_pct, c_pct, end_temp_c, scrap_pct,
         heat_mj_t=heat_mj_t,
     ).for_tap(1.0)
     come, go = solved.heat_account()
-    return SimpleNamespace(heat=solved, asked=find, come=_grouped(come, COMES), go=_grouped(go, GOES), si_pct=si_pct, closure=solved.closure())
+    return SimpleNamespace(
+        heat=solved,
+        asked=find,
+        come=_grouped(come, COMES),
+        go=_grouped(go, GOES),
+        si_pct=si_pct,
+        closure=solved.closure(),
+    )
 
 
 def _grouped(account, items):
@@ -96,7 +158,16 @@ def _grouped(account, items):
 
 def setup(fig):
     left, right, scrap = fig.subplots(
-        1, 3, gridspec_kw={"left": 0.165, "right": 0.97, "bottom": 0.15, "top": 0.89, "wspace": 0.75, "width_ratios": (5, 5, 1.1)}
+        1,
+        3,
+        gridspec_kw={
+            "left": 0.165,
+            "right": 0.97,
+            "bottom": 0.15,
+            "top": 0.89,
+            "wspace": 0.75,
+            "width_ratios": (5, 5, 1.1),
+        },
     )
     sides = []
     for ax, items, title in ((left, COMES, "Heat that comes"), (right, GOES, "Heat that goes")):
@@ -104,7 +175,10 @@ def setup(fig):
         ax.set_yticks(range(len(items)), [name for name, _ in items])
         ax.grid(axis="y", visible=False)
         bars = style.bars(ax, range(len(items)), [0] * len(items), numbers=[0] * len(items))
-        texts = [style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9.5) for k in range(len(items))]
+        texts = [
+            style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9.5)
+            for k in range(len(items))
+        ]
         sides.append(SimpleNamespace(bars=bars, texts=texts))
     style.axes(scrap, "", "scrap in the charge, %", (-0.6, 0.6), (0, 40), "Scrap")
     scrap.set_xticks([])
@@ -130,12 +204,24 @@ def update(artists, record):
 def sentence(record):
     h = record.heat
     said = {
-        SCRAP: f"This hot metal melts {h.scrap_share_pct:.1f} % scrap ({h.scrap.mass_kg:.0f} kg per t of steel) and ends at {h.temp_c:.0f} °C",
+        SCRAP: (
+            f"This hot metal melts {h.scrap_share_pct:.1f} % scrap ({h.scrap.mass_kg:.0f} kg "
+            f"per t of steel) and ends at {h.temp_c:.0f} °C"
+        ),
         TEMPERATURE: f"With {h.scrap_share_pct:.1f} % scrap the heat ends at {h.temp_c:.0f} °C",
-        ORE: f"With {h.scrap_share_pct:.1f} % scrap the heat needs {h.coolant.mass_kg:.1f} kg ore per t of steel to end at {h.temp_c:.0f} °C",
-        COKE: f"With {h.scrap_share_pct:.1f} % scrap the heat needs {h.fuel.mass_kg:.1f} kg coke per t of steel to end at {h.temp_c:.0f} °C",
+        ORE: (
+            f"With {h.scrap_share_pct:.1f} % scrap the heat needs {h.coolant.mass_kg:.1f} kg ore "
+            f"per t of steel to end at {h.temp_c:.0f} °C"
+        ),
+        COKE: (
+            f"With {h.scrap_share_pct:.1f} % scrap the heat needs {h.fuel.mass_kg:.1f} kg coke "
+            f"per t of steel to end at {h.temp_c:.0f} °C"
+        ),
     }[record.asked]
-    return f"{said}; it takes {h.oxygen_nm3:.1f} Nm3 oxygen and {h.lime.mass_kg:.0f} kg lime per t of steel."
+    return (
+        f"{said}; it takes {h.oxygen_nm3:.1f} Nm3 oxygen and {h.lime.mass_kg:.0f} kg lime per t "
+        "of steel."
+    )
 
 
 def numbers(record):
@@ -153,16 +239,23 @@ def numbers(record):
         ("End temperature", f"{h.temp_c:.0f}", "°C"),
     ]
     if h.other_data_kj:
-        rows.append(("Heat the data chosen take beyond the kit's", f"{h.other_data_kj / 1000:.2f}", "MJ/t"))
+        rows.append(
+            ("Heat the data chosen take beyond the kit's", f"{h.other_data_kj / 1000:.2f}", "MJ/t")
+        )
     for title, items, heats in (("comes", COMES, record.come), ("goes", GOES, record.go)):
-        rows += [(f"Heat that {title}: {name}", f"{heat:.0f}", "MJ/t") for (name, _), heat in zip(items, heats, strict=True)]
+        rows += [
+            (f"Heat that {title}: {name}", f"{heat:.0f}", "MJ/t")
+            for (name, _), heat in zip(items, heats, strict=True)
+        ]
     return rows
 
 
 def alt(record):
     return (
-        "Two sets of horizontal bars in MJ per t of steel, heat that comes and heat that goes, and one upright bar of the scrap share. "
-        f"Hot metal brings {record.come[0]:.0f}, carbon {record.come[1] + record.come[2]:.0f}, silicon {record.come[3]:.0f}; steel takes {record.go[0]:.0f}."
+        "Two sets of horizontal bars in MJ per t of steel, heat that comes and heat that goes, and "
+        "one upright bar of the scrap share. "
+        f"Hot metal brings {record.come[0]:.0f}, carbon {record.come[1] + record.come[2]:.0f}, "
+        f"silicon {record.come[3]:.0f}; steel takes {record.go[0]:.0f}."
     )
 
 

@@ -33,24 +33,57 @@ _STEEL = Problem(
     text="""{steel_t} of steel is tapped at {temp_c}. How much heat does it carry above 25 °C? Count it as pure iron: at 1600 °C liquid iron carries
 1354 MJ/t above 25 °C, and each further degree takes 0.824 MJ/t.""",
     given=(
-        Given("steel_t", "steel", "t", 60, 350, 10, "common sizes of a converter", follows="vessel.tap_t"),
-        Given("temp_c", "temperature", "°C", 1640, 1710, 5, "steel at the end of the blow, common practice", follows="end_point.temp_c", least=1540),
+        Given(
+            "steel_t",
+            "steel",
+            "t",
+            60,
+            350,
+            10,
+            "common sizes of a converter",
+            follows="vessel.tap_t",
+        ),
+        Given(
+            "temp_c",
+            "temperature",
+            "°C",
+            1640,
+            1710,
+            5,
+            "steel at the end of the blow, common practice",
+            follows="end_point.temp_c",
+            least=1540,
+        ),
     ),
-    answer=Answer("GJ", "one per cent covers the straight line through the heat content of liquid iron", tolerance_pct=1.0),
+    answer=Answer(
+        "GJ",
+        "one per cent covers the straight line through the heat content of liquid iron",
+        tolerance_pct=1.0,
+    ),
     solve=lambda steel_t, temp_c: _steel_heat(steel_t, temp_c) / 1000.0,
     slips=(
         slip.kelvin_for_celsius("temp_c"),
         Slip(
             "only_superheat",
-            "You counted only the heat above 1600 °C. The steel was scrap and hot metal made of elements at 25 °C once: count from 25 °C.",
-            solve=lambda steel_t, temp_c: steel_t * (_iron_mj_t(temp_c) - _iron_mj_t(1600.0)) / 1000.0,
+            "You counted only the heat above 1600 °C. The steel was scrap and hot metal made of "
+            "elements at 25 °C once: count from 25 °C.",
+            solve=lambda steel_t, temp_c: (
+                steel_t * (_iron_mj_t(temp_c) - _iron_mj_t(1600.0)) / 1000.0
+            ),
         ),
         Slip(
             "no_fusion",
-            "You left out the heat of fusion of iron, 247 MJ/t: melting takes as much heat as 300 degrees of heating.",
-            solve=lambda steel_t, temp_c: steel_t * (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) / 1000.0,
+            "You left out the heat of fusion of iron, 247 MJ/t: melting takes as much heat as 300 "
+            "degrees of heating.",
+            solve=lambda steel_t, temp_c: (
+                steel_t * (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) / 1000.0
+            ),
         ),
-        slip.times("one_tonne", "This is the heat of one tonne; {steel_t} is tapped.", lambda given: 1.0 / given["steel_t"]),
+        slip.times(
+            "one_tonne",
+            "This is the heat of one tonne; {steel_t} is tapped.",
+            lambda given: 1.0 / given["steel_t"],
+        ),
     ),
     hints=(
         "First find the heat of one tonne at {temp_c}.",
@@ -73,9 +106,38 @@ _CARBON = Problem(
     text="""{hot_metal_t} of hot metal with {c_pct} carbon is blown down to 0.04 % C. Of the carbon burnt, {co2_pct} goes to CO2, the rest to CO.
 What heat do these reactions give at 25 °C? C to CO gives 9.20 MJ and C to CO2 32.76 MJ per kg of carbon. Take the metal's mass as unchanged.""",
     given=(
-        Given("hot_metal_t", "hot metal", "t", 60, 280, 5, "hot metal of one heat", follows="vessel.tap_t"),
-        Given("c_pct", "carbon in hot metal", "%", 4.0, 4.8, 0.1, "hot metal near carbon saturation, common practice", follows="hot_metal.analysis_pct.C"),
-        Given("co2_pct", "carbon burnt to CO2", "%", 8, 18, 1, "10 to 15 % at the mouth, common practice", follows="gas.co2_pct", least=4, most=30),
+        Given(
+            "hot_metal_t",
+            "hot metal",
+            "t",
+            60,
+            280,
+            5,
+            "hot metal of one heat",
+            follows="vessel.tap_t",
+        ),
+        Given(
+            "c_pct",
+            "carbon in hot metal",
+            "%",
+            4.0,
+            4.8,
+            0.1,
+            "hot metal near carbon saturation, common practice",
+            follows="hot_metal.analysis_pct.C",
+        ),
+        Given(
+            "co2_pct",
+            "carbon burnt to CO2",
+            "%",
+            8,
+            18,
+            1,
+            "10 to 15 % at the mouth, common practice",
+            follows="gas.co2_pct",
+            least=4,
+            most=30,
+        ),
     ),
     answer=Answer("GJ", _HAND, tolerance_pct=1.0),
     solve=lambda hot_metal_t, c_pct, co2_pct: _burn(hot_metal_t, c_pct, co2_pct) / 1000.0,
@@ -100,7 +162,10 @@ What heat do these reactions give at 25 °C? C to CO gives 9.20 MJ and C to CO2 
     ),
     worked="""Carbon burnt: {hot_metal_t:n} × 10 × ({c_pct:n} − 0.04) kg. Heat per kg: (100 − {co2_pct:n})/100 × 9.20 + {co2_pct:n}/100 × 32.76 MJ.
 Together **{answer}**. Notice how much the small share that burns to CO2 gives.""",
-    cautions=("The CO that leaves is poisonous and burns or explodes with air: hoods, gas monitors and the works' rules are there for this.",),
+    cautions=(
+        "The CO that leaves is poisonous and burns or explodes with air: hoods, gas monitors and "
+        "the works' rules are there for this.",
+    ),
 )
 
 
@@ -115,8 +180,20 @@ _SURPLUS = Problem(
 bring to
 {temp_c}, in kg per tonne of hot metal? Count scrap as pure iron: 1354 MJ/t at 1600 °C above 25 °C and 0.824 MJ/t for each further degree.""",
     given=(
-        Given("surplus_mj_t", "heat to spare", "MJ/t", 250, 480, 5, "what 20 to 30 % scrap takes up"),
-        Given("temp_c", "end temperature", "°C", 1640, 1700, 5, "steel at the end of the blow, common practice", follows="end_point.temp_c", least=1540),
+        Given(
+            "surplus_mj_t", "heat to spare", "MJ/t", 250, 480, 5, "what 20 to 30 % scrap takes up"
+        ),
+        Given(
+            "temp_c",
+            "end temperature",
+            "°C",
+            1640,
+            1700,
+            5,
+            "steel at the end of the blow, common practice",
+            follows="end_point.temp_c",
+            least=1540,
+        ),
     ),
     answer=Answer("kg/t", _HAND, tolerance_pct=1.0),
     solve=_melts,
@@ -124,15 +201,27 @@ bring to
         Slip(
             "no_fusion",
             "You left out the heat of fusion, 247 MJ/t: scrap takes more heat than warming alone.",
-            solve=lambda surplus_mj_t, temp_c: surplus_mj_t / (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) * 1000.0,
+            solve=lambda surplus_mj_t, temp_c: (
+                surplus_mj_t / (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) * 1000.0
+            ),
         ),
         Slip(
             "per_t_steel",
-            "You gave kg per tonne of hot metal and scrap together; the question asks per tonne of hot metal.",
-            solve=lambda surplus_mj_t, temp_c: 1000.0 / (1.0 + 1000.0 / _melts(surplus_mj_t, temp_c)),
+            "You gave kg per tonne of hot metal and scrap together; the question asks per tonne of "
+            "hot metal.",
+            solve=lambda surplus_mj_t, temp_c: (
+                1000.0 / (1.0 + 1000.0 / _melts(surplus_mj_t, temp_c))
+            ),
         ),
-        slip.upside_down("You divided the heat of a tonne of scrap by the heat to spare; it is the other way round."),
-        slip.times("tonnes", "This is in tonnes per tonne; kg per tonne is a thousand times as much.", 0.001),
+        slip.upside_down(
+            "You divided the heat of a tonne of scrap by the heat to spare; it is the other way "
+            "round."
+        ),
+        slip.times(
+            "tonnes",
+            "This is in tonnes per tonne; kg per tonne is a thousand times as much.",
+            0.001,
+        ),
     ),
     hints=(
         "How much heat does one tonne of scrap take from 25 °C to {temp_c}?",
@@ -141,7 +230,10 @@ bring to
     ),
     worked="""One tonne of scrap takes 1354 + 0.824 × ({temp_c:n} − 1600) MJ. {surplus_mj_t:n} MJ divided by that, times 1000 kg: **{answer}** of hot
 metal.""",
-    cautions=("Scrap must be dry and open: water or ice shut in scrap flashes to steam under liquid metal and throws it out.",),
+    cautions=(
+        "Scrap must be dry and open: water or ice shut in scrap flashes to steam under liquid "
+        "metal and throws it out.",
+    ),
 )
 
 
@@ -157,39 +249,87 @@ _COOL = Problem(
 0.824 MJ
 per t and degree; scrap takes up 1354 MJ/t to 1600 °C and 0.824 MJ/t for each further degree. Leave out slag, lining and losses.""",
     given=(
-        Given("steel_t", "steel", "t", 60, 300, 10, "common sizes of a converter", follows="vessel.tap_t"),
-        Given("hot_c", "temperature found", "°C", 1690, 1720, 5, "a heat that came out hot", follows="end_point.temp_c", least=1540),
-        Given("aim_c", "aim", "°C", 1640, 1670, 5, "common aims", follows="end_point.temp_c", least=1540),
+        Given(
+            "steel_t",
+            "steel",
+            "t",
+            60,
+            300,
+            10,
+            "common sizes of a converter",
+            follows="vessel.tap_t",
+        ),
+        Given(
+            "hot_c",
+            "temperature found",
+            "°C",
+            1690,
+            1720,
+            5,
+            "a heat that came out hot",
+            follows="end_point.temp_c",
+            least=1540,
+        ),
+        Given(
+            "aim_c",
+            "aim",
+            "°C",
+            1640,
+            1670,
+            5,
+            "common aims",
+            follows="end_point.temp_c",
+            least=1540,
+        ),
     ),
-    answer=Answer("t", "two per cent covers the straight line through the heat content", tolerance_pct=2.0),
+    answer=Answer(
+        "t", "two per cent covers the straight line through the heat content", tolerance_pct=2.0
+    ),
     solve=lambda steel_t, hot_c, aim_c: _mixed(steel_t, hot_c, aim_c),
     slips=(
         Slip(
             "scrap_from_melting_point",
-            "You let the scrap take up only the heat of fusion; it must be warmed from 25 °C as well.",
-            solve=lambda steel_t, hot_c, aim_c: steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c)) / (13807.0 / molar_mass("Fe")),
+            "You let the scrap take up only the heat of fusion; it must be warmed from 25 °C as "
+            "well.",
+            solve=lambda steel_t, hot_c, aim_c: (
+                steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c)) / (13807.0 / molar_mass("Fe"))
+            ),
         ),
         Slip(
             "no_fusion",
             "You left out the heat of fusion of the scrap, 247 MJ/t.",
-            solve=lambda steel_t, hot_c, aim_c: steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c)) / (_iron_mj_t(aim_c) - 13807.0 / molar_mass("Fe")),
+            solve=lambda steel_t, hot_c, aim_c: (
+                steel_t
+                * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c))
+                / (_iron_mj_t(aim_c) - 13807.0 / molar_mass("Fe"))
+            ),
         ),
-        slip.times("per_t", "This is the scrap for one tonne of steel; there are {steel_t}.", lambda given: 1.0 / given["steel_t"]),
+        slip.times(
+            "per_t",
+            "This is the scrap for one tonne of steel; there are {steel_t}.",
+            lambda given: 1.0 / given["steel_t"],
+        ),
         slip.wrong_sign("The size is right; scrap added is counted positive."),
     ),
     hints=(
         "What heat must the steel give off to fall from {hot_c} to {aim_c}?",
         "Steel gives off {steel_t:n} × 0.824 × ({hot_c:n} − {aim_c:n}) MJ.",
-        "Divide that by what one tonne of scrap takes up to {aim_c}: 1354 + 0.824 × ({aim_c:n} − 1600) MJ.",
+        "Divide that by what one tonne of scrap takes up to {aim_c}: 1354 + 0.824 × ({aim_c:n} − "
+        "1600) MJ.",
     ),
     worked="""The steel gives off {steel_t:n} × 0.824 × ({hot_c:n} − {aim_c:n}) MJ. A tonne of scrap takes up 1354 + 0.824 × ({aim_c:n} − 1600) MJ.
 The quotient is **{answer}**. In the vessel slag and lining cool with the steel and have to be cooled too, so a little more is needed.""",
-    cautions=("Additions to liquid steel must be dry; the works' rules say who may add what, and where people stand.",),
+    cautions=(
+        "Additions to liquid steel must be dry; the works' rules say who may add what, and where "
+        "people stand.",
+    ),
 )
 
 
 def _ore(fe2o3_pct, temp_c):
-    """Heat one kg of ore takes up when its Fe2O3 is broken up to liquid iron, counting the oxygen as leaving cold, over what a kg of scrap takes."""
+    """Heat one kg of ore takes up when its Fe2O3 is broken up to liquid iron, counting the oxygen
+    as leaving cold, over what a kg of scrap takes.
+    """
     breaking = -formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3")  # MJ/t
     iron = 2.0 * molar_mass("Fe") / molar_mass("Fe2O3") * _iron_mj_t(temp_c)
     return fe2o3_pct / 100.0 * (breaking + iron) / _iron_mj_t(temp_c)
@@ -203,26 +343,49 @@ _ORE = Problem(
 replaces cold oxygen from the lance. How many kg of scrap does one kg of this ore replace as a coolant? Leave the gangue (what is no iron oxide in it) out.""",
     given=(
         Given("fe2o3_pct", "Fe2O3 in ore", "%", 86, 97, 0.5, "lump ore, common practice"),
-        Given("temp_c", "end temperature", "°C", 1640, 1700, 5, "steel at the end of the blow, common practice", follows="end_point.temp_c", least=1540),
+        Given(
+            "temp_c",
+            "end temperature",
+            "°C",
+            1640,
+            1700,
+            5,
+            "steel at the end of the blow, common practice",
+            follows="end_point.temp_c",
+            least=1540,
+        ),
     ),
     answer=Answer("kg/kg", "two per cent covers rounding of the four heats", tolerance_pct=2.0),
     solve=_ore,
     slips=(
         Slip(
             "no_breaking",
-            "You only heated the iron of the ore. Breaking up the oxide takes nearly four times as much.",
-            solve=lambda fe2o3_pct, temp_c: fe2o3_pct / 100.0 * 2.0 * molar_mass("Fe") / molar_mass("Fe2O3") + 0.0 * temp_c,
+            "You only heated the iron of the ore. Breaking up the oxide takes nearly four times as "
+            "much.",
+            solve=lambda fe2o3_pct, temp_c: (
+                fe2o3_pct / 100.0 * 2.0 * molar_mass("Fe") / molar_mass("Fe2O3") + 0.0 * temp_c
+            ),
         ),
         Slip(
             "no_heating",
             "You only broke up the oxide; its iron has to be heated and melted too.",
-            solve=lambda fe2o3_pct, temp_c: fe2o3_pct / 100.0 * -formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3") / _iron_mj_t(temp_c),
+            solve=lambda fe2o3_pct, temp_c: (
+                fe2o3_pct
+                / 100.0
+                * -formation_enthalpy_298("Fe2O3")
+                / molar_mass("Fe2O3")
+                / _iron_mj_t(temp_c)
+            ),
         ),
         slip.forgot("fe2o3_pct", 100.0, "the share of Fe2O3 in the ore"),
         Slip(
             "iron_is_all",
             "You heated a whole kg of iron per kg of Fe2O3; it holds 0.699 kg.",
-            solve=lambda fe2o3_pct, temp_c: fe2o3_pct / 100.0 * (1.0 - formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3") / _iron_mj_t(temp_c)),
+            solve=lambda fe2o3_pct, temp_c: (
+                fe2o3_pct
+                / 100.0
+                * (1.0 - formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3") / _iron_mj_t(temp_c))
+            ),
         ),
     ),
     hints=(
@@ -232,12 +395,16 @@ replaces cold oxygen from the lance. How many kg of scrap does one kg of this or
     ),
     worked="""Scrap takes up q = (1354 + 0.824 × ({temp_c:n} − 1600))/1000 MJ/kg. Ore takes up {fe2o3_pct:n}/100 × (5.17 + 0.699 q) MJ/kg.
 The quotient is **{answer}**. Ore cools about four times as strongly as scrap, and gives its oxygen back to the blow.""",
-    cautions=("Ore and scale must be dry. A lot of ore at once makes the slag foam and slop over.",),
+    cautions=(
+        "Ore and scale must be dry. A lot of ore at once makes the slag foam and slop over.",
+    ),
 )
 
 
 def _silicon(si_from_pct, si_to_pct, scrap_kg):
-    """Rise of the end temperature at constant scrap, degC: the full balance of the works Heron Works's kind of heat."""
+    """Rise of the end temperature at constant scrap, degC: the full balance of the works Heron
+    Works's kind of heat.
+    """
     heat = {
         "find": "temperature",
         "scrap": Material.of("scrap", {"C": 0.1, "Mn": 0.3}, "Fe"),
@@ -247,8 +414,13 @@ def _silicon(si_from_pct, si_to_pct, scrap_kg):
         "basicity": 3.5,
     }
     base = {"C": 4.5, "Mn": 0.4, "P": 0.1}
-    works = load_profile(WORKS[0])  # the shortcut of the text stands on this works' lime, slag and losses, whatever profile is in use
-    low, high = (charge.solve(works, **heat, hot_metal_pct={**base, "Si": si}).temp_c for si in (si_from_pct, si_to_pct))
+    works = load_profile(
+        WORKS[0]
+    )  # the shortcut of the text stands on this works' lime, slag and losses, whatever profile is in use
+    low, high = (
+        charge.solve(works, **heat, hot_metal_pct={**base, "Si": si}).temp_c
+        for si in (si_from_pct, si_to_pct)
+    )
     return high - low
 
 
@@ -273,20 +445,46 @@ dolomite it calls for take 12.5 MJ, and the iron that burns into the larger slag
             least=0.12,
             most=0.6,
         ),
-        Given("si_to_pct", "silicon today", "%", 0.6, 0.8, 0.05, "an off-grade tap, common practice", follows="hot_metal.analysis_pct.Si", least=0.3, most=0.9),
-        Given("scrap_kg", "scrap per t of hot metal", "kg", 330, 370, 5, "about a quarter of the charge, common practice"),
+        Given(
+            "si_to_pct",
+            "silicon today",
+            "%",
+            0.6,
+            0.8,
+            0.05,
+            "an off-grade tap, common practice",
+            follows="hot_metal.analysis_pct.Si",
+            least=0.3,
+            most=0.9,
+        ),
+        Given(
+            "scrap_kg",
+            "scrap per t of hot metal",
+            "kg",
+            330,
+            370,
+            5,
+            "about a quarter of the charge, common practice",
+        ),
     ),
-    answer=Answer("°C", "twelve per cent: the rule is a shortcut for the full balance, which decides", tolerance_pct=12.0, difference=True),
+    answer=Answer(
+        "°C",
+        "twelve per cent: the rule is a shortcut for the full balance, which decides",
+        tolerance_pct=12.0,
+        difference=True,
+    ),
     solve=_silicon,
     slips=(
         Slip(
             "no_lime",
-            "You left out the lime and dolomite that the silicon calls for: they take a third of the heat away.",
+            "You left out the lime and dolomite that the silicon calls for: they take a third of "
+            "the heat away.",
             after=lambda answer, given: answer * (26.8 + 4.5 + 7.9) / (26.8 + 4.5 + 7.9 - 12.5),
         ),
         Slip(
             "silicon_and_lime_only",
-            "You left out the iron that burns into the larger slag: it brings 7.9 MJ for each kg of silicon.",
+            "You left out the iron that burns into the larger slag: it brings 7.9 MJ for each kg "
+            "of silicon.",
             after=lambda answer, given: answer * (26.8 + 4.5 - 12.5) / (26.8 + 4.5 + 7.9 - 12.5),
         ),
         slip.times("tenfold", "You took 1 % as 1 kg per t; it is 10 kg per t.", 0.1),
@@ -307,18 +505,33 @@ _SCHOOL = Problem(
     title="What is wrong in this published sum?",
     text="""A published school exercise (univerkov.com) finds the heat to melt one kg of steel scrap: 500 × (1400 − 25) + 84 000 J = 771.5 kJ.
 A converter has to bring scrap to {temp_c} as liquid. Which line says best why this sum can't be used there?""",
-    given=(Given("temp_c", "end temperature", "°C", 1640, 1700, 10, "steel at the end of the blow, common practice", follows="end_point.temp_c", least=1540),),
+    given=(
+        Given(
+            "temp_c",
+            "end temperature",
+            "°C",
+            1640,
+            1700,
+            10,
+            "steel at the end of the blow, common practice",
+            follows="end_point.temp_c",
+            least=1540,
+        ),
+    ),
     answer=Choice(
         options=(
             "The multiplication is wrong: 500 × 1375 + 84 000 is not 771.5 kJ.",
-            "It stops at 1400 °C, and its heat capacity and heat of fusion are far too small for iron: the true figure is near 1.4 MJ/kg.",
+            "It stops at 1400 °C, and its heat capacity and heat of fusion are far too small for "
+            "iron: the true figure is near 1.4 MJ/kg.",
             "It should count from 0 K and not from 25 °C.",
             "Scrap holds no carbon, so it needs no heat of fusion.",
         ),
         sentences=(
             "The arithmetic is right; check it again, then look at the data.",
-            "Yes. Iron takes 0.7 to 0.8 kJ/(kg K) on the way up, 247 kJ/kg for melting, and goes on to the tap temperature.",
-            "Heat balances may start at any temperature that both sides share; 25 °C is the usual one.",
+            "Yes. Iron takes 0.7 to 0.8 kJ/(kg K) on the way up, 247 kJ/kg for melting, and goes "
+            "on to the tap temperature.",
+            "Heat balances may start at any temperature that both sides share; 25 °C is the usual "
+            "one.",
             "All steel takes heat to melt, with carbon or without.",
         ),
     ),
@@ -348,17 +561,24 @@ the rest is lost through lining and mouth. What share of the heat that came in i
         Given("gas_mj_t", "heat in the gas", "MJ/t", 150, 165, 1, "gas near 1500 °C"),
         Given("slag_mj_t", "heat in the slag", "MJ/t", 105, 130, 1, "60 to 75 kg of slag per t"),
     ),
-    answer=Answer("%", "two per cent of the answer covers rounding to three figures", tolerance_pct=2.0),
+    answer=Answer(
+        "%", "two per cent of the answer covers rounding to three figures", tolerance_pct=2.0
+    ),
     solve=lambda **given: 100.0 * _missing(**given) / given["total_mj_t"],
     slips=(
         Slip(
             "share_of_steel",
-            "You divided by the heat in the steel; the share of the heat that came in is asked for.",
+            "You divided by the heat in the steel; the share of the heat that came in is asked "
+            "for.",
             solve=lambda **given: 100.0 * _missing(**given) / given["steel_mj_t"],
         ),
         slip.forgot("slag_mj_t", 0.0, "the slag"),
         slip.forgot("gas_mj_t", 0.0, "the gas"),
-        Slip("in_mj", "This is the loss in MJ per tonne; its share of the heat that came in is asked for.", solve=lambda **given: _missing(**given)),
+        Slip(
+            "in_mj",
+            "This is the loss in MJ per tonne; its share of the heat that came in is asked for.",
+            solve=lambda **given: _missing(**given),
+        ),
     ),
     hints=(
         "What goes out must be what came in: find the loss first.",

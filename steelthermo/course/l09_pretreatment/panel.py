@@ -1,4 +1,6 @@
-"""Panel of lesson 09: should this hot metal be treated first? Sulphur on its way to the steel, and what the treatment costs and saves per t of steel."""
+"""Panel of lesson 09: should this hot metal be treated first? Sulphur on its way to the steel, and
+what the treatment costs and saves per t of steel.
+"""
 
 from types import SimpleNamespace
 
@@ -16,16 +18,32 @@ __all__ = ["pretreatment"]
 
 # Reagents offered: parts by mass, the plant value of the efficiency, how they are brought in
 REAGENTS = {
-    "magnesium with lime": ({"magnesium": 1.0, "lime_powder": 4.0}, "mg_efficiency_pct", "injection"),
+    "magnesium with lime": (
+        {"magnesium": 1.0, "lime_powder": 4.0},
+        "mg_efficiency_pct",
+        "injection",
+    ),
     "magnesium alone": ({"magnesium": 1.0}, "mg_efficiency_pct", "injection"),
     "calcium carbide": ({"carbide": 1.0}, "carbide_efficiency_pct", "injection"),
     "carbide and lime": ({"carbide_lime": 1.0}, "carbide_efficiency_pct", "injection"),
     "lime, stirred in": ({"lime_powder": 1.0}, "lime_efficiency_pct", "stirring"),
 }
-SILICON_PCT, SILICON_SLAG = 0.15, 1.0  # silicon left by its removal (trade page: below 0.15 %), and CaO/SiO2 of that slag: the kit's choice
+SILICON_PCT, SILICON_SLAG = (
+    0.15,
+    1.0,
+)  # silicon left by its removal (trade page: below 0.15 %), and CaO/SiO2 of that slag: the kit's choice
 HOTTEST_C = 1500.0  # hot metal for the vessel, see charge.solve()
 MGS = "zhouhan95"  # another published constant of magnesium with sulphur
-HEATS = ("carbon_all", "feo_line", "silicate_line", "silicate_hp11", "phosphate_vapour", "mno_perry", "slag_solid", "slag_melted")  # of the vessel
+HEATS = (
+    "carbon_all",
+    "feo_line",
+    "silicate_line",
+    "silicate_hp11",
+    "phosphate_vapour",
+    "mno_perry",
+    "slag_solid",
+    "slag_melted",
+)  # of the vessel
 PLACES = ("hot metal", "after the\ntreatment", "into the\nvessel", "steel")
 # What is shown of a Comparison: name in per_t, on the picture, unit
 ITEMS = (
@@ -45,11 +63,53 @@ def controls(works):
     hot, left = works.hot_metal, plant_value("slag_left_pct")
     yes_no = (("no", False), (f"yes, down to {SILICON_PCT:g} %", True))
     return (
-        Control("s_pct", "Sulphur in hot metal", "%", 0.008, 0.08, 0.001, 0.03, "treatment starts from 0.03 to 0.045 % as a rule, published"),
-        Control("si_pct", "Silicon in hot metal", "%", 0.2, 1.2, 0.05, hot.analysis_pct["Si"], "0.3 to 1.2 %, common practice"),
-        Control("temp_c", "Temperature of hot metal", "°C", 1260.0, 1420.0, 5.0, hot.temp_c, "1250 to 1450 °C, common practice"),
-        choice("reagent", "Reagent", tuple(REAGENTS), "magnesium with lime", "what is injected or stirred in"),
-        Control("aim_pct", "Sulphur aimed at", "%", 0.001, 0.02, 0.001, 0.005, "down to 0.001 % is said to be reached, published"),
+        Control(
+            "s_pct",
+            "Sulphur in hot metal",
+            "%",
+            0.008,
+            0.08,
+            0.001,
+            0.03,
+            "treatment starts from 0.03 to 0.045 % as a rule, published",
+        ),
+        Control(
+            "si_pct",
+            "Silicon in hot metal",
+            "%",
+            0.2,
+            1.2,
+            0.05,
+            hot.analysis_pct["Si"],
+            "0.3 to 1.2 %, common practice",
+        ),
+        Control(
+            "temp_c",
+            "Temperature of hot metal",
+            "°C",
+            1260.0,
+            1420.0,
+            5.0,
+            hot.temp_c,
+            "1250 to 1450 °C, common practice",
+        ),
+        choice(
+            "reagent",
+            "Reagent",
+            tuple(REAGENTS),
+            "magnesium with lime",
+            "what is injected or stirred in",
+        ),
+        Control(
+            "aim_pct",
+            "Sulphur aimed at",
+            "%",
+            0.001,
+            0.02,
+            0.001,
+            0.005,
+            "down to 0.001 % is said to be reached, published",
+        ),
         Control(
             "efficiency_place",
             "Reagent that reacts: 0 the least usual, 100 the most",
@@ -58,12 +118,33 @@ def controls(works):
             100.0,
             5.0,
             50.0,
-            "0 is the lowest usual efficiency, 50 the start value, 100 the highest; common practice or published, by reagent",
+            "0 is the lowest usual efficiency, 50 the start value, 100 the highest; common "
+            "practice or published, by reagent",
             help="The efficiency itself stands in the sentence. Your works measures its own.",
         ),
-        Control("slag_left_pct", "Slag left on (plant value)", "%", left.low, left.high, 1.0, left.start, "share of the treatment slag; common practice"),
-        Control("limit_pct", "Sulphur allowed in the steel", "%", 0.003, 0.03, 0.001, 0.012, "at the end of the blow; tighter than a standard asks"),
-        choice("silicon", "Silicon removed first", yes_no, False, "with oxygen and ore, before sulphur"),
+        Control(
+            "slag_left_pct",
+            "Slag left on (plant value)",
+            "%",
+            left.low,
+            left.high,
+            1.0,
+            left.start,
+            "share of the treatment slag; common practice",
+        ),
+        Control(
+            "limit_pct",
+            "Sulphur allowed in the steel",
+            "%",
+            0.003,
+            0.03,
+            0.001,
+            0.012,
+            "at the end of the blow; tighter than a standard asks",
+        ),
+        choice(
+            "silicon", "Silicon removed first", yes_no, False, "with oxygen and ore, before sulphur"
+        ),
         Control(
             "ore_pct",
             "Oxygen brought as ore",
@@ -85,20 +166,48 @@ def efficiency_pct(key, place):
     return float(np.interp(place, [0.0, 50.0, 100.0], [known.low, known.start, known.high]))
 
 
-def compute(works, s_pct, si_pct, temp_c, reagent, aim_pct, efficiency_place, slag_left_pct, limit_pct, silicon, ore_pct, data):
+def compute(
+    works,
+    s_pct,
+    si_pct,
+    temp_c,
+    reagent,
+    aim_pct,
+    efficiency_place,
+    slag_left_pct,
+    limit_pct,
+    silicon,
+    ore_pct,
+    data,
+):
     """The treatment, stage by stage, and the same steel made with it and without it."""
     shares, key, method = REAGENTS[reagent]
     active = next(iter(shares))
     eta = {active: efficiency_pct(key, efficiency_place)}
     metal = LiquidMetal(1000.0, {**works.hot_metal.analysis_pct, "S": s_pct, "Si": si_pct}, temp_c)
     if aim_pct >= s_pct:
-        raise InputError(f"Sulphur aimed at: {aim_pct:g} % was given; the hot metal holds {s_pct:g} %, so the aim must lie below that.")
+        raise InputError(
+            f"Sulphur aimed at: {aim_pct:g} % was given; the hot metal holds {s_pct:g} %, so the "
+            "aim must lie below that."
+        )
     stages, now = (), metal
     if silicon:
-        stages = (oxidise(metal, {"Si": SILICON_PCT}, basicity=SILICON_SLAG, solid_share_pct=ore_pct, slag_left_pct=slag_left_pct, works=works),)
+        stages = (
+            oxidise(
+                metal,
+                {"Si": SILICON_PCT},
+                basicity=SILICON_SLAG,
+                solid_share_pct=ore_pct,
+                slag_left_pct=slag_left_pct,
+                works=works,
+            ),
+        )
         now = stages[0].metal
         if now.temp_c > HOTTEST_C:
-            raise InputError(f"Oxygen brought as ore: with {ore_pct:g} % the metal would reach {now.temp_c:.0f} °C; more ore keeps it below {HOTTEST_C:g} °C.")
+            raise InputError(
+                f"Oxygen brought as ore: with {ore_pct:g} % the metal would reach {now.temp_c:.0f} "
+                f"°C; more ore keeps it below {HOTTEST_C:g} °C."
+            )
     f, by = (product_factor(MGS), None) if data == MGS else (1.0, key_of(data))
     dose = hot_metal.dose(now, aim_pct, shares, eta, f)
     stages += (desulphurise(now, dose, f_product=f, method=method, slag_left_pct=slag_left_pct),)
@@ -109,7 +218,9 @@ def compute(works, s_pct, si_pct, temp_c, reagent, aim_pct, efficiency_place, sl
         np.array([s_pct, s_pct, s_pct, without_s]),
         np.array([s_pct, treated.analysis_pct["S"], vessel.analysis_pct["S"], with_s]),
     )
-    change = np.array([comparison.per_t[name][1] - comparison.per_t[name][0] for name, _, _ in ITEMS])
+    change = np.array(
+        [comparison.per_t[name][1] - comparison.per_t[name][0] for name, _, _ in ITEMS]
+    )
     return SimpleNamespace(
         metal=metal,
         stages=stages,
@@ -127,9 +238,19 @@ def compute(works, s_pct, si_pct, temp_c, reagent, aim_pct, efficiency_place, sl
 
 def setup(fig):
     left = fig.add_axes((0.1, 0.17, 0.31, 0.735))
-    style.axes(left, "", "sulphur, % (logarithmic)", (-0.15, 3.15), (0.0008, 0.1), "Sulphur on its way to the steel")
+    style.axes(
+        left,
+        "",
+        "sulphur, % (logarithmic)",
+        (-0.15, 3.15),
+        (0.0008, 0.1),
+        "Sulphur on its way to the steel",
+    )
     left.set_yscale("log")
-    left.set_yticks([0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1], ["0.001", "0.002", "0.005", "0.010", "0.020", "0.050", "0.100"])
+    left.set_yticks(
+        [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1],
+        ["0.001", "0.002", "0.005", "0.010", "0.020", "0.050", "0.100"],
+    )
     left.minorticks_off()
     left.set_xticks(range(len(PLACES)), PLACES, fontsize=9)
     x = np.arange(4.0)
@@ -138,17 +259,30 @@ def setup(fig):
     labels = style.EndLabels(left, [*lines, limit], ["", "", ""], fontsize=9)
 
     right = fig.add_axes((0.69, 0.17, 0.285, 0.735))
-    style.axes(right, "kg, oxygen Nm3, per t of steel", "", (-SMALLEST, SMALLEST), (len(ITEMS) - 0.4, -0.6), "Treated minus untreated")
+    style.axes(
+        right,
+        "kg, oxygen Nm3, per t of steel",
+        "",
+        (-SMALLEST, SMALLEST),
+        (len(ITEMS) - 0.4, -0.6),
+        "Treated minus untreated",
+    )
     right.set_yticks(range(len(ITEMS)), [label for _, label, _ in ITEMS])
     right.grid(axis="y", visible=False)
     right.axvline(0.0, color=style.INK, linewidth=1.0)
-    bars = style.bars(right, range(len(ITEMS)), [0] * len(ITEMS), numbers=[0] * len(ITEMS), thickness=0.6)
+    bars = style.bars(
+        right, range(len(ITEMS)), [0] * len(ITEMS), numbers=[0] * len(ITEMS), thickness=0.6
+    )
     texts = [style.figures(right, 0, k, "", va="center", fontsize=9) for k in range(len(ITEMS))]
-    return SimpleNamespace(lines=lines, limit=limit, labels=labels, right=right, bars=bars, texts=texts)
+    return SimpleNamespace(
+        lines=lines, limit=limit, labels=labels, right=right, bars=bars, texts=texts
+    )
 
 
 def update(artists, record):
-    for line, path, text, name in zip(artists.lines, record.paths, artists.labels.texts, ("untreated", "treated"), strict=False):
+    for line, path, text, name in zip(
+        artists.lines, record.paths, artists.labels.texts, ("untreated", "treated"), strict=False
+    ):
         line.set_ydata(path)
         text.set_text(f"{name} {path[-1]:.4f}")
     artists.limit.set_ydata([record.limit_pct, record.limit_pct])
@@ -177,7 +311,12 @@ def _signed(number):
 
 def _reagents(record):
     """What is added, in words, per t of hot metal."""
-    names = {"magnesium": "magnesium", "lime_powder": "lime", "carbide": "calcium carbide of 80 %", "carbide_lime": "carbide of 52 % with lime"}
+    names = {
+        "magnesium": "magnesium",
+        "lime_powder": "lime",
+        "carbide": "calcium carbide of 80 %",
+        "carbide_lime": "carbide of 52 % with lime",
+    }
     return " and ".join(f"{kg:.2f} kg/t {names[key]}" for key, kg in record.dose.kg.items())
 
 
@@ -193,17 +332,24 @@ def sentence(record):
         "not enough": "treatment is not enough",
     }[c.verdict]
     return (
-        f"{_reagents(record)} {verb} {record.metal.analysis_pct['S']:.3f} to {first.metal.analysis_pct['S']:.4f} % S with {record.eta_pct:.0f} % reacting "
-        f"(plant value, usual {record.usual.low:g} to {record.usual.high:g} %); the metal comes {moved}. The steel holds {after:.4f} % S instead of "
+        f"{_reagents(record)} {verb} {record.metal.analysis_pct['S']:.3f} to "
+        f"{first.metal.analysis_pct['S']:.4f} % S with {record.eta_pct:.0f} % reacting "
+        f"(plant value, usual {record.usual.low:g} to {record.usual.high:g} %); the metal comes "
+        f"{moved}. The steel holds {after:.4f} % S instead of "
         f"{before:.4f} %, allowed is {record.limit_pct:.3f} %: {words}."
     )
 
 
 def moved(record):
     """What other data move: the dose, and scrap and hot metal of both heats."""
-    before, after = zip(*(record.comparison.per_t[name] for name in ("scrap", "hot metal bought")), strict=True)
+    before, after = zip(
+        *(record.comparison.per_t[name] for name in ("scrap", "hot metal bought")), strict=True
+    )
     return [
-        *((key.replace("_", " "), f"{kg:.3f} kg per t of hot metal") for key, kg in record.dose.kg.items()),
+        *(
+            (key.replace("_", " "), f"{kg:.3f} kg per t of hot metal")
+            for key, kg in record.dose.kg.items()
+        ),
         ("scrap untreated", f"{before[0]:.1f} kg/t"),
         ("scrap treated", f"{after[0]:.1f} kg/t"),
         ("hot metal bought more for the treated heat", f"{after[1] - before[1]:.2f} kg/t"),
@@ -212,39 +358,88 @@ def moved(record):
 
 def numbers(record):
     c, last = record.comparison, record.stages[-1]
-    rows = [(f"{key.replace('_', ' ')} per t of hot metal", f"{kg:.3f}", "kg/t", "dose") for key, kg in record.dose.kg.items()]
+    rows = [
+        (f"{key.replace('_', ' ')} per t of hot metal", f"{kg:.3f}", "kg/t", "dose")
+        for key, kg in record.dose.kg.items()
+    ]
     rows += [
-        ("magnesium left dissolved", f"{last.metal.analysis_pct.get('Mg', 0.0):.4f}", "%", "upper bound: activity coefficients 1"),
+        (
+            "magnesium left dissolved",
+            f"{last.metal.analysis_pct.get('Mg', 0.0):.4f}",
+            "%",
+            "upper bound: activity coefficients 1",
+        ),
         ("sulphur after the treatment", f"{last.metal.analysis_pct['S']:.4f}", "%", ""),
         ("sulphur with what the slag left on brings back", f"{record.paths[1][2]:.4f}", "%", ""),
         ("silicon after the treatment", f"{last.metal.analysis_pct['Si']:.3f}", "%", ""),
         ("temperature after the treatment", f"{last.metal.temp_c:.0f}", "°C", ""),
-        ("steel: sulphur untreated, treated", f"{c.steel_s_pct[0]:.4f}, {c.steel_s_pct[1]:.4f}", "%", "vessel slag takes little: recalled partition"),
+        (
+            "steel: sulphur untreated, treated",
+            f"{c.steel_s_pct[0]:.4f}, {c.steel_s_pct[1]:.4f}",
+            "%",
+            "vessel slag takes little: recalled partition",
+        ),
     ]
     for name, label, unit in ITEMS:
-        rows.append((f"{label}: untreated, treated", f"{c.per_t[name][0]:.2f}, {c.per_t[name][1]:.2f}", f"{unit}/t", "per t of steel"))
+        rows.append(
+            (
+                f"{label}: untreated, treated",
+                f"{c.per_t[name][0]:.2f}, {c.per_t[name][1]:.2f}",
+                f"{unit}/t",
+                "per t of steel",
+            )
+        )
     low, high = zip(*c.partition_published, strict=True)
-    rows.append(("phosphorus partition needed: untreated, treated", f"{c.partition_needed[0]:.0f}, {c.partition_needed[1]:.0f}", "", ""))
-    rows.append(("the published equations allow", f"{low[0]:.0f} to {high[0]:.0f}, {low[1]:.0f} to {high[1]:.0f}", "", "lowest and highest equation"))
+    rows.append(
+        (
+            "phosphorus partition needed: untreated, treated",
+            f"{c.partition_needed[0]:.0f}, {c.partition_needed[1]:.0f}",
+            "",
+            "",
+        )
+    )
+    rows.append(
+        (
+            "the published equations allow",
+            f"{low[0]:.0f} to {high[0]:.0f}, {low[1]:.0f} to {high[1]:.0f}",
+            "",
+            "lowest and highest equation",
+        )
+    )
     for stage in record.stages:
-        rows += [(plant_value(key).what, f"{x:g}", plant_value(key).unit, "plant value") for key, x in stage.assumed.items()]
+        rows += [
+            (plant_value(key).what, f"{x:g}", plant_value(key).unit, "plant value")
+            for key, x in stage.assumed.items()
+        ]
     return list(dict.fromkeys(rows))
 
 
 def alt(record):
     untreated, treated = record.paths
-    said = ", ".join(f"{label} {_signed(x)}" for (_, label, _), x in zip(ITEMS, record.change, strict=True))
+    said = ", ".join(
+        f"{label} {_signed(x)}" for (_, label, _), x in zip(ITEMS, record.change, strict=True)
+    )
     return (
-        "Left, on a logarithmic axis: sulphur in hot metal, after the treatment, into the vessel and in the steel; without treatment "
-        f"{untreated[0]:.3f}, unchanged to the vessel, {untreated[3]:.4f}; with it {treated[0]:.3f}, {treated[1]:.4f}, {treated[2]:.4f}, {treated[3]:.4f} %; "
-        f"a line at the {record.limit_pct:.3f} % allowed. Right: bars of what the treated heat takes more or less per t of steel: {said}."
+        "Left, on a logarithmic axis: sulphur in hot metal, after the treatment, into the vessel "
+        "and in the steel; without treatment "
+        f"{untreated[0]:.3f}, unchanged to the vessel, {untreated[3]:.4f}; with it "
+        f"{treated[0]:.3f}, {treated[1]:.4f}, {treated[2]:.4f}, {treated[3]:.4f} %; "
+        f"a line at the {record.limit_pct:.3f} % allowed. Right: bars of what the treated heat "
+        f"takes more or less per t of steel: {said}."
     )
 
 
 def closure(record):
     c = record.comparison
-    worst = lambda parts: max(abs(e) for p in parts for e in p.closure().values())  # noqa: E731
-    return [("Treatment", worst(record.stages)), ("Heat untreated", worst([c.without])), ("Heat treated", worst([c.treated]))]
+
+    def worst(parts):
+        return max(abs(e) for p in parts for e in p.closure().values())
+
+    return [
+        ("Treatment", worst(record.stages)),
+        ("Heat untreated", worst([c.without])),
+        ("Heat treated", worst([c.treated])),
+    ]
 
 
 def pretreatment():
@@ -253,7 +448,12 @@ def pretreatment():
     rows = controls(works)
     data = heat_data(*HEATS, more=(("magnesium with sulphur by another constant", MGS),))
     first = compute(works, **{c.name: c.default for c in (*rows, data)})
-    known = (first.comparison, "sulphur_partition_converter", *(k for _, k, _ in REAGENTS.values()), *(k for s, _, _ in REAGENTS.values() for k in s))
+    known = (
+        first.comparison,
+        "sulphur_partition_converter",
+        *(k for _, k, _ in REAGENTS.values()),
+        *(k for s, _, _ in REAGENTS.values() for k in s),
+    )
     return Panel(
         "pretreatment",
         f"Should this hot metal be treated first? ({works.name})",

@@ -1,4 +1,6 @@
-"""Panel of lesson 10: what does the lance do? The nozzle from pipe to exit, the jets to scale above the bath, and three recalled depths of their dent."""
+"""Panel of lesson 10: what does the lance do? The nozzle from pipe to exit, the jets to scale above
+the bath, and three recalled depths of their dent.
+"""
 
 from functools import cache
 from types import SimpleNamespace
@@ -13,11 +15,21 @@ from ...works import load_profile
 
 __all__ = ["lance_and_jet"]
 
-USUAL_KPA, USUAL_HEIGHT_M, WIDE_MM = 1000.0, 1.8, 42.0  # of a throat: wider ones are rare, common practice
+USUAL_KPA, USUAL_HEIGHT_M, WIDE_MM = (
+    1000.0,
+    1.8,
+    42.0,
+)  # of a throat: wider ones are rare, common practice
 ABSOLUTE, GAUGE = "absolute", "gauge"
 HEIGHTS = np.linspace(0.8, 3.0, 23)
-DEPTHS = (("flinn_m", "Flinn"), ("koria_lange_m", "Koria, Lange"), ("force_balance_m", "force balance"))
-ALONG = np.concatenate([np.linspace(-1.0, 0.0, 25), 1.6 * np.linspace(0.0, 1.0, 41)[1:] ** 2])  # of the drawing: pipe -1, throat 0, exit 1.6
+DEPTHS = (
+    ("flinn_m", "Flinn"),
+    ("koria_lange_m", "Koria, Lange"),
+    ("force_balance_m", "force balance"),
+)
+ALONG = np.concatenate(
+    [np.linspace(-1.0, 0.0, 25), 1.6 * np.linspace(0.0, 1.0, 41)[1:] ** 2]
+)  # of the drawing: pipe -1, throat 0, exit 1.6
 PIPE = 1.7  # diameter of the pipe over that of the throat, of the drawing
 BOWL = np.linspace(-1.0, 1.0, 31)
 SIZE_PX, SCENE_M, SHALLOW_M = (820, 420), (-1.75, 3.15), 1.6
@@ -25,37 +37,101 @@ LOOKS, DASHED = (0, 1, 3), (0, (4, 2))  # all three depths are dashed: none is m
 
 
 def controls(works):
-    """The controls; the head is the one that passes the works' oxygen at the usual pressure, fully expanded, with the fewest holes of usual width."""
+    """The controls; the head is the one that passes the works' oxygen at the usual pressure, fully
+    expanded, with the fewest holes of usual width.
+    """
     heads = design_head(works.oxygen.flow_nm3_min, USUAL_KPA, np.arange(1, 8))
     holes = 1 + min(int(np.sum(heads.throat_mm > WIDE_MM)), 6)
-    throat, exit_ = (min(max(round(2.0 * d[holes - 1]) / 2.0, low), high) for d, low, high in ((heads.throat_mm, 15.0, 60.0), (heads.exit_mm, 30.0, 90.0)))
-    why = f"passes the works' oxygen at {USUAL_KPA:.0f} kPa absolute with {holes} hole{'s' if holes > 1 else ''}"
+    throat, exit_ = (
+        min(max(round(2.0 * d[holes - 1]) / 2.0, low), high)
+        for d, low, high in ((heads.throat_mm, 15.0, 60.0), (heads.exit_mm, 30.0, 90.0))
+    )
+    why = (
+        f"passes the works' oxygen at {USUAL_KPA:.0f} kPa absolute with {holes} "
+        f"hole{'s' if holes > 1 else ''}"
+    )
     return (
-        Control("supply_kpa", "Oxygen pressure at the head", "kPa", 600.0, 1500.0, 10.0, USUAL_KPA, "700 to 1400 kPa, common practice"),
-        choice("counted", "Pressure counted as", (ABSOLUTE, GAUGE), ABSOLUTE, "a gauge reads zero in air; the sums want absolute"),
-        Control("holes", "Holes", "", 1.0, 7.0, 1.0, float(holes), "3 to 7, common practice; 1 to see the difference"),
+        Control(
+            "supply_kpa",
+            "Oxygen pressure at the head",
+            "kPa",
+            600.0,
+            1500.0,
+            10.0,
+            USUAL_KPA,
+            "700 to 1400 kPa, common practice",
+        ),
+        choice(
+            "counted",
+            "Pressure counted as",
+            (ABSOLUTE, GAUGE),
+            ABSOLUTE,
+            "a gauge reads zero in air; the sums want absolute",
+        ),
+        Control(
+            "holes",
+            "Holes",
+            "",
+            1.0,
+            7.0,
+            1.0,
+            float(holes),
+            "3 to 7, common practice; 1 to see the difference",
+        ),
         Control("throat_mm", "Throat diameter", "mm", 15.0, 60.0, 0.5, throat, why),
         Control("exit_mm", "Exit diameter", "mm", 30.0, 90.0, 0.5, exit_, why + ", matched to air"),
         Control("angle_deg", "Angle of the holes", "°", 0.0, 20.0, 0.5, 12.0, "8 to 20°, recalled"),
-        Control("height_m", "Lance height over the bath", "m", 0.8, 3.0, 0.05, USUAL_HEIGHT_M, "about 2 m, a lecture note; 1 to 3 m, recalled"),
-        Control("k", "Decay constant K of the jet", "", 5.0, 8.0, 0.1, 6.2, "recalled values; moves the force balance and the speed only"),
+        Control(
+            "height_m",
+            "Lance height over the bath",
+            "m",
+            0.8,
+            3.0,
+            0.05,
+            USUAL_HEIGHT_M,
+            "about 2 m, a lecture note; 1 to 3 m, recalled",
+        ),
+        Control(
+            "k",
+            "Decay constant K of the jet",
+            "",
+            5.0,
+            8.0,
+            0.1,
+            6.2,
+            "recalled values; moves the force balance and the speed only",
+        ),
     )
 
 
-TABLES = "gamma_tables"  # the other published data: gas tables instead of oxygen's own heat capacity
+TABLES = (
+    "gamma_tables"  # the other published data: gas tables instead of oxygen's own heat capacity
+)
 
 
 @cache
 def _gamma(data):
-    """Ratio of heat capacities for lance and nozzle: None for that of oxygen, which follows its temperature."""
-    return None if data == OWN else next(row["value"] for row in rows("lance") if row["key"] == data)
+    """Ratio of heat capacities for lance and nozzle: None for that of oxygen, which follows its
+    temperature.
+    """
+    return (
+        None if data == OWN else next(row["value"] for row in rows("lance") if row["key"] == data)
+    )
 
 
 @cache
 def _ratios(gamma):
-    """Pressure over supply pressure against area over throat area, before and behind the throat, of oxygen at 25 °C."""
-    table = expand(kelvin(25.0), mach=np.concatenate([np.linspace(0.05, 1.0, 60), np.linspace(1.0, 4.9, 120)]), gamma=gamma)
-    return np.split(np.asarray(table.area_ratio), [60]), np.split(np.asarray(table.pressure_ratio), [60])
+    """Pressure over supply pressure against area over throat area, before and behind the throat, of
+    oxygen at 25 °C.
+    """
+    table = expand(
+        kelvin(25.0),
+        mach=np.concatenate([np.linspace(0.05, 1.0, 60), np.linspace(1.0, 4.9, 120)]),
+        gamma=gamma,
+    )
+    return np.split(np.asarray(table.area_ratio), [60]), np.split(
+        np.asarray(table.pressure_ratio), [60]
+    )
 
 
 def _profile(flow, gamma):
@@ -77,7 +153,9 @@ def _impact(supply_kpa, counted, holes, throat_mm, exit_mm, angle_deg, height_m,
 
 
 def compute(works, usual, **settings):
-    """The head, its jets at the bath, and the depths against height. usual: by data, the BathImpact of the works' usual setting, to compare with."""
+    """The head, its jets at the bath, and the depths against height. usual: by data, the BathImpact
+    of the works' usual setting, to compare with.
+    """
     flow, bath = _impact(**settings)
     diameter, pressure = _profile(flow, _gamma(settings["data"]))
     return SimpleNamespace(
@@ -110,39 +188,100 @@ def setup(fig):
     drop = fig.add_axes((0.085, 0.15, 0.29, 0.38), sharex=shape)
     style.axes(drop, "", "pressure, kPa absolute", (-1.0, 2.3), (20, 2000))
     drop.set_yscale("log")
-    drop.set_yticks([20, 50, 100, 200, 500, 1000, 2000], ["20", "50", "100", "200", "500", "1000", "2000"])
+    drop.set_yticks(
+        [20, 50, 100, 200, 500, 1000, 2000], ["20", "50", "100", "200", "500", "1000", "2000"]
+    )
     drop.minorticks_off()
     drop.set_xticks([-0.85, 0.0, 1.6, 2.2], ["pipe", "throat", "exit", "jet"])
     ambient = value("normal_pressure") / 1000.0
     style.line(drop, 1, [-1.0, 2.3], [ambient, ambient], marks=0, animated=False)
-    drop.text(-0.95, ambient * 0.87, f"around the jet {ambient:.0f}", fontsize=8.5, va="top", color=style.SERIES[1].colour)
+    drop.text(
+        -0.95,
+        ambient * 0.87,
+        f"around the jet {ambient:.0f}",
+        fontsize=8.5,
+        va="top",
+        color=style.SERIES[1].colour,
+    )
     inside = style.line(drop, 0, ALONG, 1.0 + 0 * ALONG, marks=0)
     (end,) = drop.plot([ALONG[-1]], [100], "o", color=style.INK, markersize=7, animated=True)
     drop.text(2.28, 1350, "at the exit:", ha="right", va="top", fontsize=9)
     said = style.figures(drop, 2.28, 880, "", ha="right", va="top", fontsize=9)
 
     scene = fig.add_axes((0.455, 0.15, 0.185, 0.77))
-    half = 0.5 * (SCENE_M[1] - SCENE_M[0]) * 0.185 * SIZE_PX[0] / (0.77 * SIZE_PX[1])  # a metre is as long across as it is up
-    style.axes(scene, "to scale, m; dashed: the dent\nby three recalled formulas", "height over the bath, m", (-half, half), SCENE_M, "Jets and bath")
+    half = (
+        0.5 * (SCENE_M[1] - SCENE_M[0]) * 0.185 * SIZE_PX[0] / (0.77 * SIZE_PX[1])
+    )  # a metre is as long across as it is up
+    style.axes(
+        scene,
+        "to scale, m; dashed: the dent\nby three recalled formulas",
+        "height over the bath, m",
+        (-half, half),
+        SCENE_M,
+        "Jets and bath",
+    )
     scene.set_xticks([-1, 0, 1])
     scene.xaxis.label.set_fontsize(8.5)
     scene.axhline(0.0, color=style.INK, linewidth=1.0)
-    pipe = scene.add_patch(Polygon([(0, 0)] * 4, facecolor=style.HALO, edgecolor=style.INK, animated=True))
+    pipe = scene.add_patch(
+        Polygon([(0, 0)] * 4, facecolor=style.HALO, edgecolor=style.INK, animated=True)
+    )
     axes_of_jets = [style.line(scene, 2, [0, 0], [0, 0], marks=0) for _ in range(2)]
-    cavity = scene.add_patch(Polygon([(0, 0)] * 3, facecolor=style.GRID, edgecolor="none", animated=True, zorder=0.5))
-    bowls = [style.line(scene, n, BOWL, 0 * BOWL, marks=0, linestyle=DASHED, linewidth=1.6) for n in LOOKS]
+    cavity = scene.add_patch(
+        Polygon([(0, 0)] * 3, facecolor=style.GRID, edgecolor="none", animated=True, zorder=0.5)
+    )
+    bowls = [
+        style.line(scene, n, BOWL, 0 * BOWL, marks=0, linestyle=DASHED, linewidth=1.6)
+        for n in LOOKS
+    ]
 
     deep = fig.add_axes((0.72, 0.15, 0.155, 0.77))
-    style.axes(deep, "lance height, m", "depth of the dent, m", (HEIGHTS[0], HEIGHTS[-1]), (SHALLOW_M, 0.0), "Depth, recalled")
+    style.axes(
+        deep,
+        "lance height, m",
+        "depth of the dent, m",
+        (HEIGHTS[0], HEIGHTS[-1]),
+        (SHALLOW_M, 0.0),
+        "Depth, recalled",
+    )
     deep.set_xticks([1, 2, 3])
-    band = deep.fill_between(HEIGHTS, 0, 1, facecolor=style.GRID, edgecolor="none", animated=True, zorder=0.5)
+    band = deep.fill_between(
+        HEIGHTS, 0, 1, facecolor=style.GRID, edgecolor="none", animated=True, zorder=0.5
+    )
     lines = [style.line(deep, n, HEIGHTS, 0 * HEIGHTS, marks=3, linestyle=DASHED) for n in LOOKS]
     labels = style.EndLabels(deep, lines, [name for _, name in DEPTHS], fontsize=8.5)
     rings = []
     for n in LOOKS:
-        rings += deep.plot([0], [0], "o", color=style.SERIES[n].colour, markersize=11, markerfacecolor="none", markeredgewidth=2, animated=True)
-    artists = {"wall": wall, "edge": edge, "leaves": leaves, "matched": matched, "inside": inside, "end": end, "said": said, "pipe": pipe, "cavity": cavity}
-    more = {"jets": axes_of_jets, "bowls": bowls, "deep": deep, "band": band, "lines": lines, "labels": labels, "rings": rings}
+        rings += deep.plot(
+            [0],
+            [0],
+            "o",
+            color=style.SERIES[n].colour,
+            markersize=11,
+            markerfacecolor="none",
+            markeredgewidth=2,
+            animated=True,
+        )
+    artists = {
+        "wall": wall,
+        "edge": edge,
+        "leaves": leaves,
+        "matched": matched,
+        "inside": inside,
+        "end": end,
+        "said": said,
+        "pipe": pipe,
+        "cavity": cavity,
+    }
+    more = {
+        "jets": axes_of_jets,
+        "bowls": bowls,
+        "deep": deep,
+        "band": band,
+        "lines": lines,
+        "labels": labels,
+        "rings": rings,
+    }
     return SimpleNamespace(**artists, **more)
 
 
@@ -165,7 +304,9 @@ def update(artists, record):
     depths = [getattr(bath.penetration, name) for name, _ in DEPTHS]
     for bowl, depth in zip(a.bowls, depths, strict=True):
         bowl.set_data(BOWL * wide, -depth * (1.0 - BOWL**2))
-    low, high = (np.column_stack((BOWL * wide, -d * (1.0 - BOWL**2))) for d in (min(depths), max(depths)))
+    low, high = (
+        np.column_stack((BOWL * wide, -d * (1.0 - BOWL**2))) for d in (min(depths), max(depths))
+    )
     a.cavity.set_xy(np.concatenate([low, high[::-1]]))
 
     for line, ring, depth, (name, _) in zip(a.lines, a.rings, depths, DEPTHS, strict=True):
@@ -192,10 +333,14 @@ def _signed(number):
 def sentence(record):
     flow, bath, p = record.flow, record.bath, record.bath.penetration
     return (
-        f"{flow.head.holes} {'holes pass' if flow.head.holes > 1 else 'hole passes'} {flow.flow_nm3_min:.0f} Nm3/min ({record.per_t:.2f} Nm3/min per t); "
-        f"the oxygen leaves at Mach {flow.mach:.2f}, {_signed(flow.exit_temp_c)} °C and {flow.exit_kpa:.0f} kPa absolute, {flow.expansion}. "
-        f"{record.height_m:.2f} m above the bath the momentum number is {1000 * bath.momentum_number:.2f}/1000, {_compared(record.harder)} the usual setting. "
-        f"Three recalled formulas put the dent at {p.low_m:.2f} to {p.high_m:.2f} m, a factor {p.spread:.0f}; none is right."
+        f"{flow.head.holes} {'holes pass' if flow.head.holes > 1 else 'hole passes'} "
+        f"{flow.flow_nm3_min:.0f} Nm3/min ({record.per_t:.2f} Nm3/min per t); "
+        f"the oxygen leaves at Mach {flow.mach:.2f}, {_signed(flow.exit_temp_c)} °C and "
+        f"{flow.exit_kpa:.0f} kPa absolute, {flow.expansion}. "
+        f"{record.height_m:.2f} m above the bath the momentum number is "
+        f"{1000 * bath.momentum_number:.2f}/1000, {_compared(record.harder)} the usual setting. "
+        f"Three recalled formulas put the dent at {p.low_m:.2f} to {p.high_m:.2f} m, a factor "
+        f"{p.spread:.0f}; none is right."
     )
 
 
@@ -228,10 +373,23 @@ def numbers(record):
         ("thrust of all holes, downward", f"{flow.downward_n:.0f}", "N"),
         ("momentum number of one jet", f"{bath.momentum_number:.5f}", ""),
         ("the same over that of the usual setting", f"{record.harder:.2f}", ""),
-        ("supersonic core, cold surroundings", f"{core[0]:.2f} to {core[1]:.2f}", "m", "recalled band"),
-        ("speed on the axis at the bath", f"{bath.axis_speed_m_s:.0f}", "m/s", "coefficient recalled"),
+        (
+            "supersonic core, cold surroundings",
+            f"{core[0]:.2f} to {core[1]:.2f}",
+            "m",
+            "recalled band",
+        ),
+        (
+            "speed on the axis at the bath",
+            f"{bath.axis_speed_m_s:.0f}",
+            "m/s",
+            "coefficient recalled",
+        ),
         ("impact pressure", f"{bath.impact_kpa:.0f}", "kPa", "coefficient recalled"),
-        *((f"depth of the dent, {name}", f"{getattr(p, key):.2f}", "m", "recalled") for key, name in DEPTHS),
+        *(
+            (f"depth of the dent, {name}", f"{getattr(p, key):.2f}", "m", "recalled")
+            for key, name in DEPTHS
+        ),
         ("diameter of the dent, all jets", f"{bath.dent_diameter_m:.2f}", "m", "recalled"),
         ("lance axis to jet axis at the bath", f"{bath.ring_radius_m:.2f}", "m"),
         ("between neighbouring jets at the bath", f"{bath.spacing_m:.2f}", "m"),
@@ -241,10 +399,14 @@ def numbers(record):
 def alt(record):
     flow, p = record.flow, record.bath.penetration
     return (
-        f"Left: one nozzle, wide pipe, throat of {flow.head.throat_mm:.1f} mm, exit of {flow.head.exit_mm:.1f} mm; below it the pressure falls along "
-        f"the nozzle from {flow.supply_kpa:.0f} to {flow.exit_kpa:.0f} kPa. Middle: lance, jets and bath to scale, the dent as three dashed outlines. "
-        "Right: depth of the dent against lance height, three dashed lines with a grey band between them; "
-        f"at this height Flinn {p.flinn_m:.2f}, Koria and Lange {p.koria_lange_m:.2f}, force balance {p.force_balance_m:.2f} m."
+        f"Left: one nozzle, wide pipe, throat of {flow.head.throat_mm:.1f} mm, exit of "
+        f"{flow.head.exit_mm:.1f} mm; below it the pressure falls along "
+        f"the nozzle from {flow.supply_kpa:.0f} to {flow.exit_kpa:.0f} kPa. Middle: lance, jets "
+        "and bath to scale, the dent as three dashed outlines. "
+        "Right: depth of the dent against lance height, three dashed lines with a grey band "
+        "between them; "
+        f"at this height Flinn {p.flinn_m:.2f}, Koria and Lange {p.koria_lange_m:.2f}, force "
+        f"balance {p.force_balance_m:.2f} m."
     )
 
 
@@ -252,8 +414,14 @@ def lance_and_jet():
     """Panel of lesson 10, with the figures of the works profile that load_profile() finds."""
     works = load_profile()
     movable = controls(works)
-    other = data_choice((("gas tables, one ratio of heat capacities", TABLES),), "oxygen's own heat capacity follows its temperature")
-    usual = {data: _impact(**{c.name: c.default for c in movable}, data=data)[1] for _, data in other.choices}
+    other = data_choice(
+        (("gas tables, one ratio of heat capacities", TABLES),),
+        "oxygen's own heat capacity follows its temperature",
+    )
+    usual = {
+        data: _impact(**{c.name: c.default for c in movable}, data=data)[1]
+        for _, data in other.choices
+    }
     return Panel(
         "lance_and_jet",
         f"What does the lance do? ({works.name}, {works.vessel.tap_t:.0f} t)",

@@ -1,4 +1,6 @@
-"""Panel of lesson 11: what happens minute by minute? Bath, slag, temperature and gas along the blow, each with the band of outcomes, and a cursor in time."""
+"""Panel of lesson 11: what happens minute by minute? Bath, slag, temperature and gas along the
+blow, each with the band of outcomes, and a cursor in time.
+"""
 
 from dataclasses import replace
 from functools import cache, lru_cache
@@ -18,8 +20,9 @@ from ..charge_panel import heat_data, key_of
 
 __all__ = ["the_blow"]
 
-# Longest step of the integrator here: against steps a tenth as long the lines move by less than 0.6 % of the width of their band, the edges of the band by
-# 2.4 % at the most (iron oxide at one instant; 1.1 % else), as with 0.4 min, the end by 0.001 % C and 0.1 degC.
+# Longest step of the integrator here: against steps a tenth as long the lines move by less than 0.6
+# % of the width of their band, the edges of the band by 2.4 % at the most (iron oxide at one
+# instant; 1.1 % else), as with 0.4 min, the end by 0.001 % C and 0.1 degC.
 STEP_MIN = 0.5
 # What is drawn: axes, key in blow.quantities(), name on the line, factor
 LINES = (
@@ -33,18 +36,51 @@ LINES = (
     (2, "SiO2", "SiO2", 1.0),
     (3, "gas flow", "gas", 1.0),
 )
-AXES = (("metal, %", (0.0, 5.0)), ("temperature, °C", (1250.0, 1750.0)), ("slag, %", (0.0, 70.0)), ("gas, Nm3/min", (0.0, 1.0)))
-GAS_TOPS = (100.0, 200.0, 300.0, 500.0, 1000.0, 2000.0, 3000.0, 5000.0, 10_000.0)  # ends of its scale: few, for a new scale costs the picture twice the time
+AXES = (
+    ("metal, %", (0.0, 5.0)),
+    ("temperature, °C", (1250.0, 1750.0)),
+    ("slag, %", (0.0, 70.0)),
+    ("gas, Nm3/min", (0.0, 1.0)),
+)
+GAS_TOPS = (
+    100.0,
+    200.0,
+    300.0,
+    500.0,
+    1000.0,
+    2000.0,
+    3000.0,
+    5000.0,
+    10_000.0,
+)  # ends of its scale: few, for a new scale costs the picture twice the time
 # Other published data that act on the heat of a blow, and how
-HEATS = ("carbon_all", "feo_line", "mno_line", "silicate_line", "silicate_hp11", "phosphate_vapour", "slag_solid", "slag_melted")
-HELP = "The charge stays as planned. What other data take or give goes with the losses, evenly over the blow, so its middle is less sure than its end."
+HEATS = (
+    "carbon_all",
+    "feo_line",
+    "mno_line",
+    "silicate_line",
+    "silicate_hp11",
+    "phosphate_vapour",
+    "slag_solid",
+    "slag_melted",
+)
+HELP = (
+    "The charge stays as planned. What other data take or give goes with the losses, evenly "
+    "over the blow, so its middle is less sure than its end."
+)
 FOLDER = "heats"  # in the learner's working folder: a works' own measured heats, as CSV files
 
 
 def measured_heats():
-    """Choices of measured points: none, the invented heat, and every CSV file in the folder heats of the working folder."""
+    """Choices of measured points: none, the invented heat, and every CSV file in the folder heats
+    of the working folder.
+    """
     own = sorted((working_folder() / FOLDER).glob("*.csv"))[:20]
-    return (("none", "none"), ("the invented heat", "invented"), *((path.name, str(path)) for path in own))
+    return (
+        ("none", "none"),
+        ("the invented heat", "invented"),
+        *((path.name, str(path)) for path in own),
+    )
 
 
 def _points(chosen):
@@ -57,14 +93,68 @@ def controls(works):
 
     def parameter(name, label, step):
         p = known[name]
-        return Control(name, label, "" if p.unit == "1" else p.unit, p.low, p.high, step, p.start, f"{p.status}: the band of the model's parameter")
+        return Control(
+            name,
+            label,
+            "" if p.unit == "1" else p.unit,
+            p.low,
+            p.high,
+            step,
+            p.start,
+            f"{p.status}: the band of the model's parameter",
+        )
 
     return (
-        Control("time_min", "Time", "min", 0.0, 30.0, 0.5, 6.0, "from the first oxygen to the end; beyond the end it stays there"),
-        Control("hot_metal_temp_c", "Hot metal temperature", "°C", 1280.0, 1420.0, 5.0, hot.temp_c, "hot metal at the vessel, common practice"),
-        Control("si_pct", "Silicon in hot metal", "%", 0.15, 0.9, 0.05, hot.analysis_pct["Si"], "0.3 to 1.2 %, common practice"),
-        Control("lance_m", "Lance higher or lower", "m", -0.3, 0.5, 0.05, 0.0, "against the usual pattern of heights"),
-        Control("flow_pct", "Oxygen flow", "% of the usual", 70.0, 130.0, 5.0, 100.0, "what a lance can do"),
+        Control(
+            "time_min",
+            "Time",
+            "min",
+            0.0,
+            30.0,
+            0.5,
+            6.0,
+            "from the first oxygen to the end; beyond the end it stays there",
+        ),
+        Control(
+            "hot_metal_temp_c",
+            "Hot metal temperature",
+            "°C",
+            1280.0,
+            1420.0,
+            5.0,
+            hot.temp_c,
+            "hot metal at the vessel, common practice",
+        ),
+        Control(
+            "si_pct",
+            "Silicon in hot metal",
+            "%",
+            0.15,
+            0.9,
+            0.05,
+            hot.analysis_pct["Si"],
+            "0.3 to 1.2 %, common practice",
+        ),
+        Control(
+            "lance_m",
+            "Lance higher or lower",
+            "m",
+            -0.3,
+            0.5,
+            0.05,
+            0.0,
+            "against the usual pattern of heights",
+        ),
+        Control(
+            "flow_pct",
+            "Oxygen flow",
+            "% of the usual",
+            70.0,
+            130.0,
+            5.0,
+            100.0,
+            "what a lance can do",
+        ),
         parameter("critical_carbon_pct", "Critical carbon", 0.05),
         parameter("slag_oxygen_pct", "Oxygen that burns iron first", 1.0),
         choice(
@@ -78,7 +168,9 @@ def controls(works):
 
 
 def compute(works, time_min, measured, **settings):
-    """The band of one heat (kept for the last few settings, so that moving in time is quick), and where it stands at a time."""
+    """The band of one heat (kept for the last few settings, so that moving in time is quick), and
+    where it stands at a time.
+    """
     kept = _band(_Frozen(works), tuple(sorted(settings.items())))
     time = kept.band.time_min
     end = time[-1].item()
@@ -86,11 +178,15 @@ def compute(works, time_min, measured, **settings):
     now = {key: np.interp(at, time, middle).item() for key, (middle, _, _) in kept.drawn.items()}
     points = _points(measured)
     rate = np.interp(at, time, kept.band.runs.carbon_rate_pct_min[0]).item()
-    return SimpleNamespace(**kept.__dict__, time=time, at=at, end=end, now=now, rate=rate, points=points)
+    return SimpleNamespace(
+        **kept.__dict__, time=time, at=at, end=end, now=now, rate=rate, points=points
+    )
 
 
 class _Frozen:
-    """A works profile as a key: two are the same where all their figures are, whatever the file is called."""
+    """A works profile as a key: two are the same where all their figures are, whatever the file is
+    called.
+    """
 
     def __init__(self, works):
         self.works = works
@@ -107,7 +203,9 @@ class _Frozen:
 def _heat(frozen, temp_c, si_pct, data):
     works, other = frozen.works, key_of(data)
     pct = {**works.hot_metal.analysis_pct, "Si": si_pct}
-    heat = charge.solve(works, hot_metal_temp_c=temp_c, hot_metal_pct=pct).for_tap(works.vessel.tap_t)
+    heat = charge.solve(works, hot_metal_temp_c=temp_c, hot_metal_pct=pct).for_tap(
+        works.vessel.tap_t
+    )
     return replace(heat, heat_loss_kj=heat.heat_loss_kj + more_kj(heat, other)) if other else heat
 
 
@@ -117,18 +215,43 @@ def _band(frozen, settings):
     heat = _heat(frozen, given["hot_metal_temp_c"], given["si_pct"], given["data"])
     usual = blow.standard_pattern()
     flow = works.oxygen.flow_nm3_min * given["flow_pct"] / 100.0
-    pattern = LancePattern(usual.time_min, tuple(h + given["lance_m"] for h in usual.height_m), (flow,) * len(usual.time_min))
+    pattern = LancePattern(
+        usual.time_min,
+        tuple(h + given["lance_m"] for h in usual.height_m),
+        (flow,) * len(usual.time_min),
+    )
     chosen = {name: given[name] for name in ("critical_carbon_pct", "slag_oxygen_pct")}
-    options = {"parameters": chosen, "pattern": pattern, "oxygen_nm3": heat.oxygen_nm3, "step_min": STEP_MIN}
+    options = {
+        "parameters": chosen,
+        "pattern": pattern,
+        "oxygen_nm3": heat.oxygen_nm3,
+        "step_min": STEP_MIN,
+    }
     band = blow.band(heat, works, **options)
-    drawn = {key: (band.middle(key), *band.envelope(key)) for key in (*(line[1] for line in LINES), "CO2")}
-    worst = cache(lambda: {k: float(np.max(np.abs(v))) for k, v in band.runs.closure().items()})  # asked for when the picture is on the page
-    return SimpleNamespace(band=band, drawn=drawn, closure=worst, middle=lambda: blow.solve(heat, works, **options))
+    drawn = {
+        key: (band.middle(key), *band.envelope(key))
+        for key in (*(line[1] for line in LINES), "CO2")
+    }
+    worst = cache(
+        lambda: {k: float(np.max(np.abs(v))) for k, v in band.runs.closure().items()}
+    )  # asked for when the picture is on the page
+    return SimpleNamespace(
+        band=band, drawn=drawn, closure=worst, middle=lambda: blow.solve(heat, works, **options)
+    )
 
 
 def setup(fig):
-    grid = {"left": 0.085, "right": 0.925, "bottom": 0.11, "top": 0.97, "hspace": 0.12, "wspace": 0.42}
-    axes = fig.subplots(2, 2, sharex=True, gridspec_kw=grid).T.ravel()  # down the left side, then down the right
+    grid = {
+        "left": 0.085,
+        "right": 0.925,
+        "bottom": 0.11,
+        "top": 0.97,
+        "hspace": 0.12,
+        "wspace": 0.42,
+    }
+    axes = fig.subplots(
+        2, 2, sharex=True, gridspec_kw=grid
+    ).T.ravel()  # down the left side, then down the right
     for ax, (label, limits) in zip(axes, AXES, strict=True):
         style.axes(ax, "", label, (0, 30), limits)
     for ax in axes[1::2]:
@@ -136,28 +259,51 @@ def setup(fig):
     lines, bands, dots, labels = [], [], [], []
     for k, ax in enumerate(axes):
         own = [line for line in LINES if line[0] == k]
-        drawn = [style.line(ax, n, [0, 1], [0, 0], markevery=(1 + 2 * n, 7)) for n in range(len(own))]  # by count: quicker than by distance
+        drawn = [
+            style.line(ax, n, [0, 1], [0, 0], markevery=(1 + 2 * n, 7)) for n in range(len(own))
+        ]  # by count: quicker than by distance
         lines += drawn
         look = {"alpha": 0.16, "linewidth": 0, "animated": True, "zorder": 1}
-        bands += [ax.add_patch(Polygon([[0, 0], [1, 0]], facecolor=line.get_color(), **look)) for line in drawn]
+        bands += [
+            ax.add_patch(Polygon([[0, 0], [1, 0]], facecolor=line.get_color(), **look))
+            for line in drawn
+        ]
         for line in drawn:
-            look = {"color": style.PAPER, "markeredgecolor": line.get_color(), "markeredgewidth": 1.5, "markersize": 6}
-            dots += ax.plot([], [], marker=line.get_marker(), linestyle="none", animated=True, **look)
+            look = {
+                "color": style.PAPER,
+                "markeredgecolor": line.get_color(),
+                "markeredgewidth": 1.5,
+                "markersize": 6,
+            }
+            dots += ax.plot(
+                [], [], marker=line.get_marker(), linestyle="none", animated=True, **look
+            )
         labels.append(style.EndLabels(ax, drawn, [line[2] for line in own]))
     cursors = [ax.axvline(0, color=style.HALO, linewidth=1.5, animated=True) for ax in axes]
-    return SimpleNamespace(axes=axes, lines=lines, bands=bands, dots=dots, labels=labels, cursors=cursors)
+    return SimpleNamespace(
+        axes=axes, lines=lines, bands=bands, dots=dots, labels=labels, cursors=cursors
+    )
 
 
 def update(artists, record):
     time = record.time
     there_and_back = np.concatenate([time, time[::-1]])
     gas = record.drawn["gas flow"][2].max()
-    limits = (float(np.ceil(record.end / 10.0) * 10.0), next(top for top in GAS_TOPS if top >= gas or top == GAS_TOPS[-1]))
-    for (_, key, _, factor), line, band, dot in zip(LINES, artists.lines, artists.bands, artists.dots, strict=True):
+    limits = (
+        float(np.ceil(record.end / 10.0) * 10.0),
+        next(top for top in GAS_TOPS if top >= gas or top == GAS_TOPS[-1]),
+    )
+    for (_, key, _, factor), line, band, dot in zip(
+        LINES, artists.lines, artists.bands, artists.dots, strict=True
+    ):
         middle, low, high = record.drawn[key]
         line.set_data(time, middle * factor)
         band.set_xy(np.column_stack([there_and_back, factor * np.concatenate([low, high[::-1]])]))
-        found = record.points.of(key) if record.points is not None and key in record.points.quantities else None
+        found = (
+            record.points.of(key)
+            if record.points is not None and key in record.points.quantities
+            else None
+        )
         dot.set_visible(found is not None)
         if found is not None:
             dot.set_data(found[0], found[1] * factor)
@@ -178,30 +324,58 @@ def _ends(record, key, digits):
 def sentence(record):
     n = record.now
     return (
-        f"Model, {record.at:.1f} min of {record.end:.1f}: {n['C']:.2f} % C (falling {record.rate:.2f} % per min), {n['P']:.3f} % P, "
-        f"{n['temperature']:.0f} °C, slag with {n['FeO']:.0f} % FeO, {n['gas flow']:.0f} Nm3/min of gas. "
-        f"At the end the band spans {_ends(record, 'C', 2)} % C and {_ends(record, 'temperature', 0)} °C."
+        f"Model, {record.at:.1f} min of {record.end:.1f}: {n['C']:.2f} % C (falling "
+        f"{record.rate:.2f} % per min), {n['P']:.3f} % P, "
+        f"{n['temperature']:.0f} °C, slag with {n['FeO']:.0f} % FeO, {n['gas flow']:.0f} Nm3/min "
+        "of gas. "
+        f"At the end the band spans {_ends(record, 'C', 2)} % C and "
+        f"{_ends(record, 'temperature', 0)} °C."
     )
 
 
 def numbers(record):
     known = blow.quantities()
-    rows = [(f"{known[key]['what']}, now", f"{value:.3f}", known[key]["unit"]) for key, value in record.now.items()]
-    rows += [(f"{known[key]['what']}, band at the end", _ends(record, key, 3), known[key]["unit"]) for _, key, _, _ in LINES]
+    rows = [
+        (f"{known[key]['what']}, now", f"{value:.3f}", known[key]["unit"])
+        for key, value in record.now.items()
+    ]
+    rows += [
+        (f"{known[key]['what']}, band at the end", _ends(record, key, 3), known[key]["unit"])
+        for _, key, _, _ in LINES
+    ]
     for key in ("C", "temperature", "P", "FeO"):
         name, (low, high) = next(iter(record.band.effects(key).items()))
-        rows.append((f"{known[key]['what']} hangs most on", blow.parameters()[name].what, "", f"{low:+.3g} to {high:+.3g} {known[key]['unit']}"))
+        rows.append(
+            (
+                f"{known[key]['what']} hangs most on",
+                blow.parameters()[name].what,
+                "",
+                f"{low:+.3g} to {high:+.3g} {known[key]['unit']}",
+            )
+        )
     if record.points is not None:
         for key, c in compare(record.middle(), record.points).items():
-            rows.append((f"{key}: model less points, mean", f"{c.bias:+.3g}", c.unit, f"root mean square {c.rms:.3g}, worst {c.worst:+.3g}, {c.count} points"))
-        rows += [(f"on reading the points ({n})", note, "") for n, note in enumerate(record.points.notes, 1)]
+            rows.append(
+                (
+                    f"{key}: model less points, mean",
+                    f"{c.bias:+.3g}",
+                    c.unit,
+                    f"root mean square {c.rms:.3g}, worst {c.worst:+.3g}, {c.count} points",
+                )
+            )
+        rows += [
+            (f"on reading the points ({n})", note, "")
+            for n, note in enumerate(record.points.notes, 1)
+        ]
     return rows
 
 
 def alt(record):
     return (
-        "Four charts with the same minutes along the bottom: metal (carbon falls to nearly nothing; silicon goes first; manganese and phosphorus dip "
-        f"and come back), temperature rising to {record.drawn['temperature'][0][-1]:.0f} °C, slag, and gas flow; each line lies in a shaded band of "
+        "Four charts with the same minutes along the bottom: metal (carbon falls to nearly "
+        "nothing; silicon goes first; manganese and phosphorus dip "
+        f"and come back), temperature rising to {record.drawn['temperature'][0][-1]:.0f} °C, slag, "
+        "and gas flow; each line lies in a shaded band of "
         "outcomes, and a cursor marks the time."
     )
 
@@ -209,12 +383,19 @@ def alt(record):
 def moved(record):
     """What other data move: the end of the blow, and the bath now."""
     ends = record.drawn["temperature"][0][-1], record.drawn["C"][0][-1]
-    return [("end of the blow", f"{ends[0]:.1f} °C"), ("carbon at the end", f"{ends[1]:.3f} %"), ("bath at the cursor", f"{record.now['temperature']:.1f} °C")]
+    return [
+        ("end of the blow", f"{ends[0]:.1f} °C"),
+        ("carbon at the end", f"{ends[1]:.3f} %"),
+        ("bath at the cursor", f"{record.now['temperature']:.1f} °C"),
+    ]
 
 
 def closure(record):
     worst = record.closure()
-    return [("Mass of every element, all runs", max(v for k, v in worst.items() if k != "heat")), ("Heat, all runs", worst["heat"])]
+    return [
+        ("Mass of every element, all runs", max(v for k, v in worst.items() if k != "heat")),
+        ("Heat, all runs", worst["heat"]),
+    ]
 
 
 def the_blow():

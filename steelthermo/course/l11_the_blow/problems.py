@@ -19,16 +19,55 @@ _CEILING = Problem(
 to CO2 and the
 rest to CO, how fast would the carbon fall, in % per minute? C 12.011; 22.414 Nm3/kmol.""",
     given=(
-        Given("flow_nm3_min", "oxygen", "Nm3/min", 300, 620, 10, "2 to 4 Nm3 per minute and tonne", follows="oxygen.flow_nm3_min"),
-        Given("metal_t", "metal", "t", 140, 240, 10, "common sizes of a converter", follows="vessel.tap_t"),
-        Given("co2_pct", "share to CO2", "%", 5, 18, 1, "10 to 15 % at the mouth, common practice", follows="gas.co2_pct", least=4, most=30),
+        Given(
+            "flow_nm3_min",
+            "oxygen",
+            "Nm3/min",
+            300,
+            620,
+            10,
+            "2 to 4 Nm3 per minute and tonne",
+            follows="oxygen.flow_nm3_min",
+        ),
+        Given(
+            "metal_t",
+            "metal",
+            "t",
+            140,
+            240,
+            10,
+            "common sizes of a converter",
+            follows="vessel.tap_t",
+        ),
+        Given(
+            "co2_pct",
+            "share to CO2",
+            "%",
+            5,
+            18,
+            1,
+            "10 to 15 % at the mouth, common practice",
+            follows="gas.co2_pct",
+            least=4,
+            most=30,
+        ),
     ),
     answer=Answer("%/min", _PER_CENT, tolerance_pct=1.0),
-    solve=lambda flow_nm3_min, metal_t, co2_pct: oxygen_ceiling_pct_min(flow_nm3_min, metal_t, co2_pct / 100.0),
+    solve=lambda flow_nm3_min, metal_t, co2_pct: oxygen_ceiling_pct_min(
+        flow_nm3_min, metal_t, co2_pct / 100.0
+    ),
     slips=(
         slip.forgot("co2_pct", 0.0, "the CO2, which takes twice the oxygen of CO"),
-        Slip("atoms", "A molecule of oxygen holds two atoms: it burns two atoms of carbon to CO.", after=lambda answer, given: answer / 2.0),
-        Slip("kilograms", "This is in kg of carbon per minute; divide by the mass of metal.", after=lambda answer, given: answer * 10.0 * given["metal_t"]),
+        Slip(
+            "atoms",
+            "A molecule of oxygen holds two atoms: it burns two atoms of carbon to CO.",
+            after=lambda answer, given: answer / 2.0,
+        ),
+        Slip(
+            "kilograms",
+            "This is in kg of carbon per minute; divide by the mass of metal.",
+            after=lambda answer, given: answer * 10.0 * given["metal_t"],
+        ),
     ),
     hints=(
         "How many kmol of oxygen come in a minute, and how many kmol of carbon can they burn?",
@@ -51,14 +90,29 @@ _GAS = Problem(
 22.414 Nm3/kmol.""",
     given=(
         Given("rate_pct_min", "rate", "%/min", 0.2, 0.34, 0.01, "middle of the blow, as recalled"),
-        Given("metal_t", "metal", "t", 140, 240, 10, "common sizes of a converter", follows="vessel.tap_t"),
+        Given(
+            "metal_t",
+            "metal",
+            "t",
+            140,
+            240,
+            10,
+            "common sizes of a converter",
+            follows="vessel.tap_t",
+        ),
     ),
     answer=Answer("Nm3/min", _PER_CENT, tolerance_pct=1.0),
     solve=_gas,
     slips=(
         slip.times("tenfold", "1 % of a tonne is 10 kg.", 0.1),
-        Slip("oxygen", "This is the oxygen it takes; each atom of carbon makes a whole molecule of gas.", after=lambda answer, given: answer / 2.0),
-        slip.times("one_tonne", "This is for one tonne of metal.", lambda given: 1.0 / given["metal_t"]),
+        Slip(
+            "oxygen",
+            "This is the oxygen it takes; each atom of carbon makes a whole molecule of gas.",
+            after=lambda answer, given: answer / 2.0,
+        ),
+        slip.times(
+            "one_tonne", "This is for one tonne of metal.", lambda given: 1.0 / given["metal_t"]
+        ),
     ),
     hints=(
         "How many kg of carbon burn in a minute?",
@@ -81,29 +135,49 @@ _CARBON_AT = Problem(
 silicon burns, and then
 stays there. What carbon is left after {time_min}?""",
     given=(
-        Given("start_pct", "carbon at the start", "%", 3.9, 4.5, 0.1, "mixture of hot metal and melting scrap"),
+        Given(
+            "start_pct",
+            "carbon at the start",
+            "%",
+            3.9,
+            4.5,
+            0.1,
+            "mixture of hot metal and melting scrap",
+        ),
         Given("ramp_min", "time of the rise", "min", 3, 5, 0.5, "first quarter of the blow"),
         Given("rate_pct_min", "rate", "%/min", 0.24, 0.32, 0.01, "middle of the blow, as recalled"),
         Given("time_min", "time", "min", 8, 11, 0.5, "middle of the blow"),
     ),
     answer=Answer("%", "two per cent covers rounding of a difference", tolerance_pct=2.0),
-    solve=lambda **given: np.vectorize(_straight)(**given) if np.ndim(given["start_pct"]) else _straight(**given),
+    solve=lambda **given: (
+        np.vectorize(_straight)(**given) if np.ndim(given["start_pct"]) else _straight(**given)
+    ),
     slips=(
         Slip(
             "no_ramp",
-            "You let it burn at the full rate from the first minute; in the rise it burns half as much.",
-            solve=lambda start_pct, ramp_min, rate_pct_min, time_min: start_pct - rate_pct_min * time_min,
+            "You let it burn at the full rate from the first minute; in the rise it burns half as "
+            "much.",
+            solve=lambda start_pct, ramp_min, rate_pct_min, time_min: (
+                start_pct - rate_pct_min * time_min
+            ),
         ),
         Slip(
             "nothing_in_ramp",
             "You let nothing burn while the rate rises; on average it is half the full rate.",
-            solve=lambda start_pct, ramp_min, rate_pct_min, time_min: start_pct - rate_pct_min * (time_min - ramp_min),
+            solve=lambda start_pct, ramp_min, rate_pct_min, time_min: (
+                start_pct - rate_pct_min * (time_min - ramp_min)
+            ),
         ),
-        Slip("burnt", "This is what has burnt; what is left is asked for.", after=lambda answer, given: given["start_pct"] - answer),
+        Slip(
+            "burnt",
+            "This is what has burnt; what is left is asked for.",
+            after=lambda answer, given: given["start_pct"] - answer,
+        ),
     ),
     hints=(
         "Draw the rate against time: a triangle, then a rectangle. What is burnt is the area.",
-        "Triangle: ½ × {ramp_min:n} × {rate_pct_min:n}. Rectangle: ({time_min:n} − {ramp_min:n}) × {rate_pct_min:n}.",
+        "Triangle: ½ × {ramp_min:n} × {rate_pct_min:n}. Rectangle: ({time_min:n} − {ramp_min:n}) × "
+        "{rate_pct_min:n}.",
         "{start_pct:n} less both.",
     ),
     worked="""{start_pct:n} − ½ × {ramp_min:n} × {rate_pct_min:n} − ({time_min:n} − {ramp_min:n}) × {rate_pct_min:n} = **{answer}**.""",
@@ -122,18 +196,41 @@ _LAST = Problem(
 of the blow
 without a step, at {rate_pct_min}. How many minutes does it take from {critical_pct} to {end_pct} C?""",
     given=(
-        Given("rate_pct_min", "rate before", "%/min", 0.22, 0.32, 0.01, "middle of the blow, as recalled"),
+        Given(
+            "rate_pct_min",
+            "rate before",
+            "%/min",
+            0.22,
+            0.32,
+            0.01,
+            "middle of the blow, as recalled",
+        ),
         Given("critical_pct", "critical carbon", "%", 0.25, 0.6, 0.05, "0.2 to 0.8 %, as recalled"),
-        Given("end_pct", "carbon at the end", "%", 0.03, 0.06, 0.01, "soft steel", follows="end_point.analysis_pct.C"),
+        Given(
+            "end_pct",
+            "carbon at the end",
+            "%",
+            0.03,
+            0.06,
+            0.01,
+            "soft steel",
+            follows="end_point.analysis_pct.C",
+        ),
     ),
     answer=Answer("min", "two per cent covers rounding of a logarithm", tolerance_pct=2.0),
     solve=_last,
     slips=(
-        Slip("log10", "The exponential law needs the natural logarithm, ln, not log10.", after=lambda answer, given: answer / np.log(10.0)),
+        Slip(
+            "log10",
+            "The exponential law needs the natural logarithm, ln, not log10.",
+            after=lambda answer, given: answer / np.log(10.0),
+        ),
         Slip(
             "straight",
             "You let it burn on at the full rate; below the critical carbon it slows down.",
-            solve=lambda rate_pct_min, critical_pct, end_pct: (critical_pct - end_pct) / rate_pct_min,
+            solve=lambda rate_pct_min, critical_pct, end_pct: (
+                (critical_pct - end_pct) / rate_pct_min
+            ),
         ),
         Slip(
             "k_is_rate",
@@ -163,8 +260,26 @@ _IRON = Problem(
 going to CO2. All else burns
 iron to FeO. How many kg of iron burn in a minute? Carbon to CO takes 0.933 Nm3/kg, iron to FeO 0.2007 Nm3/kg.""",
     given=(
-        Given("flow_nm3_min", "oxygen", "Nm3/min", 400, 600, 10, "2 to 4 Nm3 per minute and tonne", follows="oxygen.flow_nm3_min"),
-        Given("metal_t", "metal", "t", 160, 200, 5, "within 20 t of the size of the converter", follows="vessel.tap_t"),
+        Given(
+            "flow_nm3_min",
+            "oxygen",
+            "Nm3/min",
+            400,
+            600,
+            10,
+            "2 to 4 Nm3 per minute and tonne",
+            follows="oxygen.flow_nm3_min",
+        ),
+        Given(
+            "metal_t",
+            "metal",
+            "t",
+            160,
+            200,
+            5,
+            "within 20 t of the size of the converter",
+            follows="vessel.tap_t",
+        ),
         Given("rate_pct_min", "rate", "%/min", 0.04, 0.14, 0.01, "last minutes, as recalled"),
     ),
     answer=Answer("kg/min", "two per cent covers rounding of a difference", tolerance_pct=2.0),
@@ -174,9 +289,15 @@ iron to FeO. How many kg of iron burn in a minute? Carbon to CO takes 0.933 Nm3/
         Slip(
             "no_co2",
             "You let all the carbon burn to CO; a tenth takes twice the oxygen.",
-            solve=lambda flow_nm3_min, metal_t, rate_pct_min: (flow_nm3_min - rate_pct_min * 10.0 * metal_t * nm3_per_kg("C")) / nm3_per_kg("Fe"),
+            solve=lambda flow_nm3_min, metal_t, rate_pct_min: (
+                (flow_nm3_min - rate_pct_min * 10.0 * metal_t * nm3_per_kg("C")) / nm3_per_kg("Fe")
+            ),
         ),
-        Slip("oxygen_kept", "This is the oxygen that is left, in Nm3; the iron it burns is asked for.", after=lambda answer, given: answer * nm3_per_kg("Fe")),
+        Slip(
+            "oxygen_kept",
+            "This is the oxygen that is left, in Nm3; the iron it burns is asked for.",
+            after=lambda answer, given: answer * nm3_per_kg("Fe"),
+        ),
     ),
     hints=(
         "How much oxygen does the carbon take in a minute?",
@@ -194,25 +315,40 @@ _DIP = Problem(
     text="""In the first third of the blow manganese falls to a third; in the middle it rises again, though nothing with manganese was added; at the
 end it falls once more. The bath
 went from 1350 to {temp_c}. What happens in the middle?""",
-    given=(Given("temp_c", "temperature", "°C", 1560, 1680, 20, "late in the blow", follows="end_point.temp_c", least=1540),),
+    given=(
+        Given(
+            "temp_c",
+            "temperature",
+            "°C",
+            1560,
+            1680,
+            20,
+            "late in the blow",
+            follows="end_point.temp_c",
+            least=1540,
+        ),
+    ),
     answer=Choice(
         options=(
             "Scrap melts and brings all the manganese.",
             "The sample is wrong: an element once burnt can't return.",
-            "The slag loses FeO to the boiling carbon and the bath grows hotter: both send manganese from the slag back to the metal.",
+            "The slag loses FeO to the boiling carbon and the bath grows hotter: both send "
+            "manganese from the slag back to the metal.",
             "Lime holds no MnO, so the slag gives it back when lime dissolves.",
         ),
         sentences=(
             "Scrap brings some, but far less than the rise.",
             "It can: MnO in the slag is reduced as long as something takes its oxygen.",
-            "Yes. (FeO) + [Mn] = (MnO) + [Fe] runs backwards with less FeO and more heat. Phosphorus does the same, and that can spoil a heat.",
+            "Yes. (FeO) + [Mn] = (MnO) + [Fe] runs backwards with less FeO and more heat. "
+            "Phosphorus does the same, and that can spoil a heat.",
             "Dissolving lime dilutes MnO in the slag, which keeps manganese in the slag longer.",
         ),
     ),
     solve=lambda temp_c: 3,
     hints=(
         "Write the exchange of manganese between slag and metal.",
-        "What happens to FeO in the middle of the blow, and what does heat do to an exothermic reaction?",
+        "What happens to FeO in the middle of the blow, and what does heat do to an exothermic "
+        "reaction?",
     ),
     worked="""Line {line}. Less FeO and more heat push the exchange back. In the end FeO rises again and manganese falls.""",
     vector=False,
@@ -224,23 +360,41 @@ _CLAIM = Problem(
     text="""The model of this lesson, run for a heat that is to end at {temp_c}, gives a band from 0.02 to 0.5 % C at the same oxygen. No measured
 heats could be read to check it. Which
 sentence may stand in a report?""",
-    given=(Given("temp_c", "end temperature", "°C", 1640, 1690, 10, "aims at the end of the blow, common practice", follows="end_point.temp_c", least=1540),),
+    given=(
+        Given(
+            "temp_c",
+            "end temperature",
+            "°C",
+            1640,
+            1690,
+            10,
+            "aims at the end of the blow, common practice",
+            follows="end_point.temp_c",
+            least=1540,
+        ),
+    ),
     answer=Choice(
         options=(
             "The model predicts 0.07 % C at the end of the blow.",
-            "Mass and heat close; when the carbon bends, and how much iron burns for it, hangs on parameters that our own heats must fix.",
+            "Mass and heat close; when the carbon bends, and how much iron burns for it, hangs on "
+            "parameters that our own heats must fix.",
             "The model is validated, since its balances close to fifteen digits.",
             "The model is useless: a band as wide as that says nothing.",
         ),
         sentences=(
             "That is the middle of a wide band, given as if it were known.",
             "Yes. It says what is sure, what is not, and what would make it so.",
-            "Closing a balance shows that nothing was lost in the sum. It does not show that the vessel does the same.",
-            "It says a lot: what is sure (oxygen, heat, the order of things) and which parameter matters.",
+            "Closing a balance shows that nothing was lost in the sum. It does not show that the "
+            "vessel does the same.",
+            "It says a lot: what is sure (oxygen, heat, the order of things) and which parameter "
+            "matters.",
         ),
     ),
     solve=lambda temp_c: 2,
-    hints=("Which part of the result is exact, and which rests on recalled parameters?", "What would settle it?"),
+    hints=(
+        "Which part of the result is exact, and which rests on recalled parameters?",
+        "What would settle it?",
+    ),
     worked="""Line {line}. Show the band, name what carries it, and ask for the measurement that would narrow it.""",
     vector=False,
 )

@@ -1,4 +1,6 @@
-"""Panel of lesson 12: what leaves at the mouth, and what is it worth? The gas behind the hood, where its heat goes, and what carbon monoxide does to people."""
+"""Panel of lesson 12: what leaves at the mouth, and what is it worth? The gas behind the hood,
+where its heat goes, and what carbon monoxide does to people.
+"""
 
 from types import SimpleNamespace
 
@@ -6,7 +8,16 @@ import numpy as np
 
 from ... import charge
 from ...base import value
-from ...charge import co_hazards, converter_gas, hood, lower_flammable_limit_pct, nm3_per_kg, post_combustion, preheat_scrap, scrap_melted_kg
+from ...charge import (
+    co_hazards,
+    converter_gas,
+    hood,
+    lower_flammable_limit_pct,
+    nm3_per_kg,
+    post_combustion,
+    preheat_scrap,
+    scrap_melted_kg,
+)
 from ...coursekit.panel import OWN, Control, Drawing, Panel, data_choice, style
 from ...streams import Gas, calorific_value_mj_nm3
 from ...works import load_profile
@@ -17,7 +28,8 @@ FACTORS, AXIS = np.linspace(0.0, 2.0, 17), (-0.05, 2.05)
 SHOWN = ("CO", "CO2", "N2", "O2")
 HEATS = ("to the bath", "given up in the hood", "warmth left", "still to burn")
 LEAVES_SCRAP_C = 200.0  # temperature at which the gas leaves the scrap: our choice
-# The ladder of carbon monoxide, from its foot: what a rung says, and its figures in data/co_hazard.csv
+# The ladder of carbon monoxide, from its foot: what a rung says, and its figures in
+# data/co_hazard.csv
 LADDER = (
     ("limits, working day", ("co_uk_8h", "co_acgih_8h", "co_niosh_8h", "co_osha_8h")),
     ("limit, 15 minutes", ("co_uk_15min",)),
@@ -26,7 +38,10 @@ LADDER = (
     ("death within the hour", ("co_collapse",)),
     ("death in 1 to 3 minutes", ("co_minutes",)),
 )
-LIMIT, OTHER_LIMIT = "co_lfl_iec", "co_lfl_nfpa"  # from where CO burns in air: the lower of two standards is the one to work by
+LIMIT, OTHER_LIMIT = (
+    "co_lfl_iec",
+    "co_lfl_nfpa",
+)  # from where CO burns in air: the lower of two standards is the one to work by
 PPM = 1e4  # ppm in one volume %
 TRACE_PPM = 500.0  # less CO than this at equilibrium is called burnt out: a real hood leaves more
 
@@ -37,26 +52,105 @@ def controls(works):
     scrap = min(max(round(heat.scrap.mass_kg / 10.0) * 10.0, 150.0), 400.0)
     pcr = min(max(works.gas.co2_pct, 2.0), 30.0)
     return (
-        Control("carbon_kg_t", "Carbon burnt", "kg/t", 25.0, 50.0, 0.5, carbon, "per t of steel: what the works' charge burns"),
-        Control("pcr_pct", "Post-combustion ratio", "%", 2.0, 30.0, 1.0, pcr, "CO2/(CO + CO2) at the mouth; 10 to 15 %, common practice"),
-        Control("hte_pct", "Its heat that reaches the bath", "%", 30.0, 100.0, 5.0, value("post_combustion_hte_pct"), "50 to 80 %, recalled; a plant value"),
-        Control("air_factor", "Air factor of the hood", "", 0.0, 2.0, 0.05, 0.1, "0.05 to 0.15 closed, above 1 open, common practice"),
-        Control("out_temp_c", "Gas at the end of the hood", "°C", 300.0, 1400.0, 50.0, 1000.0, "950 °C or more where it is recovered, a trade text"),
-        Control("scrap_kg_t", "Scrap to be preheated", "kg/t", 150.0, 400.0, 10.0, scrap, "per t of steel: what the works' charge melts"),
-        Control("caught_pct", "Warmth that stays in the scrap", "%", 0.0, 80.0, 5.0, 40.0, "of what the gas gives up down to 200 °C; a plant value"),
+        Control(
+            "carbon_kg_t",
+            "Carbon burnt",
+            "kg/t",
+            25.0,
+            50.0,
+            0.5,
+            carbon,
+            "per t of steel: what the works' charge burns",
+        ),
+        Control(
+            "pcr_pct",
+            "Post-combustion ratio",
+            "%",
+            2.0,
+            30.0,
+            1.0,
+            pcr,
+            "CO2/(CO + CO2) at the mouth; 10 to 15 %, common practice",
+        ),
+        Control(
+            "hte_pct",
+            "Its heat that reaches the bath",
+            "%",
+            30.0,
+            100.0,
+            5.0,
+            value("post_combustion_hte_pct"),
+            "50 to 80 %, recalled; a plant value",
+        ),
+        Control(
+            "air_factor",
+            "Air factor of the hood",
+            "",
+            0.0,
+            2.0,
+            0.05,
+            0.1,
+            "0.05 to 0.15 closed, above 1 open, common practice",
+        ),
+        Control(
+            "out_temp_c",
+            "Gas at the end of the hood",
+            "°C",
+            300.0,
+            1400.0,
+            50.0,
+            1000.0,
+            "950 °C or more where it is recovered, a trade text",
+        ),
+        Control(
+            "scrap_kg_t",
+            "Scrap to be preheated",
+            "kg/t",
+            150.0,
+            400.0,
+            10.0,
+            scrap,
+            "per t of steel: what the works' charge melts",
+        ),
+        Control(
+            "caught_pct",
+            "Warmth that stays in the scrap",
+            "%",
+            0.0,
+            80.0,
+            5.0,
+            40.0,
+            "of what the gas gives up down to 200 °C; a plant value",
+        ),
     )
 
 
-def compute(works, carbon_kg_t, pcr_pct, hte_pct, air_factor, out_temp_c, scrap_kg_t, caught_pct, data):
-    """The gas of one t of steel from the bath to the end of the hood, and the same for a row of air factors."""
+def compute(
+    works, carbon_kg_t, pcr_pct, hte_pct, air_factor, out_temp_c, scrap_kg_t, caught_pct, data
+):
+    """The gas of one t of steel from the bath to the end of the hood, and the same for a row of air
+    factors.
+    """
     start = converter_gas(carbon_kg_t, 0.0, works.gas.temp_c)
     burnt = post_combustion(carbon_kg_t, pcr_pct / 100.0, hte_pct / 100.0, works.gas.temp_c)
     many = hood(burnt.gas, FACTORS, out_temp_c=out_temp_c)
     one = hood(burnt.gas, air_factor, out_temp_c=out_temp_c)
-    heats = (burnt.to_bath_mj, one.heat_mj, one.cooled.sensible_kj() / 1000.0, calorific_value_mj_nm3(one.cooled) * one.cooled.total_nm3)
+    heats = (
+        burnt.to_bath_mj,
+        one.heat_mj,
+        one.cooled.sensible_kj() / 1000.0,
+        calorific_value_mj_nm3(one.cooled) * one.cooled.total_nm3,
+    )
     come = start.sensible_kj() / 1000.0 + calorific_value_mj_nm3(start) * start.total_nm3
-    burns = lower_flammable_limit_pct(Gas({s: nm3 for s, nm3 in one.cooled.nm3.items() if s in SHOWN}, 25.0), "iec" if data == OWN else "nfpa")
-    peak = converter_gas(works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / nm3_per_kg("C", pcr_pct), pcr_pct / 100.0, 0.0).total_nm3
+    burns = lower_flammable_limit_pct(
+        Gas({s: nm3 for s, nm3 in one.cooled.nm3.items() if s in SHOWN}, 25.0),
+        "iec" if data == OWN else "nfpa",
+    )
+    peak = converter_gas(
+        works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / nm3_per_kg("C", pcr_pct),
+        pcr_pct / 100.0,
+        0.0,
+    ).total_nm3
     return SimpleNamespace(
         mouth=burnt,
         hood=one,
@@ -72,7 +166,10 @@ def compute(works, carbon_kg_t, pcr_pct, hte_pct, air_factor, out_temp_c, scrap_
         melted_kg=scrap_melted_kg(burnt.to_bath_mj, works.end_point.temp_c),
         scrap=preheat_scrap(one.cooled, scrap_kg_t, LEAVES_SCRAP_C, caught_pct / 100.0),
         peak_nm3_min=peak * one.cooled.total_nm3 / burnt.gas.total_nm3,
-        closure=[("Carbon", one.cooled.element_kg()["C"] / carbon_kg_t - 1.0), ("Heat", sum(heats) / come - 1.0)],
+        closure=[
+            ("Carbon", one.cooled.element_kg()["C"] / carbon_kg_t - 1.0),
+            ("Heat", sum(heats) / come - 1.0),
+        ],
     )
 
 
@@ -92,21 +189,45 @@ def setup(fig):
     worth_axes.set_yticks([0, 4, 8, 12, 16])
     heat.set_yticks([1000, 1500, 2000, 2500, 3000])
     worth = style.line(worth_axes, 1, FACTORS, 0 * FACTORS, marks=3)
-    here = [style.line(ax, 2, [0, 0], [0, 1], marks=0, transform=ax.get_xaxis_transform(), linewidth=1.6) for ax in (mix, worth_axes)]
+    here = [
+        style.line(
+            ax, 2, [0, 0], [0, 1], marks=0, transform=ax.get_xaxis_transform(), linewidth=1.6
+        )
+        for ax in (mix, worth_axes)
+    ]
 
     account = fig.add_axes((0.66, 0.64, 0.32, 0.28))
-    style.axes(account, "MJ per t of steel", "", (0, 1450), (len(HEATS) - 0.4, -0.6), "Where the heat of the CO goes")
+    style.axes(
+        account,
+        "MJ per t of steel",
+        "",
+        (0, 1450),
+        (len(HEATS) - 0.4, -0.6),
+        "Where the heat of the CO goes",
+    )
     account.set_yticks(range(len(HEATS)), HEATS)
     account.grid(axis="y", visible=False)
     bars = style.bars(account, range(len(HEATS)), [0] * len(HEATS), numbers=[1, 0, 0, 0])
-    texts = [style.figures(account, 0, k, "", va="center", ha="left", fontsize=9.5) for k in range(len(HEATS))]
+    texts = [
+        style.figures(account, 0, k, "", va="center", ha="left", fontsize=9.5)
+        for k in range(len(HEATS))
+    ]
 
     ladder = fig.add_axes((0.66, 0.13, 0.32, 0.33))
-    style.axes(ladder, "CO in air, ppm and volume %", "", (8, 1.3e6), (-0.6, len(LADDER) + 1.6), "Carbon monoxide and people")
+    style.axes(
+        ladder,
+        "CO in air, ppm and volume %",
+        "",
+        (8, 1.3e6),
+        (-0.6, len(LADDER) + 1.6),
+        "Carbon monoxide and people",
+    )
     ladder.set_xscale("log")
     ladder.set_xticks([10, 100, 1e3, 1e4, 1e5, 1e6], ["10", "100", "1000", "1 %", "10 %", ""])
     ladder.minorticks_off()
-    ladder.set_yticks(range(len(LADDER) + 2), [*(said for said, _ in LADDER), "burns, explodes", "this gas"])
+    ladder.set_yticks(
+        range(len(LADDER) + 2), [*(said for said, _ in LADDER), "burns, explodes", "this gas"]
+    )
     ladder.grid(axis="y", visible=False)
     known = {h.key: h.value for h in co_hazards()}
     for k, (_, keys) in enumerate(LADDER):
@@ -114,13 +235,39 @@ def setup(fig):
         ladder.hlines(k, 8, max(figures), color=style.GRID, linewidth=2.5)
         ladder.plot(figures, [k] * len(figures), "o", color=style.INK, markersize=5)
         ladder.text(
-            max(figures) * 1.5, k, " to ".join(f"{x:,.0f}".replace(",", " ") for x in sorted({min(figures), max(figures)})) + " ppm", va="center", fontsize=8.5
+            max(figures) * 1.5,
+            k,
+            " to ".join(f"{x:,.0f}".replace(",", " ") for x in sorted({min(figures), max(figures)}))
+            + " ppm",
+            va="center",
+            fontsize=8.5,
         )
     (band,) = style.bars(ladder, [len(LADDER)], [1.0], numbers=[1])
     explodes = style.figures(ladder, 1e4, len(LADDER), "", ha="right", va="center", fontsize=8.5)
-    (gas,) = ladder.plot([10], [len(LADDER) + 1], "D", color=style.SERIES[2].colour, markersize=8, animated=True)
-    said = style.figures(ladder, 10, len(LADDER) + 1, "", ha="right", va="center", fontsize=8.5, color=style.SERIES[2].colour)
-    artists = {"lines": lines, "labels": labels, "hot": hot, "worth": worth, "here": here, "bars": bars, "texts": texts, "gas": gas, "said": said}
+    (gas,) = ladder.plot(
+        [10], [len(LADDER) + 1], "D", color=style.SERIES[2].colour, markersize=8, animated=True
+    )
+    said = style.figures(
+        ladder,
+        10,
+        len(LADDER) + 1,
+        "",
+        ha="right",
+        va="center",
+        fontsize=8.5,
+        color=style.SERIES[2].colour,
+    )
+    artists = {
+        "lines": lines,
+        "labels": labels,
+        "hot": hot,
+        "worth": worth,
+        "here": here,
+        "bars": bars,
+        "texts": texts,
+        "gas": gas,
+        "said": said,
+    }
     return SimpleNamespace(**artists, band=band, explodes=explodes, high=known["co_ufl_iec"])
 
 
@@ -154,22 +301,36 @@ def update(artists, record):
 def sentence(record):
     gas = record.hood.cooled
     return (
-        f"Per t of steel {record.mouth.gas.total_nm3:.1f} Nm3 of CO and CO2 leave the mouth; behind the hood it is {gas.total_nm3:.0f} Nm3 with "
-        f"{record.co_pct:.1f} % CO, worth {record.worth_here:.2f} MJ/Nm3 ({record.heats[3]:.0f} MJ per t). "
-        f"Post-combustion gives the bath {record.heats[0]:.0f} MJ per t, which melts {record.melted_kg:.0f} kg of scrap; "
+        f"Per t of steel {record.mouth.gas.total_nm3:.1f} Nm3 of CO and CO2 leave the mouth; "
+        f"behind the hood it is {gas.total_nm3:.0f} Nm3 with "
+        f"{record.co_pct:.1f} % CO, worth {record.worth_here:.2f} MJ/Nm3 ({record.heats[3]:.0f} MJ "
+        "per t). "
+        f"Post-combustion gives the bath {record.heats[0]:.0f} MJ per t, which melts "
+        f"{record.melted_kg:.0f} kg of scrap; "
         f"the warmth of the gas would preheat the scrap to {record.scrap.scrap_temp_c:.0f} °C."
     )
 
 
 def moved(record):
     """What the other standard moves."""
-    gas = f"{record.burns_pct:.1f} % of it" if record.burns_pct < 100.0 else "no share that the rule finds"
-    return [("CO burns in air from", f"{record.limit_pct:.1f} %"), ("the gas behind the hood, cold, burns in air from", gas)]
+    gas = (
+        f"{record.burns_pct:.1f} % of it"
+        if record.burns_pct < 100.0
+        else "no share that the rule finds"
+    )
+    return [
+        ("CO burns in air from", f"{record.limit_pct:.1f} %"),
+        ("the gas behind the hood, cold, burns in air from", gas),
+    ]
 
 
 def numbers(record):
     gas, mouth = record.hood.cooled, record.mouth.gas
-    rows = [(f"behind the hood: {s}", f"{pct:.2f}", "%") for s, pct in gas.mole_pct().items() if pct >= 0.005]
+    rows = [
+        (f"behind the hood: {s}", f"{pct:.2f}", "%")
+        for s, pct in gas.mole_pct().items()
+        if pct >= 0.005
+    ]
     return [
         ("gas at the mouth", f"{mouth.total_nm3:.1f}", "Nm3/t"),
         ("its temperature", f"{mouth.temp_c:.0f}", "°C", "no dissociation counted"),
@@ -183,9 +344,22 @@ def numbers(record):
         *rows,
         ("burnt gas before it cools", f"{record.hood.burnt.temp_c:.0f}", "°C"),
         ("calorific value", f"{record.worth_here:.2f}", "MJ/Nm3"),
-        ("CO burns in air from", f"{record.limit_pct:.1f}", "%", "the lower of two standards is the one to work by"),
-        ("this gas, cold, burns in air from", f"{record.burns_pct:.1f}", "% of it", "mixing rule, an estimate; 100: it finds none"),
-        *((f"heat {name}", f"{heat:.0f}", "MJ/t") for name, heat in zip(HEATS, record.heats, strict=True)),
+        (
+            "CO burns in air from",
+            f"{record.limit_pct:.1f}",
+            "%",
+            "the lower of two standards is the one to work by",
+        ),
+        (
+            "this gas, cold, burns in air from",
+            f"{record.burns_pct:.1f}",
+            "% of it",
+            "mixing rule, an estimate; 100: it finds none",
+        ),
+        *(
+            (f"heat {name}", f"{heat:.0f}", "MJ/t")
+            for name, heat in zip(HEATS, record.heats, strict=True)
+        ),
         ("preheated scrap", f"{record.scrap.scrap_temp_c:.0f}", "°C", "counted as iron"),
         ("heat in it", f"{record.scrap.heat_mj:.0f}", "MJ/t"),
     ]
@@ -195,10 +369,14 @@ def alt(record):
     heats = ", ".join(f"{name} {heat:.0f}" for name, heat in zip(HEATS, record.heats, strict=True))
     hottest = int(np.argmax(record.burnt_c))
     return (
-        "Top left: volume % of CO, CO2, N2 and O2 behind the hood against the air factor; CO falls to nothing at 1, oxygen is left above. "
-        f"Bottom left: it burns hottest at an air factor near {FACTORS[hottest]:.1f}, {record.burnt_c[hottest]:.0f} °C; what is left to burn falls from "
-        f"{record.worth[0]:.1f} MJ/Nm3 to nothing. A dotted line marks this hood. Top right: bars of heat in MJ per t of steel: {heats}. "
-        "Bottom right: a ladder of carbon monoxide from 20 ppm, a limit for the working day, over 1200 ppm, danger to life, to 12 800 ppm, death in minutes, "
+        "Top left: volume % of CO, CO2, N2 and O2 behind the hood against the air factor; CO falls "
+        "to nothing at 1, oxygen is left above. "
+        f"Bottom left: it burns hottest at an air factor near {FACTORS[hottest]:.1f}, "
+        f"{record.burnt_c[hottest]:.0f} °C; what is left to burn falls from "
+        f"{record.worth[0]:.1f} MJ/Nm3 to nothing. A dotted line marks this hood. Top right: bars "
+        f"of heat in MJ per t of steel: {heats}. "
+        "Bottom right: a ladder of carbon monoxide from 20 ppm, a limit for the working day, over "
+        "1200 ppm, danger to life, to 12 800 ppm, death in minutes, "
         f"and the range in which it explodes; this gas holds {record.co_pct:.1f} %."
     )
 
@@ -217,6 +395,10 @@ def off_gas():
         alt,
         closure=lambda record: record.closure,
         sources=("CO", "CO2", "post_combustion_hte_pct", "air_o2_pct", "co_hazard"),
-        data=data_choice((("the higher flammable limit, NFPA 497", OTHER_LIMIT),), "two standards disagree", "Work by the lower limit, and by local rules."),
+        data=data_choice(
+            (("the higher flammable limit, NFPA 497", OTHER_LIMIT),),
+            "two standards disagree",
+            "Work by the lower limit, and by local rules.",
+        ),
         moved=moved,
     )

@@ -21,7 +21,10 @@ NUMBER = "12"
 TITLE = "What leaves at the mouth, and what is it worth?"
 
 _PER_CENT = "one per cent covers rounding on the way"
-_CO = "Carbon monoxide has no colour and no smell, and gives no warning. Wear the monitor; leave at its alarm; the works' rules and local codes decide."
+_CO = (
+    "Carbon monoxide has no colour and no smell, and gives no warning. Wear the monitor; leave "
+    "at its alarm; the works' rules and local codes decide."
+)
 
 _CARBON_RATE = Problem(
     key="off_gas.carbon_rate",
@@ -29,8 +32,25 @@ _CARBON_RATE = Problem(
     text="""Behind the hood {flow_nm3_min} of dry gas flow, with {co_pct} CO and {co2_pct} CO2 (volume %). How many kg of carbon leave the bath per
 minute? C 12.011; one kmol of gas fills 22.414 Nm3.""",
     given=(
-        Given("flow_nm3_min", "gas flow", "Nm3/min", 600, 1200, 20, "about twice the oxygen flow", follows="oxygen.flow_nm3_min"),
-        Given("co_pct", "CO in the gas", "%", 55, 68, 1, "recovered gas, a trade text and this course's sums"),
+        Given(
+            "flow_nm3_min",
+            "gas flow",
+            "Nm3/min",
+            600,
+            1200,
+            20,
+            "about twice the oxygen flow",
+            follows="oxygen.flow_nm3_min",
+        ),
+        Given(
+            "co_pct",
+            "CO in the gas",
+            "%",
+            55,
+            68,
+            1,
+            "recovered gas, a trade text and this course's sums",
+        ),
         Given("co2_pct", "CO2 in the gas", "%", 12, 18, 1, "recovered gas, a trade text"),
     ),
     answer=Answer("kg/min", "half a per cent covers rounding the atomic weight", tolerance_pct=0.5),
@@ -39,11 +59,20 @@ minute? C 12.011; one kmol of gas fills 22.414 Nm3.""",
         slip.forgot("co2_pct", 0.0, "the carbon of the CO2"),
         Slip(
             "co_twice",
-            "You counted the carbon of CO2 twice; one molecule of CO2 holds one atom of carbon, as one of CO does.",
+            "You counted the carbon of CO2 twice; one molecule of CO2 holds one atom of carbon, as "
+            "one of CO does.",
             change=lambda given: given | {"co2_pct": 2.0 * given["co2_pct"]},
         ),
-        slip.times("mass_of_co", "You took 28.01 kg per kmol, the mass of CO; only 12.011 kg of it is carbon.", molar_mass("CO") / molar_mass("C")),
-        slip.times("at_25", "You took 24.465 m3 per kmol, the volume at 25 °C; Nm3 are counted at 0 °C.", 273.15 / 298.15),
+        slip.times(
+            "mass_of_co",
+            "You took 28.01 kg per kmol, the mass of CO; only 12.011 kg of it is carbon.",
+            molar_mass("CO") / molar_mass("C"),
+        ),
+        slip.times(
+            "at_25",
+            "You took 24.465 m3 per kmol, the volume at 25 °C; Nm3 are counted at 0 °C.",
+            273.15 / 298.15,
+        ),
         slip.times("percent", "You used the percentages as they stand; divide them by 100.", 100.0),
     ),
     hints=(
@@ -78,23 +107,40 @@ _MOUTH = Problem(
 came with air drawn in at the mouth, which brings 0.268 O2 for each N2 and has burnt CO to CO2. What was the post-combustion ratio CO2/(CO + CO2)
 before the air, in %?""",
     given=(
-        Given("co_pct", "CO in the sample", "%", 58, 66, 0.5, "recovered gas, a trade text and this course's sums"),
+        Given(
+            "co_pct",
+            "CO in the sample",
+            "%",
+            58,
+            66,
+            0.5,
+            "recovered gas, a trade text and this course's sums",
+        ),
         Given("n2_pct", "N2 in the sample", "%", 10, 18, 0.5, "some air drawn in at the mouth"),
         Given("o2_pct", "O2 in the sample", "%", 0.1, 0.3, 0.1, "recovered gas, a trade text"),
     ),
-    answer=Answer("%", "two per cent of the answer cover rounding in a difference", tolerance_pct=2.0, tolerance_abs=0.2),
+    answer=Answer(
+        "%",
+        "two per cent of the answer cover rounding in a difference",
+        tolerance_pct=2.0,
+        tolerance_abs=0.2,
+    ),
     solve=_mouth,
     slips=(
         Slip(
             "air_forgotten",
-            "This is the ratio in the sample. Part of its CO2 was made by air, behind the mouth: take that off first.",
+            "This is the ratio in the sample. Part of its CO2 was made by air, behind the mouth: "
+            "take that off first.",
             solve=_mouth_with(0.0),
         ),
         Slip("one_co", "You let one O2 burn one CO; it burns two.", solve=_mouth_with(1.0)),
         Slip(
             "part_of_whole",
-            "You divided by the whole gas. The ratio is CO2 over CO + CO2: leave nitrogen and oxygen out.",
-            solve=lambda co_pct, n2_pct, o2_pct: _mouth(co_pct, n2_pct, o2_pct) * (100.0 - n2_pct - o2_pct) / 100.0,
+            "You divided by the whole gas. The ratio is CO2 over CO + CO2: leave nitrogen and "
+            "oxygen out.",
+            solve=lambda co_pct, n2_pct, o2_pct: (
+                _mouth(co_pct, n2_pct, o2_pct) * (100.0 - n2_pct - o2_pct) / 100.0
+            ),
         ),
         Slip(
             "co2_over_co",
@@ -104,7 +150,8 @@ before the air, in %?""",
     ),
     hints=(
         "How much CO2 does the sample hold, and how much oxygen came with its nitrogen?",
-        "Oxygen of the air that is gone: {n2_pct:n} × 0.268 − {o2_pct:n}. Each of it has made two CO2.",
+        "Oxygen of the air that is gone: {n2_pct:n} × 0.268 − {o2_pct:n}. Each of it has made two "
+        "CO2.",
         "Take that CO2 off; CO and CO2 together stay what they were.",
     ),
     worked="""CO2 in the sample: 100 − {co_pct:n} − {n2_pct:n} − {o2_pct:n}. Made by air: 2 × ({n2_pct:n} × 0.268 − {o2_pct:n}). What is left, over
@@ -114,7 +161,9 @@ before the air, in %?""",
 
 
 def _recovered(nm3_t, co_pct):
-    return nm3_t * np.asarray(calorific_value_mj_nm3(Gas({"CO": co_pct, "N2": 100.0 - co_pct}, 25.0)))
+    return nm3_t * np.asarray(
+        calorific_value_mj_nm3(Gas({"CO": co_pct, "N2": 100.0 - co_pct}, 25.0))
+    )
 
 
 _RECOVERED = Problem(
@@ -123,17 +172,47 @@ _RECOVERED = Problem(
     text="""Counted on the steel, a closed hood recovers {nm3_t} of gas with {co_pct} CO; nothing else in it burns. How much heat can it give, in MJ per
 tonne of steel? CO burns with 283.0 kJ/mol; one kmol fills 22.414 Nm3.""",
     given=(
-        Given("nm3_t", "gas recovered", "Nm3/t", 60, 100, 1, "about 100 by a published technology sheet, 80 made by the carbon of hot metal"),
-        Given("co_pct", "CO in the gas", "%", 55, 70, 1, "recovered gas, a trade text and this course's sums"),
+        Given(
+            "nm3_t",
+            "gas recovered",
+            "Nm3/t",
+            60,
+            100,
+            1,
+            "about 100 by a published technology sheet, 80 made by the carbon of hot metal",
+        ),
+        Given(
+            "co_pct",
+            "CO in the gas",
+            "%",
+            55,
+            70,
+            1,
+            "recovered gas, a trade text and this course's sums",
+        ),
     ),
     answer=Answer("MJ/t", _PER_CENT, tolerance_pct=1.0),
     solve=_recovered,
     slips=(
         slip.forgot("co_pct", 100.0, "that only a part of the gas is CO"),
-        slip.times("kilocalories", "You counted in kcal and wrote kJ: 1 kcal is 4.184 kJ.", 1.0 / 4.184),
-        slip.times("per_kg", "You took the heat per kg of CO, 10.1 MJ; an Nm3 weighs 1.25 kg.", molar_volume_nm3_kmol() / molar_mass("CO")),
-        slip.times("at_25", "You took 24.465 m3 per kmol, the volume at 25 °C; Nm3 are counted at 0 °C.", 273.15 / 298.15),
-        slip.times("one_nm3", "This is the heat of one Nm3; {nm3_t} were recovered.", lambda given: 1.0 / given["nm3_t"]),
+        slip.times(
+            "kilocalories", "You counted in kcal and wrote kJ: 1 kcal is 4.184 kJ.", 1.0 / 4.184
+        ),
+        slip.times(
+            "per_kg",
+            "You took the heat per kg of CO, 10.1 MJ; an Nm3 weighs 1.25 kg.",
+            molar_volume_nm3_kmol() / molar_mass("CO"),
+        ),
+        slip.times(
+            "at_25",
+            "You took 24.465 m3 per kmol, the volume at 25 °C; Nm3 are counted at 0 °C.",
+            273.15 / 298.15,
+        ),
+        slip.times(
+            "one_nm3",
+            "This is the heat of one Nm3; {nm3_t} were recovered.",
+            lambda given: 1.0 / given["nm3_t"],
+        ),
     ),
     hints=(
         "How much heat does one Nm3 of pure CO give? 283.0 kJ/mol are 283.0 MJ/kmol.",
@@ -145,7 +224,9 @@ means 66 % CO. Its 70 % recovery is not in that figure.""",
     cautions=(_CO,),
 )
 
-_DEFAULT_GJ_T = 7.06  # net calorific value of converter gas for national inventories, IPCC (2006) table 1.2 as two texts quote it
+# net calorific value of converter gas for national inventories, IPCC (2006) table 1.2 as two texts
+# quote it
+_DEFAULT_GJ_T = 7.06
 
 
 def _per_nm3(co_pct, co2_pct):
@@ -160,7 +241,15 @@ _SEVEN = Problem(
 0.0070 TJ per 1000 m3. What is 7.06 GJ/t in MJ per Nm3, for a gas of {co_pct} CO, {co2_pct} CO2 and the rest N2? CO and N2 weigh 28.01, CO2 44.01
 kg/kmol; 22.414 Nm3/kmol.""",
     given=(
-        Given("co_pct", "CO in the gas", "%", 66, 76, 1, "gas that fits the table's two figures has about 75 %"),
+        Given(
+            "co_pct",
+            "CO in the gas",
+            "%",
+            66,
+            76,
+            1,
+            "gas that fits the table's two figures has about 75 %",
+        ),
         Given("co2_pct", "CO2 in the gas", "%", 12, 18, 1, "recovered gas, a trade text"),
     ),
     answer=Answer("MJ/Nm3", _PER_CENT, tolerance_pct=1.0),
@@ -168,7 +257,8 @@ kg/kmol; 22.414 Nm3/kmol.""",
     slips=(
         Slip(
             "same_digits",
-            "You kept the digits and changed the unit, as the third text did. A tonne of gas is not 1000 Nm3: find the mass of one Nm3.",
+            "You kept the digits and changed the unit, as the third text did. A tonne of gas is "
+            "not 1000 Nm3: find the mass of one Nm3.",
             solve=lambda co_pct, co2_pct: _DEFAULT_GJ_T + 0.0 * co_pct,
         ),
         Slip(
@@ -179,9 +269,15 @@ kg/kmol; 22.414 Nm3/kmol.""",
         Slip(
             "density_of_co",
             "You took the gas for pure CO, 1.25 kg/Nm3; its CO2 makes it heavier.",
-            solve=lambda co_pct, co2_pct: _DEFAULT_GJ_T * molar_mass("CO") / molar_volume_nm3_kmol() + 0.0 * co_pct,
+            solve=lambda co_pct, co2_pct: (
+                _DEFAULT_GJ_T * molar_mass("CO") / molar_volume_nm3_kmol() + 0.0 * co_pct
+            ),
         ),
-        slip.times("at_25", "You took 24.465 m3 per kmol, the volume at 25 °C; Nm3 are counted at 0 °C.", 273.15 / 298.15),
+        slip.times(
+            "at_25",
+            "You took 24.465 m3 per kmol, the volume at 25 °C; Nm3 are counted at 0 °C.",
+            273.15 / 298.15,
+        ),
     ),
     hints=(
         "What does one kmol of this gas weigh?",
@@ -194,7 +290,9 @@ Printed as 7.0 MJ/m3 it is a quarter too low. Check: 12.63 × {co_pct:n}/100 MJ/
 
 
 def _melted(carbon_kg_t, from_pct, to_pct, hte_pct):
-    heat = post_combustion(carbon_kg_t, (to_pct - from_pct) / 100.0, hte_pct / 100.0, 1600.0).to_bath_mj
+    heat = post_combustion(
+        carbon_kg_t, (to_pct - from_pct) / 100.0, hte_pct / 100.0, 1600.0
+    ).to_bath_mj
     return scrap_melted_kg(heat, 1650.0)
 
 
@@ -209,10 +307,29 @@ _MELTED = Problem(
 {hte_pct} of the heat of this reaches the bath. How much more scrap does it melt, in kg per tonne of steel? CO burnt with cold oxygen to CO2 at 1600
 °C leaves 11.2 MJ per Nm3 of CO; a kg of scrap takes 1.395 MJ to 1650 °C; C 12.011, 22.414 Nm3/kmol.""",
     given=(
-        Given("carbon_kg_t", "carbon burnt", "kg/t", 34, 42, 0.5, "per t of steel, common practice", follows="hot_metal.analysis_pct.C"),
-        Given("from_pct", "ratio before", "%", 8, 12, 1, "10 to 15 % at the mouth, common practice"),
+        Given(
+            "carbon_kg_t",
+            "carbon burnt",
+            "kg/t",
+            34,
+            42,
+            0.5,
+            "per t of steel, common practice",
+            follows="hot_metal.analysis_pct.C",
+        ),
+        Given(
+            "from_pct", "ratio before", "%", 8, 12, 1, "10 to 15 % at the mouth, common practice"
+        ),
         Given("to_pct", "ratio after", "%", 15, 22, 1, "with a higher lance or holes for it"),
-        Given("hte_pct", "heat that reaches the bath", "%", 55, 80, 5, "50 to 80 % quoted, recalled: a plant value"),
+        Given(
+            "hte_pct",
+            "heat that reaches the bath",
+            "%",
+            55,
+            80,
+            5,
+            "50 to 80 % quoted, recalled: a plant value",
+        ),
     ),
     answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
     solve=_melted,
@@ -226,8 +343,13 @@ _MELTED = Problem(
         ),
         slip.times(
             "at_25",
-            "You took 12.63 MJ/Nm3, the heat at 25 °C. In the vessel the cold oxygen has to be warmed and the CO2 leaves hot.",
-            lambda given: calorific_value_mj_nm3(_ONE_CO) * _ONE_CO.total_nm3 / post_combustion(_ONE_KG, 1.0, 1.0, 1600.0).heat_mj,
+            "You took 12.63 MJ/Nm3, the heat at 25 °C. In the vessel the cold oxygen has to be "
+            "warmed and the CO2 leaves hot.",
+            lambda given: (
+                calorific_value_mj_nm3(_ONE_CO)
+                * _ONE_CO.total_nm3
+                / post_combustion(_ONE_KG, 1.0, 1.0, 1600.0).heat_mj
+            ),
         ),
         slip.times("percent", "You used the ratios as they stand; they are %.", 100.0),
     ),
@@ -238,7 +360,10 @@ _MELTED = Problem(
     ),
     worked="""Gas: {carbon_kg_t:n}/12.011 × 22.414 Nm3/t. Burnt on: ({to_pct:n} − {from_pct:n})/100 of it, 11.2 MJ each, {hte_pct:n}/100 of that to
 the bath; over 1.395: **{answer}**. The rest of the heat goes into gas, lance and lining.""",
-    cautions=("Hot gas above the bath attacks lining, lance and hood: a works tries such a change step by step, by its own rules.",),
+    cautions=(
+        "Hot gas above the bath attacks lining, lance and hood: a works tries such a change step "
+        "by step, by its own rules.",
+    ),
 )
 
 
@@ -246,9 +371,13 @@ _AIR_O2 = value("air_o2_pct") / 100.0
 
 
 def _flue(gas_nm3_min, co_pct, air_factor):
-    gas = Gas({"CO": gas_nm3_min * co_pct / 100.0, "CO2": gas_nm3_min * (1.0 - co_pct / 100.0)}, 1500.0)
+    gas = Gas(
+        {"CO": gas_nm3_min * co_pct / 100.0, "CO2": gas_nm3_min * (1.0 - co_pct / 100.0)}, 1500.0
+    )
     fresh = air(air_factor * oxygen_to_burn_nm3(gas) / _AIR_O2)
-    return gas.total_nm3 + fresh.total_nm3 - oxygen_to_burn_nm3(gas)  # 2 CO + O2 = 2 CO2: the oxygen burnt adds no volume
+    return (
+        gas.total_nm3 + fresh.total_nm3 - oxygen_to_burn_nm3(gas)
+    )  # 2 CO + O2 = 2 CO2: the oxygen burnt adds no volume
 
 
 _FLUE = Problem(
@@ -257,33 +386,61 @@ _FLUE = Problem(
     text="""{gas_nm3_min} with {co_pct} CO, the rest CO2, leave the mouth. An open hood draws in {air_factor} times the air that would just burn all
 CO to CO2. Air holds 20.95 % O2. How much gas leaves the hood, counted in Nm3 per minute?""",
     given=(
-        Given("gas_nm3_min", "gas at the mouth", "Nm3/min", 500, 1000, 20, "about twice the oxygen flow", follows="oxygen.flow_nm3_min"),
+        Given(
+            "gas_nm3_min",
+            "gas at the mouth",
+            "Nm3/min",
+            500,
+            1000,
+            20,
+            "about twice the oxygen flow",
+            follows="oxygen.flow_nm3_min",
+        ),
         Given("co_pct", "CO at the mouth", "%", 80, 92, 1, "post-combustion ratio 8 to 20 %"),
-        Given("air_factor", "air factor", "1", 1.1, 1.8, 0.1, "an open hood burns with air to spare, common practice"),
+        Given(
+            "air_factor",
+            "air factor",
+            "1",
+            1.1,
+            1.8,
+            0.1,
+            "an open hood burns with air to spare, common practice",
+        ),
     ),
     answer=Answer("Nm3/min", _PER_CENT, tolerance_pct=1.0),
     solve=_flue,
     slips=(
         Slip(
             "no_shrinking",
-            "You added gas and air. Two CO and one O2 make two CO2: half a Nm3 vanishes for each Nm3 of CO.",
+            "You added gas and air. Two CO and one O2 make two CO2: half a Nm3 vanishes for each "
+            "Nm3 of CO.",
             after=lambda answer, given: answer + given["gas_nm3_min"] * given["co_pct"] / 200.0,
         ),
         Slip(
             "pure_oxygen",
             "You added the oxygen alone; it comes with nearly four times as much nitrogen.",
-            solve=lambda gas_nm3_min, co_pct, air_factor: gas_nm3_min * (1.0 + co_pct / 200.0 * (air_factor - 1.0)),
+            solve=lambda gas_nm3_min, co_pct, air_factor: (
+                gas_nm3_min * (1.0 + co_pct / 200.0 * (air_factor - 1.0))
+            ),
         ),
         Slip(
             "one_oxygen",
             "You gave each CO a whole O2; half a molecule is enough.",
-            solve=lambda gas_nm3_min, co_pct, air_factor: gas_nm3_min * (1.0 + co_pct / 200.0 * (2.0 * air_factor / _AIR_O2 - 1.0)),
+            solve=lambda gas_nm3_min, co_pct, air_factor: (
+                gas_nm3_min * (1.0 + co_pct / 200.0 * (2.0 * air_factor / _AIR_O2 - 1.0))
+            ),
         ),
-        Slip("factor_left_out", "You took just enough air; {air_factor:n} times as much is drawn in.", change=lambda given: given | {"air_factor": 1.0}),
+        Slip(
+            "factor_left_out",
+            "You took just enough air; {air_factor:n} times as much is drawn in.",
+            change=lambda given: given | {"air_factor": 1.0},
+        ),
         Slip(
             "air_only",
             "This is the air alone.",
-            solve=lambda gas_nm3_min, co_pct, air_factor: gas_nm3_min * co_pct / 200.0 * air_factor / _AIR_O2,
+            solve=lambda gas_nm3_min, co_pct, air_factor: (
+                gas_nm3_min * co_pct / 200.0 * air_factor / _AIR_O2
+            ),
         ),
     ),
     hints=(
@@ -314,10 +471,24 @@ _PREHEAT = Problem(
 holds, above 25 °C, at 100, 200, 300, 400, 500 and 600 °C: 35, 86, 141, 199, 260 and 329 kJ/kg; go straight between these.""",
     given=(
         Given("gas_nm3_t", "gas", "Nm3/t", 66, 84, 1, "what the carbon of the charge makes"),
-        Given("scrap_kg_t", "scrap", "kg/t", 200, 280, 5, "20 to 30 % of the charge, common practice"),
-        Given("caught_pct", "heat that stays in the scrap", "%", 40, 75, 5, "a plant value; no published figure was found"),
+        Given(
+            "scrap_kg_t", "scrap", "kg/t", 200, 280, 5, "20 to 30 % of the charge, common practice"
+        ),
+        Given(
+            "caught_pct",
+            "heat that stays in the scrap",
+            "%",
+            40,
+            75,
+            5,
+            "a plant value; no published figure was found",
+        ),
     ),
-    answer=Answer("°C", "two per cent cover the straight lines through the heat content of iron", tolerance_pct=2.0),
+    answer=Answer(
+        "°C",
+        "two per cent cover the straight lines through the heat content of iron",
+        tolerance_pct=2.0,
+    ),
     solve=_preheated,
     slips=(
         slip.forgot("caught_pct", 100.0, "the heat that is lost"),
@@ -330,7 +501,9 @@ holds, above 25 °C, at 100, 200, 300, 400, 500 and 600 °C: 35, 86, 141, 199, 2
             "all_co",
             "You counted all of the gas as CO; CO2 gives up more.",
             solve=lambda gas_nm3_t, scrap_kg_t, caught_pct: (
-                preheat_scrap(Gas({"CO": gas_nm3_t}, 1000.0), scrap_kg_t, _LEAVING_C, caught_pct / 100.0).scrap_temp_c
+                preheat_scrap(
+                    Gas({"CO": gas_nm3_t}, 1000.0), scrap_kg_t, _LEAVING_C, caught_pct / 100.0
+                ).scrap_temp_c
             ),
         ),
         Slip(
@@ -348,7 +521,8 @@ holds, above 25 °C, at 100, 200, 300, 400, 500 and 600 °C: 35, 86, 141, 199, 2
 list that is **{answer}**. Hot scrap takes less heat from the bath; but the gas still holds all of its CO.""",
     plausible=lambda answer, **given: (answer > 200.0) & (answer < 600.0),
     cautions=(
-        "Scrap that is warmed gives off oil smoke, and this gas is mostly carbon monoxide: no one works where it can leak.",
+        "Scrap that is warmed gives off oil smoke, and this gas is mostly carbon monoxide: no one "
+        "works where it can leak.",
         "Scrap must be dry and open before it meets metal: no ice, no closed containers.",
     ),
 )
@@ -373,7 +547,8 @@ flammable? Use the mixing rule: limit of the gas = limit of CO over its share of
     slips=(
         slip.times(
             "higher_limit",
-            "You used 12.5 %. Where two standards disagree on a danger, take the one that warns earlier.",
+            "You used 12.5 %. Where two standards disagree on a danger, take the one that warns "
+            "earlier.",
             _LFL_PCT["co_lfl_nfpa"] / _LFL_PCT["co_lfl_iec"],
         ),
         slip.times(
@@ -383,10 +558,15 @@ flammable? Use the mixing rule: limit of the gas = limit of CO over its share of
         ),
         slip.times(
             "multiplied",
-            "You multiplied by the share of CO; with less CO in it, more gas is needed before it burns.",
+            "You multiplied by the share of CO; with less CO in it, more gas is needed before it "
+            "burns.",
             lambda given: (given["co_pct"] / 100.0) ** 2,
         ),
-        Slip("pure", "This is the limit of pure CO; the gas holds {co_pct}.", solve=lambda co_pct: _LFL_PCT["co_lfl_iec"] + 0.0 * co_pct),
+        Slip(
+            "pure",
+            "This is the limit of pure CO; the gas holds {co_pct}.",
+            solve=lambda co_pct: _LFL_PCT["co_lfl_iec"] + 0.0 * co_pct,
+        ),
     ),
     hints=(
         "Which of the two limits is on the safe side?",
@@ -395,10 +575,17 @@ flammable? Use the mixing rule: limit of the gas = limit of CO over its share of
     ),
     worked="""10.9 ÷ ({co_pct:n}/100) = **{answer}**. The rule is an estimate, no published limit of converter gas was found, and hot gas burns
 leaner. A confined space counts as hazardous from a tenth of the limit (29 CFR 1910.146); people are poisoned long before that.""",
-    cautions=(_CO, "Explosion limits are for those who design hoods and purge lines by the codes in force; this sum only shows how they are read."),
+    cautions=(
+        _CO,
+        "Explosion limits are for those who design hoods and purge lines by the codes in force; "
+        "this sum only shows how they are read.",
+    ),
 )
 
-_RUNGS_PPM = tuple(next(h.value for h in co_hazards() if h.key == key) for key in ("co_niosh_ceiling", "co_idlh", "co_minutes"))
+_RUNGS_PPM = tuple(
+    next(h.value for h in co_hazards() if h.key == key)
+    for key in ("co_niosh_ceiling", "co_idlh", "co_minutes")
+)
 
 
 def _ppm(leak_m3, co_pct, room_m3):
@@ -416,8 +603,18 @@ _LEAK = Problem(
     text="""{leak_m3} of converter gas with {co_pct} CO leak into a closed cabin of {room_m3} and mix with its air (all counted at the cabin's
 temperature). How much carbon monoxide is that in ppm by volume, and what does it mean?""",
     given=(
-        Given("leak_m3", "gas that leaked in", "m3", 0.05, 1.5, 0.05, "a small leak for a short time"),
-        Given("co_pct", "CO in the gas", "%", 55, 70, 1, "recovered gas, a trade text and this course's sums"),
+        Given(
+            "leak_m3", "gas that leaked in", "m3", 0.05, 1.5, 0.05, "a small leak for a short time"
+        ),
+        Given(
+            "co_pct",
+            "CO in the gas",
+            "%",
+            55,
+            70,
+            1,
+            "recovered gas, a trade text and this course's sums",
+        ),
         Given("room_m3", "cabin", "m3", 40, 300, 10, "a control cabin to a small hall"),
     ),
     answer=Choice(
@@ -429,9 +626,12 @@ temperature). How much carbon monoxide is that in ppm by volume, and what does i
             "above 12 800 ppm: death in one to three minutes",
         ),
         sentences=(
-            "Limits for a working day are 20 to 50 ppm, by country and body. Above them nobody stays: leave, report, ventilate by the works' rules.",
-            "The ceiling recommended by NIOSH, 200 ppm, is not to be passed at any time: out at once.",
-            "At 1200 ppm life is in danger, at 1600 people collapse in some twenty minutes. Rescue is for trained people with breathing apparatus.",
+            "Limits for a working day are 20 to 50 ppm, by country and body. Above them nobody "
+            "stays: leave, report, ventilate by the works' rules.",
+            "The ceiling recommended by NIOSH, 200 ppm, is not to be passed at any time: out at "
+            "once.",
+            "At 1200 ppm life is in danger, at 1600 people collapse in some twenty minutes. Rescue "
+            "is for trained people with breathing apparatus.",
             "Who goes in without air of their own does not come out. Nobody follows a fallen mate.",
         ),
         number=Answer("ppm", _PER_CENT, tolerance_pct=1.0),
@@ -457,11 +657,15 @@ temperature). How much carbon monoxide is that in ppm by volume, and what does i
     hints=(
         "How many m3 of pure CO came in?",
         "Divide by the volume of the cabin. A millionth is 1 ppm.",
-        "{leak_m3:n} × {co_pct:n}/100 ÷ {room_m3:n} × 1 000 000; then look on the ladder of the lesson.",
+        "{leak_m3:n} × {co_pct:n}/100 ÷ {room_m3:n} × 1 000 000; then look on the ladder of the "
+        "lesson.",
     ),
     worked="""{leak_m3:n} × {co_pct:n}/100 ÷ {room_m3:n} × 10⁶ = **{answer}**, which is line {line}. A bucket or two of such gas bring a cabin of 50
 m3 to the ceiling of 200 ppm: that is why alarms stand at a few ten ppm.""",
-    plausible=lambda answer, **given: (answer[1] > 60.0) & np.all([abs(answer[1] / rung - 1.0) > 0.05 for rung in _RUNGS_PPM], axis=0),
+    plausible=lambda answer, **given: (
+        (answer[1] > 60.0)
+        & np.all([abs(answer[1] / rung - 1.0) > 0.05 for rung in _RUNGS_PPM], axis=0)
+    ),
     cautions=(_CO,),
 )
 

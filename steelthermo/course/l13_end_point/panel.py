@@ -1,4 +1,6 @@
-"""Panel of lesson 13: can I tap? Decision chart of carbon and temperature with both corrections, carbon by the oxygen probe, oxygen and FeO in practice."""
+"""Panel of lesson 13: can I tap? Decision chart of carbon and temperature with both corrections,
+carbon by the oxygen probe, oxygen and FeO in practice.
+"""
 
 import warnings
 from types import SimpleNamespace
@@ -13,18 +15,37 @@ from ...coursekit.panel import Control, Drawing, Panel, choice, style
 from ...end_point import ELECTROLYTES, decide
 from ...slag import practice
 from ...works import load_profile
-from .carbon_and_oxygen import PPM, by_every_data, by_probe, curve_ppm, data, draw_practice, oxidation
+from .carbon_and_oxygen import (
+    PPM,
+    by_every_data,
+    by_probe,
+    curve_ppm,
+    data,
+    draw_practice,
+    oxidation,
+)
 
 __all__ = ["end_point"]
 
 SAMPLE = "sample"
-BAND_C, CO2_PCT, U_SAMPLE_PCT = 10.0, 5.0, 0.005  # half the tapping window; of the carbon burnt in a second blow; of the sample
+BAND_C, CO2_PCT, U_SAMPLE_PCT = (
+    10.0,
+    5.0,
+    0.005,
+)  # half the tapping window; of the carbon burnt in a second blow; of the sample
 ANGLE = np.linspace(0.0, 2.0 * np.pi, 61)
 CARBONS = np.geomspace(0.01, 0.5, 40)
 LOW_C, HIGH_C, FEW_PCT, MANY_PCT = 1570.0, 1750.0, 0.2, 0.8  # of the chart
 LEAST_PPM, MOST_PPM = 15.0, 3000.0
-TEXT_CARBON_PCT = 0.07  # of the oxygen chart: where the probe finds more, its words stand left, else right, where curve and names leave room
-COOLANTS = (("cold scrap", "scrap"), ("limestone", "limestone"), ("burnt lime", "lime"), ("iron ore, to FeO of the slag", "ore"))
+# of the oxygen chart: where the probe finds more, its words stand left, else right, where curve and
+# names leave room
+TEXT_CARBON_PCT = 0.07
+COOLANTS = (
+    ("cold scrap", "scrap"),
+    ("limestone", "limestone"),
+    ("burnt lime", "lime"),
+    ("iron ore, to FeO of the slag", "ore"),
+)
 
 
 def controls(works):
@@ -33,39 +54,158 @@ def controls(works):
     aim_temp = min(max(end.temp_c, 1620.0), 1700.0)
     share = "over a whole blow four fifths; 30 to 70 % near 0.05 % C, a plant value"
     return (
-        Control("temp_c", "Temperature measured", "°C", 1590.0, 1710.0, 1.0, aim_temp - 15.0, "end of a blow, common practice"),
+        Control(
+            "temp_c",
+            "Temperature measured",
+            "°C",
+            1590.0,
+            1710.0,
+            1.0,
+            aim_temp - 15.0,
+            "end of a blow, common practice",
+        ),
         choice(
             "carbon_from",
             "Carbon taken from",
-            (("the sample", SAMPLE), *((f"the probe, {electrolyte}", electrolyte) for electrolyte in ELECTROLYTES)),
+            (
+                ("the sample", SAMPLE),
+                *((f"the probe, {electrolyte}", electrolyte) for electrolyte in ELECTROLYTES),
+            ),
             SAMPLE,
-            "the probe answers in seconds, the sample in minutes; zirconia: recalled law, also while the sample decides; hafnia: published, to 1620 °C; "
+            "the probe answers in seconds, the sample in minutes; zirconia: recalled law, also "
+            "while the sample decides; hafnia: published, to 1620 °C; "
             "ideal: ions only",
         ),
-        Control("carbon_pct", "Carbon of the sample", "%", 0.015, 0.4, 0.005, min(aim_c + 0.04, 0.4), "end of a blow, common practice"),
-        Control("emf_mv", "Voltage of the probe", "mV", 60.0, 300.0, 1.0, 150.0, "against Cr/Cr2O3: some 80 to 2000 ppm of oxygen"),
-        Control("p_co_atm", "Pressure of CO in the bath", "atm", 0.5, 2.0, 0.05, 1.0, "near 1 stirred from below, higher by the lance alone; a plant value"),
-        Control("aim_temp_c", "Aim of temperature", "°C", 1620.0, 1700.0, 1.0, aim_temp, f"the window is {BAND_C:.0f} °C up and down"),
-        Control("aim_carbon_pct", "Most carbon allowed", "%", 0.02, 0.3, 0.005, aim_c, "soft steel to structural steel"),
-        choice("coolant", "Coolant", COOLANTS, "scrap", "pure substances; what a works charges differs a little"),
-        Control("carbon_share_pct", "Share of oxygen that burns carbon", "%", 20.0, 90.0, 5.0, 50.0, share),
-        Control("u_temp_c", "Uncertainty of the temperature", "°C", 2.0, 15.0, 1.0, 5.0, "one standard uncertainty of a dip; a plant value"),
+        Control(
+            "carbon_pct",
+            "Carbon of the sample",
+            "%",
+            0.015,
+            0.4,
+            0.005,
+            min(aim_c + 0.04, 0.4),
+            "end of a blow, common practice",
+        ),
+        Control(
+            "emf_mv",
+            "Voltage of the probe",
+            "mV",
+            60.0,
+            300.0,
+            1.0,
+            150.0,
+            "against Cr/Cr2O3: some 80 to 2000 ppm of oxygen",
+        ),
+        Control(
+            "p_co_atm",
+            "Pressure of CO in the bath",
+            "atm",
+            0.5,
+            2.0,
+            0.05,
+            1.0,
+            "near 1 stirred from below, higher by the lance alone; a plant value",
+        ),
+        Control(
+            "aim_temp_c",
+            "Aim of temperature",
+            "°C",
+            1620.0,
+            1700.0,
+            1.0,
+            aim_temp,
+            f"the window is {BAND_C:.0f} °C up and down",
+        ),
+        Control(
+            "aim_carbon_pct",
+            "Most carbon allowed",
+            "%",
+            0.02,
+            0.3,
+            0.005,
+            aim_c,
+            "soft steel to structural steel",
+        ),
+        choice(
+            "coolant",
+            "Coolant",
+            COOLANTS,
+            "scrap",
+            "pure substances; what a works charges differs a little",
+        ),
+        Control(
+            "carbon_share_pct",
+            "Share of oxygen that burns carbon",
+            "%",
+            20.0,
+            90.0,
+            5.0,
+            50.0,
+            share,
+        ),
+        Control(
+            "u_temp_c",
+            "Uncertainty of the temperature",
+            "°C",
+            2.0,
+            15.0,
+            1.0,
+            5.0,
+            "one standard uncertainty of a dip; a plant value",
+        ),
     )
 
 
-def compute(works, temp_c, carbon_from, carbon_pct, emf_mv, p_co_atm, aim_temp_c, aim_carbon_pct, coolant, carbon_share_pct, u_temp_c, data):
+def compute(
+    works,
+    temp_c,
+    carbon_from,
+    carbon_pct,
+    emf_mv,
+    p_co_atm,
+    aim_temp_c,
+    aim_carbon_pct,
+    coolant,
+    carbon_share_pct,
+    u_temp_c,
+    data,
+):
     """The decision, its path over the chart, and what the probe says of carbon."""
     electrolyte = "zirconia" if carbon_from == SAMPLE else carbon_from
-    cell = {"emf_mv": emf_mv, "temp_c": temp_c, "p_co_atm": p_co_atm, "u_temp_c": u_temp_c, "electrolyte": electrolyte}
+    cell = {
+        "emf_mv": emf_mv,
+        "temp_c": temp_c,
+        "p_co_atm": p_co_atm,
+        "u_temp_c": u_temp_c,
+        "electrolyte": electrolyte,
+    }
     oxygen, found = by_probe(**cell, data=data)
-    carbon, u_carbon = (carbon_pct, U_SAMPLE_PCT) if carbon_from == SAMPLE else (found.value, found.u)
+    carbon, u_carbon = (
+        (carbon_pct, U_SAMPLE_PCT) if carbon_from == SAMPLE else (found.value, found.u)
+    )
     aims = {"aim_temp_c": aim_temp_c, "aim_carbon_pct": aim_carbon_pct, "band_c": BAND_C}
     flow = works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0
     burns = {"carbon_share_pct": carbon_share_pct, "co2_pct": CO2_PCT}
-    decision = decide(temp_c, carbon, steel_t=works.vessel.tap_t, flow_nm3_min=flow, coolant=coolant, u_temp_c=u_temp_c, u_carbon_pct=u_carbon, **aims, **burns)
+    decision = decide(
+        temp_c,
+        carbon,
+        steel_t=works.vessel.tap_t,
+        flow_nm3_min=flow,
+        coolant=coolant,
+        u_temp_c=u_temp_c,
+        u_carbon_pct=u_carbon,
+        **aims,
+        **burns,
+    )
     path = [(carbon, temp_c)]
     if carbon > aim_carbon_pct:  # blown out first
-        path.append((aim_carbon_pct, temp_c + reblow(carbon, aim_carbon_pct, aim_temp_c, carbon_share_pct, CO2_PCT)["rise_c"]))
+        path.append(
+            (
+                aim_carbon_pct,
+                temp_c
+                + reblow(carbon, aim_carbon_pct, aim_temp_c, carbon_share_pct, CO2_PCT)["rise_c"],
+            )
+        )
     path.append((decision.carbon_pct.value, decision.temp_c.value))
     return SimpleNamespace(
         decision=decision,
@@ -88,41 +228,133 @@ def compute(works, temp_c, carbon_from, carbon_pct, emf_mv, p_co_atm, aim_temp_c
 def setup(fig):
     chart = fig.add_axes((0.085, 0.135, 0.445, 0.785))
     style.axes(chart, "carbon, %", "temperature, °C", (0.0, FEW_PCT), (LOW_C, HIGH_C), "Can I tap?")
-    window = chart.add_patch(Rectangle((0, 0), 1, 2.0 * BAND_C, facecolor=style.GRID, edgecolor=style.INK, linewidth=1.2, animated=True))
+    window = chart.add_patch(
+        Rectangle(
+            (0, 0),
+            1,
+            2.0 * BAND_C,
+            facecolor=style.GRID,
+            edgecolor=style.INK,
+            linewidth=1.2,
+            animated=True,
+        )
+    )
     named = chart.add_artist(style.Stamp(0, 0, "tap here", fontsize=9, ha="left", va="bottom"))
     path = style.line(chart, 1, [0], [0], marks=0, linewidth=2.5)
     cool = style.line(chart, 2, [0], [0], marks=0, linewidth=2.5)
-    around, after = (style.line(chart, n, ANGLE, ANGLE, marks=0, linestyle="-", linewidth=1.2) for n in (0, 3))
+    around, after = (
+        style.line(chart, n, ANGLE, ANGLE, marks=0, linestyle="-", linewidth=1.2) for n in (0, 3)
+    )
     (start,) = chart.plot([0], [0], "o", color=style.INK, markersize=8, animated=True)
     (end,) = chart.plot([0], [0], "D", color=style.SERIES[3].colour, markersize=7, animated=True)
-    chart.add_patch(Rectangle((0.36, 0.82), 0.635, 0.16, transform=chart.transAxes, facecolor=style.PAPER, edgecolor="none", zorder=0.8))
+    chart.add_patch(
+        Rectangle(
+            (0.36, 0.82),
+            0.635,
+            0.16,
+            transform=chart.transAxes,
+            facecolor=style.PAPER,
+            edgecolor="none",
+            zorder=0.8,
+        )
+    )
     says = []
     for k in range(3):
-        look = {"transform": chart.transAxes, "ha": "right", "va": "top", "fontsize": 9.5, "color": style.SERIES[k].colour}
+        look = {
+            "transform": chart.transAxes,
+            "ha": "right",
+            "va": "top",
+            "fontsize": 9.5,
+            "color": style.SERIES[k].colour,
+        }
         says.append(style.figures(chart, 0.98, 0.97 - 0.055 * k, "", **look))
     chart.xaxis.set_major_locator(MaxNLocator(4))
     chart.text(0.98, 0.09, "●  measured", transform=chart.transAxes, ha="right", fontsize=8.5)
-    chart.text(0.98, 0.03, "◆  after it; ellipses: one sigma", transform=chart.transAxes, ha="right", fontsize=8.5, color=style.SERIES[3].colour)
+    chart.text(
+        0.98,
+        0.03,
+        "◆  after it; ellipses: one sigma",
+        transform=chart.transAxes,
+        ha="right",
+        fontsize=8.5,
+        color=style.SERIES[3].colour,
+    )
 
     oxygen = fig.add_axes((0.635, 0.135, 0.345, 0.785))
-    style.axes(oxygen, "carbon, %", "activity of oxygen, ppm", (CARBONS[0], CARBONS[-1]), (LEAST_PPM, MOST_PPM), "Carbon by the probe")
+    style.axes(
+        oxygen,
+        "carbon, %",
+        "activity of oxygen, ppm",
+        (CARBONS[0], CARBONS[-1]),
+        (LEAST_PPM, MOST_PPM),
+        "Carbon by the probe",
+    )
     oxygen.set_xscale("log")
     oxygen.set_yscale("log")
-    oxygen.set_xticks([0.01, 0.02, 0.05, 0.1, 0.2, 0.5], ["0.01", "0.02", "0.05", "0.1", "0.2", "0.5"])
-    oxygen.set_yticks([20, 50, 100, 200, 500, 1000, 2000], ["20", "50", "100", "200", "500", "1000", "2000"])
+    oxygen.set_xticks(
+        [0.01, 0.02, 0.05, 0.1, 0.2, 0.5], ["0.01", "0.02", "0.05", "0.1", "0.2", "0.5"]
+    )
+    oxygen.set_yticks(
+        [20, 50, 100, 200, 500, 1000, 2000], ["20", "50", "100", "200", "500", "1000", "2000"]
+    )
     oxygen.minorticks_off()
     curve = style.line(oxygen, 4, CARBONS, 100.0 + 0 * CARBONS, marks=0, linestyle="-")
     draw_practice(oxygen)
     read = style.line(oxygen, 3, [CARBONS[0], CARBONS[-1]], [100, 100], marks=0, linewidth=1.5)
     bar = style.line(oxygen, 3, [0.1, 0.1], [100, 100], marks=0, linestyle="-", linewidth=4.0)
-    (found,) = oxygen.plot([0.1], [100], "D", color=style.SERIES[3].colour, markersize=8, zorder=3.5, animated=True)
-    (sample,) = oxygen.plot([0.1], [100], "o", color=style.INK, markersize=8, markerfacecolor="none", markeredgewidth=2, zorder=3.5, animated=True)
-    oxygen.text(0.02, 0.08, "curve: oxygen with carbon and CO", transform=oxygen.transAxes, va="bottom", fontsize=8.5, color=style.SERIES[4].colour)
-    oxygen.text(0.02, 0.02, "ring: carbon of the sample", transform=oxygen.transAxes, va="bottom", fontsize=8.5)
+    (found,) = oxygen.plot(
+        [0.1], [100], "D", color=style.SERIES[3].colour, markersize=8, zorder=3.5, animated=True
+    )
+    (sample,) = oxygen.plot(
+        [0.1],
+        [100],
+        "o",
+        color=style.INK,
+        markersize=8,
+        markerfacecolor="none",
+        markeredgewidth=2,
+        zorder=3.5,
+        animated=True,
+    )
+    oxygen.text(
+        0.02,
+        0.08,
+        "curve: oxygen with carbon and CO",
+        transform=oxygen.transAxes,
+        va="bottom",
+        fontsize=8.5,
+        color=style.SERIES[4].colour,
+    )
+    oxygen.text(
+        0.02,
+        0.02,
+        "ring: carbon of the sample",
+        transform=oxygen.transAxes,
+        va="bottom",
+        fontsize=8.5,
+    )
     said = style.figures(oxygen, 0, 0, "", va="bottom", fontsize=9, color=style.SERIES[3].colour)
     said.set_bbox({"facecolor": style.PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.85})
-    artists = {"chart": chart, "window": window, "named": named, "path": path, "cool": cool, "around": around, "after": after, "start": start, "end": end}
-    more = {"says": says, "curve": curve, "read": read, "bar": bar, "found": found, "sample": sample, "said": said}
+    artists = {
+        "chart": chart,
+        "window": window,
+        "named": named,
+        "path": path,
+        "cool": cool,
+        "around": around,
+        "after": after,
+        "start": start,
+        "end": end,
+    }
+    more = {
+        "says": says,
+        "curve": curve,
+        "read": read,
+        "bar": bar,
+        "found": found,
+        "sample": sample,
+        "said": said,
+    }
     return SimpleNamespace(**artists, **more)
 
 
@@ -151,8 +383,16 @@ def update(artists, record):
     ):
         ring.set_data(x + u_x * np.cos(ANGLE), y + u_y * np.sin(ANGLE))
     a.says[0].set_text(f"chance that a tap now is right: {d.chance_pct:.0f} %")
-    a.says[1].set_text(f"oxygen {d.oxygen_nm3.value:.0f} Nm3, {d.minutes.value:.1f} min" if blown else "no second blow")
-    a.says[2].set_text(f"{record.coolant.split(' (')[0]} {d.coolant_kg.value / 1000.0:.1f} t" if d.coolant_kg.value > 0 else "no coolant")
+    a.says[1].set_text(
+        f"oxygen {d.oxygen_nm3.value:.0f} Nm3, {d.minutes.value:.1f} min"
+        if blown
+        else "no second blow"
+    )
+    a.says[2].set_text(
+        f"{record.coolant.split(' (')[0]} {d.coolant_kg.value / 1000.0:.1f} t"
+        if d.coolant_kg.value > 0
+        else "no coolant"
+    )
 
     a.curve.set_ydata(record.curve_ppm)
     height = min(max(record.oxygen_ppm, LEAST_PPM), MOST_PPM)
@@ -173,15 +413,23 @@ def sentence(record):
     parts = []
     if d.oxygen_nm3.value > 0:
         parts.append(
-            f"blow again: {d.oxygen_nm3.value:.0f} ± {d.oxygen_nm3.u:.0f} Nm3, {d.minutes.value:.1f} min, "
+            f"blow again: {d.oxygen_nm3.value:.0f} ± {d.oxygen_nm3.u:.0f} Nm3, "
+            f"{d.minutes.value:.1f} min, "
             f"+{d.rise_c.value:.0f} °C, {d.iron_kg.value:.0f} kg iron burnt"
         )
     if d.coolant_kg.value > 0:
-        parts.append(f"cool: {d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f} kg {record.coolant.split(' (')[0]}")
-    said = "; then ".join(parts) or f"tap: {record.temp_c:.0f} °C and {record.carbon:.3f} % C lie in the window"
+        parts.append(
+            f"cool: {d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f} kg "
+            f"{record.coolant.split(' (')[0]}"
+        )
+    said = (
+        "; then ".join(parts)
+        or f"tap: {record.temp_c:.0f} °C and {record.carbon:.3f} % C lie in the window"
+    )
     after = f", to {d.temp_c.value:.0f} °C and {d.carbon_pct.value:.3f} % C" if parts else ""
     return (
-        f"{said[0].upper()}{said[1:]}{after}. A tap now would meet both aims with a chance of {d.chance_pct:.0f} %. "
+        f"{said[0].upper()}{said[1:]}{after}. A tap now would meet both aims with a chance of "
+        f"{d.chance_pct:.0f} %. "
         f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm, means {c.value:.3f} ± {c.u:.3f} % C."
     )
 
@@ -200,14 +448,30 @@ def moved(record):
 def numbers(record):
     d = record.decision
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)  # of the table; what the picture shows has warned
+        warnings.simplefilter(
+            "ignore", ExtrapolationWarning
+        )  # of the table; what the picture shows has warned
         found, oxidised = by_every_data(record.cell), oxidation(record)
     return [
         *((reason, "", "") for reason in d.reasons),
-        ("carbon decided by", f"{record.carbon:.4f} ± {record.u[0]:.4f}", "%", "sample" if record.carbon_from == SAMPLE else f"probe, {record.carbon_from}"),
-        ("oxygen of a second blow (as O2)", f"{d.oxygen_nm3.value:.1f} ± {d.oxygen_nm3.u:.1f}", "Nm3"),
+        (
+            "carbon decided by",
+            f"{record.carbon:.4f} ± {record.u[0]:.4f}",
+            "%",
+            "sample" if record.carbon_from == SAMPLE else f"probe, {record.carbon_from}",
+        ),
+        (
+            "oxygen of a second blow (as O2)",
+            f"{d.oxygen_nm3.value:.1f} ± {d.oxygen_nm3.u:.1f}",
+            "Nm3",
+        ),
         ("minutes of a second blow", f"{d.minutes.value:.2f} ± {d.minutes.u:.2f}", "min"),
-        ("rise by a second blow", f"{d.rise_c.value:.1f} ± {d.rise_c.u:.1f}", "°C", "steel alone; a vessel rises a tenth less"),
+        (
+            "rise by a second blow",
+            f"{d.rise_c.value:.1f} ± {d.rise_c.u:.1f}",
+            "°C",
+            "steel alone; a vessel rises a tenth less",
+        ),
         ("iron burnt", f"{d.iron_kg.value:.0f} ± {d.iron_kg.u:.0f}", "kg"),
         (record.coolant, f"{d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f}", "kg", "dry only"),
         ("temperature after it", f"{d.temp_c.value:.0f} ± {d.temp_c.u:.0f}", "°C"),
@@ -223,10 +487,14 @@ def alt(record):
     d, (aim_c, aim_t) = record.decision, record.aims
     return (
         "Left: a chart of carbon and temperature with the tapping window, carbon up to "
-        f"{aim_c:g} % and {aim_t - BAND_C:.0f} to {aim_t + BAND_C:.0f} °C; the steel measured at {record.carbon:.3f} % and {record.temp_c:.0f} °C with an "
-        "ellipse of one standard uncertainty, and the path of a second blow (dashed) and of a coolant (dotted) to "
-        f"{d.carbon_pct.value:.3f} % and {d.temp_c.value:.0f} °C. Right: oxygen against carbon in equilibrium with CO, falling, and the probe's "
-        f"{record.oxygen_ppm:.0f} ppm as a level line that meets it at {record.by_probe.value:.3f} % carbon; dashed, less steep, oxygen in practice, recalled."
+        f"{aim_c:g} % and {aim_t - BAND_C:.0f} to {aim_t + BAND_C:.0f} °C; the steel measured at "
+        f"{record.carbon:.3f} % and {record.temp_c:.0f} °C with an "
+        "ellipse of one standard uncertainty, and the path of a second blow (dashed) and of a "
+        "coolant (dotted) to "
+        f"{d.carbon_pct.value:.3f} % and {d.temp_c.value:.0f} °C. Right: oxygen against carbon in "
+        "equilibrium with CO, falling, and the probe's "
+        f"{record.oxygen_ppm:.0f} ppm as a level line that meets it at {record.by_probe.value:.3f} "
+        "% carbon; dashed, less steep, oxygen in practice, recalled."
     )
 
 

@@ -1,4 +1,6 @@
-"""Panel of lesson 14: how do I get the steel to its analysis? Each element in its window, and the temperature from tap to tundish above the liquidus."""
+"""Panel of lesson 14: how do I get the steel to its analysis? Each element in its window, and the
+temperature from tap to tundish above the liquidus.
+"""
 
 import warnings
 from functools import lru_cache
@@ -9,24 +11,49 @@ import numpy as np
 from ... import charge, ladle
 from ...base import ExtrapolationWarning, kelvin
 from ...coursekit.panel import OWN, Control, Drawing, Panel, choice, data_choice, style
-from ...ladle import alloy, carbon_equivalent, carry_over, equations, equilibrium_ppm, mixing_times, specification, stirring_power_w_t, tap_path, with_oxygen
+from ...ladle import (
+    alloy,
+    carbon_equivalent,
+    carry_over,
+    equations,
+    equilibrium_ppm,
+    mixing_times,
+    specification,
+    stirring_power_w_t,
+    tap_path,
+    with_oxygen,
+)
 from ...streams import LiquidMetal
 from ...thermo import density_kg_m3
 from ...works import load_profile, plant_value
 
 __all__ = ["tapping_and_ladle"]
 
-# Grades offered: standard, grade, thickness in mm, and aims of the invented works in mass %: a standard gives upper limits, the works where to aim.
+# Grades offered: standard, grade, thickness in mm, and aims of the invented works in mass %: a
+# standard gives upper limits, the works where to aim.
 GRADES = {
-    "S355J2": (("EN 10025-2", "S355J2", None, 20.0), {"C": (0.15, 0.18), "Si": (0.20, 0.40), "Mn": (1.40, 1.55), "Al": (0.025, 0.050)}),
-    "S235J2": (("EN 10025-2", "S235J2", None, 20.0), {"C": (0.10, 0.14), "Si": (0.10, 0.25), "Mn": (0.50, 0.80), "Al": (0.020, 0.050)}),
-    "A36": (("ASTM A36", "A36", "plate", 15.0), {"C": (0.14, 0.20), "Si": (0.15, 0.35), "Mn": (0.80, 1.10), "Al": (0.020, 0.050)}),
-    "DC04": (("EN 10130", "DC04", None, None), {"C": (0.03, 0.06), "Si": (0.0, 0.03), "Mn": (0.15, 0.30), "Al": (0.030, 0.060)}),
+    "S355J2": (
+        ("EN 10025-2", "S355J2", None, 20.0),
+        {"C": (0.15, 0.18), "Si": (0.20, 0.40), "Mn": (1.40, 1.55), "Al": (0.025, 0.050)},
+    ),
+    "S235J2": (
+        ("EN 10025-2", "S235J2", None, 20.0),
+        {"C": (0.10, 0.14), "Si": (0.10, 0.25), "Mn": (0.50, 0.80), "Al": (0.020, 0.050)},
+    ),
+    "A36": (
+        ("ASTM A36", "A36", "plate", 15.0),
+        {"C": (0.14, 0.20), "Si": (0.15, 0.35), "Mn": (0.80, 1.10), "Al": (0.020, 0.050)},
+    ),
+    "DC04": (
+        ("EN 10130", "DC04", None, None),
+        {"C": (0.03, 0.06), "Si": (0.0, 0.03), "Mn": (0.15, 0.30), "Al": (0.030, 0.060)},
+    ),
 }
 ROWS = ("C", "Si", "Mn", "P", "S", "Al", "CEV")
 RECOVERED = ("C", "Si", "Mn", "Al")
 ADDED = ("aluminium", "silicomanganese", "ferromanganese", "carburiser")
-# Other published constants of deoxidation: their source, text shown, which constant (the line is named as the source)
+# Other published constants of deoxidation: their source, text shown, which constant (the line is
+# named as the source)
 OTHERS = {
     "qa_al": ("aluminium with oxygen by another constant", "Al-O"),
     "suzuki70": ("silicon with oxygen as measured in silica crucibles", "Si-O"),
@@ -34,9 +61,16 @@ OTHERS = {
     "tth63": ("manganese with oxygen, solid MnO", "Mn-O"),
 }
 STEPS = ("tap", "ladle\nfull", "alloys\nin", "after\nwaiting", "tundish")
-RIGHT, OFF, OVER = 0, 1, 3  # within limit and aim; outside the aim; over the limit: looks of the marks
+RIGHT, OFF, OVER = (
+    0,
+    1,
+    3,
+)  # within limit and aim; outside the aim; over the limit: looks of the marks
 WIDEST = 144.0  # % of the limit that the picture reaches
-ARGON_NM3_MIN, VACUUM_PA = 0.4, 100.0  # of the table of stirring and degassing: an ordinary flow, 0.75 torr
+ARGON_NM3_MIN, VACUUM_PA = (
+    0.4,
+    100.0,
+)  # of the table of stirring and degassing: an ordinary flow, 0.75 torr
 
 
 def controls(works):
@@ -44,15 +78,50 @@ def controls(works):
     slag, wait = plant_value("carry_over_dart_kg_t"), "slow casters wait longer"
     tap = min(max(works.end_point.temp_c, 1620.0), 1700.0)
     return (
-        choice("grade", "Steel ordered", tuple(GRADES), "S355J2", "limits of the public standard as read; aims of the works, invented"),
-        Control("oxygen_ppm", "Dissolved oxygen at tap", "ppm", 200.0, 1000.0, 10.0, 600.0, "300 to 900 ppm at 0.03 to 0.08 % C"),
+        choice(
+            "grade",
+            "Steel ordered",
+            tuple(GRADES),
+            "S355J2",
+            "limits of the public standard as read; aims of the works, invented",
+        ),
         Control(
-            "slag_kg_t", "Slag carried over (plant value)", "kg/t", 0.0, 15.0, 0.5, slag.start, "2 to 5 with gate and detection, 10 to 15 open; common practice"
+            "oxygen_ppm",
+            "Dissolved oxygen at tap",
+            "ppm",
+            200.0,
+            1000.0,
+            10.0,
+            600.0,
+            "300 to 900 ppm at 0.03 to 0.08 % C",
+        ),
+        Control(
+            "slag_kg_t",
+            "Slag carried over (plant value)",
+            "kg/t",
+            0.0,
+            15.0,
+            0.5,
+            slag.start,
+            "2 to 5 with gate and detection, 10 to 15 open; common practice",
         ),
         Control("al_kg_t", "Aluminium", "kg/t", 0.0, 3.0, 0.05, 1.2, "per t of steel tapped"),
-        Control("simn_kg_t", "Silicomanganese", "kg/t", 0.0, 20.0, 0.1, 13.0, "17 % Si, 66 % Mn, 1.7 % C, recalled"),
-        Control("femn_kg_t", "Ferromanganese", "kg/t", 0.0, 20.0, 0.1, 6.5, "76 % Mn, 7 % C, recalled"),
-        Control("carburiser_kg_t", "Carburiser", "kg/t", 0.0, 2.0, 0.05, 0.5, "98 % C, common practice"),
+        Control(
+            "simn_kg_t",
+            "Silicomanganese",
+            "kg/t",
+            0.0,
+            20.0,
+            0.1,
+            13.0,
+            "17 % Si, 66 % Mn, 1.7 % C, recalled",
+        ),
+        Control(
+            "femn_kg_t", "Ferromanganese", "kg/t", 0.0, 20.0, 0.1, 6.5, "76 % Mn, 7 % C, recalled"
+        ),
+        Control(
+            "carburiser_kg_t", "Carburiser", "kg/t", 0.0, 2.0, 0.05, 0.5, "98 % C, common practice"
+        ),
         Control(
             "recovery_place",
             "Recovery: 0 the least usual, 100 the most",
@@ -61,37 +130,91 @@ def controls(works):
             100.0,
             5.0,
             50.0,
-            "0 is the lowest usual recovery of each element, 50 the start value, 100 the highest; common practice",
+            "0 is the lowest usual recovery of each element, 50 the start value, 100 the highest; "
+            "common practice",
             help="The recoveries themselves stand under Show numbers. Your works measures its own.",
         ),
-        Control("tap_c", "Tap temperature", "°C", 1620.0, 1700.0, 1.0, tap, "1640 to 1690 °C, common practice"),
+        Control(
+            "tap_c",
+            "Tap temperature",
+            "°C",
+            1620.0,
+            1700.0,
+            1.0,
+            tap,
+            "1640 to 1690 °C, common practice",
+        ),
         Control("wait_min", "Minutes from tap to casting", "min", 0.0, 60.0, 1.0, 30.0, wait),
     )
 
 
 def recovery_pct(place):
-    """Recovery of each element, %, at a place in its usual range: 0 lowest, 50 start value, 100 highest."""
+    """Recovery of each element, %, at a place in its usual range: 0 lowest, 50 start value, 100
+    highest.
+    """
     known = {e: plant_value(f"recovery_{e.lower()}_pct") for e in RECOVERED}
-    return {e: float(np.interp(place, [0.0, 50.0, 100.0], [v.low, v.start, v.high])) for e, v in known.items()}
+    return {
+        e: float(np.interp(place, [0.0, 50.0, 100.0], [v.low, v.start, v.high]))
+        for e, v in known.items()
+    }
 
 
 def treat(heat, data, tap_c, oxygen_ppm, slag_kg_t, recovery_place, *kg_t):
     """The ladle after tapping and additions (kg per t, as ADDED). data: OWN or a key of OTHERS."""
     steel = LiquidMetal(heat.steel.mass_kg, heat.steel.analysis_pct, tap_c, heat.steel.coefficients)
     slag = carry_over(heat.slag, steel.mass_kg, slag_kg_t)
-    added = {key: kg * steel.mass_kg / 1000.0 for key, kg in zip(ADDED, kg_t, strict=True) if kg > 0}
+    added = {
+        key: kg * steel.mass_kg / 1000.0 for key, kg in zip(ADDED, kg_t, strict=True) if kg > 0
+    }
     dropped = plant_value("tap_drop_c").start
     lines = None if data == OWN else {OTHERS[data][1]: data}
-    return ladle.treat(with_oxygen(steel, oxygen_ppm), added, slag=slag, recovery_pct=recovery_pct(recovery_place), loss_c=dropped, lines=lines)
+    return ladle.treat(
+        with_oxygen(steel, oxygen_ppm),
+        added,
+        slag=slag,
+        recovery_pct=recovery_pct(recovery_place),
+        loss_c=dropped,
+        lines=lines,
+    )
 
 
-def compute(treated, grade, tap_c, wait_min, oxygen_ppm, slag_kg_t, recovery_place, al_kg_t, simn_kg_t, femn_kg_t, carburiser_kg_t, data):
-    """The steel in the ladle against its grade, and its way to the tundish. treated: treat() of one heat, remembered where only the rest moves."""
-    stage = treated(data, tap_c, oxygen_ppm, slag_kg_t, recovery_place, al_kg_t, simn_kg_t, femn_kg_t, carburiser_kg_t)
+def compute(
+    treated,
+    grade,
+    tap_c,
+    wait_min,
+    oxygen_ppm,
+    slag_kg_t,
+    recovery_place,
+    al_kg_t,
+    simn_kg_t,
+    femn_kg_t,
+    carburiser_kg_t,
+    data,
+):
+    """The steel in the ladle against its grade, and its way to the tundish. treated: treat() of one
+    heat, remembered where only the rest moves.
+    """
+    stage = treated(
+        data,
+        tap_c,
+        oxygen_ppm,
+        slag_kg_t,
+        recovery_place,
+        al_kg_t,
+        simn_kg_t,
+        femn_kg_t,
+        carburiser_kg_t,
+    )
     (standard, name, product, thickness), aims = GRADES[grade]
     steel, pct = stage.steel, dict.fromkeys(RECOVERED, 0.0) | stage.steel.analysis_pct
     ordered = specification(standard, name, product, thickness)
-    path = tap_path(steel.analysis_pct, tap_c, additions_c=stage.change_c + plant_value("tap_drop_c").start, hold_min=wait_min)
+    path = tap_path(
+        steel.analysis_pct,
+        tap_c,
+        additions_c=stage.change_c + plant_value("tap_drop_c").start,
+        hold_min=wait_min,
+    )
     changes = {step.name: step.change_c for step in path.steps}
     along = ("tapping", "alloys and deoxidation", "waiting", "ladle to tundish")
     temps = tap_c + np.cumsum([0.0, *(changes.get(step, 0.0) for step in along)])
@@ -110,43 +233,105 @@ def compute(treated, grade, tap_c, wait_min, oxygen_ppm, slag_kg_t, recovery_pla
 
 
 def _row(element, analysis, ordered, aims):
-    """Where an element stands: content, limit (None without one), window aimed at, and whether it is right."""
+    """Where an element stands: content, limit (None without one), window aimed at, and whether it
+    is right.
+    """
     pct = carbon_equivalent(analysis) if element == "CEV" else analysis[element]
     limit = ordered.high(element, analysis) if element in ordered.limits else None
     low, high = aims.get(element, (0.0, limit))
-    state = OVER if limit is not None and pct > limit + 1e-6 else OFF if high is not None and not low - 1e-6 <= pct <= high + 1e-6 else RIGHT
-    side = "" if state == RIGHT else "over the limit" if state == OVER else "low" if pct < low else "high"
-    return SimpleNamespace(element=element, pct=pct, limit=limit, low=low, high=high, full=limit or high, state=state, side=side)
+    state = (
+        OVER
+        if limit is not None and pct > limit + 1e-6
+        else OFF
+        if high is not None and not low - 1e-6 <= pct <= high + 1e-6
+        else RIGHT
+    )
+    side = (
+        ""
+        if state == RIGHT
+        else "over the limit"
+        if state == OVER
+        else "low"
+        if pct < low
+        else "high"
+    )
+    return SimpleNamespace(
+        element=element,
+        pct=pct,
+        limit=limit,
+        low=low,
+        high=high,
+        full=limit or high,
+        state=state,
+        side=side,
+    )
 
 
 def setup(fig):
     left = fig.add_axes((0.065, 0.15, 0.295, 0.755))
-    style.axes(left, "% of the limit (without one: of the highest aim)", "", (0.0, 150.0), (len(ROWS) - 0.4, -0.6), "Analysis")
+    style.axes(
+        left,
+        "% of the limit (without one: of the highest aim)",
+        "",
+        (0.0, 150.0),
+        (len(ROWS) - 0.4, -0.6),
+        "Analysis",
+    )
     left.set_yticks(range(len(ROWS)), ROWS)
     left.set_xticks([0, 50, 100, 150])
     left.grid(axis="y", visible=False)
     left.axvline(100.0, color=style.INK, linewidth=1.6)
     # what belongs to the grade changes seldom and is part of the background
     grey = {"facecolor": style.GRID, "hatch": "", "edgecolor": style.HALO, "linewidth": 0.8}
-    windows = style.bars(left, range(len(ROWS)), [0] * len(ROWS), thickness=0.62, animated=False, **grey)
+    windows = style.bars(
+        left, range(len(ROWS)), [0] * len(ROWS), thickness=0.62, animated=False, **grey
+    )
     aims = [left.text(154.0, k + 0.22, "", va="center", fontsize=9) for k in range(len(ROWS))]
-    texts = [style.figures(left, 154.0, k - 0.22, "", va="center", fontsize=9) for k in range(len(ROWS))]
+    texts = [
+        style.figures(left, 154.0, k - 0.22, "", va="center", fontsize=9) for k in range(len(ROWS))
+    ]
     marks = []
     for number in (RIGHT, OFF, OVER):
         look = style.SERIES[number]
-        marks += left.plot([], [], look.marker, color=look.colour, markersize=9, linestyle="", clip_on=False, animated=True, zorder=3)
+        marks += left.plot(
+            [],
+            [],
+            look.marker,
+            color=look.colour,
+            markersize=9,
+            linestyle="",
+            clip_on=False,
+            animated=True,
+            zorder=3,
+        )
 
     right = fig.add_axes((0.635, 0.15, 0.285, 0.755))
     style.axes(right, "", "temperature, °C", (-0.35, 4.35), (1470.0, 1720.0), "From tap to tundish")
     right.set_xticks(range(len(STEPS)), STEPS, fontsize=8.5)
     line = style.line(right, 0, range(len(STEPS)), [1600] * len(STEPS), markevery=1)
     liquidus = style.line(right, 2, [-0.35, 4.35], [1520, 1520], marks=0)
-    values = [style.figures(right, k + 0.07, 1600, "", va="center", fontsize=8.5) for k in range(len(STEPS))]
-    below = style.figures(right, -0.25, 1520, "", va="top", fontsize=8.5, color=style.SERIES[2].colour)
+    values = [
+        style.figures(right, k + 0.07, 1600, "", va="center", fontsize=8.5)
+        for k in range(len(STEPS))
+    ]
+    below = style.figures(
+        right, -0.25, 1520, "", va="top", fontsize=8.5, color=style.SERIES[2].colour
+    )
     above = style.figures(right, 4.42, 1540, "", va="center", fontsize=8.5)
-    (gap,) = right.plot([4.0, 4.0], [1520, 1560], color=style.HALO, linewidth=1.2, animated=True, zorder=1.5)
-    artists = {"left": left, "windows": windows, "aims": aims, "texts": texts, "marks": marks, "grade": None}
-    return SimpleNamespace(**artists, line=line, liquidus=liquidus, values=values, below=below, above=above, gap=gap)
+    (gap,) = right.plot(
+        [4.0, 4.0], [1520, 1560], color=style.HALO, linewidth=1.2, animated=True, zorder=1.5
+    )
+    artists = {
+        "left": left,
+        "windows": windows,
+        "aims": aims,
+        "texts": texts,
+        "marks": marks,
+        "grade": None,
+    }
+    return SimpleNamespace(
+        **artists, line=line, liquidus=liquidus, values=values, below=below, above=above, gap=gap
+    )
 
 
 def update(artists, record):
@@ -155,11 +340,18 @@ def update(artists, record):
         text.set_text(f"{row.pct:.3f} %{': ' + row.side if row.side else ''}")
         text.set_color(style.SERIES[row.state].colour)
     for mark, state in zip(a.marks, (RIGHT, OFF, OVER), strict=True):
-        at = [(min(100.0 * r.pct / r.full, WIDEST), k) for k, r in enumerate(rows) if r.full is not None and r.state == state]
+        at = [
+            (min(100.0 * r.pct / r.full, WIDEST), k)
+            for k, r in enumerate(rows)
+            if r.full is not None and r.state == state
+        ]
         mark.set_data([x for x, _ in at], [y for _, y in at])
 
     a.line.set_ydata(record.temps)
-    rises = [*(np.diff(record.temps) > 0.0), False]  # the line leaves the point upwards: the number stands below
+    rises = [
+        *(np.diff(record.temps) > 0.0),
+        False,
+    ]  # the line leaves the point upwards: the number stands below
     for text, temp, up in zip(a.values, record.temps, rises, strict=True):
         text.set_text(f"{temp:.0f}")
         text.set_y(temp + (-9.0 if up else 9.0))
@@ -179,43 +371,87 @@ def _grade(a, record):
     if grade == a.grade:
         return grade
     a.grade = grade
-    a.left.set_title(f"Analysis against {record.ordered.grade}", loc="left", fontsize=10.5, fontweight="bold")
+    a.left.set_title(
+        f"Analysis against {record.ordered.grade}", loc="left", fontsize=10.5, fontweight="bold"
+    )
     for bar, text, row in zip(a.windows, a.aims, record.rows, strict=True):
         bar.set_x(0.0 if row.full is None else 100.0 * row.low / row.full)
         bar.set_width(0.0 if row.full is None else 100.0 * (row.high - row.low) / row.full)
         places = 3 if row.element == "Al" else 2
         aimed = row.element in RECOVERED
-        text.set_text(f"aim {row.low:.{places}f}–{row.high:.{places}f}" if aimed else "no limit" if row.full is None else f"most {row.limit:.3g}")
+        text.set_text(
+            f"aim {row.low:.{places}f}–{row.high:.{places}f}"
+            if aimed
+            else "no limit"
+            if row.full is None
+            else f"most {row.limit:.3g}"
+        )
     return grade
 
 
 def sentence(record):
     pct, path = record.pct, record.path
     off = [f"{r.element} is {r.side}" for r in record.rows if r.state == OFF]
-    aims = f"Outside the works' aims: {', '.join(off)}." if off else "All aims of the works are met too."
+    aims = (
+        f"Outside the works' aims: {', '.join(off)}."
+        if off
+        else "All aims of the works are met too."
+    )
     heat = f"{path.superheat_c:.0f} °C above its liquidus of {path.liquidus_c:.0f} °C"
     if path.freezes:
         heat = f"at or below its liquidus of {path.liquidus_c:.0f} °C: it freezes there"
     remarks = "".join(f" {r[0].upper()}{r[1:]}." for r in record.stage.remarks)
     return (
-        f"{', '.join(f'{pct[e]:.3f} % {e}' for e in RECOVERED)}, {1e4 * pct['O']:.0f} ppm dissolved oxygen. "
-        f"{record.check.words} {aims} After {record.wait_min:.0f} min it comes to the tundish with {record.temps[-1]:.0f} °C, {heat}.{remarks}"
+        f"{', '.join(f'{pct[e]:.3f} % {e}' for e in RECOVERED)}, {1e4 * pct['O']:.0f} ppm "
+        "dissolved oxygen. "
+        f"{record.check.words} {aims} After {record.wait_min:.0f} min it comes to the tundish with "
+        f"{record.temps[-1]:.0f} °C, {heat}.{remarks}"
     )
 
 
 def numbers(record):
     stage, path = record.stage, record.path
-    rows = [(f"{e} in the steel", f"{p:.4f}", "%", "") for e, p in record.steel.analysis_pct.items() if e not in ("Fe", "O") and p > 0]
-    rows += [
-        ("dissolved oxygen", f"{1e4 * record.steel.analysis_pct['O']:.1f}", "ppm", "at equilibrium with what forms"),
-        ("carbon equivalent", f"{carbon_equivalent(record.steel.analysis_pct):.3f}", "%", "C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15"),
-        ("inclusions", stage.bath.words, "", "at equilibrium, pure oxides and manganese silicate"),
-        ("effect of additions and deoxidation", f"{record.temps[2] - record.temps[1]:+.1f}", "°C", "calculated"),
-        *((f"{step.name}: change", f"{step.change_c:+.1f}", "°C", step.status) for step in path.steps),
-        ("temperature in the tundish", f"{record.temps[-1]:.0f}", "°C", ""),
-        ("above the liquidus", f"{path.superheat_c:.0f}", "°C", f"usual aim {plant_value('superheat_c').start:g} °C, an illustration"),
+    rows = [
+        (f"{e} in the steel", f"{p:.4f}", "%", "")
+        for e, p in record.steel.analysis_pct.items()
+        if e not in ("Fe", "O") and p > 0
     ]
-    rows += [(plant_value(f"recovery_{e.lower()}_pct").what, f"{x:.0f}", "%", "plant value") for e, x in recovery_pct(record.place).items()]
+    rows += [
+        (
+            "dissolved oxygen",
+            f"{1e4 * record.steel.analysis_pct['O']:.1f}",
+            "ppm",
+            "at equilibrium with what forms",
+        ),
+        (
+            "carbon equivalent",
+            f"{carbon_equivalent(record.steel.analysis_pct):.3f}",
+            "%",
+            "C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15",
+        ),
+        ("inclusions", stage.bath.words, "", "at equilibrium, pure oxides and manganese silicate"),
+        (
+            "effect of additions and deoxidation",
+            f"{record.temps[2] - record.temps[1]:+.1f}",
+            "°C",
+            "calculated",
+        ),
+        *(
+            (f"{step.name}: change", f"{step.change_c:+.1f}", "°C", step.status)
+            for step in path.steps
+        ),
+        ("temperature in the tundish", f"{record.temps[-1]:.0f}", "°C", ""),
+        (
+            "above the liquidus",
+            f"{path.superheat_c:.0f}",
+            "°C",
+            f"usual aim {plant_value('superheat_c').start:g} °C, an illustration",
+        ),
+    ]
+    rows += [
+        (plant_value(f"recovery_{e.lower()}_pct").what, f"{x:.0f}", "%", "plant value")
+        for e, x in recovery_pct(record.place).items()
+    ]
     return rows + _stirred(record)
 
 
@@ -226,8 +462,18 @@ def _stirred(record):
     depth = (4.0 * record.steel.mass_kg / (np.pi * density_kg_m3(kelvin(hot)))) ** (1 / 3)
     stirred = (ARGON_NM3_MIN, steel_t, depth)
     rows = [
-        (f"stirring by {ARGON_NM3_MIN:g} Nm3/min argon", f"{stirring_power_w_t(*stirred, hot):.0f}", "W/t", f"{depth:.1f} m deep and wide"),
-        ("the same under vacuum", f"{stirring_power_w_t(*stirred, hot, VACUUM_PA):.0f}", "W/t", f"{VACUUM_PA:g} Pa over the steel"),
+        (
+            f"stirring by {ARGON_NM3_MIN:g} Nm3/min argon",
+            f"{stirring_power_w_t(*stirred, hot):.0f}",
+            "W/t",
+            f"{depth:.1f} m deep and wide",
+        ),
+        (
+            "the same under vacuum",
+            f"{stirring_power_w_t(*stirred, hot, VACUUM_PA):.0f}",
+            "W/t",
+            f"{VACUUM_PA:g} Pa over the steel",
+        ),
     ]
     with warnings.catch_warnings():  # each has its own range, which the note says
         warnings.simplefilter("ignore", ExtrapolationWarning)
@@ -237,15 +483,26 @@ def _stirred(record):
         rows.append((f"mixing time, {key}", f"{found.seconds:.0f}", "s", note))
     for element in ("H", "N"):
         ppm = equilibrium_ppm(element, VACUUM_PA, hot, record.steel.analysis_pct)
-        rows.append((f"{element} at equilibrium with pure {element}2 of {VACUUM_PA:g} Pa", f"{ppm:.1f}", "ppm", "Sieverts; upper bound"))
+        rows.append(
+            (
+                f"{element} at equilibrium with pure {element}2 of {VACUUM_PA:g} Pa",
+                f"{ppm:.1f}",
+                "ppm",
+                "Sieverts; upper bound",
+            )
+        )
     return rows
 
 
 def alt(record):
-    left = ", ".join(f"{r.element} {r.pct:.3f} %{' ' + r.side if r.side else ''}" for r in record.rows)
+    left = ", ".join(
+        f"{r.element} {r.pct:.3f} %{' ' + r.side if r.side else ''}" for r in record.rows
+    )
     return (
-        f"Left: a mark for each element against its window and the limit of {record.ordered.grade}: {left}. Right: temperature by steps: "
-        f"{', '.join(f'{name.replace(chr(10), chr(32))} {temp:.0f}' for name, temp in zip(STEPS, record.temps, strict=True))} °C, and the liquidus as a line."
+        "Left: a mark for each element against its window and the limit of "
+        f"{record.ordered.grade}: {left}. Right: temperature by steps: "
+        f"{', '.join(f'{name.replace(chr(10), chr(32))} {temp:.0f}' for name, temp in zip(STEPS, record.temps, strict=True))} "
+        "°C, and the liquidus as a line."
     )
 
 
@@ -254,14 +511,20 @@ def moved(record):
     pct = record.pct
     return [
         ("dissolved oxygen", f"{1e4 * record.stage.bath.oxygen_pct:.1f} ppm"),
-        *((name, f"{pct[e]:.4f} %") for name, e in (("aluminium", "Al"), ("silicon", "Si"), ("manganese", "Mn"))),
+        *(
+            (name, f"{pct[e]:.4f} %")
+            for name, e in (("aluminium", "Al"), ("silicon", "Si"), ("manganese", "Mn"))
+        ),
         ("temperature in the ladle", f"{record.steel.temp_c:.1f} °C"),
     ]
 
 
 def closure(record):
     errors = record.stage.closure()
-    return [("Mass of every element", max(abs(e) for name, e in errors.items() if name != "heat")), ("Heat", errors["heat"])]
+    return [
+        ("Mass of every element", max(abs(e) for name, e in errors.items() if name != "heat")),
+        ("Heat", errors["heat"]),
+    ]
 
 
 def tapping_and_ladle():
@@ -270,7 +533,13 @@ def tapping_and_ladle():
     heat = charge.solve(works).for_tap(works.vessel.tap_t)
     treated = lru_cache(64)(lambda *given: treat(heat, *given))
     known = [specification(*where) for where, _ in GRADES.values()]
-    keys = [f"recovery_{e.lower()}_pct" for e in RECOVERED] + ["tap_drop_c", "hold_c_min", "tundish_c", "slag_reduced_pct", "burn_heat_pct"]
+    keys = [f"recovery_{e.lower()}_pct" for e in RECOVERED] + [
+        "tap_drop_c",
+        "hold_c_min",
+        "tundish_c",
+        "slag_reduced_pct",
+        "burn_heat_pct",
+    ]
     return Panel(
         "tapping_and_ladle",
         f"How do I get the steel to its analysis? ({works.name}, {works.vessel.tap_t:.0f} t)",
@@ -281,7 +550,18 @@ def tapping_and_ladle():
         numbers,
         alt,
         closure=closure,
-        data=data_choice(((text, key) for key, (text, _) in OTHERS.items()), "published constants of deoxidation that differ"),
+        data=data_choice(
+            ((text, key) for key, (text, _) in OTHERS.items()),
+            "published constants of deoxidation that differ",
+        ),
         moved=moved,
-        sources=(*known, heat, *(alloy(k) for k in ADDED), *keys, "liquidus steel 1", "manganese silicate", *equations()),
+        sources=(
+            *known,
+            heat,
+            *(alloy(k) for k in ADDED),
+            *keys,
+            "liquidus steel 1",
+            "manganese silicate",
+            *equations(),
+        ),
     )

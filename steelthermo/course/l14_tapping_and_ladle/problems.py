@@ -4,7 +4,16 @@ import numpy as np
 
 from ...base import mass_fractions, value
 from ...coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, slip
-from ...ladle import addition_effect_c, addition_kg, alloy, aluminium_demand_kg_t, carbon_equivalent, equilibrium_ppm, stirring_power_w_t, tap_path
+from ...ladle import (
+    addition_effect_c,
+    addition_kg,
+    alloy,
+    aluminium_demand_kg_t,
+    carbon_equivalent,
+    equilibrium_ppm,
+    stirring_power_w_t,
+    tap_path,
+)
 
 NUMBER = "14"
 TITLE = "How do I get the steel to its analysis?"
@@ -17,7 +26,14 @@ _CARBON_PCT = 92.0  # recovery of carbon in the text
 
 def _aluminium(oxygen_ppm, al_pct, slag_kg_t, feo_pct, recovery_pct):
     slag = {"FeO": feo_pct, "MnO": _MNO_PCT}
-    return aluminium_demand_kg_t(oxygen_ppm, al_pct, slag_pct=slag, slag_kg_t=slag_kg_t, reduced_pct=100.0, recovery_pct=recovery_pct)
+    return aluminium_demand_kg_t(
+        oxygen_ppm,
+        al_pct,
+        slag_pct=slag,
+        slag_kg_t=slag_kg_t,
+        reduced_pct=100.0,
+        recovery_pct=recovery_pct,
+    )
 
 
 _ALUMINIUM = Problem(
@@ -31,8 +47,25 @@ trace of oxygen that stays.""",
         Given("oxygen_ppm", "dissolved oxygen", "ppm", 400, 900, 20, "at 0.03 to 0.06 % C"),
         Given("al_pct", "aluminium aimed at", "%", 0.02, 0.05, 0.005, "killed steel"),
         Given("slag_kg_t", "slag carried over", "kg/t", 2, 10, 1, "2 to 15 kg/t, common practice"),
-        Given("feo_pct", "FeO in the slag", "%", 15, 25, 1, "15 to 18 %, a lecture note; more at low carbon", follows="slag.feo_pct"),
-        Given("recovery_pct", "aluminium that reaches the bath", "%", 70, 90, 5, "70 to 90 %, common practice"),
+        Given(
+            "feo_pct",
+            "FeO in the slag",
+            "%",
+            15,
+            25,
+            1,
+            "15 to 18 %, a lecture note; more at low carbon",
+            follows="slag.feo_pct",
+        ),
+        Given(
+            "recovery_pct",
+            "aluminium that reaches the bath",
+            "%",
+            70,
+            90,
+            5,
+            "70 to 90 %, common practice",
+        ),
     ),
     answer=Answer("kg/t", _PER_CENT, tolerance_pct=1.0),
     solve=lambda **given: _aluminium(**given)["total"],
@@ -47,21 +80,36 @@ trace of oxygen that stays.""",
         ),
         Slip(
             "one_for_one",
-            "You took one atom of aluminium for one of oxygen; Al2O3 holds two for three, 1.124 kg per kg.",
+            "You took one atom of aluminium for one of oxygen; Al2O3 holds two for three, 1.124 kg "
+            "per kg.",
             solve=lambda recovery_pct, **given: (
-                (1.5 * sum(_aluminium(**given, recovery_pct=100.0)[k] for k in ("oxygen", "slag")) + 10.0 * given["al_pct"]) / (recovery_pct / 100.0)
+                (
+                    1.5
+                    * sum(_aluminium(**given, recovery_pct=100.0)[k] for k in ("oxygen", "slag"))
+                    + 10.0 * given["al_pct"]
+                )
+                / (recovery_pct / 100.0)
             ),
         ),
-        Slip("ppm", "You took 100 ppm for 1 kg per tonne; it is 0.1 kg.", change=lambda given: given | {"oxygen_ppm": 10.0 * given["oxygen_ppm"]}),
+        Slip(
+            "ppm",
+            "You took 100 ppm for 1 kg per tonne; it is 0.1 kg.",
+            change=lambda given: given | {"oxygen_ppm": 10.0 * given["oxygen_ppm"]},
+        ),
     ),
     hints=(
-        "Three things take aluminium: dissolved oxygen, the slag, and the steel that shall hold it.",
-        "Oxygen: {oxygen_ppm:n}/1000 kg/t, and {slag_kg_t:n} × ({feo_pct:n} × 0.223 + 5 × 0.226)/100 kg/t from the slag.",
+        "Three things take aluminium: dissolved oxygen, the slag, and the steel that shall hold "
+        "it.",
+        "Oxygen: {oxygen_ppm:n}/1000 kg/t, and {slag_kg_t:n} × ({feo_pct:n} × 0.223 + 5 × "
+        "0.226)/100 kg/t from the slag.",
         "(1.124 × oxygen + 10 × {al_pct:n}), over {recovery_pct:n}/100.",
     ),
     worked="""Oxygen: {oxygen_ppm:n}/1000 + {slag_kg_t:n} × ({feo_pct:n} × 0.223 + 5 × 0.226)/100 kg/t. Times 1.124, plus 10 × {al_pct:n}, over
 {recovery_pct:n}/100: **{answer}**. Stop the slag: a kilogram of it costs about 0.06 kg of aluminium, and gives its phosphorus back.""",
-    cautions=("Alloys and aluminium must be dry: water under steel is steam, and hydrogen in the product.",),
+    cautions=(
+        "Alloys and aluminium must be dry: water under steel is steam, and hydrogen in the "
+        "product.",
+    ),
 )
 
 
@@ -70,7 +118,9 @@ def _silicomanganese(si_pct, si_recovery_pct):
 
 
 def _ferromanganese(si_pct, mn_from_pct, mn_pct, si_recovery_pct, mn_recovery_pct):
-    brought = _silicomanganese(si_pct, si_recovery_pct) * _SIMN["Mn"] / 1000.0 * mn_recovery_pct / 100.0
+    brought = (
+        _silicomanganese(si_pct, si_recovery_pct) * _SIMN["Mn"] / 1000.0 * mn_recovery_pct / 100.0
+    )
     rest = np.asarray(mn_pct) - mn_from_pct - brought
     return 1000.0 * rest / _FEMN["Mn"] * 100.0 / mn_recovery_pct
 
@@ -83,12 +133,29 @@ added until silicon is right; ferromanganese (76 % Mn) does the rest. {si_recove
 the bath (plant values). How many kg of ferromanganese per tonne of steel? Leave out the silicon of ferromanganese and the mass the alloys add.""",
     given=(
         Given("si_pct", "silicon aimed at", "%", 0.15, 0.3, 0.01, "structural steel"),
-        Given("mn_from_pct", "manganese at tap", "%", 0.08, 0.16, 0.01, "end of the blow", follows="end_point.analysis_pct.Mn"),
-        Given("mn_pct", "manganese aimed at", "%", 1.2, 1.55, 0.05, "structural steel, below 1.60 %"),
-        Given("si_recovery_pct", "silicon that reaches the bath", "%", 85, 95, 1, "common practice"),
-        Given("mn_recovery_pct", "manganese that reaches the bath", "%", 92, 98, 1, "common practice"),
+        Given(
+            "mn_from_pct",
+            "manganese at tap",
+            "%",
+            0.08,
+            0.16,
+            0.01,
+            "end of the blow",
+            follows="end_point.analysis_pct.Mn",
+        ),
+        Given(
+            "mn_pct", "manganese aimed at", "%", 1.2, 1.55, 0.05, "structural steel, below 1.60 %"
+        ),
+        Given(
+            "si_recovery_pct", "silicon that reaches the bath", "%", 85, 95, 1, "common practice"
+        ),
+        Given(
+            "mn_recovery_pct", "manganese that reaches the bath", "%", 92, 98, 1, "common practice"
+        ),
     ),
-    answer=Answer("kg/t", "rounding of the first alloy: 0.1 kg/t or 1 %", tolerance_pct=1.0, tolerance_abs=0.1),
+    answer=Answer(
+        "kg/t", "rounding of the first alloy: 0.1 kg/t or 1 %", tolerance_pct=1.0, tolerance_abs=0.1
+    ),
     solve=_ferromanganese,
     slips=(
         Slip(
@@ -100,7 +167,9 @@ the bath (plant values). How many kg of ferromanganese per tonne of steel? Leave
         Slip(
             "no_recovery",
             "You left out the recoveries.",
-            change=lambda given: given | {k: 100.0 + 0.0 * given[k] for k in ("si_recovery_pct", "mn_recovery_pct")},
+            change=lambda given: (
+                given | {k: 100.0 + 0.0 * given[k] for k in ("si_recovery_pct", "mn_recovery_pct")}
+            ),
         ),
         Slip(
             "first_alloy",
@@ -112,17 +181,23 @@ the bath (plant values). How many kg of ferromanganese per tonne of steel? Leave
     hints=(
         "Silicomanganese: 10 × {si_pct:n}/(0.17 × {si_recovery_pct:n}/100) kg/t.",
         "Each kg of it brings 0.66 × {mn_recovery_pct:n}/100 kg of manganese to the bath.",
-        "What is missing to 10 × ({mn_pct:n} − {mn_from_pct:n}) kg/t comes from ferromanganese: over 0.76 × {mn_recovery_pct:n}/100.",
+        "What is missing to 10 × ({mn_pct:n} − {mn_from_pct:n}) kg/t comes from ferromanganese: "
+        "over 0.76 × {mn_recovery_pct:n}/100.",
     ),
     worked="""Silicomanganese: 10 × {si_pct:n}/(0.17 × {si_recovery_pct:n}/100) kg/t. It brings 0.66 × {mn_recovery_pct:n}/100 kg of manganese per
 kg. Missing to 10 × ({mn_pct:n} − {mn_from_pct:n}) kg/t, over 0.76 × {mn_recovery_pct:n}/100: **{answer}**.""",
     plausible=lambda answer, **given: answer > 1.0,
-    cautions=("Kill first, then alloy: carbon or ferromanganese on the bottom of a ladle under oxidised steel makes it boil over.",),
+    cautions=(
+        "Kill first, then alloy: carbon or ferromanganese on the bottom of a ladle under oxidised "
+        "steel makes it boil over.",
+    ),
 )
 
 
 def _carbon(c_pct, simn_kg_t, femn_kg_t):
-    picked = (np.asarray(simn_kg_t) * _SIMN["C"] + femn_kg_t * _FEMN["C"]) / 1000.0 * _CARBON_PCT / 100.0
+    picked = (
+        (np.asarray(simn_kg_t) * _SIMN["C"] + femn_kg_t * _FEMN["C"]) / 1000.0 * _CARBON_PCT / 100.0
+    )
     return c_pct + picked
 
 
@@ -149,11 +224,25 @@ mass the alloys add.""",
     solve=lambda **given: (np.where(np.asarray(_carbon(**given)) > 0.2, 2, 1), _carbon(**given)),
     slips=(
         Slip(
-            "silicomanganese", "You left out the silicomanganese: 1.7 % of it is carbon.", solve=lambda simn_kg_t, **g: _carbon(simn_kg_t=0.0 * simn_kg_t, **g)
+            "silicomanganese",
+            "You left out the silicomanganese: 1.7 % of it is carbon.",
+            solve=lambda simn_kg_t, **g: _carbon(simn_kg_t=0.0 * simn_kg_t, **g),
         ),
-        Slip("ferromanganese", "You left out the ferromanganese: 7 % of it is carbon.", solve=lambda femn_kg_t, **g: _carbon(femn_kg_t=0.0 * femn_kg_t, **g)),
-        Slip("pick_up_alone", "This is the pick-up; the steel had {c_pct} before.", solve=lambda c_pct, **g: _carbon(c_pct=0.0 * c_pct, **g)),
-        Slip("kg_as_percent", "1 kg per t is 0.1 %, not 1 %.", solve=lambda c_pct, **g: c_pct + 10.0 * _carbon(c_pct=0.0 * c_pct, **g)),
+        Slip(
+            "ferromanganese",
+            "You left out the ferromanganese: 7 % of it is carbon.",
+            solve=lambda femn_kg_t, **g: _carbon(femn_kg_t=0.0 * femn_kg_t, **g),
+        ),
+        Slip(
+            "pick_up_alone",
+            "This is the pick-up; the steel had {c_pct} before.",
+            solve=lambda c_pct, **g: _carbon(c_pct=0.0 * c_pct, **g),
+        ),
+        Slip(
+            "kg_as_percent",
+            "1 kg per t is 0.1 %, not 1 %.",
+            solve=lambda c_pct, **g: c_pct + 10.0 * _carbon(c_pct=0.0 * c_pct, **g),
+        ),
     ),
     hints=(
         "How many kg of carbon per tonne do the two alloys bring?",
@@ -163,7 +252,10 @@ mass the alloys add.""",
     worked="""({simn_kg_t:n} × 0.017 + {femn_kg_t:n} × 0.070) × 0.92/10 % come on top of {c_pct:n}: **{answer}**, line {line}. Where carbon is tight,
 medium-carbon ferromanganese (1.5 % C) is the dearer way out.""",
     plausible=lambda answer, **given: np.abs(np.asarray(answer[1]) - 0.2) > 0.006,
-    cautions=("Carbon onto steel that isn't killed boils: never lay it on the bottom of a ladle and pour on it.",),
+    cautions=(
+        "Carbon onto steel that isn't killed boils: never lay it on the bottom of a ladle and pour "
+        "on it.",
+    ),
 )
 
 
@@ -172,7 +264,11 @@ _KILL_C = addition_effect_c("Al", oxygen="dissolved oxygen")
 
 
 def _additions_c(simn_kg_t, femn_kg_t, al_kg_t):
-    return simn_kg_t * _EFFECTS["silicomanganese"] + femn_kg_t * _EFFECTS["ferromanganese"] + al_kg_t * _KILL_C
+    return (
+        simn_kg_t * _EFFECTS["silicomanganese"]
+        + femn_kg_t * _EFFECTS["ferromanganese"]
+        + al_kg_t * _KILL_C
+    )
 
 
 _ADDITIONS = Problem(
@@ -184,16 +280,34 @@ binds oxygen). By how much does the temperature change? Cooling is negative.""",
     given=(
         Given("simn_kg_t", "silicomanganese", "kg/t", 4, 16, 0.5, "structural steel"),
         Given("femn_kg_t", "ferromanganese", "kg/t", 2, 12, 0.5, "structural steel"),
-        Given("al_kg_t", "aluminium that binds oxygen", "kg/t", 0.4, 1.2, 0.1, "350 to 1000 ppm of oxygen"),
+        Given(
+            "al_kg_t",
+            "aluminium that binds oxygen",
+            "kg/t",
+            0.4,
+            1.2,
+            0.1,
+            "350 to 1000 ppm of oxygen",
+        ),
     ),
-    answer=Answer("°C", "rounding of the three figures: 0.5 °C or 1 %", tolerance_pct=1.0, tolerance_abs=0.5, difference=True),
+    answer=Answer(
+        "°C",
+        "rounding of the three figures: 0.5 °C or 1 %",
+        tolerance_pct=1.0,
+        tolerance_abs=0.5,
+        difference=True,
+    ),
     solve=_additions_c,
     slips=(
         slip.forgot("al_kg_t", 0.0, "the heat of the aluminium"),
         slip.forgot("femn_kg_t", 0.0, "the ferromanganese"),
         slip.forgot("simn_kg_t", 0.0, "the silicomanganese"),
         slip.wrong_sign("The size is right; cooling is counted negative."),
-        Slip("all_cool", "You let the aluminium cool the steel; binding oxygen gives heat.", solve=lambda al_kg_t, **g: _additions_c(al_kg_t=-al_kg_t, **g)),
+        Slip(
+            "all_cool",
+            "You let the aluminium cool the steel; binding oxygen gives heat.",
+            solve=lambda al_kg_t, **g: _additions_c(al_kg_t=-al_kg_t, **g),
+        ),
     ),
     hints=(
         "Add three products: kg per tonne times °C per kg/t.",
@@ -208,8 +322,15 @@ and the waiting come on top, and they are the works' own figures.""",
 
 def _tap_aim(c_pct, mn_pct, tap_drop_c, cool_c, wait_min, hold_c_min):
     analysis = {"C": c_pct, "Si": 0.2, "Mn": mn_pct}
-    own = {"tap_drop_c": tap_drop_c, "hold_c_min": hold_c_min, "tundish_c": 20.0, "superheat_c": 25.0}
-    return tap_path(analysis, additions_c=-np.asarray(cool_c, float), hold_min=wait_min, **own).tap_c
+    own = {
+        "tap_drop_c": tap_drop_c,
+        "hold_c_min": hold_c_min,
+        "tundish_c": 20.0,
+        "superheat_c": 25.0,
+    }
+    return tap_path(
+        analysis, additions_c=-np.asarray(cool_c, float), hold_min=wait_min, **own
+    ).tap_c
 
 
 _TAP = Problem(
@@ -221,17 +342,35 @@ the additions cool by {cool_c}. At what temperature must the heat be tapped?""",
     given=(
         Given("c_pct", "carbon", "%", 0.04, 0.2, 0.01, "soft to structural steel"),
         Given("mn_pct", "manganese", "%", 0.3, 1.5, 0.1, "soft to structural steel"),
-        Given("tap_drop_c", "tapping", "°C", 25, 50, 1, "20 to 50 °C without alloys, common practice"),
+        Given(
+            "tap_drop_c", "tapping", "°C", 25, 50, 1, "20 to 50 °C without alloys, common practice"
+        ),
         Given("cool_c", "additions", "°C", 5, 25, 1, "what the alloys take less the kill"),
         Given("wait_min", "waiting", "min", 20, 50, 5, "treatment and waiting for the caster"),
-        Given("hold_c_min", "loss while waiting", "°C/min", 0.3, 1.0, 0.1, "0.3 to 2 °C/min, published"),
+        Given(
+            "hold_c_min",
+            "loss while waiting",
+            "°C/min",
+            0.3,
+            1.0,
+            0.1,
+            "0.3 to 2 °C/min, published",
+        ),
     ),
     answer=Answer("°C", "one degree covers rounding", tolerance_abs=1.0),
     solve=_tap_aim,
     slips=(
-        slip.times("superheat", "You left out the 25 °C above the liquidus.", lambda given: 1.0 - 25.0 / _tap_aim(**given)),
+        slip.times(
+            "superheat",
+            "You left out the 25 °C above the liquidus.",
+            lambda given: 1.0 - 25.0 / _tap_aim(**given),
+        ),
         slip.forgot("wait_min", 0.0, "the waiting"),
-        Slip("tundish", "You left out the way to the tundish.", after=lambda answer, given: answer - 20.0),
+        Slip(
+            "tundish",
+            "You left out the way to the tundish.",
+            after=lambda answer, given: answer - 20.0,
+        ),
         Slip(
             "rate_once",
             "You took the loss of one minute; the ladle waits {wait_min}.",
@@ -245,23 +384,32 @@ the additions cool by {cool_c}. At what temperature must the heat be tapped?""",
         Slip(
             "pure_iron",
             "You started from pure iron; carbon and manganese lower the liquidus.",
-            solve=lambda c_pct, mn_pct, **g: _tap_aim(0.0 * c_pct, 0.0 * mn_pct, **g) + 7.6 * 0.20,  # silicon left out too
+            solve=lambda c_pct, mn_pct, **g: (
+                _tap_aim(0.0 * c_pct, 0.0 * mn_pct, **g) + 7.6 * 0.20
+            ),  # silicon left out too
         ),
     ),
     hints=(
         "Begin at the end: liquidus plus 25 °C in the tundish.",
-        "Go back to the vessel and add every loss: 20, {hold_c_min:n} × {wait_min:n}, {cool_c:n}, {tap_drop_c:n}.",
+        "Go back to the vessel and add every loss: 20, {hold_c_min:n} × {wait_min:n}, {cool_c:n}, "
+        "{tap_drop_c:n}.",
     ),
     worked="""Liquidus 1536 − 78 × {c_pct:n} − 7.6 × 0.20 − 4.9 × {mn_pct:n}; plus 25 + 20 + {hold_c_min:n} × {wait_min:n} + {cool_c:n} +
 {tap_drop_c:n}: **{answer}**. Ten degrees too much cost scrap and lining in every heat; ten too few a skull in the ladle.""",
-    cautions=("Steel that freezes in a ladle must be got out again: works' rules say how. No water near it.",),
+    cautions=(
+        "Steel that freezes in a ladle must be got out again: works' rules say how. No water near "
+        "it.",
+    ),
 )
 
 _P_SHARE = mass_fractions("P2O5")["P"]
 
 
 def _phosphorus(p_pct, slag_kg_t, p2o5_pct, simn_kg_t, femn_kg_t, share=_P_SHARE):
-    kg_t = np.asarray(slag_kg_t) * p2o5_pct / 100.0 * share + (np.asarray(simn_kg_t) * _SIMN["P"] + femn_kg_t * _FEMN["P"]) / 100.0
+    kg_t = (
+        np.asarray(slag_kg_t) * p2o5_pct / 100.0 * share
+        + (np.asarray(simn_kg_t) * _SIMN["P"] + femn_kg_t * _FEMN["P"]) / 100.0
+    )
     return p_pct + 0.1 * kg_t
 
 
@@ -272,7 +420,16 @@ _REVERSION = Problem(
 reduces all of it. {simn_kg_t} of silicomanganese (0.15 % P) and {femn_kg_t} of ferromanganese (0.20 % P) follow. How much phosphorus does the steel
 hold in the end? P 30.97, O 16.00.""",
     given=(
-        Given("p_pct", "phosphorus at tap", "%", 0.008, 0.016, 0.001, "end of the blow", follows="end_point.analysis_pct.P"),
+        Given(
+            "p_pct",
+            "phosphorus at tap",
+            "%",
+            0.008,
+            0.016,
+            0.001,
+            "end of the blow",
+            follows="end_point.analysis_pct.P",
+        ),
         Given("slag_kg_t", "slag carried over", "kg/t", 3, 15, 1, "2 to 15 kg/t, common practice"),
         Given("p2o5_pct", "P2O5 in the slag", "%", 1.5, 3.0, 0.1, "slag of the vessel"),
         Given("simn_kg_t", "silicomanganese", "kg/t", 8, 15, 1, "structural steel"),
@@ -281,20 +438,41 @@ hold in the end? P 30.97, O 16.00.""",
     answer=Answer("%", _PER_CENT, tolerance_pct=1.0),
     solve=_phosphorus,
     slips=(
-        Slip("oxide", "You counted P2O5 as phosphorus; only 43.6 % of it is.", solve=lambda **g: _phosphorus(**g, share=1.0)),
-        Slip("one_atom", "P2O5 holds two atoms of phosphorus.", solve=lambda **g: _phosphorus(**g, share=0.5 * _P_SHARE)),
+        Slip(
+            "oxide",
+            "You counted P2O5 as phosphorus; only 43.6 % of it is.",
+            solve=lambda **g: _phosphorus(**g, share=1.0),
+        ),
+        Slip(
+            "one_atom",
+            "P2O5 holds two atoms of phosphorus.",
+            solve=lambda **g: _phosphorus(**g, share=0.5 * _P_SHARE),
+        ),
         slip.forgot("slag_kg_t", 0.0, "the slag"),
-        Slip("alloys", "You left out the alloys.", change=lambda g: g | {"simn_kg_t": 0.0 * g["simn_kg_t"], "femn_kg_t": 0.0 * g["femn_kg_t"]}),
-        Slip("kg_as_percent", "1 kg per t is 0.1 %, not 1 %.", after=lambda answer, given: given["p_pct"] + 10.0 * (answer - given["p_pct"])),
+        Slip(
+            "alloys",
+            "You left out the alloys.",
+            change=lambda g: (
+                g | {"simn_kg_t": 0.0 * g["simn_kg_t"], "femn_kg_t": 0.0 * g["femn_kg_t"]}
+            ),
+        ),
+        Slip(
+            "kg_as_percent",
+            "1 kg per t is 0.1 %, not 1 %.",
+            after=lambda answer, given: given["p_pct"] + 10.0 * (answer - given["p_pct"]),
+        ),
     ),
     hints=(
         "61.94 of 141.94 parts of P2O5 are phosphorus.",
-        "Slag: {slag_kg_t:n} × {p2o5_pct:n}/100 × 0.436 kg/t; alloys: {simn_kg_t:n} × 0.0015 + {femn_kg_t:n} × 0.0020 kg/t.",
+        "Slag: {slag_kg_t:n} × {p2o5_pct:n}/100 × 0.436 kg/t; alloys: {simn_kg_t:n} × 0.0015 + "
+        "{femn_kg_t:n} × 0.0020 kg/t.",
         "1 kg/t is 0.1 %; add to {p_pct:n}.",
     ),
     worked="""{slag_kg_t:n} × {p2o5_pct:n}/100 × 0.4364 + {simn_kg_t:n} × 0.0015 + {femn_kg_t:n} × 0.0020 kg/t, a tenth of it in %, on top of
 {p_pct:n}: **{answer}**. That all of it comes back is the cautious count; how much does depends on stirring and time.""",
-    cautions=("Slag that runs over is as hot as steel: nobody stands under or beside a ladle that fills.",),
+    cautions=(
+        "Slag that runs over is as hot as steel: nobody stands under or beside a ladle that fills.",
+    ),
 )
 
 
@@ -317,21 +495,37 @@ _EQUIVALENT = Problem(
         ordered=True,
         options=("within 0.45 %", "above 0.45 %, though every element is within its own limit"),
         sentences=(
-            "Within is right only if the sum stays below 0.45; the limits of the single elements don't see to that.",
-            "Above is right only if the sum passes 0.45. At both upper limits it does: 0.20 + 1.60/6 = 0.467.",
+            "Within is right only if the sum stays below 0.45; the limits of the single elements "
+            "don't see to that.",
+            "Above is right only if the sum passes 0.45. At both upper limits it does: 0.20 + "
+            "1.60/6 = 0.467.",
         ),
-        number=Answer("%", "half a per cent: four numbers are added, and the limit is near", tolerance_pct=0.5),
+        number=Answer(
+            "%", "half a per cent: four numbers are added, and the limit is near", tolerance_pct=0.5
+        ),
     ),
     solve=lambda **given: (np.where(np.asarray(_cev(**given)) > 0.45, 2, 1), _cev(**given)),
     slips=(
-        Slip("c_and_mn", "You left out chromium, nickel and copper.", solve=lambda c_pct, mn_pct, **_: c_pct + mn_pct / 6.0),
-        Slip("fifth", "You divided manganese by 5; the formula has 6.", solve=lambda mn_pct, **g: _cev(mn_pct=1.2 * mn_pct, **g)),
+        Slip(
+            "c_and_mn",
+            "You left out chromium, nickel and copper.",
+            solve=lambda c_pct, mn_pct, **_: c_pct + mn_pct / 6.0,
+        ),
+        Slip(
+            "fifth",
+            "You divided manganese by 5; the formula has 6.",
+            solve=lambda mn_pct, **g: _cev(mn_pct=1.2 * mn_pct, **g),
+        ),
         Slip(
             "undivided",
             "You added the elements as they are; each has its divisor.",
             solve=lambda c_pct, mn_pct, cr_pct, cu_pct: c_pct + mn_pct + cr_pct + 0.08 + cu_pct,
         ),
-        Slip("carbon_too", "You divided carbon by 6 as well; it counts in full.", solve=lambda c_pct, **g: _cev(c_pct=c_pct / 6.0, **g)),
+        Slip(
+            "carbon_too",
+            "You divided carbon by 6 as well; it counts in full.",
+            solve=lambda c_pct, **g: _cev(c_pct=c_pct / 6.0, **g),
+        ),
     ),
     hints=(
         "{c_pct:n} + {mn_pct:n}/6 + {cr_pct:n}/5 + (0.08 + {cu_pct:n})/15.",
@@ -344,11 +538,22 @@ quotes the standard (EN 10025-2); an order is checked against the edition in for
 
 
 def _power(flow_nm3_h, steel_t, depth_m, pressure_kpa):
-    return stirring_power_w_t(np.asarray(flow_nm3_h) / 60.0, steel_t, depth_m, surface_pa=1000.0 * np.asarray(pressure_kpa))
+    return stirring_power_w_t(
+        np.asarray(flow_nm3_h) / 60.0,
+        steel_t,
+        depth_m,
+        surface_pa=1000.0 * np.asarray(pressure_kpa),
+    )
 
 
 def _formula(flow_nm3_min, steel_t, depth_m, pressure_atm, T=1873.15, log=np.log10):
-    return 14.23 * np.asarray(flow_nm3_min) * T / steel_t * log(1.0 + np.asarray(depth_m) / (1.48 * np.asarray(pressure_atm)))
+    return (
+        14.23
+        * np.asarray(flow_nm3_min)
+        * T
+        / steel_t
+        * log(1.0 + np.asarray(depth_m) / (1.48 * np.asarray(pressure_atm)))
+    )
 
 
 _STIRRING = Problem(
@@ -359,20 +564,43 @@ _STIRRING = Problem(
 in atm (101.3 kPa).""",
     given=(
         Given("flow_nm3_h", "argon", "Nm3/h", 12, 48, 2, "0.2 to 0.8 Nm3/min, common practice"),
-        Given("steel_t", "steel", "t", 120, 300, 10, "ladles of common vessels", follows="vessel.tap_t"),
+        Given(
+            "steel_t",
+            "steel",
+            "t",
+            120,
+            300,
+            10,
+            "ladles of common vessels",
+            follows="vessel.tap_t",
+        ),
         Given("depth_m", "depth of steel", "m", 2.4, 3.6, 0.1, "ladles of common vessels"),
-        Given("pressure_kpa", "pressure over the steel", "kPa", 1, 91, 10, "from a vacuum tank nearly to air"),
+        Given(
+            "pressure_kpa",
+            "pressure over the steel",
+            "kPa",
+            1,
+            91,
+            10,
+            "from a vacuum tank nearly to air",
+        ),
     ),
     answer=Answer("W/t", "one per cent covers rounding of the constants", tolerance_pct=1.0),
     solve=_power,
     slips=(
         slip.natural_for_common_log(),
-        Slip("celsius", "You put 1600 °C into the formula; T is kelvin.", after=lambda answer, given: answer * 1600.0 / 1873.15),
+        Slip(
+            "celsius",
+            "You put 1600 °C into the formula; T is kelvin.",
+            after=lambda answer, given: answer * 1600.0 / 1873.15,
+        ),
         slip.times("per_hour", "You took Nm3 per hour; the formula wants them per minute.", 60.0),
         Slip(
             "kpa",
             "You put kPa into the formula; p is in atm.",
-            solve=lambda flow_nm3_h, pressure_kpa, **g: _formula(flow_nm3_min=np.asarray(flow_nm3_h) / 60.0, pressure_atm=pressure_kpa, **g),
+            solve=lambda flow_nm3_h, pressure_kpa, **g: _formula(
+                flow_nm3_min=np.asarray(flow_nm3_h) / 60.0, pressure_atm=pressure_kpa, **g
+            ),
         ),
         Slip(
             "always_air",
@@ -387,7 +615,10 @@ in atm (101.3 kPa).""",
     worked="""14.23 × {flow_nm3_h:n}/60 × 1873/{steel_t:n} × log10(1 + {depth_m:n}/(1.48 × {pressure_kpa:n}/101.3)) = **{answer}**. Under vacuum the
 gas swells far more on its way up: the same argon stirs several times as hard. On the mixing time that follows the published correlations disagree by
 more than two to one.""",
-    cautions=("Argon gives no warning: it fills pits and empty ladles. Test the air before anyone goes in.",),
+    cautions=(
+        "Argon gives no warning: it fills pits and empty ladles. Test the air before anyone goes "
+        "in.",
+    ),
 )
 
 _SYMBOLS = {"hydrogen": "H", "nitrogen": "N"}
@@ -404,18 +635,47 @@ _SIEVERTS = Problem(
 {pressure_pa} stand over the steel, and {share_pct} % of that gas (by volume) is {gas}. How many ppm of {gas} stay in the steel at equilibrium?""",
     given=(
         Pick("gas", "gas", ("hydrogen", "nitrogen"), "the two gases that dissolve as atoms"),
-        Given("pressure_pa", "pressure", "Pa", 60, 400, 10, "vacuum tanks, 50 to 1000 Pa, common practice"),
-        Given("share_pct", "share of the gas, volume %", "1", 20, 90, 5, "the rest is argon and carbon monoxide"),
+        Given(
+            "pressure_pa",
+            "pressure",
+            "Pa",
+            60,
+            400,
+            10,
+            "vacuum tanks, 50 to 1000 Pa, common practice",
+        ),
+        Given(
+            "share_pct",
+            "share of the gas, volume %",
+            "1",
+            20,
+            90,
+            5,
+            "the rest is argon and carbon monoxide",
+        ),
     ),
     answer=Answer("ppm", _PER_CENT, tolerance_pct=1.0),
     solve=_dissolved,
     slips=(
         Slip(
             "no_root",
-            "You took the content as proportional to the pressure. The molecule splits into two atoms: the content goes with the square root (Sieverts).",
-            after=lambda answer, given: answer * np.sqrt(np.asarray(given["pressure_pa"]) * given["share_pct"] / 100.0 / value("normal_pressure")),
+            "You took the content as proportional to the pressure. The molecule splits into two "
+            "atoms: the content goes with the square root (Sieverts).",
+            after=lambda answer, given: (
+                answer
+                * np.sqrt(
+                    np.asarray(given["pressure_pa"])
+                    * given["share_pct"]
+                    / 100.0
+                    / value("normal_pressure")
+                )
+            ),
         ),
-        Slip("torr", "You took the Pa for torr; 1 torr is 133.3 Pa.", after=lambda answer, given: answer * np.sqrt(value("normal_pressure") / 760.0)),
+        Slip(
+            "torr",
+            "You took the Pa for torr; 1 torr is 133.3 Pa.",
+            after=lambda answer, given: answer * np.sqrt(value("normal_pressure") / 760.0),
+        ),
         Slip(
             "forgot_share_pct",
             "You left out that only {share_pct} % of the gas counts.",
@@ -432,12 +692,27 @@ _SIEVERTS = Problem(
         "Over 101 325, then the square root; times the ppm at 1 atm.",
     ),
     worked=lambda gas, pressure_pa, share_pct: (
-        f"{'24.7' if gas == 'hydrogen' else '468'} × √({pressure_pa:.0f} × {share_pct:.0f}/100/101 325) = "
+        f"{'24.7' if gas == 'hydrogen' else '468'} × √({pressure_pa:.0f} × {share_pct:.0f}/100/101 "
+        "325) = "
         f"**{_dissolved(gas, pressure_pa, share_pct):.3g} ppm**. "
-        "Equilibrium is the floor; the way there takes minutes for hydrogen, and for nitrogen longer, for oxygen and sulphur block the surface."
+        "Equilibrium is the floor; the way there takes minutes for hydrogen, and for nitrogen "
+        "longer, for oxygen and sulphur block the surface."
     ),
-    cautions=("A tank that was under vacuum or argon holds no air to breathe: nobody enters before it is tested and released.",),
+    cautions=(
+        "A tank that was under vacuum or argon holds no air to breathe: nobody enters before it is "
+        "tested and released.",
+    ),
 )
 
 
-PROBLEMS = (_ALUMINIUM, _MANGANESE, _PICK_UP, _ADDITIONS, _TAP, _REVERSION, _EQUIVALENT, _STIRRING, _SIEVERTS)
+PROBLEMS = (
+    _ALUMINIUM,
+    _MANGANESE,
+    _PICK_UP,
+    _ADDITIONS,
+    _TAP,
+    _REVERSION,
+    _EQUIVALENT,
+    _STIRRING,
+    _SIEVERTS,
+)

@@ -33,14 +33,25 @@ class Entry:
         """The entry as a problem of its own, for the checker."""
         text = self.text(state).replace("{", "{{").replace("}", "}}")
         slips = tuple(Slip(key, words, solve=lambda f=f: f(state)) for key, words, f in self.slips)
-        return Problem(f"whole_heat.{self.key}", self.title, text, (), self.answer, lambda: self.right(state), ("",), "", slips=slips)
+        return Problem(
+            f"whole_heat.{self.key}",
+            self.title,
+            text,
+            (),
+            self.answer,
+            lambda: self.right(state),
+            ("",),
+            "",
+            slips=slips,
+        )
 
 
 def _sulphur_besides(s):
     """What else brings sulphur, in words."""
     heat = steps.charge_of(s)
     brings = " and ".join(
-        f"{r.mass_kg / 1000:.1f} t of {name} with {100 * r.material.per_kg.get('S', 0.0):.3f} %" for name, r in (("scrap", heat.scrap), ("lime", heat.lime))
+        f"{r.mass_kg / 1000:.1f} t of {name} with {100 * r.material.per_kg.get('S', 0.0):.3f} %"
+        for name, r in (("scrap", heat.scrap), ("lime", heat.lime))
     )
     return f"Such a heat takes {brings} of sulphur and gives {heat.steel.mass_kg / 1000:.0f} t of steel."
 
@@ -54,7 +65,11 @@ def _stands(s):
 
 
 def _carbon(s):
-    exact = {"u_oxygen_share": 0.0, "u_temp_c": 0.0, "u_p_co_share": 0.0}  # only the value is asked; its uncertainty takes six times as long
+    exact = {
+        "u_oxygen_share": 0.0,
+        "u_temp_c": 0.0,
+        "u_p_co_share": 0.0,
+    }  # only the value is asked; its uncertainty takes six times as long
     return carbon_from_oxygen(s.oxygen_ppm / 1e4, s.steel.temp_c, steps.CO_ATM, **exact).value
 
 
@@ -120,13 +135,24 @@ dissolved, and count as work. (If you leave the metal as it is, this is only for
         "Lime",
         "06",
         Answer("t", f"five per cent: {_SHOP}", tolerance_pct=5.0),
-        lambda s: steps.charge_of(s, find="temperature", scrap_kg=1000.0 * s.entered["scrap"]).lime.mass_kg / 1000.0,
+        lambda s: (
+            steps.charge_of(
+                s, find="temperature", scrap_kg=1000.0 * s.entered["scrap"]
+            ).lime.mass_kg
+            / 1000.0
+        ),
         lambda s: (
             f"""With your scrap: how much lime gives CaO/SiO2 = {s.works.slag.basicity:.1f}, burnt dolomite bringing the slag to
 {s.works.slag.mgo_pct:.0f} % MgO?"""
         ),
         steps.after_lime,
-        (("si", "You took the silicon for its oxide: SiO2 weighs 2.14 times as much.", lambda s: ENTRIES[3].right(s) * mass_fractions("SiO2")["Si"]),),
+        (
+            (
+                "si",
+                "You took the silicon for its oxide: SiO2 weighs 2.14 times as much.",
+                lambda s: ENTRIES[3].right(s) * mass_fractions("SiO2")["Si"],
+            ),
+        ),
     ),
     Entry(
         "oxygen",
@@ -143,7 +169,9 @@ dissolved, and count as work. (If you leave the metal as it is, this is only for
             (
                 "purity",
                 "You gave the pure oxygen; a little more of the real one is needed.",
-                lambda s: s.heat.oxygen.nm3["O2"] if s.works.oxygen.purity_pct < 93 else float("nan"),
+                lambda s: (
+                    s.heat.oxygen.nm3["O2"] if s.works.oxygen.purity_pct < 93 else float("nan")
+                ),
             ),
         ),
     ),
@@ -153,7 +181,9 @@ dissolved, and count as work. (If you leave the metal as it is, this is only for
         "04",
         Answer("min", f"three per cent: {_SHOP}", tolerance_pct=3.0),
         lambda s: s.entered["oxygen"] / s.works.oxygen.flow_nm3_min,
-        lambda s: f"""You blow {s.entered["oxygen"]:.0f} Nm3 at {s.works.oxygen.flow_nm3_min:.0f} Nm3/min. How long?""",
+        lambda s: (
+            f"""You blow {s.entered["oxygen"]:.0f} Nm3 at {s.works.oxygen.flow_nm3_min:.0f} Nm3/min. How long?"""
+        ),
     ),
     Entry(
         "carbon",
@@ -169,7 +199,11 @@ at {steps.CO_ATM:.1f} atm of CO. What carbon does that mean? (With the interacti
         None,
         (
             ("ppm", "You took ppm for %: 600 ppm is 0.06 %.", lambda s: ENTRIES[6].right(s) / 1e4),
-            ("pressure", "You left out the pressure of CO.", lambda s: ENTRIES[6].right(s) / steps.CO_ATM),
+            (
+                "pressure",
+                "You left out the pressure of CO.",
+                lambda s: ENTRIES[6].right(s) / steps.CO_ATM,
+            ),
         ),
     ),
     Entry(
@@ -195,7 +229,9 @@ at {steps.CO_ATM:.1f} atm of CO. What carbon does that mean? (With the interacti
         "again",
         "Oxygen of a second blow",
         "13",
-        Answer("Nm3", f"fifteen per cent or 20 Nm3: {_SHOP}", tolerance_pct=15.0, tolerance_abs=20.0),
+        Answer(
+            "Nm3", f"fifteen per cent or 20 Nm3: {_SHOP}", tolerance_pct=15.0, tolerance_abs=20.0
+        ),
         steps.again,
         lambda s: (
             f"""{_stands(s)} If you blow again: how much oxygen? (Else 0.) Half of it burns carbon, 0.98 Nm3 for each kg, until the limit
@@ -209,7 +245,9 @@ Nm3/t."""
         "coolant",
         "Scrap to cool with",
         "13",
-        Answer("kg", f"fifteen per cent or 100 kg: {_SHOP}", tolerance_pct=15.0, tolerance_abs=100.0),
+        Answer(
+            "kg", f"fifteen per cent or 100 kg: {_SHOP}", tolerance_pct=15.0, tolerance_abs=100.0
+        ),
         steps.coolant,
         lambda s: (
             f"""{_stands(s)} If you cool: how much scrap brings it to {s.works.end_point.temp_c:.0f} °C? (Else 0.) Each kg/t takes 1.6 to
@@ -231,7 +269,16 @@ slag come with it, with """
             f"{plant_value('recovery_al_pct').start:.0f} % of the aluminium reaches the bath. How much aluminium?"
         ),
         None,
-        (("slag", "You left out the slag carried over.", lambda s: aluminium_demand_kg_t(s.oxygen_ppm, steps.AIM_AL_PCT)["total"] * steps.tapped_t(s)),),
+        (
+            (
+                "slag",
+                "You left out the slag carried over.",
+                lambda s: (
+                    aluminium_demand_kg_t(s.oxygen_ppm, steps.AIM_AL_PCT)["total"]
+                    * steps.tapped_t(s)
+                ),
+            ),
+        ),
     ),
     Entry(
         "silicomanganese",
@@ -244,7 +291,13 @@ slag come with it, with """
 {plant_value("recovery_si_pct").start:.0f} % of the silicon is recovered."""
         ),
         None,
-        (("recovery", "You left out the recovery.", lambda s: steps.silicomanganese(s) * plant_value("recovery_si_pct").start / 100.0),),
+        (
+            (
+                "recovery",
+                "You left out the recovery.",
+                lambda s: steps.silicomanganese(s) * plant_value("recovery_si_pct").start / 100.0,
+            ),
+        ),
     ),
     Entry(
         "ferromanganese",

@@ -1,4 +1,6 @@
-"""The heat sheet of lesson 15 rebuilt from the records of an answer sheet: for the page that is opened again, and for marking."""
+"""The heat sheet of lesson 15 rebuilt from the records of an answer sheet: for the page that is
+opened again, and for marking.
+"""
 
 import warnings
 from dataclasses import dataclass
@@ -16,9 +18,10 @@ _KEYS = {entry.key for entry in ENTRIES}
 
 @dataclass(frozen=True)
 class HeatMark:
-    """One learner's heat, worked out anew. number: which heat; entries, right: entries made and right, of `total`; meets: the steel meets its
-    specification (None: it has not reached the ladle); words: about the specification; stopped: why the heat could not be followed to the end of
-    its records, or ''."""
+    """One learner's heat, worked out anew. number: which heat; entries, right: entries made and
+    right, of `total`; meets: the steel meets its specification (None: it has not reached the
+    ladle); words: about the specification; stopped: why the heat could not be followed to the end
+    of its records, or ''."""
 
     number: int
     entries: int
@@ -30,7 +33,9 @@ class HeatMark:
 
 
 def heats_kept(records):
-    """{number of a heat: [(entry key, text)]} in the order written; the heat begun last has the highest number."""
+    """{number of a heat: [(entry key, text)]} in the order written; the heat begun last has the
+    highest number.
+    """
     out = {}
     for record in records:
         if record["kind"] != "predict" or not record["question"].startswith(f"{_NAME}."):
@@ -44,7 +49,8 @@ def heats_kept(records):
 
 
 def replayed(kept, learner, course=DEFAULT_COURSE, number=1, works=None):
-    """(HeatSheet, reason) with the entries of one heat carried on, as far as they go; reason: why no further, or ''.
+    """(HeatSheet, reason) with the entries of one heat carried on, as far as they go; reason: why
+    no further, or ''.
 
     kept: [(entry key, text)]. Raises InputError if no heat can be drawn.
     """
@@ -62,14 +68,20 @@ def replayed(kept, learner, course=DEFAULT_COURSE, number=1, works=None):
 
 
 def heat_mark(records, learner, course=DEFAULT_COURSE, works=None):
-    """The HeatMark of the fullest heat in the records (of two as full, the later one), or None if no entry was made. Raises InputError."""
+    """The HeatMark of the fullest heat in the records (of two as full, the later one), or None if
+    no entry was made. Raises InputError.
+    """
     kept = heats_kept(records)
     if not any(kept.values()):
         return None
     number = max(kept, key=lambda n: (len({key for key, _ in kept[n]}), n))
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)  # a wrong entry may lead far off; the verdict says enough
+        warnings.simplefilter(
+            "ignore", ExtrapolationWarning
+        )  # a wrong entry may lead far off; the verdict says enough
         sheet, stopped = replayed(kept[number], learner, course, number, works)
     words, meets = sheet.specification() or ("", None)
     done = sheet.verdicts.values()
-    return HeatMark(number, len(done), sum(v.done for v in done), len(ENTRIES), meets, words, stopped)
+    return HeatMark(
+        number, len(done), sum(v.done for v in done), len(ENTRIES), meets, words, stopped
+    )

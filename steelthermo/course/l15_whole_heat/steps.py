@@ -1,7 +1,8 @@
-"""The sums of the heat sheet (lesson 15): where a heat stands, what is right at each entry, and what an entry does to the heat.
+"""The sums of the heat sheet (lesson 15): where a heat stands, what is right at each entry, and
+what an entry does to the heat.
 
-An early error is not counted twice: it has its consequence instead. Physics comes from the rooms; this module only strings them together. It is a sheet
-of calculations, not a vessel.
+An early error is not counted twice: it has its consequence instead. Physics comes from the rooms;
+this module only strings them together. It is a sheet of calculations, not a vessel.
 """
 
 from dataclasses import dataclass, field
@@ -61,7 +62,9 @@ BAND_C = 10.0
 
 @dataclass(frozen=True)
 class State:
-    """Where a heat stands: given (what the learner was given), works, metal, steel, slag and what was entered. Later stages add to it."""
+    """Where a heat stands: given (what the learner was given), works, metal, steel, slag and what
+    was entered. Later stages add to it.
+    """
 
     given: dict
     works: object
@@ -81,36 +84,81 @@ def givens(works):
     hot = works.hot_metal
     base = round(hot.temp_c / 5.0) * 5.0
     return (
-        Given("hot_metal_t", "hot metal", "t", round(0.74 * works.vessel.tap_t), round(0.82 * works.vessel.tap_t), 1, "three quarters or so of the charge"),
-        Given("hot_metal_temp_c", "its temperature", "°C", base - 25, base + 25, 5, "the works' hot metal, 25 degrees up or down"),
+        Given(
+            "hot_metal_t",
+            "hot metal",
+            "t",
+            round(0.74 * works.vessel.tap_t),
+            round(0.82 * works.vessel.tap_t),
+            1,
+            "three quarters or so of the charge",
+        ),
+        Given(
+            "hot_metal_temp_c",
+            "its temperature",
+            "°C",
+            base - 25,
+            base + 25,
+            5,
+            "the works' hot metal, 25 degrees up or down",
+        ),
         Given("si_pct", "silicon", "%", 0.3, 0.6, 0.01, "hot metal, common practice"),
         Given("s_pct", "sulphur", "%", 0.012, 0.04, 0.001, "untreated hot metal, common practice"),
-        Given("s_max_pct", "sulphur the customer allows", "%", 0.011, 0.018, 0.001, "tighter than the public specification"),
-        Given("off_plan_c", "how far the heat ends off its plan", "°C", -24, 30, 6, "scatter of heats, common practice"),
+        Given(
+            "s_max_pct",
+            "sulphur the customer allows",
+            "%",
+            0.011,
+            0.018,
+            0.001,
+            "tighter than the public specification",
+        ),
+        Given(
+            "off_plan_c",
+            "how far the heat ends off its plan",
+            "°C",
+            -24,
+            30,
+            6,
+            "scatter of heats, common practice",
+        ),
     )
 
 
 def begin(given, works):
     """State of a heat before anything is done."""
     pct = {**works.hot_metal.analysis_pct, "Si": given["si_pct"], "S": given["s_pct"]}
-    return State(given, works, LiquidMetal(1000.0 * given["hot_metal_t"], pct, given["hot_metal_temp_c"]))
+    return State(
+        given, works, LiquidMetal(1000.0 * given["hot_metal_t"], pct, given["hot_metal_temp_c"])
+    )
 
 
 def charge_of(state, **options):
     pct = {e: p for e, p in state.metal.analysis_pct.items() if e != "Fe"}
-    return charge.solve(state.works, hot_metal_kg=state.metal.mass_kg, hot_metal_pct=pct, hot_metal_temp_c=state.metal.temp_c, **options)
+    return charge.solve(
+        state.works,
+        hot_metal_kg=state.metal.mass_kg,
+        hot_metal_pct=pct,
+        hot_metal_temp_c=state.metal.temp_c,
+        **options,
+    )
 
 
 def blown(state):
     """The heat with the scrap and lime entered; the oxygen it needs follows."""
-    return charge_of(state, find="temperature", scrap_kg=1000.0 * state.entered["scrap"], lime_kg=1000.0 * state.entered["lime"])
+    return charge_of(
+        state,
+        find="temperature",
+        scrap_kg=1000.0 * state.entered["scrap"],
+        lime_kg=1000.0 * state.entered["lime"],
+    )
 
 
 def tapped_t(state):
     return state.heat.steel.mass_kg / 1000.0
 
 
-# ---- what is right at each entry, for the heat as it stands ---------------------------------------------------------------------------------
+# ---- what is right at each entry, for the heat as it stands --------------------------------------
 
 
 def treat(s):
@@ -137,20 +185,28 @@ def again(s):
 
 
 def slag_pct(s):
-    return {o: p for o, p in s.heat.slag.analysis_pct.items() if o in ("FeO", "Fe2O3", "MnO", "P2O5")}
+    return {
+        o: p for o, p in s.heat.slag.analysis_pct.items() if o in ("FeO", "Fe2O3", "MnO", "P2O5")
+    }
 
 
 def aluminium(s):
     """By the sum of a shift; the slag carried over counts with all its iron and manganese oxide."""
     carried = plant_value("carry_over_stopper_kg_t").start
-    terms = aluminium_demand_kg_t(s.oxygen_ppm, AIM_AL_PCT, slag_pct=slag_pct(s), slag_kg_t=carried, reduced_pct=100.0)
+    terms = aluminium_demand_kg_t(
+        s.oxygen_ppm, AIM_AL_PCT, slag_pct=slag_pct(s), slag_kg_t=carried, reduced_pct=100.0
+    )
     return terms["total"] * tapped_t(s)
 
 
 def alloy(key, element, rise_pct, state):
     found = alloy_of_ladle(key)
     return addition_kg(
-        state.steel.mass_kg, max(rise_pct, 0.0), found.material.pct(element), plant_value(f"recovery_{element.lower()}_pct").start, dilution=False
+        state.steel.mass_kg,
+        max(rise_pct, 0.0),
+        found.material.pct(element),
+        plant_value(f"recovery_{element.lower()}_pct").start,
+        dilution=False,
     )
 
 
@@ -160,20 +216,35 @@ def silicomanganese(s):
 
 def mn_from_silicomanganese(s):
     kg = s.entered["silicomanganese"]
-    return kg * alloy_of_ladle("silicomanganese").material.pct("Mn") * plant_value("recovery_mn_pct").start / 100.0 / s.steel.mass_kg
+    return (
+        kg
+        * alloy_of_ladle("silicomanganese").material.pct("Mn")
+        * plant_value("recovery_mn_pct").start
+        / 100.0
+        / s.steel.mass_kg
+    )
 
 
 def ferromanganese(s):
-    return alloy("ferromanganese", "Mn", AIM_MN_PCT - s.steel.analysis_pct["Mn"] - mn_from_silicomanganese(s), s)
+    return alloy(
+        "ferromanganese",
+        "Mn",
+        AIM_MN_PCT - s.steel.analysis_pct["Mn"] - mn_from_silicomanganese(s),
+        s,
+    )
 
 
 def ladled(s, **kg):
-    carried = carry_over(s.heat.slag, s.heat.steel.mass_kg, plant_value("carry_over_stopper_kg_t").start)
+    carried = carry_over(
+        s.heat.slag, s.heat.steel.mass_kg, plant_value("carry_over_stopper_kg_t").start
+    )
     steel = with_oxygen(s.steel, s.oxygen_ppm)
-    return treat_of_ladle(steel, kg, slag=carried, slag_reduced_pct=100.0, loss_c=plant_value("tap_drop_c").start)
+    return treat_of_ladle(
+        steel, kg, slag=carried, slag_reduced_pct=100.0, loss_c=plant_value("tap_drop_c").start
+    )
 
 
-# ---- what an entry does to the heat ---------------------------------------------------------------------------------------------------------
+# ---- what an entry does to the heat --------------------------------------------------------------
 
 
 def after_magnesium(s):
@@ -188,9 +259,16 @@ def after_lime(s):
 
 
 def after_oxygen(s):
-    """What too little or too much oxygen leaves behind: carbon not burnt, or iron burnt; and no heat ends quite as planned."""
+    """What too little or too much oxygen leaves behind: carbon not burnt, or iron burnt; and no
+    heat ends quite as planned.
+    """
     heat, works = s.heat, s.works
-    spare_t = (s.entered["oxygen"] - heat.oxygen_nm3) * works.oxygen.purity_pct / 100.0 / (heat.steel.mass_kg / 1000.0)  # Nm3 of O2 per t
+    spare_t = (
+        (s.entered["oxygen"] - heat.oxygen_nm3)
+        * works.oxygen.purity_pct
+        / 100.0
+        / (heat.steel.mass_kg / 1000.0)
+    )  # Nm3 of O2 per t
     pct = {e: p for e, p in heat.steel.analysis_pct.items() if e != "Fe"}
     if spare_t < 0:
         left = -spare_t / nm3_per_kg("C", works.gas.co2_pct) / 10.0
@@ -211,14 +289,20 @@ def after_again(s):
     share = min(0.5, max(pct["C"] - CARBON_MAX_PCT, 0.0) * per_pct / nm3_t)
     pct["C"] -= share * nm3_t / per_pct
     by_carbon, by_iron = (rise_c_per_nm3_t(e, steel.temp_c, AGAIN_CO2_PCT) for e in ("C", "Fe"))
-    return _at_the_vessel(s, steel.mass_kg, pct, steel.temp_c + nm3_t * (share * by_carbon + (1.0 - share) * by_iron))
+    return _at_the_vessel(
+        s, steel.mass_kg, pct, steel.temp_c + nm3_t * (share * by_carbon + (1.0 - share) * by_iron)
+    )
 
 
 def coolant(s):
     """Scrap for the steel as it stands, kg, if the learner cools: none if it is not too hot."""
     if "cool" not in ACTIONS[s.entered["action"] - 1]:
         return 0.0
-    return max(s.steel.temp_c - s.works.end_point.temp_c, 0.0) * tapped_t(s) / -coolant_effect("scrap", s.works.end_point.temp_c)[0]
+    return (
+        max(s.steel.temp_c - s.works.end_point.temp_c, 0.0)
+        * tapped_t(s)
+        / -coolant_effect("scrap", s.works.end_point.temp_c)[0]
+    )
 
 
 def after_coolant(s):
@@ -232,7 +316,9 @@ def after_coolant(s):
 
 
 def _at_the_vessel(s, mass_kg, pct, temp_c):
-    """The state with a steel that has been blown or cooled, and the oxygen that goes with its carbon."""
+    """The state with a steel that has been blown or cooled, and the oxygen that goes with its
+    carbon.
+    """
     oxygen = oxygen_with_carbon(pct["C"], kelvin(temp_c), CO_ATM) * 1e4
     return s.after(steel=LiquidMetal(mass_kg, pct, temp_c), oxygen_ppm=oxygen)
 

@@ -1,4 +1,6 @@
-"""What rests on memory or common practice, to browse: every such row of every table, the largest effect on a heat first."""
+"""What rests on memory or common practice, to browse: every such row of every table, the largest
+effect on a heat first.
+"""
 
 from html import escape
 
@@ -12,7 +14,9 @@ _HEADS = ("table", "name", "what", "value", "status", "effect on a heat", "feeds
 
 
 class RecalledTable(Pages):
-    """The rows to browse. Shown when it is the last line of a cell. choose(text, table=..., status=..., effect=...) sets the filters."""
+    """The rows to browse. Shown when it is the last line of a cell. choose(text, table=...,
+    status=..., effect=...) sets the filters.
+    """
 
     def __init__(self, works=None):
         self.rows = recalled(works)
@@ -28,24 +32,42 @@ class RecalledTable(Pages):
         """Rows that fit."""
         words = str(text).casefold().split()
         for r in self.rows:
-            if table not in (None, r.table) or status not in (None, r.status) or effect not in (None, r.effect != "none known"):
+            if (
+                table not in (None, r.table)
+                or status not in (None, r.status)
+                or effect not in (None, r.effect != "none known")
+            ):
                 continue
-            if all(w in f"{r.table} {r.name} {r.what} {r.effect} {r.feeds}".casefold() for w in words):
+            if all(
+                w in f"{r.table} {r.name} {r.what} {r.effect} {r.feeds}".casefold() for w in words
+            ):
                 yield r
 
     def row(self, r):
         """HTML of one row."""
-        value = "" if r.value is None else f"{r.value:g} {'' if r.unit in ('none', '1') else r.unit}".strip()
+        value = (
+            ""
+            if r.value is None
+            else f"{r.value:g} {'' if r.unit in ('none', '1') else r.unit}".strip()
+        )
         cells = (r.what if r.what != r.name else "", value, r.status, r.effect, r.feeds)
-        head = f'<td>{escape(r.table.replace("_", " "))}</td><th scope="row">{escape(r.name.replace("_", " "))}</th>'
+        head = (
+            f"<td>{escape(r.table.replace('_', ' '))}</td><th "
+            f'scope="row">{escape(r.name.replace("_", " "))}</th>'
+        )
         return f"<tr>{head}{''.join(f'<td>{escape(c)}</td>' for c in cells)}</tr>"
 
     def counts(self, rows):
         """How many of each status."""
         n = {s: sum(r.status == s for r in rows) for s in ("memory", "common practice")}
-        return f"{n['memory']} from memory, {n['common practice']} common practice; {sum(r.effect != 'none known' for r in rows)} with their effect on a heat"
+        return (
+            f"{n['memory']} from memory, {n['common practice']} common practice; "
+            f"{sum(r.effect != 'none known' for r in rows)} with their effect on a heat"
+        )
 
 
 def show():
-    """The rows to browse, shown when it is the last line of a cell: a RecalledTable for the works profile that plant.load() finds."""
+    """The rows to browse, shown when it is the last line of a cell: a RecalledTable for the works
+    profile that plant.load() finds.
+    """
     return RecalledTable()

@@ -1,6 +1,8 @@
-"""The kit against the published world, to browse: a picture of all checks by room and a table that is searched and filtered.
+"""The kit against the published world, to browse: a picture of all checks by room and a table that
+is searched and filtered.
 
-show() makes it for a notebook; save_page() writes all checks as one page to read or print without a kernel.
+show() makes it for a notebook; save_page() writes all checks as one page to read or print without a
+kernel.
 """
 
 from html import escape
@@ -23,41 +25,88 @@ SMALLEST = 1e-6  # relative difference below which all look the same
 _WIDTH, _HEIGHT = 820, 490
 
 
-# ---- the picture -------------------------------------------------------------------------------------------------------------------------------
+# ---- the picture ---------------------------------------------------------------------------------
 
 
 def _places():
-    """(x, y) of every result: relative difference, and its room with the rows of a room spread over the height of its line."""
+    """(x, y) of every result: relative difference, and its room with the rows of a room spread over
+    the height of its line.
+    """
     rooms = list(trust.summary())
     found = trust.results()
     x = np.clip([abs(r.relative) for r in found], SMALLEST, 9.0)
     seen, y = dict.fromkeys(rooms, 0), []
     for r in found:
         k = seen[r.check.room] = seen[r.check.room] + 1
-        y.append(rooms.index(r.check.room) + 0.34 * (2.0 * (k * 0.618034 % 1.0) - 1.0))  # golden section: neighbours fall apart
+        y.append(
+            rooms.index(r.check.room) + 0.34 * (2.0 * (k * 0.618034 % 1.0) - 1.0)
+        )  # golden section: neighbours fall apart
     return np.array(x), np.array(y)
 
 
 def _setup(fig):
     rooms, counts = list(trust.summary()), trust.summary()
     ax = fig.add_axes((0.145, 0.115, 0.70, 0.795))
-    style.axes(ax, "difference from the printed value, relative", "", (0.6 * SMALLEST, 12.0), (len(rooms) - 0.4, -0.6), TITLE)
+    style.axes(
+        ax,
+        "difference from the printed value, relative",
+        "",
+        (0.6 * SMALLEST, 12.0),
+        (len(rooms) - 0.4, -0.6),
+        TITLE,
+    )
     ax.set_xscale("log")
-    ax.set_xticks([1e-6, 1e-5, 1e-4, 1e-3, 1e-2, 1e-1, 1.0], ["≤ 0.0001 %", "0.001 %", "0.01 %", "0.1 %", "1 %", "10 %", "100 %"], fontsize=9)
+    ax.set_xticks(
+        [1e-6, 1e-5, 1e-4, 1e-3, 1e-2, 1e-1, 1.0],
+        ["≤ 0.0001 %", "0.001 %", "0.01 %", "0.1 %", "1 %", "10 %", "100 %"],
+        fontsize=9,
+    )
     ax.xaxis.set_minor_locator(NullLocator())
     ax.set_yticks(range(len(rooms)), [room.replace("_", " ") for room in rooms], fontsize=9)
     ax.grid(axis="y", visible=False)
     x, y = _places()
     ax.plot(x, y, ".", color=style.GRID, markersize=5, zorder=1)
-    agrees = ax.plot([], [], "o", color=style.SERIES[4].colour, markersize=3.6, animated=True, zorder=2)[0]
-    off = ax.plot([], [], "s", color=style.SERIES[1].colour, markersize=5.2, markerfacecolor="none", markeredgewidth=1.4, animated=True, zorder=3)[0]
+    agrees = ax.plot(
+        [], [], "o", color=style.SERIES[4].colour, markersize=3.6, animated=True, zorder=2
+    )[0]
+    off = ax.plot(
+        [],
+        [],
+        "s",
+        color=style.SERIES[1].colour,
+        markersize=5.2,
+        markerfacecolor="none",
+        markeredgewidth=1.4,
+        animated=True,
+        zorder=3,
+    )[0]
     for k, room in enumerate(rooms):
         n = counts[room]
-        ax.text(1.02, k, f"{n['agrees']}   {n['disagrees'] or '-'}", transform=ax.get_yaxis_transform(), va="center", fontsize=9)
+        ax.text(
+            1.02,
+            k,
+            f"{n['agrees']}   {n['disagrees'] or '-'}",
+            transform=ax.get_yaxis_transform(),
+            va="center",
+            fontsize=9,
+        )
     ax.text(1.02, -1.0, "agree   off", transform=ax.get_yaxis_transform(), va="center", fontsize=9)
-    ax.text(0.005, 1.004, "dot: agrees by its rule    open square: disagrees, reason known", transform=ax.transAxes, fontsize=8.5, va="bottom")
+    ax.text(
+        0.005,
+        1.004,
+        "dot: agrees by its rule    open square: disagrees, reason known",
+        transform=ax.transAxes,
+        fontsize=8.5,
+        va="bottom",
+    )
     ax.set_title(TITLE, pad=16)
-    return SimpleNamespace(agrees=agrees, off=off, x=x, y=y, index={r.check.id: i for i, r in enumerate(trust.results())})
+    return SimpleNamespace(
+        agrees=agrees,
+        off=off,
+        x=x,
+        y=y,
+        index={r.check.id: i for i, r in enumerate(trust.results())},
+    )
 
 
 def _update(artists, chosen):
@@ -66,9 +115,20 @@ def _update(artists, chosen):
         line.set_data(artists.x[at], artists.y[at])
 
 
-# ---- the table ---------------------------------------------------------------------------------------------------------------------------------
+# ---- the table -----------------------------------------------------------------------------------
 
-_HEADS = ("room", "quantity", "printed", "ours", "unit", "off by", "verdict", "rule", "worth", "source")
+_HEADS = (
+    "room",
+    "quantity",
+    "printed",
+    "ours",
+    "unit",
+    "off by",
+    "verdict",
+    "rule",
+    "worth",
+    "source",
+)
 
 
 def _number(x):
@@ -92,10 +152,22 @@ def _row(r):
     seen = "" if s.read_in in ("original", "none") else f" [read in: {s.read_in}]"
     reason = "" if c.reason == "none" else f"<br>{escape(c.reason)}"
     year = "" if s.year in ("none", "not noted") else f" {s.year}"
-    who = s.title if s.authors in ("none named", "none", "authors not noted", "authors not shown in the abstract", "not noted") else f"{s.authors}{year}"
+    who = (
+        s.title
+        if s.authors
+        in (
+            "none named",
+            "none",
+            "authors not noted",
+            "authors not shown in the abstract",
+            "not noted",
+        )
+        else f"{s.authors}{year}"
+    )
     cells = [
         f'<td>{_words(c.room)}</td><th scope="row">{escape(c.quantity)}</th>',
-        f'<td class="st-value">{escape(c.printed_text)}</td><td class="st-value">{_number(r.ours)}</td>',
+        f'<td class="st-value">{escape(c.printed_text)}</td><td '
+        f'class="st-value">{_number(r.ours)}</td>',
         f'<td>{escape("" if c.unit == "1" else c.unit)}</td><td class="st-value">{_off_by(r)}</td>',
         f'<td class="st-verdict">{"agrees" if r.verdict == "agrees" else "DISAGREES"}{reason}</td>',
         f"<td>{escape(c.rule)}</td><td>{escape(c.worth)}</td><td>{escape(who + place + seen)}</td>",
@@ -109,21 +181,40 @@ def _counts(found):
 
 
 class PublishedTable(Pages):
-    """The checks to browse. Shown when it is the last line of a cell. choose(text, room=..., source=..., verdict=..., worth=...) sets the filters."""
+    """The checks to browse. Shown when it is the last line of a cell. choose(text, room=...,
+    source=..., verdict=..., worth=...) sets the filters.
+    """
 
     def __init__(self):
-        sources = {r.check.provenance.source.key: str(r.check.provenance.source).split(":")[0] for r in trust.results()}
-        named = sorted(((f"{label[:60]} ({key})", key) for key, label in sources.items()), key=lambda pair: pair[0].casefold())
+        sources = {
+            r.check.provenance.source.key: str(r.check.provenance.source).split(":")[0]
+            for r in trust.results()
+        }
+        named = sorted(
+            ((f"{label[:60]} ({key})", key) for key, label in sources.items()),
+            key=lambda pair: pair[0].casefold(),
+        )
         menus = [
             ("room", "Room", [(room.replace("_", " "), room) for room in trust.summary()]),
             ("source", "Source", named),
             ("verdict", "Verdict", [(v, v) for v in VERDICTS]),
             ("worth", "Worth of an agreement", [(w, w) for w in WORTH]),
         ]
-        legend = "".join(f"<li><strong>{escape(w)}</strong>: {escape(text)}</li>" for w, text in WORTH.items())
+        legend = "".join(
+            f"<li><strong>{escape(w)}</strong>: {escape(text)}</li>" for w, text in WORTH.items()
+        )
         notes = f"<details><summary>What an agreement is worth</summary><ul>{legend}</ul></details>"
         orders = (("as in the course", False), ("largest difference first", True))
-        super().__init__(TITLE, _HEADS, menus, orders, Picture(Drawing(_setup, _update, _WIDTH, _HEIGHT)), _WIDTH, _HEIGHT, notes)
+        super().__init__(
+            TITLE,
+            _HEADS,
+            menus,
+            orders,
+            Picture(Drawing(_setup, _update, _WIDTH, _HEIGHT)),
+            _WIDTH,
+            _HEIGHT,
+            notes,
+        )
 
     def select(self, text, order, **menus):
         """Results that fit."""
@@ -140,8 +231,14 @@ class PublishedTable(Pages):
 
     def alt(self):
         """The picture in words."""
-        by_room = "; ".join(f"{room.replace('_', ' ')} {n['agrees']} and {n['disagrees']}" for room, n in trust.summary().items())
-        return f"Every check as a mark: difference from the printed value on a logarithmic scale, one line for each room. Agree and disagree: {by_room}."
+        by_room = "; ".join(
+            f"{room.replace('_', ' ')} {n['agrees']} and {n['disagrees']}"
+            for room, n in trust.summary().items()
+        )
+        return (
+            "Every check as a mark: difference from the printed value on a logarithmic scale, "
+            f"one line for each room. Agree and disagree: {by_room}."
+        )
 
 
 def show():
@@ -151,20 +248,40 @@ def show():
 
 def page_html():
     """All checks as one page of HTML, room after room, to read or print without a kernel."""
-    css = "body{font:14px sans-serif;margin:2em;max-width:110em}table{border-collapse:collapse}td,th{border-bottom:1px solid #ccc;padding:3px 10px 3px 0;"
-    css += "text-align:left;vertical-align:top}caption{text-align:left;font-weight:600}.st-value{text-align:right}.st-off .st-verdict{font-weight:600}"
-    rooms = "".join(f"<h2>{_words(room)}</h2>{table(map(_row, trust.select(room=room)), _HEADS, _counts(trust.select(room=room)))}" for room in trust.summary())
+    css = (
+        "body{font:14px "
+        "sans-serif;margin:2em;max-width:110em}table{border-collapse:collapse}td,th{border-bottom:1px "
+        "solid #ccc;padding:3px 10px 3px 0;"
+    )
+    css += (
+        "text-align:left;vertical-align:top}caption{text-align:left;font-weight:600}.st-value{text-align:right}.st-off "
+        ".st-verdict{font-weight:600}"
+    )
+    rooms = "".join(
+        f"<h2>{_words(room)}</h2>{table(map(_row, trust.select(room=room)), _HEADS, _counts(trust.select(room=room)))}"
+        for room in trust.summary()
+    )
     worth = "".join(f"<li>{escape(w)}: {escape(text)}</li>" for w, text in WORTH.items())
-    head = f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{TITLE}</title><style>{css}</style></head><body><h1>{TITLE}</h1>'
-    return f"{head}<p>{escape(_counts(trust.results()))}.</p><p>What an agreement is worth:</p><ul>{worth}</ul>{rooms}</body></html>"
+    head = (
+        '<!doctype html><html lang="en"><head><meta '
+        f'charset="utf-8"><title>{TITLE}</title><style>{css}</style></head><body><h1>{TITLE}</h1>'
+    )
+    return (
+        f"{head}<p>{escape(_counts(trust.results()))}.</p><p>What an agreement is "
+        f"worth:</p><ul>{worth}</ul>{rooms}</body></html>"
+    )
 
 
 def save_page(path="published_checks.html"):
-    """Write page_html() to a file and return its path. Raises InputError, in words, where it cannot be written or would replace something else."""
+    """Write page_html() to a file and return its path. Raises InputError, in words, where it cannot
+    be written or would replace something else.
+    """
     path = Path(path)
     try:
         if path.exists() and TITLE not in path.read_text(encoding="utf-8", errors="replace")[:2000]:
-            raise InputError(f"page: {path} is there already and is another file; give another name.")
+            raise InputError(
+                f"page: {path} is there already and is another file; give another name."
+            )
         path.write_text(page_html(), encoding="utf-8")
     except OSError as error:
         raise InputError(f"page: {path} cannot be written ({error.strerror or error}).") from None

@@ -1,7 +1,9 @@
-"""Reading what a learner types, a number with or without a unit, and writing numbers for a learner to read.
+"""Reading what a learner types, a number with or without a unit, and writing numbers for a learner
+to read.
 
-Read are: decimal point or comma; thousands separated by (thin, narrow or hard) spaces, apostrophes, points or commas; 1.2e4,
-1,2·10^4, 1.2*10**4, 10⁴; Unicode minus; units of the trade however they are usually written (kJ mol-1, kWh per tonne, Nm³ O2/t steel).
+Read are: decimal point or comma; thousands separated by (thin, narrow or hard) spaces, apostrophes,
+points or commas; 1.2e4, 1,2·10^4, 1.2*10**4, 10⁴; Unicode minus; units of the trade however they
+are usually written (kJ mol-1, kWh per tonne, Nm³ O2/t steel).
 """
 
 import math
@@ -27,7 +29,9 @@ _FRACTION = re.compile(r"\d*|\d{3}(?: \d{3})*(?: \d{1,3})?")
 
 
 class AnswerError(InputError):
-    """An answer that cannot be read. kind: the part after 'read.' of its sentence in words.CATALOGUE; the text is for the learner."""
+    """An answer that cannot be read. kind: the part after 'read.' of its sentence in
+    words.CATALOGUE; the text is for the learner.
+    """
 
     def __init__(self, kind, **values):
         super().__init__(say(f"read.{kind}", **values))
@@ -38,7 +42,8 @@ class AnswerError(InputError):
 class Reading:
     """An answer as read.
 
-    values: the possible numbers, the likelier first (two only for '1,250' and its like); unit: name in data/units.csv or None;
+    values: the possible numbers, the likelier first (two only for '1,250' and its like); unit: name
+    in data/units.csv or None;
     digits: significant digits written, for each value; text: as typed, cleaned.
     """
 
@@ -50,13 +55,18 @@ class Reading:
 
 def clip(text, limit=40):
     """Text shortened for a message, with control characters shown as a dot."""
-    text = "".join(c if c.isprintable() else " " if unicodedata.category(c) == "Zs" else "·" for c in str(text)[: limit + 1])
+    text = "".join(
+        c if c.isprintable() else " " if unicodedata.category(c) == "Zs" else "·"
+        for c in str(text)[: limit + 1]
+    )
     return text if len(text) <= limit else text[: limit - 1] + "…"
 
 
 def _clean(text):
     """The text in one spelling: ASCII digits, signs and spaces, 10⁴ as 10^4."""
-    text = re.sub(r"(?<!\d)10 ?([⁺⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)", lambda m: "10^" + m[1].translate(_SUPERSCRIPTS), text)
+    text = re.sub(
+        r"(?<!\d)10 ?([⁺⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)", lambda m: "10^" + m[1].translate(_SUPERSCRIPTS), text
+    )
     if re.search(r"\d[⁺⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]", text):
         raise AnswerError("sum", text=clip(text), example=EXAMPLE)
     text = unicodedata.normalize("NFKC", text).translate(_MINUS)
@@ -66,7 +76,9 @@ def _clean(text):
 
 
 def _mantissa(text):
-    """The possible readings of digits with separators as a list of (plain decimal text, digits); None where the text is no one number."""
+    """The possible readings of digits with separators as a list of (plain decimal text, digits);
+    None where the text is no one number.
+    """
     points, commas = text.count("."), text.count(",")
     if points > 1 and commas > 1:
         return None
@@ -75,24 +87,38 @@ def _mantissa(text):
         if text.count(mark) > 1:
             return None
         whole, fraction = text.split(mark)
-        if not re.fullmatch(rf"\d{{1,3}}(?:{re.escape(group)}\d{{3}})+", whole) or not fraction.isdecimal() and fraction:
+        if (
+            not re.fullmatch(rf"\d{{1,3}}(?:{re.escape(group)}\d{{3}})+", whole)
+            or not fraction.isdecimal()
+            and fraction
+        ):
             return None
         return [f"{whole.replace(group, '')}.{fraction}"]
     mark = "." if points else ","
     if points + commas > 1:
-        return [text.replace(mark, "")] if re.fullmatch(rf"\d{{1,3}}(?:{re.escape(mark)}\d{{3}})+", text) else None
+        return (
+            [text.replace(mark, "")]
+            if re.fullmatch(rf"\d{{1,3}}(?:{re.escape(mark)}\d{{3}})+", text)
+            else None
+        )
     whole, _, fraction = text.partition(mark)
-    if not (whole.isdecimal() or _GROUPED.fullmatch(whole) or not whole) or not _FRACTION.fullmatch(fraction):
+    if not (whole.isdecimal() or _GROUPED.fullmatch(whole) or not whole) or not _FRACTION.fullmatch(
+        fraction
+    ):
         return None
     plain = re.sub(r"[ '_]", "", whole)
     out = [f"{plain or '0'}.{fraction.replace(' ', '')}"]
-    if re.fullmatch(r"[1-9]\d{0,2}", whole) and len(fraction) == 3:  # 1,250 or 1.250: a decimal mark or thousands
+    if (
+        re.fullmatch(r"[1-9]\d{0,2}", whole) and len(fraction) == 3
+    ):  # 1,250 or 1.250: a decimal mark or thousands
         out.append(plain + fraction)
     return out
 
 
 def _digits(plain):
-    """Significant digits written in a plain decimal text; zeros that end a whole number are not counted."""
+    """Significant digits written in a plain decimal text; zeros that end a whole number are not
+    counted.
+    """
     whole, _, fraction = plain.partition(".")
     figures = (whole + fraction).lstrip("0")
     return max(1, len(figures if fraction else figures.rstrip("0")))
@@ -106,7 +132,9 @@ def _number(text, original):
         exponent = (ten[1] or ten[2]).replace(" ", "")
         match = _NUMBER.fullmatch(head)
         if not match or match[3] is not None:
-            raise AnswerError("sum" if re.search(r"\d", head) else "word", text=clip(original), example=EXAMPLE)
+            raise AnswerError(
+                "sum" if re.search(r"\d", head) else "word", text=clip(original), example=EXAMPLE
+            )
         sign, mantissa = match[1], (match[2] or "1")
     else:
         match = _NUMBER.match(text)
@@ -119,7 +147,11 @@ def _number(text, original):
     out = []
     for plain in readings:
         number = float(f"{sign}{plain}e{exponent}") if len(exponent) < 7 else math.inf
-        if not math.isfinite(number) or (number == 0.0) != (not plain.strip("0.")) or (number and not 1e-30 <= abs(number) <= 1e30):
+        if (
+            not math.isfinite(number)
+            or (number == 0.0) != (not plain.strip("0."))
+            or (number and not 1e-30 <= abs(number) <= 1e30)
+        ):
             raise AnswerError("range", text=clip(original))
         out.append((number, _digits(plain)))
     return out, tail
@@ -128,7 +160,8 @@ def _number(text, original):
 def read(text, wanted=(), example=EXAMPLE):
     """Read an answer.
 
-    text: what the learner typed, of any length and content; wanted: units to name if the unit typed is unknown.
+    text: what the learner typed, of any length and content; wanted: units to name if the unit typed
+    is unknown.
     Returns a Reading. Raises AnswerError, and nothing else.
     """
     if not isinstance(text, str) or not text.strip():
@@ -160,14 +193,22 @@ def read_choice(text, count):
     """The number of a choice, 1 to count, from '3', 'line 3', '(3)' or '3.'. Raises AnswerError."""
     if not isinstance(text, str) or not text.strip():
         raise AnswerError("none_chosen", count=count)
-    found = re.fullmatch(r"\D{0,12}?(\d{1,3})[.):]?", unicodedata.normalize("NFKC", text.strip()[: LONGEST + 1])) if len(text) <= LONGEST else None
+    found = (
+        re.fullmatch(
+            r"\D{0,12}?(\d{1,3})[.):]?", unicodedata.normalize("NFKC", text.strip()[: LONGEST + 1])
+        )
+        if len(text) <= LONGEST
+        else None
+    )
     if not found or not 1 <= int(found[1]) <= count:
         raise AnswerError("choice", text=clip(text), count=count)
     return int(found[1])
 
 
 def number_text(number, digits=4, decimals=None):
-    """A number as a learner reads it: rounded to significant digits (or to fixed decimals), thousands from 10 000 apart, powers of ten only where needed."""
+    """A number as a learner reads it: rounded to significant digits (or to fixed decimals),
+    thousands from 10 000 apart, powers of ten only where needed.
+    """
     number = float(number)
     if number == 0.0:
         return f"{0:.{decimals or 0}f}"

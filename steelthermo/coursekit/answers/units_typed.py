@@ -1,4 +1,6 @@
-"""Units as learners write them ('kJ mol-1', 'kwh per tonne', 'Nm³ O2/t steel') matched with the names in data/units.csv."""
+"""Units as learners write them ('kJ mol-1', 'kwh per tonne', 'Nm³ O2/t steel') matched with the
+names in data/units.csv.
+"""
 
 import re
 from functools import cache
@@ -31,11 +33,16 @@ _SPELLINGS = {
     "V": "volt volts",
     "1": "dimensionless",
 }
-_ATOMS = {spelling: atom for atom, spellings in _SPELLINGS.items() for spelling in spellings.split()}
-# Words that say what is counted, after a unit: '3.2 kg CaO/t steel'. Never those that are units themselves (s, h, K, V).
+_ATOMS = {
+    spelling: atom for atom, spellings in _SPELLINGS.items() for spelling in spellings.split()
+}
+# Words that say what is counted, after a unit: '3.2 kg CaO/t steel'. Never those that are units
+# themselves (s, h, K, V).
 _OF_WHAT = frozenset(
-    "c si mn p fe o o2 n n2 co co2 cao mgo sio2 p2o5 mno feo fe2o3 al al2o3 mg ti cr ch4 h2 steel liquid crude tapped hot metal hm pig iron scrap slag lime "
-    "dolomite ore scale coke ladle oxygen nitrogen argon gas dust heat charge melt of by mass weight volume abs absolute dissolved pure".split()
+    "c si mn p fe o o2 n n2 co co2 cao mgo sio2 p2o5 mno feo fe2o3 al al2o3 mg ti cr ch4 h2 steel "
+    "liquid crude tapped hot metal hm pig iron scrap slag lime "
+    "dolomite ore scale coke ladle oxygen nitrogen argon gas dust heat charge melt of by mass "
+    "weight volume abs absolute dissolved pure".split()
 )
 _REWRITE = (
     (re.compile(r"\s+per\s+", re.I), "/"),

@@ -1,7 +1,14 @@
 """Marking of sheets, answer keys, the report for a lecturer."""
 
 from .course_files import COURSE_HELP, HEAT_LESSON, Ground, ground, lessons_named, override_faults
-from .keys import answer_key_csv, answer_key_html, draws_for, names_from, printed_page, problem_sheets_html
+from .keys import (
+    answer_key_csv,
+    answer_key_html,
+    draws_for,
+    names_from,
+    printed_page,
+    problem_sheets_html,
+)
 from .marking import Marked, main, mark
 from .plots import problems, slips, solved
 from .report import Report, defused

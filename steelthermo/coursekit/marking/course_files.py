@@ -1,6 +1,8 @@
-"""What a trainer's command goes by: the course.toml and works.toml of a folder, an override that makes sense, and the lessons asked for.
+"""What a trainer's command goes by: the course.toml and works.toml of a folder, an override that
+makes sense, and the lessons asked for.
 
-A learner's page reads course.toml by course.load_course alone; here every override is also held against its problem.
+A learner's page reads course.toml by course.load_course alone; here every override is also held
+against its problem.
 """
 
 import math
@@ -17,7 +19,10 @@ from ..sheet import Course, load_course
 
 __all__ = ["COURSE_HELP", "HEAT_LESSON", "Ground", "ground", "lessons_named", "override_faults"]
 
-HEAT_LESSON = ("15", "whole_heat")  # number and name of the lesson whose exercise is a heat sheet, not a list of problems
+HEAT_LESSON = (
+    "15",
+    "whole_heat",
+)  # number and name of the lesson whose exercise is a heat sheet, not a list of problems
 
 COURSE_HELP = """course.toml holds the key of a course and, where you want them, numbers of your own instead of drawn ones:
 
@@ -33,7 +38,9 @@ It belongs in each learner's folder and in the folder of sheets to be marked (or
 
 @dataclass(frozen=True)
 class Ground:
-    """What keys and marks go by. course: Course; works: Profile; told: sentences for the head of a report."""
+    """What keys and marks go by. course: Course; works: Profile; told: sentences for the head of a
+    report.
+    """
 
     course: Course
     works: Profile
@@ -43,7 +50,9 @@ class Ground:
 def _near(folder, name):
     """The file of that name in a folder, else the one beside the folder, else None."""
     folder = Path(folder)
-    return next((path for path in (folder / name, folder.absolute().parent / name) if path.is_file()), None)
+    return next(
+        (path for path in (folder / name, folder.absolute().parent / name) if path.is_file()), None
+    )
 
 
 def _looks_like_a_file(text):
@@ -64,16 +73,22 @@ def _course(folder, course):
         return found, ""
     given = str(course)
     differs = path and found.key != DEFAULT_COURSE and normalised(found.key) != normalised(given)
-    told = say("mark.key_replaced", key=clip(given), file=path, found=clip(found.key)) if differs else ""
+    told = (
+        say("mark.key_replaced", key=clip(given), file=path, found=clip(found.key))
+        if differs
+        else ""
+    )
     return replace(found, key=given), told
 
 
 def ground(folder, course=None, works=None, problems=()):
     """The Ground for a folder.
 
-    folder: of sheets, or where the command is run; course: a Course, a course key (which replaces that of the file only), the path of a
-    course.toml, or None; works: a Profile, its path, or None for works.toml in or beside the folder, else the profile in use;
-    problems: Problems that overrides may name besides those of the kit. Raises InputError with every fault.
+    folder: of sheets, or where the command is run; course: a Course, a course key (which replaces
+    that of the file only), the path of a course.toml, or None; works: a Profile, its path, or None
+    for works.toml in or beside the folder, else the profile in use;
+    problems: Problems that overrides may name besides those of the kit. Raises InputError with
+    every fault.
     """
     course, told = _course(folder, course)
     if works is None:
@@ -81,7 +96,11 @@ def ground(folder, course=None, works=None, problems=()):
         works = _near(folder, PROFILE_FILE) or _near(beside, PROFILE_FILE)
     works = works if isinstance(works, Profile) else load_profile(works)
     if faults := override_faults(course, works, problems):
-        raise InputError("\n  ".join([say("course.faults", file=course.file or "course", count=len(faults)), *faults]))
+        raise InputError(
+            "\n  ".join(
+                [say("course.faults", file=course.file or "course", count=len(faults)), *faults]
+            )
+        )
     lines = [told] if told else []
     if course.file:
         count = len(course.overrides)
@@ -91,7 +110,9 @@ def ground(folder, course=None, works=None, problems=()):
 
 
 def override_faults(course, works=None, problems=()):
-    """What is wrong with the overrides of a Course, one sentence each: unknown problem or quantity, a value out of all sense, no draw with it."""
+    """What is wrong with the overrides of a Course, one sentence each: unknown problem or quantity,
+    a value out of all sense, no draw with it.
+    """
     if not course.overrides:
         return []
     known = {problem.key: problem for problem in (*registry.all_problems(), *problems)}
@@ -99,25 +120,49 @@ def override_faults(course, works=None, problems=()):
     for number, (who, key, set_number, values) in enumerate(course.overrides, 1):
         problem = known.get(key)
         if problem is None:
-            faults.append(say("course.problem", number=number, problem=clip(key), near=_nearest(key, known)))
+            faults.append(
+                say("course.problem", number=number, problem=clip(key), near=_nearest(key, known))
+            )
             continue
         problem = problem.at(works or load_profile())
         found = [_fault_of_value(number, problem, name, value) for name, value in values.items()]
-        found += [say("course.set", number=number, value=set_number)] if set_number is not None and set_number < 1 else []
+        found += (
+            [say("course.set", number=number, value=set_number)]
+            if set_number is not None and set_number < 1
+            else []
+        )
         found = [fault for fault in found if fault]
         if not found:
             learner = "a learner" if who == "*" else who
             try:
-                draw(problem, learner, course.key, set_number or 1, course.fixed(learner, key, set_number or 1) | values, works)
+                draw(
+                    problem,
+                    learner,
+                    course.key,
+                    set_number or 1,
+                    course.fixed(learner, key, set_number or 1) | values,
+                    works,
+                )
             except InputError as error:
-                found = [say("course.draw", number=number, problem=key, reason=str(error).rpartition("; ")[2])]
+                found = [
+                    say(
+                        "course.draw",
+                        number=number,
+                        problem=key,
+                        reason=str(error).rpartition("; ")[2],
+                    )
+                ]
         faults += found
     return faults
 
 
 def _nearest(name, known):
     near = get_close_matches(str(name), known, 1)
-    return f"did you mean {near[0]}?" if near else "the answer key has the names, in brackets behind the titles."
+    return (
+        f"did you mean {near[0]}?"
+        if near
+        else "the answer key has the names, in brackets behind the titles."
+    )
 
 
 def _fault_of_value(number, problem, name, value):
@@ -125,20 +170,33 @@ def _fault_of_value(number, problem, name, value):
     given = next((g for g in problem.given if g.name == name), None)
     if given is None:
         names = ", ".join(g.name for g in problem.given) or "none at all"
-        return say("course.quantity", number=number, problem=problem.key, quantity=clip(name), names=names)
+        return say(
+            "course.quantity", number=number, problem=problem.key, quantity=clip(name), names=names
+        )
     told = {"number": number, "problem": problem.key, "quantity": name, "value": clip(value)}
     if isinstance(given, Pick):
-        return "" if value in given.options else say("course.value", **told, wanted=f"allowed are {', '.join(map(str, given.options))}")
+        return (
+            ""
+            if value in given.options
+            else say(
+                "course.value", **told, wanted=f"allowed are {', '.join(map(str, given.options))}"
+            )
+        )
     low, high = _sense(given)
     if isinstance(value, str) or not math.isfinite(value) or not low <= value <= high:
         unit = "" if given.unit == "1" else f" {given.unit}"
-        drawn = f"it is drawn from {given.low:g} to {given.high:g}{unit}, and {low:g} to {high:g}{unit} makes sense"
+        drawn = (
+            f"it is drawn from {given.low:g} to {given.high:g}{unit}, and {low:g} to "
+            f"{high:g}{unit} makes sense"
+        )
         return say("course.value", **told, wanted=drawn)
     return ""
 
 
 def _sense(given):
-    """The span in which a trainer's value makes sense: the drawn range widened by its own width, no further than nature lets it go."""
+    """The span in which a trainer's value makes sense: the drawn range widened by its own width, no
+    further than nature lets it go.
+    """
     width = given.high - given.low or 0.5 * abs(given.high)
     low, high = given.low - width, given.high + width
     if given.low > 0 and given.unit != "°C":
@@ -153,7 +211,9 @@ def _sense(given):
 
 
 def lessons_named(names):
-    """(problems, heat) of lessons by name or number, '2' as well as '02': their Problems, and True if the heat sheet is among them. Raises InputError."""
+    """(problems, heat) of lessons by name or number, '2' as well as '02': their Problems, and True
+    if the heat sheet is among them. Raises InputError.
+    """
     problems, heat = [], False
     for name in names:
         wanted = str(name).strip()
@@ -161,9 +221,16 @@ def lessons_named(names):
         if number in (*HEAT_LESSON, "_".join(HEAT_LESSON)):
             heat = True
             continue
-        one = next((x for x in registry.lessons() if number in (x.name, x.number, f"{x.number}_{x.name}")), None)
+        one = next(
+            (x for x in registry.lessons() if number in (x.name, x.number, f"{x.number}_{x.name}")),
+            None,
+        )
         if one is None:
-            known = sorted([f"{x.number} {x.name}" for x in registry.lessons()] + [" ".join(HEAT_LESSON)])
-            raise InputError(say("lesson.unknown", wanted=repr(clip(wanted)), known=", ".join(known)))
+            known = sorted(
+                [f"{x.number} {x.name}" for x in registry.lessons()] + [" ".join(HEAT_LESSON)]
+            )
+            raise InputError(
+                say("lesson.unknown", wanted=repr(clip(wanted)), known=", ".join(known))
+            )
         problems += [p for p in one.problems if p not in problems]
     return problems, heat

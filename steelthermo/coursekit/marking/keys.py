@@ -1,7 +1,9 @@
-"""The trainer's answer key and printable problem sheets, for one learner or a class: `steelthermo key --learner NAME`.
+"""The trainer's answer key and printable problem sheets, for one learner or a class: `steelthermo
+key --learner NAME`.
 
-Numbers, answers and slips come from the same records and the same draw as on the page, so key, sheet and page always agree. A draw that cannot be
-made is told in the key; the learner's sheet only says that there is none.
+Numbers, answers and slips come from the same records and the same draw as on the page, so key,
+sheet and page always agree. A draw that cannot be made is told in the key; the learner's sheet only
+says that there is none.
 """
 
 import argparse
@@ -22,7 +24,15 @@ from ..sheet import LONGEST_NAME, Course
 from .course_files import COURSE_HELP, ground, lessons_named
 from .report import defused
 
-__all__ = ["answer_key_csv", "answer_key_html", "draws_for", "main", "names_from", "printed_page", "problem_sheets_html"]
+__all__ = [
+    "answer_key_csv",
+    "answer_key_html",
+    "draws_for",
+    "main",
+    "names_from",
+    "printed_page",
+    "problem_sheets_html",
+]
 
 MANY_PAGES = 200  # from here on the number of pages is told
 
@@ -36,45 +46,71 @@ table{border-collapse:collapse}th,td{text-align:left;vertical-align:top;padding:
 
 
 def printed_page(title, body):
-    """A whole HTML page that prints well, with the style of keys, problem sheets and sign-off pages."""
-    return f"<!doctype html><html lang='en'><head><meta charset='utf-8'><title>{escape(title)}</title><style>{_STYLE}</style></head><body>{body}</body></html>"
+    """A whole HTML page that prints well, with the style of keys, problem sheets and sign-off
+    pages.
+    """
+    return (
+        "<!doctype html><html lang='en'><head><meta "
+        f"charset='utf-8'><title>{escape(title)}</title><style>{_STYLE}</style></head><body>{body}</body></html>"
+    )
 
 
 def names_from(path):
-    """Names from a CSV file: the column called name, learner or student, else the first one. Raises InputError."""
+    """Names from a CSV file: the column called name, learner or student, else the first one. Raises
+    InputError.
+    """
     path = Path(path)
     try:
         data = path.read_bytes()[: 2**20]
     except OSError as error:
-        raise InputError(say("key.no_names", file=path, reason=f"cannot be read ({error.strerror})")) from None
+        raise InputError(
+            say("key.no_names", file=path, reason=f"cannot be read ({error.strerror})")
+        ) from None
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         text = data.decode("cp1252", "replace")
-    first = re.sub(r'"[^"]*"', "", text.partition("\n")[0])  # a comma in a quoted name separates nothing
+    first = re.sub(
+        r'"[^"]*"', "", text.partition("\n")[0]
+    )  # a comma in a quoted name separates nothing
     delimiter = max(",;\t", key=first.count)
-    rows = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) if any(cell.strip() for cell in row)]
+    rows = [
+        row
+        for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
+        if any(cell.strip() for cell in row)
+    ]
     heads = [cell.strip().casefold() for cell in rows[0]] if rows else []
-    column = next((i for i, head in enumerate(heads) if head in ("name", "learner", "student")), None)
+    column = next(
+        (i for i, head in enumerate(heads) if head in ("name", "learner", "student")), None
+    )
     rows, column = (rows, 0) if column is None else (rows[1:], column)
-    names = [row[column].strip()[:LONGEST_NAME] for row in rows if len(row) > column and normalised(row[column])]
+    names = [
+        row[column].strip()[:LONGEST_NAME]
+        for row in rows
+        if len(row) > column and normalised(row[column])
+    ]
     if not names:
         raise InputError(say("key.no_names", file=path, reason="holds no name"))
     return names
 
 
 def draws_for(learners, course=None, problems=None, set=1, works=None):
-    """{learner: [Draw, ...]} in the order of the problems; in the place of a draw that cannot be made stands the InputError.
+    """{learner: [Draw, ...]} in the order of the problems; in the place of a draw that cannot be
+    made stands the InputError.
 
-    learners: names; course: a Course (default: self-study); problems: Problems (default: all); set: which set of numbers; works: plant.Profile the numbers
-    are drawn with (default: the one in use).
+    learners: names; course: a Course (default: self-study); problems: Problems (default: all); set:
+    which set of numbers; works: plant.Profile the numbers are drawn with (default: the one in use).
     """
     course = course or Course()
     problems = tuple(registry.all_problems() if problems is None else problems)
     out = {name: [] for name in learners}
     for problem in problems:
         fixed = [course.fixed(name, problem.key, set) for name in out] if course.overrides else None
-        for name, one in zip(out, draw_many(problem, [(name, course.key, set) for name in out], fixed, works), strict=True):
+        for name, one in zip(
+            out,
+            draw_many(problem, [(name, course.key, set) for name in out], fixed, works),
+            strict=True,
+        ):
             out[name].append(one)
     return out
 
@@ -90,7 +126,9 @@ def _by_lesson(draws):
 
 
 def problem_sheets_html(draws):
-    """Printable problem sheets, one learner after the other, each on pages of its own. draws: from draws_for."""
+    """Printable problem sheets, one learner after the other, each on pages of its own. draws: from
+    draws_for.
+    """
     sections = []
     for name, own in draws.items():
         parts = [f"<h1>Problems for {escape(clip(name, 100))}</h1>"]
@@ -109,34 +147,66 @@ def _problem_html(number, one):
         return f"<article><h3>{number}.</h3><p>{escape(say('key.no_draw'))}</p></article>"
     problem, answer = one.problem, one.problem.number
     out = [f"<h3>{number}. {escape(problem.title)}</h3>{markdown(one.text(problem.text))}"]
-    out += [f"<div class='caution'><strong>{escape(say('page.caution'))}.</strong> {markdown(c)}</div>" for c in problem.cautions]
+    out += [
+        f"<div class='caution'><strong>{escape(say('page.caution'))}.</strong> {markdown(c)}</div>"
+        for c in problem.cautions
+    ]
     if isinstance(problem.answer, Choice):
-        out.append("<ol class='choice'>" + "".join(f"<li>{escape(one.text(o))}</li>" for o in problem.answer.options) + "</ol>")
-    label = say("page.choice") if answer is None else say("page.answer_plain") if answer.unit == "1" else say("page.answer_in", unit=answer.unit)
+        out.append(
+            "<ol class='choice'>"
+            + "".join(f"<li>{escape(one.text(o))}</li>" for o in problem.answer.options)
+            + "</ol>"
+        )
+    label = (
+        say("page.choice")
+        if answer is None
+        else say("page.answer_plain")
+        if answer.unit == "1"
+        else say("page.answer_in", unit=answer.unit)
+    )
     out.append(f"<div class='space'></div><p>{escape(label)}: <span class='blank'></span></p>")
     if answer:
-        out.append(f"<p class='small'>{escape(say('page.tolerance', tolerance=answer.tolerance_text(), why=answer.why))}</p>")
+        out.append(
+            "<p "
+            f"class='small'>{escape(say('page.tolerance', tolerance=answer.tolerance_text(), why=answer.why))}</p>"
+        )
     return f"<article>{''.join(out)}</article>"
 
 
 def _given_text(one):
     """Label, value and, in brackets, the name by which an override calls the quantity."""
-    return "; ".join(f"{g.label} {g.show(one.given[g.name])} ({g.name})" for g in one.problem.given) or "none"
+    return (
+        "; ".join(f"{g.label} {g.show(one.given[g.name])} ({g.name})" for g in one.problem.given)
+        or "none"
+    )
 
 
 def answer_key_html(draws, course_key, worked=None, told=()):
-    """The answer key. worked: with worked solutions and slips (default: for up to three learners); otherwise one table per problem; told: sentences
-    for its head."""
+    """The answer key. worked: with worked solutions and slips (default: for up to three learners);
+    otherwise one table per problem; told: sentences for its head."""
     worked = len(draws) <= 3 if worked is None else worked
-    head = f"<h1>Answer key, course key {escape(clip(course_key, 100))}</h1><p class='small'>For the trainer only: keep it apart from the problem sheets.</p>"
+    head = (
+        f"<h1>Answer key, course key {escape(clip(course_key, 100))}</h1><p class='small'>For "
+        "the trainer only: keep it apart from the problem sheets.</p>"
+    )
     head += "".join(f"<p class='small'>{escape(line)}</p>" for line in told)
     if not worked:
-        return printed_page("Answer key", head + "".join(_class_table(list(draws), group) for group in zip(*draws.values(), strict=True)))
+        return printed_page(
+            "Answer key",
+            head
+            + "".join(
+                _class_table(list(draws), group) for group in zip(*draws.values(), strict=True)
+            ),
+        )
     sections = []
     for name, own in draws.items():
         parts = [f"<h1>{escape(clip(name, 100))}</h1>"]
         for number, one in enumerate(own, 1):
-            parts.append(f"<article><p>{escape(str(one))}</p></article>" if not isinstance(one, Draw) else _key_html(number, one))
+            parts.append(
+                f"<article><p>{escape(str(one))}</p></article>"
+                if not isinstance(one, Draw)
+                else _key_html(number, one)
+            )
         sections.append(f"<section>{''.join(parts)}</section>")
     return printed_page("Answer key", head + "".join(sections))
 
@@ -151,27 +221,58 @@ def _key_html(number, one):
             value = quantity_text(value, problem.number.unit)
             rows.append((value if line is None else f"{line}; {value}", one.text(slip.sentence)))
     if isinstance(problem.answer, Choice):
-        rows += [(str(i), one.text(s)) for i, s in enumerate(problem.answer.sentences, 1) if i != one.choice]
+        rows += [
+            (str(i), one.text(s))
+            for i, s in enumerate(problem.answer.sentences, 1)
+            if i != one.choice
+        ]
     table = "".join(f"<tr><td>{escape(v)}</td><td>{markdown(s)}</td></tr>" for v, s in rows)
-    table = f"<table><thead><tr><th>answer</th><th>what happened</th></tr></thead><tbody>{table}</tbody></table>" if rows else ""
-    head = f"<h3>{number}. {escape(problem.title)} <span class='small'>({escape(problem.key)})</span></h3>"
-    lines = f"<p>Given: {escape(_given_text(one))}.</p><p>Answer: <strong>{escape(one.answer_text())}</strong></p>"
+    table = (
+        "<table><thead><tr><th>answer</th><th>what "
+        f"happened</th></tr></thead><tbody>{table}</tbody></table>"
+        if rows
+        else ""
+    )
+    head = (
+        f"<h3>{number}. {escape(problem.title)} <span "
+        f"class='small'>({escape(problem.key)})</span></h3>"
+    )
+    lines = (
+        f"<p>Given: {escape(_given_text(one))}.</p><p>Answer: "
+        f"<strong>{escape(one.answer_text())}</strong></p>"
+    )
     return f"<article>{head}{lines}{markdown(one.worked_text())}{table}</article>"
 
 
 def _class_table(names, group):
-    """One problem for a class: learners, their numbers and answers; above them the names of its quantities."""
+    """One problem for a class: learners, their numbers and answers; above them the names of its
+    quantities.
+    """
     good = [one for one in group if isinstance(one, Draw)]
     if not good:
         return f"<p>{escape(str(group[0]))}</p>"
-    plain = lambda one: "; ".join(f"{g.label} {g.show(one.given[g.name])}" for g in one.problem.given) or "none"  # noqa: E731
+
+    def plain(one):
+        return (
+            "; ".join(f"{g.label} {g.show(one.given[g.name])}" for g in one.problem.given) or "none"
+        )
+
     cells = [(clip(one.learner, 100), plain(one), one.answer_text()) for one in good]
-    cells += [(name, str(one), "none") for name, one in zip(names, group, strict=True) if not isinstance(one, Draw)]
-    rows = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in cells)
+    cells += [
+        (name, str(one), "none")
+        for name, one in zip(names, group, strict=True)
+        if not isinstance(one, Draw)
+    ]
+    rows = "".join(
+        "<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in cells
+    )
     problem = good[0].problem
     head = f"<h2>{escape(problem.title)} <span class='small'>({escape(problem.key)})</span></h2>"
     if problem.given:
-        head += f"<p class='small'>Quantities: {escape('; '.join(f'{g.label} ({g.name})' for g in problem.given))}.</p>"
+        head += (
+            "<p class='small'>Quantities: "
+            f"{escape('; '.join(f'{g.label} ({g.name})' for g in problem.given))}.</p>"
+        )
     return f"{head}<table><thead><tr><th>learner</th><th>given</th><th>answer</th></tr></thead><tbody>{rows}</tbody></table>"
 
 
@@ -182,8 +283,14 @@ def answer_key_csv(draws):
     writer.writerow(["learner", "problem", "set", "given", "answer"])
     for name, own in draws.items():
         for one in own:
-            cells = [one.problem.key, one.set, _given_text(one), one.answer_text()] if isinstance(one, Draw) else ["", "", "", str(one)]
-            writer.writerow([defused(name), *(defused(c) if isinstance(c, str) else c for c in cells)])
+            cells = (
+                [one.problem.key, one.set, _given_text(one), one.answer_text()]
+                if isinstance(one, Draw)
+                else ["", "", "", str(one)]
+            )
+            writer.writerow(
+                [defused(name), *(defused(c) if isinstance(c, str) else c for c in cells)]
+            )
     return out.getvalue()
 
 
@@ -192,30 +299,66 @@ def namesakes(names):
     groups = {}
     for name in names:
         groups.setdefault(normalised(name), []).append(clip(name, 100))
-    same = [f"{group[0]} stands there {len(group)} times" for group in groups.values() if len(group) > 1]
+    same = [
+        f"{group[0]} stands there {len(group)} times" for group in groups.values() if len(group) > 1
+    ]
     return say("key.namesakes", names="; ".join(same)) if same else ""
 
 
 def sheet_pages(draws):
-    """About how many pages of A4 the problem sheets fill: 2.15 problems to a page (the whole course for 30 learners, printed), each learner on new ones."""
+    """About how many pages of A4 the problem sheets fill: 2.15 problems to a page (the whole course
+    for 30 learners, printed), each learner on new ones.
+    """
     return sum(math.ceil(len(own) / 2.15) for own in draws.values())
 
 
 def main(argv=None):
     """`steelthermo key`: see --help. Returns the exit code."""
     parser = argparse.ArgumentParser(
-        prog="steelthermo key", description="Answer key (HTML, CSV) and printable problem sheets (HTML) for learners by name.",
+        prog="steelthermo key", description=(
+"Answer key (HTML, CSV) and printable problem sheets "
+"(HTML) for learners by name."
+),
         epilog=COURSE_HELP, formatter_class=argparse.RawDescriptionHelpFormatter,
     )  # fmt: skip
     who = parser.add_mutually_exclusive_group(required=True)
-    who.add_argument("--learner", nargs="+", action="extend", metavar="NAME", help="one or more names, each in quotes")
-    who.add_argument("--class", dest="names", type=Path, metavar="NAMES.CSV", help="a list of names")
-    parser.add_argument("--course", help="course key, or path of the course.toml (default: course.toml in this folder or the one above, if there is one)")
-    parser.add_argument("--works", metavar="WORKS.TOML", help="works profile to draw the numbers with (default: works.toml, as for course.toml)")
-    parser.add_argument("--lesson", action="append", metavar="LESSON", help="only this lesson, by number or name (may be given several times)")
+    who.add_argument(
+        "--learner",
+        nargs="+",
+        action="extend",
+        metavar="NAME",
+        help="one or more names, each in quotes",
+    )
+    who.add_argument(
+        "--class", dest="names", type=Path, metavar="NAMES.CSV", help="a list of names"
+    )
+    parser.add_argument(
+        "--course",
+        help=(
+            "course key, or path of the course.toml (default: course.toml in this folder or the "
+            "one above, if there is one)"
+        ),
+    )
+    parser.add_argument(
+        "--works",
+        metavar="WORKS.TOML",
+        help="works profile to draw the numbers with (default: works.toml, as for course.toml)",
+    )
+    parser.add_argument(
+        "--lesson",
+        action="append",
+        metavar="LESSON",
+        help="only this lesson, by number or name (may be given several times)",
+    )
     parser.add_argument("--set", type=int, default=1, help="which set of numbers (default 1)")
-    parser.add_argument("--worked", action="store_true", help="with worked solutions and slips, however many learners")
-    parser.add_argument("--out", type=Path, default=Path("key"), help="folder for the files (default: key)")
+    parser.add_argument(
+        "--worked",
+        action="store_true",
+        help="with worked solutions and slips, however many learners",
+    )
+    parser.add_argument(
+        "--out", type=Path, default=Path("key"), help="folder for the files (default: key)"
+    )
     options = parser.parse_args(argv)
     try:
         if options.set < 1:
@@ -226,12 +369,22 @@ def main(argv=None):
             raise InputError(say("key.heat_sheet"))
         by = ground(Path.cwd(), options.course, options.works)
         draws = draws_for(learners, by.course, problems, options.set, by.works)
-        told = [*by.told, *([say("key.heat_sheet")] if heat or problems is None else []), *([same] if (same := namesakes(learners)) else [])]
+        told = [
+            *by.told,
+            *([say("key.heat_sheet")] if heat or problems is None else []),
+            *([same] if (same := namesakes(learners)) else []),
+        ]
         key = answer_key_html(draws, by.course.key, options.worked or None, told)
-        texts = {"problem_sheets.html": problem_sheets_html(draws), "answer_key.html": key, "answer_key.csv": answer_key_csv(draws)}
+        texts = {
+            "problem_sheets.html": problem_sheets_html(draws),
+            "answer_key.html": key,
+            "answer_key.csv": answer_key_csv(draws),
+        }
         options.out.mkdir(parents=True, exist_ok=True)
         for name, text in texts.items():
-            (options.out / name).write_text(text, encoding="utf-8-sig" if name.endswith(".csv") else "utf-8", newline="")
+            (options.out / name).write_text(
+                text, encoding="utf-8-sig" if name.endswith(".csv") else "utf-8", newline=""
+            )
     except (InputError, OSError) as error:
         print(f"steelthermo key: {error}", file=sys.stderr)
         return 1

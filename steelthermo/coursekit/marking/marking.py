@@ -1,7 +1,9 @@
-"""Marking a class: `steelthermo mark FOLDER` reads the answer sheets, works every answer out again and writes a gradebook and a report.
+"""Marking a class: `steelthermo mark FOLDER` reads the answer sheets, works every answer out again
+and writes a gradebook and a report.
 
-Only data are read. Nothing in a sheet is run, and what a sheet says of its own marks is not believed: numbers are drawn again from
-name and course key, and each typed answer is checked again. A sheet that cannot be read is reported and does not stop the others.
+Only data are read. Nothing in a sheet is run, and what a sheet says of its own marks is not
+believed: numbers are drawn again from name and course key, and each typed answer is checked again.
+A sheet that cannot be read is reported and does not stop the others.
 """
 
 import argparse
@@ -23,7 +25,10 @@ from .report import Report
 
 __all__ = ["Marked", "main", "mark"]
 
-CHUNK, CHUNK_BYTES = 400, 12 * 2**20  # sheets held in memory at a time: so many, and not many more bytes of them
+CHUNK, CHUNK_BYTES = (
+    400,
+    12 * 2**20,
+)  # sheets held in memory at a time: so many, and not many more bytes of them
 MOST_SETS = 50  # sets of one problem and learner that are marked
 
 
@@ -31,8 +36,9 @@ MOST_SETS = 50  # sets of one problem and learner that are marked
 class Marked:
     """One learner's sheet after marking.
 
-    standings: {problem key: progress.Standing}; unexplained: {problem key: wrong answers that fit no known slip}; heat: heat_replay.HeatMark or
-    None; other: of another course than the one marked; remarks: sentences for the trainer.
+    standings: {problem key: progress.Standing}; unexplained: {problem key: wrong answers that fit
+    no known slip}; heat: heat_replay.HeatMark or None; other: of another course than the one
+    marked; remarks: sentences for the trainer.
     """
 
     file: str
@@ -72,11 +78,21 @@ def _remarks(contents, course):
     """What a trainer should know about the state of a sheet."""
     out = []
     bad = len(contents.bad) - (contents.torn and bool(contents.bad))
-    counts = {"unsealed": contents.unsealed, "missing": contents.missing, "repeated": contents.repeated, "bad": bad, "old": contents.old}
+    counts = {
+        "unsealed": contents.unsealed,
+        "missing": contents.missing,
+        "repeated": contents.repeated,
+        "bad": bad,
+        "old": contents.old,
+    }
     out += [say(f"mark.{key}", count=count) for key, count in counts.items() if count]
     if contents.torn:
         out.append(say("mark.torn"))
-    other = [f"kit {clip(kit, 20)}, data {clip(data, 20)}" for kit, data in contents.stamps if data != fingerprint()]
+    other = [
+        f"kit {clip(kit, 20)}, data {clip(data, 20)}"
+        for kit, data in contents.stamps
+        if data != fingerprint()
+    ]
     if other:
         out.append(say("mark.data", stamps="; ".join(dict.fromkeys(other))))
     if _other(contents, course):
@@ -101,13 +117,23 @@ def _read(path, folder, course, bad):
     except (SheetError, OSError) as error:
         bad.append((clip(name, 120), str(error)))
         return None
-    marked = Marked(name, contents.learner, contents.course, digest, other=_other(contents, course), remarks=_remarks(contents, course))
+    marked = Marked(
+        name,
+        contents.learner,
+        contents.course,
+        digest,
+        other=_other(contents, course),
+        remarks=_remarks(contents, course),
+    )
     return marked, contents.records
 
 
 def _wanted(read, known):
     """{problem key: [(index of sheet, set)]} of all sets that were answered."""
-    out, all_keys = defaultdict(list), known.keys() | {problem.key for problem in registry.all_problems()}
+    out, all_keys = (
+        defaultdict(list),
+        known.keys() | {problem.key for problem in registry.all_problems()},
+    )
     for i, (marked, records) in enumerate(read):
         sets, unknown, many = defaultdict(dict), 0, False
         for record in records:
@@ -130,7 +156,11 @@ def _draws(read, known, course, works):
     out = {}
     for key, places in _wanted(read, known).items():
         who = [(read[i][0].learner, read[i][0].course, number) for i, number in places]
-        fixed = [course.fixed(learner, key, number) for learner, _, number in who] if course.overrides else None
+        fixed = (
+            [course.fixed(learner, key, number) for learner, _, number in who]
+            if course.overrides
+            else None
+        )
         for (i, number), one in zip(places, draw_many(known[key], who, fixed, works), strict=True):
             if isinstance(one, Draw):
                 out[i, key, number] = one
@@ -147,15 +177,25 @@ def _heat(marked, records, works):
         marked.remarks.append(say("mark.heat_none", reason=str(error).rpartition("; ")[2]))
         return
     if marked.heat and marked.heat.stopped:
-        marked.remarks.append(say("mark.heat_stopped", count=marked.heat.entries, reason=clip(marked.heat.stopped, 160)))
+        marked.remarks.append(
+            say(
+                "mark.heat_stopped",
+                count=marked.heat.entries,
+                reason=clip(marked.heat.stopped, 160),
+            )
+        )
 
 
 def _judge(i, marked, records, draws, heat, works):
-    """Check every answer of one sheet again, and tell where the learner stands; lines whose seal does not fit count for nothing."""
+    """Check every answer of one sheet again, and tell where the learner stands; lines whose seal
+    does not fit count for nothing.
+    """
     counted = [r for r in records if r["sealed"] or "old" in r]
     judged, otherwise, other_numbers = {}, 0, 0
     for k, record in enumerate(counted):
-        one = draws.get((i, record["problem"], record["set"])) if record["kind"] == "answer" else None
+        one = (
+            draws.get((i, record["problem"], record["set"])) if record["kind"] == "answer" else None
+        )
         if one is None:
             continue
         verdict = check(one, record["text"])
@@ -183,22 +223,44 @@ def _same_names(sheets):
             first.setdefault(one.digest, one)
         kept += first.values()
         if len(group) > 1:
-            copy = {id(one): say("mark.copy", file=first[one.digest].file) for one in group if first[one.digest] is not one}
-            doubles.append((group[0].learner, [one.file + (f" ({copy[id(one)]})" if id(one) in copy else "") for one in group]))
+            copy = {
+                id(one): say("mark.copy", file=first[one.digest].file)
+                for one in group
+                if first[one.digest] is not one
+            }
+            doubles.append(
+                (
+                    group[0].learner,
+                    [
+                        one.file + (f" ({copy[id(one)]})" if id(one) in copy else "")
+                        for one in group
+                    ],
+                )
+            )
         for one in first.values() if len(first) > 1 else ():
-            one.remarks.append(say("mark.same_name", files=", ".join(x.file for x in first.values() if x is not one)))
+            one.remarks.append(
+                say(
+                    "mark.same_name",
+                    files=", ".join(x.file for x in first.values() if x is not one),
+                )
+            )
     return sorted(kept, key=lambda one: (normalised(one.learner), one.file)), doubles
 
 
-def mark(folder, course=None, pseudonyms=False, progress=None, problems=None, works=None, heat=None):
+def mark(
+    folder, course=None, pseudonyms=False, progress=None, problems=None, works=None, heat=None
+):
     """Mark all answer sheets below a folder.
 
-    folder: path; course: a Course, the path of a course.toml, a course key (which replaces that of the file only), or None for the course.toml in
-    the folder or beside it, if any; pseudonyms: no names and no file names in the report; progress: function that is told how far it is, in
-    words; problems: the problems that count (default: all of the course); works: plant.Profile or path of the one that numbers were drawn
-    with (default: works.toml in the folder or beside it, else the profile in use); heat: whether the heat sheet of lesson 15 counts (default:
+    folder: path; course: a Course, the path of a course.toml, a course key (which replaces that of
+    the file only), or None for the course.toml in the folder or beside it, if any; pseudonyms: no
+    names and no file names in the report; progress: function that is told how far it is, in words;
+    problems: the problems that count (default: all of the course); works: plant.Profile or path of
+    the one that numbers were drawn with (default: works.toml in the folder or beside it, else the
+    profile in use); heat: whether the heat sheet of lesson 15 counts (default:
     only if all problems do).
-    Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises InputError if there is nothing to mark.
+    Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises
+    InputError if there is nothing to mark.
     """
     folder = Path(folder)
     if not folder.is_dir():
@@ -234,20 +296,53 @@ def mark(folder, course=None, pseudonyms=False, progress=None, problems=None, wo
 def main(argv=None):
     """`steelthermo mark`: see --help. Returns the exit code."""
     parser = argparse.ArgumentParser(
-        prog="steelthermo mark", description="Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML).",
+        prog="steelthermo mark", description=(
+"Mark a folder of answer sheets: a gradebook (CSV) "
+"and a report (HTML)."
+),
         epilog=COURSE_HELP, formatter_class=argparse.RawDescriptionHelpFormatter,
     )  # fmt: skip
-    parser.add_argument("folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it")
-    parser.add_argument("--course", help="course key, or path of the course.toml (default: course.toml in the folder or beside it, if there is one)")
-    parser.add_argument("--works", metavar="WORKS.TOML", help="works profile the numbers were drawn with (default: works.toml, as for course.toml)")
-    parser.add_argument("--lesson", action="append", metavar="LESSON", help="count only this lesson, by number or name (may be given several times)")
-    parser.add_argument("--pseudonyms", action="store_true", help="write pseudonyms, and who is who in a file of its own")
-    parser.add_argument("--out", type=Path, help="folder for the results (default: marks, marks-2, ... in the folder)")
+    parser.add_argument(
+        "folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it"
+    )
+    parser.add_argument(
+        "--course",
+        help=(
+            "course key, or path of the course.toml (default: course.toml in the folder or beside "
+            "it, if there is one)"
+        ),
+    )
+    parser.add_argument(
+        "--works",
+        metavar="WORKS.TOML",
+        help="works profile the numbers were drawn with (default: works.toml, as for course.toml)",
+    )
+    parser.add_argument(
+        "--lesson",
+        action="append",
+        metavar="LESSON",
+        help="count only this lesson, by number or name (may be given several times)",
+    )
+    parser.add_argument(
+        "--pseudonyms",
+        action="store_true",
+        help="write pseudonyms, and who is who in a file of its own",
+    )
+    parser.add_argument(
+        "--out",
+        type=Path,
+        help="folder for the results (default: marks, marks-2, ... in the folder)",
+    )
     options = parser.parse_args(argv)
     try:
         problems, heat = lessons_named(options.lesson) if options.lesson else (None, None)
-        tell = lambda text: print(text, flush=True)  # noqa: E731
-        report = mark(options.folder, options.course, options.pseudonyms, tell, problems, options.works, heat)
+
+        def tell(text):
+            return print(text, flush=True)
+
+        report = mark(
+            options.folder, options.course, options.pseudonyms, tell, problems, options.works, heat
+        )
         out = options.out or _free(options.folder)
         files = report.write(out)
     except (InputError, OSError) as error:

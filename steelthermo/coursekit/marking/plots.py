@@ -14,13 +14,18 @@ __all__ = ["problems", "slips", "solved"]
 
 
 def _svg(fig, words, label=None):
-    """The figure as SVG text for a page, with words below it; label: for those who do not see it (default: the words)."""
+    """The figure as SVG text for a page, with words below it; label: for those who do not see it
+    (default: the words).
+    """
     out = io.StringIO()
     with matplotlib.rc_context({"svg.fonttype": "none", "svg.hashsalt": "steelthermo"}):
         fig.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
     svg = out.getvalue()
     svg = re.sub(r"<metadata>.*?</metadata>", "", svg[svg.index("<svg") :], flags=re.S)
-    return f"<figure role='img' aria-label='{escape(label or words)}'>{svg}<figcaption>{escape(words)}</figcaption></figure>"
+    return (
+        "<figure role='img' "
+        f"aria-label='{escape(label or words)}'>{svg}<figcaption>{escape(words)}</figcaption></figure>"
+    )
 
 
 def solved(table, total):
@@ -32,16 +37,34 @@ def solved(table, total):
         step = max(1, -(-(total + 1) // 41))
         bins = [sum(counts[k] for k in range(low, low + step)) for low in range(0, total + 1, step)]
         ax.grid(axis="x", visible=False)
-        ax.bar(range(0, total + 1, step), bins, 0.85 * step, align="edge" if step > 1 else "center", color=style.SERIES[4].colour)
-        ax.set(xlabel=f"problems solved, of {total}", ylabel="learners", xlim=(-0.6 * step, total + step))
+        ax.bar(
+            range(0, total + 1, step),
+            bins,
+            0.85 * step,
+            align="edge" if step > 1 else "center",
+            color=style.SERIES[4].colour,
+        )
+        ax.set(
+            xlabel=f"problems solved, of {total}",
+            ylabel="learners",
+            xlim=(-0.6 * step, total + step),
+        )
         ax.yaxis.get_major_locator().set_params(integer=True)
         middle = sorted(row["solved"] for row in table)[len(table) // 2]
-        return _svg(fig, f"Learners by problems solved: {counts[total]} of {len(table)} solved all {total}; half of them solved {middle} or more.")
+        return _svg(
+            fig,
+            f"Learners by problems solved: {counts[total]} of {len(table)} solved all {total}; "
+            f"half of them solved {middle} or more.",
+        )
 
 
 def problems(by_problem, learners):
-    """Per lesson a figure, so that none is cut by the end of a page: solved, tried, not attempted; attempts; minutes."""
-    worst = min((r for r in by_problem if r["tried"]), key=lambda r: r["solved"] / r["tried"], default=None)
+    """Per lesson a figure, so that none is cut by the end of a page: solved, tried, not attempted;
+    attempts; minutes.
+    """
+    worst = min(
+        (r for r in by_problem if r["tried"]), key=lambda r: r["solved"] / r["tried"], default=None
+    )
     if worst is None:
         return "<p>Nobody has tried a problem yet.</p>"
     lessons = {}
@@ -49,14 +72,22 @@ def problems(by_problem, learners):
         lessons.setdefault(row["lesson"], []).append(row)
     untried = [lesson for lesson, rows in lessons.items() if not any(r["tried"] for r in rows)]
     out = [f"<p>Hardest: {escape(worst['label'])} ({_solvers(worst)}).</p>"]
-    out += [f"<p>Nobody has tried a problem of: {escape('; '.join(untried))}.</p>"] if untried else []
+    out += (
+        [f"<p>Nobody has tried a problem of: {escape('; '.join(untried))}.</p>"] if untried else []
+    )
     with matplotlib.rc_context(style.RC | {"font.size": 8.5}):
-        out += [_lesson(lesson, rows, learners) for lesson, rows in lessons.items() if lesson not in untried]
+        out += [
+            _lesson(lesson, rows, learners)
+            for lesson, rows in lessons.items()
+            if lesson not in untried
+        ]
     return "".join(out)
 
 
 def _solvers(row):
-    attempts = f"{row['attempts']:.1f} attempts on average" if row["attempts"] > 1 else "1 attempt each"
+    attempts = (
+        f"{row['attempts']:.1f} attempts on average" if row["attempts"] > 1 else "1 attempt each"
+    )
     return f"{row['solved']} of {row['tried']} who tried it solved it, in {attempts}"
 
 
@@ -70,15 +101,39 @@ def _lesson(lesson, rows, learners):
     n = len(rows)
     high = 0.95 + 0.21 * n  # inches: 0.38 above the bars for the legend, 0.52 below for the axis
     fig = Figure(figsize=(9, high))
-    grid = {"left": 0.34, "right": 0.985, "bottom": 0.52 / high, "top": 1 - 0.38 / high, "wspace": 0.08}
+    grid = {
+        "left": 0.34,
+        "right": 0.985,
+        "bottom": 0.52 / high,
+        "top": 1 - 0.38 / high,
+        "wspace": 0.08,
+    }
     left, middle, right = fig.subplots(1, 3, sharey=True, width_ratios=(3, 1, 1), gridspec_kw=grid)
     y = range(n)
     done = [r["solved"] for r in rows]
     open_ = [r["tried"] - r["solved"] for r in rows]
     left.barh(y, done, 0.75, color=style.SERIES[4].colour, label="solved")
-    left.barh(y, open_, 0.75, left=done, color=style.SERIES[1].colour, hatch="////", edgecolor=style.PAPER, label="tried, not solved")
+    left.barh(
+        y,
+        open_,
+        0.75,
+        left=done,
+        color=style.SERIES[1].colour,
+        hatch="////",
+        edgecolor=style.PAPER,
+        label="tried, not solved",
+    )
     rest = [learners - r["tried"] for r in rows]
-    left.barh(y, rest, 0.75, left=[r["tried"] for r in rows], color="#e4e7ea", edgecolor=style.HALO, linewidth=0.5, label="not attempted")
+    left.barh(
+        y,
+        rest,
+        0.75,
+        left=[r["tried"] for r in rows],
+        color="#e4e7ea",
+        edgecolor=style.HALO,
+        linewidth=0.5,
+        label="not attempted",
+    )
     left.set_yticks(y, [_short(r["label"]) for r in rows])
     left.set(xlabel="learners", xlim=(0, max(1, learners)), ylim=(n - 0.4, -0.6))
     left.xaxis.get_major_locator().set_params(integer=True)
@@ -95,7 +150,9 @@ def _lesson(lesson, rows, learners):
 
 
 def slips(by_problem, slip_text):
-    """The commonest slips of the class. slip_text: function of (problem, key of the slip) that says it in words."""
+    """The commonest slips of the class. slip_text: function of (problem, key of the slip) that says
+    it in words.
+    """
     found = [(count, r, key) for r in by_problem for key, count in r["slips"].items()]
     found = sorted(found, key=lambda f: -f[0])[:15]
     if not found:
@@ -111,4 +168,8 @@ def slips(by_problem, slip_text):
         ax.xaxis.get_major_locator().set_params(integer=True)
         count, row, key = found[0]
         made = f"{count} learner{'s' if count > 1 else ''}"
-        return _svg(fig, f"The commonest slip, made by {made}, is in {row['label']}: {slip_text(row['problem'], key)}")
+        return _svg(
+            fig,
+            f"The commonest slip, made by {made}, is in {row['label']}: "
+            f"{slip_text(row['problem'], key)}",
+        )

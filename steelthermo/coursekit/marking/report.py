@@ -1,4 +1,6 @@
-"""The result of marking: a gradebook as CSV and a report of one page as HTML. All that comes from sheets is escaped or defused here."""
+"""The result of marking: a gradebook as CSV and a report of one page as HTML. All that comes from
+sheets is escaped or defused here.
+"""
 
 import csv
 import hashlib
@@ -27,9 +29,16 @@ figure{margin:8px 0;break-inside:avoid}figure svg{max-width:100%;height:auto}.no
 
 
 def defused(text):
-    """A text for a cell of a spreadsheet: one that would be taken for a formula gets an apostrophe in front."""
+    """A text for a cell of a spreadsheet: one that would be taken for a formula gets an apostrophe
+    in front.
+    """
     text = clip(text, 200)
-    return "'" + text if text.lstrip()[:1] in ("=", "+", "-", "@", "＝", "＋", "－", "＠", "|", "%") or text[:1] in ("\t", "\r", "·") else text
+    return (
+        "'" + text
+        if text.lstrip()[:1] in ("=", "+", "-", "@", "＝", "＋", "－", "＠", "|", "%")
+        or text[:1] in ("\t", "\r", "·")
+        else text
+    )
 
 
 def _many(count, one, many=None):
@@ -47,36 +56,75 @@ class _Label(str):
 class Report:
     """What marking found.
 
-    problems: the Problems that count; sheets: list of marking.Marked; bad: [(file, reason)]; doubles: [(name, files)];
-    course: the Course; pseudonyms: bool; told: sentences for the head; heat: whether the heat sheet of lesson 15 counts.
-    table: one dict per sheet, ready for a gradebook; html: the report. Sheets of another course stand in the table but count in no figure of the class.
+    problems: the Problems that count; sheets: list of marking.Marked; bad: [(file, reason)];
+    doubles: [(name, files)];
+    course: the Course; pseudonyms: bool; told: sentences for the head; heat: whether the heat sheet
+    of lesson 15 counts.
+    table: one dict per sheet, ready for a gradebook; html: the report. Sheets of another course
+    stand in the table but count in no figure of the class.
     """
 
-    def __init__(self, problems, sheets, bad, doubles, course, pseudonyms=False, told=(), heat=False):
-        self.problems, self.sheets, self.course, self.pseudonyms = tuple(problems), sheets, course, pseudonyms
+    def __init__(
+        self, problems, sheets, bad, doubles, course, pseudonyms=False, told=(), heat=False
+    ):
+        self.problems, self.sheets, self.course, self.pseudonyms = (
+            tuple(problems),
+            sheets,
+            course,
+            pseudonyms,
+        )
         self.own, self.heat = [one for one in sheets if not one.other], heat
-        others, keys = len(sheets) - len(self.own), {normalised(one.course): clip(one.course, 40) for one in sheets}
+        others, keys = (
+            len(sheets) - len(self.own),
+            {normalised(one.course): clip(one.course, 40) for one in sheets},
+        )
         self.told = (*told, *([say("mark.others", count=others)] if others else []))
         if course.key == DEFAULT_COURSE and len(keys) > 1:
             self.told += (say("mark.mixed", keys=", ".join(list(keys.values())[:9])),)
         lessons = {one.name: one for one in registry.lessons()}
-        self._lesson = {p.lesson: f"{lessons[p.lesson].number} {lessons[p.lesson].title}" if p.lesson in lessons else p.lesson for p in self.problems}
-        self._label = {p.key: f"{self._lesson[p.lesson].partition(' ')[0]} {p.title}" for p in self.problems}
+        self._lesson = {
+            p.lesson: f"{lessons[p.lesson].number} {lessons[p.lesson].title}"
+            if p.lesson in lessons
+            else p.lesson
+            for p in self.problems
+        }
+        self._label = {
+            p.key: f"{self._lesson[p.lesson].partition(' ')[0]} {p.title}" for p in self.problems
+        }
         self.bad, self.doubles, self._bad_files = bad, doubles, [file for file, _ in bad]
-        self.names = {id(one): self._pseudonym(one.learner) if pseudonyms else clip(one.learner, 100) for one in sheets}
+        self.names = {
+            id(one): self._pseudonym(one.learner) if pseudonyms else clip(one.learner, 100)
+            for one in sheets
+        }
         if pseudonyms:
             number = {one.file: f"sheet {i}" for i, one in enumerate(sheets, 1)}
-            self.doubles = [(self._pseudonym(name), [f"{len(files)} sheets"]) for name, files in doubles]
-            self.bad = [(f"unreadable sheet {i}", reason.replace(Path(file).name, "it")) for i, (file, reason) in enumerate(bad, 1)]
+            self.doubles = [
+                (self._pseudonym(name), [f"{len(files)} sheets"]) for name, files in doubles
+            ]
+            self.bad = [
+                (f"unreadable sheet {i}", reason.replace(Path(file).name, "it"))
+                for i, (file, reason) in enumerate(bad, 1)
+            ]
             self.files = {id(one): number[one.file] for one in sheets}
         else:
             self.files = {id(one): clip(one.file, 120) for one in sheets}
         self.table = [self._row(one) for one in sheets]
-        self._own_table = [row for row, one in zip(self.table, sheets, strict=True) if not one.other]
+        self._own_table = [
+            row for row, one in zip(self.table, sheets, strict=True) if not one.other
+        ]
 
     def _pseudonym(self, learner):
-        """The same for the same name and course key, whoever marks: a keyed hash, so not to be guessed without the course key."""
-        return "L-" + hmac.digest(normalised(self.course.key).encode(), normalised(learner).encode("utf-8", "replace"), hashlib.sha256).hex()[:8]
+        """The same for the same name and course key, whoever marks: a keyed hash, so not to be
+        guessed without the course key.
+        """
+        return (
+            "L-"
+            + hmac.digest(
+                normalised(self.course.key).encode(),
+                normalised(learner).encode("utf-8", "replace"),
+                hashlib.sha256,
+            ).hex()[:8]
+        )
 
     def _row(self, one):
         mine = [one.standings.get(p.key) for p in self.problems]
@@ -96,43 +144,90 @@ class Report:
         }
         row |= self._heat_cells(one.heat) if self.heat else {}
         row["remarks"] = "; ".join(self._remarks(one))
-        return row | {p.key: "" if s is None or s.state == "not_attempted" else int(s.done) for p, s in zip(self.problems, mine, strict=True)}
+        return row | {
+            p.key: "" if s is None or s.state == "not_attempted" else int(s.done)
+            for p, s in zip(self.problems, mine, strict=True)
+        }
 
     @staticmethod
     def _heat_cells(heat):
-        """What the table says of a heat sheet: blank if it was not begun, or, of the steel, if it has not reached the ladle."""
+        """What the table says of a heat sheet: blank if it was not begun, or, of the steel, if it
+        has not reached the ladle.
+        """
         if heat is None:
             return {"heat_entries": "", "heat_right": "", "heat_steel": ""}
         steel = {True: "meets", False: "fails", None: ""}[heat.meets]
-        return {"heat_entries": f"{heat.entries} of {heat.total}", "heat_right": heat.right, "heat_steel": steel}
+        return {
+            "heat_entries": f"{heat.entries} of {heat.total}",
+            "heat_right": heat.right,
+            "heat_steel": steel,
+        }
 
     def _remarks(self, one):
         """Remarks without file names where pseudonyms are asked for."""
         same = say("mark.same_name", files="")
-        return [same.rstrip(": ") if self.pseudonyms and r.startswith(same) else r for r in one.remarks]
+        return [
+            same.rstrip(": ") if self.pseudonyms and r.startswith(same) else r for r in one.remarks
+        ]
 
     def by_problem(self):
-        """One dict per problem: label and lesson in words; solved, tried, attempts (mean of those who tried), first_try, hints, opened, minutes (median),
-        slips (Counter of learners), unexplained (wrong answers that fit no known slip)."""
+        """One dict per problem: label and lesson in words; solved, tried, attempts (mean of those
+        who tried), first_try, hints, opened, minutes (median), slips (Counter of learners),
+        unexplained (wrong answers that fit no known slip).
+        """
         out = []
         for p in self.problems:
-            tried = [s for one in self.own if (s := one.standings.get(p.key)) is not None and s.attempts]
+            tried = [
+                s for one in self.own if (s := one.standings.get(p.key)) is not None and s.attempts
+            ]
             slips = Counter(key for s in tried for key in s.slips)
             touched = [s for one in self.own if (s := one.standings.get(p.key)) is not None]
-            row = {"problem": p, "solved": sum(s.done for s in tried), "tried": len(tried), "slips": slips}
-            row |= {"attempts": statistics.fmean(s.attempts for s in tried) if tried else 0.0, "first_try": sum(s.first_try and s.done for s in tried)}
-            row |= {"label": self._label[p.key], "lesson": self._lesson[p.lesson], "unexplained": sum(one.unexplained[p.key] for one in self.own)}
-            row |= {"hints": sum(bool(s.hints) for s in touched), "opened": sum(bool(s.opened) for s in touched)}
-            out.append(row | {"minutes": statistics.median(s.seconds for s in touched) / 60.0 if touched else 0.0})
+            row = {
+                "problem": p,
+                "solved": sum(s.done for s in tried),
+                "tried": len(tried),
+                "slips": slips,
+            }
+            row |= {
+                "attempts": statistics.fmean(s.attempts for s in tried) if tried else 0.0,
+                "first_try": sum(s.first_try and s.done for s in tried),
+            }
+            row |= {
+                "label": self._label[p.key],
+                "lesson": self._lesson[p.lesson],
+                "unexplained": sum(one.unexplained[p.key] for one in self.own),
+            }
+            row |= {
+                "hints": sum(bool(s.hints) for s in touched),
+                "opened": sum(bool(s.opened) for s in touched),
+            }
+            out.append(
+                row
+                | {
+                    "minutes": statistics.median(s.seconds for s in touched) / 60.0
+                    if touched
+                    else 0.0
+                }
+            )
         return out
 
     def slip_text(self, problem, key):
-        """What a slip is, in words: its sentence with the names of the quantities in the place of numbers."""
-        slip, labels = next((s for s in problem.slips if s.key == key), None), {g.name: _Label(g.label) for g in problem.given}
+        """What a slip is, in words: its sentence with the names of the quantities in the place of
+        numbers.
+        """
+        slip, labels = (
+            next((s for s in problem.slips if s.key == key), None),
+            {g.name: _Label(g.label) for g in problem.given},
+        )
         if slip is not None:
             return slip.sentence.format_map(labels)
-        if key.startswith("line_") and isinstance(problem.answer, Choice):  # in words: each learner has the lines in an order of their own
-            return f"chose: {problem.answer.options[int(key.removeprefix('line_')) - 1].format_map(labels)}"
+        if key.startswith("line_") and isinstance(
+            problem.answer, Choice
+        ):  # in words: each learner has the lines in an order of their own
+            return (
+                "chose: "
+                f"{problem.answer.options[int(key.removeprefix('line_')) - 1].format_map(labels)}"
+            )
         return _COMMON.get(key, key)
 
     def summary(self):
@@ -140,18 +235,31 @@ class Report:
         parts = [f"{_many(len(self.table), 'sheet')} marked"]
         if self.problems:
             done = sum(row["solved"] == len(self.problems) for row in self._own_table)
-            parts[0] += f", {_many(done, 'learner')} solved all {_many(len(self.problems), 'problem')}"
+            parts[0] += (
+                f", {_many(done, 'learner')} solved all {_many(len(self.problems), 'problem')}"
+            )
         if self.heat:
             heats = [one.heat for one in self.own if one.heat]
-            full, met = sum(h.entries == h.total for h in heats), sum(h.meets is True for h in heats)
-            told = f"{len(heats)} begun, {full} full, the steel of {met} meets its specification" if heats else "none begun"
+            full, met = (
+                sum(h.entries == h.total for h in heats),
+                sum(h.meets is True for h in heats),
+            )
+            told = (
+                f"{len(heats)} begun, {full} full, the steel of {met} meets its specification"
+                if heats
+                else "none begun"
+            )
             parts += [f"heat sheets (lesson 15): {told}"]
         parts += [f"{_many(len(self.bad), 'sheet')} could not be read"] if self.bad else []
-        parts += [f"{_many(len(self.doubles), 'name')} with more than one sheet"] if self.doubles else []
+        parts += (
+            [f"{_many(len(self.doubles), 'name')} with more than one sheet"] if self.doubles else []
+        )
         return "; ".join(parts) + "."
 
     def csv(self):
-        """The gradebook as CSV text: one line per sheet; per problem 1 solved, 0 tried, blank not attempted."""
+        """The gradebook as CSV text: one line per sheet; per problem 1 solved, 0 tried, blank not
+        attempted.
+        """
         out = io.StringIO()
         columns = list(self.table[0]) if self.table else ["learner", "remarks"]
         writer = csv.DictWriter(out, columns, lineterminator="\r\n")
@@ -165,23 +273,40 @@ class Report:
         out = io.StringIO()
         writer = csv.writer(out, lineterminator="\r\n")
         writer.writerow(["pseudonym", "learner", "sheet"])
-        writer.writerows([self._pseudonym(one.learner), defused(one.learner), defused(one.file)] for one in self.sheets)
-        writer.writerows([label, "", defused(file)] for (label, _), file in zip(self.bad, self._bad_files, strict=True))
+        writer.writerows(
+            [self._pseudonym(one.learner), defused(one.learner), defused(one.file)]
+            for one in self.sheets
+        )
+        writer.writerows(
+            [label, "", defused(file)]
+            for (label, _), file in zip(self.bad, self._bad_files, strict=True)
+        )
         return out.getvalue()
 
     def write(self, folder):
-        """Write gradebook.csv, report.html and, with pseudonyms, who_is_who.csv into a folder; returns their paths."""
+        """Write gradebook.csv, report.html and, with pseudonyms, who_is_who.csv into a folder;
+        returns their paths.
+        """
         folder = Path(folder)
         folder.mkdir(parents=True, exist_ok=True)
-        texts = {"gradebook.csv": self.csv(), "report.html": self.html} | ({"who_is_who.csv": self.who_is_who()} if self.pseudonyms else {})
+        texts = {"gradebook.csv": self.csv(), "report.html": self.html} | (
+            {"who_is_who.csv": self.who_is_who()} if self.pseudonyms else {}
+        )
         for name, text in texts.items():
             # spreadsheets take UTF-8 for what it is only with a byte order mark
-            (folder / name).write_text(text, encoding="utf-8-sig" if name.endswith(".csv") else "utf-8", newline="")
+            (folder / name).write_text(
+                text, encoding="utf-8-sig" if name.endswith(".csv") else "utf-8", newline=""
+            )
         return [folder / name for name in texts]
 
     def _repr_html_(self):
-        """In a notebook: the whole report in a frame of its own, so that neither changes the look of the other."""
-        return f'<iframe srcdoc="{escape(self.html)}" title="Marks" style="width:100%;height:70vh;border:1px solid #ccc"></iframe>'
+        """In a notebook: the whole report in a frame of its own, so that neither changes the look
+        of the other.
+        """
+        return (
+            f'<iframe srcdoc="{escape(self.html)}" title="Marks" '
+            'style="width:100%;height:70vh;border:1px solid #ccc"></iframe>'
+        )
 
     @property
     def html(self):
@@ -191,63 +316,165 @@ class Report:
         by_problem = self.by_problem()
         parts = [
             "<!doctype html><html lang='en'><head><meta charset='utf-8'><title>Marks</title>"
-            "<meta http-equiv='Content-Security-Policy' content=\"default-src 'none'; style-src 'unsafe-inline'\">"
+            "<meta http-equiv='Content-Security-Policy' content=\"default-src 'none'; style-src "
+            "'unsafe-inline'\">"
             f"<style>{_STYLE}</style></head><body>",
-            f"<h1>Marks, course key {escape(clip(self.course.key, 100))}</h1><p>{escape(self.summary())} Marked on {date.today().isoformat()}.</p>",
+            "<h1>Marks, course key "
+            f"{escape(clip(self.course.key, 100))}</h1><p>{escape(self.summary())} Marked on "
+            f"{date.today().isoformat()}.</p>",
             *(f"<p>{escape(line)}</p>" for line in self.told),
-            f"<p class='note'>{escape(_DATA_PROTECTION)}{' ' + escape(_PSEUDONYMS) if self.pseudonyms else ''}</p>",
+            "<p "
+            f"class='note'>{escape(_DATA_PROTECTION)}{' ' + escape(_PSEUDONYMS) if self.pseudonyms else ''}</p>",
         ]
         if self._own_table and self.problems:
-            parts += ["<h2>Who finished</h2>", report_plots.solved(self._own_table, len(self.problems))]
-            parts += ["<h2>Which problem fails</h2>", report_plots.problems(by_problem, len(self._own_table))]
-            parts += ["<h2>The commonest slips</h2>", report_plots.slips(by_problem, self.slip_text), self._slip_table(by_problem)]
+            parts += [
+                "<h2>Who finished</h2>",
+                report_plots.solved(self._own_table, len(self.problems)),
+            ]
+            parts += [
+                "<h2>Which problem fails</h2>",
+                report_plots.problems(by_problem, len(self._own_table)),
+            ]
+            parts += [
+                "<h2>The commonest slips</h2>",
+                report_plots.slips(by_problem, self.slip_text),
+                self._slip_table(by_problem),
+            ]
         if self.table:
-            look = [(row["learner"], row["sheet"], row["remarks"]) for row in self.table if row["remarks"]]
-            parts += ["<h2>Sheets to look at</h2>", _table(("learner", "sheet", "remarks"), look)] if look else []
-            parts += ["<h2>Problem by problem</h2>", self._problem_table(by_problem)] if self.problems else []
+            look = [
+                (row["learner"], row["sheet"], row["remarks"])
+                for row in self.table
+                if row["remarks"]
+            ]
+            parts += (
+                ["<h2>Sheets to look at</h2>", _table(("learner", "sheet", "remarks"), look)]
+                if look
+                else []
+            )
+            parts += (
+                ["<h2>Problem by problem</h2>", self._problem_table(by_problem)]
+                if self.problems
+                else []
+            )
             parts += ["<h2>Learner by learner</h2>", self._learner_table()]
-            parts += ["<h2>What each learner should go over again</h2>", self._again_table()] if self.problems else []
+            parts += (
+                ["<h2>What each learner should go over again</h2>", self._again_table()]
+                if self.problems
+                else []
+            )
         if self.bad:
-            parts += ["<h2>Sheets that could not be read</h2>", _table(("sheet", "reason"), self.bad)]
+            parts += [
+                "<h2>Sheets that could not be read</h2>",
+                _table(("sheet", "reason"), self.bad),
+            ]
         if self.doubles:
-            parts += ["<h2>More than one sheet by one name</h2>", _table(("name", "sheets"), [(clip(n, 100), ", ".join(f)) for n, f in self.doubles])]
+            parts += [
+                "<h2>More than one sheet by one name</h2>",
+                _table(("name", "sheets"), [(clip(n, 100), ", ".join(f)) for n, f in self.doubles]),
+            ]
         parts.append(f"<h2>How this was made</h2><p>{escape(_HOW)}</p></body></html>")
         return "\n".join(parts)
 
     def _slip_table(self, by_problem):
-        found = [(count, row["problem"], key) for row in by_problem for key, count in row["slips"].items()]
+        found = [
+            (count, row["problem"], key)
+            for row in by_problem
+            for key, count in row["slips"].items()
+        ]
         top = sorted(found, key=lambda f: -f[0])[:15]
         rows = [(count, self._label[p.key], self.slip_text(p, key)) for count, p, key in top]
         return _table(("learners", "problem", "slip"), rows, numbers=(0,)) if rows else ""
 
     def _problem_table(self, by_problem):
-        heads = ("problem", "tried", "solved", "at first try", "attempts, mean", "took hints", "opened solution", "wrong, no known slip", "minutes, median")
+        heads = (
+            "problem",
+            "tried",
+            "solved",
+            "at first try",
+            "attempts, mean",
+            "took hints",
+            "opened solution",
+            "wrong, no known slip",
+            "minutes, median",
+        )
         rows = []
         for r in by_problem:
-            counts = (r["tried"], r["solved"], r["first_try"], number_text(r["attempts"], 2), r["hints"], r["opened"], r["unexplained"])
+            counts = (
+                r["tried"],
+                r["solved"],
+                r["first_try"],
+                number_text(r["attempts"], 2),
+                r["hints"],
+                r["opened"],
+                r["unexplained"],
+            )
             rows.append((r["label"], *counts, number_text(r["minutes"], 2)))
         return _table(heads, rows, numbers=range(1, 9))
 
     def _learner_table(self):
-        keys = ("learner", "solved", "percent", "first_try", "attempts", "hints", "solutions_opened", "minutes") if self.problems else ("learner",)
-        keys += ("heat_entries", "heat_right", "heat_steel") if any(one.heat for one in self.sheets) else ()
-        return _table(tuple(k.replace("_", " ") for k in keys), [tuple(row[k] for k in keys) for row in self.table], numbers=range(1, len(keys)))
+        keys = (
+            (
+                "learner",
+                "solved",
+                "percent",
+                "first_try",
+                "attempts",
+                "hints",
+                "solutions_opened",
+                "minutes",
+            )
+            if self.problems
+            else ("learner",)
+        )
+        keys += (
+            ("heat_entries", "heat_right", "heat_steel")
+            if any(one.heat for one in self.sheets)
+            else ()
+        )
+        return _table(
+            tuple(k.replace("_", " ") for k in keys),
+            [tuple(row[k] for k in keys) for row in self.table],
+            numbers=range(1, len(keys)),
+        )
 
     def _again_table(self):
         """Problems tried and not solved, and slips made more than once, of each learner."""
         rows = []
         for one in self.sheets:
-            mine = {p.key: s for p in self.problems if (s := one.standings.get(p.key)) is not None and s.attempts}
+            mine = {
+                p.key: s
+                for p in self.problems
+                if (s := one.standings.get(p.key)) is not None and s.attempts
+            }
             unsolved = [self._label[key] for key, s in mine.items() if not s.done]
             total, where = Counter(), {}
             for key, s in mine.items():
                 for slip, count in s.slips.items():
-                    if not slip.startswith("line_"):  # a wrong line means another thing in each problem
+                    if not slip.startswith(
+                        "line_"
+                    ):  # a wrong line means another thing in each problem
                         total[slip] += count
-                        where.setdefault(slip, []).append(self._lesson[key.partition(".")[0]].partition(" ")[0])
-            again = [f"{_slip_name(slip)}: {n} times, in lesson {', '.join(dict.fromkeys(where[slip]))}" for slip, n in total.most_common() if n > 1]
-            rows.append((self.names[id(one)], "; ".join(unsolved) or "none", len(self.problems) - len(mine), "; ".join(again) or "none"))
-        return _table(("learner", "tried, not solved", "not tried", "slips made more than once"), rows, numbers=(2,))
+                        where.setdefault(slip, []).append(
+                            self._lesson[key.partition(".")[0]].partition(" ")[0]
+                        )
+            again = [
+                f"{_slip_name(slip)}: {n} times, in lesson {', '.join(dict.fromkeys(where[slip]))}"
+                for slip, n in total.most_common()
+                if n > 1
+            ]
+            rows.append(
+                (
+                    self.names[id(one)],
+                    "; ".join(unsolved) or "none",
+                    len(self.problems) - len(mine),
+                    "; ".join(again) or "none",
+                )
+            )
+        return _table(
+            ("learner", "tried, not solved", "not tried", "slips made more than once"),
+            rows,
+            numbers=(2,),
+        )
 
 
 _COMMON = {"unit": "right number, wrong unit", "sign": "wrong sign", "decimal": "decimal point"}
@@ -261,27 +488,39 @@ def _slip_name(key):
 def _table(heads, rows, numbers=()):
     css = [" class='n'" if i in numbers else "" for i in range(len(heads))]
     head = "".join(f"<th scope='col'{c}>{escape(h)}</th>" for h, c in zip(heads, css, strict=True))
-    body = "".join("<tr>" + "".join(f"<td{c}>{_cell(x)}</td>" for x, c in zip(row, css, strict=True)) + "</tr>" for row in rows)
+    body = "".join(
+        "<tr>" + "".join(f"<td{c}>{_cell(x)}</td>" for x, c in zip(row, css, strict=True)) + "</tr>"
+        for row in rows
+    )
     return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
 
 def _cell(content):
     """The content of a cell, escaped; a word longer than a column may be broken every 30 letters."""
-    return "<wbr>".join(escape(part) for part in re.sub(r"(\S{30})(?=\S{10})", "\\1\n", str(content)).split("\n"))
+    return "<wbr>".join(
+        escape(part) for part in re.sub(r"(\S{30})(?=\S{10})", "\\1\n", str(content)).split("\n")
+    )
 
 
 _DATA_PROTECTION = (
-    "These are personal data: names, marks, mistakes and times of learners. Show them only to who must see them, keep them no longer than "
-    "needed, and follow the rules of your institution and the law. Times are guesses (a pause counts ten minutes at most) and say nothing about effort."
+    "These are personal data: names, marks, mistakes and times of learners. Show them only to who "
+    "must see them, keep them no longer than "
+    "needed, and follow the rules of your institution and the law. Times are guesses (a pause "
+    "counts ten minutes at most) and say nothing about effort."
 )
 _PSEUDONYMS = (
-    "Names are replaced by keyed hashes. Whoever has the course key and a list of names can find out who is who, and so can whoever has "
+    "Names are replaced by keyed hashes. Whoever has the course key and a list of names can find "
+    "out who is who, and so can whoever has "
     "who_is_who.csv: keep both apart from this page."
 )
 _HOW = (
-    "Each answer was read from the learner's sheet as text and worked out again from the problem, the learner's name and the course key; nothing "
-    "in a sheet was run. A problem counts as solved if one set of numbers was answered right before its worked solution was opened. The seal on "
-    "each line shows that it was written by this kit for this name and course key and was not changed since. It does not show who sat at the "
-    "keyboard, nor that the last lines of a sheet were not cut off; and whoever reads the program can forge it. For a mark that matters, ask "
+    "Each answer was read from the learner's sheet as text and worked out again from the problem, "
+    "the learner's name and the course key; nothing "
+    "in a sheet was run. A problem counts as solved if one set of numbers was answered right "
+    "before its worked solution was opened. The seal on "
+    "each line shows that it was written by this kit for this name and course key and was not "
+    "changed since. It does not show who sat at the "
+    "keyboard, nor that the last lines of a sheet were not cut off; and whoever reads the program "
+    "can forge it. For a mark that matters, ask "
     "the learner to work one problem in front of you."
 )

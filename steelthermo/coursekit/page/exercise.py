@@ -1,4 +1,6 @@
-"""The exercise page of a lesson: exercise.show("oxidation_heat"), and questions before a panel: exercise.predict(panel, ...)."""
+"""The exercise page of a lesson: exercise.show("oxidation_heat"), and questions before a panel:
+exercise.predict(panel, ...).
+"""
 
 from html import escape
 
@@ -9,7 +11,16 @@ from ...base import InputError
 from ...course import registry
 from ..answers import say
 from ..problems import DEFAULT_COURSE, normalised
-from ..sheet import LONGEST_NAME, Course, Journal, load_course, load_me, save_me, unwritten, working_folder
+from ..sheet import (
+    LONGEST_NAME,
+    Course,
+    Journal,
+    load_course,
+    load_me,
+    save_me,
+    unwritten,
+    working_folder,
+)
 from .page_html import hook, paragraphs, still
 from .prediction import predict
 from .problem_view import ProblemView, _button, _of_class, guarded, soon
@@ -21,23 +32,53 @@ class Page:
     """A lesson's problems for whoever signs in. Shown when it is the last line of a cell.
 
     lesson: a problems.Lesson; folder: the working folder, or a function that returns it.
-    views: {problem key: ProblemView} once somebody has signed in; journal: their records; fault: what is wrong with course.toml, or ''.
+    views: {problem key: ProblemView} once somebody has signed in; journal: their records; fault:
+    what is wrong with course.toml, or ''.
     """
 
     def __init__(self, lesson, folder=None):
         self.lesson, self.folder = lesson, folder or working_folder
         self.views, self.journal, self.fault, self.course = {}, None, "", Course()
-        self.name, self.key = widgets.Text(description=say("page.name")), widgets.Text(description=say("page.course"))
+        self.name, self.key = (
+            widgets.Text(description=say("page.name")),
+            widgets.Text(description=say("page.course")),
+        )
         for box in (self.name, self.key):
-            box.on_msg(lambda _, content, __: soon(self.begin) if content.get("event") == "submit" else None)
-        self.begin_button, self.change_button = _button(say("page.begin"), lambda: soon(self.begin)), _button(say("page.change"), self.change)
-        self.intro, self.progress, self.feedback = widgets.HTML(), widgets.HTML(), _of_class(widgets.HTML(), "st-sentence")
+            box.on_msg(
+                lambda _, content, __: (
+                    soon(self.begin) if content.get("event") == "submit" else None
+                )
+            )
+        self.begin_button, self.change_button = (
+            _button(say("page.begin"), lambda: soon(self.begin)),
+            _button(say("page.change"), self.change),
+        )
+        self.intro, self.progress, self.feedback = (
+            widgets.HTML(),
+            widgets.HTML(),
+            _of_class(widgets.HTML(), "st-sentence"),
+        )
         hint = widgets.HTML(paragraphs(say("page.course_hint", default=DEFAULT_COURSE)))
-        self.sign_in = _of_class(widgets.Box([self.name, self.key, self.begin_button, hint]), "st-row")
+        self.sign_in = _of_class(
+            widgets.Box([self.name, self.key, self.begin_button, hint]), "st-row"
+        )
         self.signed = _of_class(widgets.Box([widgets.HTML(), self.change_button]), "st-row")
         self.list = widgets.VBox([])
         style = _of_class(widgets.HTML(hook(lesson.title)), "st-hook")
-        self.widget = _of_class(widgets.VBox([style, self.intro, self.sign_in, self.signed, self.progress, self.feedback, self.list]), "st-exercise")
+        self.widget = _of_class(
+            widgets.VBox(
+                [
+                    style,
+                    self.intro,
+                    self.sign_in,
+                    self.signed,
+                    self.progress,
+                    self.feedback,
+                    self.list,
+                ]
+            ),
+            "st-exercise",
+        )
         self.open()
 
     def say(self, html):
@@ -56,7 +97,13 @@ class Page:
         except InputError as error:
             self.fault = str(error)
         me = load_me(self.where())
-        self.key.value = self.course.key if self.course.key != DEFAULT_COURSE else me[1] if me else DEFAULT_COURSE
+        self.key.value = (
+            self.course.key
+            if self.course.key != DEFAULT_COURSE
+            else me[1]
+            if me
+            else DEFAULT_COURSE
+        )
         self.key.disabled = self.course.key != DEFAULT_COURSE
         self.intro.value = paragraphs(say("page.intro"))
         if self.fault:
@@ -97,12 +144,19 @@ class Page:
     def _start(self, learner, course, unsaved=""):
         self.journal = Journal(self.folder, learner, course)
         self.sign_in.layout.display, self.signed.layout.display = "none", ""
-        self.signed.children[0].value = paragraphs(say("page.signed", learner=learner, course=course))
+        self.signed.children[0].value = paragraphs(
+            say("page.signed", learner=learner, course=course)
+        )
         trouble = unsaved or self.journal.add("open", lesson=self.lesson.name)
-        fixed = lambda problem, number: self.course.fixed(learner, problem, number)  # noqa: E731
+
+        def fixed(problem, number):
+            return self.course.fixed(learner, problem, number)
+
         self.views = {}
         for number, problem in enumerate(self.lesson.problems, 1):
-            self.views[problem.key] = ProblemView(problem, number, self.journal, fixed, self.refresh)
+            self.views[problem.key] = ProblemView(
+                problem, number, self.journal, fixed, self.refresh
+            )
         self.list.children = [view.widget for view in self.views.values()]
         self.say(paragraphs(trouble))
         self.refresh()
@@ -114,18 +168,28 @@ class Page:
         standings = [s for key, s in self.journal.standings().items() if key in self.views]
         solved, tried = sum(s.done for s in standings), sum(s.attempts > 0 for s in standings)
         line = say("page.progress", solved=solved, total=len(self.views), tried=tried)
-        self.progress.value = f"<p><strong>{escape(line)}</strong> {escape(say('page.all_done')) if solved == len(self.views) else ''}</p>"
+        self.progress.value = (
+            f"<p><strong>{escape(line)}</strong> "
+            f"{escape(say('page.all_done')) if solved == len(self.views) else ''}</p>"
+        )
 
     def _ipython_display_(self):
         titles = [problem.title for problem in self.lesson.problems]
-        display({"text/html": still(self.lesson.title, titles), "text/plain": f"{self.lesson.title}: {len(titles)} problems"}, raw=True)
+        display(
+            {
+                "text/html": still(self.lesson.title, titles),
+                "text/plain": f"{self.lesson.title}: {len(titles)} problems",
+            },
+            raw=True,
+        )
         display(self.widget)
 
 
 def show(lesson, folder=None):
     """The exercise page of a lesson, shown when it is the last line of a cell.
 
-    lesson: name of the lesson ('oxidation_heat'), its number ('02'), or a problems.Lesson; folder: the learner's working folder (default: found
-    from where the notebook stands). Raises InputError for an unknown lesson.
+    lesson: name of the lesson ('oxidation_heat'), its number ('02'), or a problems.Lesson; folder:
+    the learner's working folder (default: found from where the notebook stands). Raises InputError
+    for an unknown lesson.
     """
     return Page(lesson if isinstance(lesson, registry.Lesson) else registry.lesson(lesson), folder)

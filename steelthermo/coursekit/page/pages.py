@@ -1,4 +1,5 @@
-"""A long table in a notebook: searched, filtered, shown twenty rows at a time, with an optional picture that follows. Plain HTML and ipywidgets.
+"""A long table in a notebook: searched, filtered, shown twenty rows at a time, with an optional
+picture that follows. Plain HTML and ipywidgets.
 
 Nothing here knows what the rows are: see published_table.py and recalled_table.py.
 """
@@ -32,31 +33,61 @@ def table(rows, heads, caption):
 class Pages:
     """The table to browse. Shown when it is the last line of a cell.
 
-    title; heads: of the columns; menus: list of (name, label, options), options as (words, value), to which 'any' is added; orders: (words, value) of the
-    menu of orders, or (); picture: a Picture drawn with the rows found, or None; width_px, height_px: of the picture; notes: HTML below the table.
-    A subclass gives select(text, **menus) -> rows, row(r) -> HTML, counts(rows) -> words, and alt() -> the picture in words.
-    chosen: rows that fit, in the order shown; start: number of the first one shown; text: the sentence that says so; png: the picture.
+    title; heads: of the columns; menus: list of (name, label, options), options as (words, value),
+    to which 'any' is added; orders: (words, value) of the menu of orders, or (); picture: a Picture
+    drawn with the rows found, or None; width_px, height_px: of the picture; notes: HTML below the
+    table.
+    A subclass gives select(text, **menus) -> rows, row(r) -> HTML, counts(rows) -> words, and alt()
+    -> the picture in words.
+    chosen: rows that fit, in the order shown; start: number of the first one shown; text: the
+    sentence that says so; png: the picture.
     """
 
-    def __init__(self, title, heads, menus, orders=(), picture=None, width_px=0, height_px=0, notes=""):
-        self.title, self.heads, self.picture, self.size_px, self.png = title, heads, picture, (width_px, height_px), b""
-        self.search = widgets.Text(description="Search words (press Enter)", continuous_update=False)
-        self.menus = {name: widgets.Dropdown(description=label, options=[(ANY, ANY), *options]) for name, label, options in menus}
+    def __init__(
+        self, title, heads, menus, orders=(), picture=None, width_px=0, height_px=0, notes=""
+    ):
+        self.title, self.heads, self.picture, self.size_px, self.png = (
+            title,
+            heads,
+            picture,
+            (width_px, height_px),
+            b"",
+        )
+        self.search = widgets.Text(
+            description="Search words (press Enter)", continuous_update=False
+        )
+        self.menus = {
+            name: widgets.Dropdown(description=label, options=[(ANY, ANY), *options])
+            for name, label, options in menus
+        }
         self.order = widgets.Dropdown(description="Order", options=list(orders)) if orders else None
         self.filters = (self.search, *self.menus.values(), *([self.order] if orders else []))
         self._quiet = False
         for control in self.filters:
             control.observe(self._changed, "value")
-        self._image = _of_class(widgets.Image(format="url", width=str(width_px), height=str(height_px)), "st-picture")
-        self._say, self._body = _of_class(widgets.HTML(), "st-sentence"), _of_class(widgets.HTML(), "st-more")
-        self.earlier, self.later, self.everything = (widgets.Button(description=words) for words in ("Earlier rows", "Later rows", "Show all rows"))
+        self._image = _of_class(
+            widgets.Image(format="url", width=str(width_px), height=str(height_px)), "st-picture"
+        )
+        self._say, self._body = (
+            _of_class(widgets.HTML(), "st-sentence"),
+            _of_class(widgets.HTML(), "st-more"),
+        )
+        self.earlier, self.later, self.everything = (
+            widgets.Button(description=words)
+            for words in ("Earlier rows", "Later rows", "Show all rows")
+        )
         self.earlier.on_click(lambda _: self._turn(-PAGE))
         self.later.on_click(lambda _: self._turn(PAGE))
         self.everything.on_click(lambda _: self.choose())
         parts = (
             _of_class(widgets.HTML(markup.hook(title) + f"<style>{_CSS}</style>"), "st-hook"),
             *([self._image] if picture else []),
-            _of_class(widgets.Box(tuple(_of_class(widgets.Box((control,)), "st-row") for control in self.filters)), "st-controls"),
+            _of_class(
+                widgets.Box(
+                    tuple(_of_class(widgets.Box((control,)), "st-row") for control in self.filters)
+                ),
+                "st-controls",
+            ),
             self._say,
             _of_class(widgets.Box((self.earlier, self.later, self.everything)), "st-buttons"),
             self._body,
@@ -86,13 +117,17 @@ class Pages:
     # what it does with it
 
     def choose(self, text="", order=None, **menus):
-        """Set all filters at once, those not named to 'any'. Raises InputError for a menu or a value that is not there."""
+        """Set all filters at once, those not named to 'any'. Raises InputError for a menu or a
+        value that is not there.
+        """
         for name, value in menus.items():
             if name not in self.menus:
                 raise InputError(f"filter: {name!r} was given; there are {', '.join(self.menus)}.")
             known = [v for _, v in self.menus[name].options[1:]]
             if value is not None and value not in known:
-                raise InputError(f"{name}: {value!r} was given; there are {', '.join(map(str, known))}.")
+                raise InputError(
+                    f"{name}: {value!r} was given; there are {', '.join(map(str, known))}."
+                )
         self._quiet = True
         self.search.value = str(text)
         for name, control in self.menus.items():
@@ -104,8 +139,16 @@ class Pages:
 
     def refresh(self):
         """Filter anew, from the first row."""
-        values = {name: None if control.value == ANY else control.value for name, control in self.menus.items()}  # None itself would be no choice at all
-        self.chosen, self.start = tuple(self.select(self.search.value, self.order.value if self.order else None, **values)), 0
+        values = {
+            name: None if control.value == ANY else control.value
+            for name, control in self.menus.items()
+        }  # None itself would be no choice at all
+        self.chosen, self.start = (
+            tuple(
+                self.select(self.search.value, self.order.value if self.order else None, **values)
+            ),
+            0,
+        )
         if self.picture:
             self.png = self.picture.draw(self.chosen)
             self._image.value = b"data:image/png;base64," + base64.b64encode(self.png)
@@ -123,10 +166,17 @@ class Pages:
         shown = self.chosen[self.start : self.start + PAGE]
         if shown:
             range_ = f"Rows {self.start + 1} to {self.start + len(shown)}"
-            self.text = f"{len(self.chosen)} {'row fits' if len(self.chosen) == 1 else 'rows fit'}: {self.counts(self.chosen)}. {range_}."
+            self.text = (
+                f"{len(self.chosen)} "
+                f"{'row fits' if len(self.chosen) == 1 else 'rows fit'}: "
+                f"{self.counts(self.chosen)}. {range_}."
+            )
             self._body.value = table([self.row(r) for r in shown], self.heads, range_)
         else:
-            self.text, self._body.value = "No row fits. Take fewer search words, or set a filter back to 'any'.", ""
+            self.text, self._body.value = (
+                "No row fits. Take fewer search words, or set a filter back to 'any'.",
+                "",
+            )
         self._say.value = markup.sentence(self.text, self.alt())
         self.earlier.disabled = self.start == 0
         self.later.disabled = self.start + PAGE >= len(self.chosen)
@@ -137,8 +187,14 @@ class Pages:
             still = markup.still(_small(self.png), self.size_px[0], self.alt(), said, self.title)
         else:
             first = table([self.row(r) for r in self.chosen[:8]], self.heads, "The first rows")
-            hide = ".jp-OutputArea-child:has(.st-pages-still):has(~ .jp-OutputArea-child .st-panel){display:none}"
-            words = f"<p><strong>{escape(said)}</strong></p>{first}<p>To search all rows, start here: menu Run, then Run All Cells.</p>"
+            hide = (
+                ".jp-OutputArea-child:has(.st-pages-still):has(~ .jp-OutputArea-child "
+                ".st-panel){display:none}"
+            )
+            words = (
+                f"<p><strong>{escape(said)}</strong></p>{first}<p>To search all rows, start "
+                "here: menu Run, then Run All Cells.</p>"
+            )
             still = f'<div class="st-pages-still"><style>{hide}</style>{words}</div>'
         display({"text/html": still, "text/plain": said}, raw=True)
         display(self.widget._repr_mimebundle_() | {"text/plain": self.title}, raw=True)
@@ -151,7 +207,9 @@ def _small(png):
     from PIL import Image
 
     out = io.BytesIO()
-    Image.open(io.BytesIO(png)).convert("RGB").quantize(64, dither=Image.Dither.NONE).save(out, "PNG", optimize=True)
+    Image.open(io.BytesIO(png)).convert("RGB").quantize(64, dither=Image.Dither.NONE).save(
+        out, "PNG", optimize=True
+    )
     return out.getvalue()
 
 

@@ -16,7 +16,9 @@ __all__ = ["Prediction", "predict"]
 
 
 class Prediction:
-    """The question, its choices or box, and the panel that waits for it. Shown when it is the last line of a cell."""
+    """The question, its choices or box, and the panel that waits for it. Shown when it is the last
+    line of a cell.
+    """
 
     def __init__(self, panel, key, question, options=(), folder=None):
         self.panel, self.key, self.text = panel, str(key), None
@@ -27,18 +29,39 @@ class Prediction:
             must = course.predict_first
             me = load_me(folder() if callable(folder) else folder)
             if me:
-                self._journal = Journal(folder, me[0], me[1] if course.key == DEFAULT_COURSE else course.key)
-        except InputError:  # a faulty course.toml is reported on the exercise page; a lesson goes on without it
+                self._journal = Journal(
+                    folder, me[0], me[1] if course.key == DEFAULT_COURSE else course.key
+                )
+        except (
+            InputError
+        ):  # a faulty course.toml is reported on the exercise page; a lesson goes on without it
             pass
-        self.box = widgets.Text(description=say("page.answer")) if not options else widgets.RadioButtons(options=list(options), value=None, description="")
+        self.box = (
+            widgets.Text(description=say("page.answer"))
+            if not options
+            else widgets.RadioButtons(options=list(options), value=None, description="")
+        )
         if not options:
-            self.box.on_msg(lambda _, content, __: soon(self.keep) if content.get("event") == "submit" else None)
+            self.box.on_msg(
+                lambda _, content, __: soon(self.keep) if content.get("event") == "submit" else None
+            )
         self.button = _button(say("predict.keep"), lambda: soon(self.keep))
         self.feedback = _of_class(widgets.HTML(), "st-sentence")
-        head = widgets.HTML(f"<p><strong>{escape(say('predict.ask'))}</strong></p>{markdown(question)}")
+        head = widgets.HTML(
+            f"<p><strong>{escape(say('predict.ask'))}</strong></p>{markdown(question)}"
+        )
         style = _of_class(widgets.HTML(hook(say("predict.ask"))), "st-hook")
-        self.widget = _of_class(widgets.VBox([style, head, self.box, self.button, self.feedback]), "st-exercise")
-        before = next((r["text"] for r in reversed(self._records()) if r["kind"] == "predict" and r["question"] == self.key), None)
+        self.widget = _of_class(
+            widgets.VBox([style, head, self.box, self.button, self.feedback]), "st-exercise"
+        )
+        before = next(
+            (
+                r["text"]
+                for r in reversed(self._records())
+                if r["kind"] == "predict" and r["question"] == self.key
+            ),
+            None,
+        )
         if before is not None:
             self._done(before)
         elif must:
@@ -60,7 +83,11 @@ class Prediction:
         if not text:
             self.say(paragraphs(say("predict.needed")))
             return
-        unsaved = self._journal.add("predict", question=self.key, text=text) if self._journal else say("predict.unsaved")
+        unsaved = (
+            self._journal.add("predict", question=self.key, text=text)
+            if self._journal
+            else say("predict.unsaved")
+        )
         self._done(text, unsaved)
 
     def _done(self, text, unsaved=""):
@@ -73,10 +100,13 @@ class Prediction:
 
 
 def predict(panel, key, question, options=(), folder=None):
-    """Lock a panel until the learner has answered a question; the prediction is kept in the answer sheet.
+    """Lock a panel until the learner has answered a question; the prediction is kept in the answer
+    sheet.
 
-    panel: anything with lock(reason) and unlock(); key: '<lesson>.<name>' under which the prediction is kept; question: Markdown;
-    options: what to choose from, or () for a box. A trainer switches the lock off by predict_first = false in course.toml.
+    panel: anything with lock(reason) and unlock(); key: '<lesson>.<name>' under which the
+    prediction is kept; question: Markdown;
+    options: what to choose from, or () for a box. A trainer switches the lock off by predict_first
+    = false in course.toml.
     Returns a Prediction, to be shown above the panel.
     """
     return Prediction(panel, key, question, tuple(options), folder)

@@ -1,4 +1,6 @@
-"""One problem on the page: text, box, check, hint, worked solution, another set. Knows widgets and nothing of physics."""
+"""One problem on the page: text, box, check, hint, worked solution, another set. Knows widgets and
+nothing of physics.
+"""
 
 import asyncio
 from html import escape
@@ -13,7 +15,8 @@ from .page_html import markdown, paragraphs
 
 __all__ = ["ProblemView", "guarded", "soon"]
 
-# The browser may hand over Enter or a click before the last letters typed; a moment later they are there.
+# The browser may hand over Enter or a click before the last letters typed; a moment later they are
+# there.
 _MOMENT_S = 0.2
 
 
@@ -26,7 +29,9 @@ def soon(action):
 
 
 def guarded(method):
-    """Decorator for what a widget calls: an error becomes a sentence on the page, never a line in a log nobody reads."""
+    """Decorator for what a widget calls: an error becomes a sentence on the page, never a line in a
+    log nobody reads.
+    """
 
     def safe(self, *args):
         try:
@@ -51,36 +56,79 @@ def _button(text, action):
 class ProblemView:
     """The widgets of one problem for one learner.
 
-    number: its place on the page; journal: where records go; fixed: function (problem key, set) -> a trainer's numbers;
+    number: its place on the page; journal: where records go; fixed: function (problem key, set) ->
+    a trainer's numbers;
     changed: called after each record, so that the page can show progress.
     """
 
     def __init__(self, problem, number, journal, fixed, changed):
-        self.problem, self.number, self.journal, self.fixed, self.changed = problem, number, journal, fixed, changed
+        self.problem, self.number, self.journal, self.fixed, self.changed = (
+            problem,
+            number,
+            journal,
+            fixed,
+            changed,
+        )
         self.draw = None
         text = widgets.HTMLMath if "$" in str(problem.text) else widgets.HTML
-        worked = widgets.HTMLMath if callable(problem.worked) or "$" in problem.worked else widgets.HTML
-        self.heading, self.text, self.asked, self.status = widgets.HTML(), text(), widgets.HTML(), widgets.HTML()
+        worked = (
+            widgets.HTMLMath if callable(problem.worked) or "$" in problem.worked else widgets.HTML
+        )
+        self.heading, self.text, self.asked, self.status = (
+            widgets.HTML(),
+            text(),
+            widgets.HTML(),
+            widgets.HTML(),
+        )
         self.feedback = _of_class(widgets.HTML(), "st-sentence")
-        self.hints, self.worked = _of_class(widgets.HTML(), "st-more"), _of_class(worked(), "st-more")
+        self.hints, self.worked = (
+            _of_class(widgets.HTML(), "st-more"),
+            _of_class(worked(), "st-more"),
+        )
         self.choice = widgets.RadioButtons(options=[], description=say("page.choice"))
         unit = problem.number.unit if problem.number else "1"
         label = say("page.answer_plain") if unit == "1" else say("page.answer_in", unit=unit)
-        self.box = widgets.Text(description=label, placeholder=example(problem.number), continuous_update=True)
-        self.box.on_msg(lambda _, content, __: soon(self.check) if content.get("event") == "submit" else None)
+        self.box = widgets.Text(
+            description=label, placeholder=example(problem.number), continuous_update=True
+        )
+        self.box.on_msg(
+            lambda _, content, __: soon(self.check) if content.get("event") == "submit" else None
+        )
         self.check_button = _button(say("page.check"), lambda: soon(self.check))
         self.hint_button = _button(say("page.hint"), self.hint)
         self.worked_button = _button(say("page.worked"), self.ask_worked)
         self.another_button = _button(say("page.another"), self.another)
-        self.yes_button, self.no_button = _button(say("page.worked_yes"), self.open_worked), _button(say("page.worked_no"), self.close_question)
-        self.question = _of_class(widgets.Box([widgets.HTML(), self.yes_button, self.no_button]), "st-row")
-        buttons = [self.check_button, self.hint_button, self.worked_button, *([self.another_button] if problem.given else [])]
-        fields = [*([self.choice] if isinstance(problem.answer, Choice) else []), *([self.box] if problem.number else [])]
-        parts = [self.heading, self.text, *fields, _of_class(widgets.Box(buttons), "st-row"), self.question, self.asked, self.feedback, self.status]
+        self.yes_button, self.no_button = (
+            _button(say("page.worked_yes"), self.open_worked),
+            _button(say("page.worked_no"), self.close_question),
+        )
+        self.question = _of_class(
+            widgets.Box([widgets.HTML(), self.yes_button, self.no_button]), "st-row"
+        )
+        buttons = [
+            self.check_button,
+            self.hint_button,
+            self.worked_button,
+            *([self.another_button] if problem.given else []),
+        ]
+        fields = [
+            *([self.choice] if isinstance(problem.answer, Choice) else []),
+            *([self.box] if problem.number else []),
+        ]
+        parts = [
+            self.heading,
+            self.text,
+            *fields,
+            _of_class(widgets.Box(buttons), "st-row"),
+            self.question,
+            self.asked,
+            self.feedback,
+            self.status,
+        ]
         self.widget = _of_class(widgets.VBox([*parts, self.hints, self.worked]), "st-problem")
         self.start()
 
-    # ---- what the buttons do ------------------------------------------------------------------------------------
+    # ---- what the buttons do ---------------------------------------------------------------------
 
     @guarded
     def check(self):
@@ -89,18 +137,35 @@ class ProblemView:
         if self.draw is None:
             return
         if self.set in standing.opened:
-            self.say(paragraphs(say("page.worked_closed" if self.problem.given else "page.worked_closed_same")))
+            self.say(
+                paragraphs(
+                    say("page.worked_closed" if self.problem.given else "page.worked_closed_same")
+                )
+            )
             return
         text = self.typed()
         verdict = check(self.draw, text)
         what = {"problem": self.problem.key, "set": self.set, "text": text}
         if verdict.readable:
-            unsaved = self.journal.add("answer", **what, state=verdict.state, slips=list(verdict.slips), given=self.draw.given)
+            unsaved = self.journal.add(
+                "answer",
+                **what,
+                state=verdict.state,
+                slips=list(verdict.slips),
+                given=self.draw.given,
+            )
         else:
             unsaved = self.journal.add("unreadable", **what) if text.strip(" ;") else ""
         first, *more = verdict.sentences
-        entered = f"<p><strong>{escape(first)}</strong> {escape(say('page.entered', text=clip(text, 60)))}</p>"
-        body = entered + "".join(f"<div>{markdown(s)}</div>" for s in more) if verdict.readable else paragraphs(first)
+        entered = (
+            f"<p><strong>{escape(first)}</strong> "
+            f"{escape(say('page.entered', text=clip(text, 60)))}</p>"
+        )
+        body = (
+            entered + "".join(f"<div>{markdown(s)}</div>" for s in more)
+            if verdict.readable
+            else paragraphs(first)
+        )
         self.say(f'<div class="st-verdict">{body}</div>{paragraphs(unsaved)}')
         self.refresh()
 
@@ -111,12 +176,18 @@ class ProblemView:
         if taken >= len(self.problem.hints):
             self.say(paragraphs(say("page.hints_over")))
             return
-        self.say(paragraphs(self.journal.add("hint", problem=self.problem.key, set=self.set, number=taken + 1)))
+        self.say(
+            paragraphs(
+                self.journal.add("hint", problem=self.problem.key, set=self.set, number=taken + 1)
+            )
+        )
         self.refresh()
 
     @guarded
     def ask_worked(self):
-        """Ask before the worked solution is opened; once it is open, or the set is solved, show it at once."""
+        """Ask before the worked solution is opened; once it is open, or the set is solved, show it
+        at once.
+        """
         standing = self.standing
         if self.set in standing.opened or self.set in standing.solved:
             self.open_worked()
@@ -140,7 +211,9 @@ class ProblemView:
 
     @guarded
     def another(self):
-        """Draw another set of numbers; allowed once this one is solved or its worked solution was opened."""
+        """Draw another set of numbers; allowed once this one is solved or its worked solution was
+        opened.
+        """
         if self.set not in self.standing.opened | self.standing.solved:
             self.say(paragraphs(say("page.another_closed")))
             return
@@ -149,7 +222,7 @@ class ProblemView:
         self.start()
         self.say(paragraphs(unsaved))
 
-    # ---- what it shows ------------------------------------------------------------------------------------------
+    # ---- what it shows ---------------------------------------------------------------------------
 
     @property
     def standing(self):
@@ -164,7 +237,9 @@ class ProblemView:
         if self.problem.number is None:
             return line
         typed_line, semicolon, number = self.box.value.partition(";")
-        if semicolon and typed_line.strip().isdigit() and line in ("", typed_line.strip()):  # the line typed as on a sheet, not chosen
+        if (
+            semicolon and typed_line.strip().isdigit() and line in ("", typed_line.strip())
+        ):  # the line typed as on a sheet, not chosen
             return f"{typed_line.strip()}; {number.strip()}"
         return f"{line}; {self.box.value}"
 
@@ -178,7 +253,13 @@ class ProblemView:
         self.set = self.standing.current
         self.question.layout.display = "none"
         try:
-            self.draw = draw(self.problem, self.journal.learner, self.journal.course, self.set, self.fixed(self.problem.key, self.set))
+            self.draw = draw(
+                self.problem,
+                self.journal.learner,
+                self.journal.course,
+                self.set,
+                self.fixed(self.problem.key, self.set),
+            )
         except InputError as error:
             self.draw = None
             self.heading.value = f"<h3>{self.number}. {escape(self.problem.title)}</h3>"
@@ -186,11 +267,18 @@ class ProblemView:
             return
         self.text.value = markdown(self.draw.text(self.problem.text)) + self.cautions()
         if isinstance(self.problem.answer, Choice):
-            self.choice.options = [(f"{i}: {self.draw.text(o)}", i) for i, o in enumerate(self.draw.problem.answer.options, 1)]
+            self.choice.options = [
+                (f"{i}: {self.draw.text(o)}", i)
+                for i, o in enumerate(self.draw.problem.answer.options, 1)
+            ]
             self.choice.value = None
         number = self.problem.number
         if number:
-            unit = say("page.unit_none") if number.unit == "1" else say("page.unit_line", unit=number.unit)
+            unit = (
+                say("page.unit_none")
+                if number.unit == "1"
+                else say("page.unit_line", unit=number.unit)
+            )
             tolerance = say("page.tolerance", tolerance=number.tolerance_text(), why=number.why)
             self.asked.value = f'<p class="st-small">{escape(unit)} {escape(tolerance)}</p>'
         self.say("")
@@ -201,18 +289,44 @@ class ProblemView:
 
     def cautions(self):
         """The cautions of this problem, as HTML."""
-        return "".join(f'<div class="st-caution"><strong>{escape(say("page.caution"))}.</strong> {markdown(c)}</div>' for c in self.problem.cautions)
+        return "".join(
+            f'<div class="st-caution"><strong>{escape(say("page.caution"))}.</strong> '
+            f"{markdown(c)}</div>"
+            for c in self.problem.cautions
+        )
 
     def refresh(self):
         """Show state, hints taken and the worked solution as the sheet has them."""
         standing = self.standing
         opened, taken = self.set in standing.opened, standing.hints.get(self.set, 0)
-        self.heading.value = f"<h3>{self.number}. {escape(self.problem.title)}{escape(', ' + say('page.set', set=self.set)) if self.set > 1 else ''}</h3>"
-        attempts = "" if not standing.attempts else say("page.attempt_one") if standing.attempts == 1 else say("page.attempts", count=standing.attempts)
-        self.status.value = f'<p class="st-small">{escape(say("page.state", state=STATES[standing.state]))} {escape(attempts)}</p>'
+        self.heading.value = (
+            f"<h3>{self.number}. "
+            f"{escape(self.problem.title)}{escape(', ' + say('page.set', set=self.set)) if self.set > 1 else ''}</h3>"
+        )
+        attempts = (
+            ""
+            if not standing.attempts
+            else say("page.attempt_one")
+            if standing.attempts == 1
+            else say("page.attempts", count=standing.attempts)
+        )
+        self.status.value = (
+            "<p "
+            f'class="st-small">{escape(say("page.state", state=STATES[standing.state]))} '
+            f"{escape(attempts)}</p>"
+        )
         hints = [markdown(self.draw.text(h)) for h in self.problem.hints[:taken]]
         of = len(self.problem.hints)
-        self.hints.value = "".join(f'<div class="st-hint"><strong>{escape(say("page.hint_n", n=n, of=of))}</strong>{h}</div>' for n, h in enumerate(hints, 1))
-        self.worked.value = f'<div class="st-worked"><strong>{escape(say("page.worked"))}</strong>{markdown(self.draw.worked_text())}</div>' if opened else ""
+        self.hints.value = "".join(
+            "<div "
+            f'class="st-hint"><strong>{escape(say("page.hint_n", n=n, of=of))}</strong>{h}</div>'
+            for n, h in enumerate(hints, 1)
+        )
+        self.worked.value = (
+            "<div "
+            f'class="st-worked"><strong>{escape(say("page.worked"))}</strong>{markdown(self.draw.worked_text())}</div>'
+            if opened
+            else ""
+        )
         self.box.disabled = self.choice.disabled = self.check_button.disabled = opened
         self.changed()

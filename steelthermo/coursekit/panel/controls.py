@@ -1,4 +1,6 @@
-"""The controls of a panel: what each one is, how its value is written, read and refused in words, and a case as text."""
+"""The controls of a panel: what each one is, how its value is written, read and refused in words,
+and a case as text.
+"""
 
 import math
 import re
@@ -25,11 +27,12 @@ def _decimals(number):
 class Control:
     """One quantity that the learner can move.
 
-    name: the argument of compute, with its unit as everywhere in the kit ('hot_metal_temp_c'); label: what the learner
-    reads ('Hot metal temperature'); unit: as printed ('°C'), '' for a pure number; low, high, step, default: numbers in
-    that unit; why: where the range comes from, one phrase; choices: instead of a slider, a drop-down with these values
-    (see choice()); help: one more sentence for the table, if the label needs it; used(settings) -> bool: False where this case
-    does not ask for it, so that it stands grey (None: always used).
+    name: the argument of compute, with its unit as everywhere in the kit ('hot_metal_temp_c');
+    label: what the learner reads ('Hot metal temperature'); unit: as printed ('°C'), '' for a pure
+    number; low, high, step, default: numbers in that unit; why: where the range comes from, one
+    phrase; choices: instead of a slider, a drop-down with these values (see choice()); help: one
+    more sentence for the table, if the label needs it; used(settings) -> bool: False where this
+    case does not ask for it, so that it stands grey (None: always used).
     Raises InputError if the declaration makes no sense.
     """
 
@@ -48,18 +51,37 @@ class Control:
 
     def __post_init__(self):
         if not (self.name.isidentifier() and self.label.strip() and self.why.strip()):
-            raise InputError(f"control: name {self.name!r}, label {self.label!r}, why {self.why!r} were given; each needs a text, the name as in compute.")
+            raise InputError(
+                f"control: name {self.name!r}, label {self.label!r}, why {self.why!r} were given; "
+                "each needs a text, the name as in compute."
+            )
         if self.choices is not None:
             pairs = tuple(c if isinstance(c, tuple) else (str(c), c) for c in self.choices)
             object.__setattr__(self, "choices", pairs)
             if self.default not in [value for _, value in pairs]:
-                raise InputError(f"control {self.name}: the default {self.default!r} is not among its choices.")
+                raise InputError(
+                    f"control {self.name}: the default {self.default!r} is not among its choices."
+                )
             return
         for what in ("low", "high", "step", "default"):
-            object.__setattr__(self, what, float(finite(f"control {self.name}, {what}", getattr(self, what), self.unit)))
-        if not (self.low < self.high and self.low <= self.default <= self.high and 0 < self.step <= self.high - self.low):
-            given = f"low {self.low:g}, default {self.default:g}, high {self.high:g}, step {self.step:g}"
-            raise InputError(f"control {self.name}: {given} were given; needed is low <= default <= high and a step that fits between.")
+            object.__setattr__(
+                self,
+                what,
+                float(finite(f"control {self.name}, {what}", getattr(self, what), self.unit)),
+            )
+        if not (
+            self.low < self.high
+            and self.low <= self.default <= self.high
+            and 0 < self.step <= self.high - self.low
+        ):
+            given = (
+                f"low {self.low:g}, default {self.default:g}, high {self.high:g}, step "
+                f"{self.step:g}"
+            )
+            raise InputError(
+                f"control {self.name}: {given} were given; needed is low <= default <= high and a "
+                "step that fits between."
+            )
         object.__setattr__(self, "decimals", max(_decimals(self.step), _decimals(self.low)))
 
     @property
@@ -72,8 +94,14 @@ class Control:
         """The allowed values in words."""
         if self.choices is not None:
             texts = [text for text, _ in self.choices]
-            return " or ".join(texts) if len(texts) <= MOST_NAMED else f"one of {len(texts)}, such as {texts[0]}"
-        return f"{self.text(self.low)} to {self.text(self.high)}{f' {self.unit}' if self.unit else ''}"
+            return (
+                " or ".join(texts)
+                if len(texts) <= MOST_NAMED
+                else f"one of {len(texts)}, such as {texts[0]}"
+            )
+        return (
+            f"{self.text(self.low)} to {self.text(self.high)}{f' {self.unit}' if self.unit else ''}"
+        )
 
     def text(self, value):
         """The value as the learner reads and types it, without the unit."""
@@ -90,20 +118,30 @@ class Control:
             return value
         value = finite(self.label, value, self.unit)
         if not isinstance(value, float):
-            raise InputError(f"{self.label}: a list was given; one number in {self.unit or 'plain figures'} is needed.")
+            raise InputError(
+                f"{self.label}: a list was given; one number in {self.unit or 'plain figures'} is "
+                "needed."
+            )
         if not self.low <= value <= self.high:
-            raise InputError(f"{self.label}: {value:.10g} {self.unit}".rstrip() + f" was given; allowed here is {self.range_text} ({self.why}).")
+            raise InputError(
+                f"{self.label}: {value:.10g} {self.unit}".rstrip()
+                + f" was given; allowed here is {self.range_text} ({self.why})."
+            )
         return value
 
     def read(self, text):
-        """The value a learner typed: point or comma, blanks between thousands, the unit behind it if they like. Raises InputError."""
+        """The value a learner typed: point or comma, blanks between thousands, the unit behind it
+        if they like. Raises InputError.
+        """
         given = text.strip()
         if self.choices is not None:
             for shown, value in self.choices:
                 if given.casefold() in (shown.casefold(), str(value).casefold()):
                     return value
             raise InputError(f"{self.label}: {_short(given)} was given; choose {self.range_text}.")
-        bare = given[: -len(self.unit)].strip() if self.unit and given.endswith(self.unit) else given
+        bare = (
+            given[: -len(self.unit)].strip() if self.unit and given.endswith(self.unit) else given
+        )
         match = _NUMBER.fullmatch(bare)
         value = math.inf
         if match and (match[2] or match[3]):
@@ -111,7 +149,10 @@ class Control:
             digits = re.sub(r"\s", "", whole) or "0"
             value = float(f"{sign}{digits}.{fraction or '0'}e{power or '0'}".replace("−", "-"))
         if math.isinf(value):
-            raise InputError(f"{self.label}: {_short(given)} was given; a number from {self.range_text} is needed.")
+            raise InputError(
+                f"{self.label}: {_short(given)} was given; a number from {self.range_text} is "
+                "needed."
+            )
         return self.check(value)
 
     def snap(self, value):
@@ -121,7 +162,11 @@ class Control:
 
     def probes(self):
         """Values that a test should try: lowest, default and highest, or every choice."""
-        return [value for _, value in self.choices] if self.choices is not None else [self.low, self.default, self.high]
+        return (
+            [value for _, value in self.choices]
+            if self.choices is not None
+            else [self.low, self.default, self.high]
+        )
 
 
 def choice(name, label, choices, default, why, help=""):
@@ -130,8 +175,12 @@ def choice(name, label, choices, default, why, help=""):
 
 
 def data_choice(others, why, help=""):
-    """The choice that a Panel takes as its `data`: the kit's own, or others, pairs of (text shown, what tables.sources() can answer for)."""
-    return choice("data", "Published data to use", (("the kit's own", OWN), *others), OWN, why, help)
+    """The choice that a Panel takes as its `data`: the kit's own, or others, pairs of (text shown,
+    what tables.sources() can answer for).
+    """
+    return choice(
+        "data", "Published data to use", (("the kit's own", OWN), *others), OWN, why, help
+    )
 
 
 def _short(text):
@@ -140,23 +189,36 @@ def _short(text):
 
 
 def case_text(panel_name, controls, settings):
-    """A case as one line that a person can read and send: 'heat_balance: hot_metal_temp_c=1340; si_pct=0.6'."""
+    """A case as one line that a person can read and send: 'heat_balance: hot_metal_temp_c=1340;
+    si_pct=0.6'.
+    """
     return f"{panel_name}: " + "; ".join(f"{c.name}={c.text(settings[c.name])}" for c in controls)
 
 
 def read_case(text, panel_name, controls):
-    """The settings in a line made by case_text; what it leaves out takes its default. Raises InputError."""
+    """The settings in a line made by case_text; what it leaves out takes its default. Raises
+    InputError.
+    """
     name, colon, rest = text.strip().partition(":")
     if not colon or len(text) > 4000:
-        raise InputError(f"case: {_short(text.strip())} was given; a case reads like this: {case_text(panel_name, controls, _defaults(controls))}")
+        raise InputError(
+            f"case: {_short(text.strip())} was given; a case reads like this: "
+            f"{case_text(panel_name, controls, _defaults(controls))}"
+        )
     if name.strip() != panel_name:
-        raise InputError(f"case: it belongs to the panel {_short(name.strip())}; this is the panel {panel_name!r}.")
+        raise InputError(
+            f"case: it belongs to the panel {_short(name.strip())}; this is the panel "
+            f"{panel_name!r}."
+        )
     known = {c.name: c for c in controls}
     settings = _defaults(controls)
     for part in filter(None, (p.strip() for p in rest.split(";"))):
         key, equals, value = (p.strip() for p in part.partition("="))
         if not equals or key not in known:
-            raise InputError(f"case: {_short(part)} was given; this panel knows {', '.join(known)}, each with = and a value.")
+            raise InputError(
+                f"case: {_short(part)} was given; this panel knows {', '.join(known)}, each with = "
+                "and a value."
+            )
         settings[key] = known[key].read(value)
     return settings
 
@@ -168,7 +230,8 @@ def _defaults(controls):
 class Row:
     """The widgets of one control: a box to type in and a slider that always agree, or a drop-down.
 
-    control: the Control; moved(control, value): called when the learner chose an allowed value; refused(sentence):
+    control: the Control; moved(control, value): called when the learner chose an allowed value;
+    refused(sentence):
     called when what was typed cannot be used (the text stays in the box, to be mended).
     """
 
@@ -176,13 +239,24 @@ class Row:
         self.control, self._moved, self._refused = control, moved, refused
         self._showing = False  # True while the panel itself, not the learner, moves the widgets
         if control.choices is not None:
-            self._menu = widgets.Dropdown(options=list(control.choices), value=control.default, description=control.caption)
+            self._menu = widgets.Dropdown(
+                options=list(control.choices), value=control.default, description=control.caption
+            )
             self._menu.observe(self._chosen, "value")
             self._parts = (self._menu,)
         else:
-            self._box = widgets.Text(value=control.text(control.default), description=control.caption, continuous_update=False)
+            self._box = widgets.Text(
+                value=control.text(control.default),
+                description=control.caption,
+                continuous_update=False,
+            )
             self._slider = widgets.FloatSlider(
-                value=control.default, min=control.low, max=control.high, step=control.step, readout=False, tooltip=control.help or control.caption
+                value=control.default,
+                min=control.low,
+                max=control.high,
+                step=control.step,
+                readout=False,
+                tooltip=control.help or control.caption,
             )
             self._at = control.snap(control.default)
             self._box.observe(self._typed, "value")
@@ -198,8 +272,10 @@ class Row:
             if self.control.choices is not None:
                 self._menu.value = value
             else:
-                # The page moves a slider to its nearest step and reports that back; told the step itself it stays quiet.
-                # A slider that stands there already is left alone: the learner may have moved it on by now.
+                # The page moves a slider to its nearest step and reports that back; told the step
+                # itself it stays quiet.
+                # A slider that stands there already is left alone: the learner may have moved it on
+                # by now.
                 self._at = self.control.snap(value)
                 if self.control.snap(self._slider.value) != self._at:
                     self._slider.value = self._at

@@ -1,6 +1,8 @@
-"""Artists that keep their pictures: bars and texts drawn once and then only put down, for pictures that change in milliseconds.
+"""Artists that keep their pictures: bars and texts drawn once and then only put down, for pictures
+that change in milliseconds.
 
-Each looks as the artist of Matplotlib that it stands for, on whole pixels (tests/test_style.py compares them); other renderers than Agg get that artist itself.
+Each looks as the artist of Matplotlib that it stands for, on whole pixels (tests/test_style.py
+compares them); other renderers than Agg get that artist itself.
 """
 
 import numpy as np
@@ -11,11 +13,15 @@ from matplotlib.transforms import Affine2D, IdentityTransform
 
 __all__ = ["Bar", "Figures", "Stamp"]
 
-_KEPT, _MOST = {}, 1000  # pictures of texts, characters and hatches by their look, and how many of them are kept
+_KEPT, _MOST = (
+    {},
+    1000,
+)  # pictures of texts, characters and hatches by their look, and how many of them are kept
 
 
 class Bar(Rectangle):
-    """A bar that moves: its hatch is drawn once, for a square that repeats, and then only put down, on whole pixels, which takes a fifth of the time.
+    """A bar that moves: its hatch is drawn once, for a square that repeats, and then only put down,
+    on whole pixels, which takes a fifth of the time.
 
     A bar without a hatch, or with an edge, is drawn as Matplotlib draws it.
     """
@@ -26,14 +32,26 @@ class Bar(Rectangle):
             return
         box = self.get_window_extent()
         box = box.intersection(box, self.axes.bbox)
-        (left, low), (right, high) = np.rint(box.get_points()).astype(int) if box is not None else ((0, 0), (0, 0))
+        (left, low), (right, high) = (
+            np.rint(box.get_points()).astype(int) if box is not None else ((0, 0), (0, 0))
+        )
         if self.get_visible() and left < right and low < high:
             square = self._square(renderer)
             side = len(square)
-            over, beside = (int(renderer.height) - high) % side, left % side  # a hatch begins at the upper left corner of the picture
-            many = np.tile(square, (-(-(over + high - low) // side), -(-(beside + right - left) // side), 1))
+            over, beside = (
+                (int(renderer.height) - high) % side,
+                left % side,
+            )  # a hatch begins at the upper left corner of the picture
+            many = np.tile(
+                square, (-(-(over + high - low) // side), -(-(beside + right - left) // side), 1)
+            )
             gc = renderer.new_gc()
-            renderer.draw_image(gc, left, low, many[over : over + high - low, beside : beside + right - left][::-1].copy())
+            renderer.draw_image(
+                gc,
+                left,
+                low,
+                many[over : over + high - low, beside : beside + right - left][::-1].copy(),
+            )
             gc.restore()
         self.stale = False
 
@@ -53,9 +71,11 @@ class Bar(Rectangle):
 
 
 class Stamp(Text):
-    """A moving text that keeps its pictures: each wording set in type once, then only put down, which takes a tenth of the time.
+    """A moving text that keeps its pictures: each wording set in type once, then only put down,
+    which takes a tenth of the time.
 
-    Add it by ax.add_artist(Stamp(...)). Texts of the same look share their pictures. For wording that is new at every step: Figures.
+    Add it by ax.add_artist(Stamp(...)). Texts of the same look share their pictures. For wording
+    that is new at every step: Figures.
     """
 
     def __init__(self, x, y, text, **more):
@@ -83,8 +103,20 @@ class Stamp(Text):
         return kept[look]
 
     def _look(self, renderer):
-        how = (self.get_horizontalalignment(), self.get_verticalalignment(), self.get_rotation(), self._linespacing)
-        return (self.get_text(), self.get_color(), self.get_alpha(), hash(self.get_fontproperties()), renderer.dpi, *how)
+        how = (
+            self.get_horizontalalignment(),
+            self.get_verticalalignment(),
+            self.get_rotation(),
+            self._linespacing,
+        )
+        return (
+            self.get_text(),
+            self.get_color(),
+            self.get_alpha(),
+            hash(self.get_fontproperties()),
+            renderer.dpi,
+            *how,
+        )
 
     def _set_in_type(self, renderer):
         box, transform = self.get_window_extent(renderer), self.get_transform()
@@ -92,7 +124,10 @@ class Stamp(Text):
             self.update_bbox_position_size(renderer)
             box = box.union([box, self.get_bbox_patch().get_window_extent(renderer)])
         place = transform.transform(self.get_position())
-        (left, low), (right, high) = (np.floor(box.min - place).astype(int) - 2, np.ceil(box.max - place).astype(int) + 2)
+        (left, low), (right, high) = (
+            np.floor(box.min - place).astype(int) - 2,
+            np.ceil(box.max - place).astype(int) + 2,
+        )
         sheet = RendererAgg(right - left, high - low, renderer.dpi)
         self.set_transform(transform + Affine2D().translate(*(-place - (left, low))))
         super().draw(sheet)
@@ -101,9 +136,11 @@ class Stamp(Text):
 
 
 class Figures(Stamp):
-    """A moving text whose wording is new at every step: put together from the kept pictures of its characters, each on a whole pixel.
+    """A moving text whose wording is new at every step: put together from the kept pictures of its
+    characters, each on a whole pixel.
 
-    It may have lines and a box without an edge. Add it by ax.add_artist(Figures(...)), or by figures(ax, ...).
+    It may have lines and a box without an edge. Add it by ax.add_artist(Figures(...)), or by
+    figures(ax, ...).
     """
 
     def _picture(self, renderer):
@@ -115,9 +152,15 @@ class Figures(Stamp):
     def _put_together(self, renderer):
         across = {"left": 0.0, "center": 0.5, "right": 1.0}[self.get_horizontalalignment()]
         lines = self.get_text().split("\n")
-        below = {"top": 0.0, "center": 0.5}.get(self.get_verticalalignment(), 1.0) * (len(lines) - 1)  # lines whose room lies below the place
+        below = {"top": 0.0, "center": 0.5}.get(self.get_verticalalignment(), 1.0) * (
+            len(lines) - 1
+        )  # lines whose room lies below the place
         (low, high), step, more = self._line(renderer)
-        moved = {"top": -more, "center": 0.0}.get(self.get_verticalalignment(), more) if len(lines) > 1 else 0.0
+        moved = (
+            {"top": -more, "center": 0.0}.get(self.get_verticalalignment(), more)
+            if len(lines) > 1
+            else 0.0
+        )
         parts, left, right = [], 0, 0
         for at, line in enumerate(lines):
             pen, row, up_by = 0.0, [], round((below - at) * step + moved)
@@ -128,35 +171,73 @@ class Figures(Stamp):
             back = round(pen * across)
             parts += [(x - back, y, image) for x, y, image in row]
             left, right = min(left, -back), max(right, round(pen) - back)
-        low, high = round(low + moved + (below - len(lines) + 1) * step), round(high + moved + below * step)
+        low, high = (
+            round(low + moved + (below - len(lines) + 1) * step),
+            round(high + moved + below * step),
+        )
         box = self.get_bbox_patch()
         if box is not None:
             pad = round(box.get_boxstyle().pad * renderer.points_to_pixels(self.get_fontsize()))
             left, low, right, high = left - pad, low - pad, right + pad, high + pad
         left, low = min([left, *(x for x, _, _ in parts)]), min([low, *(y for _, y, _ in parts)])
-        right, high = max([right, *(x + p.shape[1] for x, _, p in parts)]), max([high, *(y + p.shape[0] for _, y, p in parts)])
+        right, high = (
+            max([right, *(x + p.shape[1] for x, _, p in parts)]),
+            max([high, *(y + p.shape[0] for _, y, p in parts)]),
+        )
         out = np.zeros((high - low, right - left, 4), np.uint8)
         for x, y, picture in parts:
-            place = out[y - low : y - low + picture.shape[0], x - left : x - left + picture.shape[1]]
+            place = out[
+                y - low : y - low + picture.shape[0], x - left : x - left + picture.shape[1]
+            ]
             np.copyto(place, picture, where=picture[..., 3:] > place[..., 3:])
-        return left, low, out if box is None else _on(out, np.round(np.multiply(255, box.get_facecolor())))
+        return (
+            left,
+            low,
+            out if box is None else _on(out, np.round(np.multiply(255, box.get_facecolor()))),
+        )
 
     def _line(self, renderer):
-        """Of a line of text: how far it reaches below and above its place, how far the next one is, and what many lines have more room at top and foot."""
-        look = (Figures, hash(self.get_fontproperties()), renderer.dpi, self.get_verticalalignment(), self._linespacing)
+        """Of a line of text: how far it reaches below and above its place, how far the next one is,
+        and what many lines have more room at top and foot.
+        """
+        look = (
+            Figures,
+            hash(self.get_fontproperties()),
+            renderer.dpi,
+            self.get_verticalalignment(),
+            self._linespacing,
+        )
         if look not in _KEPT:
-            one, two = (self._plain(text, self.get_verticalalignment()).get_window_extent(renderer) for text in ("0", "0\n0"))
+            one, two = (
+                self._plain(text, self.get_verticalalignment()).get_window_extent(renderer)
+                for text in ("0", "0\n0")
+            )
             _KEPT[look] = (one.y0, one.y1), two.height / 2, (two.height / 2 - one.height) / 2
         return _KEPT[look]
 
     def _character(self, character, renderer):
-        """Picture of a character that stands to the right of its place, and the pixels to the next one."""
-        look = (Figures, character, self.get_color(), hash(self.get_fontproperties()), renderer.dpi, self.get_verticalalignment())
+        """Picture of a character that stands to the right of its place, and the pixels to the next
+        one.
+        """
+        look = (
+            Figures,
+            character,
+            self.get_color(),
+            hash(self.get_fontproperties()),
+            renderer.dpi,
+            self.get_verticalalignment(),
+        )
         if look not in _KEPT:
             font = self.get_fontproperties()
-            wide, narrow = (renderer.get_text_width_height_descent(text, font, False)[0] for text in (f"0{character}0", "00"))
+            wide, narrow = (
+                renderer.get_text_width_height_descent(text, font, False)[0]
+                for text in (f"0{character}0", "00")
+            )
             right, up, image = self._alone(character, "baseline", renderer)
-            up += self._alone("lp", self.get_verticalalignment(), renderer)[1] - self._alone("lp", "baseline", renderer)[1]
+            up += (
+                self._alone("lp", self.get_verticalalignment(), renderer)[1]
+                - self._alone("lp", "baseline", renderer)[1]
+            )
             _KEPT[look] = ((right, up, image), wide - narrow)
         return _KEPT[look]
 
@@ -168,7 +249,9 @@ class Figures(Stamp):
         one = Stamp(0.0, 0.0, text)
         one.update_from(self)
         one.set_figure(self.get_figure())
-        one.set(horizontalalignment="left", verticalalignment=vertical, transform=IdentityTransform())
+        one.set(
+            horizontalalignment="left", verticalalignment=vertical, transform=IdentityTransform()
+        )
         return one
 
 

@@ -1,7 +1,9 @@
-"""A panel of the course: controls from a table, one picture of fixed size, one sentence with the result, the numbers on demand.
+"""A panel of the course: controls from a table, one picture of fixed size, one sentence with the
+result, the numbers on demand.
 
-A panel is declared, not programmed: compute(**settings) -> record knows no widget, the Drawing knows no widget, and
-this module alone joins them. Whatever goes wrong in them becomes a sentence in the panel, and the last good picture stays.
+A panel is declared, not programmed: compute(**settings) -> record knows no widget, the Drawing
+knows no widget, and this module alone joins them. Whatever goes wrong in them becomes a sentence in
+the panel, and the last good picture stays.
 """
 
 import base64
@@ -32,26 +34,63 @@ class Panel:
     name: the lesson's name ('heat_balance'), which a shared case begins with
     title: what the panel answers
     controls: the Control records, in the order in which they stand and are reached by keyboard
-    compute: compute(**settings) -> record (any object); may raise InputError and warn ExtrapolationWarning
-    drawing: the Drawing that shows a record
+    compute: compute(**settings) -> record (any object); may raise InputError and warn
+    ExtrapolationWarning drawing: the Drawing that shows a record
     sentence: sentence(record) -> str, the result with numbers and units
     numbers: numbers(record) -> rows (name, value, unit) or (name, value, unit, note)
     alt: what the picture shows, in words: a text or alt(record) -> str
-    closure: closure(record) -> rows (name, relative error), shown as a gauge; closure_limit: largest error called closed
-    sources: what base.sources can answer for (keys, substances, records), shown on demand
-    data: where published values disagree, a choice() among them that stands beside the sources; its default is the kit's own data, every other value
-    a text that base.sources can answer for. It is one of the controls in all else, the last. Or a text that stands there instead, such as NONE_KNOWN
-    moved: needed with data: moved(record) -> pairs (what the data move, its value with unit), told for both data while others than the kit's are chosen
-    Raises InputError, or whatever compute or drawing raise, if the panel cannot show its own defaults.
+    closure: closure(record) -> rows (name, relative error), shown as a gauge; closure_limit:
+    largest error called closed sources: what base.sources can answer for (keys, substances,
+    records), shown on demand data: where published values disagree, a choice() among them that
+    stands beside the sources; its default is the kit's own data, every other value a text that
+    base.sources can answer for. It is one of the controls in all else, the last. Or a text that
+    stands there instead, such as NONE_KNOWN moved: needed with data: moved(record) -> pairs (what
+    the data move, its value with unit), told for both data while others than the kit's are chosen
+    Raises InputError, or whatever compute or drawing raise, if the panel cannot show its own
+    defaults.
     """
 
-    def __init__(self, name, title, controls, compute, drawing, sentence, numbers, alt, closure=None, closure_limit=1e-6, sources=(), data="", moved=None):
-        self._no_data, self.data, self.moved = (data, None, None) if isinstance(data, str) else ("", data, moved)
+    def __init__(
+        self,
+        name,
+        title,
+        controls,
+        compute,
+        drawing,
+        sentence,
+        numbers,
+        alt,
+        closure=None,
+        closure_limit=1e-6,
+        sources=(),
+        data="",
+        moved=None,
+    ):
+        self._no_data, self.data, self.moved = (
+            (data, None, None) if isinstance(data, str) else ("", data, moved)
+        )
         if self.data and not (moved and sources and data.choices):
-            raise InputError(f"panel {name}: data stand beside the sources and move something; it needs sources, moved, and data made by choice().")
-        self.name, self.title, self.controls = name, title, (*controls, *([data] if self.data else []))
-        self.compute, self.drawing, self.sentence, self.numbers = compute, drawing, sentence, numbers
-        self.alt, self.closure, self.closure_limit, self.sources = alt, closure, closure_limit, tuple(sources)
+            raise InputError(
+                f"panel {name}: data stand beside the sources and move something; it needs "
+                "sources, moved, and data made by choice()."
+            )
+        self.name, self.title, self.controls = (
+            name,
+            title,
+            (*controls, *([data] if self.data else [])),
+        )
+        self.compute, self.drawing, self.sentence, self.numbers = (
+            compute,
+            drawing,
+            sentence,
+            numbers,
+        )
+        self.alt, self.closure, self.closure_limit, self.sources = (
+            alt,
+            closure,
+            closure_limit,
+            tuple(sources),
+        )
         self.result = None  # the record that the picture shows
         self.png = b""  # the picture now shown
         self.error = None  # the sentence shown instead of a result, or None
@@ -62,7 +101,7 @@ class Panel:
         self._build()
         self._take(*self._work())
 
-    # ---- what lessons and tests use -------------------------------------------------------------------------
+    # ---- what lessons and tests use --------------------------------------------------------------
 
     @property
     def settings(self):
@@ -70,11 +109,15 @@ class Panel:
         return dict(self._settings)
 
     def set(self, **settings):
-        """Move controls by name. Raises InputError for an unknown name or a value that is not allowed; nothing moves then."""
+        """Move controls by name. Raises InputError for an unknown name or a value that is not
+        allowed; nothing moves then.
+        """
         rows = {c.name: c for c in self.controls}
         for name in settings:
             if name not in rows:
-                raise InputError(f"panel {self.name}: {name!r} was given; its controls are {', '.join(rows)}.")
+                raise InputError(
+                    f"panel {self.name}: {name!r} was given; its controls are {', '.join(rows)}."
+                )
         self._settings |= {name: rows[name].check(value) for name, value in settings.items()}
         self._refresh()
 
@@ -87,7 +130,9 @@ class Panel:
         return case_text(self.name, self.controls, self._settings)
 
     def load(self, text):
-        """Set the controls to a shared case. Raises InputError, in words, if it is none of this panel's."""
+        """Set the controls to a shared case. Raises InputError, in words, if it is none of this
+        panel's.
+        """
         self.set(**read_case(text, self.name, self.controls))
 
     def lock(self, reason):
@@ -117,13 +162,18 @@ class Panel:
 
     def still(self):
         """The picture as small PNG bytes, and its alt text."""
-        # this way of finding the colours, and no search for the last bytes, take a seventh of the time of the library's own choice, which every start would pay
-        picture = Image.open(io.BytesIO(self.png)).convert("RGB").quantize(256, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
+        # this way of finding the colours, and no search for the last bytes, take a seventh of the
+        # time of the library's own choice, which every start would pay
+        picture = (
+            Image.open(io.BytesIO(self.png))
+            .convert("RGB")
+            .quantize(256, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
+        )
         out = io.BytesIO()
         picture.save(out, "PNG")
         return out.getvalue(), self._alt
 
-    # ---- the page ------------------------------------------------------------------------------------------
+    # ---- the page --------------------------------------------------------------------------------
 
     def _build(self):
         self._rows = tuple(Row(c, self._moved, self._refuse) for c in self.controls)
@@ -136,13 +186,25 @@ class Panel:
         rows = tuple(r.widget for r in self._rows)
         rows, choice = (rows[:-1], rows[-1:]) if self.data else (rows, ())
         self._readout = _of_class(widgets.VBox((*choice, self._origin)), "st-readout")
-        self._case = _of_class(widgets.Text(description="This case (copy it, or paste another and press Enter)", continuous_update=False), "st-case")
+        self._case = _of_class(
+            widgets.Text(
+                description="This case (copy it, or paste another and press Enter)",
+                continuous_update=False,
+            ),
+            "st-case",
+        )
         self._case.observe(self._pasted, "value")
-        self._density = _of_class(widgets.Text(), "st-density")  # written by panel.js: pixels of the screen per pixel of the page
+        self._density = _of_class(
+            widgets.Text(), "st-density"
+        )  # written by panel.js: pixels of the screen per pixel of the page
         self._density.observe(self._fit, "value")
         reset = widgets.Button(description="Reset")
         reset.on_click(lambda _: self.reset())
-        buttons = [reset, self._opener("numbers", self._table, self._fill_table), self._opener("case to share", self._case, self._fill_case)]
+        buttons = [
+            reset,
+            self._opener("numbers", self._table, self._fill_table),
+            self._opener("case to share", self._case, self._fill_case),
+        ]
         if self.sources:
             buttons.append(self._opener("sources", self._readout, self._fill_sources))
         parts = [
@@ -161,7 +223,9 @@ class Panel:
         self._reset_button = reset
 
     def _opener(self, what, part, fill):
-        """A button that shows and hides a part of the panel; the part is filled only while it is seen."""
+        """A button that shows and hides a part of the panel; the part is filled only while it is
+        seen.
+        """
         part.layout.display = "none"
         button = widgets.Button(description=f"Show {what}")
 
@@ -176,24 +240,34 @@ class Panel:
         return button
 
     def _fill_table(self):
-        self._table.value = markup.numbers_table(self.numbers(self.result), self.controls, self._shown_settings)
+        self._table.value = markup.numbers_table(
+            self.numbers(self.result), self.controls, self._shown_settings
+        )
 
     def _fill_case(self):
         self._case.value = self.share()
 
     def _fill_sources(self):
-        listed = lambda sources: dict.fromkeys(str(p) for source in sources for p in base.sources(source))  # noqa: E731
+        def listed(sources):
+            return dict.fromkeys(str(p) for source in sources for p in base.sources(source))
+
         chosen = self._chosen(self._shown_settings)
-        self._origin.value = markup.sources_list(listed(self.sources), self._no_data, chosen and self.data.text(chosen), listed([chosen] if chosen else []))
+        self._origin.value = markup.sources_list(
+            listed(self.sources),
+            self._no_data,
+            chosen and self.data.text(chosen),
+            listed([chosen] if chosen else []),
+        )
 
     def _ipython_display_(self):
-        # Two outputs: a notebook opened without a kernel has the first, a running one shows the second and hides the first.
+        # Two outputs: a notebook opened without a kernel has the first, a running one shows the
+        # second and hides the first.
         picture, alt = self.still()
         html = markup.still(picture, self.drawing.width_px, alt, self._sentence, self.title)
         display({"text/html": html, "text/plain": f"{self.title}: {self._sentence}"}, raw=True)
         display(self.widget._repr_mimebundle_() | {"text/plain": f"Panel {self.name}"}, raw=True)
 
-    # ---- what happens when a control moves -----------------------------------------------------------------
+    # ---- what happens when a control moves -------------------------------------------------------
 
     def _moved(self, row, value):
         self._settings[row.control.name] = value
@@ -224,12 +298,16 @@ class Panel:
             self._show(self._picture.draw(self.result, extrapolated=bool(self.remarks)))
 
     def _show(self, png):
-        """Send the picture. As a data address it is on the screen a frame sooner than as bytes, for which the page makes an address itself."""
+        """Send the picture. As a data address it is on the screen a frame sooner than as bytes, for
+        which the page makes an address itself.
+        """
         self.png = png
         self._image.value = b"data:image/png;base64," + base64.b64encode(png)
 
     def _work(self):
-        """Everything that can go wrong, before anything on the page changes: (record, picture, sentence, alt, remarks)."""
+        """Everything that can go wrong, before anything on the page changes: (record, picture,
+        sentence, alt, remarks).
+        """
         with warnings.catch_warnings(record=True) as caught:
             warnings.simplefilter("always")
             record = self.compute(**self._settings)
@@ -248,10 +326,16 @@ class Panel:
 
     def _chosen(self, settings):
         """The data chosen, or None where they are the kit's own."""
-        return settings[self.data.name] if self.data and settings[self.data.name] != self.data.default else None
+        return (
+            settings[self.data.name]
+            if self.data and settings[self.data.name] != self.data.default
+            else None
+        )
 
     def _compared(self, record):
-        """While other data than the kit's own are chosen, one more sentence: what they move, by both."""
+        """While other data than the kit's own are chosen, one more sentence: what they move, by
+        both.
+        """
         chosen = self._chosen(self._settings)
         if chosen is None:
             return ""
@@ -261,10 +345,16 @@ class Panel:
         except InputError as fault:
             return f" With the kit's own data: no result. {fault}"
         pairs = [(a, b) for a, b in zip(ours, theirs, strict=True) if a != b]
-        say = lambda told: ", ".join(f"{name} {value}" for name, value in told)  # noqa: E731
+
+        def say(told):
+            return ", ".join(f"{name} {value}" for name, value in told)
+
         if not pairs:
             return f" With the kit's own data: the same as {what}."
-        return f" With the kit's own data: {say(a for a, _ in pairs)}; {what}: {say(b for _, b in pairs)}."
+        return (
+            f" With the kit's own data: {say(a for a, _ in pairs)}; {what}: "
+            f"{say(b for _, b in pairs)}."
+        )
 
     def _take(self, record, picture, sentence, alt, remarks):
         """Show what _work found, the picture first: it is what the learner waits for."""
@@ -291,14 +381,18 @@ class Panel:
             return
         except InputError as fault:
             self._refuse(str(fault))
-        except Exception as fault:  # a learner sees a sentence, never a traceback in a log they do not know of
+        except (
+            Exception
+        ) as fault:  # a learner sees a sentence, never a traceback in a log they do not know of
             self._refuse(f"This case could not be computed ({type(fault).__name__}: {fault}).")
         for row in self._rows:
             row.show(self._settings[row.control.name])
         self._grey()
 
     def _grey(self):
-        """Hold the controls that this case does not use, and free the others, unless the whole panel is locked."""
+        """Hold the controls that this case does not use, and free the others, unless the whole
+        panel is locked.
+        """
         if not self.locked:
             for row in self._rows:
                 row.disable(row.control.used is not None and not row.control.used(self._settings))
@@ -309,7 +403,11 @@ class Panel:
         self._grey()
         self._reset_button.disabled = disabled
         self._case.disabled = disabled
-        self._say.value = markup.sentence(self._lock_reason if disabled else self._sentence, self._alt, () if disabled else self.remarks)
+        self._say.value = markup.sentence(
+            self._lock_reason if disabled else self._sentence,
+            self._alt,
+            () if disabled else self.remarks,
+        )
 
 
 def _of_class(widget, name):

@@ -1,4 +1,5 @@
-"""One picture of fixed size that is changed in milliseconds: a background drawn once, and the few artists that move.
+"""One picture of fixed size that is changed in milliseconds: a background drawn once, and the few
+artists that move.
 
 No widget and no pyplot here: a Picture takes a record and returns PNG bytes.
 """
@@ -27,10 +28,14 @@ _MOST_KEPT = 6  # backgrounds of a picture, one to five megabytes each
 class Drawing:
     """How a record becomes a picture.
 
-    setup(fig) -> artists: make the axes, with fixed limits, labels and grid, and every artist once; those that change
-        with the record are made with animated=True (style.line, style.bars and style.figures do so). Returns whatever update needs.
-    update(artists, record): change those artists in place. Returns what the rest of the picture (limits, tick labels, titles) hangs on,
-        such as the limits it has set: anything hashable, None if it never changes. Each new one costs one full redraw.
+    setup(fig) -> artists: make the axes, with fixed limits, labels and grid, and every artist once;
+    those that change
+        with the record are made with animated=True (style.line, style.bars and style.figures do
+        so). Returns whatever update needs.
+    update(artists, record): change those artists in place. Returns what the rest of the picture
+    (limits, tick labels, titles) hangs on,
+        such as the limits it has set: anything hashable, None if it never changes. Each new one
+        costs one full redraw.
     width_px, height_px: size on the page.
     """
 
@@ -41,31 +46,56 @@ class Drawing:
 
 
 class Picture:
-    """A Drawing on its canvas. scale: pixels of the PNG per pixel of the page (2 is crisp on dense screens and at 200 % zoom)."""
+    """A Drawing on its canvas. scale: pixels of the PNG per pixel of the page (2 is crisp on dense
+    screens and at 200 % zoom).
+    """
 
     def __init__(self, drawing, scale=2.0):
         self.drawing = drawing
         self.scale = scale
-        self.figure = Figure(figsize=(drawing.width_px / 100, drawing.height_px / 100), dpi=100 * scale)
+        self.figure = Figure(
+            figsize=(drawing.width_px / 100, drawing.height_px / 100), dpi=100 * scale
+        )
         self.canvas = FigureCanvasAgg(self.figure)
         with rc_context(style.RC):
             self.artists = drawing.setup(self.figure)
             self._veil = self._make_veil()
         veil = set(self._veil)
         moving = [a for a in self.figure.findobj(lambda a: a.get_animated()) if a not in veil]
-        self._moving = sorted(moving, key=lambda a: (a.axes.get_zorder() if a.axes is not None else -1, a.get_zorder()))
+        self._moving = sorted(
+            moving,
+            key=lambda a: (a.axes.get_zorder() if a.axes is not None else -1, a.get_zorder()),
+        )
         self._backgrounds = {}
-        self._rows = None  # memory for png(), kept because fresh memory costs more than what is done in it
+        self._rows = (
+            None  # memory for png(), kept because fresh memory costs more than what is done in it
+        )
 
     def _make_veil(self):
         """The mark of an extrapolated result: hatching over every pair of axes, and the word."""
         veil = []
         for ax in self.figure.axes:
-            look = {"facecolor": "none", "edgecolor": style.HALO, "alpha": 0.4, "transform": ax.transAxes, "zorder": 9, "animated": True}
+            look = {
+                "facecolor": "none",
+                "edgecolor": style.HALO,
+                "alpha": 0.4,
+                "transform": ax.transAxes,
+                "zorder": 9,
+                "animated": True,
+            }
             veil.append(ax.add_patch(style.Bar((0, 0), 1, 1, hatch="//", linewidth=0, **look)))
             veil.append(ax.add_patch(Rectangle((0, 0), 1, 1, linewidth=1.5, **look)))
             box = {"facecolor": style.PAPER, "edgecolor": style.HALO, "pad": 3.0}
-            said = style.Stamp(0.5, 0.97, "extrapolated", transform=ax.transAxes, ha="center", va="top", bbox=box, zorder=10)
+            said = style.Stamp(
+                0.5,
+                0.97,
+                "extrapolated",
+                transform=ax.transAxes,
+                ha="center",
+                va="top",
+                bbox=box,
+                zorder=10,
+            )
             veil.append(ax.add_artist(said))
         return veil
 
@@ -76,7 +106,9 @@ class Picture:
         self._backgrounds.clear()
 
     def draw(self, record, extrapolated=False):
-        """Bring the picture to the record and return it as PNG bytes. extrapolated: hatch it and say so."""
+        """Bring the picture to the record and return it as PNG bytes. extrapolated: hatch it and
+        say so.
+        """
         fixed = self.drawing.update(self.artists, record)
         if fixed not in self._backgrounds:
             if len(self._backgrounds) >= _MOST_KEPT:
@@ -100,28 +132,41 @@ class Picture:
         return png(rgba, self._rows)
 
 
-# A Jupyter server that the kit's door did not start sends to the page with Nagle's algorithm (see door_socket): a message that does not
-# fill a TCP segment waits, up to 40 ms, until the page has acknowledged the one before it. A segment of the loopback device holds
-# 65 483 bytes; base64 makes 4 of 3.
+# A Jupyter server that the kit's door did not start sends to the page with Nagle's algorithm (see
+# door_socket): a message that does not fill a TCP segment waits, up to 40 ms, until the page has
+# acknowledged the one before it. A segment of the loopback device holds 65 483 bytes; base64 makes
+# 4 of 3.
 FILL_TO = 49_500
 
 
 def png(rgba, rows=None):
-    """PNG bytes of an opaque picture given as a (height, width, 4) array of bytes; rows: memory to use again, (height, 1 + 3 width).
+    """PNG bytes of an opaque picture given as a (height, width, 4) array of bytes; rows: memory to
+    use again, (height, 1 + 3 width).
 
-    Written here because the image library tries every row filter on every row, which takes twice as long as
-    all the rest of a panel's update; the one filter 'up' does as well on a plot (W3C PNG, sections 7 and 9).
+    Written here because the image library tries every row filter on every row, which takes twice as
+    long as all the rest of a panel's update; the one filter 'up' does as well on a plot (W3C PNG,
+    sections 7 and 9).
     A small picture is filled up, by a chunk that readers skip, so that it is sent at once.
     """
     height, width = rgba.shape[:2]
     rows = np.empty((height, 1 + 3 * width), np.uint8) if rows is None else rows
-    rgb = Image.frombuffer("RGBX", (width, height), rgba, "raw", "RGBX", 0, 1).tobytes("raw", "RGB")  # NumPy takes 20 times as long
+    rgb = Image.frombuffer("RGBX", (width, height), rgba, "raw", "RGBX", 0, 1).tobytes(
+        "raw", "RGB"
+    )  # NumPy takes 20 times as long
     flat = np.frombuffer(rgb, np.uint8).reshape(height, 3 * width)
     rows[:, 0] = 2
     rows[0, 1:] = flat[0]
     np.subtract(flat[1:], flat[:-1], out=rows[1:, 1:])
     header = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
     data = zlib.compress(rows, 1)
-    chunks = ((b"IHDR", header), (b"IDAT", data), (b"fiLl", bytes(max(0, FILL_TO - len(data)))), (b"IEND", b""))
-    body = b"".join(struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data)) for kind, data in chunks)
+    chunks = (
+        (b"IHDR", header),
+        (b"IDAT", data),
+        (b"fiLl", bytes(max(0, FILL_TO - len(data)))),
+        (b"IEND", b""),
+    )
+    body = b"".join(
+        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        for kind, data in chunks
+    )
     return b"\x89PNG\r\n\x1a\n" + body

@@ -1,7 +1,8 @@
 """How the kit's pictures look: colours, line styles, markers, hatches, direct labels.
 
-Every series is told apart four ways (colour, line style, marker, a label at its end), so that a picture can be
-read by a colour-blind learner and from a grey print-out. tests/test_panel.py measures contrast and distances.
+Every series is told apart four ways (colour, line style, marker, a label at its end), so that a
+picture can be read by a colour-blind learner and from a grey print-out. tests/test_panel.py
+measures contrast and distances.
 Pictures have their own white ground in every theme, so they need one palette only.
 """
 
@@ -11,7 +12,24 @@ import numpy as np
 
 from .kept_artists import Bar, Figures, Stamp
 
-__all__ = ["Bar", "GRID", "HALO", "INK", "PAPER", "RC", "SERIES", "EndLabels", "Figures", "Series", "Stamp", "axes", "bars", "figures", "line", "shade"]
+__all__ = [
+    "Bar",
+    "GRID",
+    "HALO",
+    "INK",
+    "PAPER",
+    "RC",
+    "SERIES",
+    "EndLabels",
+    "Figures",
+    "Series",
+    "Stamp",
+    "axes",
+    "bars",
+    "figures",
+    "line",
+    "shade",
+]
 
 INK = "#1b1b1b"
 PAPER = "#ffffff"
@@ -28,8 +46,8 @@ class Series(NamedTuple):
     hatch: str
 
 
-# Found by search: each colour is dark enough for text on white, and any two differ in lightness and, for each
-# common kind of colour blindness, in what is left of hue.
+# Found by search: each colour is dark enough for text on white, and any two differ in lightness
+# and, for each common kind of colour blindness, in what is left of hue.
 SERIES = (
     Series(INK, "-", "o", ""),
     Series("#c6521d", (0, (6, 2)), "s", "//"),
@@ -80,63 +98,135 @@ def axes(ax, x, y, xlim, ylim, title=""):
 def line(ax, number, x=(), y=(), marks=5, animated=True, **more):
     """Add the line of series `number`, with about `marks` markers along it; returns the Line2D.
 
-    animated=True: it is drawn afresh for each record (change it in a Drawing's update with set_data or set_ydata);
+    animated=True: it is drawn afresh for each record (change it in a Drawing's update with set_data
+    or set_ydata);
     animated=False: it belongs to the fixed background.
     """
     look = SERIES[number % len(SERIES)]
-    # A fraction of the diagonal, shifted per series, keeps markers of close lines apart whatever the number of points.
+    # A fraction of the diagonal, shifted per series, keeps markers of close lines apart whatever
+    # the number of points.
     every = (0.5 / marks * (0.5 + number / len(SERIES)), 0.9 / marks) if marks else None
-    look_of = {"color": look.colour, "linestyle": look.dash, "marker": look.marker if marks else "", "markevery": every}
+    look_of = {
+        "color": look.colour,
+        "linestyle": look.dash,
+        "marker": look.marker if marks else "",
+        "markevery": every,
+    }
     (drawn,) = ax.plot(x, y, animated=animated, **(look_of | more))
     return drawn
 
 
-def bars(ax, positions, lengths, numbers=None, horizontal=True, thickness=0.7, start=0.0, animated=True, **more):
-    """Add one bar per position in the look of its series, each from `start` on, returned as a tuple of Bar.
+def bars(
+    ax,
+    positions,
+    lengths,
+    numbers=None,
+    horizontal=True,
+    thickness=0.7,
+    start=0.0,
+    animated=True,
+    **more,
+):
+    """Add one bar per position in the look of its series, each from `start` on, returned as a tuple
+    of Bar.
 
-    In a Drawing's update: bar.set_width(value) for horizontal bars, bar.set_height(value) for upright ones.
+    In a Drawing's update: bar.set_width(value) for horizontal bars, bar.set_height(value) for
+    upright ones.
     """
     made = []
     for at, (place, length) in enumerate(zip(positions, lengths, strict=True)):
         look = SERIES[(at if numbers is None else numbers[at]) % len(SERIES)]
         corner, size = (start, place - thickness / 2), (length, thickness)
         corner, size = (corner, size) if horizontal else (corner[::-1], size[::-1])
-        look_of = {"facecolor": look.colour, "edgecolor": PAPER, "linewidth": 0, "hatch": look.hatch} | more
+        look_of = {
+            "facecolor": look.colour,
+            "edgecolor": PAPER,
+            "linewidth": 0,
+            "hatch": look.hatch,
+        } | more
         made.append(ax.add_patch(Bar(corner, *size, animated=animated, **look_of)))
     return tuple(made)
 
 
 def shade(ax, start, end, text="outside the published range", along="x"):
-    """Shade the fixed stretch from start to end (data units along 'x' or 'y') of a pair of axes, and say why."""
+    """Shade the fixed stretch from start to end (data units along 'x' or 'y') of a pair of axes,
+    and say why.
+    """
     span = ax.axvspan if along == "x" else ax.axhspan
-    span(start, end, facecolor="none", edgecolor=HALO, alpha=0.45, hatch="////", linewidth=0, zorder=0.5)
+    span(
+        start,
+        end,
+        facecolor="none",
+        edgecolor=HALO,
+        alpha=0.45,
+        hatch="////",
+        linewidth=0,
+        zorder=0.5,
+    )
     middle = (start + end) / 2
-    place = {"x": middle, "y": 0.98, "transform": ax.get_xaxis_transform(), "ha": "center", "va": "top", "rotation": 90}
+    place = {
+        "x": middle,
+        "y": 0.98,
+        "transform": ax.get_xaxis_transform(),
+        "ha": "center",
+        "va": "top",
+        "rotation": 90,
+    }
     if along != "x":
-        place = {"x": 0.98, "y": middle, "transform": ax.get_yaxis_transform(), "ha": "right", "va": "center"}
+        place = {
+            "x": 0.98,
+            "y": middle,
+            "transform": ax.get_yaxis_transform(),
+            "ha": "right",
+            "va": "center",
+        }
     x, y = place.pop("x"), place.pop("y")
-    ax.text(x, y, text, fontsize=8.5, bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0}, **place)
+    ax.text(
+        x,
+        y,
+        text,
+        fontsize=8.5,
+        bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0},
+        **place,
+    )
 
 
 def figures(on, x, y, text="", **more):
-    """Add a moving text whose wording is new at every step to axes or a figure, placed as their text() would; returns the Figures."""
+    """Add a moving text whose wording is new at every step to axes or a figure, placed as their
+    text() would; returns the Figures.
+    """
     return on.add_artist(Figures(x, y, text, **more))
 
 
 class EndLabels:
-    """Names written at the right end of lines, in their colours, moved with them and kept from overlapping.
+    """Names written at the right end of lines, in their colours, moved with them and kept from
+    overlapping.
 
-    ax: the axes (leave room at their right); lines: the Line2D; names: one text each. Call place() in a Drawing's update.
+    ax: the axes (leave room at their right); lines: the Line2D; names: one text each. Call place()
+    in a Drawing's update.
     """
 
     def __init__(self, ax, lines, names, fontsize=9.5):
         self.ax, self.lines = ax, tuple(lines)
         self.texts = tuple(
-            ax.add_artist(Stamp(1.015, 0.5, name, transform=ax.transAxes, color=drawn.get_color(), va="center", ha="left", fontsize=fontsize))
+            ax.add_artist(
+                Stamp(
+                    1.015,
+                    0.5,
+                    name,
+                    transform=ax.transAxes,
+                    color=drawn.get_color(),
+                    va="center",
+                    ha="left",
+                    fontsize=fontsize,
+                )
+            )
             for drawn, name in zip(lines, names, strict=True)
         )
         height_px = ax.get_position().height * ax.figure.bbox.height
-        self.gap = 1.25 * fontsize / 72 * ax.figure.dpi / height_px  # of one line of text, as a fraction of the axes
+        self.gap = (
+            1.25 * fontsize / 72 * ax.figure.dpi / height_px
+        )  # of one line of text, as a fraction of the axes
 
     def place(self):
         """Move every label to the height at which its line ends; nothing else changes."""
@@ -146,14 +236,22 @@ class EndLabels:
         for drawn in self.lines:
             y = np.asarray(drawn.get_ydata(orig=False), dtype=float)
             y = y[np.isfinite(y)]
-            ends.append(to_axes.transform((self.ax.get_xlim()[1], min(max(y[-1], min(low, high)), max(low, high))))[1] if y.size else 0.5)
+            ends.append(
+                to_axes.transform(
+                    (self.ax.get_xlim()[1], min(max(y[-1], min(low, high)), max(low, high)))
+                )[1]
+                if y.size
+                else 0.5
+            )
         for text, drawn, y in zip(self.texts, self.lines, _spread(ends, self.gap), strict=True):
             text.set_y(y)
             text.set_visible(drawn.get_visible())
 
 
 def _spread(heights, gap):
-    """The same heights (fractions of the axes, 0 to 1), moved as little as possible to stand at least gap apart."""
+    """The same heights (fractions of the axes, 0 to 1), moved as little as possible to stand at
+    least gap apart.
+    """
     order = np.argsort(heights, kind="stable")
     count = len(order)
     gap = min(gap, 1.0 / max(count - 1, 1))
@@ -163,8 +261,13 @@ def _spread(heights, gap):
         while len(blocks) > 1 and blocks[-2][0] > blocks[-1][0]:
             place, size = blocks.pop()
             before = blocks[-1]
-            blocks[-1] = [(before[0] * before[1] + place * size) / (before[1] + size), before[1] + size]
-    lowest = [min(max(place, 0.0), 1.0 - (count - 1) * gap) for place, size in blocks for _ in range(size)]
+            blocks[-1] = [
+                (before[0] * before[1] + place * size) / (before[1] + size),
+                before[1] + size,
+            ]
+    lowest = [
+        min(max(place, 0.0), 1.0 - (count - 1) * gap) for place, size in blocks for _ in range(size)
+    ]
     out = [0.0] * count
     for at, which in enumerate(order):
         out[which] = lowest[at] + at * gap

@@ -1,4 +1,6 @@
-"""Problems with personal numbers: what is given, what is asked, the slips that are known, and the check of an answer."""
+"""Problems with personal numbers: what is given, what is asked, the slips that are known, and the
+check of an answer.
+"""
 
 from . import slip
 from .checking import DONE, Verdict, check, example

@@ -1,4 +1,6 @@
-"""Checking an answer: four states in words, the mistake found by recomputing, and for an unknown one its direction only."""
+"""Checking an answer: four states in words, the mistake found by recomputing, and for an unknown
+one its direction only.
+"""
 
 import math
 from dataclasses import dataclass, replace
@@ -16,10 +18,11 @@ DONE = ("right", "right_rounded")
 class Verdict:
     """What the checker makes of one answer.
 
-    state: 'not_attempted', 'right', 'right_rounded' or 'wrong' (words in words.STATES); sentences: what to tell the learner, first
-    the verdict; slips: keys of the slips that fit, 'unit', 'sign', 'decimal' and 'line_3' (the number of a wrong line as declared in the problem, the
-    same for a whole class) included; readable: False if the text could not be
-    read, which is no attempt; choice, number: what was read, number in the answer's unit.
+    state: 'not_attempted', 'right', 'right_rounded' or 'wrong' (words in words.STATES); sentences:
+    what to tell the learner, first the verdict; slips: keys of the slips that fit, 'unit', 'sign',
+    'decimal' and 'line_3' (the number of a wrong line as declared in the problem, the same for a
+    whole class) included; readable: False if the text could not be read, which is no attempt;
+    choice, number: what was read, number in the answer's unit.
     """
 
     state: str
@@ -41,15 +44,25 @@ class Verdict:
 
 
 def check(draw, text):
-    """Check what a learner typed against a draw (see draws.draw). Returns a Verdict; never raises for any text."""
+    """Check what a learner typed against a draw (see draws.draw). Returns a Verdict; never raises
+    for any text.
+    """
     problem, answer = draw.problem, draw.problem.number
     try:
         if draw.choice is None:
             return _number(draw, text)
         line_text, number_typed = text, ""
         if answer is not None:
-            line_text, semicolon, number_typed = text.partition(";") if isinstance(text, str) and len(text) <= 200 else (text, ";", "")
-            if isinstance(line_text, str) and line_text.strip() and not (semicolon and number_typed.strip()):
+            line_text, semicolon, number_typed = (
+                text.partition(";")
+                if isinstance(text, str) and len(text) <= 200
+                else (text, ";", "")
+            )
+            if (
+                isinstance(line_text, str)
+                and line_text.strip()
+                and not (semicolon and number_typed.strip())
+            ):
                 raise AnswerError("choice_number", example=f"1; {example(answer)}")
         line = read_choice(line_text, len(problem.answer.options))
         verdict = _line(draw, line)
@@ -57,15 +70,28 @@ def check(draw, text):
             return verdict
         number = _number(draw, number_typed, line)
     except AnswerError as error:
-        sentence = str(error) if error.kind in ("none", "none_chosen") else f"{error} {say('read.not_counted')}"
+        sentence = (
+            str(error)
+            if error.kind in ("none", "none_chosen")
+            else f"{error} {say('read.not_counted')}"
+        )
         return Verdict("not_attempted", (sentence,), readable=False)
     if line != draw.choice:
         slips = tuple(key for key in number.slips if key in draw.slips)
         named = tuple(s for s in number.sentences if s in {_sentence(draw, key) for key in slips})
         named = (say("wrong.number_right"),) if number.done else named
-        return replace(verdict, sentences=(*verdict.sentences, *named), slips=(*verdict.slips, *slips), number=number.number)
+        return replace(
+            verdict,
+            sentences=(*verdict.sentences, *named),
+            slips=(*verdict.slips, *slips),
+            number=number.number,
+        )
     if not number.done:
-        return replace(number, sentences=(number.sentences[0], say("wrong.choice_right"), *number.sentences[1:]), choice=line)
+        return replace(
+            number,
+            sentences=(number.sentences[0], say("wrong.choice_right"), *number.sentences[1:]),
+            choice=line,
+        )
     return replace(number, sentences=(*number.sentences, *verdict.sentences[1:]), choice=line)
 
 
@@ -84,17 +110,30 @@ def _line(draw, line):
     sentence = draw.text(draw.problem.answer.sentences[line - 1])
     if line == draw.choice:
         return Verdict("right", (say("verdict.right"), sentence), choice=line)
-    return Verdict("wrong", (say("verdict.wrong"), sentence), (f"line_{draw.problem.answer.declared(line)}",), choice=line)
+    return Verdict(
+        "wrong",
+        (say("verdict.wrong"), sentence),
+        (f"line_{draw.problem.answer.declared(line)}",),
+        choice=line,
+    )
 
 
 @cache
 def _units(answer):
-    """Units that fit an answer: its own first, then all of the same quantity, then those it accepts besides."""
-    return (answer.unit, *(u for u in units_of(quantity_of(answer.unit)) if u != answer.unit), *answer.accept_units)
+    """Units that fit an answer: its own first, then all of the same quantity, then those it accepts
+    besides.
+    """
+    return (
+        answer.unit,
+        *(u for u in units_of(quantity_of(answer.unit)) if u != answer.unit),
+        *answer.accept_units,
+    )
 
 
 def _in_answer_unit(draw, number, unit):
-    """A number of some unit in the answer's unit; None if the unit measures something else or the number makes no sense in it."""
+    """A number of some unit in the answer's unit; None if the unit measures something else or the
+    number makes no sense in it.
+    """
     answer = draw.problem.number
     if unit in answer.accept_units:
         factor = answer.accept_units[unit]
@@ -115,39 +154,70 @@ def _number(draw, text, line=None):
     """Verdict on a number as typed. Raises AnswerError."""
     answer, right = draw.problem.number, draw.number
     reading = read(text, _units(answer), example(answer))
-    close = lambda x, aim: x is not None and abs(x - aim) <= answer.tolerance(aim)  # noqa: E731
+
+    def close(x, aim):
+        return x is not None and abs(x - aim) <= answer.tolerance(aim)
+
     values = [_in_answer_unit(draw, x, reading.unit) for x in reading.values]
     for k, value in enumerate(values):
         if not close(value, right):
             continue
-        # '9.204' or '9.204 kJ/kg' where 9204 kJ/kg is right: MJ/kg is likelier than a point that separates thousands
-        if not (k and "." in reading.text and _wrong_unit(draw, replace(reading, values=reading.values[:1]), close)):
+        # '9.204' or '9.204 kJ/kg' where 9204 kJ/kg is right: MJ/kg is likelier than a point that
+        # separates thousands
+        if not (
+            k
+            and "." in reading.text
+            and _wrong_unit(draw, replace(reading, values=reading.values[:1]), close)
+        ):
             note = _read_as(reading, k)
-            exact = abs(value - right) <= answer.tolerance(right) / 4.0 or _rounds_to(value, right, reading.digits[k])
+            exact = abs(value - right) <= answer.tolerance(right) / 4.0 or _rounds_to(
+                value, right, reading.digits[k]
+            )
             if exact:
                 return Verdict("right", (say("verdict.right"), *note), number=float(value))
-            return Verdict("right_rounded", (say("verdict.right_rounded", answer=answer.show(right)), *note), number=float(value))
+            return Verdict(
+                "right_rounded",
+                (say("verdict.right_rounded", answer=answer.show(right)), *note),
+                number=float(value),
+            )
     return _wrong(draw, reading, values, _wrong_unit(draw, reading, close), close, line)
 
 
 def _rounds_to(value, right, digits):
     """True if value is right, rounded to the digits written, three at least."""
-    return digits >= 3 and right != 0.0 and abs(value - right) <= 0.5 * 10.0 ** (math.floor(math.log10(abs(right))) + 1 - digits)
+    return (
+        digits >= 3
+        and right != 0.0
+        and abs(value - right) <= 0.5 * 10.0 ** (math.floor(math.log10(abs(right))) + 1 - digits)
+    )
 
 
 def _wrong_unit(draw, reading, close):
     """The sentence for a right number in a wrong unit, or None."""
     answer = draw.problem.number
     for x in reading.values:
-        found = [u for u in _units(answer) if u != reading.unit and close(_in_answer_unit(draw, x, u), draw.number)]
+        found = [
+            u
+            for u in _units(answer)
+            if u != reading.unit and close(_in_answer_unit(draw, x, u), draw.number)
+        ]
         if reading.unit is None:
             found = [u for u in found if u != answer.unit]
             if found:
                 name = say("unit.fraction") if {"1", "kg/kg"} & set(found) else found[0]
-                return say("wrong.unit_missing", number=number_text(x, 6), found=name, wanted=_unit_name(answer.unit))
+                return say(
+                    "wrong.unit_missing",
+                    number=number_text(x, 6),
+                    found=name,
+                    wanted=_unit_name(answer.unit),
+                )
         elif found:
             normal = answer.unit.startswith("Nm3") and reading.unit == answer.unit[1:]
-            return say("wrong.unit_normal" if normal else "wrong.unit_other", found=_unit_name(found[0]), given=_unit_name(reading.unit))
+            return say(
+                "wrong.unit_normal" if normal else "wrong.unit_other",
+                found=_unit_name(found[0]),
+                given=_unit_name(reading.unit),
+            )
     return None
 
 
@@ -156,7 +226,9 @@ def _unit_name(unit):
 
 
 def _wrong(draw, reading, values, unit, close, line):
-    """Verdict on a number that is not right: unit, named slips, sign, decimal point, else direction and order of magnitude."""
+    """Verdict on a number that is not right: unit, named slips, sign, decimal point, else direction
+    and order of magnitude.
+    """
     answer, right = draw.problem.number, draw.number
     sentences, slips = ([unit], ["unit"]) if unit else ([], [])
     used = values[0]
@@ -177,25 +249,53 @@ def _wrong(draw, reading, values, unit, close, line):
         if used is None and quantity_of(reading.unit) == quantity_of(answer.unit):
             sentences = [say("wrong.impossible", given=reading.unit)]
         elif used is None:
-            asked = say("unit.none") if answer.unit == "1" else say("unit.asked", quantity=quantity_of(answer.unit), unit=answer.unit)
-            sentences = [say("wrong.quantity", given=reading.unit, measures=quantity_of(reading.unit), asked=asked)]
+            asked = (
+                say("unit.none")
+                if answer.unit == "1"
+                else say("unit.asked", quantity=quantity_of(answer.unit), unit=answer.unit)
+            )
+            sentences = [
+                say(
+                    "wrong.quantity",
+                    given=reading.unit,
+                    measures=quantity_of(reading.unit),
+                    asked=asked,
+                )
+            ]
         else:
             used = min(values, key=lambda v: _distance(v, right))
             sentences = [_direction(used, right)]
     note = () if used is None else _read_as(reading, values.index(used))
-    return Verdict("wrong", (say("verdict.wrong"), *sentences, *note), tuple(slips), number=None if used is None else float(used))
+    return Verdict(
+        "wrong",
+        (say("verdict.wrong"), *sentences, *note),
+        tuple(slips),
+        number=None if used is None else float(used),
+    )
 
 
 def _read_as(reading, k):
-    """How a number that can be read in two ways was read; nothing where the point is plainly a decimal point."""
+    """How a number that can be read in two ways was read; nothing where the point is plainly a
+    decimal point.
+    """
     if len(reading.values) == 1 or (k == 0 and "." in reading.text):
         return ()
-    return (say("read.as", text=clip(reading.text), number=quantity_text(reading.values[k], reading.unit or "1", 8)),)
+    return (
+        say(
+            "read.as",
+            text=clip(reading.text),
+            number=quantity_text(reading.values[k], reading.unit or "1", 8),
+        ),
+    )
 
 
 def _distance(value, right):
     """How far a number is from another on the scale of powers of ten."""
-    return abs(math.log10(value / right)) if value and right and value / right > 0.0 else abs(value - right) + 100.0
+    return (
+        abs(math.log10(value / right))
+        if value and right and value / right > 0.0
+        else abs(value - right) + 100.0
+    )
 
 
 def _scaled(value, right):
@@ -216,4 +316,7 @@ def _direction(value, right):
     way = "high" if value > right else "low"
     if not orders:
         return say(f"wrong.{way}")
-    return say(f"wrong.{way}_orders", orders=say("order.one") if orders == 1 else say("order.many", count=orders))
+    return say(
+        f"wrong.{way}_orders",
+        orders=say("order.one") if orders == 1 else say("order.many", count=orders),
+    )

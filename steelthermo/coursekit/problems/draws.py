@@ -1,13 +1,17 @@
-"""Numbers of one's own: drawn from learner name, problem and course key by a rule that is the same on every machine and Python version.
+"""Numbers of one's own: drawn from learner name, problem and course key by a rule that is the same
+on every machine and Python version.
 
-The rule. The name is normalised (Unicode NFC, case folded, invisible characters dropped, blanks single). For try 0, 1, 2 ... each
-given quantity takes entry  h mod n  of its grid of n values, where h is the number made by the first 8 bytes (big end first) of
-SHA-256 over the UTF-8 text of these lines, joined by line feeds:  'steelthermo draw 1', course key (normalised the same way),
-problem key, name, set, try, name of the quantity.  The first try that can be solved, is plausible, and in which no named slip comes
-near the right answer, is the learner's draw. The grids are those of the works profile in use (Given.at).
+The rule. The name is normalised (Unicode NFC, case folded, invisible characters dropped, blanks
+single). For try 0, 1, 2 ... each given quantity takes entry  h mod n  of its grid of n values,
+where h is the number made by the first 8 bytes (big end first) of SHA-256 over the UTF-8 text of
+these lines, joined by line feeds:  'steelthermo draw 1', course key (normalised the same way),
+problem key, name, set, try, name of the quantity.  The first try that can be solved, is plausible,
+and in which no named slip comes near the right answer, is the learner's draw. The grids are those
+of the works profile in use (Given.at).
 
-The lines of a Choice that is not ordered stand in the order of the SHA-256 of  'steelthermo lines 1', course key, problem key, name, set,
-number of the line as declared.  So there is no line to copy from a neighbour, or to remember from one set to the next.
+The lines of a Choice that is not ordered stand in the order of the SHA-256 of  'steelthermo lines
+1', course key, problem key, name, set, number of the line as declared.  So there is no line to copy
+from a neighbour, or to remember from one set to the next.
 """
 
 import hashlib
@@ -25,15 +29,20 @@ __all__ = ["DEFAULT_COURSE", "Draw", "draw", "draw_many", "normalised"]
 
 DEFAULT_COURSE = "self-study"
 TRIES = 200
-_NOT_POSSIBLE = (ArithmeticError, ValueError)  # what a slip may run into with numbers it was not made for (InputError is a ValueError)
+_NOT_POSSIBLE = (
+    ArithmeticError,
+    ValueError,
+)  # what a slip may run into with numbers it was not made for (InputError is a ValueError)
 
 
 @dataclass(frozen=True, slots=True)
 class Draw:
-    """One learner's numbers for one set of a problem, with what is right and what each slip leads to.
+    """One learner's numbers for one set of a problem, with what is right and what each slip leads
+    to.
 
-    problem: the Problem as this learner sees it: quantities at the works, lines in the learner's own order; given: {name: value}; number: right
-    number in the answer's unit, or None; choice: right line of a Choice as shown, or None; slips: {key: (line or None, number)} for the slips
+    problem: the Problem as this learner sees it: quantities at the works, lines in the learner's
+    own order; given: {name: value}; number: right number in the answer's unit, or None; choice:
+    right line of a Choice as shown, or None; slips: {key: (line or None, number)} for the slips
     possible with these numbers; tries: draws refused before this one.
     """
 
@@ -54,23 +63,46 @@ class Draw:
     def answer_text(self):
         """The right answer as a learner would type it."""
         number = None if self.number is None else self.problem.number.show(self.number)
-        return number if self.choice is None else f"{self.choice}" if number is None else f"{self.choice}; {number}"
+        return (
+            number
+            if self.choice is None
+            else f"{self.choice}"
+            if number is None
+            else f"{self.choice}; {number}"
+        )
 
     def worked_text(self):
         """The worked solution with this draw's numbers and answer."""
-        fields = {"line": self.choice} if self.number is None else {"line": self.choice, "answer": self.problem.number.show(self.number)}
+        fields = (
+            {"line": self.choice}
+            if self.number is None
+            else {"line": self.choice, "answer": self.problem.number.show(self.number)}
+        )
         return self.problem.render(self.problem.worked, self.given, **fields)
 
 
 def normalised(name):
-    """A name or course key as it enters the draw: NFC, case folded, no invisible characters, single blanks."""
+    """A name or course key as it enters the draw: NFC, case folded, no invisible characters, single
+    blanks.
+    """
     name = unicodedata.normalize("NFC", unicodedata.normalize("NFC", str(name)).casefold())
-    return " ".join("".join("" if unicodedata.category(c) in ("Cf", "Cs") else " " if unicodedata.category(c) == "Cc" else c for c in name).split())
+    return " ".join(
+        "".join(
+            ""
+            if unicodedata.category(c) in ("Cf", "Cs")
+            else " "
+            if unicodedata.category(c) == "Cc"
+            else c
+            for c in name
+        ).split()
+    )
 
 
 def _given(problem, learner, course, set_number, attempt):
     """The quantities of one try."""
-    head = "\n".join(("steelthermo draw 1", course, problem.key, learner, str(set_number), str(attempt), ""))
+    head = "\n".join(
+        ("steelthermo draw 1", course, problem.key, learner, str(set_number), str(attempt), "")
+    )
     out = {}
     for given in problem.given:
         digest = hashlib.sha256((head + given.name).encode("utf-8", "replace")).digest()
@@ -82,19 +114,42 @@ def _lines(problem, learner, course, set_number):
     """The problem with the lines of its Choice in the order of one learner and set."""
     if not isinstance(problem.answer, Choice) or problem.answer.ordered:
         return problem
-    head = "\n".join(("steelthermo lines 1", normalised(course), problem.key, normalised(learner), str(set_number), ""))
-    digest = {k: hashlib.sha256(f"{head}{k}".encode("utf-8", "replace")).digest() for k in range(1, len(problem.answer.options) + 1)}
+    head = "\n".join(
+        (
+            "steelthermo lines 1",
+            normalised(course),
+            problem.key,
+            normalised(learner),
+            str(set_number),
+            "",
+        )
+    )
+    digest = {
+        k: hashlib.sha256(f"{head}{k}".encode("utf-8", "replace")).digest()
+        for k in range(1, len(problem.answer.options) + 1)
+    }
     return problem.shuffled(sorted(digest, key=digest.get))
 
 
 def _parts(problem, result, n):
-    """A solver's or slip's result as (line or None, number or None); arrays of length n where n is given."""
+    """A solver's or slip's result as (line or None, number or None); arrays of length n where n is
+    given.
+    """
     if result is None:
         return None, (np.nan if n is None else np.full(n, np.nan))
-    line, number = result if isinstance(result, tuple) else (None, result) if isinstance(problem.answer, Answer) else (result, None)
+    line, number = (
+        result
+        if isinstance(result, tuple)
+        else (None, result)
+        if isinstance(problem.answer, Answer)
+        else (result, None)
+    )
     if n is None:
         return None if line is None else int(line), None if number is None else float(number)
-    spread = lambda x: None if x is None else np.broadcast_to(np.asarray(x, dtype=float), (n,))  # noqa: E731
+
+    def spread(x):
+        return None if x is None else np.broadcast_to(np.asarray(x, dtype=float), (n,))
+
     return spread(line), spread(number)
 
 
@@ -121,7 +176,9 @@ def _wrong(problem, slip, given, right, n):
 
 
 def _evaluate(problem, given, n=None):
-    """(line, number, {slip: (line, number)}, accepted, reason) of a draw, or of n draws at once when given holds arrays."""
+    """(line, number, {slip: (line, number)}, accepted, reason) of a draw, or of n draws at once
+    when given holds arrays.
+    """
     line, number = _parts(problem, problem.solve(**given), n)
     answer = problem.number
     good, reason = (True if n is None else np.ones(n, bool)), "no try was accepted"
@@ -130,10 +187,15 @@ def _evaluate(problem, given, n=None):
         good = good & np.isfinite(number)
     if problem.plausible:
         right = number if line is None else line if number is None else (line, number)
-        good, reason = good & problem.plausible(answer=right, **given), "the numbers are not plausible"
+        good, reason = (
+            good & problem.plausible(answer=right, **given),
+            "the numbers are not plausible",
+        )
     for slip in problem.slips if answer is not None else ():
         slips[slip.key] = wrong_line, wrong = _wrong(problem, slip, given, number, n)
-        clash = np.abs(wrong - number) <= answer.tolerance(number) + answer.tolerance(wrong)  # NaN compares False
+        clash = np.abs(wrong - number) <= answer.tolerance(number) + answer.tolerance(
+            wrong
+        )  # NaN compares False
         if wrong_line is not None and line is not None:
             clash = clash & (wrong_line == line)
         if np.any(clash & good):
@@ -145,21 +207,43 @@ def _evaluate(problem, given, n=None):
 def _make(problem, learner, course, set_number, given, attempt, line, number, slips):
     """A Draw of plain Python numbers; slips that are not possible are left out."""
     problem = _lines(problem, learner, course, set_number)
-    there = lambda k: None if k is None else problem.answer.shown(int(k)) if 1 <= k <= len(problem.answer.options) else int(k)  # noqa: E731
+
+    def there(k):
+        return (
+            None
+            if k is None
+            else problem.answer.shown(int(k))
+            if 1 <= k <= len(problem.answer.options)
+            else int(k)
+        )
+
     kept = {key: (there(a), float(b)) for key, (a, b) in slips.items() if np.isfinite(b)}
-    return Draw(problem, learner, course, set_number, given, None if number is None else float(number), there(line), kept, attempt)
+    return Draw(
+        problem,
+        learner,
+        course,
+        set_number,
+        given,
+        None if number is None else float(number),
+        there(line),
+        kept,
+        attempt,
+    )
 
 
 def _refused(problem, learner, reason):
-    return InputError(f"problem {problem.key}: none of {TRIES} draws for {learner!r} can be used; {reason}.")
+    return InputError(
+        f"problem {problem.key}: none of {TRIES} draws for {learner!r} can be used; {reason}."
+    )
 
 
 def draw(problem, learner, course=DEFAULT_COURSE, set=1, fixed=None, works=None):
     """The numbers of one learner for one set of a problem.
 
-    learner, course: texts, normalised here; set: 1, 2, ...; fixed: {name: value} that a trainer has laid down; works: Profile by which the
-    ranges move (default: the one in use, load_profile()).
-    Returns a Draw. Raises InputError if no try can be used. A works so odd that its own ranges give no numbers gets Heron Works's.
+    learner, course: texts, normalised here; set: 1, 2, ...; fixed: {name: value} that a trainer has
+    laid down; works: Profile by which the ranges move (default: the one in use, load_profile()).
+    Returns a Draw. Raises InputError if no try can be used. A works so odd that its own ranges give
+    no numbers gets Heron Works's.
     """
     moved = problem.at(works or load_profile())
     try:
@@ -192,17 +276,32 @@ def _checked(problem, fixed):
     known = {g.name: g for g in problem.given}
     for name, value in (fixed or {}).items():
         if name not in known:
-            raise InputError(f"override of {problem.key}: {name!r} is not one of its quantities {', '.join(known) or '(it has none)'}.")
+            raise InputError(
+                f"override of {problem.key}: {name!r} is not one of its quantities "
+                f"{', '.join(known) or '(it has none)'}."
+            )
         word = isinstance(value, str)
-        if isinstance(value, bool) or word != isinstance(known[name].grid[0], str) or (word and value not in known[name].grid):
-            raise InputError(f"override of {problem.key}: {name} = {value!r} was given; it is drawn from {known[name].grid[0]} to {known[name].grid[-1]}.")
-    return {name: value if isinstance(value, str) else float(value) for name, value in (fixed or {}).items()}
+        if (
+            isinstance(value, bool)
+            or word != isinstance(known[name].grid[0], str)
+            or (word and value not in known[name].grid)
+        ):
+            raise InputError(
+                f"override of {problem.key}: {name} = {value!r} was given; it is drawn from "
+                f"{known[name].grid[0]} to {known[name].grid[-1]}."
+            )
+    return {
+        name: value if isinstance(value, str) else float(value)
+        for name, value in (fixed or {}).items()
+    }
 
 
 def draw_many(problem, wanted, fixed=None, works=None):
-    """The numbers of many learners at once; solver and slips are called on arrays where the problem allows it.
+    """The numbers of many learners at once; solver and slips are called on arrays where the problem
+    allows it.
 
-    wanted: list of (learner, course, set); fixed: list of {name: value} of the same length, or None; works: as for draw().
+    wanted: list of (learner, course, set); fixed: list of {name: value} of the same length, or
+    None; works: as for draw().
     Returns a list of Draw, with an InputError in the place of each draw that cannot be made.
     """
     works = works or load_profile()
@@ -218,10 +317,14 @@ def draw_many(problem, wanted, fixed=None, works=None):
         batches = {}
         for i in todo:
             given = _given(moved, *who[i], wanted[i][2], attempt)
-            batches.setdefault(tuple(v for v in given.values() if isinstance(v, str)), []).append((i, given))
+            batches.setdefault(tuple(v for v in given.values() if isinstance(v, str)), []).append(
+                (i, given)
+            )
         todo = []
         for batch in batches.values():
-            todo += _batch(moved, wanted, batch, attempt, out, lambda i: _one(problem, wanted[i], None, works))
+            todo += _batch(
+                moved, wanted, batch, attempt, out, lambda i: _one(problem, wanted[i], None, works)
+            )
         if not todo:
             return out
     for i in todo:
@@ -237,22 +340,31 @@ def _one(problem, wanted, fixed, works):
 
 
 def _batch(problem, wanted, batch, attempt, out, alone):
-    """Evaluate one try of several learners whose words (Pick) agree; fill in what is accepted, return what is not.
+    """Evaluate one try of several learners whose words (Pick) agree; fill in what is accepted,
+    return what is not.
 
     alone: function of the index of a learner, draws for that one by itself.
     """
     n = len(batch)
-    arrays = {name: v if isinstance(v, str) else np.array([given[name] for _, given in batch]) for name, v in batch[0][1].items()}
+    arrays = {
+        name: v if isinstance(v, str) else np.array([given[name] for _, given in batch])
+        for name, v in batch[0][1].items()
+    }
     try:
         line, number, slips, good, _ = _evaluate(problem, arrays, n)
     except _NOT_POSSIBLE:  # one draw that cannot be solved refuses the whole array: halve it, and take the last few one by one
         if n > 8:
-            return _batch(problem, wanted, batch[: n // 2], attempt, out, alone) + _batch(problem, wanted, batch[n // 2 :], attempt, out, alone)
+            return _batch(problem, wanted, batch[: n // 2], attempt, out, alone) + _batch(
+                problem, wanted, batch[n // 2 :], attempt, out, alone
+            )
         for i, _ in batch:
             out[i] = alone(i)
         return []
     good = np.broadcast_to(good, (n,))
-    at = lambda x, k: None if x is None else x[k]  # noqa: E731
+
+    def at(x, k):
+        return None if x is None else x[k]
+
     for k, (i, given) in enumerate(batch):
         if good[k]:
             own = {key: (at(a, k), b[k]) for key, (a, b) in slips.items()}

@@ -1,7 +1,9 @@
-"""A problem as a declarative record: what is given, what is asked, how it is solved, which slips are known, and what a tutor would say.
+"""A problem as a declarative record: what is given, what is asked, how it is solved, which slips
+are known, and what a tutor would say.
 
-Texts, hints, sentences and worked solutions are Markdown. In them {T} is replaced by the learner's quantity T with its unit,
-{T:n} by its number alone; in worked solutions {answer} by the right number with its unit and {line} by the right line of a Choice.
+Texts, hints, sentences and worked solutions are Markdown. In them {T} is replaced by the learner's
+quantity T with its unit, {T:n} by its number alone; in worked solutions {answer} by the right
+number with its unit and {line} by the right line of a Choice.
 """
 
 from collections.abc import Callable, Mapping
@@ -27,7 +29,9 @@ FEWEST = 10  # values that a range moved to a works holds at least, if it held a
 
 
 def _figure(works, path):
-    """A figure of a works profile by its path, as a float; 0 for an element that its analysis does not name."""
+    """A figure of a works profile by its path, as a float; 0 for an element that its analysis does
+    not name.
+    """
     section, key, *species = path.split(".")
     found = getattr(getattr(works, section), key)
     return float(found.get(species[0], 0.0) if species else found)
@@ -37,10 +41,11 @@ def _figure(works, path):
 class Given:
     """A number each learner draws from low, low + step, ... high.
 
-    name: the keyword it is passed to the solver by; label: what it is called in tables and answer keys; unit: a name in
-    data/units.csv; why: where the range comes from. follows: the figure of a works profile by which the range moves, such as
-    'vessel.tap_t' or 'hot_metal.analysis_pct.Si', or '' for a range that is the same at every works (see at()); least, most: limits that
-    a moved range keeps, where the sum or a published correlation has them.
+    name: the keyword it is passed to the solver by; label: what it is called in tables and answer
+    keys; unit: a name in data/units.csv; why: where the range comes from. follows: the figure of a
+    works profile by which the range moves, such as 'vessel.tap_t' or 'hot_metal.analysis_pct.Si',
+    or '' for a range that is the same at every works (see at()); least, most: limits that a moved
+    range keeps, where the sum or a published correlation has them.
     """
 
     name: str
@@ -57,25 +62,48 @@ class Given:
     def __post_init__(self):
         quantity_of(self.unit)
         if self.follows:
-            _require(f"given {self.name}", _figure(load_profile(WORKS[0]), self.follows), f"Heron Works has no figure {self.follows}.")
-            _require(f"given {self.name}", self.low < self.high and self.low > 0, "a range that follows a works must have a width and lie above 0.")
-        _require(f"given {self.name}", self.low <= self.high and self.step > 0, f"range {self.low} to {self.high} in steps of {self.step} is empty.")
+            _require(
+                f"given {self.name}",
+                _figure(load_profile(WORKS[0]), self.follows),
+                f"Heron Works has no figure {self.follows}.",
+            )
+            _require(
+                f"given {self.name}",
+                self.low < self.high and self.low > 0,
+                "a range that follows a works must have a width and lie above 0.",
+            )
+        _require(
+            f"given {self.name}",
+            self.low <= self.high and self.step > 0,
+            f"range {self.low} to {self.high} in steps of {self.step} is empty.",
+        )
         _require(f"given {self.name}", self.why.strip(), "where the range comes from is not said.")
 
     def at(self, figure):
-        """This Given with its range moved to a works whose figure `follows` this is; the given itself where Heron Works has the same.
+        """This Given with its range moved to a works whose figure `follows` this is; the given
+        itself where Heron Works has the same.
 
-        A temperature moves by the difference of the two works' figures, anything else by their ratio. The range is then cut at least and most
-        (and 100 %), and stays half as wide as at Heron Works where it is; its ends lie on the step, which is made finer where fewer than FEWEST
-        values would remain.
+        A temperature moves by the difference of the two works' figures, anything else by their
+        ratio. The range is then cut at least and most (and 100 %), and stays half as wide as at
+        Heron Works where it is; its ends lie on the step, which is made finer where fewer than
+        FEWEST values would remain.
         A works whose figure is nothing keeps the range: from nothing there is nothing to work out.
         """
         home = _figure(load_profile(WORKS[0]), self.follows) if self.follows else figure
         if not figure or figure == home:
             return self
-        low, high, step, own, home = (Decimal(repr(float(x))) for x in (self.low, self.high, self.step, figure, home))
-        low, high = (low + own - home, high + own - home) if self.unit == "°C" else (low * own / home, high * own / home)
-        least, most = Decimal(repr(float(self.least))), Decimal(repr(min(float(self.most), 100.0 if self.unit == "%" else 1e9)))
+        low, high, step, own, home = (
+            Decimal(repr(float(x))) for x in (self.low, self.high, self.step, figure, home)
+        )
+        low, high = (
+            (low + own - home, high + own - home)
+            if self.unit == "°C"
+            else (low * own / home, high * own / home)
+        )
+        least, most = (
+            Decimal(repr(float(self.least))),
+            Decimal(repr(min(float(self.most), 100.0 if self.unit == "%" else 1e9))),
+        )
         half = Decimal(repr(float(self.high - self.low))) / 2
         if high > most:
             low, high = min(low, most - half), most
@@ -85,25 +113,47 @@ class Given:
         while True:
             first, last = max(-(-low // step), 1), high // step
             if last - first >= steps:
-                return replace(self, low=float(first * step), high=float(last * step), step=float(step), follows="", least=0.0, most=np.inf)
+                return replace(
+                    self,
+                    low=float(first * step),
+                    high=float(last * step),
+                    step=float(step),
+                    follows="",
+                    least=0.0,
+                    most=np.inf,
+                )
             step = step * 2 / 5 if f"{step.normalize():e}".startswith("5") else step / 2
 
     @cached_property
     def grid(self):
-        """All values that can be drawn, as a tuple of floats, computed in decimal so that 0.3 is 0.3 on every machine."""
+        """All values that can be drawn, as a tuple of floats, computed in decimal so that 0.3 is
+        0.3 on every machine.
+        """
         low, high, step = (Decimal(repr(float(x))) for x in (self.low, self.high, self.step))
         return tuple(float(low + k * step) for k in range(int((high - low) / step) + 1))
 
     @cached_property
     def decimals(self):
         """Decimal places that low and step need."""
-        return max(0, *(-Decimal(repr(float(x))).normalize().as_tuple().exponent for x in (self.low, self.step)))
+        return max(
+            0,
+            *(
+                -Decimal(repr(float(x))).normalize().as_tuple().exponent
+                for x in (self.low, self.step)
+            ),
+        )
 
     def show(self, value, unit=True):
         """The value as a learner reads it."""
         exact = abs(round(value, self.decimals) - value) < 1e-9 * max(1.0, abs(value))
-        decimals = self.decimals if exact else None  # a trainer's own value may be finer than the grid
-        return quantity_text(value, self.unit, decimals=decimals) if unit else number_text(value, decimals=decimals)
+        decimals = (
+            self.decimals if exact else None
+        )  # a trainer's own value may be finer than the grid
+        return (
+            quantity_text(value, self.unit, decimals=decimals)
+            if unit
+            else number_text(value, decimals=decimals)
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -127,11 +177,13 @@ class Pick:
 
 @dataclass(frozen=True, eq=False)
 class Answer:
-    """A number asked for in `unit`, accepted within tolerance_pct (of the right value) or tolerance_abs (in unit), whichever is wider.
+    """A number asked for in `unit`, accepted within tolerance_pct (of the right value) or
+    tolerance_abs (in unit), whichever is wider.
 
-    why: the reason of the tolerance, shown to the learner. difference: a temperature difference, so that 40 °C is 40 K.
-    accept_units: {unit: factor} for units that measure another quantity; factor (a number, or a function of the given
-    quantities) turns a number in that unit into the answer's unit.
+    why: the reason of the tolerance, shown to the learner. difference: a temperature difference, so
+    that 40 °C is 40 K.
+    accept_units: {unit: factor} for units that measure another quantity; factor (a number, or a
+    function of the given quantities) turns a number in that unit into the answer's unit.
     """
 
     unit: str
@@ -155,7 +207,9 @@ class Answer:
     def tolerance_text(self):
         """The tolerance in words, such as '1 %' or '2 °C or 1 %'."""
         parts = [quantity_text(self.tolerance_abs, self.unit)] if self.tolerance_abs else []
-        return " or ".join([*parts, f"{number_text(self.tolerance_pct)}\u00a0%"] if self.tolerance_pct else parts)
+        return " or ".join(
+            [*parts, f"{number_text(self.tolerance_pct)}\u00a0%"] if self.tolerance_pct else parts
+        )
 
     def show(self, value):
         """A value in the answer's unit as a learner reads it."""
@@ -164,12 +218,17 @@ class Answer:
 
 @dataclass(frozen=True, eq=False)
 class Choice:
-    """One of several numbered lines to choose: the faulty line of an example, yes or no, an order of steps.
+    """One of several numbered lines to choose: the faulty line of an example, yes or no, an order
+    of steps.
 
-    options: the lines (texts with {given} fields); sentences: what a tutor says to each choice, right ones included.
-    number: an Answer, if a number is asked beside the choice. The solver returns the right line, counted from 1, or (line, number).
-    ordered: the lines keep the order they are declared in (steps, a ladder of limits); else each draw has them in an order of its own.
-    order: the declared numbers of the lines in the order they stand in, where that is another one (see shuffled()).
+    options: the lines (texts with {given} fields); sentences: what a tutor says to each choice,
+    right ones included.
+    number: an Answer, if a number is asked beside the choice. The solver returns the right line,
+    counted from 1, or (line, number).
+    ordered: the lines keep the order they are declared in (steps, a ladder of limits); else each
+    draw has them in an order of its own.
+    order: the declared numbers of the lines in the order they stand in, where that is another one
+    (see shuffled()).
     """
 
     options: tuple
@@ -179,13 +238,24 @@ class Choice:
     order: tuple = ()
 
     def __post_init__(self):
-        _require("choice", len(self.options) > 1 and len(self.options) == len(self.sentences), "each of at least two options needs its sentence.")
+        _require(
+            "choice",
+            len(self.options) > 1 and len(self.options) == len(self.sentences),
+            "each of at least two options needs its sentence.",
+        )
         _require("choice", all(s.strip() for s in self.sentences), "a sentence is empty.")
 
     def shuffled(self, order):
-        """This Choice with its lines in another order: the declared number of the line that stands first, second, ..."""
-        take = lambda texts: tuple(texts[k - 1] for k in order)  # noqa: E731
-        return replace(self, options=take(self.options), sentences=take(self.sentences), order=tuple(order))
+        """This Choice with its lines in another order: the declared number of the line that stands
+        first, second, ...
+        """
+
+        def take(texts):
+            return tuple(texts[k - 1] for k in order)
+
+        return replace(
+            self, options=take(self.options), sentences=take(self.sentences), order=tuple(order)
+        )
 
     def declared(self, line):
         """The number under which a line is declared, from the number it is shown with."""
@@ -200,8 +270,10 @@ class Choice:
 class Slip:
     """A known mistake and the sentence a good tutor would say to it. Give exactly one of:
 
-    solve: a function of the given quantities, returns what the mistake leads to, in the answer's unit (None: not possible with these numbers);
-    change: a function of the given dict, returns it as the learner mistook it: the problem's own solver does the rest;
+    solve: a function of the given quantities, returns what the mistake leads to, in the answer's
+    unit (None: not possible with these numbers);
+    change: a function of the given dict, returns it as the learner mistook it: the problem's own
+    solver does the rest;
     after: a function (right answer, given dict) of what the learner makes of the right answer.
     """
 
@@ -212,7 +284,11 @@ class Slip:
     after: Callable | None = None
 
     def __post_init__(self):
-        _require(f"slip {self.key}", sum(f is not None for f in (self.solve, self.change, self.after)) == 1, "needs exactly one of solve, change, after.")
+        _require(
+            f"slip {self.key}",
+            sum(f is not None for f in (self.solve, self.change, self.after)) == 1,
+            "needs exactly one of solve, change, after.",
+        )
         _require(f"slip {self.key}", self.sentence.strip(), "has no sentence.")
 
 
@@ -220,10 +296,13 @@ class Slip:
 class Problem:
     """One problem.
 
-    key: '<lesson>.<name>', for ever the same, because numbers are drawn from it; text, hints (gentle first) and worked: Markdown with
-    {given} fields (worked may be a function of the given quantities that returns Markdown); given: tuple of Given and Pick;
-    answer: Answer or Choice; solve: function of the given quantities by name, returns the answer in its unit;
-    plausible: function (answer=..., **given) that is False for a draw no one would meet in practice; cautions: sentences;
+    key: '<lesson>.<name>', for ever the same, because numbers are drawn from it; text, hints
+    (gentle first) and worked: Markdown with {given} fields (worked may be a function of the given
+    quantities that returns Markdown); given: tuple of Given and Pick;
+    answer: Answer or Choice; solve: function of the given quantities by name, returns the answer in
+    its unit;
+    plausible: function (answer=..., **given) that is False for a draw no one would meet in
+    practice; cautions: sentences;
     vector: the functions take arrays as well as numbers (a class is then marked in one call).
     """
 
@@ -242,12 +321,20 @@ class Problem:
 
     def __post_init__(self):
         name = f"problem {self.key}"
-        _require(name, self.key.count(".") == 1 and self.key.replace(".", "").isidentifier(), "the key must read lesson.name.")
+        _require(
+            name,
+            self.key.count(".") == 1 and self.key.replace(".", "").isidentifier(),
+            "the key must read lesson.name.",
+        )
         _require(name, self.hints, "there is no hint.")
         for what in (self.given, self.slips):
             names = [getattr(x, "name", getattr(x, "key", None)) for x in what]
             _require(name, len(set(names)) == len(names), f"two of {names} have the same name.")
-        _require(name, not {g.name for g in self.given} & {"answer", "line"}, "a given may not be called answer or line.")
+        _require(
+            name,
+            not {g.name for g in self.given} & {"answer", "line"},
+            "a given may not be called answer or line.",
+        )
 
     @property
     def lesson(self):
@@ -260,8 +347,12 @@ class Problem:
         return self.answer if isinstance(self.answer, Answer) else self.answer.number
 
     def at(self, works):
-        """This problem with the ranges of its quantities moved to a works (a Profile); the problem itself where nothing moves."""
-        figures = tuple(_figure(works, g.follows) if getattr(g, "follows", "") else None for g in self.given)
+        """This problem with the ranges of its quantities moved to a works (a Profile); the problem
+        itself where nothing moves.
+        """
+        figures = tuple(
+            _figure(works, g.follows) if getattr(g, "follows", "") else None for g in self.given
+        )
         return _at(self, figures) if any(figures) else self
 
     def shuffled(self, order):
@@ -276,13 +367,20 @@ class Problem:
         try:
             return template.format_map(fields)
         except (KeyError, IndexError, ValueError) as error:
-            raise InputError(f"problem {self.key}: the text {template[:60]!r} cannot be filled in: {error}.") from None
+            raise InputError(
+                f"problem {self.key}: the text {template[:60]!r} cannot be filled in: {error}."
+            ) from None
 
 
 @lru_cache(maxsize=1024)
 def _at(problem, figures):
-    """A problem at a works, kept by the works' figures that its quantities follow (None for one that follows none)."""
-    given = tuple(g if figure is None else g.at(figure) for g, figure in zip(problem.given, figures, strict=True))
+    """A problem at a works, kept by the works' figures that its quantities follow (None for one
+    that follows none).
+    """
+    given = tuple(
+        g if figure is None else g.at(figure)
+        for g, figure in zip(problem.given, figures, strict=True)
+    )
     return problem if given == problem.given else replace(problem, given=given)
 
 

@@ -1,7 +1,19 @@
-"""The answer sheet: its format, the file, the journal of a session, progress, and the course it belongs to."""
+"""The answer sheet: its format, the file, the journal of a session, progress, and the course it
+belongs to.
+"""
 
 from .course import LONGEST_NAME, Course, kept_aside, load_course, load_me, save_me, working_folder
-from .format import LIMIT_BYTES, LIMIT_LINES, LINE_BYTES, SCHEMA, Contents, SheetError, encode, parse, seal_key
+from .format import (
+    LIMIT_BYTES,
+    LIMIT_LINES,
+    LINE_BYTES,
+    SCHEMA,
+    Contents,
+    SheetError,
+    encode,
+    parse,
+    seal_key,
+)
 from .journal import Journal
 from .progress import LONGEST_GAP_S, Standing, standings
 from .sheets import Sheet, fingerprint, read_sheet, sheet_name, unwritten

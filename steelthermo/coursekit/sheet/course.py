@@ -1,4 +1,5 @@
-"""The learner's working folder: who works here (answers/me.json) and what a trainer has laid down (course.toml).
+"""The learner's working folder: who works here (answers/me.json) and what a trainer has laid down
+(course.toml).
 
 course.toml, in the working folder or beside a folder of sheets to be marked:
 
@@ -22,7 +23,15 @@ from ...base import InputError
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, normalised
 
-__all__ = ["LONGEST_NAME", "Course", "kept_aside", "load_course", "load_me", "save_me", "working_folder"]
+__all__ = [
+    "LONGEST_NAME",
+    "Course",
+    "kept_aside",
+    "load_course",
+    "load_me",
+    "save_me",
+    "working_folder",
+]
 
 LONGEST_NAME = 80  # characters of a learner's name or a course key
 _SETTINGS = {"key": str, "predict_first": bool, "override": list}
@@ -30,7 +39,9 @@ _SETTINGS = {"key": str, "predict_first": bool, "override": list}
 
 @dataclass(frozen=True)
 class Course:
-    """What a trainer has laid down: course key, whether panels wait for a prediction, and numbers of their own. file: where it was read, or ''."""
+    """What a trainer has laid down: course key, whether panels wait for a prediction, and numbers
+    of their own. file: where it was read, or ''.
+    """
 
     key: str = DEFAULT_COURSE
     predict_first: bool = True
@@ -41,13 +52,19 @@ class Course:
         """{quantity: value} laid down for this learner, problem and set; a name counts more than *."""
         out = {}
         for who, key, number, values in sorted(self.overrides, key=lambda o: o[0] != "*"):
-            if key == problem and number in (None, set_number) and who in ("*", normalised(learner)):
+            if (
+                key == problem
+                and number in (None, set_number)
+                and who in ("*", normalised(learner))
+            ):
                 out |= values
         return out
 
 
 def working_folder(start=None):
-    """The folder that holds lessons/, exercises/ and answers/: the nearest one above start (default: where we are)."""
+    """The folder that holds lessons/, exercises/ and answers/: the nearest one above start
+    (default: where we are).
+    """
     if start is None and os.environ.get("STEELTHERMO_FOLDER"):
         return Path(os.environ["STEELTHERMO_FOLDER"])
     start = Path(start or Path.cwd()).absolute()
@@ -59,34 +76,64 @@ def working_folder(start=None):
 
 
 def load_course(path):
-    """Read course.toml (a file, or the folder that may hold it). No file: the defaults. Raises InputError that names the fault."""
+    """Read course.toml (a file, or the folder that may hold it). No file: the defaults. Raises
+    InputError that names the fault.
+    """
     path = Path(path)
     path = path / "course.toml" if path.is_dir() else path
     if not path.is_file():
         return Course()
     try:
         table = tomllib.loads(path.read_bytes()[: 2**20].decode("utf-8-sig"))
-    except (OSError, ValueError, RecursionError) as error:  # TOMLDecodeError and UnicodeDecodeError are ValueErrors
+    except (
+        OSError,
+        ValueError,
+        RecursionError,
+    ) as error:  # TOMLDecodeError and UnicodeDecodeError are ValueErrors
         raise InputError(say("course.toml", file=path.name, reason=clip(error, 120))) from None
     faults = []
     for key, value in table.items():
         if key not in _SETTINGS:
-            faults.append(say("course.key", file=path.name, key=clip(key), known=", ".join(_SETTINGS)))
+            faults.append(
+                say("course.key", file=path.name, key=clip(key), known=", ".join(_SETTINGS))
+            )
         elif type(value) is not _SETTINGS[key]:
-            wanted = {"key": "a text in quotes", "predict_first": "true or false", "override": "[[override]]"}[key]
-            faults.append(say("course.type", file=path.name, key=key, value=clip(value), wanted=wanted))
+            wanted = {
+                "key": "a text in quotes",
+                "predict_first": "true or false",
+                "override": "[[override]]",
+            }[key]
+            faults.append(
+                say("course.type", file=path.name, key=key, value=clip(value), wanted=wanted)
+            )
     overrides, given = [], table.get("override")
     for number, entry in enumerate(given if isinstance(given, list) else (), 1):
-        values = {k: v for k, v in entry.items() if k not in ("learner", "problem", "set")} if isinstance(entry, dict) else {}
-        good = values and all(isinstance(v, (int, float, str)) and not isinstance(v, bool) for v in values.values())
-        if not good or not isinstance(entry.get("learner"), str) or not isinstance(entry.get("problem"), str) or type(entry.get("set", 1)) is not int:
+        values = (
+            {k: v for k, v in entry.items() if k not in ("learner", "problem", "set")}
+            if isinstance(entry, dict)
+            else {}
+        )
+        good = values and all(
+            isinstance(v, (int, float, str)) and not isinstance(v, bool) for v in values.values()
+        )
+        if (
+            not good
+            or not isinstance(entry.get("learner"), str)
+            or not isinstance(entry.get("problem"), str)
+            or type(entry.get("set", 1)) is not int
+        ):
             faults.append(say("course.override", file=path.name, number=number))
             continue
         who = "*" if entry["learner"].strip() == "*" else normalised(entry["learner"])
         overrides.append((who, entry["problem"], entry.get("set"), values))
     if faults:
         raise InputError("\n  ".join(faults))
-    return Course(table.get("key", DEFAULT_COURSE), table.get("predict_first", True), tuple(overrides), str(path))
+    return Course(
+        table.get("key", DEFAULT_COURSE),
+        table.get("predict_first", True),
+        tuple(overrides),
+        str(path),
+    )
 
 
 def load_me(folder):
@@ -96,7 +143,9 @@ def load_me(folder):
         learner, course = me["learner"], me["course"]
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return None
-    good = all(isinstance(x, str) and len(x) <= LONGEST_NAME and normalised(x) for x in (learner, course))
+    good = all(
+        isinstance(x, str) and len(x) <= LONGEST_NAME and normalised(x) for x in (learner, course)
+    )
     return (learner, course) if good else None
 
 
@@ -107,12 +156,18 @@ def save_me(folder, learner, course):
     if path.exists() and load_me(folder) is None:
         kept_aside(path)
     part = path.with_name("me.json.part")
-    part.write_text(json.dumps({"learner": learner, "course": course}, ensure_ascii=False), encoding="utf-8", errors="replace")
+    part.write_text(
+        json.dumps({"learner": learner, "course": course}, ensure_ascii=False),
+        encoding="utf-8",
+        errors="replace",
+    )
     os.replace(part, path)
 
 
 def kept_aside(path, move=False):
-    """Copy (or move) a damaged file to the first free <name>.damaged-<n>; returns the new path. Raises OSError."""
+    """Copy (or move) a damaged file to the first free <name>.damaged-<n>; returns the new path.
+    Raises OSError.
+    """
     n = 1
     while True:
         aside = path.with_name(f"{path.name}.damaged-{n}")

@@ -1,11 +1,14 @@
-"""How an answer sheet is written and read: one JSON record a line, each sealed, so that any whole line can be trusted on its own.
+"""How an answer sheet is written and read: one JSON record a line, each sealed, so that any whole
+line can be trusted on its own.
 
-A line ends in  ,"seal":"<32 hex digits>"}  where the seal is HMAC-SHA-256 over the bytes before it, and each record names by `prev`
-the seal of the line that stood last when it was written; so two notebooks may write to one sheet, and a line taken out is missed.
+A line ends in  ,"seal":"<32 hex digits>"}  where the seal is HMAC-SHA-256 over the bytes before it,
+and each record names by `prev` the seal of the line that stood last when it was written; so two
+notebooks may write to one sheet, and a line taken out is missed.
 
-What the seal proves: the line was written by this kit, or by somebody who read its code, for this name and course key, and was not
-changed since. What it does not prove: who sat at the keyboard, or that the last lines were not cut off; the key is made of
-name and course key, which the learner knows. It guards against a changed digit, a changed name and a copied sheet, not against intent.
+What the seal proves: the line was written by this kit, or by somebody who read its code, for this
+name and course key, and was not changed since. What it does not prove: who sat at the keyboard, or
+that the last lines were not cut off; the key is made of name and course key, which the learner
+knows. It guards against a changed digit, a changed name and a copied sheet, not against intent.
 """
 
 import hashlib
@@ -16,7 +19,17 @@ from dataclasses import dataclass, field
 from ..answers import STATES, clip, say
 from ..problems import normalised
 
-__all__ = ["LIMIT_BYTES", "LIMIT_LINES", "LINE_BYTES", "SCHEMA", "Contents", "SheetError", "encode", "parse", "seal_key"]
+__all__ = [
+    "LIMIT_BYTES",
+    "LIMIT_LINES",
+    "LINE_BYTES",
+    "SCHEMA",
+    "Contents",
+    "SheetError",
+    "encode",
+    "parse",
+    "seal_key",
+]
 
 SCHEMA = 1
 LIMIT_BYTES = 16 * 2**20
@@ -46,10 +59,11 @@ class SheetError(Exception):
 class Contents:
     """What a sheet holds.
 
-    learner, course: from its first readable header, or None; schema: highest seen; records: list of dict in file order, each with
-    `sealed` True or False (and `old` if written before there were seals); bad: [(line number, reason)]; missing: lines that others
-    refer to and that are gone; repeated: lines that stand there twice; torn: the last line lacks its end; last_seal, last_n: for the
-    next record; stamps: [(kit, data)] in the order seen.
+    learner, course: from its first readable header, or None; schema: highest seen; records: list of
+    dict in file order, each with `sealed` True or False (and `old` if written before there were
+    seals); bad: [(line number, reason)]; missing: lines that others refer to and that are gone;
+    repeated: lines that stand there twice; torn: the last line lacks its end; last_seal, last_n:
+    for the next record; stamps: [(kit, data)] in the order seen.
     """
 
     learner: str | None = None
@@ -76,13 +90,21 @@ class Contents:
 
 
 def seal_key(learner, course):
-    """The key of the seal: made of the course key and the learner's name, normalised as for the draw."""
-    return hashlib.sha256(f"steelthermo seal 1\n{normalised(course)}\n{normalised(learner)}".encode("utf-8", "replace")).digest()
+    """The key of the seal: made of the course key and the learner's name, normalised as for the
+    draw.
+    """
+    return hashlib.sha256(
+        f"steelthermo seal 1\n{normalised(course)}\n{normalised(learner)}".encode(
+            "utf-8", "replace"
+        )
+    ).digest()
 
 
 def encode(record, key):
     """One line as bytes, sealed, with its line end; and the seal."""
-    body = json.dumps(record, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode("utf-8", "replace")[:-1]
+    body = json.dumps(record, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode(
+        "utf-8", "replace"
+    )[:-1]
     seal = _seal(body, key)
     return body + _MARK + seal.encode() + b'"}\n', seal
 
@@ -104,11 +126,20 @@ def _count(x):
 
 
 def _given(x):
-    return isinstance(x, dict) and len(x) <= 40 and all(len(k) <= 60 and isinstance(v, (int, float, str)) and len(str(v)) <= 60 for k, v in x.items())
+    return (
+        isinstance(x, dict)
+        and len(x) <= 40
+        and all(
+            len(k) <= 60 and isinstance(v, (int, float, str)) and len(str(v)) <= 60
+            for k, v in x.items()
+        )
+    )
 
 
 def _slips(x):
-    return isinstance(x, list) and len(x) <= 20 and all(isinstance(s, str) and len(s) <= 80 for s in x)
+    return (
+        isinstance(x, list) and len(x) <= 20 and all(isinstance(s, str) and len(s) <= 80 for s in x)
+    )
 
 
 _CHECKS = {
@@ -128,7 +159,9 @@ def _load(line):
         record = json.loads(line, parse_constant=_refuse)
         if isinstance(record, dict):
             record.pop("old", None)
-        if isinstance(record, dict) and (record.get("schema") == 0 or ("kind" not in record and "answer" in record)):
+        if isinstance(record, dict) and (
+            record.get("schema") == 0 or ("kind" not in record and "answer" in record)
+        ):
             record = _from_schema_0(record)
         fields = _KINDS[record["kind"]]
         for name in (*fields, "n", "t"):
@@ -140,23 +173,43 @@ def _load(line):
 
 
 def _from_schema_0(old):
-    """A line of the first sheets, which had neither seal nor count nor verdict: header, or {problem, set, answer, time}."""
+    """A line of the first sheets, which had neither seal nor count nor verdict: header, or
+    {problem, set, answer, time}.
+    """
     if "schema" in old:
         who = {"learner": old.get("learner"), "course": old.get("course")}
-        return {"kind": "sheet", "schema": 0, **who, "kit": "0", "data": "none", "n": 0, "t": "", "old": True}
-    new = {"kind": "answer", "problem": old.get("problem"), "set": old.get("set", 1), "text": old.get("answer"), "t": old.get("time", "")}
+        return {
+            "kind": "sheet",
+            "schema": 0,
+            **who,
+            "kit": "0",
+            "data": "none",
+            "n": 0,
+            "t": "",
+            "old": True,
+        }
+    new = {
+        "kind": "answer",
+        "problem": old.get("problem"),
+        "set": old.get("set", 1),
+        "text": old.get("answer"),
+        "t": old.get("time", ""),
+    }
     return new | {"state": "not_attempted", "slips": [], "given": {}, "n": 0, "old": True}
 
 
 def parse(data, who=None):
     """Read the bytes of a sheet; nothing in them is ever run, and no content makes this raise.
 
-    who: (learner, course) whose seals are expected where the header cannot be read. Returns Contents.
+    who: (learner, course) whose seals are expected where the header cannot be read. Returns
+    Contents.
     """
     data = data.removeprefix(b"\xef\xbb\xbf")  # a mark that some editors put in front of UTF-8
     lines = [line.rstrip(b"\r") for line in data.split(b"\n")]
     loaded = [(i, line, *_load(line)) for i, line in enumerate(lines, 1) if line]
-    header = next((r for _, _, r, _ in loaded if r and r["kind"] == "sheet"), None)  # not the first line, if that was lost and written anew
+    header = next(
+        (r for _, _, r, _ in loaded if r and r["kind"] == "sheet"), None
+    )  # not the first line, if that was lost and written anew
     out = Contents(torn=bool(lines[-1]))
     if header:
         who = out.learner, out.course = header["learner"], header["course"]
@@ -175,12 +228,19 @@ def _accept(out, record, line, key, seals):
     """Add a readable record to the contents, with what its seal and its link say."""
     cut = line.rfind(_MARK)
     seal = line[cut + len(_MARK) : -2].decode("ascii", "replace")
-    record["sealed"] = sealed = key is not None and cut > 0 and line.endswith(b'"}') and hmac.compare_digest(seal.encode(), _seal(line[:cut], key).encode())
+    record["sealed"] = sealed = (
+        key is not None
+        and cut > 0
+        and line.endswith(b'"}')
+        and hmac.compare_digest(seal.encode(), _seal(line[:cut], key).encode())
+    )
     record.pop("seal", None)
     if record["kind"] == "sheet":
         out.schema = max(out.schema or 0, record["schema"])
     if sealed and seal in seals:
-        out.repeated += record["kind"] != "sheet"  # two notebooks that begin a sheet in the same second write the same header
+        out.repeated += (
+            record["kind"] != "sheet"
+        )  # two notebooks that begin a sheet in the same second write the same header
         return
     if sealed:
         previous = record.get("prev")
@@ -189,7 +249,10 @@ def _accept(out, record, line, key, seals):
     if cut > 0:
         seals.add(seal)
     out.last_n = max(out.last_n, record["n"])
-    if record["kind"] in ("sheet", "kit") and (record["kit"], record["data"]) not in out.stamps[-1:]:
+    if (
+        record["kind"] in ("sheet", "kit")
+        and (record["kit"], record["data"]) not in out.stamps[-1:]
+    ):
         out.stamps.append((record["kit"], record["data"]))
     record["data"] = out.stamps[-1][1] if out.stamps else "none"
     out.records.append(record)

@@ -1,4 +1,6 @@
-"""What a page remembers: the answer sheet where it can be written, and in memory whatever waits to be saved."""
+"""What a page remembers: the answer sheet where it can be written, and in memory whatever waits to
+be saved.
+"""
 
 from datetime import UTC, datetime
 
@@ -14,11 +16,16 @@ def _unsaved(kind, reason):
     """What a learner is told when a record can't be saved: a hint is no answer."""
     if kind == "answer":
         return say("sheet.unsaved", reason=reason)
-    return say("sheet.unsaved_entry", reason=reason) if kind == "predict" else say("sheet.unsaved_step", reason=reason)
+    return (
+        say("sheet.unsaved_entry", reason=reason)
+        if kind == "predict"
+        else say("sheet.unsaved_step", reason=reason)
+    )
 
 
 class Journal:
-    """Records of one learner. A record that cannot be saved is kept and tried again with the next one.
+    """Records of one learner. A record that cannot be saved is kept and tried again with the next
+    one.
 
     folder: as for sheets.Sheet. notice: why the sheet cannot be used at all, or ''.
     """
@@ -41,8 +48,12 @@ class Journal:
         return [*saved, *self.pending]
 
     def add(self, kind, **fields):
-        """Keep a record; returns '' or a sentence for the learner (it could not be saved, or a damaged sheet was copied)."""
-        self.pending.append({"kind": kind, "t": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"), **fields})
+        """Keep a record; returns '' or a sentence for the learner (it could not be saved, or a
+        damaged sheet was copied).
+        """
+        self.pending.append(
+            {"kind": kind, "t": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"), **fields}
+        )
         if self.sheet is None:
             return _unsaved(kind, reason=self.notice)
         before = self.sheet.kept
@@ -53,7 +64,9 @@ class Journal:
         except SheetError as error:
             return _unsaved(kind, reason=str(error))
         if self.sheet.kept is not None and self.sheet.kept != before:
-            return say("sheet.damaged", count=len(self.sheet.contents.bad), copy=self.sheet.kept.name)
+            return say(
+                "sheet.damaged", count=len(self.sheet.contents.bad), copy=self.sheet.kept.name
+            )
         return ""
 
     def standings(self):

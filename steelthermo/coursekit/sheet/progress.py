@@ -1,4 +1,6 @@
-"""Where a learner stands with each problem, told from the records of the answer sheet: for the page and for marking alike."""
+"""Where a learner stands with each problem, told from the records of the answer sheet: for the page
+and for marking alike.
+"""
 
 from collections import Counter
 from dataclasses import dataclass, field
@@ -8,15 +10,18 @@ from ..problems import DONE
 
 __all__ = ["LONGEST_GAP_S", "Standing", "standings"]
 
-LONGEST_GAP_S = 600.0  # a longer pause between two records counts as ten minutes: nobody knows what was done in it
+# a longer pause between two records counts as ten minutes: nobody knows what was done in it
+LONGEST_GAP_S = 600.0
 
 
 @dataclass
 class Standing:
     """One problem of one learner.
 
-    state: key of words.STATES, the best reached in a set whose worked solution was closed; attempts: readable answers; first_try:
-    solved by the first answer; current: the set being worked on; opened: sets whose worked solution was opened; hints: {set: number taken};
+    state: key of words.STATES, the best reached in a set whose worked solution was closed;
+    attempts: readable answers; first_try:
+    solved by the first answer; current: the set being worked on; opened: sets whose worked solution
+    was opened; hints: {set: number taken};
     last: {set: last text typed}; slips: Counter of slips made; seconds: time spent.
     """
 
@@ -45,14 +50,19 @@ def _seconds(stamp):
 
 
 def standings(records, judged=None):
-    """{problem key: Standing} from the records of a sheet, in the order in which they were written; the clock only counts time spent.
+    """{problem key: Standing} from the records of a sheet, in the order in which they were written;
+    the clock only counts time spent.
 
     judged: {index of an answer in records: (state, slips)}; left out: what the sheet itself says.
     """
     out, before = {}, None
     for i, record in enumerate(records):
         now = _seconds(record["t"])
-        gap = min(max(now - before, 0.0), LONGEST_GAP_S) if now is not None and before is not None else 0.0
+        gap = (
+            min(max(now - before, 0.0), LONGEST_GAP_S)
+            if now is not None and before is not None
+            else 0.0
+        )
         before = before if now is None else now
         key = record.get("problem")
         if key is None:
@@ -61,7 +71,11 @@ def standings(records, judged=None):
         one.seconds += gap
         number = record["set"]
         if record["kind"] == "answer":
-            state, slips = (record["state"], record["slips"]) if judged is None else judged.get(i, ("not_attempted", ()))
+            state, slips = (
+                (record["state"], record["slips"])
+                if judged is None
+                else judged.get(i, ("not_attempted", ()))
+            )
             one.last[number] = record["text"]
             if state == "not_attempted":
                 continue

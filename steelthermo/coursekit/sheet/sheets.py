@@ -1,8 +1,9 @@
-"""The learner's answer sheet: answers/<name>-<hash>.jsonl, append-only, one sealed record a line (see sheet_format).
+"""The learner's answer sheet: answers/<name>-<hash>.jsonl, append-only, one sealed record a line
+(see sheet_format).
 
-A record is added by one write at the end of the file and forced to disk, under a lock where the file system has locks. Nothing in
-the file is ever changed or removed: a line torn by a crash stays where it is and is skipped; before anything is added to a damaged
-file a copy of it is kept aside.
+A record is added by one write at the end of the file and forced to disk, under a lock where the
+file system has locks. Nothing in the file is ever changed or removed: a line torn by a crash stays
+where it is and is skipped; before anything is added to a damaged file a copy of it is kept aside.
 """
 
 import errno
@@ -21,7 +22,18 @@ from ...base import data_path
 from ..answers import clip, say
 from ..problems import normalised
 from .course import kept_aside
-from .format import LIMIT_BYTES, LIMIT_LINES, LINE_BYTES, SCHEMA, TEXT, Contents, SheetError, encode, parse, seal_key
+from .format import (
+    LIMIT_BYTES,
+    LIMIT_LINES,
+    LINE_BYTES,
+    SCHEMA,
+    TEXT,
+    Contents,
+    SheetError,
+    encode,
+    parse,
+    seal_key,
+)
 
 __all__ = ["Sheet", "fingerprint", "read_sheet", "sheet_name", "unwritten"]
 
@@ -30,17 +42,23 @@ LOCK_SECONDS = 5.0
 
 @cache
 def fingerprint():
-    """A short hash over all data files of the kit: sheets made under other data are recognised by it."""
+    """A short hash over all data files of the kit: sheets made under other data are recognised by
+    it.
+    """
     folder = data_path("constants.csv").parent
     total = hashlib.sha256()
     for path in sorted(folder.iterdir(), key=lambda p: p.name):
         if path.is_file() and not path.name.startswith("."):
-            total.update(path.name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n") + b"\0")
+            total.update(
+                path.name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n") + b"\0"
+            )
     return total.hexdigest()[:12]
 
 
 def sheet_name(learner, course):
-    """File name of a sheet: letters of the name that every system can store, then a hash of name and course key."""
+    """File name of a sheet: letters of the name that every system can store, then a hash of name
+    and course key.
+    """
     plain = unicodedata.normalize("NFKD", normalised(learner)).encode("ascii", "ignore").decode()
     plain = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40] or "learner"
     return f"{plain}-{hashlib.sha256(seal_key(learner, course)).hexdigest()[:8]}.jsonl"
@@ -54,16 +72,29 @@ def _bytes(path):
         with open(path, "rb") as file:
             data = file.read(LIMIT_BYTES + 1)
     except OSError as error:
-        raise SheetError(say("sheet.unreadable", file=clip(path.name, 80), reason=error.strerror or error)) from None
+        raise SheetError(
+            say("sheet.unreadable", file=clip(path.name, 80), reason=error.strerror or error)
+        ) from None
     if len(data) > LIMIT_BYTES:
-        raise SheetError(say("sheet.large", file=clip(path.name, 80), size=path.stat().st_size // 2**20, limit=LIMIT_BYTES // 2**20))
+        raise SheetError(
+            say(
+                "sheet.large",
+                file=clip(path.name, 80),
+                size=path.stat().st_size // 2**20,
+                limit=LIMIT_BYTES // 2**20,
+            )
+        )
     if (count := data.count(b"\n")) > LIMIT_LINES:
-        raise SheetError(say("sheet.lines", file=clip(path.name, 80), count=count, limit=LIMIT_LINES))
+        raise SheetError(
+            say("sheet.lines", file=clip(path.name, 80), count=count, limit=LIMIT_LINES)
+        )
     return data
 
 
 def unwritten(folder, error):
-    """The sentence for a folder that could not be written (an OSError): what went wrong and what to do."""
+    """The sentence for a folder that could not be written (an OSError): what went wrong and what to
+    do.
+    """
     if error.errno in (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)):
         return say("sheet.no_room", folder=folder)
     return say("sheet.folder", folder=folder, reason=error.strerror or error)
@@ -74,19 +105,25 @@ def _parsed(path, data, who=None):
         raise SheetError(say("sheet.encoding", file=clip(path.name, 80)))
     contents = parse(data, who)
     if contents.schema is not None and contents.schema > SCHEMA:
-        raise SheetError(say("sheet.newer", file=clip(path.name, 80), schema=contents.schema, known=SCHEMA))
+        raise SheetError(
+            say("sheet.newer", file=clip(path.name, 80), schema=contents.schema, known=SCHEMA)
+        )
     return contents
 
 
 def read_sheet(path, who=None):
-    """Read a sheet of any schema up to ours. who: see sheet_format.parse. Returns Contents; raises SheetError with the reason."""
+    """Read a sheet of any schema up to ours. who: see sheet_format.parse. Returns Contents; raises
+    SheetError with the reason.
+    """
     path = Path(path)
     return _parsed(path, _bytes(path), who)
 
 
 @contextmanager
 def _locked(path):
-    """Hold the lock file for a moment; go on without it where locks do not work or stay taken (the format bears it)."""
+    """Hold the lock file for a moment; go on without it where locks do not work or stay taken (the
+    format bears it).
+    """
     handle = None
     try:
         handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
@@ -126,12 +163,16 @@ else:
 class Sheet:
     """One learner's sheet in a working folder. Making it reads what is there and writes nothing.
 
-    folder: the working folder, or a function that returns it (the folder may be renamed while a notebook is open).
-    Raises SheetError if a sheet is there that this kit must not touch: of another learner, of a newer kit, or too large to be one.
+    folder: the working folder, or a function that returns it (the folder may be renamed while a
+    notebook is open).
+    Raises SheetError if a sheet is there that this kit must not touch: of another learner, of a
+    newer kit, or too large to be one.
     """
 
     def __init__(self, folder, learner, course):
-        self.learner, self.course = (x.encode("utf-8", "ignore").decode() for x in (learner, course))
+        self.learner, self.course = (
+            x.encode("utf-8", "ignore").decode() for x in (learner, course)
+        )
         self._folder = folder if callable(folder) else lambda: folder
         self._key = seal_key(self.learner, self.course)
         self.kept = None  # the copy made of a damaged file, by its path
@@ -151,18 +192,32 @@ class Sheet:
         return self.contents.records
 
     def _load(self, anew=False):
-        """Read the sheet again if its size has changed (anew: in any case); a sheet that is gone leaves what we know."""
+        """Read the sheet again if its size has changed (anew: in any case); a sheet that is gone
+        leaves what we know.
+        """
         path = self.path
         if not path.exists() or (path.stat().st_size == len(self._lines) and not anew):
             return
         data = _bytes(path)
         contents = _parsed(path, data, (self.learner, self.course))
-        if contents.learner is not None and seal_key(contents.learner, contents.course) != self._key:
-            raise SheetError(say("sheet.other", file=path.name, owner=clip(contents.learner), learner=clip(self.learner)))
+        if (
+            contents.learner is not None
+            and seal_key(contents.learner, contents.course) != self._key
+        ):
+            raise SheetError(
+                say(
+                    "sheet.other",
+                    file=path.name,
+                    owner=clip(contents.learner),
+                    learner=clip(self.learner),
+                )
+            )
         self.contents, self._lines = contents, data
 
     def append(self, kind, **fields):
-        """Add a record; a text is cut to what a sheet keeps. Raises SheetError if it cannot be saved; what was saved before stays."""
+        """Add a record; a text is cut to what a sheet keeps. Raises SheetError if it cannot be
+        saved; what was saved before stays.
+        """
         if "text" in fields:
             fields["text"] = str(fields["text"])[:TEXT]
         path = self.path
@@ -177,7 +232,9 @@ class Sheet:
 
     def _append(self, path, kind, fields):
         self._load()
-        out = bytearray() if path.exists() else bytearray(self._lines)  # deleted while we were open: write again what we know
+        out = (
+            bytearray() if path.exists() else bytearray(self._lines)
+        )  # deleted while we were open: write again what we know
         if len(self._lines) > LIMIT_BYTES - 4 * LINE_BYTES:
             raise SheetError(say("sheet.full", file=path.name, limit=LIMIT_BYTES // 2**20))
         if self._lines and not self._lines.endswith(b"\n"):
@@ -188,9 +245,21 @@ class Sheet:
             torn_only = contents.torn and len(contents.bad) == noted + 1
             if not torn_only and path.exists():
                 self.kept = kept_aside(path)
-            out += self._line("damage", {"bad": len(contents.bad), "copy": "none, torn by a crash" if torn_only else self.kept.name if self.kept else "none"})
+            out += self._line(
+                "damage",
+                {
+                    "bad": len(contents.bad),
+                    "copy": "none, torn by a crash"
+                    if torn_only
+                    else self.kept.name
+                    if self.kept
+                    else "none",
+                },
+            )
         if contents.learner is None or contents.schema < SCHEMA:
-            out += self._line("sheet", {"schema": SCHEMA, "learner": self.learner, "course": self.course, **stamp})
+            out += self._line(
+                "sheet", {"schema": SCHEMA, "learner": self.learner, "course": self.course, **stamp}
+            )
         elif (__version__, fingerprint()) not in contents.stamps[-1:]:
             out += self._line("kit", stamp)
         out += self._line(kind, fields)
@@ -204,13 +273,18 @@ class Sheet:
         contents = self.contents
         contents.last_n += 1
         now = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-        line, contents.last_seal = encode({"n": contents.last_n, "t": now, "kind": kind, **fields, "prev": contents.last_seal}, self._key)
+        line, contents.last_seal = encode(
+            {"n": contents.last_n, "t": now, "kind": kind, **fields, "prev": contents.last_seal},
+            self._key,
+        )
         return line
 
 
 def _write(path, data):
     """Write at the end of the file and force it to disk."""
-    handle = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o644)
+    handle = os.open(
+        path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o644
+    )
     try:
         while data:
             data = data[os.write(handle, data) :]

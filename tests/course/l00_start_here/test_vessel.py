@@ -1,4 +1,6 @@
-"""The sketch of the vessel: every name readable, none on another, and all of them told to those who do not see it."""
+"""The sketch of the vessel: every name readable, none on another, and all of them told to those who
+do not see it.
+"""
 
 from itertools import combinations
 
@@ -11,7 +13,9 @@ from steelthermo.course.l00_start_here import vessel as sketch
 def boxes():
     fig = sketch.figure()
     fig.draw_without_rendering()
-    return fig, {text.get_text(): text.get_window_extent() for text in fig.axes[0].texts if text.get_text()}
+    return fig, {
+        text.get_text(): text.get_window_extent() for text in fig.axes[0].texts if text.get_text()
+    }
 
 
 def test_names_stand_inside_the_picture_and_apart(boxes):

@@ -1,4 +1,6 @@
-"""Problems of lesson 03 against sums written out here, published lines and measurements; the panel against the rooms."""
+"""Problems of lesson 03 against sums written out here, published lines and measurements; the panel
+against the rooms.
+"""
 
 import math
 
@@ -37,14 +39,24 @@ def manganese(c_pct, mn_pct, a_mno):
 
 def chromium(cr_pct, c_pct, temp_c):
     T = temp_c + K
-    h_c, h_cr = c_pct * 10 ** (0.243 * c_pct - 0.023 * cr_pct), cr_pct * 10 ** (-0.114 * c_pct - 0.0003 * cr_pct)
+    h_c, h_cr = (
+        c_pct * 10 ** (0.243 * c_pct - 0.023 * cr_pct),
+        cr_pct * 10 ** (-0.114 * c_pct - 0.0003 * cr_pct),
+    )
     h_o = (1 / (10 ** (42963 / T - 18.947) * h_cr**2)) ** (1 / 3)
     return 10 ** (906 / T + 2.149) * h_c * h_o
 
 
 def who_sets_oxygen(c_pct, si_pct, mn_pct):
-    h_c, h_si_ = c_pct * 10 ** (0.243 * c_pct + 0.08 * si_pct), si_pct * 10 ** (0.18 * c_pct + 0.103 * si_pct)
-    return 1e4 * min(1 / (429 * h_c), math.sqrt(1 / (40600 * h_si_)), 1 / (28.9 * mn_pct * 10 ** (-0.041 * c_pct)))
+    h_c, h_si_ = (
+        c_pct * 10 ** (0.243 * c_pct + 0.08 * si_pct),
+        si_pct * 10 ** (0.18 * c_pct + 0.103 * si_pct),
+    )
+    return 1e4 * min(
+        1 / (429 * h_c),
+        math.sqrt(1 / (40600 * h_si_)),
+        1 / (28.9 * mn_pct * 10 ** (-0.041 * c_pct)),
+    )
 
 
 def old_coefficient(s_pct):
@@ -60,12 +72,24 @@ def limit_of_data(c_pct):
     return 457 * 10 ** (0.243 * c_pct - 0.0147 * c_pct**2 + 0.10 * c_pct)
 
 
-HANDS = (h_si, two_lines, silica_in_slag, manganese, chromium, who_sets_oxygen, old_coefficient, silicon_oxygen, limit_of_data)
+HANDS = (
+    h_si,
+    two_lines,
+    silica_in_slag,
+    manganese,
+    chromium,
+    who_sets_oxygen,
+    old_coefficient,
+    silicon_oxygen,
+    limit_of_data,
+)
 
 
 @pytest.mark.parametrize("hand", HANDS, ids=lambda f: f.__name__)
 def test_the_sum_of_the_text_is_within_the_tolerance(hand):
-    """Own sums with the data printed in each text, for 60 learners: nobody who reckons by hand is told to be wrong."""
+    """Own sums with the data printed in each text, for 60 learners: nobody who reckons by hand is
+    told to be wrong.
+    """
     assert not missed_by_hand(hand, BY_NAME[hand.__name__])
 
 
@@ -74,26 +98,36 @@ def test_every_problem_has_its_sum_here():
 
 
 def test_the_printed_lines_are_those_of_the_rooms():
-    """Each straight line printed in a text, against the constant computed from Cantera's data and the set jsps, over the range in which it is used."""
+    """Each straight line printed in a text, against the constant computed from Cantera's data and
+    the set jsps, over the range in which it is used.
+    """
     T = np.linspace(1550.0, 2000.0, 10)
     for key, (a, b) in room.LINES.items():
         assert np.max(np.abs(a / T + b - log_k(key, T, "jsps"))) < 0.004, key
     # the Gibbs energies of the problem with two lines: -RT ln 10 (a/T + b)
     for key, (h, s) in {"C-O": (-17350, -41.14), "Si-O": (-581500, 222.2)}.items():
         a, b = room.LINES[key]
-        assert (h, s) == (pytest.approx(-19.1448 * a, rel=1e-3), pytest.approx(-19.1448 * b, rel=1e-3))
+        assert (h, s) == (
+            pytest.approx(-19.1448 * a, rel=1e-3),
+            pytest.approx(-19.1448 * b, rel=1e-3),
+        )
 
 
 def test_typed_sets():
     """Own sums, figures typed out.
 
-    h_Si: 1340 °C, 4.5 C, 0.45 Si: 380/1613.15 = 0.2356; 0.2126 x 4.5 + 0.0464 = 1.0029; 10.07 x 0.45 = 4.53.
+    h_Si: 1340 °C, 4.5 C, 0.45 Si: 380/1613.15 = 0.2356; 0.2126 x 4.5 + 0.0464 = 1.0029; 10.07 x
+    0.45 = 4.53.
     Two lines at 1 atm: 546 800/304.48 = 1795.9 K = 1522.7 °C.
-    Silica: 4.5 x 7.3 = 32.85, 0.45 x 10 = 4.5: Q = 4.5/(0.01 x 1079.1) = 0.4170, log -0.3799; 28561/16.284 = 1753.9 K = 1480.8 °C.
-    Manganese: 1 C, 0.2 Mn, 0.1: h_C = 1.7498, h_Mn = 0.18198; Q = 1.0400, log 0.0170; 14415/8.850 = 1628.8 K = 1355.7 °C.
-    Chromium: 18 Cr, 0.05 C, 1600 °C: h_C = 0.05 x 10^-0.4019 = 0.01982; h_Cr = 18 x 10^-0.0111 = 17.546; log K = 3.989, h_O = 10^-2.159 = 0.00694;
+    Silica: 4.5 x 7.3 = 32.85, 0.45 x 10 = 4.5: Q = 4.5/(0.01 x 1079.1) = 0.4170, log -0.3799;
+    28561/16.284 = 1753.9 K = 1480.8 °C.
+    Manganese: 1 C, 0.2 Mn, 0.1: h_C = 1.7498, h_Mn = 0.18198; Q = 1.0400, log 0.0170; 14415/8.850 =
+    1628.8 K = 1355.7 °C.
+    Chromium: 18 Cr, 0.05 C, 1600 °C: h_C = 0.05 x 10^-0.4019 = 0.01982; h_Cr = 18 x 10^-0.0111 =
+    17.546; log K = 3.989, h_O = 10^-2.159 = 0.00694;
     K_C = 429.5; p = 0.0591 atm.
-    Silicon and oxygen: 0.2 Si, 1600 °C: log K = 4.609; h_Si = 0.2097; h_O = 0.010832; /0.970: 111.7 ppm.
+    Silicon and oxygen: 0.2 Si, 1600 °C: log K = 4.609; h_Si = 0.2097; h_O = 0.010832; /0.970: 111.7
+    ppm.
     """
     solve = {name: p.solve for name, p in BY_NAME.items()}
     assert solve["h_si"](1340.0, 4.5, 0.45) == pytest.approx(4.53, rel=0.01)
@@ -106,25 +140,32 @@ def test_typed_sets():
 
 def _log_kf(index, T):
     """log10 of the formation constant by NIST-JANAF, straight in 1/T between table points."""
-    table = janaf.Table(index).df.filter((janaf.Table(index).df["T(K)"] >= 1400) & (janaf.Table(index).df["T(K)"] <= 2100))
+    table = janaf.Table(index).df.filter(
+        (janaf.Table(index).df["T(K)"] >= 1400) & (janaf.Table(index).df["T(K)"] <= 2100)
+    )
     return float(np.interp(-1.0 / T, -1.0 / np.array(table["T(K)"]), np.array(table["log Kf"])))
 
 
 def test_two_lines_by_janaf():
-    """NIST-JANAF tables C-093 (CO) and O-035 (silica liquid and crystal) with the Gibbs energies of solution of the Steelmaking Data Sourcebook for carbon
-    (17230 - 39.87 T) and silicon (-131500 - 17.24 T); oxygen drops out. Within 5 °C at 0.3 and 1 atm."""
+    """NIST-JANAF tables C-093 (CO) and O-035 (silica liquid and crystal) with the Gibbs energies of
+    solution of the Steelmaking Data Sourcebook for carbon (17230 - 39.87 T) and silicon (-131500 -
+    17.24 T); oxygen drops out. Within 5 °C at 0.3 and 1 atm.
+    """
     for p in (0.3, 1.0):
         low, high = 1500.0, 2000.0
         for _ in range(50):
             T = 0.5 * (low + high)
             reduced = 2 * _log_kf("C-093", T) - _log_kf("O-035", T)
-            solution = (2 * (17230 - 39.87 * T) - (-131500 - 17.24 * T)) / (8.314462618 * T * math.log(10))
+            solution = (2 * (17230 - 39.87 * T) - (-131500 - 17.24 * T)) / (
+                8.314462618 * T * math.log(10)
+            )
             low, high = (T, high) if reduced + solution < 2 * log(p) else (low, T)
         assert BY_NAME["two_lines"].solve(p) == pytest.approx(low - K, abs=5.0)
 
 
 def test_published_oxygen_with_silicon():
-    """Suzuki, Ban-ya and Fuwa 1970, log [%Si][%O]^2 = -24600/T + 8.40 (abstract; signs restored): 136, 96, 61 ppm at 0.1, 0.2, 0.5 % Si and 1600 °C.
+    """Suzuki, Ban-ya and Fuwa 1970, log [%Si][%O]^2 = -24600/T + 8.40 (abstract; signs restored):
+    136, 96, 61 ppm at 0.1, 0.2, 0.5 % Si and 1600 °C.
     The set jsps lies 13 to 18 % higher: the worked solution says so."""
     for si, ppm in ((0.1, 136.0), (0.2, 96.0), (0.5, 61.0)):
         assert math.sqrt(10 ** (-24600 / 1873.15 + 8.40) / si) * 1e4 == pytest.approx(ppm, abs=0.6)
@@ -132,8 +173,12 @@ def test_published_oxygen_with_silicon():
 
 
 def test_published_activity_of_sulphur():
-    """NPTEL 113104059, lecture 3: 0.43 for 4 C, 1.5 Si, 1 Mn, 0.04 S. It comes out with e_S^C = 0.24 of an older table (Si 0.066, Mn -0.025, S -0.028)."""
-    assert 0.04 * 10 ** (0.24 * 4 + 0.066 * 1.5 - 0.025 - 0.028 * 0.04) == pytest.approx(0.43, abs=0.005)
+    """NPTEL 113104059, lecture 3: 0.43 for 4 C, 1.5 Si, 1 Mn, 0.04 S. It comes out with e_S^C =
+    0.24 of an older table (Si 0.066, Mn -0.025, S -0.028).
+    """
+    assert 0.04 * 10 ** (0.24 * 4 + 0.066 * 1.5 - 0.025 - 0.028 * 0.04) == pytest.approx(
+        0.43, abs=0.005
+    )
     line, h = BY_NAME["old_coefficient"].solve(0.04)
     assert (line, h) == (2, pytest.approx(0.135, abs=0.001))
     one = draw(BY_NAME["old_coefficient"], "Ada")
@@ -141,34 +186,58 @@ def test_published_activity_of_sulphur():
 
 
 def test_published_quotient_at_high_carbon():
-    """Measured at 1500 °C (abstract, key co_high): K' about 1700 at 2 % C and 3000 at 3 %. With the paper's e_O^C = +0.10 the set jsps comes within 25 %;
+    """Measured at 1500 °C (abstract, key co_high): K' about 1700 at 2 % C and 3000 at 3 %. With the
+    paper's e_O^C = +0.10 the set jsps comes within 25 %;
     with its own e_O^C = -0.421 it comes to a tenth and less."""
     for c, measured in ((2.0, 1700.0), (3.0, 3000.0)):
         line, found = BY_NAME["limit_of_data"].solve(c)
         assert line == 2 and found == pytest.approx(measured, rel=0.25)
         assert found * 10 ** ((-0.421 - 0.10) * c) < 0.15 * measured
-    assert [round(457 * 10 ** (0.243 * c - 0.0147 * c**2 - 0.42 * c), -1) for c in (2, 3)] == [180, 100]  # as the text says
+    assert [round(457 * 10 ** (0.243 * c - 0.0147 * c**2 - 0.42 * c), -1) for c in (2, 3)] == [
+        180,
+        100,
+    ]  # as the text says
 
 
 def test_who_rules():
-    """By the text's figures: 0.3 C beside 0.1 Si carbon, 0.08 C beside 0.35 Si silicon; both lines are drawn."""
-    assert BY_NAME["who_sets_oxygen"].solve(0.3, 0.1, 0.5)[0] == 1 and BY_NAME["who_sets_oxygen"].solve(0.08, 0.35, 0.5)[0] == 2
+    """By the text's figures: 0.3 C beside 0.1 Si carbon, 0.08 C beside 0.35 Si silicon; both lines
+    are drawn.
+    """
+    assert (
+        BY_NAME["who_sets_oxygen"].solve(0.3, 0.1, 0.5)[0] == 1
+        and BY_NAME["who_sets_oxygen"].solve(0.08, 0.35, 0.5)[0] == 2
+    )
     assert {draw(BY_NAME["who_sets_oxygen"], f"learner {i}").choice for i in range(30)} == {1, 2}
 
 
-# ---- the panel -------------------------------------------------------------------------------------------------------------------------------
+# ---- the panel -----------------------------------------------------------------------------------
 
 
 def test_panel_crossings_are_those_of_the_rooms():
     p = panels.panel("order_of_oxidation")
-    for settings in ({}, {"c_pct": 1.0, "mn_pct": 0.3, "coefficients": "msts"}, {"c_pct": 0.5, "log_p_co": -1.0}):
+    for settings in (
+        {},
+        {"c_pct": 1.0, "mn_pct": 0.3, "coefficients": "msts"},
+        {"c_pct": 0.5, "log_p_co": -1.0},
+    ):
         p.reset()
         p.set(**settings)
         s = p.settings
-        melt = {"C": s["c_pct"], "Si": s["si_pct"], "Mn": s["mn_pct"], "P": s["p_pct"], "Cr": s["cr_pct"], "V": s["v_pct"]}
-        known = crossing_in_melt("Si", melt, 10 ** s["log_a_sio2"], 10 ** s["log_p_co"], s["coefficients"]).temp_c
+        melt = {
+            "C": s["c_pct"],
+            "Si": s["si_pct"],
+            "Mn": s["mn_pct"],
+            "P": s["p_pct"],
+            "Cr": s["cr_pct"],
+            "V": s["v_pct"],
+        }
+        known = crossing_in_melt(
+            "Si", melt, 10 ** s["log_a_sio2"], 10 ** s["log_p_co"], s["coefficients"]
+        ).temp_c
         mine = p.result.crossings["Si"]
-        assert (mine is None) == (not 1250 <= known <= 1720) and (mine is None or mine == pytest.approx(known, abs=0.5))
+        assert (mine is None) == (not 1250 <= known <= 1720) and (
+            mine is None or mine == pytest.approx(known, abs=0.5)
+        )
     assert p.remarks == ()  # lines beyond what was measured are marked one by one
 
 
@@ -182,10 +251,17 @@ def test_panel_marks_what_is_beyond():
 
 
 def test_panel_moves_the_right_way():
-    """More silicon or thinner silica lowers its line and moves the crossing up; less pressure moves it down."""
+    """More silicon or thinner silica lowers its line and moves the crossing up; less pressure moves
+    it down.
+    """
     p = panels.panel("order_of_oxidation")
     base = p.result.crossings["Si"]
-    for change, up in (({"si_pct": 0.9}, True), ({"log_a_sio2": -2.5}, True), ({"log_p_co": -0.3}, False), ({"c_pct": 3.5}, True)):
+    for change, up in (
+        ({"si_pct": 0.9}, True),
+        ({"log_a_sio2": -2.5}, True),
+        ({"log_p_co": -0.3}, False),
+        ({"c_pct": 3.5}, True),
+    ):
         p.reset()
         p.set(**change)
         assert (p.result.crossings["Si"] > base) is up, change

@@ -1,4 +1,6 @@
-"""The panel of lesson 11 lays a learner's own measured heat over the lines, and says in words what it made of the file. The readings are made up here."""
+"""The panel of lesson 11 lays a learner's own measured heat over the lines, and says in words what
+it made of the file. The readings are made up here.
+"""
 
 import pytest
 
@@ -14,14 +16,26 @@ HEAD = "time_min,quantity,value,unit,source,licence\n"
 def panel(tmp_path, monkeypatch):
     heats = tmp_path / "heats"
     heats.mkdir()
-    (heats / "own.csv").write_text(HEAD + "9,C,2.1,%,our heat,ours\n3,temperature,1623.15,K,our heat,ours\n15,C,abc,%,our heat,ours\n", encoding="utf-8")
+    (heats / "own.csv").write_text(
+        HEAD
+        + (
+            "9,C,2.1,%,our heat,ours\n3,temperature,1623.15,K,our heat,ours\n15,C,abc,%,our "
+            "heat,ours\n"
+        ),
+        encoding="utf-8",
+    )
     (heats / "broken.csv").write_text("hello\n", encoding="utf-8")
     monkeypatch.setenv("STEELTHERMO_FOLDER", str(tmp_path))
     return panels.panel("the_blow")
 
 
 def test_own_heats_can_be_chosen(panel, tmp_path):
-    assert [name for name, _ in panel.controls[-2].choices] == ["none", "the invented heat", "broken.csv", "own.csv"]
+    assert [name for name, _ in panel.controls[-2].choices] == [
+        "none",
+        "the invented heat",
+        "broken.csv",
+        "own.csv",
+    ]
     before = panel.png
     panel.set(measured=str(tmp_path / "heats" / "own.csv"))
     assert panel.error is None and panel.png != before
@@ -56,16 +70,23 @@ def test_an_edited_works_file_gives_a_new_blow(tmp_path, monkeypatch):
     shown = []
     for flow in ("460.0", "380.0", "460.0"):
         assert "\nflow_nm3_min = 460" in text
-        file.write_text(text.replace("\nflow_nm3_min = 460", f"\nflow_nm3_min = {flow} # was 460"), encoding="utf-8")
+        file.write_text(
+            text.replace("\nflow_nm3_min = 460", f"\nflow_nm3_min = {flow} # was 460"),
+            encoding="utf-8",
+        )
         assert plant.load_profile().oxygen.flow_nm3_min == float(flow)
         shown.append(panels.panel("the_blow").text)
     assert shown[0] == shown[2] != shown[1]
-    assert float(shown[1].split("min of ")[1].split(":")[0]) == pytest.approx(float(shown[0].split("min of ")[1].split(":")[0]) * 460 / 380, abs=0.11)
+    assert float(shown[1].split("min of ")[1].split(":")[0]) == pytest.approx(
+        float(shown[0].split("min of ")[1].split(":")[0]) * 460 / 380, abs=0.11
+    )
 
 
 def test_other_data_move_the_end_as_they_move_the_charge(panel):
-    """The charge stays, so the end moves by what the other data take over the heat capacity of the end: within a fifth, for the slag is not quite that of the
-    plan and more of the heat goes with the gas."""
+    """The charge stays, so the end moves by what the other data take over the heat capacity of the
+    end: within a fifth, for the slag is not quite that of the plan and more of the heat goes with
+    the gas.
+    """
     works = plant.load_profile()
     heat = charge.solve(works)
     panel.reset()
@@ -73,6 +94,8 @@ def test_other_data_move_the_end_as_they_move_the_charge(panel):
     for _, key in panel.data.choices[1:]:
         panel.set(data=key)
         found = panel.result.drawn["temperature"][0][-1] - ours
-        assert found == pytest.approx(-more_kj(heat, key) / end_heat_capacity_kj_c(heat), rel=0.2, abs=0.3), key
+        assert found == pytest.approx(
+            -more_kj(heat, key) / end_heat_capacity_kj_c(heat), rel=0.2, abs=0.3
+        ), key
         assert max(panel.result.closure().values()) < 1e-9
     panel.reset()

@@ -1,7 +1,9 @@
-"""The heat sheet of lesson 15: right entries lead to steel that meets its specification, wrong ones have their consequence, and nothing typed breaks it.
+"""The heat sheet of lesson 15: right entries lead to steel that meets its specification, wrong ones
+have their consequence, and nothing typed breaks it.
 
-Outside checks: EN 10025-2 (2004) S355J2 as read in a scan (through specifications); 0.758 kg Mg per kg S, 0.0933 Nm3/t per 0.01 % C and 25 degC per Nm3/t of
-iron burnt are stoichiometry and enthalpies, computed once more here by hand. Everything else is consistency.
+Outside checks: EN 10025-2 (2004) S355J2 as read in a scan (through specifications); 0.758 kg Mg per
+kg S, 0.0933 Nm3/t per 0.01 % C and 25 degC per Nm3/t of iron burnt are stoichiometry and
+enthalpies, computed once more here by hand. Everything else is consistency.
 """
 
 import re
@@ -50,12 +52,18 @@ def test_right_entries_make_good_steel(learner, works):
 
 @pytest.mark.parametrize("works", plant.WORKS)
 def test_carbon_by_the_product_of_the_text_is_right(works):
-    """Own sum: [%C] = product x pressure / [%O] with the figures printed in the text, for heats that end rich and poor in carbon."""
+    """Own sum: [%C] = product x pressure / [%O] with the figures printed in the text, for heats
+    that end rich and poor in carbon.
+    """
     for learner in LEARNERS:
         for oxygen in (0.985, 1.0, 1.015):
             sheet = HeatSheet(learner, works=plant.load_profile(works))
             while sheet.next.key != "carbon":
-                sheet.carry_on(right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * oxygen))
+                sheet.carry_on(
+                    right(sheet)
+                    if sheet.next.key != "oxygen"
+                    else repr(float(right(sheet)) * oxygen)
+                )
             product = float(re.search(r"is\s+(0\.\d+) × pressure", sheet.next.text(sheet.state))[1])
             assert 0.0024 < product < 0.003  # equilibrium product at 1 atm times 1/(f_C f_O)
             sheet.carry_on(repr(product * 1.3 / (round(sheet.state.oxygen_ppm) / 1e4)))
@@ -64,8 +72,10 @@ def test_carbon_by_the_product_of_the_text_is_right(works):
 
 @pytest.mark.parametrize("works", plant.WORKS)
 def test_the_first_two_entries_can_be_worked_out_from_their_texts(works):
-    """Own sums with the printed figures alone. Sulphur: all that is brought, less the share of the slag, over the steel. Magnesium: 24.305/32.06 of the
-    sulphur bound, and what stays dissolved, over the efficiency."""
+    """Own sums with the printed figures alone. Sulphur: all that is brought, less the share of the
+    slag, over the steel. Magnesium: 24.305/32.06 of the sulphur bound, and what stays dissolved,
+    over the efficiency.
+    """
     for learner in LEARNERS:
         sheet = HeatSheet(learner, works=plant.load_profile(works))
         found = [float(x) for x in re.findall(r"(\d+\.?\d*)\s+(?:t|%|°C)", sheet.text())]
@@ -74,14 +84,18 @@ def test_the_first_two_entries_can_be_worked_out_from_their_texts(works):
         computed = 1 if steel_s > allowed else 2
         assert abs(steel_s / allowed - 1) < 0.03 or computed == int(right(sheet))
         sheet.carry_on(right(sheet))
-        tonnes, before, after, efficiency, _, dissolved = (float(x) for x in re.findall(r"(\d+\.\d+|\d+)(?= t| to| % )", sheet.text()))
+        tonnes, before, after, efficiency, _, dissolved = (
+            float(x) for x in re.findall(r"(\d+\.\d+|\d+)(?= t| to| % )", sheet.text())
+        )
         kg = tonnes * 10 * (24.305 / 32.06 * (before - after) + dissolved) / (efficiency / 100)
         assert sheet.check(f"{kg:.4g}").done
 
 
 @pytest.mark.parametrize("works", plant.WORKS)
 def test_the_last_entry_can_be_worked_out_from_its_text(works):
-    """Own sum with the printed figures: tap temperature less the drop, less alloys, plus the aluminium burnt."""
+    """Own sum with the printed figures: tap temperature less the drop, less alloys, plus the
+    aluminium burnt.
+    """
     for learner in LEARNERS:
         sheet = HeatSheet(learner, works=plant.load_profile(works))
         while sheet.next.key != "ladle_temp":
@@ -90,7 +104,13 @@ def test_the_last_entry_can_be_worked_out_from_its_text(works):
         tap, drop, per_simn, per_femn = (float(x) for x in re.findall(r"(\d+\.?\d*) °C", text)[:4])
         added, stays, tonnes = (float(x) for x in re.findall(r"(\d+) (?:kg|t)\b", text)[:3])
         found = (
-            tap - drop - (per_simn * entered["silicomanganese"] + per_femn * entered["ferromanganese"]) / 1000 / tonnes * 1000 + 19 * (added - stays) / tonnes
+            tap
+            - drop
+            - (per_simn * entered["silicomanganese"] + per_femn * entered["ferromanganese"])
+            / 1000
+            / tonnes
+            * 1000
+            + 19 * (added - stays) / tonnes
         )
         assert sheet.check(f"{found:.1f}").done, (text, found, right(sheet))
 
@@ -98,20 +118,28 @@ def test_the_last_entry_can_be_worked_out_from_its_text(works):
 @pytest.mark.parametrize("works", plant.WORKS)
 @pytest.mark.parametrize("oxygen", [0.95, 0.985, 1.0, 1.02])
 def test_the_end_point_entries_can_be_worked_out_whatever_was_blown(works, oxygen):
-    """Own sums with the figures of the text: too little oxygen leaves carbon, too much heat; all four decisions come up and each heat goes on to the ladle."""
+    """Own sums with the figures of the text: too little oxygen leaves carbon, too much heat; all
+    four decisions come up and each heat goes on to the ladle.
+    """
     for learner in LEARNERS:
         sheet = HeatSheet(learner, works=plant.load_profile(works))
         while sheet.next.key != "again":
-            sheet.carry_on(right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * oxygen))
+            sheet.carry_on(
+                right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * oxygen)
+            )
         action = sheet.state.entered["action"]
         tonnes, temp, carbon, per_kg, limit, low, aim, by_carbon, by_iron = _printed(sheet)
         kg_t = max(carbon - limit, 0.0) * 10
         rise = kg_t * per_kg * (by_carbon + by_iron)
-        nm3 = 2 * kg_t * per_kg + (max(aim - temp - rise, 0.0) / by_iron if temp + rise < low else 0.0)
+        nm3 = 2 * kg_t * per_kg + (
+            max(aim - temp - rise, 0.0) / by_iron if temp + rise < low else 0.0
+        )
         assert sheet.check(f"{nm3 * tonnes if action in (2, 4) else 0:.0f}").done, sheet.text()
         sheet.carry_on(right(sheet))
         tonnes, temp, _, aim, *_ = _printed(sheet)
-        assert sheet.check(f"{max(temp - aim, 0) / 1.65 * tonnes if action in (3, 4) else 0:.0f}").done, sheet.text()
+        assert sheet.check(
+            f"{max(temp - aim, 0) / 1.65 * tonnes if action in (3, 4) else 0:.0f}"
+        ).done, sheet.text()
         fill(sheet)
         assert sheet.state.ladle is not None
         assert sheet.path()["at the vessel, °C"] == pytest.approx(aim, abs=11)
@@ -129,7 +157,9 @@ def test_a_wrong_decision_has_its_consequence():
     good, bad = HeatSheet("Nour"), HeatSheet("Nour")
     for sheet in (good, bad):
         while sheet.next.key != "action":
-            sheet.carry_on(right(sheet) if sheet.next.key != "scrap" else repr(float(right(sheet)) * 1.15))
+            sheet.carry_on(
+                right(sheet) if sheet.next.key != "scrap" else repr(float(right(sheet)) * 1.15)
+            )
     bad.carry_on("1")
     assert right(bad) == "0.0"
     fill(good), fill(bad)
@@ -140,9 +170,14 @@ def test_a_wrong_decision_has_its_consequence():
 def test_heats_are_personal_and_stable():
     first = HeatSheet("Ada Bram", "K1").given
     assert first == HeatSheet(" ada  BRAM ", "k1").given
-    others = [HeatSheet(name, "K1").given for name in LEARNERS[1:]] + [HeatSheet("Ada Bram", "K2").given, HeatSheet("Ada Bram", "K1", 2).given]
+    others = [HeatSheet(name, "K1").given for name in LEARNERS[1:]] + [
+        HeatSheet("Ada Bram", "K2").given,
+        HeatSheet("Ada Bram", "K1", 2).given,
+    ]
     assert all(other != first for other in others)
-    assert {1, 2} == {ENTRIES[0].right(HeatSheet(f"learner {i}").state) for i in range(12)}  # some need treatment, some do not
+    assert {1, 2} == {
+        ENTRIES[0].right(HeatSheet(f"learner {i}").state) for i in range(12)
+    }  # some need treatment, some do not
 
 
 def test_too_much_scrap_ends_cold_and_is_counted_once():
@@ -154,19 +189,27 @@ def test_too_much_scrap_ends_cold_and_is_counted_once():
 
 
 def test_oxygen_has_its_consequence():
-    """0.0933 Nm3 of O2 per t for 0.01 % C to CO, 12 % more of it for CO2; iron burnt warms by about 25 degC per Nm3/t (own sums)."""
+    """0.0933 Nm3 of O2 per t for 0.01 % C to CO, 12 % more of it for CO2; iron burnt warms by about
+    25 degC per Nm3/t (own sums).
+    """
     good = HeatSheet("Nour")
     while good.next.key != "carbon":
         good.carry_on(right(good))
     short, long = HeatSheet("Nour"), HeatSheet("Nour")
     for sheet, factor in ((short, 0.97), (long, 1.03)):
         while sheet.next.key != "carbon":
-            sheet.carry_on(right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * factor))
+            sheet.carry_on(
+                right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * factor)
+            )
     steel_t = good.state.heat.steel.mass_kg / 1000.0
     missing = 0.03 * good.state.heat.oxygen_nm3 * 0.995 / steel_t
-    assert short.state.steel.analysis_pct["C"] - 0.04 == pytest.approx(missing / 0.0933 / 1.12 / 100, rel=0.01)
+    assert short.state.steel.analysis_pct["C"] - 0.04 == pytest.approx(
+        missing / 0.0933 / 1.12 / 100, rel=0.01
+    )
     assert short.state.steel.temp_c < good.state.steel.temp_c
-    assert long.state.steel.temp_c - good.state.steel.temp_c == pytest.approx(25 * missing, rel=0.03)
+    assert long.state.steel.temp_c - good.state.steel.temp_c == pytest.approx(
+        25 * missing, rel=0.03
+    )
     assert short.state.oxygen_ppm < good.state.oxygen_ppm
 
 
@@ -176,7 +219,9 @@ def test_entries_by_hand():
         sheet.carry_on(right(sheet))
     s = sheet.state
     drop = (s.metal.analysis_pct["S"] - 0.004) / 100 * s.metal.mass_kg
-    assert sheet.next.right(s) == pytest.approx(drop * 24.305 / 32.06 / 0.60, rel=0.08)  # efficiency 60 %, a plant value; some stays dissolved
+    assert sheet.next.right(s) == pytest.approx(
+        drop * 24.305 / 32.06 / 0.60, rel=0.08
+    )  # efficiency 60 %, a plant value; some stays dissolved
     while sheet.next.key != "minutes":
         sheet.carry_on(right(sheet))
     assert sheet.next.right(sheet.state) == pytest.approx(sheet.state.entered["oxygen"] / 460)
@@ -186,7 +231,9 @@ def test_entries_by_hand():
     assert sheet.next.right(sheet.state) == pytest.approx(tonnes * 10 * 0.25 / 0.17 / 0.90)
     sheet.carry_on(right(sheet))
     brought = sheet.state.entered["silicomanganese"] * 0.66 * 0.95 / tonnes / 10
-    assert sheet.next.right(sheet.state) == pytest.approx(tonnes * 10 * (1.45 - 0.12 - brought) / 0.76 / 0.95, rel=1e-6)
+    assert sheet.next.right(sheet.state) == pytest.approx(
+        tonnes * 10 * (1.45 - 0.12 - brought) / 0.76 / 0.95, rel=1e-6
+    )
 
 
 def test_slips_are_named():
@@ -203,10 +250,16 @@ def test_slips_are_named():
 def _without_slag(sheet):
     from steelthermo.ladle import tap as ladle
 
-    return ladle.aluminium_demand_kg_t(sheet.state.oxygen_ppm, 0.035)["total"] * sheet.state.heat.steel.mass_kg / 1000
+    return (
+        ladle.aluminium_demand_kg_t(sheet.state.oxygen_ppm, 0.035)["total"]
+        * sheet.state.heat.steel.mass_kg
+        / 1000
+    )
 
 
-@pytest.mark.parametrize("typed", ["", "five", "nan", "-5", "1e9", "12 t 3", "<b>1</b>", "9" * 5000, "0", "1e-9"])
+@pytest.mark.parametrize(
+    "typed", ["", "five", "nan", "-5", "1e9", "12 t 3", "<b>1</b>", "9" * 5000, "0", "1e-9"]
+)
 @pytest.mark.parametrize("stop", ["treat", "scrap", "oxygen", "again", "coolant", "ferromanganese"])
 def test_nonsense_is_told_and_changes_nothing(typed, stop, tmp_path):
     sheet = HeatSheet("Nour")
@@ -225,17 +278,28 @@ def test_the_page_keeps_the_heat(tmp_path):
     page.begin()
     for _ in range(4):
         entry = page.sheet.next
-        (page.line if isinstance(entry.answer, Choice) else page.box).value = int(right(page.sheet)) if isinstance(entry.answer, Choice) else right(page.sheet)
+        (page.line if isinstance(entry.answer, Choice) else page.box).value = (
+            int(right(page.sheet)) if isinstance(entry.answer, Choice) else right(page.sheet)
+        )
         page.check()
         assert "Right" in page.said.value
         page.carry_on()
     page.box.value = "a lot"
     page.carry_on()
     assert "can&#x27;t go on" in page.said.value or "can't go on" in page.said.value
-    assert all(entry.title.rstrip("?") in page.so_far.value for entry in ENTRIES[:4]) and ENTRIES[4].title not in page.so_far.value
-    assert ENTRIES[0].answer.options[page.sheet.verdicts["treat"].choice - 1].rstrip(".") in page.so_far.value
+    assert (
+        all(entry.title.rstrip("?") in page.so_far.value for entry in ENTRIES[:4])
+        and ENTRIES[4].title not in page.so_far.value
+    )
+    assert (
+        ENTRIES[0].answer.options[page.sheet.verdicts["treat"].choice - 1].rstrip(".")
+        in page.so_far.value
+    )
     again = HeatPage(tmp_path)  # the notebook opened anew
-    assert list(again.sheet.verdicts) == [e.key for e in ENTRIES[:4]] and again.sheet.texts == page.sheet.texts
+    assert (
+        list(again.sheet.verdicts) == [e.key for e in ENTRIES[:4]]
+        and again.sheet.texts == page.sheet.texts
+    )
     while again.sheet.next:
         entry = again.sheet.next
         (again.line if isinstance(entry.answer, Choice) else again.box).value = (
@@ -249,7 +313,11 @@ def test_the_page_keeps_the_heat(tmp_path):
     pages = sorted((tmp_path / "answers").glob("sign-off-*.html"))
     assert len(pages) == 2  # the first is not overwritten
     text = pages[0].read_text(encoding="utf-8")
-    assert "Ada &lt;Bram&gt;" in text and "<Bram>" not in text and "14 of 14 entries right; the steel meets" in text
+    assert (
+        "Ada &lt;Bram&gt;" in text
+        and "<Bram>" not in text
+        and "14 of 14 entries right; the steel meets" in text
+    )
     again.again()
     assert again.sheet.set == 2 and not again.sheet.verdicts
     assert HeatPage(tmp_path).sheet.set == 2

@@ -1,4 +1,6 @@
-"""Problems of lesson 16 against sums written out here, the normal table, and the balance of a whole heat."""
+"""Problems of lesson 16 against sums written out here, the normal table, and the balance of a whole
+heat.
+"""
 
 import math
 
@@ -31,7 +33,10 @@ def share_of_variance(oxygen_c, loss_c, rest_c):
 
 def within_window(spread_c, window_c):
     """Straight between the columns of the table in the text."""
-    heads, inside = [0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.2, 1.5, 2.0], [31.1, 38.3, 45.1, 51.6, 57.6, 63.2, 68.3, 77.0, 86.6, 95.4]
+    heads, inside = (
+        [0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.2, 1.5, 2.0],
+        [31.1, 38.3, 45.1, 51.6, 57.6, 63.2, 68.3, 77.0, 86.6, 95.4],
+    )
     return np.interp(window_c / spread_c, heads, inside)
 
 
@@ -52,21 +57,39 @@ def heats_needed(spread_c, mean_c):
     return (spread_c / mean_c) ** 2
 
 
-HANDS = (sensitivity, sum_of_squares, share_of_variance, within_window, second_reading, better_meter, two_sources, heats_needed)
+HANDS = (
+    sensitivity,
+    sum_of_squares,
+    share_of_variance,
+    within_window,
+    second_reading,
+    better_meter,
+    two_sources,
+    heats_needed,
+)
 
 
 @pytest.mark.parametrize("hand", HANDS, ids=lambda f: f.__name__)
 def test_the_sum_of_the_text_is_within_the_tolerance(hand):
-    """Own sums with the data printed in each text, for 200 learners: nobody who reckons by hand is told to be wrong."""
+    """Own sums with the data printed in each text, for 200 learners: nobody who reckons by hand is
+    told to be wrong.
+    """
     problem = BY_NAME[hand.__name__]
     for n in range(200):
         one = draw(problem, f"learner {n}", "self-study")
-        assert abs(hand(**one.given) - one.number) <= problem.answer.tolerance(one.number), one.given
+        assert abs(hand(**one.given) - one.number) <= problem.answer.tolerance(one.number), (
+            one.given
+        )
 
 
 def test_every_problem_with_a_number_has_its_sum_here():
-    assert {f.__name__ for f in HANDS} == {name for name, p in BY_NAME.items() if p.number is not None}
-    assert len(LESSON.problems) >= 6 and (LESSON.number, LESSON.title) == ("16", "How far can I trust these numbers?")
+    assert {f.__name__ for f in HANDS} == {
+        name for name, p in BY_NAME.items() if p.number is not None
+    }
+    assert len(LESSON.problems) >= 6 and (LESSON.number, LESSON.title) == (
+        "16",
+        "How far can I trust these numbers?",
+    )
 
 
 def test_table_of_the_text_is_the_normal_table():
@@ -74,18 +97,30 @@ def test_table_of_the_text_is_the_normal_table():
     from statistics import NormalDist
 
     text = BY_NAME["within_window"].text
-    heads, inside = ([float(x) for x in line.split("|")[2:-1]] for line in text.splitlines() if line.startswith(("| window", "| % inside")))
+    heads, inside = (
+        [float(x) for x in line.split("|")[2:-1]]
+        for line in text.splitlines()
+        if line.startswith(("| window", "| % inside"))
+    )
     for x, pct in zip(heads, inside, strict=True):
-        assert pct == pytest.approx(100 * (2 * NormalDist().cdf(x) - 1), abs=0.06)  # 0.1 of a per cent is printed
+        assert pct == pytest.approx(
+            100 * (2 * NormalDist().cdf(x) - 1), abs=0.06
+        )  # 0.1 of a per cent is printed
 
 
 def test_which_disagreement_counts_by_hand():
-    """MJ per tonne of hot metal with plain molar masses; each of the three lines is right for some learners."""
+    """MJ per tonne of hot metal with plain molar masses; each of the three lines is right for some
+    learners.
+    """
     problem, seen = BY_NAME["which_counts"], []
     for n in range(200):
         one = draw(problem, f"learner {n}", "self-study")
         g = one.given
-        sizes = [44 / 12.01 * g["carbon_kj"], 16 / 71.84 * g["oxide_kj"], g["phosphorus_kg"] / 30.97 * g["phosphorus_kj"]]
+        sizes = [
+            44 / 12.01 * g["carbon_kj"],
+            16 / 71.84 * g["oxide_kj"],
+            g["phosphorus_kg"] / 30.97 * g["phosphorus_kj"],
+        ]
         assert one.choice == sizes.index(max(sizes)) + 1, g
         assert sorted(sizes)[1] < 0.81 * max(sizes)
         seen.append(one.choice)
@@ -95,27 +130,39 @@ def test_which_disagreement_counts_by_hand():
 def test_the_confused_line_is_the_third():
     problem = BY_NAME["data_or_heats"]
     drawn = [draw(problem, f"learner {n}", "self-study") for n in range(40)]
-    assert {one.problem.answer.declared(one.choice) for one in drawn} == {3} and {one.choice for one in drawn} == {1, 2, 3, 4}
-    assert "wrong one" in problem.answer.sentences[2] and all("ight" in problem.answer.sentences[k] for k in (0, 1, 3))
+    assert {one.problem.answer.declared(one.choice) for one in drawn} == {3} and {
+        one.choice for one in drawn
+    } == {1, 2, 3, 4}
+    assert "wrong one" in problem.answer.sentences[2] and all(
+        "ight" in problem.answer.sentences[k] for k in (0, 1, 3)
+    )
 
 
-# ---- what the texts say of the lesson's heat ------------------------------------------------------------------------------------------------------
+# ---- what the texts say of the lesson's heat -----------------------------------------------------
 
 
 def test_the_figures_in_the_texts_are_those_of_the_heat():
-    """Heron Works: about 13 °C for 0.10 % Si with the oxygen kept; 1 % oxygen some 10, 8 MJ/t some 9, 8 °C of hot metal some 6; spread 15 to 20 °C."""
+    """Heron Works: about 13 °C for 0.10 % Si with the oxygen kept; 1 % oxygen some 10, 8 MJ/t some
+    9, 8 °C of hot metal some 6; spread 15 to 20 °C.
+    """
     alone = effects(HERON)
-    assert 10 * alone["hot_metal_si_pct"].temp_c / alone["hot_metal_si_pct"].spread / 100 == pytest.approx(13.0, abs=0.7)
+    assert 10 * alone["hot_metal_si_pct"].temp_c / alone[
+        "hot_metal_si_pct"
+    ].spread / 100 == pytest.approx(13.0, abs=0.7)
     for key, size in (("oxygen_nm3", 10.6), ("heat_mj_t", 8.8), ("hot_metal_temp_c", 6.3)):
         assert abs(alone[key].temp_c) == pytest.approx(size, abs=0.15)
     assert 15.0 < heats(HERON, 4000).spread("temperature") < 20.0
 
 
 def test_two_sources_against_the_whole_balance():
-    """The two sets of the kit, 5.36 kJ/mol apart for carbon: the problem's sum with the heat's own carbon and heat capacity is the balance's answer."""
+    """The two sets of the kit, 5.36 kJ/mol apart for carbon: the problem's sum with the heat's own
+    carbon and heat capacity is the balance's answer.
+    """
     plan = charge.solve(HERON)
     whole = next(d for d in differences(HERON) if d.key == "carbon_set").difference
-    by_hand = two_sources(5.36, 45.0 - 0.0004 * plan.steel.mass_kg, end_heat_capacity_kj_c(plan) / 1000.0)
+    by_hand = two_sources(
+        5.36, 45.0 - 0.0004 * plan.steel.mass_kg, end_heat_capacity_kj_c(plan) / 1000.0
+    )
     assert abs(whole) == pytest.approx(by_hand, rel=0.005)
     assert 1.06 <= end_heat_capacity_kj_c(plan) / 1000.0 <= 1.16  # the range given
 
@@ -126,4 +173,6 @@ def test_slips_are_told_apart_from_the_answer():
             continue
         for one in draw_many(problem, [(f"learner {n}", "self-study", 1) for n in range(60)]):
             for key, (_, wrong) in one.slips.items():
-                assert wrong is None or abs(wrong - one.number) > problem.answer.tolerance(one.number), (problem.key, key)
+                assert wrong is None or abs(wrong - one.number) > problem.answer.tolerance(
+                    one.number
+                ), (problem.key, key)

@@ -1,4 +1,6 @@
-"""Browsing the checks, and the panel of lesson 16: what is shown is what was computed; filters, paging, page to print, refusals."""
+"""Browsing the checks, and the panel of lesson 16: what is shown is what was computed; filters,
+paging, page to print, refusals.
+"""
 
 import re
 
@@ -43,7 +45,11 @@ def test_everything_is_there_page_by_page(shown):
 
 def test_filters_are_those_of_the_room(shown):
     shown.menus["verdict"].value = "disagrees"
-    assert {r.verdict for r in shown.chosen} == {"disagrees"} and "0 agree" in shown.text and len(rows_of(shown)) == min(PAGE, len(shown.chosen))
+    assert (
+        {r.verdict for r in shown.chosen} == {"disagrees"}
+        and "0 agree" in shown.text
+        and len(rows_of(shown)) == min(PAGE, len(shown.chosen))
+    )
     shown.menus["room"].value = "thermo.reactions"
     assert {r.check.room for r in shown.chosen} == {"thermo.reactions"}
     shown.search.value = "nozzle"
@@ -64,7 +70,16 @@ def test_a_row_says_all_of_a_check(shown):
     r = next(r for r in published.results() if "scrap for 100 t" in r.check.quantity)
     shown.choose(text="scrap for 100 t")
     (row,) = rows_of(shown)
-    for words in ("10", "13.88", "DISAGREES", r.check.rule, "arithmetic", "lecture 11", r.check.reason, "+39 %"):
+    for words in (
+        "10",
+        "13.88",
+        "DISAGREES",
+        r.check.rule,
+        "arithmetic",
+        "lecture 11",
+        r.check.reason,
+        "+39 %",
+    ):
         assert words in row, words
 
 
@@ -98,7 +113,7 @@ def test_page_to_print(tmp_path):
         table.save_page(tmp_path / "no" / "such" / "folder.html")
 
 
-# ---- the panel ---------------------------------------------------------------------------------------------------------------------------------
+# ---- the panel -----------------------------------------------------------------------------------
 
 
 @pytest.fixture(scope="module")
@@ -109,7 +124,10 @@ def panel():
 def test_panel_shows_the_sample(panel):
     panel.reset()
     h = heats(n=panel.settings["n"])
-    assert f"{h.spread('temperature'):.1f} °C" in panel.text and f"{h.within()['both']:.0f} % within both" in panel.text
+    assert (
+        f"{h.spread('temperature'):.1f} °C" in panel.text
+        and f"{h.within()['both']:.0f} % within both" in panel.text
+    )
     by_name = dict(zip(MOVED, grouped(panel.result.shares["temperature"]), strict=False))
     assert by_name["oxygen_nm3"] == pytest.approx(100 * h.shares()["oxygen_nm3"])
     assert sum(grouped(panel.result.shares["temperature"])) == pytest.approx(100.0, abs=6.0)
@@ -126,7 +144,9 @@ def test_bars_are_the_heats(panel):
     near, _, _ = side.near.get_data()
     h = panel.result.heats
     inside = np.mean((h.temp_c >= side.edges[0]) & (h.temp_c <= side.edges[-1]) & h.feasible)
-    assert counts.sum() == pytest.approx(100 * inside) and near.sum() == pytest.approx(panel.result.within["temperature"], abs=0.1)
+    assert counts.sum() == pytest.approx(100 * inside) and near.sum() == pytest.approx(
+        panel.result.within["temperature"], abs=0.1
+    )
 
 
 def test_better_measurement_narrower_heats(panel):
@@ -141,12 +161,18 @@ def test_better_measurement_narrower_heats(panel):
 def test_every_slider_is_an_input_of_the_table(panel):
     sliders = {c.name: c for c in panel.controls if c.choices is None}
     assert set(sliders) == {control_name(key) for key in MOVED}
-    assert all(sliders[control_name(key)].default == inputs()[key].spread and sliders[control_name(key)].unit == inputs()[key].unit for key in MOVED)
+    assert all(
+        sliders[control_name(key)].default == inputs()[key].spread
+        and sliders[control_name(key)].unit == inputs()[key].unit
+        for key in MOVED
+    )
     rows = panel.numbers(panel.result)
-    assert any("root of the sum of squares" in r[0] for r in rows) and sum("One spread of" in r[0] for r in rows) == len(inputs())
+    assert any("root of the sum of squares" in r[0] for r in rows) and sum(
+        "One spread of" in r[0] for r in rows
+    ) == len(inputs())
 
 
-# ---- what rests on memory ----------------------------------------------------------------------------------------------------------------------
+# ---- what rests on memory ------------------------------------------------------------------------
 
 
 def test_browsing_what_rests_on_memory():
@@ -154,11 +180,20 @@ def test_browsing_what_rests_on_memory():
     from steelthermo.trust import recalled
 
     shown, rows = show(), recalled()
-    assert shown.chosen == rows and f"{sum(r.status == 'memory' for r in rows)} from memory" in shown.text
+    assert (
+        shown.chosen == rows
+        and f"{sum(r.status == 'memory' for r in rows)} from memory" in shown.text
+    )
     shown.choose(effect=True, status="memory")
-    assert all(r.status == "memory" and r.effect != "none known" for r in shown.chosen) and len(shown.chosen) > 30
+    assert (
+        all(r.status == "memory" and r.effect != "none known" for r in shown.chosen)
+        and len(shown.chosen) > 30
+    )
     shown.choose("critical carbon")
-    assert any(r.table == "blow_parameters" for r in shown.chosen) and "end of the blow" in shown._body.value
+    assert (
+        any(r.table == "blow_parameters" for r in shown.chosen)
+        and "end of the blow" in shown._body.value
+    )
     with pytest.raises(InputError, match="there are table, status, effect"):
         shown.choose(room="slag")
     shown.choose("<b>")

@@ -1,4 +1,6 @@
-"""Reading answers. What is right here was written out by hand: every case says what a learner means by it."""
+"""Reading answers. What is right here was written out by hand: every case says what a learner means
+by it.
+"""
 
 import math
 import unicodedata
@@ -8,7 +10,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from steelthermo.base import convert, quantity_of, rows, units_of
-from steelthermo.coursekit.answers import AnswerError, Reading, UnknownUnit, clip, number_text, quantity_text, read, read_choice, unit_of
+from steelthermo.coursekit.answers import (
+    AnswerError,
+    Reading,
+    UnknownUnit,
+    clip,
+    number_text,
+    quantity_text,
+    read,
+    read_choice,
+    unit_of,
+)
 
 UNITS = tuple("1" if row["unit"] == 1.0 else row["unit"] for row in rows("units"))
 
@@ -58,10 +70,26 @@ NUMBERS = {
 }
 SPELLINGS = {
     "kJ/mol": ["kJ/mol", "kj/mol", "kJ mol-1", "kJ·mol⁻¹", "kJ mol^-1", "kJ per mol", "KJ/mole"],
-    "J/(mol K)": ["J/(mol K)", "J/mol/K", "J/mol K", "J mol-1 K-1", "J/(mol·K)", "J/(K mol)", "joule per mol K"],
+    "J/(mol K)": [
+        "J/(mol K)",
+        "J/mol/K",
+        "J/mol K",
+        "J mol-1 K-1",
+        "J/(mol·K)",
+        "J/(K mol)",
+        "joule per mol K",
+    ],
     "MJ/kg": ["MJ/kg", "mj/kg", "MJ/kg Si", "MJ kg-1"],
     "kWh/t": ["kWh/t", "kwh/t", "kWh per tonne", "kWh/t steel", "kWh/tonne liquid steel"],
-    "Nm3/t": ["Nm3/t", "Nm³/t", "nm3/t", "Nm^3/t", "Nm3 O2/t steel", "m3(STP)/t", "Nm3 per t hot metal"],
+    "Nm3/t": [
+        "Nm3/t",
+        "Nm³/t",
+        "nm3/t",
+        "Nm^3/t",
+        "Nm3 O2/t steel",
+        "m3(STP)/t",
+        "Nm3 per t hot metal",
+    ],
     "kg/t": ["kg/t", "kg/t steel", "kg CaO/t", "kg per tonne of steel", "kg/t HM"],
     "%": ["%", "percent", "pct", "wt%", "wt.-%", "mass %", "mole %", "vol.%", "% by mass"],
     "ppm": ["ppm", "PPM", "ppmw"],
@@ -143,7 +171,16 @@ def test_thousands_or_decimal_mark_both_kept():
 
 
 def test_significant_digits():
-    digits = {"9.2": 2, "9.20": 3, "9200": 2, "9200.": 2, "0.0092": 2, "1.20e4": 3, "12 500": 3, "0": 1}
+    digits = {
+        "9.2": 2,
+        "9.20": 3,
+        "9200": 2,
+        "9200.": 2,
+        "0.0092": 2,
+        "1.20e4": 3,
+        "12 500": 3,
+        "0": 1,
+    }
     assert {text: read(text).digits[0] for text in digits} == digits
 
 
@@ -196,12 +233,18 @@ ODD = "0123456789.,eE+-−·×*^()/ \u00a0\u2009'_%°KkgtNmJ⁴⁻½٣"
 @settings(max_examples=1500)
 def test_nearly_numbers_raise_nothing_else(text):
     try:
-        assert all(math.isfinite(v) and (v == 0 or 1e-30 <= abs(v) <= 1e30) for v in read(text).values)
+        assert all(
+            math.isfinite(v) and (v == 0 or 1e-30 <= abs(v) <= 1e30) for v in read(text).values
+        )
     except AnswerError:
         pass
 
 
-@given(st.floats(-1e12, 1e12, allow_nan=False).filter(lambda x: x == 0 or abs(x) > 1e-12), st.integers(3, 7), st.sampled_from(UNITS))
+@given(
+    st.floats(-1e12, 1e12, allow_nan=False).filter(lambda x: x == 0 or abs(x) > 1e-12),
+    st.integers(3, 7),
+    st.sampled_from(UNITS),
+)
 def test_what_is_printed_is_read_back(number, digits, unit):
     printed = quantity_text(number, unit, digits)
     reading = read(printed)
@@ -212,10 +255,17 @@ def test_what_is_printed_is_read_back(number, digits, unit):
 
 @given(st.floats(-1e6, 1e6), st.integers(0, 4))
 def test_fixed_decimals_are_read_back(number, decimals):
-    assert read(number_text(number, decimals=decimals)).values[0] == pytest.approx(number, abs=0.51 * 10**-decimals)
+    assert read(number_text(number, decimals=decimals)).values[0] == pytest.approx(
+        number, abs=0.51 * 10**-decimals
+    )
 
 
-@given(st.integers(0, 10**9), st.integers(0, 3), st.sampled_from([" ", "\u00a0", "\u2009", "\u202f", "'", ""]), st.sampled_from(".,"))
+@given(
+    st.integers(0, 10**9),
+    st.integers(0, 3),
+    st.sampled_from([" ", "\u00a0", "\u2009", "\u202f", "'", ""]),
+    st.sampled_from(".,"),
+)
 def test_every_grouping_means_the_same(whole, places, group, mark):
     text = f"{whole:,}".replace(",", group) + (mark + "7" * places if places else "")
     assert read(text).values[0] == pytest.approx(float(f"{whole}.{'7' * places}0"), rel=1e-12)

@@ -1,4 +1,6 @@
-"""The exercise page and the question before a panel, driven as the widgets drive them, without a browser (see browser/test_exercise_page.py for that)."""
+"""The exercise page and the question before a panel, driven as the widgets drive them, without a
+browser (see browser/test_exercise_page.py for that).
+"""
 
 import json
 import os
@@ -56,7 +58,10 @@ def test_sign_in_by_enter_and_come_back(folder):
     press_enter(made.name)
     assert len(made.views) == 6 and made.sign_in.layout.display == "none"
     assert "Ada &lt;b&gt;Österberg&lt;/b&gt;" in made.signed.children[0].value
-    assert json.loads((folder / "answers" / "me.json").read_text(encoding="utf-8")) == {"learner": "Ada <b>Österberg</b>", "course": "HS26-A"}
+    assert json.loads((folder / "answers" / "me.json").read_text(encoding="utf-8")) == {
+        "learner": "Ada <b>Österberg</b>",
+        "course": "HS26-A",
+    }
     again = exercise.show(LESSON, folder)
     assert again.views and again.journal.course == "HS26-A"
     again.change_button.click()
@@ -68,17 +73,35 @@ def test_sign_in_by_enter_and_come_back(folder):
 def test_right_slip_wrong_unit_and_progress_after_a_restart(folder):
     made = page(folder)
     view = made.views[OXYGEN.key]
-    assert "State: not attempted." in view.status.value and "0 of 6 problems solved, 0 tried" in made.progress.value
-    assert "Not yet." in give(view, f"{view.draw.slips['co2_for_co'][1]:.0f}") and "burnt the carbon to CO2" in view.feedback.value
-    assert "you wrote m3" in give(view, f"{view.draw.number:.0f} m3") and "State: wrong. 2 attempts" in view.status.value
+    assert (
+        "State: not attempted." in view.status.value
+        and "0 of 6 problems solved, 0 tried" in made.progress.value
+    )
+    assert (
+        "Not yet." in give(view, f"{view.draw.slips['co2_for_co'][1]:.0f}")
+        and "burnt the carbon to CO2" in view.feedback.value
+    )
+    assert (
+        "you wrote m3" in give(view, f"{view.draw.number:.0f} m3")
+        and "State: wrong. 2 attempts" in view.status.value
+    )
     view.box.value = view.draw.answer_text()
     press_enter(view.box)
-    assert "Right." in view.feedback.value and "State: right. 3 attempts" in view.status.value and "1 of 6 problems solved, 1 tried" in made.progress.value
+    assert (
+        "Right." in view.feedback.value
+        and "State: right. 3 attempts" in view.status.value
+        and "1 of 6 problems solved, 1 tried" in made.progress.value
+    )
     rounded = page(folder).views[LOGARITHM.key]
-    assert "Right within hand-calculation rounding" in give(rounded, f"{rounded.draw.number + 0.009:.4f}")
+    assert "Right within hand-calculation rounding" in give(
+        rounded, f"{rounded.draw.number + 0.009:.4f}"
+    )
     later = page(folder, learner=None)
     assert "2 of 6 problems solved, 2 tried" in later.progress.value
-    assert "State: right. 3 attempts" in later.views[OXYGEN.key].status.value and "Your last answer" in later.views[OXYGEN.key].feedback.value
+    assert (
+        "State: right. 3 attempts" in later.views[OXYGEN.key].status.value
+        and "Your last answer" in later.views[OXYGEN.key].feedback.value
+    )
     assert "right within hand-calculation rounding" in later.views[LOGARITHM.key].status.value
     (sheet,) = (folder / "answers").glob("*.jsonl")
     kinds = [json.loads(line)["kind"] for line in sheet.read_text(encoding="utf-8").splitlines()]
@@ -88,15 +111,23 @@ def test_right_slip_wrong_unit_and_progress_after_a_restart(folder):
 def test_unreadable_answers_are_no_attempts(folder):
     view = page(folder).views[OXYGEN.key]
     assert "Nothing was entered" in give(view, "")
-    assert "holds no number" in give(view, "five") and "characters were entered" in give(view, "x" * 40_000)
+    assert "holds no number" in give(view, "five") and "characters were entered" in give(
+        view, "x" * 40_000
+    )
     assert "State: not attempted." in view.status.value
-    lines = [json.loads(line) for line in view.journal.sheet.path.read_text(encoding="utf-8").splitlines()]
+    lines = [
+        json.loads(line)
+        for line in view.journal.sheet.path.read_text(encoding="utf-8").splitlines()
+    ]
     assert [r["text"] for r in lines if r["kind"] == "unreadable"] == ["five", "x" * 200]
 
 
 def test_html_in_an_answer_is_shown_not_run(folder):
     view = page(folder).views[OXYGEN.key]
-    assert "<script>" not in give(view, "<script>alert(1)</script>") and "&lt;script&gt;" in view.feedback.value
+    assert (
+        "<script>" not in give(view, "<script>alert(1)</script>")
+        and "&lt;script&gt;" in view.feedback.value
+    )
     assert "<img" not in give(view, "12 <img src=x onerror=alert(1)>")
     give(view, "1234 Nm3")
     assert "You entered 1234 Nm3." in view.feedback.value
@@ -121,15 +152,27 @@ def test_worked_solution_asks_closes_the_set_and_gives_another(folder):
     view.worked_button.click()
     assert view.question.layout.display == "" and view.worked.value == ""
     view.no_button.click()
-    assert view.question.layout.display == "none" and view.worked.value == "" and not view.box.disabled
+    assert (
+        view.question.layout.display == "none" and view.worked.value == "" and not view.box.disabled
+    )
     view.worked_button.click()
     view.yes_button.click()
-    assert first.answer_text() in view.worked.value and view.box.disabled and view.check_button.disabled
+    assert (
+        first.answer_text() in view.worked.value
+        and view.box.disabled
+        and view.check_button.disabled
+    )
     view.box.value = first.answer_text()
     view.check()  # as from a second notebook, where the box is still open
     assert "no longer count" in view.feedback.value and "State: not attempted" in view.status.value
     view.another_button.click()
-    assert view.set == 2 and view.draw.given != first.given and not view.box.disabled and view.worked.value == "" and "set 2" in view.heading.value
+    assert (
+        view.set == 2
+        and view.draw.given != first.given
+        and not view.box.disabled
+        and view.worked.value == ""
+        and "set 2" in view.heading.value
+    )
     give(view, view.draw.answer_text())
     assert "State: right" in view.status.value and "1 of 6" in made.progress.value
     view.worked_button.click()  # solved: shown without a question
@@ -142,31 +185,51 @@ def test_choices(folder):
     faulty, enough = made.views[FAULTY_LINE.key], made.views[ENOUGH.key]
     assert "Nothing was chosen" in give(faulty, "")
     assert [text for text, _ in faulty.choice.options][1] == "2: Lime = silica / 3."
-    assert "That is only the unit." in give(faulty, "", 3) and "three times the silica" in give(faulty, "", 2)
+    assert "That is only the unit." in give(faulty, "", 3) and "three times the silica" in give(
+        faulty, "", 2
+    )
     line, number = enough.draw.choice, enough.draw.number
     assert "both needed" in give(enough, "", line)
     assert "the number is not" in give(enough, f"{number + 77:.0f}", line)
     enough.choice.value = None
-    assert "the number is not" in give(enough, f" {line} ; {number + 77:.0f}")  # the line typed as on a sheet
-    assert "more than one number" in give(enough, f"{3 - line}; {number:.0f}", line)  # one line chosen, another typed
+    assert "the number is not" in give(
+        enough, f" {line} ; {number + 77:.0f}"
+    )  # the line typed as on a sheet
+    assert "more than one number" in give(
+        enough, f"{3 - line}; {number:.0f}", line
+    )  # one line chosen, another typed
     assert "Right." in give(enough, f"{number:.0f} kg", line)
     assert "2 of 6 problems solved" in made.progress.value
 
 
 def test_no_given_no_other_set(folder):
     lines = replace(FAULTY_LINE.answer, options=("a", "b", "c"))
-    alone = replace(FAULTY_LINE, key="sample.alone", given=(), text="A colleague.", solve=lambda: 2, answer=lines)
+    alone = replace(
+        FAULTY_LINE,
+        key="sample.alone",
+        given=(),
+        text="A colleague.",
+        solve=lambda: 2,
+        answer=lines,
+    )
     view = page(folder, lesson=Lesson("sample", "99", "?", (alone,))).views["sample.alone"]
     view.worked_button.click()
     assert "no numbers to draw" in view.question.children[0].value
-    assert view.another_button not in [w for box in view.widget.children if hasattr(box, "children") for w in box.children]
+    assert view.another_button not in [
+        w for box in view.widget.children if hasattr(box, "children") for w in box.children
+    ]
 
 
 def test_cautions_tolerance_and_units_are_on_the_page(folder):
     view = page(folder).views[OXYGEN.key]
     assert "Caution." in view.text.value and "keep oil and grease away" in view.text.value
-    assert "Accepted within 0.5\u00a0%: three figures" in view.asked.value and "Asked in Nm3" in view.asked.value
-    assert view.box.description == "Your answer in Nm3" and view.feedback._dom_classes == ("st-sentence",)
+    assert (
+        "Accepted within 0.5\u00a0%: three figures" in view.asked.value
+        and "Asked in Nm3" in view.asked.value
+    )
+    assert view.box.description == "Your answer in Nm3" and view.feedback._dom_classes == (
+        "st-sentence",
+    )
 
 
 def broken(**given):
@@ -177,21 +240,34 @@ def test_a_fault_of_the_kit_stays_on_the_page(folder):
     lesson = Lesson("sample", "99", "?", (replace(OXYGEN, key="sample.broken", solve=broken), MELT))
     made = page(folder, lesson=lesson)
     assert "ZeroDivisionError: planted" in made.views["sample.broken"].feedback.value
-    assert "Right." in give(made.views[MELT.key], made.views[MELT.key].draw.answer_text()) and "1 of 2" in made.progress.value
+    assert (
+        "Right." in give(made.views[MELT.key], made.views[MELT.key].draw.answer_text())
+        and "1 of 2" in made.progress.value
+    )
     view = page(folder).views[OXYGEN.key]
     object.__setattr__(view, "draw", None)
     view.hint_button.click()
     assert "Something went wrong in the kit" in view.feedback.value
     never = replace(OXYGEN, key="sample.never", plausible=lambda answer, **given: answer < 0)
-    assert "none of 200 draws" in page(folder, lesson=Lesson("sample", "99", "?", (never,))).views["sample.never"].feedback.value
+    assert (
+        "none of 200 draws"
+        in page(folder, lesson=Lesson("sample", "99", "?", (never,)))
+        .views["sample.never"]
+        .feedback.value
+    )
 
 
 def test_trainers_course_file(folder):
     (folder / "course.toml").write_text(
-        'key = "HS26-A"\n[[override]]\nlearner = "*"\nproblem = "sample.melt"\ntemp_c = 1300\n[[override]]\nlearner = "*"\nproblem = "sample.oxygen"\nx = 1\n'
+        'key = "HS26-A"\n[[override]]\nlearner = "*"\nproblem = "sample.melt"\ntemp_c = '
+        '1300\n[[override]]\nlearner = "*"\nproblem = "sample.oxygen"\nx = 1\n'
     )
     made = page(folder)
-    assert made.key.disabled and made.journal.course == "HS26-A" and made.views[MELT.key].draw.given["temp_c"] == 1300.0
+    assert (
+        made.key.disabled
+        and made.journal.course == "HS26-A"
+        and made.views[MELT.key].draw.given["temp_c"] == 1300.0
+    )
     assert "override of sample.oxygen" in made.views[OXYGEN.key].feedback.value
     (folder / "course.toml").write_text("kye = 'a'")
     made = page(folder, learner=None)
@@ -202,11 +278,21 @@ def test_answers_wait_in_memory_while_the_sheet_cannot_be_written(folder, monkey
     made = page(folder)
     view = made.views[MELT.key]
     real = os.write
-    monkeypatch.setattr(os, "write", lambda handle, data: (_ for _ in ()).throw(OSError(28, "No space left on device")))
-    assert "could not be saved" in give(view, view.draw.answer_text()) and "Right." in view.feedback.value and "1 of 6" in made.progress.value
+    monkeypatch.setattr(
+        os,
+        "write",
+        lambda handle, data: (_ for _ in ()).throw(OSError(28, "No space left on device")),
+    )
+    assert (
+        "could not be saved" in give(view, view.draw.answer_text())
+        and "Right." in view.feedback.value
+        and "1 of 6" in made.progress.value
+    )
     monkeypatch.setattr(os, "write", real)
     assert "could not be saved" not in give(made.views[OXYGEN.key], "5")
-    assert [r["problem"] for r in Sheet(folder, "Ada", "self-study").records if r["kind"] == "answer"] == [MELT.key, OXYGEN.key]
+    assert [
+        r["problem"] for r in Sheet(folder, "Ada", "self-study").records if r["kind"] == "answer"
+    ] == [MELT.key, OXYGEN.key]
 
 
 def test_a_sheet_that_must_not_be_touched_is_said_on_the_page(folder):
@@ -239,11 +325,15 @@ def test_display_without_a_kernel(folder, monkeypatch):
     monkeypatch.setattr(exercise, "display", lambda what, **more: shown.append(what))
     made = page(folder)
     made._ipython_display_()
-    assert "Oxygen for the carbon" in shown[0]["text/html"] and "Run All Cells" in shown[0]["text/html"] and shown[1] is made.widget
+    assert (
+        "Oxygen for the carbon" in shown[0]["text/html"]
+        and "Run All Cells" in shown[0]["text/html"]
+        and shown[1] is made.widget
+    )
     assert shown[0]["text/plain"] == "Does the page work?: 6 problems"
 
 
-# ---- predict first --------------------------------------------------------------------------------------------------
+# ---- predict first -------------------------------------------------------------------------------
 
 
 class Panel:
@@ -259,17 +349,28 @@ class Panel:
 def test_prediction_locks_and_frees_and_is_kept(folder):
     page(folder)
     panel = Panel()
-    asked = exercise.predict(panel, "sample.rise", "Does it **rise**?", ("it rises", "it falls"), folder)
-    assert "Predict first" in panel.reason and "<strong>rise</strong>" in asked.widget.children[1].value
+    asked = exercise.predict(
+        panel, "sample.rise", "Does it **rise**?", ("it rises", "it falls"), folder
+    )
+    assert (
+        "Predict first" in panel.reason
+        and "<strong>rise</strong>" in asked.widget.children[1].value
+    )
     asked.button.click()
     assert panel.reason and "Choose or type" in asked.feedback.value
     asked.box.value = "it falls"
     asked.button.click()
-    assert panel.reason is None and "Your prediction: it falls" in asked.feedback.value and asked.text == "it falls"
+    assert (
+        panel.reason is None
+        and "Your prediction: it falls" in asked.feedback.value
+        and asked.text == "it falls"
+    )
     panel = Panel()
     again = exercise.predict(panel, "sample.rise", "?", ("it rises", "it falls"), folder)
     assert panel.reason is None and again.text == "it falls"
-    assert [r["text"] for r in Sheet(folder, "Ada", "self-study").records if r["kind"] == "predict"] == ["it falls"]
+    assert [
+        r["text"] for r in Sheet(folder, "Ada", "self-study").records if r["kind"] == "predict"
+    ] == ["it falls"]
 
 
 def test_prediction_in_a_box_without_a_name(folder):
@@ -277,7 +378,11 @@ def test_prediction_in_a_box_without_a_name(folder):
     asked = exercise.predict(panel, "sample.much", "How much?", folder=folder)
     asked.box.value = "about 12 t"
     press_enter(asked.box)
-    assert panel.reason is None and "no name is known" in asked.feedback.value and list(folder.iterdir()) == []
+    assert (
+        panel.reason is None
+        and "no name is known" in asked.feedback.value
+        and list(folder.iterdir()) == []
+    )
 
 
 def test_trainer_switches_predictions_off(folder):

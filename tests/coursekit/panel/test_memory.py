@@ -1,4 +1,6 @@
-"""Memory kept for the next key press: what it costs and brings, and that nothing breaks where it cannot be had."""
+"""Memory kept for the next key press: what it costs and brings, and that nothing breaks where it
+cannot be had.
+"""
 
 import platform
 import subprocess
@@ -27,7 +29,11 @@ print(resource.getrusage(resource.RUSAGE_SELF).ru_minflt - before)
 
 
 def _faults(how):
-    return int(subprocess.run([sys.executable, "-c", COUNT, how], capture_output=True, text=True, check=True).stdout)
+    return int(
+        subprocess.run(
+            [sys.executable, "-c", COUNT, how], capture_output=True, text=True, check=True
+        ).stdout
+    )
 
 
 @pytest.mark.skipif(platform.libc_ver()[0] != "glibc", reason="only the GNU C library has it")

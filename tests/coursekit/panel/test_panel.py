@@ -1,4 +1,6 @@
-"""The panels: what the framework promises, and a walk over every panel of the course (labels, ranges, every end of every control, contrast, alt text)."""
+"""The panels: what the framework promises, and a walk over every panel of the course (labels,
+ranges, every end of every control, contrast, alt text).
+"""
 
 import base64
 import io
@@ -18,7 +20,19 @@ from sample_panel import CONTROLS, DATA, sample
 
 from steelthermo.base import InputError, sources
 from steelthermo.course import panels
-from steelthermo.coursekit.panel import NONE_KNOWN, Control, Drawing, Panel, Picture, case_text, choice, markup, png, read_case, style
+from steelthermo.coursekit.panel import (
+    NONE_KNOWN,
+    Control,
+    Drawing,
+    Panel,
+    Picture,
+    case_text,
+    choice,
+    markup,
+    png,
+    read_case,
+    style,
+)
 
 DEFAULTS = {c.name: c.default for c in (*CONTROLS, DATA)}
 TEMP = next(c for c in CONTROLS if c.name == "start_temp_c")
@@ -41,16 +55,26 @@ def pixels(data):
     return np.asarray(Image.open(io.BytesIO(data)).convert("RGB"), dtype=int)
 
 
-# ---- colours: WCAG 2.1 and colour blindness ---------------------------------------------------------------------
+# ---- colours: WCAG 2.1 and colour blindness ------------------------------------------------------
 
-# Machado, Oliveira & Fernandes (2009), IEEE Trans. Vis. Comput. Graph. 15(6) 1291-1298, severity 1.0, for linear RGB;
-# read in the file cvd.py of the package colorspacious 1.1.2, which holds their supplementary data.
+# Machado, Oliveira & Fernandes (2009), IEEE Trans. Vis. Comput. Graph. 15(6) 1291-1298, severity
+# 1.0, for linear RGB; read in the file cvd.py of the package colorspacious 1.1.2, which holds their
+# supplementary data.
 SIGHT = {
     "full colour vision": np.eye(3),
-    "protanopia": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
-    "deuteranopia": [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
+    "protanopia": [
+        [0.152286, 1.052583, -0.204868],
+        [0.114503, 0.786281, 0.099216],
+        [-0.003882, -0.048116, 1.051998],
+    ],
+    "deuteranopia": [
+        [0.367322, 0.860646, -0.227968],
+        [0.280085, 0.672501, 0.047413],
+        [-0.011820, 0.042940, 0.968881],
+    ],
 }
-# IEC 61966-2-1 (sRGB): linear RGB to CIE XYZ for D65, from memory; each row of the middle line is the luminance of a primary.
+# IEC 61966-2-1 (sRGB): linear RGB to CIE XYZ for D65, from memory; each row of the middle line is
+# the luminance of a primary.
 TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]])
 COLOURS = [s.colour for s in style.SERIES]
 
@@ -74,7 +98,8 @@ def lab(rgb):
 
 
 def test_the_formulas_of_colour():
-    # WCAG 2.1: black on white is 21 : 1, and #767676 is the lightest grey that passes 4.5 : 1 on white
+    # WCAG 2.1: black on white is 21 : 1, and #767676 is the lightest grey that passes 4.5 : 1 on
+    # white
     assert contrast("#000000", "#ffffff") == pytest.approx(21.0)
     assert contrast("#767676", "#ffffff") >= 4.5 > contrast("#777777", "#ffffff")
     assert lab(linear("#ffffff"))[0] == pytest.approx(100.0)
@@ -84,7 +109,9 @@ def test_the_formulas_of_colour():
 
 @pytest.mark.parametrize("colour", [*COLOURS, style.INK])
 def test_every_colour_can_be_read_as_text_on_the_picture(colour):
-    assert contrast(colour, style.PAPER) >= 4.5  # WCAG 2.1, 1.4.3, level AA; lines need 3 : 1 (1.4.11)
+    assert (
+        contrast(colour, style.PAPER) >= 4.5
+    )  # WCAG 2.1, 1.4.3, level AA; lines need 3 : 1 (1.4.11)
 
 
 def test_what_marks_extrapolation_can_be_seen():
@@ -120,7 +147,7 @@ def test_end_labels_never_overlap(heights, gap):
         assert placed == pytest.approx(heights)
 
 
-# ---- picture ----------------------------------------------------------------------------------------------------
+# ---- picture -------------------------------------------------------------------------------------
 
 
 def test_png_is_the_canvas(panel):
@@ -199,7 +226,7 @@ def test_other_warnings_pass_through():
     assert panel.remarks == ()
 
 
-# ---- settings, words for faults, cases ---------------------------------------------------------------------------
+# ---- settings, words for faults, cases -----------------------------------------------------------
 
 
 def test_settings_are_a_copy_and_set_moves_everything(panel):
@@ -208,40 +235,93 @@ def test_settings_are_a_copy_and_set_moves_everything(panel):
     panel.set(start_temp_c=1342.5, vessel=100.0)
     assert panel.settings == DEFAULTS | {"start_temp_c": 1342.5, "vessel": 100.0}
     row = panel._rows[1]
-    assert row._box.value == "1342.5" and row._slider.value in (1340.0, 1345.0)  # the slider shows the nearest step
+    assert row._box.value == "1342.5" and row._slider.value in (
+        1340.0,
+        1345.0,
+    )  # the slider shows the nearest step
     assert panel.error is None and "carbon is left" in panel.text
     panel.reset()
     assert panel.settings == DEFAULTS and row._box.value == "1340"
 
 
-@pytest.mark.parametrize("settings, words", [({"flow": 1}, "'flow' was given"), ({"start_temp_c": 1900}, "1250 to 1450 °C"), ({"vessel": 3}, "small or large")])
+@pytest.mark.parametrize(
+    "settings, words",
+    [
+        ({"flow": 1}, "'flow' was given"),
+        ({"start_temp_c": 1900}, "1250 to 1450 °C"),
+        ({"vessel": 3}, "small or large"),
+    ],
+)
 def test_set_refuses_and_nothing_moves(panel, settings, words):
     with pytest.raises(InputError, match=re.escape(words)):
         panel.set(start_c_pct=4.0, **settings)
     assert panel.settings == DEFAULTS
 
 
-@pytest.mark.parametrize("text, value", [("1300", 1300), (" 1 300 ", 1300), ("1342,5", 1342.5), ("1.3e3", 1300), ("1300 °C", 1300), ("1300°C", 1300)])
+@pytest.mark.parametrize(
+    "text, value",
+    [
+        ("1300", 1300),
+        (" 1 300 ", 1300),
+        ("1342,5", 1342.5),
+        ("1.3e3", 1300),
+        ("1300 °C", 1300),
+        ("1300°C", 1300),
+    ],
+)
 def test_typed_values_are_understood(panel, text, value):
     panel._rows[1]._box.value = text
-    assert panel.error is None and panel.settings["start_temp_c"] == value == panel._shown_settings["start_temp_c"]
+    assert (
+        panel.error is None
+        and panel.settings["start_temp_c"] == value == panel._shown_settings["start_temp_c"]
+    )
 
 
-@pytest.mark.parametrize("text", ["hot", "", "1573 K", "20", "1e9", "1e999", "nan", "inf", "--5", "1300 1400 °", "<b>1300</b>", "1" * 40_000, "1,300", "True"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "hot",
+        "",
+        "1573 K",
+        "20",
+        "1e9",
+        "1e999",
+        "nan",
+        "inf",
+        "--5",
+        "1300 1400 °",
+        "<b>1300</b>",
+        "1" * 40_000,
+        "1,300",
+        "True",
+    ],
+)
 def test_typed_nonsense_is_answered_in_words(panel, text):
     before = panel.png
     panel._rows[1]._box.value = text
-    assert "Temperature at the start" in panel.error and "1250 to 1450 °C" in panel.error and len(panel.error) < 250
+    assert (
+        "Temperature at the start" in panel.error
+        and "1250 to 1450 °C" in panel.error
+        and len(panel.error) < 250
+    )
     assert "last good case" in panel._say.value and "<b>" not in panel._say.value
-    assert panel.png is before and panel.settings == DEFAULTS and panel._rows[1]._box.value == text  # to be mended
+    assert (
+        panel.png is before and panel.settings == DEFAULTS and panel._rows[1]._box.value == text
+    )  # to be mended
     panel._rows[1]._slider.value = 1345
-    assert panel.error is None and panel.settings["start_temp_c"] == 1345 and panel._rows[1]._box.value == "1345"
+    assert (
+        panel.error is None
+        and panel.settings["start_temp_c"] == 1345
+        and panel._rows[1]._box.value == "1345"
+    )
 
 
 @given(st.floats(1250, 1450))
 def test_what_a_control_writes_it_reads(value):
     assert TEMP.read(TEMP.text(value)) == pytest.approx(value, rel=1e-9)
-    assert (TEMP.snap(value) - TEMP.low) / TEMP.step == pytest.approx(round((TEMP.snap(value) - TEMP.low) / TEMP.step))
+    assert (TEMP.snap(value) - TEMP.low) / TEMP.step == pytest.approx(
+        round((TEMP.snap(value) - TEMP.low) / TEMP.step)
+    )
     assert abs(TEMP.snap(value) - value) <= TEMP.step / 2 + 1e-9
 
 
@@ -258,11 +338,16 @@ def test_a_slider_reports_a_step_once(panel):
         panel.compute = compute
 
 
-@pytest.mark.parametrize("losses, words", [(10.0, "this made-up vessel freezes at that"), (9.5, "ZeroDivisionError: made up")])
+@pytest.mark.parametrize(
+    "losses, words",
+    [(10.0, "this made-up vessel freezes at that"), (9.5, "ZeroDivisionError: made up")],
+)
 def test_faults_of_a_case_become_a_sentence_and_the_picture_stays(panel, losses, words):
     before, result = panel.png, panel.result
     panel._rows[3]._slider.value = losses
-    assert words in panel.error and words in panel._say.value and "Traceback" not in panel._say.value
+    assert (
+        words in panel.error and words in panel._say.value and "Traceback" not in panel._say.value
+    )
     assert panel.png is before and panel.result is result
     assert panel._rows[3]._box.value == f"{losses:.1f}" and panel.settings["losses_pct"] == losses
     panel._rows[3]._slider.value = 3.0
@@ -289,7 +374,10 @@ def test_a_panel_that_cannot_show_its_defaults_is_refused():
 def test_share_and_load(panel):
     panel.set(start_temp_c=1342.5, vessel=100.0)
     text = panel.share()
-    assert text == "sample: start_c_pct=4.30; start_temp_c=1342.5; flow_nm3_min=500; losses_pct=3.0; vessel=small; data=the kit's own"
+    assert text == (
+        "sample: start_c_pct=4.30; start_temp_c=1342.5; flow_nm3_min=500; losses_pct=3.0; "
+        "vessel=small; data=the kit's own"
+    )
     case = panel.settings
     panel.reset()
     panel.load(text)
@@ -298,7 +386,16 @@ def test_share_and_load(panel):
     assert panel.settings == DEFAULTS | {"start_temp_c": 1342.5, "vessel": 100.0}
 
 
-BAD_CASES = ["", "sample", "other: start_c_pct=4", "sample: start_c_pct", "sample: carbon=4", "sample: start_c_pct=lots", "sample: vessel=huge", "x" * 40_000]
+BAD_CASES = [
+    "",
+    "sample",
+    "other: start_c_pct=4",
+    "sample: start_c_pct",
+    "sample: carbon=4",
+    "sample: start_c_pct=lots",
+    "sample: vessel=huge",
+    "x" * 40_000,
+]
 
 
 @pytest.mark.parametrize("text", BAD_CASES)
@@ -313,38 +410,67 @@ def test_a_bad_case_is_refused_in_words(panel, text):
 
 @given(st.floats(3.5, 4.9), st.floats(0, 10), st.sampled_from([100.0, 180.0]))
 def test_any_case_survives_the_text(carbon, losses, vessel):
-    settings = {c.name: c.default for c in CONTROLS} | {"start_c_pct": carbon, "losses_pct": losses, "vessel": vessel}
-    assert read_case(case_text("sample", CONTROLS, settings), "sample", CONTROLS) == pytest.approx(settings, rel=1e-9, abs=1e-9)
+    settings = {c.name: c.default for c in CONTROLS} | {
+        "start_c_pct": carbon,
+        "losses_pct": losses,
+        "vessel": vessel,
+    }
+    assert read_case(case_text("sample", CONTROLS, settings), "sample", CONTROLS) == pytest.approx(
+        settings, rel=1e-9, abs=1e-9
+    )
 
 
 def test_lock(panel):
     panel.lock("Predict first.")
-    assert panel.locked and all(p.disabled for r in panel._rows for p in r._parts) and panel._reset_button.disabled
+    assert (
+        panel.locked
+        and all(p.disabled for r in panel._rows for p in r._parts)
+        and panel._reset_button.disabled
+    )
     assert "Predict first." in panel._say.value
     panel._case.value = "sample: start_c_pct=4.0"
     assert panel.settings == DEFAULTS and panel.error == "Predict first."
     panel.unlock()
-    assert not panel.locked and not any(p.disabled for r in panel._rows for p in r._parts) and "carbon is left" in panel._say.value
+    assert (
+        not panel.locked
+        and not any(p.disabled for r in panel._rows for p in r._parts)
+        and "carbon is left" in panel._say.value
+    )
 
 
-# ---- other published data ----------------------------------------------------------------------------------------
+# ---- other published data ------------------------------------------------------------------------
 
 
 def test_other_data_are_chosen_beside_the_sources(panel):
-    assert panel.controls[-1] is DATA and panel._readout.children == (panel._rows[-1].widget, panel._origin)  # not among the sliders
+    assert panel.controls[-1] is DATA and panel._readout.children == (
+        panel._rows[-1].widget,
+        panel._origin,
+    )  # not among the sliders
     assert panel._rows[-1].widget not in panel.widget.children[2].children
     plain = panel.text
     panel._rows[-1]._menu.value = "janaf"
     # 4.3 exp(-20 x 500/180/18) % by hand, and 20 for 18
-    assert panel.text.startswith("After 20 min 0.196 % carbon is left") and panel.settings["data"] == "janaf"
-    both = "With the kit's own data: carbon at the end 0.267 %; with the data chosen (made-up decay, faster): carbon at the end 0.196 %."
-    assert panel.text.endswith(both) and panel.alt_text.endswith(both) and "0.196" in panel._say.value  # the picture's words and the live region too
+    assert (
+        panel.text.startswith("After 20 min 0.196 % carbon is left")
+        and panel.settings["data"] == "janaf"
+    )
+    both = (
+        "With the kit's own data: carbon at the end 0.267 %; with the data chosen (made-up "
+        "decay, faster): carbon at the end 0.196 %."
+    )
+    assert (
+        panel.text.endswith(both) and panel.alt_text.endswith(both) and "0.196" in panel._say.value
+    )  # the picture's words and the live region too
     assert "made-up constant" not in panel.text  # what does not move is not told
     panel._fill_sources()
     chosen, _, rest = panel._origin.value.partition("Everything else")
     assert "made-up decay, faster" in chosen and "JANAF" in chosen and "gas_constant" in rest
     panel.set(data="crc")
-    assert panel.text == plain + " With the kit's own data: the same as with the data chosen (made-up decay, the same)."
+    assert (
+        panel.text
+        == plain
+        + " With the kit's own data: the same as with the data chosen (made-up decay, the same)."
+    )
     panel.reset()
     assert panel.text == plain and panel._rows[-1]._menu.value == "own"
     panel._fill_sources()
@@ -355,7 +481,10 @@ def test_other_data_in_cases_table_and_lock(panel):
     panel.set(data="janaf", start_c_pct=4.0)
     case, text = panel.share(), panel.text
     panel._fill_table()
-    assert "made-up decay, faster" in panel._table.value and "Published data to use" in panel._table.value
+    assert (
+        "made-up decay, faster" in panel._table.value
+        and "Published data to use" in panel._table.value
+    )
     panel.load("sample: start_c_pct=4.00")  # an older case knows no data
     assert panel.settings["data"] == "own"
     panel.load(case)
@@ -394,13 +523,19 @@ def test_where_the_kits_own_data_have_no_result_the_panel_says_so():
 
     panel = sample(compute=only_others)
     panel.set(start_c_pct=3.9, data="janaf")
-    assert panel.error is None and panel.text.endswith("With the kit's own data: no result. carbon: too little for the kit's own data.")
+    assert panel.error is None and panel.text.endswith(
+        "With the kit's own data: no result. carbon: too little for the kit's own data."
+    )
 
 
 def test_a_panel_without_a_second_value_says_so():
     panel = sample(data=NONE_KNOWN, moved=None)
     panel._fill_sources()
-    assert panel.data is None and NONE_KNOWN in panel._origin.value and [c.name for c in panel.controls] == [c.name for c in CONTROLS]
+    assert (
+        panel.data is None
+        and NONE_KNOWN in panel._origin.value
+        and [c.name for c in panel.controls] == [c.name for c in CONTROLS]
+    )
 
 
 @pytest.mark.parametrize("bad", [{"moved": None}, {"sources": ()}, {"data": CONTROLS[0]}])
@@ -409,19 +544,36 @@ def test_data_without_what_belongs_to_them_are_refused(bad):
         sample(**bad)
 
 
-# ---- what the page gets ------------------------------------------------------------------------------------------
+# ---- what the page gets --------------------------------------------------------------------------
 
 
 def test_parts_on_demand(panel):
     reset, *openers = panel.widget.children[-4].children
-    assert [b.description for b in openers] == ["Show numbers", "Show case to share", "Show sources"]
-    parts = ((panel._table, panel._table), (panel._case, panel._case), (panel._readout, panel._origin))
-    for button, (part, told), text in zip(openers, parts, ("Carbon at the end", "sample: ", "gas_constant"), strict=True):
+    assert [b.description for b in openers] == [
+        "Show numbers",
+        "Show case to share",
+        "Show sources",
+    ]
+    parts = (
+        (panel._table, panel._table),
+        (panel._case, panel._case),
+        (panel._readout, panel._origin),
+    )
+    for button, (part, told), text in zip(
+        openers, parts, ("Carbon at the end", "sample: ", "gas_constant"), strict=True
+    ):
         assert part.layout.display == "none"
         button.click()
-        assert part.layout.display == "" and text in told.value and button.description.startswith("Hide")
+        assert (
+            part.layout.display == ""
+            and text in told.value
+            and button.description.startswith("Hide")
+        )
     panel.set(start_c_pct=4.0)
-    assert '<td class="st-value">4.00</td>' in panel._table.value and "start_c_pct=4.00" in panel._case.value
+    assert (
+        '<td class="st-value">4.00</td>' in panel._table.value
+        and "start_c_pct=4.00" in panel._case.value
+    )
     for button in openers:
         button.click()
         assert button.description.startswith("Show")
@@ -436,7 +588,11 @@ def test_texts_are_escaped():
         markup.sentence(nasty, nasty, [nasty]),
         markup.fault(nasty, nasty),
         markup.gauge([(nasty, 1e-3)], 1e-6),
-        markup.numbers_table([(nasty, nasty, nasty, nasty)], [Control("x", nasty, nasty, 0, 1, 0.1, 0, nasty, help=nasty)], {"x": 0}),
+        markup.numbers_table(
+            [(nasty, nasty, nasty, nasty)],
+            [Control("x", nasty, nasty, 0, 1, 0.1, 0, nasty, help=nasty)],
+            {"x": 0},
+        ),
         markup.sources_list([nasty]),
         markup.still(b"", 10, nasty, nasty, nasty),
         markup.hook(nasty),
@@ -447,8 +603,14 @@ def test_texts_are_escaped():
 
 def test_closure_gauge():
     html = markup.gauge([("Mass", 3e-14), ("Heat", -4e-4), ("Oxygen", math.nan)], 1e-6)
-    assert "Mass closes within a billionth" in html and "Heat does NOT close: to 4e-04" in html and "Oxygen does NOT close" in html
-    assert markup.gauge([("Mass", 3e-14)], 1e-6) == markup.gauge([("Mass", -8e-12)], 1e-6)  # noise sends no message
+    assert (
+        "Mass closes within a billionth" in html
+        and "Heat does NOT close: to 4e-04" in html
+        and "Oxygen does NOT close" in html
+    )
+    assert markup.gauge([("Mass", 3e-14)], 1e-6) == markup.gauge(
+        [("Mass", -8e-12)], 1e-6
+    )  # noise sends no message
 
 
 def test_still_picture_and_its_text(panel, monkeypatch):
@@ -456,12 +618,20 @@ def test_still_picture_and_its_text(panel, monkeypatch):
     assert pixels(data).shape[0] >= 380 and len(data) < 80_000
     assert "five falling lines" in alt and "carbon is left" in alt
     shown = []
-    monkeypatch.setattr("steelthermo.coursekit.panel.panel.display", lambda *a, **k: shown.append(a[0]))
+    monkeypatch.setattr(
+        "steelthermo.coursekit.panel.panel.display", lambda *a, **k: shown.append(a[0])
+    )
     panel._ipython_display_()
-    assert any("widget-view" in kind for kind in shown[1]) and shown[1]["text/plain"] == "Panel sample"
+    assert (
+        any("widget-view" in kind for kind in shown[1]) and shown[1]["text/plain"] == "Panel sample"
+    )
     assert not any("widget" in kind for kind in shown[0])
     html = shown[0]["text/html"]
-    assert 'src="data:image/png;base64,' in html and "five falling lines" in html and "Run All Cells" in html
+    assert (
+        'src="data:image/png;base64,' in html
+        and "five falling lines" in html
+        and "Run All Cells" in html
+    )
     assert shown[0]["text/plain"].startswith("What is left after the blow?: After 20 min")
 
 
@@ -469,7 +639,8 @@ def test_no_pyplot_and_few_imports():
     code = (
         "import sys; sys.path.insert(0, 'tests'); import sample_panel; sample_panel.sample(); "
         "from steelthermo.course import panels; panels.names(); "
-        "print([m for m in sys.modules if m in ('matplotlib.pyplot', 'scipy', 'cantera') or m.startswith('steelthermo.course.l')])"
+        "print([m for m in sys.modules if m in ('matplotlib.pyplot', 'scipy', 'cantera') or "
+        "m.startswith('steelthermo.course.l')])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]", done.stdout
@@ -478,7 +649,8 @@ def test_no_pyplot_and_few_imports():
 def test_physics_modules_import_no_panel():
     code = (
         "import sys, steelthermo.charge, steelthermo.thermo; "
-        "print([m for m in sys.modules if m.startswith(('ipywidgets', 'matplotlib', 'steelthermo.course', 'steelthermo.coursekit'))])"
+        "print([m for m in sys.modules if m.startswith(('ipywidgets', 'matplotlib', "
+        "'steelthermo.course', 'steelthermo.coursekit'))])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]", done.stdout
@@ -501,12 +673,26 @@ def test_physics_modules_import_no_panel():
 )
 def test_a_control_that_makes_no_sense_is_refused(bad):
     with pytest.raises(InputError):
-        Control(**(dict(name="x", label="X", unit="%", low=0.0, high=1.0, step=0.1, default=0.5, why="test") | bad))
+        Control(
+            **(
+                dict(
+                    name="x",
+                    label="X",
+                    unit="%",
+                    low=0.0,
+                    high=1.0,
+                    step=0.1,
+                    default=0.5,
+                    why="test",
+                )
+                | bad
+            )
+        )
     with pytest.raises(InputError):
         choice("x", "X", ("a", "b"), "c", "test")
 
 
-# ---- the walk over all panels ------------------------------------------------------------------------------------
+# ---- the walk over all panels --------------------------------------------------------------------
 
 WALK = ["sample", *panels.names()]
 UNIT_IN_NAME = {"pct": "%", "c": "°C", "kg": "kg", "mm": "mm", "bar": "bar"}
@@ -533,20 +719,34 @@ def test_registry():
 def test_panel_declares_what_a_learner_needs(name):
     panel = made(name)
     assert isinstance(panel, Panel) and panel.name == name and panel.title.strip()
-    assert len({c.name for c in panel.controls}) == len(panel.controls) and len({c.caption for c in panel.controls}) == len(panel.controls)
+    assert len({c.name for c in panel.controls}) == len(panel.controls) and len(
+        {c.caption for c in panel.controls}
+    ) == len(panel.controls)
     for c in panel.controls:
         assert c.label.strip() and c.why.strip()
         if c.choices is not None:
             assert len(c.choices) >= 2
             continue
-        assert all(math.isfinite(v) for v in (c.low, c.high, c.step, c.default)) and c.low <= c.default <= c.high
+        assert (
+            all(math.isfinite(v) for v in (c.low, c.high, c.step, c.default))
+            and c.low <= c.default <= c.high
+        )
         steps = (c.high - c.low) / c.step
-        assert steps == pytest.approx(round(steps)) and 5 <= steps <= 1000, f"{c.name}: {steps} steps"
+        assert steps == pytest.approx(round(steps)) and 5 <= steps <= 1000, (
+            f"{c.name}: {steps} steps"
+        )
         unit = UNIT_IN_NAME.get(c.name.rsplit("_", 1)[-1])
         assert unit is None or c.unit.startswith(unit), f"{c.name} is in {c.unit!r}"
-    assert panel.drawing.width_px <= 900 and panel.drawing.height_px <= 460  # fits 1280 x 720 with its controls
+    assert (
+        panel.drawing.width_px <= 900 and panel.drawing.height_px <= 460
+    )  # fits 1280 x 720 with its controls
     for ax in panel._picture.figure.axes:
-        assert ax.get_xlabel().strip() or ax.get_ylabel().strip() or ax.get_title().strip() or not ax.axison
+        assert (
+            ax.get_xlabel().strip()
+            or ax.get_ylabel().strip()
+            or ax.get_title().strip()
+            or not ax.axison
+        )
 
 
 @pytest.mark.parametrize("name", WALK)
@@ -568,12 +768,17 @@ def test_panel_at_its_defaults(name):
 
 
 def moves_elsewhere(panel, control):
-    """True if a control moves the picture once another one stands at an end of its range (coolants, say, where the bath is too hot)."""
+    """True if a control moves the picture once another one stands at an end of its range (coolants,
+    say, where the bath is too hot).
+    """
     for other in panel.controls:
         for end in other.probes() if other is not control else ():
             pictures = set()
             for value in control.probes():
-                panel.set(**{d.name: d.default for d in panel.controls} | {other.name: end, control.name: value})
+                panel.set(
+                    **{d.name: d.default for d in panel.controls}
+                    | {other.name: end, control.name: value}
+                )
                 if panel.error is None:
                     pictures.add(panel.png)
             if len(pictures) > 1:
@@ -583,29 +788,39 @@ def moves_elsewhere(panel, control):
 
 @pytest.mark.parametrize("name", WALK)
 def test_every_end_of_every_control_has_a_picture_or_words(name):
-    """And every control moves the picture, but for one that stands grey and the choice of other data, which may agree."""
+    """And every control moves the picture, but for one that stands grey and the choice of other
+    data, which may agree.
+    """
     panel = made(name)
     for c in panel.controls:
         pictures = []
         for value in c.probes():
             panel.set(**{d.name: d.default for d in panel.controls} | {c.name: value})
             if panel.error is not None:
-                assert "could not be computed" not in panel.error, f"{c.name} = {value}: {panel.error}"
+                assert "could not be computed" not in panel.error, (
+                    f"{c.name} = {value}: {panel.error}"
+                )
                 assert panel.error[-1] in ".?!)" and len(panel.error) < 400, panel.error
                 continue
             pictures.append(panel.png)
             assert not re.search(r"\b(nan|inf|None)\b", panel.text + panel.alt_text), panel.text
             markup.numbers_table(panel.numbers(panel.result), panel.controls, panel.settings)
             for what, error in panel.closure(panel.result) if panel.closure else ():
-                assert abs(error) <= panel.closure_limit, f"{c.name} = {value}: {what} does not close, {error}"
+                assert abs(error) <= panel.closure_limit, (
+                    f"{c.name} = {value}: {what} does not close, {error}"
+                )
         assert pictures, f"{c.name}: no case of it could be shown"
         grey = c.used is not None and not c.used({d.name: d.default for d in panel.controls})
-        assert grey or c is panel.data or len(set(pictures)) > 1 or moves_elsewhere(panel, c), f"{c.name} moves nothing"
+        assert grey or c is panel.data or len(set(pictures)) > 1 or moves_elsewhere(panel, c), (
+            f"{c.name} moves nothing"
+        )
 
 
 @pytest.mark.parametrize("name", WALK)
 def test_moving_a_control_leaves_nothing_behind(name):
-    """After any excursion the defaults look exactly as at first: nothing but the moving artists changes."""
+    """After any excursion the defaults look exactly as at first: nothing but the moving artists
+    changes.
+    """
     panel = made(name)
     first = pixels(panel.png)
     for c in panel.controls:
@@ -616,12 +831,16 @@ def test_moving_a_control_leaves_nothing_behind(name):
 
 @pytest.mark.parametrize("name", WALK)
 def test_other_published_data_of_a_panel(name):
-    """Every choice has its source, tells both results or that they are the same, and reads back from a case; a panel without one may only say so."""
+    """Every choice has its source, tells both results or that they are the same, and reads back
+    from a case; a panel without one may only say so.
+    """
     panel = made(name)
     if panel.data is None:
         return
     plain = panel.text
-    assert panel.controls[-1] is panel.data and panel.data.choices[0][1] == panel.data.default == "own"
+    assert (
+        panel.controls[-1] is panel.data and panel.data.choices[0][1] == panel.data.default == "own"
+    )
     moving = 0
     for label, value in panel.data.choices[1:]:
         assert not set(";=") & set(label), label  # a case text is parted by them
@@ -629,11 +848,17 @@ def test_other_published_data_of_a_panel(name):
         assert found and all(p.status == "published" for p in found), value
         panel.set(data=value)
         assert panel.error is None, panel.error
-        assert "With the kit's own data: " in panel.text and f"with the data chosen ({label})" in panel.text and panel.text.endswith(".")
+        assert (
+            "With the kit's own data: " in panel.text
+            and f"with the data chosen ({label})" in panel.text
+            and panel.text.endswith(".")
+        )
         moving += "With the kit's own data: the same as" not in panel.text
         assert panel.alt_text.endswith(panel.text)
         panel._fill_sources()
-        assert str(found[0].source.title) in panel._origin.value.partition("Everything else")[0].replace("&amp;", "&").replace("&#x27;", "'")
+        assert str(found[0].source.title) in panel._origin.value.partition("Everything else")[
+            0
+        ].replace("&amp;", "&").replace("&#x27;", "'")
         case, settings = panel.share(), panel.settings
         panel.reset()
         assert panel.text == plain
@@ -643,23 +868,38 @@ def test_other_published_data_of_a_panel(name):
 
 
 def test_saved_notebooks_hold_the_still_picture_only():
-    """Lessons are saved with the still picture and its alt text, and without a widget that a reader without a kernel could not see."""
+    """Lessons are saved with the still picture and its alt text, and without a widget that a reader
+    without a kernel could not see.
+    """
     from pathlib import Path
 
     for path in sorted((Path(__file__).parents[3] / "lessons").glob("*.ipynb")):
-        cells = [c for c in json.loads(path.read_text(encoding="utf-8"))["cells"] if c["cell_type"] == "code"]
+        cells = [
+            c
+            for c in json.loads(path.read_text(encoding="utf-8"))["cells"]
+            if c["cell_type"] == "code"
+        ]
         for cell in cells:
             data = [o.get("data", {}) for o in cell["outputs"]]
             assert not any("widget-view" in key for d in data for key in d), path.name
             html = "".join("".join(d.get("text/html", "")) for d in data)
             if "st-still" in html:
-                assert re.search(r'<img src="data:image/png;base64,[^"]{1000,}" alt="[^"]{40,}"', html), path.name
+                assert re.search(
+                    r'<img src="data:image/png;base64,[^"]{1000,}" alt="[^"]{40,}"', html
+                ), path.name
 
 
 def test_controls_that_the_case_does_not_use_stand_grey():
-    """Asked for scrap, the slider of scrap waits; asked for the temperature, that of the aim. A locked panel holds all."""
+    """Asked for scrap, the slider of scrap waits; asked for the temperature, that of the aim. A
+    locked panel holds all.
+    """
     panel = panels.panel("heat_balance")
-    held = lambda: [row.control.name for row in panel._rows if all(part.disabled for part in row._parts)]  # noqa: E731
+
+    def held():
+        return [
+            row.control.name for row in panel._rows if all(part.disabled for part in row._parts)
+        ]
+
     assert held() == ["scrap_pct"]
     panel.set(find="temperature")
     assert held() == ["end_temp_c"]
@@ -667,5 +907,7 @@ def test_controls_that_the_case_does_not_use_stand_grey():
     assert len(held()) == len(panel.controls)
     panel.unlock()
     assert held() == ["end_temp_c"]
-    panel.set(find="fuel", scrap_pct=5.0, hot_metal_temp_c=1440.0)  # has heat to spare: refused in words
+    panel.set(
+        find="fuel", scrap_pct=5.0, hot_metal_temp_c=1440.0
+    )  # has heat to spare: refused in words
     assert "less than none" in panel.text and held() == []

@@ -1,4 +1,6 @@
-"""Problems as records, numbers of one's own, and what the checker says. Sums to compare with are written out beside each check."""
+"""Problems as records, numbers of one's own, and what the checker says. Sums to compare with are
+written out beside each check.
+"""
 
 import hashlib
 import math
@@ -14,29 +16,64 @@ from sample_problems import ENOUGH, FAULTY_LINE, LOGARITHM, MELT, OXYGEN, PROBLE
 from steelthermo.base import InputError
 from steelthermo.course.registry import Lesson
 from steelthermo.coursekit.answers import words
-from steelthermo.coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, check, draw, draw_many, normalised, slip
+from steelthermo.coursekit.problems import (
+    Answer,
+    Choice,
+    Given,
+    Pick,
+    Problem,
+    Slip,
+    check,
+    draw,
+    draw_many,
+    normalised,
+    slip,
+)
 
 WHY = "made up for this test"
 
 
 def one_sum(solve=lambda a: 2.0 * a, low=10, high=20, step=1, answer=None, **more):
-    record = {"key": "sample.one", "title": "One", "text": "{a}", "given": (Given("a", "a", "kg", low, high, step, WHY),), "hints": ("Think.",)}
-    return Problem(**(record | {"answer": answer or Answer("kg", WHY, tolerance_pct=1.0), "solve": solve, "worked": "{answer}"} | more))
+    record = {
+        "key": "sample.one",
+        "title": "One",
+        "text": "{a}",
+        "given": (Given("a", "a", "kg", low, high, step, WHY),),
+        "hints": ("Think.",),
+    }
+    return Problem(
+        **(
+            record
+            | {
+                "answer": answer or Answer("kg", WHY, tolerance_pct=1.0),
+                "solve": solve,
+                "worked": "{answer}",
+            }
+            | more
+        )
+    )
 
 
-# ---- records --------------------------------------------------------------------------------------------------------
+# ---- records -------------------------------------------------------------------------------------
 
 
 def test_grid_is_exact_decimals():
     grid = Given("x", "x", "%", 0.1, 0.9, 0.1, WHY).grid
     assert grid == (0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
-    assert Given("x", "x", "%", 3.8, 4.8, 0.05, WHY).grid[-1] == 4.8 and len(Given("x", "x", "%", 3.8, 4.8, 0.05, WHY).grid) == 21
+    assert (
+        Given("x", "x", "%", 3.8, 4.8, 0.05, WHY).grid[-1] == 4.8
+        and len(Given("x", "x", "%", 3.8, 4.8, 0.05, WHY).grid) == 21
+    )
     assert Given("x", "x", "t", 5, 5, 1, WHY).grid == (5.0,)
 
 
 def test_quantities_are_shown_with_the_decimals_of_their_grid():
     carbon = Given("c", "carbon", "%", 3.8, 4.8, 0.05, WHY)
-    assert carbon.show(4.3) == "4.30\u00a0%" and carbon.show(4.3, unit=False) == "4.30" and carbon.show(4.333) == "4.333\u00a0%"
+    assert (
+        carbon.show(4.3) == "4.30\u00a0%"
+        and carbon.show(4.3, unit=False) == "4.30"
+        and carbon.show(4.333) == "4.333\u00a0%"
+    )
     assert Given("v", "gas", "Nm3", 10000, 90000, 500, WHY).show(12500.0) == "12\u202f500\u00a0Nm3"
 
 
@@ -69,16 +106,30 @@ def test_a_faulty_record_is_refused_by_name(make, message):
         make()
 
 
-# ---- numbers of one's own -------------------------------------------------------------------------------------------
+# ---- numbers of one's own ------------------------------------------------------------------------
 
 
 def by_the_written_rule(problem, learner, course, number, attempt=0):
     """The rule of draws.py, worked out again from its words."""
     out = {}
     for one in problem.given:
-        text = "\n".join(["steelthermo draw 1", course, problem.key, learner, str(number), str(attempt), one.name])
+        text = "\n".join(
+            [
+                "steelthermo draw 1",
+                course,
+                problem.key,
+                learner,
+                str(number),
+                str(attempt),
+                one.name,
+            ]
+        )
         h = int(hashlib.sha256(text.encode("utf-8")).hexdigest()[:16], 16)
-        values = one.options if isinstance(one, Pick) else [one.low + k * one.step for k in range(round((one.high - one.low) / one.step) + 1)]
+        values = (
+            one.options
+            if isinstance(one, Pick)
+            else [one.low + k * one.step for k in range(round((one.high - one.low) / one.step) + 1)]
+        )
         out[one.name] = values[h % len(values)]
     return out
 
@@ -87,14 +138,25 @@ def by_the_written_rule(problem, learner, course, number, attempt=0):
 def test_draw_follows_the_written_rule(problem):
     for number in (1, 2):
         one = draw(problem, "  Ada\tÖSTERBERG ", "HS26-A", number)
-        assert one.given == pytest.approx(by_the_written_rule(problem, "ada österberg", "hs26-a", number, one.tries))
+        assert one.given == pytest.approx(
+            by_the_written_rule(problem, "ada österberg", "hs26-a", number, one.tries)
+        )
 
 
 def test_draws_never_change():
-    """Written down once: learners' numbers must be the same in every version of the kit and of Python."""
-    assert draw(OXYGEN, "Ada Österberg").given == {"hot_metal_t": 145.0, "carbon_pct": 3.8, "purity_pct": 96.0}
+    """Written down once: learners' numbers must be the same in every version of the kit and of
+    Python.
+    """
+    assert draw(OXYGEN, "Ada Österberg").given == {
+        "hot_metal_t": 145.0,
+        "carbon_pct": 3.8,
+        "purity_pct": 96.0,
+    }
     assert draw(MELT, "Ada Österberg").given == {"element": "Fe", "temp_c": 1330.0}
-    assert draw(ENOUGH, "Ada Österberg", "HS26-A", 2).given == {"lime_kg": 7200.0, "needed_kg": 5250.0}
+    assert draw(ENOUGH, "Ada Österberg", "HS26-A", 2).given == {
+        "lime_kg": 7200.0,
+        "needed_kg": 5250.0,
+    }
 
 
 def test_names_are_compared_as_people_do():
@@ -105,14 +167,21 @@ def test_names_are_compared_as_people_do():
 
 def test_learners_sets_courses_and_problems_differ():
     base = draw(OXYGEN, "Ada").given
-    others = [draw(OXYGEN, "Adam"), draw(OXYGEN, "Ada", "HS26-A"), draw(OXYGEN, "Ada", set=2), draw(replace(OXYGEN, key="sample.other"), "Ada")]
+    others = [
+        draw(OXYGEN, "Adam"),
+        draw(OXYGEN, "Ada", "HS26-A"),
+        draw(OXYGEN, "Ada", set=2),
+        draw(replace(OXYGEN, key="sample.other"), "Ada"),
+    ]
     assert all(other.given != base for other in others)
     seen = {tuple(draw(OXYGEN, f"learner {i}").given.values()) for i in range(200)}
     assert len(seen) > 190  # of 3549 possible ones
 
 
 def test_every_value_is_drawn_about_equally_often():
-    """Chi-square against even odds: 3000 draws over 13 values, 99.9 % limit 32.9 (12 degrees of freedom, common table)."""
+    """Chi-square against even odds: 3000 draws over 13 values, 99.9 % limit 32.9 (12 degrees of
+    freedom, common table).
+    """
     draws = draw_many(one_sum(low=1, high=13), [(f"learner {i}", "c", 1) for i in range(3000)])
     counts = np.bincount([int(d.given["a"]) for d in draws])[1:]
     assert len(counts) == 13 and ((counts - 3000 / 13) ** 2 / (3000 / 13)).sum() < 32.9
@@ -124,12 +193,16 @@ def test_a_class_drawn_at_once_is_each_learner_drawn_alone(problem):
     for one, (learner, course, number) in zip(draw_many(problem, wanted), wanted, strict=True):
         alone = draw(problem, learner, course, number)
         assert (one.given, one.choice, one.tries) == (alone.given, alone.choice, alone.tries)
-        assert one.number == (alone.number if alone.number is None else pytest.approx(alone.number, rel=1e-12))
+        assert one.number == (
+            alone.number if alone.number is None else pytest.approx(alone.number, rel=1e-12)
+        )
         assert one.slips.keys() == alone.slips.keys()
 
 
 def test_a_draw_whose_slip_would_pass_is_refused():
-    near = one_sum(slips=(Slip("near", "Twenty.", solve=lambda a: 2.0 * a + np.where(a < 19, 0.01, 5.0)),))
+    near = one_sum(
+        slips=(Slip("near", "Twenty.", solve=lambda a: 2.0 * a + np.where(a < 19, 0.01, 5.0)),)
+    )
     many = draw_many(near, [(f"learner {i}", "c", 1) for i in range(50)])
     assert {d.given["a"] for d in many} == {19.0, 20.0} and any(d.tries for d in many)
     with pytest.raises(InputError, match="slip always comes within the tolerance"):
@@ -145,9 +218,14 @@ def test_implausible_and_unsolvable_draws_are_refused():
             raise InputError("a: too little.")
         return a
 
-    for vector in (True, False):  # on an array the comparison itself is refused, so it is halved down to single draws
+    for vector in (
+        True,
+        False,
+    ):  # on an array the comparison itself is refused, so it is halved down to single draws
         some = draw_many(one_sum(picky, vector=vector), [(f"n{i}", "c", 1) for i in range(50)])
-        assert min(d.given["a"] for d in some) == 15.0 and [d.given for d in some] == [draw(one_sum(picky), f"n{i}", "c").given for i in range(50)]
+        assert min(d.given["a"] for d in some) == 15.0 and [d.given for d in some] == [
+            draw(one_sum(picky), f"n{i}", "c").given for i in range(50)
+        ]
     with pytest.raises(InputError, match="not plausible"):
         draw(one_sum(plausible=lambda answer, a: answer > 99), "Ada")
     with pytest.raises(InputError, match="too little"):
@@ -156,10 +234,15 @@ def test_implausible_and_unsolvable_draws_are_refused():
 
 def test_trainers_numbers():
     fixed = draw(OXYGEN, "Ada", fixed={"carbon_pct": 4.01, "hot_metal_t": 170})
-    # 170 t with 4.01 % C: 6817 kg, / 12.011 = 567.6 kmol C, half of it O2, times 22.414, by the purity drawn
-    assert fixed.number == pytest.approx(6817 / 12.011 / 2 * 22.414 / fixed.given["purity_pct"] * 100, rel=1e-4)
+    # 170 t with 4.01 % C: 6817 kg, / 12.011 = 567.6 kmol C, half of it O2, times 22.414, by the
+    # purity drawn
+    assert fixed.number == pytest.approx(
+        6817 / 12.011 / 2 * 22.414 / fixed.given["purity_pct"] * 100, rel=1e-4
+    )
     assert "4.01" in fixed.text(OXYGEN.text)
-    (many,) = draw_many(OXYGEN, [("Ada", "self-study", 1)], [{"carbon_pct": 4.01, "hot_metal_t": 170}])
+    (many,) = draw_many(
+        OXYGEN, [("Ada", "self-study", 1)], [{"carbon_pct": 4.01, "hot_metal_t": 170}]
+    )
     assert many.given == fixed.given
     for wrong in ({"carbon": 4}, {"carbon_pct": "much"}, {"carbon_pct": True}):
         with pytest.raises(InputError, match="override of sample.oxygen"):
@@ -169,78 +252,150 @@ def test_trainers_numbers():
     assert draw(MELT, "Ada", fixed={"element": "Mn"}).given["element"] == "Mn"
 
 
-# ---- the checker ----------------------------------------------------------------------------------------------------
+# ---- the checker ---------------------------------------------------------------------------------
 
 ADA = draw(OXYGEN, "Ada", fixed={"hot_metal_t": 160, "carbon_pct": 4.4, "purity_pct": 92})
 RIGHT = 160e3 * 0.044 / 12.011 / 2 * 22.414 / 0.92  # 7140 Nm3
 
 
-@pytest.mark.parametrize("text", ["7140", "7140 Nm3", "7 140 Nm³", "7,140", "7.140e3", "7,14·10^3 Nm3", "7139.9"])
+@pytest.mark.parametrize(
+    "text", ["7140", "7140 Nm3", "7 140 Nm³", "7,140", "7.140e3", "7,14·10^3 Nm3", "7139.9"]
+)
 def test_right(text):
     assert pytest.approx(RIGHT, rel=1e-3) == 7140
     verdict = check(ADA, text)
-    assert (verdict.state, verdict.word, verdict.done, verdict.slips) == ("right", "right", True, ())
+    assert (verdict.state, verdict.word, verdict.done, verdict.slips) == (
+        "right",
+        "right",
+        True,
+        (),
+    )
 
 
 def test_right_within_rounding_and_just_outside():
-    inside, outside = check(ADA, "7170"), check(ADA, "7180")  # 0.4 % and 0.6 % off; accepted is 0.5 %
-    assert inside.word == "right within hand-calculation rounding" and "7140\u00a0Nm3" in inside.sentences[0]
-    assert outside.state == "wrong" and outside.sentences == ("Not yet.", "Too high; the order of magnitude is right.")
+    inside, outside = (
+        check(ADA, "7170"),
+        check(ADA, "7180"),
+    )  # 0.4 % and 0.6 % off; accepted is 0.5 %
+    assert (
+        inside.word == "right within hand-calculation rounding"
+        and "7140\u00a0Nm3" in inside.sentences[0]
+    )
+    assert outside.state == "wrong" and outside.sentences == (
+        "Not yet.",
+        "Too high; the order of magnitude is right.",
+    )
 
 
 def test_rounded_to_the_figures_written_is_right():
-    wide = replace(OXYGEN, answer=Answer("Nm3", WHY, tolerance_pct=0.2))  # 14 Nm3; a quarter of it, 3.6, is right in any case
+    wide = replace(
+        OXYGEN, answer=Answer("Nm3", WHY, tolerance_pct=0.2)
+    )  # 14 Nm3; a quarter of it, 3.6, is right in any case
     one = replace(draw(wide, "Ada", fixed=ADA.given), number=7144.9)
-    assert check(one, "7150").state == "right_rounded" and check(one, "7140").state == "right"  # three figures of 7144.9
+    assert (
+        check(one, "7150").state == "right_rounded" and check(one, "7140").state == "right"
+    )  # three figures of 7144.9
 
 
 def test_slips_are_named_and_two_that_agree_are_both_named():
     both = check(ADA, f"{2 * RIGHT:.0f}")
-    assert both.slips == ("co2_for_co", "atom_for_molecule") and "More than one mistake" in both.sentences[1] and len(both.sentences) == 4
+    assert (
+        both.slips == ("co2_for_co", "atom_for_molecule")
+        and "More than one mistake" in both.sentences[1]
+        and len(both.sentences) == 4
+    )
     purity = check(ADA, f"{RIGHT * 0.92:.0f}")
-    assert purity.slips == ("forgot_purity_pct",) and purity.sentences[1] == "You left out the purity of the oxygen: 92.0\u00a0%."
+    assert (
+        purity.slips == ("forgot_purity_pct",)
+        and purity.sentences[1] == "You left out the purity of the oxygen: 92.0\u00a0%."
+    )
     assert check(ADA, f"{RIGHT * 100:.0f}").slips == ("fraction_for_percent_carbon_pct",)
 
 
 def test_right_number_in_a_wrong_unit():
-    energy = draw(one_sum(answer=Answer("kJ/kg", WHY, tolerance_pct=1.0), solve=lambda a: 460.0 * a), "Ada", fixed={"a": 20})  # 9200 kJ/kg = 9.2 MJ/kg
-    assert check(energy, "9.2 MJ/kg").state == check(energy, "2556 kWh/t").state == "right"  # 9.2 / 3.6 = 2.556 kWh/kg
+    energy = draw(
+        one_sum(answer=Answer("kJ/kg", WHY, tolerance_pct=1.0), solve=lambda a: 460.0 * a),
+        "Ada",
+        fixed={"a": 20},
+    )  # 9200 kJ/kg = 9.2 MJ/kg
+    assert (
+        check(energy, "9.2 MJ/kg").state == check(energy, "2556 kWh/t").state == "right"
+    )  # 9.2 / 3.6 = 2.556 kWh/kg
     missing = check(energy, "9.2")
-    assert missing.slips == ("unit",) and "would be right in MJ/kg" in missing.sentences[1] and "taken as kJ/kg" in missing.sentences[1]
+    assert (
+        missing.slips == ("unit",)
+        and "would be right in MJ/kg" in missing.sentences[1]
+        and "taken as kJ/kg" in missing.sentences[1]
+    )
     assert "right in kJ/kg; you wrote MJ/kg" in check(energy, "9200 MJ/kg").sentences[1]
     assert "right in MJ/kg; you wrote kJ/kg" in check(energy, "9.2 kJ/kg").sentences[1]
     assert "right in kJ/kg; you wrote kg" in check(energy, "9200 kg").sentences[1]
     assert check(energy, "9.205").slips == ("unit",)  # a decimal point and MJ/kg, rather than 9205
     assert check(energy, "9,205").state == "right"  # thousands, as English writes them
-    assert check(energy, "1 kg").sentences == ("Not yet.", "kg measures mass; asked is energy per mass, for example in kJ/kg.")
+    assert check(energy, "1 kg").sentences == (
+        "Not yet.",
+        "kg measures mass; asked is energy per mass, for example in kJ/kg.",
+    )
 
 
 def test_percent_and_temperatures():
-    share = draw(one_sum(answer=Answer("%", WHY, tolerance_pct=1.0), solve=lambda a: a * 1.185), "Ada", fixed={"a": 20})  # 23.7 %
+    share = draw(
+        one_sum(answer=Answer("%", WHY, tolerance_pct=1.0), solve=lambda a: a * 1.185),
+        "Ada",
+        fixed={"a": 20},
+    )  # 23.7 %
     assert check(share, "23,7").state == check(share, "237 kg/t").state == "right"
     assert "a fraction of one" in check(share, "0.237").sentences[1]
-    hot = draw(one_sum(answer=Answer("°C", WHY, tolerance_abs=2.0), solve=lambda a: a * 82.5), "Ada", fixed={"a": 20})  # 1650 °C
+    hot = draw(
+        one_sum(answer=Answer("°C", WHY, tolerance_abs=2.0), solve=lambda a: a * 82.5),
+        "Ada",
+        fixed={"a": 20},
+    )  # 1650 °C
     assert check(hot, "1923 K").state == check(hot, "1650 C").state == "right"
     assert "right in K" in check(hot, "1923").sentences[1]
-    assert check(replace(hot, problem=one_sum(answer=Answer("K", WHY, tolerance_abs=2.0))), "-280 °C").sentences[1] == "Nothing can have so many °C."
+    assert (
+        check(
+            replace(hot, problem=one_sum(answer=Answer("K", WHY, tolerance_abs=2.0))), "-280 °C"
+        ).sentences[1]
+        == "Nothing can have so many °C."
+    )
     rise = draw(MELT, "Ada", fixed={"temp_c": 1300})
-    assert check(rise, "300 °C").state == check(rise, "300 K").state == check(rise, "300").state == "right"
+    assert (
+        check(rise, "300 °C").state
+        == check(rise, "300 K").state
+        == check(rise, "300").state
+        == "right"
+    )
     gas = check(ADA, "7140 m3")
     assert gas.slips == ("unit",) and "0 °C and 101.325 kPa" in gas.sentences[1]
 
 
 def test_units_of_another_quantity_where_a_problem_accepts_them():
-    per_mol = Answer("MJ/kg", WHY, tolerance_pct=1.0, accept_units={"kJ/mol": 1 / 12.011, "kWh": lambda a: 3.6 / a})
-    one = draw(one_sum(answer=per_mol, solve=lambda a: 0.46 * a), "Ada", fixed={"a": 20})  # 9.2 MJ/kg of carbon is 110.5 kJ/mol
-    assert check(one, "110.5 kJ/mol").state == "right" and check(one, f"{9.2 * 20 / 3.6:.2f} kWh").state == "right"
+    per_mol = Answer(
+        "MJ/kg",
+        WHY,
+        tolerance_pct=1.0,
+        accept_units={"kJ/mol": 1 / 12.011, "kWh": lambda a: 3.6 / a},
+    )
+    one = draw(
+        one_sum(answer=per_mol, solve=lambda a: 0.46 * a), "Ada", fixed={"a": 20}
+    )  # 9.2 MJ/kg of carbon is 110.5 kJ/mol
+    assert (
+        check(one, "110.5 kJ/mol").state == "right"
+        and check(one, f"{9.2 * 20 / 3.6:.2f} kWh").state == "right"
+    )
     assert "right in kJ/mol" in check(one, "110.5").sentences[1]
 
 
 def test_sign_decimal_point_and_unknown_mistakes():
-    assert check(draw(LOGARITHM, "Ada"), f"{-draw(LOGARITHM, 'Ada').number:.3f}").slips == ("wrong_sign",)
+    assert check(draw(LOGARITHM, "Ada"), f"{-draw(LOGARITHM, 'Ada').number:.3f}").slips == (
+        "wrong_sign",
+    )
     assert check(ADA, f"{-RIGHT:.0f}").slips == ("sign",)
     assert check(ADA, f"{RIGHT / 10:.1f}").slips == ("decimal",)
-    said = {text: check(ADA, text).sentences[1] for text in ("5000", "9000", "80000", "30", "0", "-5")}
+    said = {
+        text: check(ADA, text).sentences[1] for text in ("5000", "9000", "80000", "30", "0", "-5")
+    }
     assert said == {
         "5000": "Too low; the order of magnitude is right.",
         "9000": "Too high; the order of magnitude is right.",
@@ -256,10 +411,19 @@ def test_sign_decimal_point_and_unknown_mistakes():
 def test_a_wrong_answer_never_gives_the_value_away(number):
     verdict = check(ADA, repr(number))
     if verdict.state == "wrong":
-        assert "714" not in " ".join(verdict.sentences).replace(repr(number), "").replace("\u202f", "")
+        assert "714" not in " ".join(verdict.sentences).replace(repr(number), "").replace(
+            "\u202f", ""
+        )
 
 
-@given(st.one_of(st.text(max_size=120), st.none(), st.integers(), st.text(string.digits + ",.;- kKgN", max_size=20)))
+@given(
+    st.one_of(
+        st.text(max_size=120),
+        st.none(),
+        st.integers(),
+        st.text(string.digits + ",.;- kKgN", max_size=20),
+    )
+)
 @settings(max_examples=300)
 def test_the_checker_never_raises(text):
     for problem in PROBLEMS:
@@ -271,15 +435,23 @@ def test_the_checker_never_raises(text):
 def test_unreadable_is_no_attempt_and_says_so():
     for text in ("five", "12 foo", "x" * 40_000, "7140 or 7150"):
         verdict = check(ADA, text)
-        assert (verdict.state, verdict.readable, len(verdict.sentences)) == ("not_attempted", False, 1)
+        assert (verdict.state, verdict.readable, len(verdict.sentences)) == (
+            "not_attempted",
+            False,
+            1,
+        )
         assert verdict.sentences[0].endswith("This was not counted as an attempt.")
-    assert check(ADA, "").word == "not attempted" and check(ADA, "").sentences[0].startswith("Nothing was entered")
+    assert check(ADA, "").word == "not attempted" and check(ADA, "").sentences[0].startswith(
+        "Nothing was entered"
+    )
 
 
 def test_choices():
     one = draw(FAULTY_LINE, "Ada")
     assert one.choice == 2 and check(one, "line 2").done and not check(one, "1").done
-    assert check(one, "3").sentences == ("Not yet.", "That is only the unit.") and check(one, "3").slips == ("line_3",)
+    assert check(one, "3").sentences == ("Not yet.", "That is only the unit.") and check(
+        one, "3"
+    ).slips == ("line_3",)
     assert not check(one, "4").readable and not check(one, "the second").readable
 
 
@@ -287,13 +459,16 @@ def test_choice_with_a_number():
     one = draw(ENOUGH, "Ada", fixed={"lime_kg": 6000, "needed_kg": 6500})  # 500 kg missing
     assert check(one, "2; 500 kg").state == check(one, "2;0.5 t").state == "right"
     assert "choice is right, the number is not" in check(one, "2; 400").sentences[1]
-    assert "number beside it is right" in check(one, "1; 500 kg").sentences[2] and not check(one, "1; 500").done
+    assert (
+        "number beside it is right" in check(one, "1; 500 kg").sentences[2]
+        and not check(one, "1; 500").done
+    )
     assert check(one, "2; 12500").slips == ("added",) and "added" in check(one, "1; 12500").slips
     for text in ("2", "2;", "; 500", "2; five", "500"):
         assert not check(one, text).readable, text
 
 
-# ---- the library of slips -------------------------------------------------------------------------------------------
+# ---- the library of slips ------------------------------------------------------------------------
 
 
 def wrong_by(one, problem=None, **fixed):
@@ -305,8 +480,12 @@ def wrong_by(one, problem=None, **fixed):
 def test_library_of_slips():
     boil = replace(SCALAR, answer=Answer("1", WHY, tolerance_pct=0.01))
     numbers = {"temp_c": 1600, "order_j_mol": 30000}
-    assert wrong_by(slip.celsius_for_kelvin("temp_c"), boil, **numbers) == pytest.approx(math.exp(-30000 / (8.314462618 * 1600)))
-    assert wrong_by(slip.kelvin_for_celsius("temp_c"), boil, **numbers) == pytest.approx(math.exp(-30000 / (8.314462618 * (1873.15 + 273.15))))
+    assert wrong_by(slip.celsius_for_kelvin("temp_c"), boil, **numbers) == pytest.approx(
+        math.exp(-30000 / (8.314462618 * 1600))
+    )
+    assert wrong_by(slip.kelvin_for_celsius("temp_c"), boil, **numbers) == pytest.approx(
+        math.exp(-30000 / (8.314462618 * (1873.15 + 273.15)))
+    )
     assert wrong_by(slip.forgot("a", 1.0, "it"), a=20) == 2.0
     assert wrong_by(slip.fraction_for_percent("a", "It"), a=20) == 4000.0
     assert wrong_by(slip.times("double", "Twice.", 2.0), a=20) == 80.0
@@ -314,27 +493,60 @@ def test_library_of_slips():
     assert wrong_by(slip.wrong_sign(), a=20) == -40.0
     assert wrong_by(slip.upside_down("Upside down."), a=20) == 1 / 40
     # log10 2 = 0.30103, ln 2 = 0.69315
-    assert wrong_by(slip.natural_for_common_log(), one_sum(lambda a: np.log10(a), low=2, high=9), a=2) == pytest.approx(0.69315, rel=1e-5)
-    assert wrong_by(slip.common_for_natural_log(), one_sum(lambda a: np.log(a), low=2, high=9), a=2) == pytest.approx(0.30103, rel=1e-5)
-    # SiO2 60.084, Si 28.0855: 2.1393; P2O5 141.943, P 30.974: 2.2914 with two atoms (atomic weights of IUPAC)
-    assert wrong_by(slip.oxide_for_element("a", "SiO2", "Si"), a=10) == pytest.approx(20 * 2.1393, rel=1e-4)
-    assert wrong_by(slip.oxide_for_element("a", "P2O5", "P", 2), a=10) == pytest.approx(20 * 2.2914, rel=1e-4)
-    assert wrong_by(slip.one_for_another("lime", "Lime holds 92 % CaO.", "a", 0.92), a=10) == pytest.approx(18.4)
-    assert wrong_by(slip.actual_for_normal_volume("a"), one_sum(low=1000, high=1600), a=1600) == pytest.approx(3200 * 1873.15 / 273.15)
-    both = replace(ENOUGH, answer=Answer("kg", WHY, tolerance_abs=1), solve=lambda lime_kg, needed_kg: lime_kg - 2 * needed_kg)
-    assert wrong_by(slip.swapped("lime_kg", "needed_kg", "Swapped."), both, lime_kg=6000, needed_kg=5050) == 5050 - 12000
-    per = slip.per_other_tonne("per_hm", "Per t of hot metal.", lambda g: g["needed_kg"], lambda g: g["lime_kg"])
-    assert wrong_by(per, both, lime_kg=6000, needed_kg=5050) == pytest.approx((6000 - 10100) * 5050 / 6000)
+    assert wrong_by(
+        slip.natural_for_common_log(), one_sum(lambda a: np.log10(a), low=2, high=9), a=2
+    ) == pytest.approx(0.69315, rel=1e-5)
+    assert wrong_by(
+        slip.common_for_natural_log(), one_sum(lambda a: np.log(a), low=2, high=9), a=2
+    ) == pytest.approx(0.30103, rel=1e-5)
+    # SiO2 60.084, Si 28.0855: 2.1393; P2O5 141.943, P 30.974: 2.2914 with two atoms (atomic weights
+    # of IUPAC)
+    assert wrong_by(slip.oxide_for_element("a", "SiO2", "Si"), a=10) == pytest.approx(
+        20 * 2.1393, rel=1e-4
+    )
+    assert wrong_by(slip.oxide_for_element("a", "P2O5", "P", 2), a=10) == pytest.approx(
+        20 * 2.2914, rel=1e-4
+    )
+    assert wrong_by(
+        slip.one_for_another("lime", "Lime holds 92 % CaO.", "a", 0.92), a=10
+    ) == pytest.approx(18.4)
+    assert wrong_by(
+        slip.actual_for_normal_volume("a"), one_sum(low=1000, high=1600), a=1600
+    ) == pytest.approx(3200 * 1873.15 / 273.15)
+    both = replace(
+        ENOUGH,
+        answer=Answer("kg", WHY, tolerance_abs=1),
+        solve=lambda lime_kg, needed_kg: lime_kg - 2 * needed_kg,
+    )
+    assert (
+        wrong_by(
+            slip.swapped("lime_kg", "needed_kg", "Swapped."), both, lime_kg=6000, needed_kg=5050
+        )
+        == 5050 - 12000
+    )
+    per = slip.per_other_tonne(
+        "per_hm", "Per t of hot metal.", lambda g: g["needed_kg"], lambda g: g["lime_kg"]
+    )
+    assert wrong_by(per, both, lime_kg=6000, needed_kg=5050) == pytest.approx(
+        (6000 - 10100) * 5050 / 6000
+    )
 
 
 def test_a_slip_that_cannot_be_made_with_these_numbers_is_left_out():
-    never = (Slip("none", "None.", solve=lambda a: None), Slip("log", "Log.", solve=lambda a: math.log(-a)), Slip("zero", "Zero.", solve=lambda a: 1 / 0))
+    never = (
+        Slip("none", "None.", solve=lambda a: None),
+        Slip("log", "Log.", solve=lambda a: math.log(-a)),
+        Slip("zero", "Zero.", solve=lambda a: 1 / 0),
+    )
     assert draw(one_sum(slips=never, vector=False), "Ada").slips == {}
-    (one,) = draw_many(one_sum(slips=(Slip("part", "Part.", solve=lambda a: np.where(a > 99, 1.0, np.nan)),)), [("Ada", "c", 1)])
+    (one,) = draw_many(
+        one_sum(slips=(Slip("part", "Part.", solve=lambda a: np.where(a > 99, 1.0, np.nan)),)),
+        [("Ada", "c", 1)],
+    )
     assert one.slips == {}
 
 
-# ---- words ----------------------------------------------------------------------------------------------------------
+# ---- words ---------------------------------------------------------------------------------------
 
 
 def test_every_sentence_is_used_and_every_used_one_exists():
@@ -343,11 +555,28 @@ def test_every_sentence_is_used_and_every_used_one_exists():
 
     from steelthermo import course, coursekit
 
-    code = "".join(p.read_text(encoding="utf-8") for room in (course, coursekit) for p in Path(room.__file__).parent.rglob("*.py") if p.name != "words.py")
-    plain = set(re.findall(r"say\(\s*[\"']([a-z_.]+)[\"']", code)) | set(re.findall(r"[\"']([a-z]+\.[a-z_]+)[\"'] (?:if|else) ", code))
+    code = "".join(
+        p.read_text(encoding="utf-8")
+        for room in (course, coursekit)
+        for p in Path(room.__file__).parent.rglob("*.py")
+        if p.name != "words.py"
+    )
+    plain = set(re.findall(r"say\(\s*[\"']([a-z_.]+)[\"']", code)) | set(
+        re.findall(r"[\"']([a-z]+\.[a-z_]+)[\"'] (?:if|else) ", code)
+    )
     plain |= set(re.findall(r" else [\"']([a-z]+\.[a-z_]+)[\"']", code))
-    built = {f"read.{kind}" for kind in re.findall(r"AnswerError\(\"([a-z_]+)\"", code)} | {f"wrong.{k}{o}" for k in ("high", "low") for o in ("", "_orders")}
-    built |= {f"wrong.{k}" for k in ("sign", "decimal")} | {f"mark.{k}" for k in ("unsealed", "missing", "repeated", "bad", "old")}
-    built |= {f"{key}.one" for key in plain | built if f"{key}.one" in words.CATALOGUE}  # for a count of 1
-    found = {key for key in plain | built if key.partition(".")[0] in {k.partition(".")[0] for k in words.CATALOGUE}}
+    built = {f"read.{kind}" for kind in re.findall(r"AnswerError\(\"([a-z_]+)\"", code)} | {
+        f"wrong.{k}{o}" for k in ("high", "low") for o in ("", "_orders")
+    }
+    built |= {f"wrong.{k}" for k in ("sign", "decimal")} | {
+        f"mark.{k}" for k in ("unsealed", "missing", "repeated", "bad", "old")
+    }
+    built |= {
+        f"{key}.one" for key in plain | built if f"{key}.one" in words.CATALOGUE
+    }  # for a count of 1
+    found = {
+        key
+        for key in plain | built
+        if key.partition(".")[0] in {k.partition(".")[0] for k in words.CATALOGUE}
+    }
     assert sorted(found - set(words.CATALOGUE)) == [] and sorted(set(words.CATALOGUE) - found) == []

@@ -1,4 +1,6 @@
-"""The answer sheet: nothing that was saved is ever lost, whatever happens to the process, the file or the clock."""
+"""The answer sheet: nothing that was saved is ever lost, whatever happens to the process, the file
+or the clock.
+"""
 
 import json
 import multiprocessing
@@ -39,7 +41,15 @@ WHO = ("Ada Österberg", "HS26-A")
 
 
 def answer(sheet, text="12,5 t", problem="sample.oxygen", number=1, state="wrong"):
-    sheet.append("answer", problem=problem, set=number, text=text, state=state, slips=["co2_for_co"], given={"hot_metal_t": 160.0})
+    sheet.append(
+        "answer",
+        problem=problem,
+        set=number,
+        text=text,
+        state=state,
+        slips=["co2_for_co"],
+        given={"hot_metal_t": 160.0},
+    )
 
 
 def texts(records):
@@ -56,12 +66,28 @@ def written(tmp_path):
 
 def test_what_is_written_is_read(written, tmp_path):
     again = Sheet(tmp_path, "ada  ÖSTERBERG ", "hs26-a")  # the same person, typed otherwise
-    assert again.path == written.path and texts(again.records) == ["0 t", "1 t", "2 t", "3 t", "4 t"]
+    assert again.path == written.path and texts(again.records) == [
+        "0 t",
+        "1 t",
+        "2 t",
+        "3 t",
+        "4 t",
+    ]
     contents = again.contents
-    assert (contents.schema, contents.bad, contents.unsealed, contents.missing, contents.torn) == (SCHEMA, [], 0, 0, False)
-    assert [r["n"] for r in contents.records] == [1, 2, 3, 4, 5, 6] and contents.stamps == [(sheets.__version__, fingerprint())]
+    assert (contents.schema, contents.bad, contents.unsealed, contents.missing, contents.torn) == (
+        SCHEMA,
+        [],
+        0,
+        0,
+        False,
+    )
+    assert [r["n"] for r in contents.records] == [1, 2, 3, 4, 5, 6] and contents.stamps == [
+        (sheets.__version__, fingerprint())
+    ]
     lines = written.path.read_text(encoding="utf-8").splitlines()
-    assert json.loads(lines[0])["learner"] == "Ada Österberg" and all(json.loads(line)["kind"] for line in lines)
+    assert json.loads(lines[0])["learner"] == "Ada Österberg" and all(
+        json.loads(line)["kind"] for line in lines
+    )
 
 
 def test_reading_writes_nothing(tmp_path):
@@ -71,12 +97,21 @@ def test_reading_writes_nothing(tmp_path):
 def test_file_names_are_safe():
     for name in ("../../etc/passwd", "C:\\con", "a/b\0c", "💥", "=1+1", "." * 80, "x" * 80, "كريم"):
         made = sheet_name(name, "c")
-        assert Path(made).name == made and len(made) < 60 and made[0].isalnum() and set(made) <= set("abcdefghijklmnopqrstuvwxyz0123456789-.")
-    assert sheet_name("Ada", "a") != sheet_name("Ada", "b") and sheet_name("كريم", "c") != sheet_name("💥", "c")
+        assert (
+            Path(made).name == made
+            and len(made) < 60
+            and made[0].isalnum()
+            and set(made) <= set("abcdefghijklmnopqrstuvwxyz0123456789-.")
+        )
+    assert sheet_name("Ada", "a") != sheet_name("Ada", "b") and sheet_name(
+        "كريم", "c"
+    ) != sheet_name("💥", "c")
 
 
 def test_cut_at_every_length(written, tmp_path, monkeypatch):
-    """Whatever byte a crash stops at: all whole lines are read, the next answer is added, and nothing that was there is changed."""
+    """Whatever byte a crash stops at: all whole lines are read, the next answer is added, and
+    nothing that was there is changed.
+    """
     monkeypatch.setattr(os, "fsync", lambda handle: None)
     data, path = written.path.read_bytes(), written.path
     whole = [data[: i + 1] for i, byte in enumerate(data) if byte == 10]
@@ -90,9 +125,17 @@ def test_cut_at_every_length(written, tmp_path, monkeypatch):
         kept = path.read_bytes()
         assert kept.startswith(data[:length])
         contents = read_sheet(path)
-        assert texts(contents.records) == [f"{i} t" for i in range(lines - 1)] + ["after the crash"], length
-        assert contents.learner == WHO[0] and contents.unsealed == contents.missing == 0 and len(contents.bad) <= 1
-    assert not list(path.parent.glob("*.damaged-*"))  # a torn line stays where it is; nothing else was wrong
+        assert texts(contents.records) == [f"{i} t" for i in range(lines - 1)] + [
+            "after the crash"
+        ], length
+        assert (
+            contents.learner == WHO[0]
+            and contents.unsealed == contents.missing == 0
+            and len(contents.bad) <= 1
+        )
+    assert not list(
+        path.parent.glob("*.damaged-*")
+    )  # a torn line stays where it is; nothing else was wrong
 
 
 WRITER = """
@@ -116,23 +159,40 @@ for i in range(100000):
 
 @pytest.mark.skipif(os.name == "nt", reason="needs SIGKILL")
 def test_killed_in_the_middle_of_writing(tmp_path):
-    """kill -9 at any moment, and in the middle of a write: every answer that was acknowledged is there afterwards."""
+    """kill -9 at any moment, and in the middle of a write: every answer that was acknowledged is
+    there afterwards.
+    """
     acknowledged = []
     env = os.environ | {"PYTHONPATH": str(Path(__file__).resolve().parents[3])}
     for life in range(6):
         tear = 7 + life if life % 2 else 0
-        child = subprocess.Popen([sys.executable, "-c", WRITER, str(tmp_path), str(tear), f"life {life}"], stdout=subprocess.PIPE, env=env, text=True)
+        child = subprocess.Popen(
+            [sys.executable, "-c", WRITER, str(tmp_path), str(tear), f"life {life}"],
+            stdout=subprocess.PIPE,
+            env=env,
+            text=True,
+        )
         acknowledged.append(f"life {life} {child.stdout.readline().strip()}")
         if not tear:
             time.sleep(0.013 * (life + 1))
             child.send_signal(signal.SIGKILL)
-        acknowledged += [f"life {life} {line.strip()}" for line in child.stdout.read().splitlines() if line.strip()]
+        acknowledged += [
+            f"life {life} {line.strip()}"
+            for line in child.stdout.read().splitlines()
+            if line.strip()
+        ]
         assert child.wait() == -signal.SIGKILL
         child.stdout.close()
         sheet = Sheet(tmp_path, *WHO)
-        assert set(acknowledged) <= set(texts(sheet.records)) and sheet.contents.unsealed == sheet.contents.missing == 0
+        assert (
+            set(acknowledged) <= set(texts(sheet.records))
+            and sheet.contents.unsealed == sheet.contents.missing == 0
+        )
     answer(Sheet(tmp_path, *WHO), "at last")
-    assert texts(Sheet(tmp_path, *WHO).records)[-1] == "at last" and len(Sheet(tmp_path, *WHO).contents.bad) == 3
+    assert (
+        texts(Sheet(tmp_path, *WHO).records)[-1] == "at last"
+        and len(Sheet(tmp_path, *WHO).contents.bad) == 3
+    )
     assert len(acknowledged) > 20
 
 
@@ -151,13 +211,17 @@ def _without_locks(folder, name, count):
 @pytest.mark.parametrize("notebook", [_notebook, _without_locks])
 def test_two_notebooks_at_once(tmp_path, notebook):
     context = multiprocessing.get_context("fork")
-    both = [context.Process(target=notebook, args=(tmp_path, name, 60)) for name in ("left", "right")]
+    both = [
+        context.Process(target=notebook, args=(tmp_path, name, 60)) for name in ("left", "right")
+    ]
     for process in both:
         process.start()
     for process in both:
         process.join(60)
     contents = Sheet(tmp_path, *WHO).contents
-    assert sorted(texts(contents.records)) == sorted(f"{name} {i}" for name in ("left", "right") for i in range(60))
+    assert sorted(texts(contents.records)) == sorted(
+        f"{name} {i}" for name in ("left", "right") for i in range(60)
+    )
     assert (contents.bad, contents.unsealed, contents.missing, contents.repeated) == ([], 0, 0, 0)
 
 
@@ -181,11 +245,20 @@ def test_clock_set_back_and_forth(tmp_path, monkeypatch):
 
     monkeypatch.setattr(sheets, "datetime", Clock)
     sheet = Sheet(tmp_path, *WHO)
-    for Clock.at, text in ((2e9, "future"), (5.0, "1970"), (65.0, "a minute later"), (1.7e9, "half a century later")):
+    for Clock.at, text in (
+        (2e9, "future"),
+        (5.0, "1970"),
+        (65.0, "a minute later"),
+        (1.7e9, "half a century later"),
+    ):
         answer(sheet, text)
     records = Sheet(tmp_path, *WHO).records
-    assert texts(records) == ["future", "1970", "a minute later", "half a century later"] and [r["n"] for r in records] == [1, 2, 3, 4, 5]
-    assert standings(records)["sample.oxygen"].seconds == 60.0 + 600.0  # back counts nothing, a leap ten minutes
+    assert texts(records) == ["future", "1970", "a minute later", "half a century later"] and [
+        r["n"] for r in records
+    ] == [1, 2, 3, 4, 5]
+    assert (
+        standings(records)["sample.oxygen"].seconds == 60.0 + 600.0
+    )  # back counts nothing, a leap ten minutes
 
 
 def test_folder_renamed_while_open(tmp_path, monkeypatch):
@@ -226,7 +299,11 @@ def test_disk_full_in_the_middle_of_a_line(written, tmp_path, monkeypatch):
         answer(written, "lost")
     monkeypatch.setattr(os, "write", real)
     answer(written, "saved")
-    assert texts(written.records) == ["0 t", "1 t", "2 t", "3 t", "4 t", "saved"] == texts(Sheet(tmp_path, *WHO).records)
+    assert (
+        texts(written.records)
+        == ["0 t", "1 t", "2 t", "3 t", "4 t", "saved"]
+        == texts(Sheet(tmp_path, *WHO).records)
+    )
 
 
 def test_folder_gone(tmp_path):
@@ -236,7 +313,7 @@ def test_folder_gone(tmp_path):
     assert not (tmp_path / "gone").exists()
 
 
-# ---- damage and forgery ---------------------------------------------------------------------------------------------
+# ---- damage and forgery --------------------------------------------------------------------------
 
 
 def test_damaged_file_is_kept_aside_once_and_the_rest_is_read(written, tmp_path):
@@ -245,16 +322,28 @@ def test_damaged_file_is_kept_aside_once_and_the_rest_is_read(written, tmp_path)
     damaged = b"\n".join(lines)
     written.path.write_bytes(damaged)
     sheet = Sheet(tmp_path, *WHO)
-    assert texts(sheet.records) == ["0 t", "2 t", "4 t"] and sheet.kept is None and len(sheet.contents.bad) == 2
+    assert (
+        texts(sheet.records) == ["0 t", "2 t", "4 t"]
+        and sheet.kept is None
+        and len(sheet.contents.bad) == 2
+    )
     answer(sheet, "5 t")
     answer(sheet, "6 t")
     answer(Sheet(tmp_path, *WHO), "7 t")
-    assert [p.read_bytes() for p in sheet.path.parent.glob("*.damaged-*")] == [damaged] and sheet.kept.name.endswith(".jsonl.damaged-1")
+    assert [p.read_bytes() for p in sheet.path.parent.glob("*.damaged-*")] == [
+        damaged
+    ] and sheet.kept.name.endswith(".jsonl.damaged-1")
     contents = read_sheet(sheet.path)
-    assert texts(contents.records) == ["0 t", "2 t", "4 t", "5 t", "6 t", "7 t"] and contents.missing == 2
+    assert (
+        texts(contents.records) == ["0 t", "2 t", "4 t", "5 t", "6 t", "7 t"]
+        and contents.missing == 2
+    )
 
 
-@pytest.mark.parametrize("garbage", [b"", b"\0" * 500, b"<html>", b'{"kind":"sheet"}\n', b"[" * 100_000, b"\xff" * 300 + b"\n\n\n"])
+@pytest.mark.parametrize(
+    "garbage",
+    [b"", b"\0" * 500, b"<html>", b'{"kind":"sheet"}\n', b"[" * 100_000, b"\xff" * 300 + b"\n\n\n"],
+)
 def test_a_file_that_is_no_sheet(tmp_path, garbage):
     path = tmp_path / "answers" / sheet_name(*WHO)
     path.parent.mkdir()
@@ -270,19 +359,28 @@ def test_lost_header_is_written_anew(written, tmp_path):
     assert texts(sheet.records) == [f"{i} t" for i in range(5)]
     answer(sheet, "5 t")
     contents = read_sheet(sheet.path)
-    assert contents.learner == WHO[0] and len(texts(contents.records)) == 6 and contents.unsealed == 0 and contents.missing == 1  # the header
+    assert (
+        contents.learner == WHO[0]
+        and len(texts(contents.records)) == 6
+        and contents.unsealed == 0
+        and contents.missing == 1
+    )  # the header
 
 
 def test_a_changed_digit_a_cut_and_a_copy_are_noticed(written):
     data = written.path.read_bytes()
     assert parse(data.replace(b'"text":"3 t"', b'"text":"9 t"')).unsealed == 1
     assert parse(data.replace(b'"state":"wrong"', b'"state":"right"')).unsealed == 5
-    assert parse(data.replace("Ada Österberg".encode(), b"Bram")).unsealed == 6  # under another name no seal fits
+    assert (
+        parse(data.replace("Ada Österberg".encode(), b"Bram")).unsealed == 6
+    )  # under another name no seal fits
     assert parse(data.replace(b"HS26-A", b"HS26-B")).unsealed == 6
     lines = data.splitlines(keepends=True)
     assert parse(b"".join(lines[:2] + lines[3:])).missing == 1
     assert parse(data + lines[3]).repeated == 1 and len(texts(parse(data + lines[3]).records)) == 5
-    cut = parse(b"".join(lines[:4]))  # said in sheet_format: lines cut off at the end cannot be noticed
+    cut = parse(
+        b"".join(lines[:4])
+    )  # said in sheet_format: lines cut off at the end cannot be noticed
     assert (cut.unsealed, cut.missing, cut.torn) == (0, 0, False)
 
 
@@ -292,7 +390,20 @@ def test_sheets_that_must_not_be_touched(written, tmp_path):
     with pytest.raises(SheetError, match="belongs to Ada Österberg, not to Bram"):
         Sheet(tmp_path, "Bram", "HS26-A")
     key = seal_key("Carla", "c")
-    newer = encode({"n": 1, "t": "", "kind": "sheet", "schema": SCHEMA + 1, "learner": "Carla", "course": "c", "kit": "9", "data": "x", "prev": ""}, key)[0]
+    newer = encode(
+        {
+            "n": 1,
+            "t": "",
+            "kind": "sheet",
+            "schema": SCHEMA + 1,
+            "learner": "Carla",
+            "course": "c",
+            "kit": "9",
+            "data": "x",
+            "prev": "",
+        },
+        key,
+    )[0]
     path = tmp_path / "answers" / sheet_name("Carla", "c")
     path.write_bytes(newer)
     with pytest.raises(SheetError, match="newer kit"):
@@ -321,10 +432,17 @@ def test_sheet_of_schema_0_is_read_and_carried_on(tmp_path):
     path.parent.mkdir()
     path.write_bytes(SCHEMA_0)
     sheet = Sheet(tmp_path, *WHO)
-    assert texts(sheet.records) == ["7140 Nm3", "1,35"] and (sheet.contents.old, sheet.contents.unsealed) == (2, 0)
+    assert texts(sheet.records) == ["7140 Nm3", "1,35"] and (
+        sheet.contents.old,
+        sheet.contents.unsealed,
+    ) == (2, 0)
     answer(sheet, "new")
     contents = read_sheet(path)
-    assert path.read_bytes().startswith(SCHEMA_0) and contents.schema == SCHEMA and texts(contents.records) == ["7140 Nm3", "1,35", "new"]
+    assert (
+        path.read_bytes().startswith(SCHEMA_0)
+        and contents.schema == SCHEMA
+        and texts(contents.records) == ["7140 Nm3", "1,35", "new"]
+    )
     assert (contents.old, contents.unsealed, contents.missing) == (2, 0, 0)
 
 
@@ -335,10 +453,14 @@ def test_a_line_cannot_call_itself_old():
 
 BAD_LINES = [
     b'{"kind":"answer","problem":"a.b","set":1e999,"text":"1","state":"right","slips":[],"given":{},"n":1,"t":""}',
-    b'{"kind":"answer","problem":"a.b","set":' + b"9" * 5000 + b',"text":"1","state":"right","slips":[],"given":{},"n":1,"t":""}',
+    b'{"kind":"answer","problem":"a.b","set":'
+    + b"9" * 5000
+    + b',"text":"1","state":"right","slips":[],"given":{},"n":1,"t":""}',
     b'{"kind":"answer","problem":"a.b","set":NaN,"text":"1","state":"right","slips":[],"given":{},"n":1,"t":""}',
     b'{"kind":"answer","problem":"a.b","set":true,"text":"1","state":"right","slips":[],"given":{},"n":1,"t":""}',
-    b'{"kind":"answer","problem":"a.b","set":1,"text":"' + b"1" * 300 + b'","state":"right","slips":[],"given":{},"n":1,"t":""}',
+    b'{"kind":"answer","problem":"a.b","set":1,"text":"'
+    + b"1" * 300
+    + b'","state":"right","slips":[],"given":{},"n":1,"t":""}',
     b'{"kind":"answer","problem":"a.b","set":1,"text":"1","state":["right"],"slips":[],"given":{},"n":1,"t":""}',
     b'{"kind":"answer","problem":"a.b","set":1,"text":"1","state":"right","slips":"all","given":{},"n":1,"t":""}',
     b'{"kind":"answer","problem":{"a":1},"set":1,"text":"1","state":"right","slips":[],"given":{},"n":1,"t":""}',
@@ -379,8 +501,15 @@ def test_no_change_to_a_sheet_makes_the_reader_raise_or_pass_unnoticed(written, 
     byte = data.draw(st.integers(0, 255).filter(lambda b: b != raw[at]))
     before, raw[at] = raw[at], byte
     contents = parse(bytes(raw))
-    # a line end lost at the very end is harmless; so is a seal in capitals, which is refused like any other change
-    noticed = contents.bad or contents.unsealed or contents.missing or contents.torn or len(contents.records) != 6
+    # a line end lost at the very end is harmless; so is a seal in capitals, which is refused like
+    # any other change
+    noticed = (
+        contents.bad
+        or contents.unsealed
+        or contents.missing
+        or contents.torn
+        or len(contents.records) != 6
+    )
     assert noticed or before == 10 or byte in b"\r\n"
 
 
@@ -389,9 +518,15 @@ def test_a_mark_put_in_front_by_an_editor_is_no_damage(written):
     data = written.path.read_bytes()
     written.path.write_bytes(b"\xef\xbb\xbf" + data.replace(b"\n", b"\r\n"))
     contents = read_sheet(written.path)
-    assert (contents.bad, contents.unsealed, contents.missing) == ([], 0, 0) and texts(contents.records) == ["0 t", "1 t", "2 t", "3 t", "4 t"]
+    assert (contents.bad, contents.unsealed, contents.missing) == ([], 0, 0) and texts(
+        contents.records
+    ) == ["0 t", "1 t", "2 t", "3 t", "4 t"]
     answer(written, "5 t")
-    assert texts(written.records)[-1] == "5 t" and written.path.read_bytes().startswith(b"\xef\xbb\xbf") and written.kept is None
+    assert (
+        texts(written.records)[-1] == "5 t"
+        and written.path.read_bytes().startswith(b"\xef\xbb\xbf")
+        and written.kept is None
+    )
 
 
 @pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be"])
@@ -406,7 +541,9 @@ def test_utf_16_cannot_be_read_and_is_not_touched(written, tmp_path, encoding):
 
 
 def test_what_is_said_when_nothing_can_be_saved(tmp_path, monkeypatch):
-    """The disk is full: what to do is said, a hint is not called an answer, and what waited is saved with the next press."""
+    """The disk is full: what to do is said, a hint is not called an answer, and what waited is
+    saved with the next press.
+    """
     journal, real = Journal(tmp_path, *WHO), os.write
 
     def full(handle, data):
@@ -414,27 +551,41 @@ def test_what_is_said_when_nothing_can_be_saved(tmp_path, monkeypatch):
 
     monkeypatch.setattr(os, "write", full)
     hint = journal.add("hint", problem="sample.oxygen", set=1, number=1)
-    assert "Your answer was checked" not in hint and "could not be saved" in hint and "Free some room" in hint and "folder of your own" not in hint
-    assert journal.add("answer", problem="sample.oxygen", set=1, text="5", state="wrong", slips=[], given={}).startswith("Your answer was checked")
+    assert (
+        "Your answer was checked" not in hint
+        and "could not be saved" in hint
+        and "Free some room" in hint
+        and "folder of your own" not in hint
+    )
+    assert journal.add(
+        "answer", problem="sample.oxygen", set=1, text="5", state="wrong", slips=[], given={}
+    ).startswith("Your answer was checked")
     monkeypatch.setattr(os, "write", real)
     assert (
-        journal.add("hint", problem="sample.oxygen", set=1, number=2) == "" and [r["kind"] for r in read_sheet(journal.sheet.path).records].count("hint") == 2
+        journal.add("hint", problem="sample.oxygen", set=1, number=2) == ""
+        and [r["kind"] for r in read_sheet(journal.sheet.path).records].count("hint") == 2
     )
 
 
-# ---- course settings ------------------------------------------------------------------------------------------------
+# ---- course settings -----------------------------------------------------------------------------
 
 
 def test_course_settings(tmp_path):
     assert load_course(tmp_path) == Course()
     (tmp_path / "course.toml").write_text(
-        'key = "HS26-A"\npredict_first = false\n[[override]]\nlearner = "*"\nproblem = "sample.oxygen"\ncarbon_pct = 4.2\n'
-        '[[override]]\nlearner = "ADA"\nproblem = "sample.oxygen"\nset = 2\ncarbon_pct = 4.5\nhot_metal_t = 150\n',
+        'key = "HS26-A"\npredict_first = false\n[[override]]\nlearner = "*"\nproblem = '
+        '"sample.oxygen"\ncarbon_pct = 4.2\n'
+        '[[override]]\nlearner = "ADA"\nproblem = "sample.oxygen"\nset = 2\ncarbon_pct = '
+        "4.5\nhot_metal_t = 150\n",
         encoding="utf-8",
     )
     course = load_course(tmp_path)
     assert (course.key, course.predict_first) == ("HS26-A", False)
-    assert course.fixed("Bram", "sample.oxygen", 1) == course.fixed("Ada", "sample.oxygen", 1) == {"carbon_pct": 4.2}
+    assert (
+        course.fixed("Bram", "sample.oxygen", 1)
+        == course.fixed("Ada", "sample.oxygen", 1)
+        == {"carbon_pct": 4.2}
+    )
     assert course.fixed(" ada ", "sample.oxygen", 2) == {"carbon_pct": 4.5, "hot_metal_t": 150}
     assert course.fixed("Ada", "sample.ratio", 1) == {}
 
@@ -463,17 +614,31 @@ def test_who_works_here(tmp_path):
     assert load_me(tmp_path) is None
     save_me(tmp_path, "Ada", "self-study")
     assert load_me(tmp_path) == ("Ada", "self-study")
-    for damaged in ("", "{", "[]", '{"learner": 1, "course": "c"}', '{"learner": "", "course": "c"}', '{"learner": "%s", "course": "c"}' % ("x" * 5000)):
+    for damaged in (
+        "",
+        "{",
+        "[]",
+        '{"learner": 1, "course": "c"}',
+        '{"learner": "", "course": "c"}',
+        '{"learner": "%s", "course": "c"}' % ("x" * 5000),
+    ):
         (tmp_path / "answers" / "me.json").write_text(damaged)
         assert load_me(tmp_path) is None
     save_me(tmp_path, "Bram", "c")
-    assert load_me(tmp_path) == ("Bram", "c") and len(list((tmp_path / "answers").glob("me.json.damaged-*"))) == 1
+    assert (
+        load_me(tmp_path) == ("Bram", "c")
+        and len(list((tmp_path / "answers").glob("me.json.damaged-*"))) == 1
+    )
 
 
 def test_working_folder(tmp_path, monkeypatch):
     for name in ("exercises/deep", "lessons"):
         (tmp_path / "mine" / name).mkdir(parents=True)
-    assert working_folder(tmp_path / "mine" / "exercises" / "deep") == working_folder(tmp_path / "mine") == tmp_path / "mine"
+    assert (
+        working_folder(tmp_path / "mine" / "exercises" / "deep")
+        == working_folder(tmp_path / "mine")
+        == tmp_path / "mine"
+    )
     assert working_folder(tmp_path) == tmp_path
     monkeypatch.setenv("STEELTHERMO_FOLDER", str(tmp_path / "other"))
     assert working_folder() == tmp_path / "other"
