@@ -14,8 +14,6 @@ from pathlib import Path
 
 from .working_copy import GROUPS, DoorError, default_folder, shipped, write_probe
 
-__all__ = ["Finding", "findings", "main"]
-
 WIDGETS = "@jupyter-widgets/jupyterlab-manager"
 DATA_FILES = {
     "nasa_gas.yaml": "Cantera",

@@ -14,8 +14,6 @@ from pathlib import Path
 from .. import __version__
 from .working_copy import DoorError, default_folder, working_copy
 
-__all__ = ["main"]
-
 # command: (module that has main(argv) -> exit code or None, what it does)
 _COMMANDS = {
     "check": (

@@ -9,8 +9,6 @@ from urllib.parse import quote
 
 from .working_copy import DoorError, write_probe
 
-__all__ = ["first_lesson", "jupyter_folders", "lab_arguments", "start"]
-
 
 def first_lesson(names):
     """The lesson to open: the first by name of those given as 'lessons/NAME.ipynb'."""

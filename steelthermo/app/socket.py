@@ -7,8 +7,6 @@ a row. Loaded by Jupyter's server alone, as it needs it.
 
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
 
-__all__ = ["PromptConnection"]
-
 
 class PromptConnection(ZMQChannelsWebsocketConnection):
     """Jupyter's own connection to a kernel, without that wait. Choose it by

@@ -12,16 +12,6 @@ import secrets
 from dataclasses import dataclass
 from pathlib import Path
 
-__all__ = [
-    "Copied",
-    "DoorError",
-    "default_folder",
-    "place",
-    "shipped",
-    "write_probe",
-    "working_copy",
-]
-
 GROUPS = ("lessons", "exercises")
 _PACKAGE = Path(__file__).resolve().parents[1]
 

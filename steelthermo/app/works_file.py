@@ -9,8 +9,6 @@ from pathlib import Path
 from ..base import InputError, data_path, rows
 from ..works import PROFILE_FILE, WORKS, load_profile
 
-__all__ = ["annotated", "main"]
-
 
 def annotated(works="heron"):
     """Text of a profile that ships, with unit, allowed range, help and status above every number.

@@ -7,16 +7,6 @@ import numpy as np
 
 from .errors import InputError, positive, shown
 
-__all__ = [
-    "atomic_weight",
-    "formula",
-    "mass_fractions",
-    "mass_to_mole_pct",
-    "molar_mass",
-    "mole_to_mass_pct",
-    "oxide_of",
-]
-
 _SYMBOL = re.compile(
     r"(?!(D|E|Tr)$)[A-Z][a-z]?"
 )  # Cantera also knows deuterium, the electron and tritium under these

@@ -10,16 +10,6 @@ from numbers import Real
 
 import numpy as np
 
-__all__ = [
-    "ExtrapolationWarning",
-    "InputError",
-    "between",
-    "extrapolated",
-    "finite",
-    "positive",
-    "shown",
-]
-
 
 class InputError(ValueError):
     """A value that makes no sense: the message names the quantity, what was given and what is

@@ -6,8 +6,6 @@ import numpy as np
 
 from .errors import ExtrapolationWarning, InputError
 
-__all__ = ["bisect", "common_shape", "plain", "warn_where"]
-
 _SMALLEST_STEP = 4e-16  # of bisect(), relative: two digits of the last place
 _MOST_STEPS = 120  # of bisect(): in the second half it halves only, which alone is enough
 

@@ -13,21 +13,6 @@ from types import MappingProxyType
 
 from .errors import InputError
 
-__all__ = [
-    "STATUSES",
-    "Constant",
-    "Provenance",
-    "Source",
-    "bibliography",
-    "cantera_species",
-    "constant",
-    "constants",
-    "data_path",
-    "rows",
-    "sources",
-    "value",
-]
-
 STATUSES = ("published", "common practice", "memory")
 
 

@@ -7,17 +7,6 @@ from functools import cache
 from .errors import InputError, between, finite, positive
 from .tables import rows, value
 
-__all__ = [
-    "celsius",
-    "convert",
-    "kelvin",
-    "molar_volume_nm3_kmol",
-    "nm3_to_mol",
-    "mol_to_nm3",
-    "quantity_of",
-    "units_of",
-]
-
 
 @cache
 def _units():

@@ -14,8 +14,6 @@ from .rates import start
 from .record import Blow
 from .run import solve
 
-__all__ = ["Band", "band", "combinations"]
-
 
 @dataclass(frozen=True, eq=False)
 class Band:

@@ -12,8 +12,6 @@ from .rates import allowed, parameters
 from .record import Blow, quantities
 from .run import solve
 
-__all__ = ["Fit", "fit", "least_squares"]
-
 _MOST = 3
 _DAMPING = 10.0 ** np.arange(-4, 5)
 

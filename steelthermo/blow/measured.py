@@ -19,17 +19,6 @@ import numpy as np
 from ..base import InputError, convert, data_path, shown
 from .record import quantities
 
-__all__ = [
-    "COLUMNS",
-    "Comparison",
-    "Measured",
-    "compare",
-    "inside",
-    "invented_heat",
-    "load",
-    "parse",
-]
-
 COLUMNS = ("time_min", "quantity", "value", "unit", "source", "licence")
 _LATEST_MIN = 240.0
 _NAMED = 10  # so many faults are told one by one

@@ -22,8 +22,6 @@ from .state import (
     on_grid,
 )
 
-__all__ = ["Rows"]
-
 _M, _S = {e: i for i, e in enumerate(ELEMENTS)}, {e: i for i, e in enumerate(CATIONS)}
 _OUT = LINING + 1  # rows of an Account's matrix; after them what is not linear in the state:
 _SILICATE, _SULPHIDE, _IRON, _FERRIC = range(

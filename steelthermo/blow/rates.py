@@ -34,18 +34,6 @@ from ..slag import DEFAULTS
 from .quick_rows import Rows
 from .state import ELEMENTS, SLAG_KG, SLAG_NAMES, weighted
 
-__all__ = [
-    "Parameter",
-    "allowed",
-    "carbon_rate",
-    "critical_rate_per_min",
-    "oxygen_ceiling_pct_min",
-    "parameters",
-    "softness",
-    "start",
-    "three_periods",
-]
-
 
 @dataclass(frozen=True)
 class Parameter:

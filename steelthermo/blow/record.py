@@ -25,8 +25,6 @@ from ..streams import Dust, Flows, Gas, Lining, LiquidMetal, Material, Slag, Sol
 from .rates import oxygen_ceiling_pct_min, parameters
 from .state import ELEMENTS, FED, GASES, slag_temp_c
 
-__all__ = ["Blow", "quantities"]
-
 
 def quantities():
     """What can be drawn, measured and compared: mapping of key to a row of data/blow_quantities.csv

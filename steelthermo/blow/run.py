@@ -22,8 +22,6 @@ from .record import Blow, records
 from .schedule import Addition, Course, standard_additions, standard_pattern
 from .state import FED, TEMP_C, Account
 
-__all__ = ["runge_kutta", "solve"]
-
 _FREEZES_K = (
     15.0  # the bath may lie so far below its recalled liquidus before it counts as freezing
 )

@@ -14,8 +14,6 @@ from ..base import InputError, between, molar_volume_nm3_kmol, positive, rows, s
 from ..jet import LancePattern
 from .state import FED
 
-__all__ = ["Addition", "Course", "standard_additions", "standard_pattern"]
-
 _SHORTEST_MIN = 0.1  # what is thrown in at once still takes this long to take effect
 
 

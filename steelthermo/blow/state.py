@@ -16,21 +16,6 @@ from ..base import atomic_weight, celsius, formula, kelvin, molar_mass, molar_vo
 from ..streams import OXIDES
 from ..thermo import dissolved_enthalpy, enthalpy
 
-__all__ = [
-    "CATIONS",
-    "ELEMENTS",
-    "FED",
-    "GASES",
-    "SLAG_TEMP_C",
-    "TEMP_C",
-    "Account",
-    "Instant",
-    "grid",
-    "on_grid",
-    "slag_temp_c",
-    "weighted",
-]
-
 ELEMENTS = (
     "Fe",
     "C",

@@ -10,8 +10,6 @@ formation alone, so that the agreement of the two sides still tests the solver.
 from ..base import molar_mass, oxide_of
 from ..thermo import formation_enthalpy_298
 
-__all__ = ["heat_account"]
-
 _FORMED = {"Si": "SiO2", "Mn": "MnO", "Al": "Al2O3", "Ti": "TiO2", "V": "V2O3", "Cr": "Cr2O3"}
 _IRON_OXIDES = ("FeO", "Fe2O3", "Fe3O4")
 _CARBONATES = {"CaCO3": ("CaO",), "MgCO3": ("MgO",), "CaMg(CO3)2": ("CaO", "MgO")}

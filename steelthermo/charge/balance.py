@@ -8,8 +8,6 @@ from ..base import atomic_weight, kelvin, mass_fractions, molar_mass, oxide_of, 
 from ..streams import OXIDES
 from ..thermo import dissolved_enthalpy, enthalpy
 
-__all__ = ["TEMP_HIGH_C", "TEMP_LOW_C", "Balance", "linear_solve"]
-
 TEMP_LOW_C, TEMP_HIGH_C = (
     1500.0,
     1726.0,

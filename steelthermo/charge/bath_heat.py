@@ -24,8 +24,6 @@ from ..base import (
 from ..thermo import heat_capacity, oxidation_heat, reaction
 from .oxygen import nm3_per_kg
 
-__all__ = ["coolant_effect", "coolants", "reblow", "rise_c_per_nm3_t", "rise_c_per_point"]
-
 
 def _kj_per_c(temp_c):
     """Heat capacity of one tonne of steel, kJ/K."""

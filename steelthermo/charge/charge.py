@@ -33,8 +33,6 @@ from ..works import Profile, load_profile
 from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, linear_solve
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 
-__all__ = ["FIND", "Charge", "solve"]
-
 FIND = ("scrap", "coolant", "fuel", "temperature")
 
 

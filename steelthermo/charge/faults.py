@@ -10,8 +10,6 @@ from ..base import InputError, oxide_of, plain
 from ..thermo import liquidus_c
 from .balance import TEMP_HIGH_C, TEMP_LOW_C
 
-__all__ = ["fault_of_freezing", "faults_of_masses", "faults_of_temperature", "refuse_or_mark"]
-
 # kg per kg of hot metal that a mass may lie below zero: what the solve leaves over, no more
 _ROUNDING = 1e-13
 

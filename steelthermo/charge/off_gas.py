@@ -29,23 +29,6 @@ from ..streams import Gas, air, mix, oxygen_to_burn_nm3
 from ..streams import gas_equilibrium as equilibrium
 from ..thermo import enthalpy
 
-__all__ = [
-    "Hazard",
-    "HoodGas",
-    "PostCombustion",
-    "Preheat",
-    "carbon_rate_kg_min",
-    "co_hazards",
-    "converter_gas",
-    "hood",
-    "lower_flammable_limit_pct",
-    "mouth_pcr",
-    "post_combustion",
-    "ppm_to_mg_m3",
-    "preheat_scrap",
-    "scrap_melted_kg",
-]
-
 
 def _pcr(pcr):
     return between(

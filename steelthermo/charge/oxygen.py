@@ -9,8 +9,6 @@ import numpy as np
 from ..base import InputError, atomic_weight, between, molar_volume_nm3_kmol, positive, shown
 from ..streams import Gas
 
-__all__ = ["ATOMS_PER_ELEMENT", "Demand", "blow_minutes", "demand", "nm3_per_kg"]
-
 # Atoms of oxygen that one atom of the element takes on its way to the oxide named
 ATOMS_PER_ELEMENT = {"Si": 2.0, "Mn": 1.0, "P": 2.5, "Al": 1.5, "Ti": 2.0, "V": 1.5, "Cr": 1.5}
 

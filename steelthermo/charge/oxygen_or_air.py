@@ -10,8 +10,6 @@ from ..base import InputError, between, kelvin, molar_mass, plain, positive, val
 from ..streams import Gas
 from ..thermo import DEFAULT_SET, dissolved_enthalpy, enthalpy, gas_solubility_pct
 
-__all__ = ["Blast", "blast", "heat_to_melt_mj_t", "purity_for_nitrogen_pct", "scrap_lost_kg_t"]
-
 
 def heat_to_melt_mj_t(temp_c, from_c=25.0):
     """Heat that takes scrap (as pure iron) from from_c to liquid at temp_c, MJ per t. Scalars or

@@ -38,8 +38,6 @@ from ..thermo import (
 )
 from .charge import solve
 
-__all__ = ["more_kj", "other_data", "other_set", "oxidation_heat_by", "solve_by"]
-
 _CLOSE_MJ_T = (
     1e-8  # change from one solve to the next that counts as none: 1e-11 of the heat given off
 )

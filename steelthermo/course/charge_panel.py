@@ -5,8 +5,6 @@ for its heat.
 from ..charge import other_data
 from ..coursekit.panel import OWN, data_choice
 
-__all__ = ["closure", "heat_data", "key_of"]
-
 
 def closure(record):
     """Rows of the closure gauge from a record whose `closure` is that of a Charge."""

@@ -8,8 +8,6 @@ from pathlib import Path
 from ..base import InputError
 from ..coursekit.panel import keep
 
-__all__ = ["names", "panel"]
-
 _HERE = Path(__file__).parent
 keep()
 

@@ -11,8 +11,6 @@ from pathlib import Path
 
 from ..base import InputError
 
-__all__ = ["Lesson", "all_problems", "find", "lesson", "lessons"]
-
 
 class Lesson:
     """The problems of one lesson: name, number, title and problems in order."""

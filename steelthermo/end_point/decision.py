@@ -22,15 +22,6 @@ from ..thermo import (
     reaction,
 )
 
-__all__ = [
-    "Decision",
-    "Estimate",
-    "carbon_from_arrest",
-    "carbon_from_oxygen",
-    "decide",
-    "propagate",
-]
-
 
 @dataclass(frozen=True)
 class Estimate:

@@ -14,15 +14,6 @@ import numpy as np
 from ..base import InputError, between, celsius, constant, extrapolated, plain, positive, value
 from ..thermo import DEFAULT_SET, activities, gibbs, solution_gibbs
 
-__all__ = [
-    "ELECTROLYTES",
-    "REFERENCES",
-    "dissolved_oxygen_pct",
-    "emf_mv",
-    "oxygen_activity",
-    "reference_log_po2",
-]
-
 REFERENCES = ("Cr/Cr2O3", "Mo/MoO2")
 ELECTROLYTES = MappingProxyType(
     {"ideal": None, "zirconia": "electronic_zirconia", "hafnia": "electronic_hafnia"}

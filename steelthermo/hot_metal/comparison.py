@@ -23,48 +23,6 @@ from ..base import (
 from ..charge import solve_by
 from ..slag import partitions, spread
 from ..streams import LiquidMetal, Solid, Stage
-from .desulphurisation import METHODS, Dose, desulphurise, dose
-from .magnesium_lime_carbide import (
-    Reagent,
-    kg_per_kg_sulphur,
-    magnesium_dose_kg_t,
-    magnesium_left_pct,
-    magnesium_solubility_pct,
-    magnesium_sulphur_product,
-    reagent,
-    reagents,
-)
-from .pre_oxidation import (
-    IRON_OXIDES,
-    oxidise,
-    oxygen_equivalent_nm3_t,
-    oxygen_in_oxide_nm3_kg,
-    solid_for_gas_c,
-)
-
-__all__ = [
-    "IRON_OXIDES",
-    "METHODS",
-    "Comparison",
-    "Dose",
-    "Reagent",
-    "compare",
-    "desulphurise",
-    "dose",
-    "into_vessel",
-    "kg_per_kg_sulphur",
-    "magnesium_dose_kg_t",
-    "magnesium_left_pct",
-    "magnesium_solubility_pct",
-    "magnesium_sulphur_product",
-    "oxidise",
-    "oxygen_equivalent_nm3_t",
-    "oxygen_in_oxide_nm3_kg",
-    "reagent",
-    "reagents",
-    "solid_for_gas_c",
-    "steel_sulphur_pct",
-]
 
 _SHOWN = (
     "hot metal",

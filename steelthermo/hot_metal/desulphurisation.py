@@ -24,8 +24,6 @@ from .magnesium_lime_carbide import (
     reagent,
 )
 
-__all__ = ["METHODS", "Dose", "desulphurise", "dose"]
-
 METHODS = MappingProxyType({"injection": "injection_loss_c", "stirring": "stirring_loss_c"})
 _SILICON, _CARBON = "silicon", "carbon"
 _REACHED_PCT = 0.001  # %S that co-injection is said to reach: below it a result is marked

@@ -24,19 +24,6 @@ from ..streams import Material
 from ..thermo import log_k, solution_gibbs
 from ..works import start_value as start
 
-__all__ = [
-    "SPECIES",
-    "Reagent",
-    "kg_per_kg_sulphur",
-    "magnesium_dose_kg_t",
-    "magnesium_left_pct",
-    "magnesium_solubility_pct",
-    "magnesium_sulphur_product",
-    "product_factor",
-    "reagent",
-    "reagents",
-]
-
 SPECIES = ("Mg", "CaO", "CaC2", "MgO", "CaCO3", "SiO2", "C")
 _BIND = ("Mg", "CaO", "CaC2", "Na2CO3")
 

@@ -40,14 +40,6 @@ from ..thermo import enthalpy, substance
 from ..works import load_profile
 from ..works import start_value as start
 
-__all__ = [
-    "IRON_OXIDES",
-    "oxidise",
-    "oxygen_equivalent_nm3_t",
-    "oxygen_in_oxide_nm3_kg",
-    "solid_for_gas_c",
-]
-
 IRON_OXIDES = ("FeO", "Fe2O3", "Fe3O4")
 _ATOMS = MappingProxyType(
     {"Si": 2.0, "Mn": 1.0, "P": 2.5, "C": 1.0, "Ti": 2.0, "V": 1.5, "Cr": 1.5, "Al": 1.5, "Fe": 1.0}

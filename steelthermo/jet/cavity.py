@@ -27,17 +27,6 @@ from ..base import (
 )
 from .lance import LanceFlow
 
-__all__ = [
-    "BathImpact",
-    "Penetration",
-    "at_bath",
-    "axis_speed_m_s",
-    "bath_momentum_share",
-    "core_length_m",
-    "gas_density_kg_m3",
-    "penetration",
-]
-
 
 @cache
 def _rows():

@@ -24,16 +24,6 @@ from ..base import (
 from ..thermo import substance
 from .nozzle import choked_mass_flux, expand, normal_shock
 
-__all__ = [
-    "LanceFlow",
-    "LanceHead",
-    "LancePattern",
-    "absolute_kpa",
-    "design_head",
-    "oxygen_kg_nm3",
-    "supply_for_flow_kpa",
-]
-
 _SUPPLY_KPA = (150.0, 3000.0)
 _IDEAL_KPA = 1500.0
 # share by which exit and ambient pressure may differ and still be called matched (our choice)

@@ -14,8 +14,6 @@ import numpy as np
 from ..base import InputError, between, bisect, common_shape, molar_mass, plain, resolver, value
 from ..thermo import substance
 
-__all__ = ["FlowState", "Shock", "choked_mass_flux", "expand", "normal_shock"]
-
 _MACH = (0.01, 5.0)
 _COLDEST = 0.02  # lowest T/T0 that is searched: beyond Mach 5 for every gamma allowed
 

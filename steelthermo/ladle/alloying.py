@@ -16,17 +16,6 @@ from ..base import InputError, between, plain, positive, resolver, row_provenanc
 from ..streams import Material
 from ..works import start_value as start
 
-__all__ = [
-    "Addition",
-    "Alloy",
-    "Mixture",
-    "addition_kg",
-    "alloy",
-    "alloys",
-    "least_additions",
-    "recovery",
-]
-
 _ELEMENTS = ("C", "Si", "Mn", "P", "S", "Al", "Cr", "Ni", "Cu", "V", "Ti")
 _WITH_VALUE = (
     "C",

@@ -26,8 +26,6 @@ from ..works import start_value as start
 from .alloying import Addition, alloy, recovery
 from .inclusions import Deoxidised, deoxidise
 
-__all__ = ["REDUCED", "LadleStage", "treat"]
-
 REDUCED = ("FeO", "Fe2O3", "MnO", "P2O5")  # oxides of carried-over slag that killed steel reduces
 _BURN = {
     "Si": 2.0,

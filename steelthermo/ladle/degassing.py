@@ -8,8 +8,6 @@ from ..base import InputError, between, kelvin, plain, positive, value
 from ..thermo import DEFAULT_SET, gas_solubility_pct
 from ..works import start_value as start
 
-__all__ = ["content_after_ppm", "equilibrium_ppm", "pressure_for_pa"]
-
 _RATES = {"H": "hydrogen_rate_min", "N": "nitrogen_rate_min"}
 
 

@@ -32,8 +32,6 @@ from ..base import (
 )
 from ..thermo import DEFAULT_SET, activities, gibbs, log_k, oxygen_activity
 
-__all__ = ["Deoxidised", "deoxidise", "silicate_activities", "silicate_range"]
-
 _GRID = np.linspace(0.0, 1.0, 161)
 _LOW_H = 1e-8  # %: lowest oxygen activity looked for
 _ELEMENTS = ("Al", "Si", "Mn")

@@ -12,17 +12,6 @@ import numpy as np
 
 from ..base import InputError, common_shape, plain, positive, row_provenance, rows
 
-__all__ = [
-    "EQUIVALENTS",
-    "Check",
-    "Limit",
-    "Line",
-    "Specification",
-    "carbon_equivalent",
-    "grades",
-    "specification",
-]
-
 EQUIVALENTS = ("CEV", "Pcm")
 _SLACK = 1e-6  # mass %: rounding of sums is no reason to refuse a steel
 

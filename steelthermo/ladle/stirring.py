@@ -23,15 +23,6 @@ from ..base import (
 )
 from ..thermo import density_kg_m3
 
-__all__ = [
-    "MixingTime",
-    "equations",
-    "gas_flow_m3_s",
-    "mixing_time",
-    "mixing_times",
-    "stirring_power_w_t",
-]
-
 
 def _pressures(depth_m, temp_c, surface_pa):
     """Pressure over the steel and at the plug, Pa."""

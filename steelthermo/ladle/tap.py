@@ -27,17 +27,6 @@ from ..works import start_value as start
 from .alloying import least_additions
 from .balance import REDUCED, LadleStage, treat
 
-__all__ = [
-    "LadleStage",
-    "Met",
-    "aluminium_demand_kg_t",
-    "carry_over",
-    "meet",
-    "tapped",
-    "treat",
-    "with_oxygen",
-]
-
 
 def tapped(heat):
     """Steel and slag at the end of a heat, for the ladle: (LiquidMetal, Slag).

@@ -28,18 +28,6 @@ from ..works import start_value as start
 from .alloying import Alloy, alloy
 from .alloying import alloys as known_alloys
 
-__all__ = [
-    "OXYGEN_FROM",
-    "Path",
-    "Step",
-    "addition_effect_c",
-    "arc_energy_kwh",
-    "chemical_heating",
-    "heat_capacity_kj_t",
-    "radiation_c_min",
-    "tap_path",
-]
-
 OXYGEN_FROM = ("none", "dissolved oxygen", "oxygen gas")
 
 

@@ -13,15 +13,6 @@ import numpy as np
 from ..base import InputError, between, mass_fractions, plain, positive
 from ..streams import OXIDES, amounts, fluxes_for, to_pct, total_iron
 
-__all__ = [
-    "Fluxing",
-    "available_lime_pct",
-    "fluxing",
-    "lime_kg_t",
-    "lining_pickup_kg",
-    "mgo_to_saturation_kg",
-]
-
 
 def available_lime_pct(lime_pct, basicity_aim, definition="CaO/SiO2", undissolved_pct=0.0):
     """CaO of a lime that is left for the slag after it has fluxed the lime's own acids, mass % of

@@ -27,18 +27,6 @@ from ..base import (
 from ..streams import iron_as_feo, optical_basicity, to_pct
 from ..thermo import DEFAULT_SET, solution_gibbs
 
-__all__ = [
-    "end_point_iron_oxide_pct",
-    "end_point_oxygen_ppm",
-    "iron_oxide_activity",
-    "oxygen_lines",
-    "oxygen_under",
-    "phosphate_capacity",
-    "practice",
-    "sulphide_capacity",
-    "sulphur_partition",
-]
-
 
 def _temperature(T):
     return between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")

@@ -35,21 +35,6 @@ from ..base import (
 )
 from ..streams import Slag, basicity, iron_as_feo, to_pct, total_iron
 
-__all__ = [
-    "DEFAULTS",
-    "Equilibrium",
-    "Partition",
-    "equations",
-    "equilibrium",
-    "metal_pct_after",
-    "metal_pct_by",
-    "partition",
-    "partitions",
-    "phosphorus_reversion",
-    "slag_for",
-    "spread",
-]
-
 # SI-c: read in its source, independent of the phosphorus already in slag and metal, inside the
 # spread of the others.
 DEFAULTS = {"P": "SI-c", "Mn": "Park-Dzo"}

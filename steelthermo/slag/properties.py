@@ -24,20 +24,6 @@ from ..base import (
 from ..streams import OXIDES, TRACES_PCT, Slag, amounts, to_pct
 from ..thermo import enthalpy, heat_content, substance
 
-__all__ = [
-    "FOAMS",
-    "VISCOSITIES",
-    "density_band",
-    "property_facts",
-    "foam_index_s",
-    "heat_content_band",
-    "heat_contents",
-    "provenance",
-    "relative_viscosity",
-    "viscosity",
-    "viscosity_band",
-]
-
 VISCOSITIES = ("riboud", "urbain")
 FOAMS = ("foam without bubbles", "foam with bubbles")
 

@@ -11,8 +11,6 @@ import numpy as np
 from ..base import between, kelvin, mass_fractions, molar_mass, plain, positive
 from ..thermo import enthalpy, substance
 
-__all__ = ["Condensed", "Dust", "Lining"]
-
 _TINY_KG = 1e-9
 _PHASE = re.compile(r"^(?P<formula>.+?)\((?P<phase>[a-z][a-z ]*)\)$")
 

@@ -9,8 +9,6 @@ import numpy as np
 
 from ..base import plain
 
-__all__ = ["Flows"]
-
 
 class Flows:
     """Base of whatever has `inputs` and `outputs`, mappings of a name to a record. Each can be read

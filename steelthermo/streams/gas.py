@@ -34,16 +34,6 @@ from ..base import (
 )
 from ..thermo import enthalpy, gibbs, substance
 
-__all__ = [
-    "Gas",
-    "air",
-    "calorific_value_mj_nm3",
-    "gas_equilibrium",
-    "mix",
-    "oxygen_to_burn_nm3",
-    "species_names",
-]
-
 _TEMP_C = (-70.0, 3500.0)
 # What the equilibrium may form, as far as its elements are there; carbon that would deposit is left
 # out and warned of.

@@ -10,8 +10,6 @@ import numpy as np
 from ..base import InputError, atomic_weight, between, kelvin, positive, row_provenance
 from ..thermo import dissolved_enthalpy, solution_row, substance
 
-__all__ = ["LiquidMetal"]
-
 
 @dataclass(frozen=True)
 class LiquidMetal:

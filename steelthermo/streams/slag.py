@@ -23,20 +23,6 @@ from ..base import (
 )
 from ..thermo import enthalpy, substance
 
-__all__ = [
-    "BASICITIES",
-    "OXIDES",
-    "Slag",
-    "basicity",
-    "cation_pct",
-    "fluxes_for",
-    "iron_as_feo",
-    "iron_oxides",
-    "optical_basicity",
-    "published_slags",
-    "total_iron",
-]
-
 # Components of a slag and the phase in which the heat of each is counted at steelmaking
 # temperature. Silica and P2O5 are named for what is left when lime runs short; P2O5 without lime
 # has no data there and is refused.

@@ -24,8 +24,6 @@ from ..base import (
 from ..thermo import enthalpy, heat_capacity, substance
 from ..works import MATERIAL_KINDS, SUM_TOLERANCE, load_profile
 
-__all__ = ["Material", "Solid", "blend", "element_kg", "material"]
-
 
 @dataclass(frozen=True)
 class Material:

@@ -13,8 +13,6 @@ from ..base import InputError, plain
 from .flows import Flows
 from .metal import LiquidMetal
 
-__all__ = ["Stage", "loss_kj", "metal_of", "settle"]
-
 _TINY_KG = 1e-9
 
 

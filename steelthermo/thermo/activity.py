@@ -33,21 +33,6 @@ from ..base import (
 )
 from .solution import SETS, solution_gibbs
 
-__all__ = [
-    "DEFAULT_SET",
-    "ELEMENTS",
-    "INTERACTION_SETS",
-    "Activities",
-    "Pair",
-    "activities",
-    "graphite_activity",
-    "interaction",
-    "interaction_row",
-    "missing_pairs",
-    "reciprocal",
-    "reciprocity",
-]
-
 ELEMENTS = tuple("C Si Mn P S O N H Al Cr V Ti Ni Cu".split())
 INTERACTION_SETS = (*SETS, "cha08", "pak07")
 # of equilibria where none is named: published but for r_C^C, while msts is mostly recalled. A

@@ -28,8 +28,6 @@ from ..base import (
 from .activity import DEFAULT_SET
 from .reactions import reaction
 
-__all__ = ["keys", "lines", "log_k", "stoichiometry"]
-
 _GASES = {
     "C-O": 1,
     "C-CO2": 1,

@@ -22,27 +22,9 @@ from ..base import (
     value,
 )
 from .activity import DEFAULT_SET, Activities, activities, interaction, interaction_row
-from .constants import keys, lines, log_k, stoichiometry
+from .constants import log_k, stoichiometry
 from .reactions import Reaction, reaction
 from .substances import substance
-
-__all__ = [
-    "OxygenEquilibrium",
-    "affinity",
-    "carbon_oxygen_product",
-    "carbon_with_oxygen",
-    "co2_to_co",
-    "equilibrium_oxygen",
-    "gas_solubility_pct",
-    "keys",
-    "lines",
-    "log_k",
-    "oxygen_activity",
-    "oxygen_saturation_pct",
-    "oxygen_with_carbon",
-    "stoichiometry",
-    "sulphur_with",
-]
 
 
 def oxygen_activity(key, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET, line=None):

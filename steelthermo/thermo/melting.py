@@ -23,15 +23,6 @@ from ..base import (
     value,
 )
 
-__all__ = [
-    "FORMULAS",
-    "carbon_at_liquidus",
-    "carbon_saturation_pct",
-    "density_kg_m3",
-    "liquidus_c",
-    "liquidus_spread_c",
-]
-
 FORMULAS = ("whole", "steel 1", "steel 2", "steel 3", "hot metal")
 
 

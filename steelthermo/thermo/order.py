@@ -16,17 +16,6 @@ from .activity import DEFAULT_SET, activities
 from .equilibria import log_k, oxygen_activity, stoichiometry
 from .solution import solution_gibbs
 
-__all__ = [
-    "Crossing",
-    "LINES",
-    "co_pressure_at_tie",
-    "crossing",
-    "crossing_in_melt",
-    "order",
-    "oxygen_potential",
-    "product_of",
-]
-
 # Element of each line and its equilibrium: the solid oxide stable at T, FeO and CO excepted.
 # Phosphorus under lime.
 LINES = MappingProxyType(

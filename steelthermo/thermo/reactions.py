@@ -26,16 +26,6 @@ from ..base import (
 from . import solution as liquid_iron
 from . import substances
 
-__all__ = [
-    "CONVENTIONS",
-    "Reaction",
-    "Term",
-    "balance_of",
-    "oxidation_heat",
-    "oxidations",
-    "reaction",
-]
-
 _TERM = re.compile(r"^(?P<n>\d+(?:[.,]\d+)?(?:/\d+)?)?\s*(?P<rest>[\[A-Za-z].*)$")
 _PHASE = re.compile(r"^(?P<formula>.+?)\((?P<phase>[a-z][a-zA-Z ]*|I{1,3})\)$")
 

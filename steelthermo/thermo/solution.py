@@ -13,15 +13,6 @@ import numpy as np
 from ..base import ExtrapolationWarning, InputError, atomic_weight, between, rows, value
 from .substances import enthalpy, gibbs
 
-__all__ = [
-    "SETS",
-    "dissolved_enthalpy",
-    "dissolved_gibbs",
-    "gamma0",
-    "solution_gibbs",
-    "solution_row",
-]
-
 SETS = ("msts", "jsps")
 
 

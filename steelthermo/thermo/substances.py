@@ -27,20 +27,6 @@ from ..base import (
     value,
 )
 
-__all__ = [
-    "Phase",
-    "Substance",
-    "enthalpy",
-    "entropy",
-    "formation_enthalpy_298",
-    "gibbs",
-    "heat_capacity",
-    "heat_content",
-    "substance_names",
-    "phase_at",
-    "substance",
-]
-
 _BELOW = 2.0  # K: polynomials that begin at 300 K are used at the reference temperature of 298.15 K
 _CHUNK = 16384  # temperatures worked on at once: small enough to stay in the processor's cache
 

@@ -25,16 +25,6 @@ from ..thermo import (
 from ..works import load_profile
 from .variance import quadrature
 
-__all__ = [
-    "ACTS_ON",
-    "Band",
-    "Difference",
-    "band",
-    "content_by_equation",
-    "differences",
-    "end_heat_capacity_kj_c",
-]
-
 ACTS_ON = {
     "temperature": "°C",
     "phosphorus": "%",

@@ -25,8 +25,6 @@ from ..thermo import (
     reaction,
 )
 
-__all__ = ["EVALUATORS", "evaluate", "evaluator"]
-
 EVALUATORS = {}
 _CAL, _ATM_PA = 4.184, 101325.0
 

@@ -19,9 +19,6 @@ from ..streams import Gas, Material, calorific_value_mj_nm3, fluxes_for, iron_as
 from ..works import parse_profile
 from .evaluators import evaluator
 
-__all__ = []
-
-
 # ---- slag ----------------------------------------------------------------------------------------
 
 

@@ -15,8 +15,6 @@ from .disagreement import content_by_equation, differences, end_heat_capacity_kj
 from .uncertainty import effects as effects_of_spreads
 from .variance import inputs
 
-__all__ = ["FEEDS", "Recalled", "recalled", "tables_with_status"]
-
 # What each table feeds: by its name in data/, in the order in which a heat meets them.
 FEEDS = {
     "profile_schema": "the works profile and with it every heat",

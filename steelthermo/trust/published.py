@@ -14,19 +14,6 @@ from ..base import InputError, Provenance, data_path, row_provenance, rows, show
 from . import evaluators_heat as published_evaluators_heat  # noqa: F401  # adds its ways to EVALUATORS
 from .evaluators import EVALUATORS, evaluate
 
-__all__ = [
-    "VERDICTS",
-    "WORTH",
-    "Check",
-    "Result",
-    "checks",
-    "parse_args",
-    "result",
-    "results",
-    "select",
-    "summary",
-]
-
 VERDICTS = ("agrees", "disagrees")
 # What an agreement is worth, best first
 WORTH = {

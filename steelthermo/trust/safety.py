@@ -18,8 +18,6 @@ from ..base import (
 )
 from ..thermo import formation_enthalpy_298
 
-__all__ = ["Fact", "acetylene_nm3", "safety_facts", "hydrogen_nm3", "slaking_mj", "steam_m3"]
-
 
 @dataclass(frozen=True, slots=True)
 class Fact:

@@ -24,21 +24,8 @@ from ..charge import ATOMS_PER_ELEMENT, Charge, nm3_per_kg
 from ..charge import solve as solve_charge
 from ..streams import Material, material
 from ..works import load_profile
-from .variance import first_order_shares, inputs, quadrature, within_pct
+from .variance import first_order_shares, inputs
 from .variance import spreads as spreads_of
-
-__all__ = [
-    "Effect",
-    "Heats",
-    "blow_heats",
-    "carbon_after",
-    "effects",
-    "first_order_shares",
-    "heats",
-    "inputs",
-    "quadrature",
-    "within_pct",
-]
 
 SCRAP = "heavy_scrap"
 _CHUNK, _BLOW_CHUNK = 12_500, 400  # heats solved at once: what fits the processor's cache

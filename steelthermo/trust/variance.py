@@ -24,8 +24,6 @@ from ..base import (
     shown,
 )
 
-__all__ = ["Input", "first_order_shares", "inputs", "quadrature", "spreads", "within_pct"]
-
 
 @dataclass(frozen=True)
 class Input:

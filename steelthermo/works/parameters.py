@@ -11,8 +11,6 @@ from functools import cache
 
 from ..base import InputError, between, resolver, row_provenance, rows
 
-__all__ = ["PlantValue", "works_facts", "parameter_names", "plant_value", "start_value"]
-
 
 @dataclass(frozen=True, slots=True)
 class PlantValue:

@@ -18,18 +18,6 @@ from types import MappingProxyType
 
 from ..base import InputError, data_path, rows, shown
 
-__all__ = [
-    "PROFILE_FILE",
-    "MATERIAL_KINDS",
-    "WORKS",
-    "SUM_TOLERANCE",
-    "Profile",
-    "Section",
-    "find_profile",
-    "load_profile",
-    "parse_profile",
-]
-
 PROFILE_FILE = "works.toml"
 WORKS = ("heron", "dunlin", "plover")  # profiles that ship
 SUM_TOLERANCE = 1e-6  # %, by which shares that must add up to 100 % may miss it: rounding only

@@ -8,6 +8,7 @@ from unittest import mock
 import numpy as np
 import pytest
 
+from steelthermo import hot_metal as pretreatment
 from steelthermo.base import InputError, data_path, rows, sources
 from steelthermo.charge import (
     balance,
@@ -19,7 +20,6 @@ from steelthermo.charge import (
     solve_by,
 )
 from steelthermo.charge import second_data as other_data
-from steelthermo.hot_metal import comparison as pretreatment
 from steelthermo.hot_metal import magnesium_lime_carbide as reagents
 from steelthermo.streams import Gas, condensed, slag
 from steelthermo.streams import metal as metals

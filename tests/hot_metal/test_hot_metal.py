@@ -11,9 +11,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from steelthermo import hot_metal as pretreatment
 from steelthermo.base import STATUSES, InputError, bibliography, rows, sources
 from steelthermo.charge import charge, oxygen
-from steelthermo.hot_metal import comparison as pretreatment
 from steelthermo.hot_metal import desulphurisation
 from steelthermo.streams import Condensed, LiquidMetal
 from steelthermo.streams import solid as materials

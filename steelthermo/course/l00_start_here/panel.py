@@ -12,8 +12,6 @@ from ...coursekit.panel import Control, Drawing, Panel, style
 from ...works import load_profile
 from ..charge_panel import closure, heat_data, key_of
 
-__all__ = ["start_here"]
-
 # Boxes of the map: key, title, centre x and y (fractions of the picture), lessons that deal with it
 BOXES = (
     ("hot", "hot metal", 0.11, 0.83, "01, 09"),

@@ -14,8 +14,6 @@ from matplotlib.patches import Ellipse, Polygon
 
 from ...coursekit.panel import GRID, HALO, INK, PAPER, RC, SERIES
 
-__all__ = ["figure", "vessel"]
-
 ALT = (
     "Sketch of an oxygen converter cut open, not to scale: a pear-shaped steel shell with a thick "
     "brick lining, open at the top. From above a water-cooled "

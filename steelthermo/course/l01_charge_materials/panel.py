@@ -8,8 +8,6 @@ from ...coursekit.panel import NONE_KNOWN, Control, Drawing, Panel, choice, styl
 from ...streams import LiquidMetal, Solid, material
 from ...works import load_profile
 
-__all__ = ["charge_materials"]
-
 SHOWN = ("Fe", "C", "Si", "Mn", "P", "S", "Cu", "Ca", "Mg")
 GROUPS = ("hot metal", "scrap", "lime")
 LOW, HIGH = 0.01, 2000.0

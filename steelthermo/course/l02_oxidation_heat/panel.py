@@ -13,8 +13,6 @@ from ...charge import other_data, oxidation_heat_by
 from ...coursekit.panel import OWN, Control, Drawing, Panel, choice, data_choice, style
 from ...thermo import CONVENTIONS, oxidations, reaction
 
-__all__ = ["oxidation_heat"]
-
 SHOWN = (
     "C to CO",
     "C to CO2",

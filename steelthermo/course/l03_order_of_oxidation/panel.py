@@ -12,8 +12,6 @@ from ...coursekit.panel import Control, Drawing, Panel, choice, style
 from ...thermo import LINES, SETS, activities, lines, oxygen_potential, product_of
 from ...works import load_profile
 
-__all__ = ["order_of_oxidation"]
-
 SHOWN = ("C", "Si", "Mn", "P", "Cr", "V", "Fe")
 NAMES = {
     "C": "carbon",

@@ -12,8 +12,6 @@ from ...coursekit.panel import NONE_KNOWN, Control, Drawing, Panel, style
 from ...streams import material
 from ...works import load_profile
 
-__all__ = ["oxygen_demand"]
-
 ELEMENTS = ("C", "Si", "Mn", "P", "Fe")
 LABELS = ("carbon", "silicon", "manganese", "phosphorus", "iron to slag, dust", "from ore (saved)")
 

@@ -15,8 +15,6 @@ from ...streams import LiquidMetal
 from ...thermo import SETS
 from ...works import load_profile
 
-__all__ = ["oxygen_or_air"]
-
 PPM = 1e4  # in one mass %
 REST = np.sort(np.concatenate([np.geomspace(0.05, 3.0, 40), np.linspace(4.0, 80.0, 39)]))[
     ::-1

@@ -15,8 +15,6 @@ from ...streams import BASICITIES, Material, material, optical_basicity
 from ...works import load_profile
 from ..charge_panel import closure, heat_data, key_of
 
-__all__ = ["slag_basicity"]
-
 SILICON = np.linspace(0.1, 1.2, 12)
 SHOWN = ("CaO", "SiO2", "FeO", "Fe2O3", "MgO", "MnO", "P2O5", "Al2O3")
 CAO, MGO = SHOWN.index("CaO"), SHOWN.index("MgO")

@@ -14,8 +14,6 @@ from ...streams import to_pct
 from ...thermo import heat_capacity
 from ...works import load_profile
 
-__all__ = ["slag_flow"]
-
 TEMPS = np.linspace(1500.0, 1720.0, 23)
 NAMES = {"riboud": "Riboud*", "urbain": "Urbain*"}
 HEATS = {

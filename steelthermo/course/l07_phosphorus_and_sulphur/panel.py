@@ -27,8 +27,6 @@ from ...streams import Slag, to_pct
 from ...thermo import oxygen_with_carbon
 from ...works import load_profile
 
-__all__ = ["phosphorus_and_sulphur"]
-
 LINE = DEFAULTS["P"]
 READ, RECALLED = equations("P", "published"), equations("P", "memory")
 STEEP = "Healy"  # told of in the sentence: its temperature effect is twice that of the line

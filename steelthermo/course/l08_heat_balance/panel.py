@@ -10,8 +10,6 @@ from ...coursekit.panel import Control, Drawing, Panel, choice, style
 from ...works import load_profile
 from ..charge_panel import closure, heat_data, key_of
 
-__all__ = ["heat_balance"]
-
 SCRAP, TEMPERATURE, ORE, COKE = "scrap", "temperature", "coolant", "fuel"
 # Items of the account, drawn from top to bottom: name on the picture, items of
 # Charge.heat_account() it holds

@@ -14,8 +14,6 @@ from ...streams import LiquidMetal
 from ...works import load_profile, plant_value
 from ..charge_panel import heat_data, key_of
 
-__all__ = ["pretreatment"]
-
 # Reagents offered: parts by mass, the plant value of the efficiency, how they are brought in
 REAGENTS = {
     "magnesium with lime": (

@@ -13,8 +13,6 @@ from ...coursekit.panel import OWN, Control, Drawing, Panel, choice, data_choice
 from ...jet import LanceHead, absolute_kpa, at_bath, core_length_m, design_head, expand, penetration
 from ...works import load_profile
 
-__all__ = ["lance_and_jet"]
-
 USUAL_KPA, USUAL_HEIGHT_M, WIDE_MM = (
     1000.0,
     1.8,

@@ -18,8 +18,6 @@ from ...jet import LancePattern
 from ...works import load_profile
 from ..charge_panel import heat_data, key_of
 
-__all__ = ["the_blow"]
-
 # Longest step of the integrator here: against steps a tenth as long the lines move by less than 0.6
 # % of the width of their band, the edges of the band by 2.4 % at the most (iron oxide at one
 # instant; 1.1 % else), as with 0.4 min, the end by 0.001 % C and 0.1 degC.

@@ -22,8 +22,6 @@ from ...coursekit.panel import OWN, Control, Drawing, Panel, data_choice, style
 from ...streams import Gas, calorific_value_mj_nm3
 from ...works import load_profile
 
-__all__ = ["off_gas"]
-
 FACTORS, AXIS = np.linspace(0.0, 2.0, 17), (-0.05, 2.05)
 SHOWN = ("CO", "CO2", "N2", "O2")
 HEATS = ("to the bath", "given up in the hood", "warmth left", "still to burn")

@@ -19,8 +19,6 @@ from ...slag import (
 from ...thermo import DEFAULT_SET, activities, carbon_with_oxygen, oxygen_with_carbon
 from ...thermo import oxygen_activity as oxygen_with
 
-__all__ = ["PPM", "by_every_data", "by_probe", "curve_ppm", "data", "draw_practice", "oxidation"]
-
 PPM = 1e4  # in one mass %
 U_OXYGEN, U_P_CO = (
     0.05,

@@ -25,8 +25,6 @@ from .carbon_and_oxygen import (
     oxidation,
 )
 
-__all__ = ["end_point"]
-
 SAMPLE = "sample"
 BAND_C, CO2_PCT, U_SAMPLE_PCT = (
     10.0,

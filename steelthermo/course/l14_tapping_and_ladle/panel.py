@@ -27,8 +27,6 @@ from ...streams import LiquidMetal
 from ...thermo import density_kg_m3
 from ...works import load_profile, plant_value
 
-__all__ = ["tapping_and_ladle"]
-
 # Grades offered: standard, grade, thickness in mm, and aims of the invented works in mass %: a
 # standard gives upper limits, the works where to aim.
 GRADES = {

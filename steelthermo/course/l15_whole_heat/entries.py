@@ -13,8 +13,6 @@ from ...ladle import aluminium_demand_kg_t
 from ...works import plant_value
 from . import steps
 
-__all__ = ["ENTRIES", "Entry", "heat_problem"]
-
 
 @dataclass(frozen=True)
 class Entry:

@@ -24,8 +24,6 @@ from .replay import heats_kept, replayed
 from .sheet import HeatSheet, path_of, reference_state
 from .steps import givens
 
-__all__ = ["HeatPage", "show", "sign_off_html"]
-
 TITLE = "Can I take a heat from hot metal to ladle?"
 # What the picture compares: name in path_of, what it is drawn as
 _TEMPERATURES = ("hot metal, °C", "charge ends at, °C", "at the vessel, °C", "in the ladle, °C")

@@ -10,8 +10,6 @@ from ...coursekit.problems import DEFAULT_COURSE
 from .entries import ENTRIES
 from .sheet import HeatSheet
 
-__all__ = ["HeatMark", "heat_mark", "heats_kept", "replayed"]
-
 _NAME = "whole_heat"
 _KEYS = {entry.key for entry in ENTRIES}
 

@@ -13,8 +13,6 @@ from ...works import load_profile
 from .entries import ENTRIES, heat_problem
 from .steps import begin
 
-__all__ = ["HeatSheet", "path_of", "reference_state"]
-
 
 class HeatSheet:
     """One learner's heat. state: where the learner's heat stands; verdicts: {entry key: Verdict of

@@ -19,39 +19,6 @@ from ...streams import LiquidMetal
 from ...thermo import oxygen_with_carbon
 from ...works import plant_value
 
-__all__ = [
-    "ACTIONS",
-    "AIM_AL_PCT",
-    "AIM_S_PCT",
-    "BAND_C",
-    "CARBON_MAX_PCT",
-    "CO_ATM",
-    "State",
-    "after_again",
-    "after_coolant",
-    "after_ferromanganese",
-    "after_lime",
-    "after_magnesium",
-    "after_oxygen",
-    "again",
-    "alloy",
-    "aluminium",
-    "begin",
-    "blown",
-    "charge_of",
-    "coolant",
-    "decision",
-    "ferromanganese",
-    "givens",
-    "ladled",
-    "magnesium",
-    "mn_from_silicomanganese",
-    "silicomanganese",
-    "slag_pct",
-    "tapped_t",
-    "treat",
-]
-
 AIM_S_PCT = 0.004  # after treatment
 CO_ATM = 1.3  # pressure of CO at which carbon and oxygen meet at the end of the blow (plant value)
 AIM_AL_PCT, AIM_SI_PCT, AIM_MN_PCT = 0.035, 0.25, 1.45

@@ -7,8 +7,6 @@ from html import escape
 from ...coursekit.page import Pages
 from ...trust import recalled
 
-__all__ = ["RecalledTable", "show"]
-
 TITLE = "What rests on memory or on common practice"
 _HEADS = ("table", "name", "what", "value", "status", "effect on a heat", "feeds")
 

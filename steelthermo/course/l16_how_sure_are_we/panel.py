@@ -13,8 +13,6 @@ from ...coursekit.panel import Control, Drawing, Panel, choice, style
 from ...trust import band, differences, effects, heats, inputs, quadrature
 from ...works import load_profile
 
-__all__ = ["how_sure_are_we"]
-
 # Inputs that have a slider, with their names on the picture; all others keep the spread of the
 # table
 MOVED = {

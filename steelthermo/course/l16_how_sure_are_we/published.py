@@ -18,8 +18,6 @@ from ...coursekit.page import Pages, table
 from ...coursekit.panel import Drawing, Picture, style
 from ...trust import VERDICTS, WORTH
 
-__all__ = ["PublishedTable", "page_html", "save_page", "show"]
-
 TITLE = "The kit against the published world"
 SMALLEST = 1e-6  # relative difference below which all look the same
 _WIDTH, _HEIGHT = 820, 490

@@ -15,8 +15,6 @@ from ...base import InputError
 from .units_typed import UnknownUnit, unit_of
 from .words import say
 
-__all__ = ["AnswerError", "Reading", "clip", "number_text", "quantity_text", "read", "read_choice"]
-
 LONGEST = 100  # characters of an answer that is still read
 EXAMPLE = "12.5"
 _SUPERSCRIPTS = str.maketrans("⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "+-0123456789")

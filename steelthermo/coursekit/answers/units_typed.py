@@ -7,8 +7,6 @@ from functools import cache
 
 from ...base import rows
 
-__all__ = ["UnknownUnit", "unit_of"]
-
 
 class UnknownUnit(ValueError):
     """Text that is no unit of data/units.csv, however written."""

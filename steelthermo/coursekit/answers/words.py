@@ -5,8 +5,6 @@ Placeholders are filled by say(). Sentences about one problem (its text, hints, 
 problem's own record.
 """
 
-__all__ = ["CATALOGUE", "STATES", "say"]
-
 # The four states of a problem, by their key in code and sheet.
 STATES = {
     "not_attempted": "not attempted",

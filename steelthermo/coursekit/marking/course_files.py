@@ -17,8 +17,6 @@ from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Pick, draw, normalised
 from ..sheet import Course, load_course
 
-__all__ = ["COURSE_HELP", "HEAT_LESSON", "Ground", "ground", "lessons_named", "override_faults"]
-
 HEAT_LESSON = (
     "15",
     "whole_heat",

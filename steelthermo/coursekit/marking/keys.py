@@ -24,16 +24,6 @@ from ..sheet import LONGEST_NAME, Course
 from .course_files import COURSE_HELP, ground, lessons_named
 from .report import defused
 
-__all__ = [
-    "answer_key_csv",
-    "answer_key_html",
-    "draws_for",
-    "main",
-    "names_from",
-    "printed_page",
-    "problem_sheets_html",
-]
-
 MANY_PAGES = 200  # from here on the number of pages is told
 
 _STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:820px;margin:24px auto;padding:0 12px;color:#1b1b1b;background:#fff}

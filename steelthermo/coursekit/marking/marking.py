@@ -23,8 +23,6 @@ from ..sheet import LIMIT_BYTES, SheetError, fingerprint, read_sheet, standings
 from .course_files import COURSE_HELP, ground, lessons_named
 from .report import Report
 
-__all__ = ["Marked", "main", "mark"]
-
 CHUNK, CHUNK_BYTES = (
     400,
     12 * 2**20,

@@ -10,8 +10,6 @@ from matplotlib.figure import Figure
 
 from ..panel import style
 
-__all__ = ["problems", "slips", "solved"]
-
 
 def _svg(fig, words, label=None):
     """The figure as SVG text for a page, with words below it; label: for those who do not see it

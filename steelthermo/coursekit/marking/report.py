@@ -17,8 +17,6 @@ from ...course import registry
 from ..answers import clip, number_text, say
 from ..problems import DEFAULT_COURSE, Choice, normalised
 
-__all__ = ["Report", "defused"]
-
 _STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:1000px;margin:24px auto;padding:0 12px;color:#1b1b1b;background:#fff}
 h1{font-size:1.5em}h2{font-size:1.15em;margin-top:1.6em}table{border-collapse:collapse;width:100%}caption{text-align:left}
 h3{font-size:1em;margin:1em 0 0}h2,h3{break-after:avoid}

@@ -22,10 +22,7 @@ from ..sheet import (
     working_folder,
 )
 from .page_html import hook, paragraphs, still
-from .prediction import predict
 from .problem_view import ProblemView, _button, _of_class, guarded, soon
-
-__all__ = ["Page", "predict", "show"]
 
 
 class Page:

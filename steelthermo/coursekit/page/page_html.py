@@ -8,8 +8,6 @@ from importlib.resources import files
 
 import mistune
 
-__all__ = ["hook", "markdown", "paragraphs", "still"]
-
 _ONE_PIXEL = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw=="
 _to_html = mistune.create_markdown(escape=True, plugins=["table", "math"])
 

@@ -13,8 +13,6 @@ from IPython.display import display
 from ...base import InputError
 from ..panel import markup
 
-__all__ = ["PAGE", "Pages", "table"]
-
 PAGE = 20  # rows shown at once
 ANY = "any"
 _CSS = (

@@ -12,8 +12,6 @@ from ..sheet import Journal, load_course, load_me, working_folder
 from .page_html import hook, markdown, paragraphs
 from .problem_view import _button, _of_class, guarded, soon
 
-__all__ = ["Prediction", "predict"]
-
 
 class Prediction:
     """The question, its choices or box, and the panel that waits for it. Shown when it is the last

@@ -13,8 +13,6 @@ from ..problems import Choice, check, draw, example
 from ..sheet import Standing
 from .page_html import markdown, paragraphs
 
-__all__ = ["ProblemView", "guarded", "soon"]
-
 # The browser may hand over Enter or a click before the last letters typed; a moment later they are
 # there.
 _MOMENT_S = 0.2

@@ -11,8 +11,6 @@ import ipywidgets as widgets
 
 from ...base import InputError, finite
 
-__all__ = ["OWN", "Control", "Row", "case_text", "choice", "data_choice", "read_case"]
-
 OWN = "own"  # value of a choice of data that stands for the kit's own
 
 MOST_NAMED = 6  # choices that a sentence names one by one

@@ -11,8 +11,6 @@ from matplotlib.patches import Rectangle
 from matplotlib.text import Text
 from matplotlib.transforms import Affine2D, IdentityTransform
 
-__all__ = ["Bar", "Figures", "Stamp"]
-
 _KEPT, _MOST = (
     {},
     1000,

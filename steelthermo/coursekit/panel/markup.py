@@ -10,8 +10,6 @@ from functools import cache
 from html import escape
 from importlib.resources import files
 
-__all__ = ["fault", "gauge", "hook", "numbers_table", "sentence", "sources_list", "still"]
-
 # Hides the still picture where the live panel stands, and the words 'model not found' where it does
 # not.
 _STILL_CSS = (

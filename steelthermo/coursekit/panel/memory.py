@@ -9,8 +9,6 @@ asks for it again in the next sum: for thousands of heats that takes as long as 
 import ctypes
 import platform
 
-__all__ = ["keep"]
-
 _TRIM, _MMAP = -1, -3  # M_TRIM_THRESHOLD, M_MMAP_THRESHOLD of mallopt(3) of the GNU C library
 
 

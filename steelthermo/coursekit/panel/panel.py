@@ -21,8 +21,6 @@ from . import markup
 from .controls import Row, case_text, read_case
 from .picture import Picture
 
-__all__ = ["NONE_KNOWN", "Panel"]
-
 NONE_KNOWN = "No second published value is known to the kit for the figures of this panel."
 
 _NOT_A_NUMBER = re.compile(r"\b(nan|inf)\b", re.IGNORECASE)

@@ -18,9 +18,6 @@ from PIL import Image
 
 from . import style
 
-__all__ = ["Drawing", "Picture", "png"]
-
-
 _MOST_KEPT = 6  # backgrounds of a picture, one to five megabytes each
 
 

@@ -12,25 +12,6 @@ import numpy as np
 
 from .kept_artists import Bar, Figures, Stamp
 
-__all__ = [
-    "Bar",
-    "GRID",
-    "HALO",
-    "INK",
-    "PAPER",
-    "RC",
-    "SERIES",
-    "EndLabels",
-    "Figures",
-    "Series",
-    "Stamp",
-    "axes",
-    "bars",
-    "figures",
-    "line",
-    "shade",
-]
-
 INK = "#1b1b1b"
 PAPER = "#ffffff"
 GRID = "#d9dde2"

@@ -9,8 +9,6 @@ from functools import cache
 from ...base import InputError, convert, quantity_of, units_of
 from ..answers import STATES, AnswerError, clip, number_text, quantity_text, read, read_choice, say
 
-__all__ = ["DONE", "Verdict", "check"]
-
 DONE = ("right", "right_rounded")
 
 

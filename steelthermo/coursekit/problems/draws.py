@@ -25,8 +25,6 @@ from ...base import ExtrapolationWarning, InputError
 from ...works import load_profile
 from .problem import Answer, Choice
 
-__all__ = ["DEFAULT_COURSE", "Draw", "draw", "draw_many", "normalised"]
-
 DEFAULT_COURSE = "self-study"
 TRIES = 200
 _NOT_POSSIBLE = (

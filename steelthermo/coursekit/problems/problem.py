@@ -17,8 +17,6 @@ from ...base import InputError, quantity_of
 from ...works import WORKS, load_profile
 from ..answers import number_text, quantity_text
 
-__all__ = ["Answer", "Choice", "Given", "Pick", "Problem", "Slip", "shown"]
-
 
 def _require(problem, condition, message):
     if not condition:

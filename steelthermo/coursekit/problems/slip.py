@@ -9,11 +9,6 @@ import math
 from ...base import molar_mass, value
 from .problem import Slip
 
-__all__ = [
-    "actual_for_normal_volume", "celsius_for_kelvin", "common_for_natural_log", "forgot", "fraction_for_percent", "kelvin_for_celsius",
-    "natural_for_common_log", "one_for_another", "oxide_for_element", "per_other_tonne", "swapped", "times", "upside_down", "wrong_sign",
-]  # fmt: skip
-
 
 def celsius_for_kelvin(name):
     """The temperature given in °C put into the formula as if it were kelvin."""

@@ -23,16 +23,6 @@ from ...base import InputError
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, normalised
 
-__all__ = [
-    "LONGEST_NAME",
-    "Course",
-    "kept_aside",
-    "load_course",
-    "load_me",
-    "save_me",
-    "working_folder",
-]
-
 LONGEST_NAME = 80  # characters of a learner's name or a course key
 _SETTINGS = {"key": str, "predict_first": bool, "override": list}
 

@@ -19,18 +19,6 @@ from dataclasses import dataclass, field
 from ..answers import STATES, clip, say
 from ..problems import normalised
 
-__all__ = [
-    "LIMIT_BYTES",
-    "LIMIT_LINES",
-    "LINE_BYTES",
-    "SCHEMA",
-    "Contents",
-    "SheetError",
-    "encode",
-    "parse",
-    "seal_key",
-]
-
 SCHEMA = 1
 LIMIT_BYTES = 16 * 2**20
 LIMIT_LINES = 100_000

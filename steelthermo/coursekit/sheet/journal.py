@@ -9,8 +9,6 @@ from .format import SheetError
 from .progress import standings
 from .sheets import Sheet
 
-__all__ = ["Journal"]
-
 
 def _unsaved(kind, reason):
     """What a learner is told when a record can't be saved: a hint is no answer."""

@@ -8,8 +8,6 @@ from datetime import datetime
 
 from ..problems import DONE
 
-__all__ = ["LONGEST_GAP_S", "Standing", "standings"]
-
 # a longer pause between two records counts as ten minutes: nobody knows what was done in it
 LONGEST_GAP_S = 600.0
 

@@ -35,8 +35,6 @@ from .format import (
     seal_key,
 )
 
-__all__ = ["Sheet", "fingerprint", "read_sheet", "sheet_name", "unwritten"]
-
 LOCK_SECONDS = 5.0
 
 

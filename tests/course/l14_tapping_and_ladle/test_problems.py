@@ -6,16 +6,15 @@ import numpy as np
 import pytest
 from problem_checks import missed_by_hand
 
-from steelthermo import blow
+from steelthermo import blow, ladle
+from steelthermo import hot_metal as pretreatment
 from steelthermo.charge import charge
 from steelthermo.course import panels
 from steelthermo.course import registry as problems
 from steelthermo.course.l14_tapping_and_ladle.panel import GRADES, OFF, OVER, RIGHT, recovery_pct
 from steelthermo.coursekit.problems import draw
 from steelthermo.end_point import decision as endpoint
-from steelthermo.hot_metal import comparison as pretreatment
 from steelthermo.ladle import specifications
-from steelthermo.ladle import tap as ladle
 from steelthermo.streams import LiquidMetal
 from steelthermo.works import profile as plant
 

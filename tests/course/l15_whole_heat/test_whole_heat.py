@@ -248,7 +248,7 @@ def test_slips_are_named():
 
 
 def _without_slag(sheet):
-    from steelthermo.ladle import tap as ladle
+    from steelthermo import ladle
 
     return (
         ladle.aluminium_demand_kg_t(sheet.state.oxygen_ppm, 0.035)["total"]
