@@ -12,6 +12,7 @@ from .elements import (
     oxide_of,
 )
 from .errors import ExtrapolationWarning, InputError, between, extrapolated, finite, positive, shown
+from .html import escape, figure, table
 from .numerics import bisect, common_shape, plain, warn_where
 from .tables import (
     STATUSES,
