@@ -1,8 +1,7 @@
-"""The problems of the course: one module per lesson, named as the lesson, read when first asked
-for.
+"""The lessons of the course, each a folder lNN_name, and their problems, read when first asked for.
 
-A module exposes NUMBER ('02'), TITLE (the question of the lesson) and PROBLEMS, a tuple of Problem
-whose keys begin with the name of the module.
+Number and name of a lesson are those of its folder; its lesson.py has the QUESTION, its problems.py
+has PROBLEMS, a tuple of Problem whose keys begin with the name of the lesson.
 """
 
 from functools import cache
@@ -39,14 +38,34 @@ class Lesson:
 
 
 @cache
+def folders():
+    """The folder of each lesson by its name, in the order of the course."""
+    return {f.name[4:]: f for f in sorted(Path(__file__).parent.glob("l[0-9][0-9]_*"))}
+
+
+def part(lesson, name):
+    """A module of a lesson by both names: 'lesson', 'problems', 'panel' or another."""
+    return import_module(f".{folders()[lesson].name}.{name}", __package__)
+
+
+def number(lesson):
+    """Number of the lesson of that name, such as '02'."""
+    return folders()[lesson].name[1:3]
+
+
+def question(lesson):
+    """The question of the lesson of that name."""
+    return part(lesson, "lesson").QUESTION
+
+
+@cache
 def lessons():
     """All lessons with problems, in the order of the course."""
-    found = []
-    for folder in Path(__file__).parent.glob("l[0-9][0-9]_*"):
-        if (folder / "problems.py").is_file():
-            room = import_module(f".{folder.name}.problems", __package__)
-            found.append(Lesson(folder.name[4:], room.NUMBER, room.TITLE, room.PROBLEMS))
-    return tuple(sorted(found, key=lambda one: (one.number, one.name)))
+    return tuple(
+        Lesson(name, number(name), question(name), part(name, "problems").PROBLEMS)
+        for name, folder in folders().items()
+        if (folder / "problems.py").is_file()
+    )
 
 
 def lesson(name):

@@ -11,18 +11,31 @@ from ...charge import solve_by
 from ...coursekit.panel import Control, Drawing, Panel, style
 from ...works import load_profile
 from ..charge_panel import closure, heat_data, key_of
+from ..registry import number
 
 # Boxes of the map: key, title, centre x and y (fractions of the picture), lessons that deal with it
 BOXES = (
-    ("hot", "hot metal", 0.11, 0.83, "01, 09"),
-    ("scrap", "scrap", 0.11, 0.57, "01, 08"),
-    ("flux", "lime, dolomite", 0.11, 0.31, "06"),
-    ("oxygen", "oxygen", 0.40, 0.87, "04, 05, 10"),
-    ("vessel", "the blow", 0.40, 0.45, "02, 03, 08, 11"),
-    ("gas", "off-gas", 0.69, 0.87, "12"),
-    ("steel", "steel", 0.69, 0.45, "13"),
-    ("slag", "slag", 0.40, 0.10, "06, 07"),
-    ("ladle", "ladle", 0.90, 0.45, "14"),
+    ("hot", "hot metal", 0.11, 0.83, ("charge_materials", "pretreatment")),
+    ("scrap", "scrap", 0.11, 0.57, ("charge_materials", "heat_balance")),
+    ("flux", "lime, dolomite", 0.11, 0.31, ("slag_basicity",)),
+    ("oxygen", "oxygen", 0.40, 0.87, ("oxygen_demand", "oxygen_or_air", "lance_and_jet")),
+    (
+        "vessel",
+        "the blow",
+        0.40,
+        0.45,
+        ("oxidation_heat", "order_of_oxidation", "heat_balance", "the_blow"),
+    ),
+    ("gas", "off-gas", 0.69, 0.87, ("off_gas",)),
+    ("steel", "steel", 0.69, 0.45, ("end_point",)),
+    ("slag", "slag", 0.40, 0.10, ("slag_basicity", "phosphorus_and_sulphur")),
+    ("ladle", "ladle", 0.90, 0.45, ("tapping_and_ladle",)),
+)
+# What has no box of its own, and its lesson
+BESIDES = (
+    ("end point and correction", "end_point"),
+    ("the whole heat", "whole_heat"),
+    ("how far to trust it", "how_sure_are_we"),
 )
 ARROWS = (
     ("hot", "vessel"),
@@ -133,7 +146,7 @@ def setup(fig):
         ax.text(
             x,
             y - 0.055,
-            f"lesson {lessons}",
+            f"lesson {', '.join(number(lesson) for lesson in lessons)}",
             ha="center",
             va="center",
             fontsize=8.5,
@@ -143,8 +156,7 @@ def setup(fig):
     ax.text(
         0.985,
         0.03,
-        "end point and correction: lesson 13\nthe whole heat: lesson 15\nhow far to trust it: "
-        "lesson 16",
+        "\n".join(f"{said}: lesson {number(lesson)}" for said, lesson in BESIDES),
         ha="right",
         va="bottom",
         fontsize=8.5,

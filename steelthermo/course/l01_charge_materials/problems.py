@@ -3,9 +3,6 @@
 from ...base import mass_fractions, molar_mass
 from ...coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, slip
 
-NUMBER = "01"
-TITLE = "What goes into the vessel?"
-
 _PER_CENT = "one per cent covers rounding on the way"
 _ROUND = "half a per cent covers rounding atomic weights to four figures"
 

@@ -4,9 +4,6 @@ from ...base import kelvin, molar_mass, molar_volume_nm3_kmol, value
 from ...coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, slip
 from ...thermo import formation_enthalpy_298, heat_content, oxidation_heat
 
-NUMBER = "02"
-TITLE = "Why does the process need no fuel?"
-
 _TABLE = "CO 110.5, CO2 393.5, SiO2 910.9, MnO 385.2, FeO 272.0, Fe2O3 825.3, Al2O3 1675.7 kJ/mol"
 _ROUND = "half a per cent covers rounding enthalpies to four figures and atomic weights to three"
 # element, oxide, atoms of the element and mol of O2 in one mol of the oxide

@@ -17,9 +17,6 @@ from ...thermo import (
     oxygen_with_carbon,
 )
 
-NUMBER = "03"
-TITLE = "Which element burns first, and when does carbon take over?"
-
 SET = "jsps"
 # log K = a/T + b of the constants by this set, as printed in the texts: [C] + [O] = CO, [Si] + 2
 # [O] = SiO2, [Mn] + [O] = MnO, 2 [Cr] + 3 [O] = Cr2O3

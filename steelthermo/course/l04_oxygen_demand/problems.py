@@ -4,9 +4,6 @@ from ...base import mass_fractions, molar_mass, molar_volume_nm3_kmol, value
 from ...charge import nm3_per_kg
 from ...coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, slip
 
-NUMBER = "04"
-TITLE = "How much oxygen, and how long is the blow?"
-
 _ROUND = "half a per cent covers rounding atomic weights to three figures"
 _PER_CENT = "one per cent covers rounding on the way"
 

@@ -10,9 +10,6 @@ from ...coursekit.problems import Answer, Choice, Given, Problem, Slip, slip
 from ...streams import Gas
 from ...thermo import gas_solubility_pct
 
-NUMBER = "05"
-TITLE = "Why oxygen and not air?"
-
 SET = "jsps"
 PPM = 1e4  # in one mass %
 _HAND = "one and a half per cent covers rounding to three figures"

@@ -4,9 +4,6 @@ from ...base import mass_fractions, molar_mass
 from ...coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, slip
 from ...streams import basicity, iron_as_feo
 
-NUMBER = "06"
-TITLE = "How much lime, and why?"
-
 _PER_CENT = "one per cent covers rounding on the way"
 _SILICA = 1.0 / mass_fractions("SiO2")["Si"]  # kg of SiO2 from one kg of Si
 _PHOSPHORIC = 1.0 / mass_fractions("P2O5")["P"]

@@ -6,9 +6,6 @@ from ...base import kelvin, mass_fractions, molar_mass, rows
 from ...coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, slip
 from ...slag import metal_pct_after, oxygen_lines, oxygen_under, partition, slag_for
 
-NUMBER = "07"
-TITLE = "Where do phosphorus, sulphur and manganese go?"
-
 _PER_CENT = "one per cent covers rounding on the way"
 _LOGARITHM = "three per cent cover a logarithm rounded to the second place"
 _METAL_KG = 1000.0

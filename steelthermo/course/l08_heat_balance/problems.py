@@ -7,9 +7,6 @@ from ...streams import Material
 from ...thermo import formation_enthalpy_298, heat_content, oxidation_heat
 from ...works import WORKS, load_profile
 
-NUMBER = "08"
-TITLE = "How much scrap can this hot metal melt?"
-
 _HAND = "one per cent covers rounding the heat contents to four figures"
 
 

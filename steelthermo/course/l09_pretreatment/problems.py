@@ -17,9 +17,6 @@ from ...streams import LiquidMetal
 from ...thermo import oxidation_heat
 from ...trust import acetylene_nm3
 
-NUMBER = "09"
-TITLE = "Should this hot metal be treated first?"
-
 _PER_CENT = "one per cent covers rounding and tables of atomic weights"
 _HOT_METAL = {"C": 4.5, "Si": 0.45, "Mn": 0.35, "P": 0.085, "S": 0.03}
 _TEMP_C = 1350.0  # of the metal in the problems of temperature

@@ -6,9 +6,6 @@ from ...base import celsius, kelvin, rows, value
 from ...coursekit.problems import Answer, Choice, Given, Problem, Slip, slip
 from ...jet import LanceHead, design_head, expand, oxygen_kg_nm3, penetration, supply_for_flow_kpa
 
-NUMBER = "10"
-TITLE = "What does the lance do?"
-
 _PER_CENT = "one per cent covers the constant of choked flow and rounding on the way"
 _AIR_KPA = value("normal_pressure") / 1000.0
 _SUPPLY_C = 25.0

@@ -7,9 +7,6 @@ from ...blow import critical_rate_per_min, oxygen_ceiling_pct_min, three_periods
 from ...charge import nm3_per_kg
 from ...coursekit.problems import Answer, Choice, Given, Problem, Slip, slip
 
-NUMBER = "11"
-TITLE = "What happens minute by minute?"
-
 _PER_CENT = "one per cent covers rounding on the way"
 
 _CEILING = Problem(

@@ -17,9 +17,6 @@ from ...charge import (
 from ...coursekit.problems import Answer, Choice, Given, Problem, Slip, slip
 from ...streams import Gas, air, calorific_value_mj_nm3, oxygen_to_burn_nm3
 
-NUMBER = "12"
-TITLE = "What leaves at the mouth, and what is it worth?"
-
 _PER_CENT = "one per cent covers rounding on the way"
 _CO = (
     "Carbon monoxide has no colour and no smell, and gives no warning. Wear the monitor; leave "

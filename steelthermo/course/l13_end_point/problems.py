@@ -10,9 +10,6 @@ from ...coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, sl
 from ...end_point import decide, oxygen_activity
 from ...thermo import carbon_at_liquidus, carbon_with_oxygen
 
-NUMBER = "13"
-TITLE = "Can I tap?"
-
 SET = "jsps"
 PPM = 1e4  # in one mass %
 _DRY = (

@@ -15,9 +15,6 @@ from ...ladle import (
     tap_path,
 )
 
-NUMBER = "14"
-TITLE = "How do I get the steel to its analysis?"
-
 _PER_CENT = "one per cent covers rounding and tables of atomic weights"
 _SIMN, _FEMN = (alloy(key).material.analysis_pct for key in ("silicomanganese", "ferromanganese"))
 _MNO_PCT = 5.0  # of the slag carried over

@@ -20,11 +20,11 @@ from ...coursekit.panel import INK, SERIES, Drawing, Picture
 from ...coursekit.problems import Choice, example
 from ...coursekit.sheet import Journal, sheet_name
 from .entries import ENTRIES
+from .lesson import QUESTION as TITLE
 from .replay import heats_kept, replayed
 from .sheet import HeatSheet, path_of, reference_state
 from .steps import givens
 
-TITLE = "Can I take a heat from hot metal to ladle?"
 # What the picture compares: name in path_of, what it is drawn as
 _TEMPERATURES = ("hot metal, °C", "charge ends at, °C", "at the vessel, °C", "in the ladle, °C")
 _SHARES = ("carbon, %", "sulphur in steel, %", "aluminium, %", "silicon, %", "manganese, %")

@@ -6,9 +6,6 @@ from ...base import atomic_weight, molar_mass
 from ...coursekit.problems import Answer, Choice, Given, Problem, Slip
 from ...trust import quadrature, within_pct
 
-NUMBER = "16"
-TITLE = "How far can I trust these numbers?"
-
 _TABLE = """
 
 | window / spread | 0.4 | 0.5 | 0.6 | 0.7 | 0.8 | 0.9 | 1.0 | 1.2 | 1.5 | 2.0 |

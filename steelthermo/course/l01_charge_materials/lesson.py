@@ -1,0 +1,3 @@
+"""Lesson 01."""
+
+QUESTION = "What goes into the vessel?"

@@ -1,0 +1,3 @@
+"""Lesson 02."""
+
+QUESTION = "Why does the process need no fuel?"

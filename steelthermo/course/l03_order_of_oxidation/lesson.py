@@ -1,0 +1,3 @@
+"""Lesson 03."""
+
+QUESTION = "Which element burns first, and when does carbon take over?"

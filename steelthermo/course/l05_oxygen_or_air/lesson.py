@@ -1,0 +1,3 @@
+"""Lesson 05."""
+
+QUESTION = "Why oxygen and not air?"

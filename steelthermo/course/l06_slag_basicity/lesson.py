@@ -1,0 +1,3 @@
+"""Lesson 06."""
+
+QUESTION = "How much lime, and why?"

@@ -1,0 +1,3 @@
+"""Lesson 07."""
+
+QUESTION = "Where do phosphorus, sulphur and manganese go?"

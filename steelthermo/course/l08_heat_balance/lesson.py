@@ -1,0 +1,3 @@
+"""Lesson 08."""
+
+QUESTION = "How much scrap can this hot metal melt?"

@@ -1,0 +1,3 @@
+"""Lesson 09."""
+
+QUESTION = "Should this hot metal be treated first?"

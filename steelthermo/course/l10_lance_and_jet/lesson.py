@@ -1,0 +1,3 @@
+"""Lesson 10."""
+
+QUESTION = "What does the lance do?"

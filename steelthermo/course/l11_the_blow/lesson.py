@@ -1,0 +1,3 @@
+"""Lesson 11."""
+
+QUESTION = "What happens minute by minute?"

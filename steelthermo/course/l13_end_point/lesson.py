@@ -1,0 +1,3 @@
+"""Lesson 13."""
+
+QUESTION = "Can I tap?"

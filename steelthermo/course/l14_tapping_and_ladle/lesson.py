@@ -1,0 +1,3 @@
+"""Lesson 14."""
+
+QUESTION = "How do I get the steel to its analysis?"

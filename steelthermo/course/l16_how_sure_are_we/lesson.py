@@ -1,0 +1,3 @@
+"""Lesson 16."""
+
+QUESTION = "How far can I trust these numbers?"

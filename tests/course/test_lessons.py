@@ -1,0 +1,48 @@
+"""The question of a lesson stands in its lesson.py; wherever else it is printed it is the same."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from steelthermo.course import registry
+
+ROOT = Path(__file__).parents[2]
+NAMES = list(registry.folders())
+
+
+def heading(notebook):
+    """First line of a notebook's first cell, or None without the notebook."""
+    if not notebook.exists():
+        return None
+    first = json.loads(notebook.read_text(encoding="utf-8"))["cells"][0]
+    return "".join(first["source"]).splitlines()[0]
+
+
+def test_the_course_has_its_lessons_in_order():
+    numbers = [registry.number(name) for name in NAMES]
+    assert numbers == [f"{n:02d}" for n in range(len(NAMES))] and len(NAMES) >= 17
+    assert all(registry.question(name).endswith("?") for name in NAMES)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_notebooks_ask_the_question_of_the_lesson(name):
+    said = f"{registry.number(name)} · {registry.question(name)}"
+    file = f"{registry.number(name)}_{name}.ipynb"
+    assert heading(ROOT / "lessons" / file) == f"# {said}"
+    if name != "start_here":  # nothing to work out there
+        assert heading(ROOT / "exercises" / file) == f"# Exercise {said}"
+
+
+def test_the_readme_lists_the_questions():
+    rows = re.findall(
+        r"^\| (\d\d) \| `(\w+)` \| (.*?) \|", (ROOT / "README.md").read_text("utf-8"), re.M
+    )
+    assert rows == [(registry.number(n), n, registry.question(n)) for n in NAMES]
+
+
+def test_the_map_of_lesson_00_names_lessons_there_are():
+    boxes = registry.part("start_here", "panel")
+    named = {n for *_, names in boxes.BOXES for n in names} | {n for _, n in boxes.BESIDES}
+    assert named == set(NAMES) - {"start_here"}
