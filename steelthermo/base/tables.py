@@ -1,5 +1,5 @@
 """Every constant of the kit, with unit, valid range, status and source: read from the plain-text
-files in data/.
+files in data/ and its folders, which have the names of the package's.
 
 Statuses: 'published' (read in the source named), 'common practice' (a rule of the trade, no
 source), 'memory' (recalled, to be confirmed). sources(x) tells where anything comes from.
@@ -9,6 +9,7 @@ import csv
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from pathlib import Path
 from types import MappingProxyType
 
 from .errors import InputError
@@ -64,14 +65,20 @@ class Provenance:
         return f"{self.what}: {self.status}; {self.source} {self.place}"
 
 
+@cache
+def data_files():
+    """Every file of steelthermo/data and its folders: dict of name, used once only, to path."""
+    folder = Path(__file__).parents[1] / "data"
+    return {p.name: p for p in sorted(folder.rglob("[!.]*")) if p.is_file()}
+
+
 def data_path(name):
-    """Path of a file in steelthermo/data. Raises InputError if there is none of that name."""
-    path = files("steelthermo") / "data" / name
-    if not path.is_file():
+    """Path of a file in steelthermo/data or its folders. Raises InputError if there is none."""
+    if name not in data_files():
         raise InputError(
             f"data file: {name!r} was asked for; there is no such file in steelthermo/data."
         )
-    return path
+    return data_files()[name]
 
 
 def cantera_species(file):
@@ -84,9 +91,7 @@ def cantera_species(file):
     """
     import cantera as ct
 
-    path = files("steelthermo") / "data" / file
-    if not path.is_file():
-        path = files("cantera") / "data" / file
+    path = data_files().get(file) or files("cantera") / "data" / file
     if not path.is_file():
         raise InputError(
             f"data file: {file!r} was asked for; there is no such file in steelthermo/data nor "
@@ -104,6 +109,7 @@ _TEXTS = (
     "source",
     "place",
     "note",
+    "year",
 )  # columns that hold words, even where they look like a number (unit "1")
 
 
@@ -120,7 +126,7 @@ def _cell(column, text):
 
 @cache
 def rows(name):
-    """Rows of data/<name>.csv as a tuple of read-only mappings; numeric cells become float, 'any'
+    """Rows of the table <name>.csv as a tuple of read-only mappings; numeric cells become float, 'any'
     becomes None (no limit).
 
     Keys, units, statuses, sources, places and notes stay text.
@@ -133,10 +139,18 @@ def rows(name):
 
 
 @cache
+def registry():
+    """What is told of each table in data/tables.csv: dict of name to a row with key (columns that
+    name one of its rows), row (what one is) and feeds (what it is used for), those that a heat
+    meets first at the head.
+    """
+    return {row["name"]: row for row in rows("tables")}
+
+
+@cache
 def bibliography():
     """All sources by key."""
-    text = data_path("sources.csv").read_text(encoding="utf-8")
-    return {row["key"]: Source(**row) for row in csv.DictReader(text.splitlines())}
+    return {row["key"]: Source(**row) for row in rows("sources")}
 
 
 @cache

@@ -12,7 +12,7 @@ from .disagreement import (
     end_heat_capacity_kj_c,
 )
 from .evaluators import EVALUATORS, evaluate, evaluator
-from .from_memory import FEEDS, Recalled, recalled, tables_with_status
+from .from_memory import Recalled, recalled
 from .published import (
     VERDICTS,
     WORTH,

@@ -5,7 +5,7 @@ where it enters the balance of a heat or its blow.
 import warnings
 from dataclasses import dataclass
 
-from ..base import Provenance, data_path, kelvin, row_provenance, rows
+from ..base import Provenance, kelvin, registry, row_provenance, rows
 from ..blow import band as blow_band
 from ..charge import solve
 from ..slag import DEFAULTS, end_point_iron_oxide_pct, end_point_oxygen_ppm
@@ -15,48 +15,6 @@ from .disagreement import content_by_equation, differences, end_heat_capacity_kj
 from .uncertainty import effects as effects_of_spreads
 from .variance import inputs
 
-# What each table feeds: by its name in data/, in the order in which a heat meets them.
-FEEDS = {
-    "profile_schema": "the works profile and with it every heat",
-    "uncertainties": "spreads of the sampled heats",
-    "phases": "heat contents of substances",
-    "supplement_published": "heat contents of substances that Cantera lacks",
-    "slag_models": (
-        "bands of heat content, viscosity, density and foam; the heat content line is "
-        "shown as a band only"
-    ),
-    "slag_partitions": (
-        "phosphorus and manganese of the steel, as a band beside the published equations"
-    ),
-    "end_point_practice": (
-        "oxygen and iron oxide at the end point, shown beside the equilibrium of carbon and oxygen"
-    ),
-    "liquidus": (
-        "freezing point of steel: whether a heat can be, carbon by arrest, melting of "
-        "scrap in the blow"
-    ),
-    "blow_parameters": "rates of the blow",
-    "blow_quantities": "weights of measured points when a blow is fitted to them",
-    "blow_schedule": "order of lance and additions in a blow where none is given",
-    "lance": "decay of the jet, dent and droplets",
-    "interactions": (
-        "activity coefficients in iron: oxygen of steel, sulphur of hot metal, gas solubility"
-    ),
-    "equilibria": "lines shown beside the defaults, none of which is recalled",
-    "constants": "single figures of several rooms",
-    "plant_values": "pretreatment and ladle: losses, recoveries, times",
-    "alloys": "analyses of alloys",
-    "reagents": "analyses of reagents",
-    "inclusions": "oxides of mixed deoxidation",
-    "stirring": "mixing time in the ladle",
-    "carbon_equivalents": "carbon equivalents of steel",
-    "co_hazard": "limits of carbon monoxide shown as such",
-    "slag_facts": "statements shown with their source",
-    "safety": "cautions",
-    "treatment_facts": "statements shown with their source",
-    "oxidations": "forms of a reaction",
-    "other_data": "the band of disagreement",
-}
 # Figures of the works profile that charge.solve() takes by the same name or by another: (section,
 # key) to (argument, step)
 _STEPS = {
@@ -74,17 +32,6 @@ _STEPS = {
     ("losses", "heat_mj_t"): ("heat_mj_t", 10.0),
 }
 _WORDS = ("what", "title", "help", "fact", "says", "hazard", "note", "term", "quantity")
-_NAMES = ("set", "i", "j", "topic", "what", "number", "hazard", "quantity")
-_BY = {  # columns that name a row, where that is not its key
-    "profile_schema": ("section", "key"),
-    "phases": ("formula", "phase"),
-    "supplement_published": ("formula", "species"),
-    "liquidus": ("formula", "term"),
-    "slag_models": ("model", "term"),
-    "slag_partitions": ("key", "element"),
-    "equilibria": ("key", "line"),
-    "interactions": ("set", "i", "j", "order"),
-}
 _NUMBERS = (
     "value",
     "start",
@@ -239,25 +186,6 @@ def _practice_beside(charge):
     }
 
 
-def _named(row, table):
-    """What identifies a row, in words."""
-    columns = _BY.get(table, ("key",) if "key" in row else tuple(c for c in _NAMES if c in row))
-    return " ".join(str(row[c]) for c in columns if row[c] not in (None, "none"))
-
-
-def tables_with_status():
-    """Names of all tables whose rows have a status, those of FEEDS first."""
-    found = sorted(
-        p.stem
-        for p in data_path("sources.csv").parent.iterdir()
-        if p.suffix == ".csv" and not p.stem.endswith("_invented")
-    )
-    return sorted(
-        (name for name in found if "status" in rows(name)[0]),
-        key=lambda name: list(FEEDS).index(name) if name in FEEDS else len(FEEDS),
-    )
-
-
 def recalled(works=None):
     """Every row of every table that rests on memory or common practice: a tuple of Recalled, those
     with the largest effect on the end temperature first.
@@ -269,11 +197,11 @@ def recalled(works=None):
     """
     effects = _effects(works or load_profile())
     out = []
-    for table in tables_with_status():
-        feeds = FEEDS.get(table, "see the table")
+    for table, told in registry().items():
         for row in rows(table):
-            if row["status"] in ("memory", "common practice"):
-                name = _named(row, table)
+            if row.get("status") in ("memory", "common practice"):
+                columns = told["key"].split()
+                name = " ".join(str(row[c]) for c in columns if row[c] not in (None, "none"))
                 words, size = effects.get((table, name), ("none known", None))
                 text = next(
                     (
@@ -293,7 +221,7 @@ def recalled(works=None):
                         number,
                         str(row.get("unit", "none")),
                         row["status"],
-                        feeds,
+                        told["feeds"],
                         words,
                         size,
                         source,

@@ -1,4 +1,4 @@
-"""Write steelthermo/data/heat_heron_invented.csv: readings drawn from the kit's own model with
+"""Write steelthermo/data/blow/heat_heron_invented.csv: readings drawn from the kit's own model with
 other parameters and scatter. No measurement.
 
 It shows the format of a measured heat and gives the comparison and the fit something to do. Run:
@@ -6,13 +6,13 @@ python tests/tools/make_invented_heat.py
 """
 
 import csv
-from pathlib import Path
 
 import numpy as np
 
 from steelthermo import blow
+from steelthermo.base import data_path
 
-TARGET = Path(__file__).resolve().parents[2] / "steelthermo" / "data" / "heat_heron_invented.csv"
+TARGET = data_path("heat_heron_invented.csv")
 TRUTH = {
     "critical_carbon_pct": 0.35,
     "slag_oxygen_pct": 30.0,

@@ -8,7 +8,7 @@ from unittest import mock
 
 import pytest
 
-from steelthermo.base import InputError, data_path, kelvin, rows
+from steelthermo.base import InputError, data_path, kelvin, registry, rows
 from steelthermo.charge import balance, charge
 from steelthermo.slag import equations, heat_contents, metal_pct_after, partition
 from steelthermo.streams import condensed, slag
@@ -22,7 +22,6 @@ from steelthermo.trust import (
     differences,
     end_heat_capacity_kj_c,
     recalled,
-    tables_with_status,
 )
 from steelthermo.works import profile as plant
 
@@ -228,7 +227,7 @@ def test_for_every_works(name):
 def test_every_row_without_a_source_is_listed(listed):
     """Counted once more straight from the files."""
     expected = {}
-    for path in sorted(data_path("sources.csv").parent.glob("*.csv")):
+    for path in sorted(data_path("tables.csv").parent.rglob("*.csv")):
         if path.stem == "sources" or path.stem.endswith("_invented"):
             continue
         with path.open(encoding="utf-8", newline="") as file:
@@ -241,9 +240,7 @@ def test_every_row_without_a_source_is_listed(listed):
     for r in listed:
         got[r.table] = got.get(r.table, 0) + 1
     assert got == expected
-    assert {"solution", "specifications"} <= set(
-        tables_with_status()
-    )  # walked, though all of it was read
+    assert {"solution", "specifications"} <= set(registry())  # walked, though all of it was read
 
 
 def test_what_enters_the_balance_has_its_effect(listed):

@@ -18,7 +18,7 @@ from functools import cache
 from pathlib import Path
 
 from ... import __version__
-from ...base import data_path
+from ...base import data_files
 from ..answers import clip, say
 from ..problems import normalised
 from .course import kept_aside
@@ -43,13 +43,9 @@ def fingerprint():
     """A short hash over all data files of the kit: sheets made under other data are recognised by
     it.
     """
-    folder = data_path("constants.csv").parent
     total = hashlib.sha256()
-    for path in sorted(folder.iterdir(), key=lambda p: p.name):
-        if path.is_file() and not path.name.startswith("."):
-            total.update(
-                path.name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n") + b"\0"
-            )
+    for name, path in sorted(data_files().items()):
+        total.update(name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n") + b"\0")
     return total.hexdigest()[:12]
 
 
