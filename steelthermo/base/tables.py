@@ -140,7 +140,7 @@ def rows(name):
 
 @cache
 def registry():
-    """What is told of each table in data/tables.csv: dict of name to a row with key (columns that
+    """What is told of each table in tables.csv: dict of name to a row with key (columns that
     name one of its rows), row (what one is) and feeds (what it is used for), those that a heat
     meets first at the head.
     """
@@ -155,7 +155,7 @@ def bibliography():
 
 @cache
 def constants():
-    """All constants of data/constants.csv by key."""
+    """All constants of constants.csv by key."""
     out = {}
     for row in rows("constants"):
         low, high = row["low"], row["high"]
@@ -175,14 +175,12 @@ def constant(key):
         from difflib import get_close_matches
 
         near = ", ".join(get_close_matches(key, constants(), 3)) or "none like it"
-        raise InputError(
-            f"constant: {key!r} is not in data/constants.csv; near it: {near}."
-        ) from None
+        raise InputError(f"constant: {key!r} is not in constants.csv; near it: {near}.") from None
 
 
 @cache
 def value(key):
-    """The number alone of a constant (its unit stands in data/constants.csv and in
+    """The number alone of a constant (its unit stands in constants.csv and in
     constant(key).unit).
     """
     return constant(key).value

@@ -1,4 +1,4 @@
-"""Units of the trade and of thermodynamics, converted through one table (data/units.csv). Nm3: 0
+"""Units of the trade and of thermodynamics, converted through one table (units.csv). Nm3: 0
 degC and 101.325 kPa.
 """
 

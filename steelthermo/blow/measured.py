@@ -2,7 +2,7 @@
 doubt said in words, and laid against a blow.
 
 One row is one reading. Columns time_min, quantity, value, unit, source, licence, in any order;
-lines that begin with # are remarks. Quantities and their units stand in data/blow_quantities.csv
+lines that begin with # are remarks. Quantities and their units stand in blow_quantities.csv
 (blow.quantities()); other units of the same kind are converted. The kit ships no measured heat:
 none could be read.
 """

@@ -5,7 +5,7 @@ Decarburisation runs in three periods: carbon waits while silicon burns; then ev
 that is left burns carbon, and the rate stands at a ceiling that stoichiometry gives exactly; below
 a critical carbon its transport in the bath limits, and what oxygen is left burns iron. Manganese
 and phosphorus move towards equilibrium with the slag by first-order mass transfer. No rate constant
-could be read in a source: data/blow_parameters.csv.
+could be read in a source: blow_parameters.csv.
 """
 
 from dataclasses import dataclass
@@ -54,7 +54,7 @@ class Parameter:
 
 @cache
 def parameters():
-    """All parameters of the blow by key, as a dict of Parameter. Source: data/blow_parameters.csv."""
+    """All parameters of the blow by key, as a dict of Parameter. Source: blow_parameters.csv."""
     columns = ("key", "what", "unit", "low", "start", "high", "status", "note")
 
     def plain_unit(row):
@@ -395,7 +395,7 @@ _ENOUGH_IRON = 50.0 * _IRON_IN_FEO  # % iron in slag from which more of it disso
 
 class _Partitions:
     """The kit's default partitions, quick enough for an integrator: the rows of
-    data/slag_partitions.csv that slag_metal.partition() takes.
+    slag_partitions.csv that slag_metal.partition() takes.
 
     weights: of the mass % of SLAG_NAMES in the measure of each element.
     """

@@ -27,7 +27,7 @@ from .state import ELEMENTS, FED, GASES, slag_temp_c
 
 
 def quantities():
-    """What can be drawn, measured and compared: mapping of key to a row of data/blow_quantities.csv
+    """What can be drawn, measured and compared: mapping of key to a row of blow_quantities.csv
     (what, of, unit, low, high, uncertainty).
     """
     return {key: dict(row) for key, row in _quantities().items()}

@@ -76,8 +76,8 @@ def solve(
     infeasible: 'refuse' raises with the reason, 'mark' sets Blow.feasible.
     The charge, oxygen_nm3, usual_flow_nm3_min, additions and parameters may hold arrays of heats
     that broadcast; time is the last axis of all results.
-    Raises InputError. Source: element balances and enthalpies; rates: data/blow_parameters.csv,
-    order of doing things: data/blow_schedule.csv.
+    Raises InputError. Source: element balances and enthalpies; rates: blow_parameters.csv,
+    order of doing things: blow_schedule.csv.
     """
     works = works or load_profile()
     if charge is None:

@@ -1,7 +1,7 @@
 """When things are done to a blow: additions, lance and oxygen along time, laid on the steps of the
 integrator.
 
-Left to itself, a blow follows data/blow_schedule.csv: an ordinary order of doing things, its
+Left to itself, a blow follows blow_schedule.csv: an ordinary order of doing things, its
 heights and times invented for Heron Works.
 """
 

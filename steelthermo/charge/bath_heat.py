@@ -71,7 +71,7 @@ def rise_c_per_point(temp_c=1650.0, co2_pct=0.0):
 
 @cache
 def coolants():
-    """Rows of data/coolants.csv by key."""
+    """Rows of coolants.csv by key."""
     return {row["key"]: row for row in rows("coolants")}
 
 

@@ -330,7 +330,7 @@ def co_hazards():
 
 @resolver
 def _sources_of_hazard(text):
-    """sources('co_hazard'), or a key of data/co_hazard.csv."""
+    """sources('co_hazard'), or a key of co_hazard.csv."""
     return (
         tuple(p for h in co_hazards() if text in (h.key, "co_hazard") for p in h.provenance) or None
     )

@@ -1,4 +1,4 @@
-"""Published data in the place of the kit's: what a row of data/other_data.csv changes in the heat
+"""Published data in the place of the kit's: what a row of other_data.csv changes in the heat
 of a charge, and the charge solved anew with it.
 
 The kit's own enthalpies stay where they are; what the products hold more by the other data, less
@@ -46,7 +46,7 @@ _SOLVES = 12
 
 @cache
 def other_data(status=None):
-    """Rows of data/other_data.csv by key. status: 'published' for those alone."""
+    """Rows of other_data.csv by key. status: 'published' for those alone."""
     return MappingProxyType(
         {row["key"]: row for row in rows("other_data") if status in (None, row["status"])}
     )
@@ -63,7 +63,7 @@ def _row(key):
 
 @resolver
 def _sources_of_other_data(text):
-    """sources() of a key of data/other_data.csv."""
+    """sources() of a key of other_data.csv."""
     return (
         (row_provenance(other_data()[text], other_data()[text]["what"]),)
         if text in other_data()

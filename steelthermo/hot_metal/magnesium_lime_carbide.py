@@ -64,7 +64,7 @@ def reagents():
 
 
 def reagent(key):
-    """The Reagent of a key such as 'magnesium'. Raises InputError. Source: data/reagents.csv."""
+    """The Reagent of a key such as 'magnesium'. Raises InputError. Source: reagents.csv."""
     if key not in reagents():
         raise InputError(f"reagent: {key!r} was given; known are {', '.join(reagents())}.")
     return reagents()[key]

@@ -3,7 +3,7 @@ recalled correlations side by side.
 
 No coefficient of any penetration correlation could be read in its source, and two of them differ
 five to seven times for the same lance. They are therefore only returned together, and none is
-called right. See data/lance.csv for the status of every coefficient.
+called right. See lance.csv for the status of every coefficient.
 """
 
 from dataclasses import dataclass
@@ -48,7 +48,7 @@ def _provenance(*sets):
 @resolver
 def _sources_of_jet(text):
     """sources('flinn'), 'koria_lange', 'free_jet', 'core', 'blowing', 'stirring', 'metal',
-    'spread', or a key of data/lance.csv.
+    'spread', or a key of lance.csv.
     """
     found = _provenance(text)
     if not found and text in _rows():

@@ -63,7 +63,7 @@ def alloys():
 
 def alloy(key):
     """The Alloy of a key such as 'silicomanganese'; an Alloy passes through. Raises InputError.
-    Source: data/alloys.csv, analyses mostly recalled.
+    Source: alloys.csv, analyses mostly recalled.
     """
     if isinstance(key, Alloy):
         return key

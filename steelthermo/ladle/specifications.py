@@ -1,6 +1,6 @@
 """Public steel specifications as data, and the check of an analysis against one, in words.
 
-Limits are those of the ladle (heat) analysis. The editions in data/specifications.csv are the ones
+Limits are those of the ladle (heat) analysis. The editions in specifications.csv are the ones
 that were read, some of them second-hand and some superseded: an order is checked against the
 edition in force.
 """
@@ -32,7 +32,7 @@ def carbon_equivalent(analysis_pct, formula="CEV"):
 
     analysis_pct: mass % by element, scalars or arrays; elements that are not in it count as zero.
     Returns a float or array. Raises InputError.
-    Source: data/carbon_equivalents.csv (CEV read, Pcm recalled).
+    Source: carbon_equivalents.csv (CEV read, Pcm recalled).
     """
     total = 0.0
     for element, row in _weights(formula).items():
@@ -274,7 +274,7 @@ def specification(standard, grade, product=None, thickness_mm=None):
     standard, grade: as in grades(), such as 'EN 10025-2', 'S355J2'. product: 'flat' or 'long',
     'plate' or 'shape'; needed where the standard tells them apart (default: the first, flat and
     plate). thickness_mm: needed where limits depend on it, more than 0 to 500.
-    Raises InputError. Source: data/specifications.csv.
+    Raises InputError. Source: specifications.csv.
     Example: specification('EN 10025-2', 'S355J2', thickness_mm=20).limits['Mn'].high_pct is 1.6.
     """
     of_grade = [

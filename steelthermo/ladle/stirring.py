@@ -126,7 +126,7 @@ def mixing_time(equation, diameter_m, depth_m, *, power_w_t=None, flow_m3_s=None
     and steel temperature, m3/s (for correlations of flow). All broadcast.
     Warns (ExtrapolationWarning) outside the sizes and power it was fitted on: for water models that
     is every real ladle.
-    Raises InputError. Source: data/stirring.csv, sources('Mandal 2005').
+    Raises InputError. Source: stirring.csv, sources('Mandal 2005').
     """
     try:
         row = _rows()[equation]

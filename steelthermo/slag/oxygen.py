@@ -33,7 +33,7 @@ def _temperature(T):
 
 
 def oxygen_lines():
-    """Oxygen of the metal under iron-oxide slags: rows of data/slag_oxygen.csv by key (slag,
+    """Oxygen of the metal under iron-oxide slags: rows of slag_oxygen.csv by key (slag,
     coefficients, range, note on contradictions).
     """
     return {row["key"]: dict(row) for row in rows("slag_oxygen")}
@@ -52,7 +52,7 @@ def oxygen_under(slag_key, T):
     with the second oxide).
     Warns (ExtrapolationWarning) outside the range. Raises InputError. The abstract of 'FetO-CaO'
     contradicts its own formula, see oxygen_lines().
-    Source: data/slag_oxygen.csv.
+    Source: slag_oxygen.csv.
     """
     lines, T = oxygen_lines(), _temperature(T)
     if slag_key not in lines:
@@ -75,7 +75,7 @@ def iron_oxide_activity(oxygen_pct, T):
 
     A converter slag is more oxidised than the C-O equilibrium of its steel, so the activity from
     [O] is not that of the slag.
-    Raises InputError above saturation. Source: data/slag_oxygen.csv, 'FetO'.
+    Raises InputError above saturation. Source: slag_oxygen.csv, 'FetO'.
     """
     full = oxygen_under("FetO", T)
     activity = positive("oxygen of the metal", oxygen_pct, "%") / full
@@ -89,7 +89,7 @@ def iron_oxide_activity(oxygen_pct, T):
 
 def practice():
     """The recalled relations between carbon and oxidation at the end of a blow: rows of
-    data/end_point_practice.csv by key (value, range, note).
+    end_point_practice.csv by key (value, range, note).
     """
     return {row["key"]: dict(row) for row in rows("end_point_practice")}
 

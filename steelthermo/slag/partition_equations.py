@@ -1,7 +1,7 @@
 """What a slag does to the metal under it: partitions of phosphorus and manganese, the equilibrium
 of a heat, phosphorus that returns.
 
-The equations stand as coefficients in data/slag_partitions.csv, one row each, and one evaluator
+The equations stand as coefficients in slag_partitions.csv, one row each, and one evaluator
 reads them all:
     log10(quotient) = factor x measure + b/T + c,   measure = weighted sum of mass %, its logarithm,
     or the logarithm of CaO/SiO2.
@@ -61,7 +61,7 @@ def equations(element="P", status=None):
     first.
 
     status: 'published' or 'memory' for these only. Everything known of one stands in
-    data/slag_partitions.csv; sources(key) tells where it comes from.
+    slag_partitions.csv; sources(key) tells where it comes from.
     Raises InputError for an element without equations.
     """
     found = [r for r in _rows().values() if r["element"] == element]
@@ -270,7 +270,7 @@ def partition(oxides, T, equation="SI-c", oxygen_pct=None):
     on the P2O5 of the slag, which must be its own;
     for a heat use equilibrium(). Returns a Partition. Warns (ExtrapolationWarning) outside the
     range of the equation. Raises InputError.
-    Source: data/slag_partitions.csv; sources(equation).
+    Source: slag_partitions.csv; sources(equation).
     """
     row, pct = _row(equation), _with_iron(to_pct(oxides))
     T = between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")

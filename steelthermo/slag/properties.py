@@ -2,7 +2,7 @@
 number.
 
 No measured value of a converter slag could be read, so nothing here is validated: the formulas are
-recalled (data/slag_models.csv), and the two for viscosity differ by a factor of 13 on converter
+recalled (slag_models.csv), and the two for viscosity differ by a factor of 13 on converter
 slag.
 """
 
@@ -48,7 +48,7 @@ def _sources_of_model(text):
 
 
 def provenance(model):
-    """Sources of a model of data/slag_models.csv, such as 'riboud' or 'molar volume'. Raises
+    """Sources of a model of slag_models.csv, such as 'riboud' or 'molar volume'. Raises
     InputError.
     """
     found = _sources_of_model(model)
@@ -61,7 +61,7 @@ def provenance(model):
 
 
 def property_facts(topic):
-    """What is published on a topic, with what contradicts it: rows of data/slag_facts.csv as dicts
+    """What is published on a topic, with what contradicts it: rows of slag_facts.csv as dicts
     (quantity, low, high, unit, says, status, source, place).
 
     topic: 'basicity', 'final slag', 'MgO saturation', 'splashing', 'lining', 'lime', 'phosphorus',

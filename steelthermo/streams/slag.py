@@ -124,7 +124,7 @@ def optical_basicity(oxides, scale="recommended"):
     published sets that must not be mixed (FeO alone moves a converter slag by 0.09 between them).
     Oxides without a value (V2O3, Cr2O3) up to 3 % of the slag are left out of the mean; sulphides
     bring no oxygen. Returns a float or array. Raises InputError.
-    Source: data/optical_basicity.csv, read second-hand.
+    Source: optical_basicity.csv, read second-hand.
     """
     oxides = amounts(oxides)
     values = {
@@ -206,7 +206,7 @@ def published_slags():
 
     All iron is reported as Fe2O3 (use total_iron and iron_oxides). Cooled slag from the stockpile:
     free lime and droplets of metal are in it.
-    SO3, V2O5 and alkalis are no components of a Slag. Source: data/ld_slags.csv.
+    SO3, V2O5 and alkalis are no components of a Slag. Source: ld_slags.csv.
     """
     return {
         row["slag"]: {

@@ -67,7 +67,7 @@ def elements_of(coefficients):
 
 
 def interaction_row(i, j, coefficients=DEFAULT_SET, order=1):
-    """Row of data/interactions.csv: the effect of j on i, with law, range, status, source and what
+    """Row of interactions.csv: the effect of j on i, with law, range, status, source and what
     was corrected. Raises InputError if there is none.
     """
     row = _table(coefficients).get((i, j, order))
@@ -207,7 +207,7 @@ def activities(
     shapes that do not match.
     Warns (ExtrapolationWarning, one for all) where contents leave the measured range of a
     coefficient. Pairs without a published coefficient count as zero: missing_pairs() lists them.
-    Source: data/interactions.csv.
+    Source: interactions.csv.
     """
     T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
     known = elements_of(coefficients)

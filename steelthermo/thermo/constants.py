@@ -44,7 +44,7 @@ _STOICHIOMETRIC = (
 
 @cache
 def _iron_oxide():
-    """The lines of oxygen under pure iron oxide (data/slag_oxygen.csv) as constants of Fe + [O] =
+    """The lines of oxygen under pure iron oxide (slag_oxygen.csv) as constants of Fe + [O] =
     FeO; the first is the default.
     """
     out = []
@@ -73,7 +73,7 @@ def _iron_oxide():
 
 @cache
 def lines(key):
-    """Rows of data/equilibria.csv of one equilibrium, by name of the line. Raises InputError for an
+    """Rows of equilibria.csv of one equilibrium, by name of the line. Raises InputError for an
     unknown key.
     """
     found = {row["line"]: row for row in (*rows("equilibria"), *_iron_oxide()) if row["key"] == key}

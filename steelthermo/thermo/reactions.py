@@ -211,7 +211,7 @@ CONVENTIONS = {
 
 
 def oxidations():
-    """Rows of data/oxidations.csv by key: the oxidation reactions of the lessons, cold and hot,
+    """Rows of oxidations.csv by key: the oxidation reactions of the lessons, cold and hot,
     pure and dissolved.
     """
     return {row["key"]: row for row in rows("oxidations")}

@@ -22,7 +22,7 @@ def _solution():
 
 
 def solution_row(element, coefficients="msts"):
-    """Row of data/solution.csv: Gibbs energy of solution A + B T, J/mol, from the reference state
+    """Row of solution.csv: Gibbs energy of solution A + B T, J/mol, from the reference state
     to 1 mass %. Raises InputError.
     """
     try:
@@ -42,7 +42,7 @@ def dissolved_enthalpy(element, T, coefficients="msts"):
     element: symbol; T: K, scalar or array (1400 K and above: hot metal is a supercooled melt in
     terms of pure iron).
     coefficients: set of heats of solution. The heat of solution at infinite dilution is used at all
-    contents; at 4.5 % C it is an approximation. Raises InputError. Source: data/solution.csv and
+    contents; at 4.5 % C it is an approximation. Raises InputError. Source: solution.csv and
     the pure substances.
     """
     if element == "Fe":
@@ -57,7 +57,7 @@ def solution_gibbs(element, T, coefficients="msts"):
 
     element: symbol; T: K, scalar or array; coefficients: 'msts' or 'jsps'. Warns
     (ExtrapolationWarning) where the row carries a caution.
-    Raises InputError. Source: data/solution.csv.
+    Raises InputError. Source: solution.csv.
     """
     row = solution_row(element, coefficients)
     if row["caution"] != "none":
@@ -77,7 +77,7 @@ def dissolved_gibbs(element, T, coefficients="msts"):
 
     element: symbol; T: K, scalar or array (1400 to 2300 K); coefficients: 'msts' or 'jsps'. Gases
     enter at 1 atm, the standard of both sets; the scale of substances.gibbs has 1 bar, which is
-    allowed for. Raises InputError. Source: data/solution.csv and the pure substances.
+    allowed for. Raises InputError. Source: solution.csv and the pure substances.
     """
     if element == "Fe":
         return gibbs("Fe", T, "liquid", supercooled=True)
@@ -97,7 +97,7 @@ def gamma0(element, T, coefficients="msts"):
     100 M / M_Fe.
 
     element: one whose reference state is a pure solid or liquid (the others raise InputError); T:
-    K, scalar or array. Source: data/solution.csv.
+    K, scalar or array. Source: solution.csv.
     """
     row = solution_row(element, coefficients)
     if row["phase"] == "gas":

@@ -88,7 +88,7 @@ def end_heat_capacity_kj_c(charge):
 
 
 def _temperatures(charge):
-    """End temperature by every row of data/other_data.csv: masses stay, so only the heat has to
+    """End temperature by every row of other_data.csv: masses stay, so only the heat has to
     close anew.
     """
     per_c = end_heat_capacity_kj_c(charge)
@@ -199,8 +199,8 @@ def differences(works=None):
     Profile (default: the one load_profile() finds).
 
     End temperature of the heat as weighed by other heats of forming and dissolving and other heat
-    contents of slag (data/other_data.csv); phosphorus and manganese of the steel by each equation
-    of data/slag_partitions.csv; carbon that goes with a reading of oxygen; the steel's liquidus.
+    contents of slag (other_data.csv); phosphorus and manganese of the steel by each equation
+    of slag_partitions.csv; carbon that goes with a reading of oxygen; the steel's liquidus.
     """
     charge = solve(works or load_profile())
     made = (

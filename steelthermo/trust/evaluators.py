@@ -1,4 +1,4 @@
-"""How each printed value of data/published_checks.csv is computed by the kit: one small function
+"""How each printed value of published_checks.csv is computed by the kit: one small function
 for each kind, named in the column `how`.
 
 Each takes what stands in the column `args` and returns a number in the row's unit. Nothing here
@@ -144,13 +144,13 @@ def coefficient(i, j, T, coefficients):
 
 @evaluator
 def equilibrium_log_k(key, T, coefficients="msts", line=None):
-    """log10 of an equilibrium constant of data/equilibria.csv."""
+    """log10 of an equilibrium constant of equilibria.csv."""
     return log_k(key, T, coefficients, line=line)
 
 
 @evaluator
 def equilibrium_k(key, T, coefficients="msts", line=None):
-    """An equilibrium constant of data/equilibria.csv."""
+    """An equilibrium constant of equilibria.csv."""
     return 10.0 ** log_k(key, T, coefficients, line=line)
 
 

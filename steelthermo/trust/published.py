@@ -1,7 +1,7 @@
 """The kit against the published world: every printed value that was read and can be computed, ours
 beside it, and by which rule they agree.
 
-The rows stand in data/published_checks.csv; how each is computed in published_evaluators.py and
+The rows stand in published_checks.csv; how each is computed in published_evaluators.py and
 published_evaluators_heat.py. A row that is known to disagree says why and has to go on disagreeing:
 so both verdicts are tested. Checks never follow the works profile.
 """
@@ -97,7 +97,7 @@ def parse_args(text):
 
 @cache
 def checks():
-    """All checks, a tuple in the order of data/published_checks.csv."""
+    """All checks, a tuple in the order of published_checks.csv."""
     out = []
     with data_path("published_checks.csv").open(encoding="utf-8", newline="") as file:
         as_printed = [(row["printed"], row["printed_high"]) for row in csv.DictReader(file)]

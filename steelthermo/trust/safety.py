@@ -37,7 +37,7 @@ def safety_facts(stage=None, hazard=None):
     """Facts of one stage ('pretreatment', 'tapping', 'ladle', 'blowing', 'charging', 'furnace',
     'gas') or one hazard, or all, as a tuple of Fact.
 
-    Raises InputError if there is none. Source: data/safety.csv. Limits for carbon monoxide stand in
+    Raises InputError if there is none. Source: safety.csv. Limits for carbon monoxide stand in
     off_gas.co_hazards().
     """
     table = rows("safety")

@@ -354,8 +354,8 @@ def heats(works=None, n=100_000, spreads=None, seed=16, scrap=SCRAP):
     works: a Profile (default: the one found by load_profile()). n: number of heats, 2 to 1 000 000.
     spreads: mapping of input key to standard uncertainty in its unit, instead of those of inputs().
     seed: the same seed draws the same heats. scrap: key of the profile. Raises InputError.
-    Source: charge.solve(); spreads: data/uncertainties.csv; law of the last period:
-    data/blow_parameters.csv (recalled).
+    Source: charge.solve(); spreads: uncertainties.csv; law of the last period:
+    blow_parameters.csv (recalled).
     """
     return _sampled(_as_weighed, works, n, spreads, seed, scrap, _CHUNK)
 

@@ -1,7 +1,7 @@
 """Spreads: the figures of a heat that are not known exactly, and what is made of them: sums of
 squares, shares of a variance, share within a window.
 
-Spreads are standard uncertainties; they stand in data/uncertainties.csv and none was published: a
+Spreads are standard uncertainties; they stand in uncertainties.csv and none was published: a
 works puts its own.
 """
 
@@ -48,7 +48,7 @@ class Input:
 
 @cache
 def inputs():
-    """All inputs by key, in the order of data/uncertainties.csv."""
+    """All inputs by key, in the order of uncertainties.csv."""
     return {
         r["key"]: Input(
             **{

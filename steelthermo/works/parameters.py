@@ -2,7 +2,7 @@
 inputs with a range, never the right number.
 
 A function that needs one takes it as an argument; left at None, the start value of
-data/plant_values.csv is used and named in the result.
+plant_values.csv is used and named in the result.
 """
 
 from dataclasses import dataclass
@@ -63,14 +63,14 @@ def parameter_names():
 
 def plant_value(key):
     """The PlantValue of a key such as 'mg_efficiency_pct'. Raises InputError for an unknown key.
-    Source: data/plant_values.csv.
+    Source: plant_values.csv.
     """
     try:
         return _table()[key]
     except KeyError:
         near = ", ".join(get_close_matches(str(key), _table(), 3)) or "none like it"
         raise InputError(
-            f"plant value: {key!r} is not in data/plant_values.csv; near it: {near}."
+            f"plant value: {key!r} is not in plant_values.csv; near it: {near}."
         ) from None
 
 
@@ -99,7 +99,7 @@ def works_facts(topic=None):
     tuple of (words, Provenance).
 
     topic: such as 'magnesium', 'carry-over', 'nitrogen'; None for all. Raises InputError for an
-    unknown topic. Source: data/treatment_facts.csv.
+    unknown topic. Source: treatment_facts.csv.
     """
     table = rows("treatment_facts")
     found = tuple(

@@ -75,7 +75,7 @@ def test_no_blank_cell_and_no_ragged_row(path):
 
 
 def test_every_table_is_told_of_and_every_file_has_a_name_of_its_own():
-    """In data/tables.csv: name, columns that name a row, what a row is, what it feeds."""
+    """In tables.csv: name, columns that name a row, what a row is, what it feeds."""
     written = [p.stem for p in TABLES if p not in INVENTED and p.stem != "tables"]
     assert sorted(written) == sorted(registry())
     for name, told in registry().items():

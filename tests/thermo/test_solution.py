@@ -45,7 +45,7 @@ MSTS = {
     "Mg": (-78690, 70.80),
 }
 # JSPS: Steelmaking Data Sourcebook 1988, table 1, read in the data files of open codes; Al as
-# corrected there (see data/solution.csv).
+# corrected there (see solution.csv).
 JSPS = {
     "C": (17230, -39.87),
     "Si": (-131500, -17.24),

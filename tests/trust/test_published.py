@@ -1,4 +1,4 @@
-"""The kit against the published world: every row of data/published_checks.csv by its rule, both
+"""The kit against the published world: every row of published_checks.csv by its rule, both
 verdicts, and the rows against the tables they were read in.
 
 The printed values were read in the sources that each row names; NIST-JANAF and CRC rows are

@@ -27,7 +27,7 @@ SHOWN = ("CO", "CO2", "N2", "O2")
 HEATS = ("to the bath", "given up in the hood", "warmth left", "still to burn")
 LEAVES_SCRAP_C = 200.0  # temperature at which the gas leaves the scrap: our choice
 # The ladder of carbon monoxide, from its foot: what a rung says, and its figures in
-# data/co_hazard.csv
+# co_hazard.csv
 LADDER = (
     ("limits, working day", ("co_uk_8h", "co_acgih_8h", "co_niosh_8h", "co_osha_8h")),
     ("limit, 15 minutes", ("co_uk_15min",)),

@@ -41,7 +41,7 @@ class Reading:
     """An answer as read.
 
     values: the possible numbers, the likelier first (two only for '1,250' and its like); unit: name
-    in data/units.csv or None;
+    in units.csv or None;
     digits: significant digits written, for each value; text: as typed, cleaned.
     """
 

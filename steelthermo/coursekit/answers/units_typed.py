@@ -1,5 +1,5 @@
 """Units as learners write them ('kJ mol-1', 'kwh per tonne', 'Nm³ O2/t steel') matched with the
-names in data/units.csv.
+names in units.csv.
 """
 
 import re
@@ -9,7 +9,7 @@ from ...base import rows
 
 
 class UnknownUnit(ValueError):
-    """Text that is no unit of data/units.csv, however written."""
+    """Text that is no unit of units.csv, however written."""
 
 
 _SPELLINGS = {
@@ -92,7 +92,7 @@ def _known():
 
 
 def unit_of(text):
-    """The name in data/units.csv of a unit as typed. Raises UnknownUnit."""
+    """The name in units.csv of a unit as typed. Raises UnknownUnit."""
     exact, folded = _known()
     try:
         return exact.get(_key(text)) or folded[_key(text, fold=True)]

@@ -40,7 +40,7 @@ class Given:
     """A number each learner draws from low, low + step, ... high.
 
     name: the keyword it is passed to the solver by; label: what it is called in tables and answer
-    keys; unit: a name in data/units.csv; why: where the range comes from. follows: the figure of a
+    keys; unit: a name in units.csv; why: where the range comes from. follows: the figure of a
     works profile by which the range moves, such as 'vessel.tap_t' or 'hot_metal.analysis_pct.Si',
     or '' for a range that is the same at every works (see at()); least, most: limits that a moved
     range keeps, where the sum or a published correlation has them.

@@ -236,7 +236,7 @@ def test_panel_says_what_cannot_be(panel):
 
 def test_place_in_the_usual_range():
     """0 is the lowest usual efficiency, 50 the start value, 100 the highest: the figures of
-    data/plant_values.csv.
+    plant_values.csv.
     """
     assert [efficiency_pct("lime_efficiency_pct", place) for place in (0.0, 50.0, 100.0)] == [
         3.0,

@@ -302,7 +302,7 @@ def test_panel_numbers_show_stirring_and_gases(panel):
 
 def test_place_in_the_usual_range():
     """0 is the lowest usual recovery, 50 the start value, 100 the highest: the figures of
-    data/plant_values.csv.
+    plant_values.csv.
     """
     assert [recovery_pct(place)["Al"] for place in (0.0, 50.0, 100.0)] == [70.0, 80.0, 90.0]
     assert [recovery_pct(place)["Mn"] for place in (0.0, 50.0, 100.0)] == [92.0, 95.0, 98.0]
