@@ -125,30 +125,3 @@ def mass_to_mole_pct(analysis):
 def mole_to_mass_pct(analysis):
     """Mass % of each species from mole %; the inverse of mass_to_mole_pct. The result sums to 100."""
     return _shares(analysis, "mole %", lambda pct, m: pct * m)
-
-
-# The oxide in which each element leaves to the slag, and atoms of the element in it.
-_OXIDE = {
-    "Si": "SiO2",
-    "Mn": "MnO",
-    "P": "P2O5",
-    "Fe": "FeO",
-    "Ca": "CaO",
-    "Mg": "MgO",
-    "Al": "Al2O3",
-    "Ti": "TiO2",
-    "V": "V2O3",
-    "Cr": "Cr2O3",
-}
-
-
-def oxide_of(element):
-    """Formula of the oxide in which an element is counted in slag, such as SiO2 for Si. Raises
-    InputError for others.
-    """
-    try:
-        return _OXIDE[element]
-    except KeyError:
-        raise InputError(
-            f"element: {element!r} has no slag oxide in the kit; allowed are {', '.join(_OXIDE)}."
-        ) from None

@@ -22,7 +22,6 @@ from ..base import (
     mass_fractions,
     molar_mass,
     molar_volume_nm3_kmol,
-    oxide_of,
     plain,
     positive,
     resolver,
@@ -31,6 +30,7 @@ from ..base import (
     shown,
 )
 from ..slag import DEFAULTS
+from ..thermo import oxide_of
 from .quick_rows import Rows
 from .state import ELEMENTS, SLAG_KG, SLAG_NAMES, weighted
 

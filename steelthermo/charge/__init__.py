@@ -23,6 +23,6 @@ from .off_gas import (
     preheat_scrap,
     scrap_melted_kg,
 )
-from .oxygen import ATOMS_PER_ELEMENT, Demand, blow_minutes, demand, nm3_per_kg
+from .oxygen import BURNING, Demand, blow_minutes, demand, nm3_per_kg, oxygen_in_oxide_nm3_kg
 from .oxygen_or_air import Blast, blast, heat_to_melt_mj_t, purity_for_nitrogen_pct, scrap_lost_kg_t
 from .second_data import more_kj, other_data, other_set, oxidation_heat_by, solve_by

@@ -7,21 +7,15 @@ The item 'other' holds what the named reactions leave over (sulphide, hydrogen),
 formation alone, so that the agreement of the two sides still tests the solver.
 """
 
-from ..base import molar_mass, oxide_of
-from ..thermo import formation_enthalpy_298
+import numpy as np
 
-_FORMED = {"Si": "SiO2", "Mn": "MnO", "Al": "Al2O3", "Ti": "TiO2", "V": "V2O3", "Cr": "Cr2O3"}
-_IRON_OXIDES = ("FeO", "Fe2O3", "Fe3O4")
-_CARBONATES = {"CaCO3": ("CaO",), "MgCO3": ("MgO",), "CaMg(CO3)2": ("CaO", "MgO")}
+from ..base import molar_mass
+from ..thermo import carbonate_parts, counted_as, formation_enthalpy_298, oxide_facts, oxides_with
 
 
 def _h(species):
-    """Enthalpy of formation at 298.15 K, kJ/kmol; P2O5 of ores as in materials: phosphate less its
-    lime.
-    """
-    if species == "P2O5":
-        return _h("Ca3(PO4)2") - 3 * _h("CaO")
-    return formation_enthalpy_298(species)
+    """Enthalpy of formation at 298.15 K, kJ/kmol."""
+    return sum(n * formation_enthalpy_298(s) for s, n in counted_as(species).items())
 
 
 def _add(to, name, amount):
@@ -35,9 +29,8 @@ def heat_account(charge):
     for solid in solids:
         for species, pct in solid.material.analysis_pct.items():
             _add(brought, species, solid.mass_kg * pct / 100.0 / molar_mass(species))
-    carbonate_co2 = 0.0
-    for carbonate, oxides in _CARBONATES.items():
-        carbonate_co2 = carbonate_co2 + brought.get(carbonate, 0.0) * len(oxides)
+    carbonates = {s: carbonate_parts(s) for s in brought if carbonate_parts(s)}
+    carbonate_co2 = sum(brought[c] * parts["CO2"] for c, parts in carbonates.items())
     left = {o: kg / molar_mass(o) for o, kg in charge.slag.oxides_kg.items()}
     dust = charge.dust.feo_kg / molar_mass("FeO")
     gas_kmol = {s: kg / molar_mass(s) for s, kg in charge.gas.species_kg().items()}
@@ -64,22 +57,22 @@ def heat_account(charge):
         "C to CO": -gas_kmol["CO"] * _h("CO"),
         "C to CO2": -(gas_kmol["CO2"] - carbonate_co2) * _h("CO2"),
     }
-    for element, oxide in _FORMED.items():
-        burnt = left.get(oxide, 0.0) - brought.get(oxide, 0.0)
-        reactions[f"{element} to {oxide_of(element)}"] = -burnt * _h(oxide)
-    reactions["P to 3CaO.P2O5"] = -(left.get("P2O5", 0.0) - brought.get("P2O5", 0.0)) * _h("P2O5")
-    reactions["Fe to FeO and Fe2O3"] = -(left["FeO"] + dust) * _h("FeO") - left["Fe2O3"] * _h(
-        "Fe2O3"
-    )
+    iron_oxides = oxides_with(element="Fe")
+    for oxide in oxides_with(found="slag"):
+        burnt = left.get(oxide, 0.0) + (dust if oxide == "FeO" else 0.0)
+        if oxide not in iron_oxides:
+            burnt = burnt - brought.get(oxide, 0.0)
+        if (booked := oxide_facts(oxide)["booked"]) != "none":
+            _add(reactions, booked, -burnt * _h(oxide))
     reactions["silica with lime to 2CaO.SiO2"] = -compounds.get("Ca2SiO4", 0.0) * (
         _h("Ca2SiO4") - 2 * _h("CaO") - _h("SiO2")
     )
     broken = {
         "carbonates broken up": sum(
-            brought.get(c, 0.0) * (sum(_h(o) for o in oxides) + len(oxides) * _h("CO2") - _h(c))
-            for c, oxides in _CARBONATES.items()
+            brought[c] * (sum(n * _h(s) for s, n in parts.items()) - _h(c))
+            for c, parts in carbonates.items()
         ),
-        "iron oxides broken up": -sum(brought.get(o, 0.0) * _h(o) for o in _IRON_OXIDES),
+        "iron oxides broken up": -sum(brought.get(o, 0.0) * _h(o) for o in iron_oxides),
     }
     come |= {name: heat for name, heat in reactions.items() if _counts(heat)}
     go["steel"] = charge.steel.enthalpy_kj() + charge.ejected.enthalpy_kj()
@@ -100,5 +93,5 @@ def heat_account(charge):
 
 
 def _counts(heat):
-    """Whether an item is there at all in any heat."""
-    return abs(heat) > 1e-9 if isinstance(heat, float) else abs(heat).max() > 1e-9
+    """Whether an item is more than rounding, a millionth of a kJ, in any heat."""
+    return np.max(np.abs(heat)) > 1e-6

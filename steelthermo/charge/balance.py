@@ -4,9 +4,9 @@ from functools import partial
 
 import numpy as np
 
-from ..base import atomic_weight, kelvin, mass_fractions, molar_mass, oxide_of, plain
+from ..base import atomic_weight, kelvin, mass_fractions, molar_mass, plain
 from ..streams import OXIDES
-from ..thermo import dissolved_enthalpy, enthalpy
+from ..thermo import dissolved_enthalpy, elements_with, enthalpy, forms, share_lime
 
 TEMP_LOW_C, TEMP_HIGH_C = (
     1500.0,
@@ -16,7 +16,6 @@ _NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) *
     np.pi * np.arange(7) / 6.0
 )  # for end_temperature()
 _NODES_K = [kelvin(t) for t in _NODES_C.tolist()]
-_STAY = ("Cr", "Ni", "Cu")  # in the metal unless an aim says otherwise
 
 
 class Linear:
@@ -138,21 +137,20 @@ class Balance:
         """Where each element goes: in_metal, oxides, gases, dust_feo (kg, linear forms)."""
         p, into, nothing = self.p, self.into, Linear({})
         self.in_metal = {e: self.metal * (pct / 100.0) for e, pct in self.aims.items()}
-        self.in_metal |= {e: into[e] for e in _STAY if e in into and e not in self.aims}
+        stay = [e for e in elements_with(stays="yes") if e not in self.aims]
+        self.in_metal |= {e: into[e] for e in stay if e in into}
         sulphur = into.get("S", nothing) * p["sulphur"]
         self.in_metal["S"] = into.get("S", nothing) - sulphur
         self.in_metal["Fe"] = self.metal - _total(self.in_metal.values())
         self.oxides = {"CaO": nothing, "SiO2": nothing}
         for element, form in into.items():
-            if element in ("Fe", "S", "C", "O", "H", "N") or (
-                element in _STAY and element not in self.aims
-            ):
+            if element in ("Fe", "S", "C", "O", "H", "N", *stay):
                 continue
             left = form - self.in_metal[element] if element in self.aims else form
             if element == "Ca":
                 left = left - sulphur * (atomic_weight("Ca") / atomic_weight("S"))
-            oxide = oxide_of(element)
-            self.oxides[oxide] = left * (1.0 / mass_fractions(oxide)[element])
+            for oxide, share in forms(element).items():
+                self.oxides[oxide] = left * (share / mass_fractions(oxide)[element])
         self.oxides["MgO"] = self.oxides.get("MgO", nothing) + Linear({"steel": p["lining"]})
         self.oxides["CaS"] = sulphur * (molar_mass("CaS") / atomic_weight("S"))
         self.lumps = Linear(
@@ -254,13 +252,10 @@ class Balance:
             for e, form in self.in_metal.items()
         ]
         slag = {o: form * (1.0 / molar_mass(o)) for o, form in self.oxides.items()}
-        lime, silica, phosphorus = (slag.pop(o, Linear({})) for o in ("CaO", "SiO2", "P2O5"))
-        after_phosphate = lime - phosphorus * 3.0
-        silicate = after_phosphate * 0.5 if lime_short else silica
-        free = (
-            {"SiO2": silica - silicate} if lime_short else {"CaO": after_phosphate - silicate * 2.0}
+        slag = share_lime(
+            {"P2O5": Linear({})} | slag, lambda silica, half: half if lime_short else silica
         )
-        slag |= {"Ca3(PO4)2": phosphorus, "Ca2SiO4": silicate, **free}
+        del slag["CaO" if lime_short else "SiO2"]  # nothing of it is left
         slag["MgO"] = slag["MgO"] - Linear({"steel": self.p["lining"] / molar_mass("MgO")})
         return out + [(form, partial(_heat, name, OXIDES.get(name))) for name, form in slag.items()]
 

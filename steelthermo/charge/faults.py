@@ -6,8 +6,8 @@ why and what to do.
 
 import numpy as np
 
-from ..base import InputError, oxide_of, plain
-from ..thermo import liquidus_c
+from ..base import InputError, plain
+from ..thermo import liquidus_c, oxide_of
 from .balance import TEMP_HIGH_C, TEMP_LOW_C
 
 # kg per kg of hot metal that a mass may lie below zero: what the solve leaves over, no more
@@ -53,7 +53,7 @@ def faults_of_masses(balance, solution, find, without):
     leaves = {**balance.oxides, **balance.gases}
     for element, pct in balance.aims.items():
         if element not in ("C", "O"):
-            product = {"N": "N2", "H": "H2"}.get(element) or oxide_of(element)
+            product = f"{element}2" if element in ("N", "H") else oxide_of(element)
             held = balance.in_metal[element]
             short = (
                 leaves.get(product, held * -1.0).at(solution)

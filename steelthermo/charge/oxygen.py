@@ -6,34 +6,40 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, molar_volume_nm3_kmol, positive, shown
+from ..base import (
+    InputError,
+    atomic_weight,
+    between,
+    mass_fractions,
+    molar_volume_nm3_kmol,
+    positive,
+    shown,
+)
 from ..streams import Gas
+from ..thermo import burning, oxides_with, oxygen_atoms
 
-# Atoms of oxygen that one atom of the element takes on its way to the oxide named
-ATOMS_PER_ELEMENT = {"Si": 2.0, "Mn": 1.0, "P": 2.5, "Al": 1.5, "Ti": 2.0, "V": 1.5, "Cr": 1.5}
+# Ca and Mg apart, which come as oxides
+BURNING = tuple(e for e in burning() if e not in ("Ca", "Mg"))
 
 
 def nm3_per_kg(element, co2_pct=0.0, ferric_pct=0.0):
     """Nm3 of O2 that one kg of an element takes.
 
     element: C (to CO, and the share co2_pct of it to CO2), Fe (to FeO, and the share ferric_pct of
-    it to Fe2O3), Si to SiO2, Mn to MnO, P to P2O5, Al to Al2O3, Ti to TiO2, V to V2O3, Cr to Cr2O3.
+    it to Fe2O3), Si, Mn, P, Cr, Al, Ti, V (to the oxides of oxides.csv).
     Shares in % of the burnt element; scalars or arrays. Raises InputError.
     Source: stoichiometry; molar volume 22.414 Nm3/kmol from units.
     """
-    if element == "C":
-        atoms = 1.0 + between("CO2 share", co2_pct, 0.0, 100.0, "%") / 100.0
-    elif element == "Fe":
-        atoms = (
-            1.0 + 0.5 * between("share of iron burnt to Fe2O3", ferric_pct, 0.0, 100.0, "%") / 100.0
-        )
-    elif element in ATOMS_PER_ELEMENT:
-        atoms = ATOMS_PER_ELEMENT[element]
-    else:
+    if element not in BURNING:
         raise InputError(
-            f"oxygen demand: {shown(element)} was given; known are C, Fe, "
-            f"{', '.join(ATOMS_PER_ELEMENT)}."
+            f"oxygen demand: {shown(element)} was given; known are {', '.join(BURNING)}."
         )
+    atoms = oxygen_atoms(element)
+    if element == "C":
+        atoms = atoms + between("CO2 share", co2_pct, 0.0, 100.0, "%") / 100.0
+    if element == "Fe":
+        ferric = between("share of iron burnt to Fe2O3", ferric_pct, 0.0, 100.0, "%")
+        atoms = atoms + 0.5 * ferric / 100.0
     return atoms / 2.0 * molar_volume_nm3_kmol() / atomic_weight(element)
 
 
@@ -74,19 +80,10 @@ def demand(burnt_kg, *, co2_pct=0.0, ferric_pct=0.0, purity_pct=100.0, oxides_kg
         )
     burnt_kg = {e: positive(f"{e} burnt", kg, "kg") for e, kg in burnt_kg.items()}
     by_element = {e: kg * nm3_per_kg(e, co2_pct, ferric_pct) for e, kg in burnt_kg.items()}
-    per_kg = {"FeO": 1.0 / (atomic_weight("Fe") + atomic_weight("O"))}
-    per_kg["Fe2O3"] = 3.0 / (2 * atomic_weight("Fe") + 3 * atomic_weight("O"))
-    per_kg["Fe3O4"] = 4.0 / (3 * atomic_weight("Fe") + 4 * atomic_weight("O"))
-    brought = 0.0
-    for oxide, kg in (oxides_kg or {}).items():
-        if oxide not in per_kg:
-            raise InputError(
-                f"oxygen from oxides: {oxide!r} was given; known are {', '.join(per_kg)}."
-            )
-        brought = (
-            brought
-            + positive(f"{oxide} charged", kg, "kg") * per_kg[oxide] / 2.0 * molar_volume_nm3_kmol()
-        )
+    brought = sum(
+        positive(f"{oxide} charged", kg, "kg") * oxygen_in_oxide_nm3_kg(oxide)
+        for oxide, kg in (oxides_kg or {}).items()
+    )
     pure = sum(by_element.values()) - brought
     if np.any(np.asarray(pure) < 0):
         raise InputError(
@@ -98,6 +95,16 @@ def demand(burnt_kg, *, co2_pct=0.0, ferric_pct=0.0, purity_pct=100.0, oxides_kg
     share = between("CO2 share", co2_pct, 0.0, 100.0, "%") / 100.0
     gas = Gas({"CO": carbon * (1.0 - share), "CO2": carbon * share, "N2": blown - pure}, 0.0)
     return Demand(burnt_kg, by_element, brought, pure, blown, gas)
+
+
+def oxygen_in_oxide_nm3_kg(oxide):
+    """Oxygen, Nm3 O2, in one kg of FeO, Fe2O3 or Fe3O4 broken up to iron. Raises InputError.
+    Source: stoichiometry.
+    """
+    known = oxides_with(element="Fe")
+    if oxide not in known:
+        raise InputError(f"iron oxide: {oxide!r} was given; known are {', '.join(known)}.")
+    return mass_fractions(oxide)["O"] / 2.0 / atomic_weight("O") * molar_volume_nm3_kmol()
 
 
 def blow_minutes(oxygen_nm3, flow_nm3_min):

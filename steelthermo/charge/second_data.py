@@ -28,6 +28,7 @@ from ..base import (
 from ..slag import heat_contents
 from ..thermo import (
     SETS,
+    counted_as,
     dissolved_enthalpy,
     formation_enthalpy_298,
     heat_content,
@@ -107,11 +108,9 @@ def _kmol(charge, charged):
         solid = charge.inputs[name]
         for species, pct in solid.material.analysis_pct.items():
             kmol = solid.mass_kg * pct / 100.0 / molar_mass(species)
-            if species == "P2O5":  # counted as the phosphate less its lime, see materials
-                add("Ca3(PO4)2", -kmol)
-                add("CaO", 3.0 * kmol)
-            elif len(formula(species)) > 1:
-                add(species, -kmol)
+            if len(formula(species)) > 1:
+                for part, n in counted_as(species).items():
+                    add(part, -n * kmol)
     add("MgO", -charge.lining.mass_kg / molar_mass("MgO"))
     return out
 

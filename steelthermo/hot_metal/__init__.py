@@ -16,10 +16,4 @@ from .magnesium_lime_carbide import (
     reagent,
     reagents,
 )
-from .pre_oxidation import (
-    IRON_OXIDES,
-    oxidise,
-    oxygen_equivalent_nm3_t,
-    oxygen_in_oxide_nm3_kg,
-    solid_for_gas_c,
-)
+from .pre_oxidation import oxidise, oxygen_equivalent_nm3_t, solid_for_gas_c

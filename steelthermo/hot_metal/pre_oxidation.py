@@ -20,10 +20,9 @@ from ..base import (
     mass_fractions,
     molar_mass,
     molar_volume_nm3_kmol,
-    oxide_of,
     plain,
 )
-from ..charge import Linear, linear_solve
+from ..charge import BURNING, Linear, linear_solve, nm3_per_kg
 from ..streams import (
     Condensed,
     Gas,
@@ -36,25 +35,11 @@ from ..streams import (
     material,
     settle,
 )
-from ..thermo import enthalpy, substance
+from ..thermo import burning, enthalpy, forms, oxides_with, substance
 from ..works import load_profile
 from ..works import start_value as start
 
-IRON_OXIDES = ("FeO", "Fe2O3", "Fe3O4")
-_ATOMS = MappingProxyType(
-    {"Si": 2.0, "Mn": 1.0, "P": 2.5, "C": 1.0, "Ti": 2.0, "V": 1.5, "Cr": 1.5, "Al": 1.5, "Fe": 1.0}
-)
-_SLAG = (
-    "Si",
-    "Mn",
-    "P",
-    "Ti",
-    "V",
-    "Cr",
-    "Al",
-    "Ca",
-    "Mg",
-)  # what solids bring of these, and what the metal loses, is in the slag as oxide
+_FE_OXIDES = oxides_with(element="Fe")
 _PHASES = MappingProxyType(
     {"FeO": "FeO(liquid)"}
 )  # liquid below its melting point too: it is part of a molten slag
@@ -70,24 +55,9 @@ def oxygen_equivalent_nm3_t(drop_pct):
     """
     out = {}
     for element, pct in drop_pct.items():
-        if element not in _ATOMS:
-            raise InputError(
-                f"oxygen equivalent: {element!r} was given; known are {', '.join(_ATOMS)}."
-            )
         pct = between(f"{element} removed", pct, 0.0, 100.0, "%")
-        out[element] = plain(
-            10.0 * pct / atomic_weight(element) * _ATOMS[element] / 2.0 * molar_volume_nm3_kmol()
-        )
+        out[element] = plain(10.0 * pct * nm3_per_kg(element))
     return out
-
-
-def oxygen_in_oxide_nm3_kg(oxide):
-    """Oxygen, Nm3 O2, in one kg of FeO, Fe2O3 or Fe3O4 broken up to iron. Raises InputError.
-    Source: stoichiometry.
-    """
-    if oxide not in IRON_OXIDES:
-        raise InputError(f"iron oxide: {oxide!r} was given; known are {', '.join(IRON_OXIDES)}.")
-    return mass_fractions(oxide)["O"] / molar_mass("O2") * molar_volume_nm3_kmol()
 
 
 def solid_for_gas_c(metal, oxide="Fe2O3"):
@@ -292,10 +262,10 @@ def _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share):
         for e in m0
     }
     for element in aims_pct:
-        if element not in _ATOMS or element == "Fe":
+        if element not in BURNING or element == "Fe":
             raise InputError(
                 f"aim: {element!r} was given; what can be lowered is "
-                f"{', '.join(e for e in _ATOMS if e != 'Fe')}."
+                f"{', '.join(e for e in BURNING if e != 'Fe')}."
             )
     aims = {e: between(f"aim of {e}", p, 0.0, 6.0, "%") for e, p in aims_pct.items()}
     in_metal, oxides, nothing = {}, {}, Linear({})
@@ -303,16 +273,16 @@ def _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share):
         if element in ("Fe", "O", "H"):
             continue
         there, come = Linear({"": held.get(element, 0.0)}), brought.get(element, nothing)
-        to_slag = element in _SLAG and (element != "P" or "P" in aims)
+        to_slag = element in burning() and element != "C" and (element != "P" or "P" in aims)
         if element in aims:
             in_metal[element] = Linear({"metal": aims[element] / 100.0})
         elif element in held or not to_slag and element != "C":
             in_metal[element] = there if to_slag or element == "C" else there + come
         if to_slag:
-            oxide = oxide_of(element)
-            oxides[oxide] = (there + come - in_metal.get(element, nothing)) * (
-                1.0 / mass_fractions(oxide)[element]
-            )
+            for oxide, part in forms(element).items():
+                oxides[oxide] = (there + come - in_metal.get(element, nothing)) * (
+                    part / mass_fractions(oxide)[element]
+                )
     carbonate = Linear({n: m.carbonate_c for n, m in (("ore", ore), ("lime", flux))})
     burnt = (
         Linear({"": held.get("C", 0.0)})
@@ -350,7 +320,7 @@ def _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share):
     if aim is None:
         aim = oxides.get("CaO", nothing) - oxides["SiO2"] * between("basicity", basicity, 0.2, 6.0)
     in_ore = sum(
-        ore.pct(o) / 100.0 * mass_fractions(o)["O"] for o in IRON_OXIDES
+        ore.pct(o) / 100.0 * mass_fractions(o)["O"] for o in _FE_OXIDES
     )  # kg of oxygen that one kg of the solid can give
     if in_ore <= 0:
         raise InputError(f"solid: {ore.title} holds no iron oxide; ore or mill scale is needed.")

@@ -17,7 +17,7 @@ from ..streams import Material
 from ..works import start_value as start
 
 _ELEMENTS = ("C", "Si", "Mn", "P", "S", "Al", "Cr", "Ni", "Cu", "V", "Ti")
-_WITH_VALUE = (
+WITH_VALUE = (
     "C",
     "Si",
     "Mn",
@@ -84,12 +84,10 @@ def recovery(given_pct=None):
     (mapping of element to %). Fe, P and S count in full.
     """
     given = dict(given_pct or {})
-    out = {e: start(f"recovery_{e.lower()}_pct", given.pop(e, None)) / 100.0 for e in _WITH_VALUE}
+    out = {e: start(f"recovery_{e.lower()}_pct", given.pop(e, None)) / 100.0 for e in WITH_VALUE}
     for element, pct in given.items():
         if element not in ("Fe", "P", "S"):
-            raise InputError(
-                f"recovery: {element!r} was given; known are {', '.join(_WITH_VALUE)}."
-            )
+            raise InputError(f"recovery: {element!r} was given; known are {', '.join(WITH_VALUE)}.")
         if np.any(np.asarray(between(f"recovery of {element}", pct, 0.0, 100.0, "%")) != 100.0):
             raise InputError(
                 f"recovery of {element}: it is counted in full (100 %), so that pick-up is not "

@@ -15,30 +15,27 @@ from ..base import (
     mass_fractions,
     molar_mass,
     molar_volume_nm3_kmol,
-    oxide_of,
     plain,
     positive,
 )
-from ..streams import Condensed, Gas, Slag, Stage, loss_kj, metal_of, settle
+from ..streams import OXIDES, Condensed, Gas, Slag, Stage, loss_kj, metal_of, settle
 from ..streams import air as air_of
-from ..thermo import DEFAULT_SET, carbon_oxygen_product, formation_enthalpy_298
+from ..thermo import (
+    DEFAULT_SET,
+    burning,
+    carbon_oxygen_product,
+    carbonate_parts,
+    elements_with,
+    formation_enthalpy_298,
+    forms,
+    oxides_with,
+    oxygen_atoms,
+)
 from ..works import start_value as start
-from .alloying import Addition, alloy, recovery
+from .alloying import WITH_VALUE, Addition, alloy, recovery
 from .inclusions import Deoxidised, deoxidise
 
-REDUCED = ("FeO", "Fe2O3", "MnO", "P2O5")  # oxides of carried-over slag that killed steel reduces
-_BURN = {
-    "Si": 2.0,
-    "Mn": 1.0,
-    "Al": 1.5,
-    "Ti": 2.0,
-    "V": 1.5,
-    "Cr": 1.5,
-    "C": 1.0,
-}  # atoms of oxygen; C to CO
-_UNMELTED = ("Ni", "Cu")
-_TO_BATH = ("Fe", "C", "Si", "Mn", "P", "S", "Al", "Cr", "Ni", "Cu", "V", "Ti")
-_TO_SLAG = ("CaO", "MgO", "SiO2", "Al2O3", "MnO", "TiO2", "FeO", "Fe2O3", "P2O5")
+REDUCED = oxides_with(reduced="yes")  # oxides of carried-over slag that killed steel reduces
 _KILLS_KG_T = 0.1  # aluminium and silicon added, kg/t, from which a steel counts as killed
 _LOW_C, _HIGH_C = 1500.0, 1715.0
 
@@ -85,18 +82,13 @@ def _burn(kg):
     """Oxides (kg), CO (kg), oxygen taken (kg) and heat given off (kJ, at 25 degC) when kg of
     elements burn.
     """
-    oxides, oxygen, co = {}, 0.0, 0.0
+    oxides, oxygen = {"CO": 0.0}, 0.0
     for element, x in kg.items():
-        oxygen = oxygen + x / atomic_weight(element) * _BURN[element] * atomic_weight("O")
-        if element == "C":
-            co = x / atomic_weight("C") * molar_mass("CO")
-        else:
-            oxide = oxide_of(element)
-            oxides[oxide] = x / mass_fractions(oxide)[element]
-    heat = -sum(
-        x / molar_mass(o) * formation_enthalpy_298(o) for o, x in (oxides | {"CO": co}).items()
-    )
-    return oxides, co, oxygen, heat
+        oxygen = oxygen + x / atomic_weight(element) * oxygen_atoms(element) * atomic_weight("O")
+        for oxide, share in forms(element).items():
+            oxides[oxide] = x * share / mass_fractions(oxide)[element]
+    heat = -sum(x / molar_mass(o) * formation_enthalpy_298(o) for o, x in oxides.items())
+    return oxides, oxides.pop("CO"), oxygen, heat
 
 
 def _reduced(steel, additions, slag, given_pct):
@@ -178,10 +170,9 @@ def treat(
                 add(top, species, kg)  # ash
                 continue
             add(bath, species, kg * share[species])
-            if species in _UNMELTED:
-                add(unmelted, species, kg * (1.0 - share[species]))
-            elif species in _BURN:
-                add(burnt, species, kg * (1.0 - share[species]))
+            if species in WITH_VALUE:
+                burns = species in burning()
+                add(burnt if burns else unmelted, species, kg * (1.0 - share[species]))
     for solid in solids:
         _dissolve(solid, bath, top, gas, add)
     oxides, co, burnt_o, burnt_kj = _burn(burnt)
@@ -277,7 +268,7 @@ def treat(
             break
     assumed = {
         f"recovery_{e.lower()}_pct": 100.0 * share[e]
-        for e in _BURN | dict.fromkeys(_UNMELTED)
+        for e in WITH_VALUE
         if any(e in p.element_kg() for p in additions)
     }
     assumed |= {"slag_reduced_pct": 100.0 * reduced} if slag is not None else {}
@@ -304,16 +295,14 @@ def _dissolve(solid, bath, top, gas, add):
     """
     for species, pct in solid.material.analysis_pct.items():
         kg = solid.mass_kg * pct / 100.0
-        if "CO3" in species:
-            carbon = kg * mass_fractions(species)["C"]
-            add(gas, "CO2", carbon / atomic_weight("C") * molar_mass("CO2"))
-            for element, share in mass_fractions(species).items():
-                if element not in ("C", "O"):
-                    oxide = oxide_of(element)
-                    add(top, oxide, kg * share / mass_fractions(oxide)[element])
-        elif species in _TO_SLAG:
+        for part, n in carbonate_parts(species).items():
+            where = gas if part == "CO2" else top
+            add(where, part, kg / molar_mass(species) * n * molar_mass(part))
+        if carbonate_parts(species):
+            continue
+        if species in OXIDES:
             add(top, species, kg)
-        elif species in _TO_BATH:
+        elif species in elements_with():
             add(bath, species, kg)
         else:
             raise InputError(

@@ -15,14 +15,20 @@ from ..base import (
     mass_fractions,
     molar_mass,
     molar_volume_nm3_kmol,
-    oxide_of,
     plain,
     positive,
     value,
 )
 from ..hot_metal import Reagent
 from ..streams import LiquidMetal, Material, loss_kj
-from ..thermo import dissolved_enthalpy, enthalpy, liquidus_c, solution_row
+from ..thermo import (
+    carbonate_parts,
+    dissolved_enthalpy,
+    enthalpy,
+    liquidus_c,
+    oxide_of,
+    solution_row,
+)
 from ..works import plant_value
 from ..works import start_value as start
 from .alloying import Alloy, alloy
@@ -74,15 +80,11 @@ def _hot(species, T, takes, coefficients):
     burnt to its oxide.
     """
     if len(formula(species)) > 1:
-        if "CO3" in species:
-            metals = [e for e in formula(species) if e not in ("C", "O")]
-            return sum(formula(species)[m] * enthalpy(oxide_of(m), T) for m in metals) + formula(
-                species
-            )["C"] * enthalpy("CO2", T)
-        return enthalpy(species, T)
+        parts = carbonate_parts(species) or {species: 1.0}
+        return sum(n * enthalpy(s, T) for s, n in parts.items())
     if takes == "none" or species == "Fe":
         return dissolved_enthalpy(species, T, coefficients)
-    oxide = "CO" if species == "C" else oxide_of(species)
+    oxide = oxide_of(species)
     atoms = formula(oxide)
     n_o = atoms["O"] / atoms[species]
     oxygen = (

@@ -26,7 +26,6 @@ from ..base import (
     extrapolated,
     kelvin,
     mass_fractions,
-    oxide_of,
     plain,
     positive,
     resolver,
@@ -34,6 +33,7 @@ from ..base import (
     rows,
 )
 from ..streams import Slag, basicity, iron_as_feo, to_pct, total_iron
+from ..thermo import oxide_of
 
 # SI-c: read in its source, independent of the phosphorus already in slag and metal, inside the
 # spread of the others.

@@ -22,15 +22,13 @@ from ..base import (
     rows,
 )
 from ..streams import OXIDES, TRACES_PCT, Slag, amounts, to_pct
-from ..thermo import enthalpy, heat_content, substance
+from ..thermo import counted_as, enthalpy, heat_content, oxides_with, substance
 
 VISCOSITIES = ("riboud", "urbain")
 FOAMS = ("foam without bubbles", "foam with bubbles")
 
 # How the two viscosity formulas sort the oxides. What stands nowhere only dilutes.
-_MODIFIERS = ("CaO", "MgO", "FeO", "MnO")
-_FORMERS = ("SiO2", "P2O5")
-_AMPHOTERIC = ("Al2O3", "Fe2O3", "Cr2O3", "V2O3")
+_MODIFIERS, _FORMERS, _AMPHOTERIC = (oxides_with(group=g) for g in ("base", "former", "amphoteric"))
 
 
 @cache
@@ -215,8 +213,7 @@ def heat_contents(oxides, T):
     def content(formula):
         return heat_content(formula, T, OXIDES.get(formula)) / 1000.0
 
-    phosphate = mol.get("P2O5", 0.0) * (content("Ca3(PO4)2") - 3.0 * content("CaO"))
-    solid = phosphate + sum(n * content(o) for o, n in mol.items() if o != "P2O5")
+    solid = sum(n * m * content(s) for o, n in mol.items() for s, m in counted_as(o).items())
     compounds = Slag({o: p / 100.0 for o, p in pct.items()}, celsius(T)).compounds_mol()
     melting = sum(mol.get(o, 0.0) * _fusion_kj(o) for o in ("CaO", "MgO"))
     line = _terms("heat content line")

@@ -18,30 +18,15 @@ from ..base import (
     mass_fractions,
     mass_to_mole_pct,
     molar_mass,
+    plain,
     positive,
     rows,
 )
-from ..thermo import enthalpy, substance
+from ..thermo import enthalpy, oxide_facts, oxides_with, share_lime, substance
 
 # Components of a slag and the phase in which the heat of each is counted at steelmaking
-# temperature. Silica and P2O5 are named for what is left when lime runs short; P2O5 without lime
-# has no data there and is refused.
-OXIDES = MappingProxyType(
-    {
-        "CaO": "solid",
-        "SiO2": "liquid",
-        "FeO": "liquid",
-        "Fe2O3": "solid",
-        "MgO": "solid",
-        "MnO": "solid",
-        "P2O5": None,
-        "Al2O3": "alpha",
-        "TiO2": "rutile",
-        "V2O3": "solid",
-        "Cr2O3": "solid",
-        "CaS": "solid",
-    }
-)
+# temperature; P2O5 without lime has no data there and is refused.
+OXIDES = MappingProxyType({o: oxide_facts(o)["phase"] for o in oxides_with(found="slag")})
 
 # Bases over acids, each with its weight.
 BASICITIES = MappingProxyType(
@@ -55,12 +40,6 @@ BASICITIES = MappingProxyType(
 
 # oxides without an optical basicity may make up so much of a slag and are then left out of the mean
 TRACES_PCT = 3.0
-
-
-def _plain(x):
-    """A number as a plain float, an array as it is."""
-    x = np.asarray(x, dtype=float)
-    return x.item() if x.ndim == 0 else x
 
 
 def amounts(oxides):
@@ -305,7 +284,7 @@ def fluxes_for(
         + lime * lime_all
         + (0.0 if mgo_aim_pct is None else dolomite * dol_all)
     )
-    return _plain(lime), _plain(dolomite), _plain(oxides / oxides_share)
+    return plain(lime), plain(dolomite), plain(oxides / oxides_share)
 
 
 @dataclass(frozen=True)
@@ -373,21 +352,18 @@ class Slag:
         as oxides.
         """
         mol = {oxide: kg * 1000.0 / molar_mass(oxide) for oxide, kg in self.oxides_kg.items()}
-        lime, silica, phosphorus = (mol.pop(o, 0.0) for o in ("CaO", "SiO2", "P2O5"))
-        if np.any(np.asarray(3 * phosphorus - lime) > 1e-9 * (1 + np.abs(lime))):
+        mol = dict.fromkeys(("CaO", "SiO2", "P2O5"), 0.0) | mol
+        spare = mol["CaO"] - mol["P2O5"] * 3.0
+        if np.any(np.asarray(spare) < -1e-9 * (1 + np.abs(mol["CaO"]))):
             raise InputError(
                 "slag: there is less lime than 3CaO.P2O5 takes; the heat of P2O5 without lime is "
                 "not known. Add lime."
             )
-        silicate = _plain(np.minimum(silica, (lime - 3 * phosphorus) / 2))
-        out = {
-            "Ca3(PO4)2": phosphorus,
-            "Ca2SiO4": silicate,
-            "SiO2": silica - silicate,
-            "CaO": lime - 3 * phosphorus - 2 * silicate,
-            **mol,
+        return {
+            name: plain(amount)
+            for name, amount in share_lime(mol, np.minimum).items()
+            if np.any(np.asarray(amount) != 0)
         }
-        return {name: amount for name, amount in out.items() if np.any(np.asarray(amount) != 0)}
 
     def enthalpy_kj(self):
         """Enthalpy of the whole slag, kJ, against the elements at 298.15 K, heat of slag formation

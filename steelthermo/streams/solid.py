@@ -21,7 +21,7 @@ from ..base import (
     shown,
     value,
 )
-from ..thermo import enthalpy, heat_capacity, substance
+from ..thermo import carbonate_parts, counted_as, enthalpy, heat_capacity, substance
 from ..works import MATERIAL_KINDS, SUM_TOLERANCE, load_profile
 
 
@@ -79,7 +79,7 @@ class Material:
             MappingProxyType(element_kg({s: p / 100.0 for s, p in analysis.items()})),
         )
         carbonates = sum(
-            p / 100.0 * mass_fractions(s)["C"] for s, p in analysis.items() if "CO3" in s
+            p / 100.0 * mass_fractions(s)["C"] for s, p in analysis.items() if carbonate_parts(s)
         )
         object.__setattr__(self, "carbonate_c", carbonates)
         object.__setattr__(self, "enthalpy_kj_kg", heat)
@@ -120,11 +120,7 @@ class Material:
     @property
     def provenance(self):
         """Sources of the thermochemical data of its species."""
-        species = dict.fromkeys(
-            s
-            for name in self.analysis_pct
-            for s in (("Ca3(PO4)2", "CaO") if name == "P2O5" else (name,))
-        )
+        species = dict.fromkeys(s for name in self.analysis_pct for s in counted_as(name))
         return tuple(p for s in species for p in substance(s).provenance)
 
 
@@ -138,8 +134,8 @@ def _checked(title, analysis_pct):
             f"{{'CaO': 92, 'MgO': 2}} are needed."
         )
     for species in analysis_pct:
-        if species != "P2O5":
-            substance(species)
+        for part in counted_as(species):
+            substance(part)
     return {
         species: positive(f"{species} in {title}", pct, "%")
         for species, pct in analysis_pct.items()
@@ -149,17 +145,17 @@ def _checked(title, analysis_pct):
 def _solid_enthalpy(species, T):
     """Enthalpy of a species in a solid material, J/mol, against the elements at 298.15 K.
 
-    P2O5 of ores and fluxes is counted as the phosphate it is in (3CaO.P2O5 less its lime), for P2O5
-    alone has no sensible standard state. Below 25 degC, where many of the data end, the heat
-    capacity at 25 degC is used: 65 K of frost are then wrong by 1 kJ/kg at most.
+    Below 25 degC, where many of the data end, the heat capacity at 25 degC is used: 65 K of frost
+    are then wrong by 1 kJ/kg at most.
     """
-    if species == "P2O5":
-        return _solid_enthalpy("Ca3(PO4)2", T) - 3 * _solid_enthalpy("CaO", T)
     cold = value("reference_temperature")
     if isinstance(T, float) and T >= cold:
-        return enthalpy(species, T)
-    below = np.minimum(np.asarray(T) - cold, 0.0) * heat_capacity(species, cold)
-    return enthalpy(species, np.maximum(T, cold)) + below
+        return sum(n * enthalpy(s, T) for s, n in counted_as(species).items())
+    below = np.minimum(np.asarray(T) - cold, 0.0)
+    return sum(
+        n * (enthalpy(s, np.maximum(T, cold)) + below * heat_capacity(s, cold))
+        for s, n in counted_as(species).items()
+    )
 
 
 def element_kg(species_kg):

@@ -48,6 +48,18 @@ from .order import (
     oxygen_potential,
     product_of,
 )
+from .oxides import (
+    burning,
+    carbonate_parts,
+    counted_as,
+    elements_with,
+    forms,
+    oxide_facts,
+    oxide_of,
+    oxides_with,
+    oxygen_atoms,
+    share_lime,
+)
 from .reactions import CONVENTIONS, Reaction, Term, balance_of, oxidation_heat, oxidations, reaction
 from .solution import (
     SETS,

@@ -11,37 +11,17 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, between, celsius, positive, value
+from ..base import InputError, between, celsius, positive, rows, value
 from .activity import DEFAULT_SET, activities
-from .equilibria import log_k, oxygen_activity, stoichiometry
+from .constants import lines, log_k, stoichiometry
+from .equilibria import oxygen_activity
 from .solution import solution_gibbs
 
 # Element of each line and its equilibrium: the solid oxide stable at T, FeO and CO excepted.
 # Phosphorus under lime.
 LINES = MappingProxyType(
-    {
-        "C": "C-O",
-        "Si": "Si-O",
-        "Mn": "Mn-O",
-        "P": "P-O",
-        "Cr": "Cr-O",
-        "V": "V-O",
-        "Ti": "Ti3O5-O",
-        "Al": "Al-O",
-        "Fe": "Fe-O",
-    }
+    {row["element"]: row["line"] for row in rows("oxides") if row["line"] != "none"}
 )
-_PRODUCTS = {
-    "C": "CO",
-    "Si": "SiO2",
-    "Mn": "MnO",
-    "P": "4CaO.P2O5",
-    "Cr": "Cr2O3",
-    "V": "V2O3",
-    "Ti": "Ti3O5",
-    "Al": "Al2O3",
-    "Fe": "FeO",
-}
 _LOW_K, _HIGH_K = 1400.0, 2050.0
 
 
@@ -49,8 +29,8 @@ def product_of(element):
     """What the element of a line burns to, such as 'SiO2' for 'Si'. Raises InputError for an
     element without a line.
     """
-    _key(element)
-    return _PRODUCTS[element]
+    row = next(iter(lines(_key(element)).values()))
+    return row["equation"].split(" = ")[1].removesuffix("(l)")
 
 
 def _key(element):

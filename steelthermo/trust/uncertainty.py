@@ -17,12 +17,13 @@ from functools import lru_cache
 
 import numpy as np
 
-from ..base import InputError, between, finite, mass_fractions, oxide_of, plain, positive, shown
+from ..base import InputError, between, finite, mass_fractions, plain, positive, shown
 from ..blow import parameters as blow_parameters
 from ..blow import solve as solve_blow
-from ..charge import ATOMS_PER_ELEMENT, Charge, nm3_per_kg
+from ..charge import BURNING, Charge, nm3_per_kg
 from ..charge import solve as solve_charge
 from ..streams import Material, material
+from ..thermo import forms
 from ..works import load_profile
 from .variance import first_order_shares, inputs
 from .variance import spreads as spreads_of
@@ -279,11 +280,9 @@ def _per_kg_steel(works, carbon_pct, arguments):
                 o2
                 + kg * nm3_per_kg("Fe") * mass_fractions("FeO")["Fe"] / mass_fractions("FeO")["O"]
             )
-        elif element in ATOMS_PER_ELEMENT:
-            o2, slag = (
-                o2 - kg * nm3_per_kg(element),
-                slag - kg / mass_fractions(oxide_of(element))[element],
-            )
+        elif element in BURNING:
+            oxides = (x / mass_fractions(o)[element] for o, x in forms(element).items())
+            o2, slag = o2 - kg * nm3_per_kg(element), slag - kg * sum(oxides)
     return kept - sum(held.values()) + dust, o2, slag
 
 

@@ -16,7 +16,6 @@ from steelthermo.base import (
     mass_to_mole_pct,
     molar_mass,
     mole_to_mass_pct,
-    oxide_of,
     rows,
 )
 from steelthermo.thermo import substance_names as names
@@ -164,13 +163,6 @@ def test_arrays_go_through():
 def test_bad_analyses_are_refused(analysis):
     with pytest.raises(InputError):
         mass_to_mole_pct(analysis)
-
-
-def test_oxide_of_each_element_that_burns():
-    for element in ("Si", "Mn", "P", "Al", "Ti", "V", "Cr", "Ca", "Mg", "Fe"):
-        assert next(iter(formula(oxide_of(element)))) == element
-    with pytest.raises(InputError, match="'S' has no slag oxide"):
-        oxide_of("S")
 
 
 def test_every_formula_in_the_data_can_be_read():

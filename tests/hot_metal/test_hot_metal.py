@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from steelthermo import hot_metal as pretreatment
 from steelthermo.base import STATUSES, InputError, bibliography, rows, sources
-from steelthermo.charge import charge, oxygen
+from steelthermo.charge import charge, oxygen, oxygen_in_oxide_nm3_kg
 from steelthermo.hot_metal import desulphurisation
 from steelthermo.streams import Condensed, LiquidMetal
 from steelthermo.streams import solid as materials
@@ -71,9 +71,7 @@ def test_oxygen_equivalents():
     assert got == pytest.approx({"Si": 0.798, "P": 0.0905, "C": 0.933, "Mn": 0.204}, rel=1e-3)
     for element, kg in (("Si", 1.0), ("P", 0.1), ("C", 1.0), ("Mn", 1.0)):
         assert got[element] == pytest.approx(kg * oxygen.nm3_per_kg(element), rel=1e-9)
-    per_nm3 = {
-        oxide: 1 / pretreatment.oxygen_in_oxide_nm3_kg(oxide) for oxide in pretreatment.IRON_OXIDES
-    }
+    per_nm3 = {oxide: 1 / oxygen_in_oxide_nm3_kg(oxide) for oxide in ("FeO", "Fe2O3", "Fe3O4")}
     assert per_nm3 == pytest.approx({"Fe2O3": 4.75, "Fe3O4": 5.16, "FeO": 6.41}, abs=6e-3)
 
 

@@ -3,12 +3,12 @@
 import numpy as np
 
 from ...base import kelvin, molar_mass
+from ...charge import oxygen_in_oxide_nm3_kg
 from ...coursekit.problems import Answer, Choice, Given, Problem, Slip, slip
 from ...hot_metal import (
     kg_per_kg_sulphur,
     magnesium_left_pct,
     oxygen_equivalent_nm3_t,
-    oxygen_in_oxide_nm3_kg,
     solid_for_gas_c,
     steel_sulphur_pct,
 )
