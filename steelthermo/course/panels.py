@@ -1,36 +1,65 @@
-"""The panels of the lessons by name. A module is imported when its panel is first asked for, so
-that a lesson loads no more than it uses.
+"""The panels of the lessons by name, each declared by a module beside its lesson, which is imported
+when the panel is first asked for, so that a lesson loads no more than it uses.
+
+A module declares its panel by these names, the rest as a Panel takes them:
+
+    TITLE                        what it answers, with {question} of the lesson and {works}
+    SIZE_PX                      width and height of the picture
+    given(works)                 what the next three get: the works profile itself, or a tuple that
+                                 begins with it and holds what is found once
+    controls(given)
+    compute(given, **settings)   -> record
+    setup(fig), update(artists, record), or setup_for(given) -> setup
+    sentence(record), numbers(record), alt(record), closure(record), moved(record)
+    sources(record)              of the record first shown
+    data()                       the choice of published data, or a text
+
+TITLE, given, closure, moved and data may be left out.
 """
 
-from importlib import import_module
-from pathlib import Path
+from functools import partial
 
 from ..base import InputError
-from ..coursekit.panel import keep
+from ..coursekit.panel import NONE_KNOWN, Drawing, Panel, keep
+from ..works import load_profile
+from . import registry
 
-_HERE = Path(__file__).parent
 keep()
 
-
-def _modules():
-    """The module of each panel by the panel's name."""
-    found = {
-        folder.name[4:]: f".{folder.name}.panel"
-        for folder in _HERE.glob("l[0-9][0-9]_*")
-        if (folder / "panel.py").is_file()
-    }
-    return found | {"slag_flow": ".l06_slag_basicity.slag_flow"}
+_SECOND = {"slag_flow": "slag_basicity"}  # panel beside that of its lesson: module and lesson
+_USUAL = {
+    "TITLE": "{question} ({works.name})",
+    "given": lambda works: works,
+    "closure": None,
+    "moved": None,
+    "data": lambda: NONE_KNOWN,
+}
 
 
 def names():
     """Names of all panels there are, in alphabetical order."""
-    return sorted(_modules())
+    own = (name for name, folder in registry.folders().items() if (folder / "panel.py").is_file())
+    return sorted([*own, *_SECOND])
 
 
 def panel(name):
-    """Make the panel of that name. Raises InputError for an unknown one."""
+    """Make the panel of that name, with the figures of the works profile that load_profile() finds.
+    Raises InputError for an unknown one.
+    """
     if name not in names():
-        raise InputError(
-            f"panel: {name!r} was asked for; there are {', '.join(names()) or 'none yet'}."
-        )
-    return getattr(import_module(_modules()[name], __package__), name)()
+        raise InputError(f"panel: {name!r} was asked for; there are {', '.join(names())}.")
+    lesson = _SECOND.get(name, name)
+    has = _USUAL | vars(registry.part(lesson, name if name in _SECOND else "panel"))
+    works = load_profile()
+    given = has["given"](works)
+    setup = has["setup_for"](given) if "setup_for" in has else has["setup"]
+    told = ("sentence", "numbers", "alt", "closure", "sources", "moved")
+    return Panel(
+        name,
+        has["TITLE"].format(question=registry.question(lesson), works=works),
+        has["controls"](given),
+        partial(has["compute"], given),
+        Drawing(setup, has["update"], *has["SIZE_PX"]),
+        data=has["data"](),
+        **{key: has[key] for key in told},
+    )

@@ -6,13 +6,13 @@ from types import SimpleNamespace
 
 from matplotlib.patches import FancyArrowPatch, FancyBboxPatch
 
-from ... import charge
 from ...charge import solve_by
-from ...coursekit.panel import Control, Drawing, Panel, style
-from ...works import load_profile
-from ..charge_panel import closure, heat_data, key_of
+from ...coursekit.panel import Control, style
+from ..common import closing, heat_data, key_of
 from ..registry import number
 
+TITLE = "The map of a heat ({works.name})"
+SIZE_PX = 820, 420
 # Boxes of the map: key, title, centre x and y (fractions of the picture), lessons that deal with it
 BOXES = (
     ("hot", "hot metal", 0.11, 0.83, ("charge_materials", "pretreatment")),
@@ -88,7 +88,7 @@ def compute(works, tap_t, hot_metal_temp_c, si_pct, data):
         hot_metal_pct={**works.hot_metal.analysis_pct, "Si": si_pct},
     ).for_tap(tap_t)
     minutes = heat.blow_minutes(works.oxygen.flow_nm3_min * tap_t / works.vessel.tap_t)
-    return SimpleNamespace(heat=heat, minutes=minutes, closure=heat.closure())
+    return SimpleNamespace(heat=heat, minutes=minutes)
 
 
 def lines_of(record):
@@ -207,22 +207,15 @@ def moved(record):
     ]
 
 
-def start_here():
-    """Panel of lesson 00, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    return Panel(
-        "start_here",
-        f"The map of a heat ({works.name})",
-        controls(works),
-        lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=820, height_px=420),
-        sentence,
-        numbers,
-        alt,
-        closure=closure,
-        sources=(charge.solve(works),),
-        data=heat_data(
-            "carbon_all", "feo_line", "silicate_line", "silicate_hp11", "slag_solid", "slag_melted"
-        ),
-        moved=moved,
+def closure(record):
+    return closing(record.heat)
+
+
+def sources(record):
+    return (record.heat,)
+
+
+def data():
+    return heat_data(
+        "carbon_all", "feo_line", "silicate_line", "silicate_hp11", "slag_solid", "slag_melted"
     )

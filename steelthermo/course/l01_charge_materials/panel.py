@@ -4,10 +4,10 @@ fluxes bring.
 
 from types import SimpleNamespace
 
-from ...coursekit.panel import NONE_KNOWN, Control, Drawing, Panel, choice, style
+from ...coursekit.panel import Control, choice, style
 from ...streams import LiquidMetal, Solid, material
-from ...works import load_profile
 
+SIZE_PX = 820, 380
 SHOWN = ("Fe", "C", "Si", "Mn", "P", "S", "Cu", "Ca", "Mg")
 GROUPS = ("hot metal", "scrap", "lime")
 LOW, HIGH = 0.01, 2000.0
@@ -181,18 +181,5 @@ def alt(record):
     )
 
 
-def charge_materials():
-    """Panel of lesson 01, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    return Panel(
-        "charge_materials",
-        f"What goes into the vessel? ({works.name})",
-        controls(works),
-        lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=820, height_px=380),
-        sentence,
-        numbers,
-        alt,
-        sources=("cantera",),  # its atomic weights; the analyses are the works' own
-        data=NONE_KNOWN,
-    )
+def sources(record):
+    return ("cantera",)  # its atomic weights; the analyses are the works' own

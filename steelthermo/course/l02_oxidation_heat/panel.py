@@ -10,9 +10,11 @@ from matplotlib.lines import Line2D
 from ... import thermo
 from ...base import kelvin
 from ...charge import other_data, oxidation_heat_by
-from ...coursekit.panel import OWN, Control, Drawing, Panel, choice, data_choice, style
+from ...coursekit.panel import OWN, Control, choice, data_choice, style
 from ...thermo import CONVENTIONS, oxidations, reaction
 
+TITLE = "What does each element give when it burns?"
+SIZE_PX = 820, 400
 SHOWN = (
     "C to CO",
     "C to CO2",
@@ -29,33 +31,35 @@ PER = {
 }
 NAMES = tuple(CONVENTIONS)
 
-CONTROLS = (
-    choice(
-        "convention",
-        "Convention",
-        NAMES,
-        NAMES[0],
-        "the four ways in which heats of burning are quoted",
-    ),
-    choice(
-        "per",
-        "Counted",
-        tuple((said, key) for key, (said, _, _) in PER.items()),
-        "kg",
-        "a melter thinks per kg of element, a blower per Nm3 of oxygen",
-    ),
-    Control(
-        "temp_c",
-        "Temperature",
-        "°C",
-        1300.0,
-        1720.0,
-        10.0,
-        1600.0,
-        "from hot metal to the end of the blow",
-        help="The convention at 298 K does not use it; the marks of the others move.",
-    ),
-)
+
+def controls(works):
+    return (
+        choice(
+            "convention",
+            "Convention",
+            NAMES,
+            NAMES[0],
+            "the four ways in which heats of burning are quoted",
+        ),
+        choice(
+            "per",
+            "Counted",
+            tuple((said, key) for key, (said, _, _) in PER.items()),
+            "kg",
+            "a melter thinks per kg of element, a blower per Nm3 of oxygen",
+        ),
+        Control(
+            "temp_c",
+            "Temperature",
+            "°C",
+            1300.0,
+            1720.0,
+            10.0,
+            1600.0,
+            "from hot metal to the end of the blow",
+            help="The convention at 298 K does not use it; the marks of the others move.",
+        ),
+    )
 
 
 # Other published data that act on a heat of burning
@@ -74,7 +78,7 @@ HELP = (
 )
 
 
-def compute(convention, per, temp_c, data):
+def compute(works, convention, per, temp_c, data):
     """Heat given off, MJ, by reaction (in the order of SHOWN) and convention."""
     T = kelvin(temp_c)
     heat = thermo.oxidation_heat if data == OWN else partial(oxidation_heat_by, data)
@@ -187,22 +191,10 @@ def alt(record):
     )
 
 
-def oxidation_heat():
-    """Panel of lesson 02."""
-    return Panel(
-        "oxidation_heat",
-        "What does each element give when it burns?",
-        CONTROLS,
-        compute,
-        Drawing(setup, update, width_px=820, height_px=400),
-        sentence,
-        numbers,
-        alt,
-        sources=tuple(reaction(oxidations()[key]["dissolved"]) for key in SHOWN),
-        data=data_choice(
-            ((other_data()[key]["what"], key) for key in OTHERS),
-            "published heats that differ",
-            HELP,
-        ),
-        moved=moved,
-    )
+def sources(record):
+    return [reaction(oxidations()[key]["dissolved"]) for key in SHOWN]
+
+
+def data():
+    others = ((other_data()[key]["what"], key) for key in OTHERS)
+    return data_choice(others, "published heats that differ", HELP)

@@ -8,10 +8,12 @@ from types import SimpleNamespace
 import numpy as np
 
 from ...base import ExtrapolationWarning, celsius, kelvin
-from ...coursekit.panel import Control, Drawing, Panel, choice, style
+from ...coursekit.panel import Control, choice, style
 from ...thermo import LINES, SETS, activities, lines, oxygen_potential, product_of
-from ...works import load_profile
+from ..common import SETS_SWITCHED
 
+TITLE = "{question}"
+SIZE_PX = 820, 420
 SHOWN = ("C", "Si", "Mn", "P", "Cr", "V", "Fe")
 NAMES = {
     "C": "carbon",
@@ -199,6 +201,7 @@ def _takes_over(drawn):
 
 
 def compute(
+    works,
     c_pct,
     si_pct,
     mn_pct,
@@ -399,25 +402,10 @@ def alt(record):
     )
 
 
-def order_of_oxidation():
-    """Panel of lesson 03, with the hot metal of the works profile that load_profile() finds."""
-    works = load_profile()
-    return Panel(
-        "order_of_oxidation",
-        "Which element burns first, and when does carbon take over?",
-        controls(works),
-        compute,
-        Drawing(setup, update, width_px=820, height_px=420),
-        sentence,
-        numbers,
-        alt,
-        data=(
-            "The two published sets are switched above, by Coefficient set; the sentence tells "
-            "both."
-        ),
-        sources=(
-            *(f"equilibrium {LINES[e]}" for e in SHOWN),
-            "coefficient set jsps",
-            "coefficient set msts",
-        ),
-    )
+def sources(record):
+    sets = ("coefficient set jsps", "coefficient set msts")
+    return (*(f"equilibrium {LINES[e]}" for e in SHOWN), *sets)
+
+
+def data():
+    return SETS_SWITCHED

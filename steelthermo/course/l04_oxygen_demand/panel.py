@@ -8,10 +8,11 @@ import numpy as np
 
 from ...base import mass_fractions
 from ...charge import blow_minutes, demand
-from ...coursekit.panel import NONE_KNOWN, Control, Drawing, Panel, style
+from ...coursekit.panel import Control, style
 from ...streams import material
-from ...works import load_profile
 
+TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
+SIZE_PX = 820, 370
 ELEMENTS = ("C", "Si", "Mn", "P", "Fe")
 LABELS = ("carbon", "silicon", "manganese", "phosphorus", "iron to slag, dust", "from ore (saved)")
 
@@ -253,18 +254,5 @@ def alt(record):
     return f"{left} Right: oxygen blown against minutes, a straight line to the end of the blow."
 
 
-def oxygen_demand():
-    """Panel of lesson 04, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    return Panel(
-        "oxygen_demand",
-        f"How much oxygen, and how long is the blow? ({works.name}, {works.vessel.tap_t:.0f} t)",
-        controls(works),
-        lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=820, height_px=370),
-        sentence,
-        numbers,
-        alt,
-        sources=("gas_constant", "celsius_zero_k", "normal_pressure"),
-        data=NONE_KNOWN,
-    )
+def sources(record):
+    return "gas_constant", "celsius_zero_k", "normal_pressure"

@@ -10,11 +10,12 @@ from matplotlib.ticker import NullLocator
 from ... import charge
 from ...base import constant, value
 from ...charge import blast, purity_for_nitrogen_pct
-from ...coursekit.panel import Control, Drawing, Panel, choice, style
+from ...coursekit.panel import Control, choice, style
 from ...streams import LiquidMetal
 from ...thermo import SETS
-from ...works import load_profile
+from ..common import SETS_SWITCHED
 
+SIZE_PX = 820, 420
 PPM = 1e4  # in one mass %
 REST = np.sort(np.concatenate([np.geomspace(0.05, 3.0, 40), np.linspace(4.0, 80.0, 39)]))[
     ::-1
@@ -28,8 +29,8 @@ LEAST_PPM, MOST_PPM = 2.0, 1000.0
 AIM_PPM = 30.0  # of the purity named in the numbers
 
 
-def _balance(works):
-    """Scrap, kg per t of steel, that the full balance of the works loses by each purity of
+def given(works):
+    """The works; scrap, kg per t of steel, that the full balance of the works loses by each purity of
     BALANCED; O2 it needs with pure oxygen, Nm3/t.
     """
     heats = charge.solve(
@@ -38,11 +39,16 @@ def _balance(works):
         infeasible="mark",
     ).for_tap(1.0)
     scrap = np.where(heats.feasible, heats.scrap.mass_kg, np.nan)
-    return scrap[-1] - scrap, float(np.broadcast_to(heats.oxygen.nm3["O2"], BALANCED.shape)[-1])
+    return (
+        works,
+        scrap[-1] - scrap,
+        float(np.broadcast_to(heats.oxygen.nm3["O2"], BALANCED.shape)[-1]),
+    )
 
 
-def controls(works, need_nm3_t):
-    """The controls; need_nm3_t: O2 that the charge of the works needs."""
+def controls(given):
+    """The controls; O2 as the charge of the works needs it."""
+    works, _, need_nm3_t = given
     need = min(max(round(2.0 * need_nm3_t) / 2.0, 30.0), 70.0)
     argon = min(works.oxygen.argon_pct, 5.0)
     purity = min(works.oxygen.purity_pct, 99.9)
@@ -128,7 +134,7 @@ def controls(works, need_nm3_t):
 
 
 def compute(
-    lost_kg,
+    given,
     purity_pct,
     argon_pct,
     oxygen_nm3_t,
@@ -138,9 +144,7 @@ def compute(
     carbon_share_pct,
     coefficients,
 ):
-    """One gas, air, and the whole range of purities. lost_kg: scrap lost by the full balance, see
-    _balance.
-    """
+    """One gas, air, and the whole range of purities. given: see given()."""
 
     def blown(purity, coefficients=coefficients):
         argon = np.minimum(argon_pct, 100.0 - purity)
@@ -175,7 +179,7 @@ def compute(
         aim_purity_pct=purity_for_nitrogen_pct(
             AIM_PPM / PPM, steel_temp_c, carbon_share_pct, coefficients=coefficients
         ),
-        lost_kg=lost_kg,
+        lost_kg=given[1],
     )
 
 
@@ -351,34 +355,11 @@ def alt(record):
     )
 
 
-def oxygen_or_air():
-    """Panel of lesson 05, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    lost_kg, need_nm3_t = _balance(works)
-    nitrogen = (
-        LiquidMetal(1.0, {"N": 0.01}, 1600.0, name) for name in SETS
-    )  # whose Gibbs energies of solution are told as sources
-    return Panel(
-        "oxygen_or_air",
-        f"Why oxygen and not air? ({works.name})",
-        controls(works, need_nm3_t),
-        lambda **settings: compute(lost_kg, **settings),
-        Drawing(setup, update, width_px=820, height_px=420),
-        sentence,
-        numbers,
-        alt,
-        data=(
-            "The two published sets are switched above, by Coefficient set; the sentence tells "
-            "both."
-        ),
-        sources=(
-            *nitrogen,
-            "N2",
-            "Ar",
-            "Fe",
-            "equilibrium N2",
-            "air_o2_pct",
-            "nitrogen_oxygen_steel_pct",
-            "nitrogen_air_steel_pct",
-        ),
-    )
+def sources(record):
+    nitrogen = (LiquidMetal(1.0, {"N": 0.01}, 1600.0, name) for name in SETS)  # its dissolution
+    steels = ("nitrogen_oxygen_steel_pct", "nitrogen_air_steel_pct")
+    return (*nitrogen, "N2", "Ar", "Fe", "equilibrium N2", "air_o2_pct", *steels)
+
+
+def data():
+    return SETS_SWITCHED

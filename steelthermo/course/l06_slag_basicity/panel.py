@@ -6,15 +6,15 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from ... import charge, streams
+from ... import streams
 from ...base import constant
 from ...charge import solve_by
-from ...coursekit.panel import Control, Drawing, Panel, style
+from ...coursekit.panel import Control, style
 from ...slag import available_lime_pct, lining_pickup_kg, mgo_to_saturation_kg
 from ...streams import BASICITIES, Material, material, optical_basicity
-from ...works import load_profile
-from ..charge_panel import closure, heat_data, key_of
+from ..common import closing, heat_data, key_of
 
+SIZE_PX = 820, 380
 SILICON = np.linspace(0.1, 1.2, 12)
 SHOWN = ("CaO", "SiO2", "FeO", "Fe2O3", "MgO", "MnO", "P2O5", "Al2O3")
 CAO, MGO = SHOWN.index("CaO"), SHOWN.index("MgO")
@@ -167,7 +167,6 @@ def compute(
         room_kg_t=mgo_to_saturation_kg(liquid, saturation_pct),
         pickup_kg_t=lining_pickup_kg(liquid, saturation_pct),
         tap_t=works.vessel.tap_t,
-        closure=one.closure(),
     )
 
 
@@ -361,20 +360,13 @@ def moved(record):
     ]
 
 
-def slag_basicity():
-    """Panel of lesson 06, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    return Panel(
-        "slag_basicity",
-        f"How much lime, and why? ({works.name})",
-        controls(works),
-        lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=820, height_px=380),
-        sentence,
-        numbers,
-        alt,
-        closure=closure,
-        sources=(charge.solve(works), "mgo_saturation_pct"),
-        data=heat_data(),
-        moved=moved,
-    )
+def closure(record):
+    return closing(record.heat)
+
+
+def sources(record):
+    return record.heat, "mgo_saturation_pct"
+
+
+def data():
+    return heat_data()

@@ -8,12 +8,13 @@ import numpy as np
 
 from ... import charge
 from ...base import kelvin, molar_mass
-from ...coursekit.panel import Control, Drawing, Panel, style
+from ...coursekit.panel import Control, style
 from ...slag import VISCOSITIES, density_band, heat_contents, relative_viscosity, viscosity
 from ...streams import to_pct
 from ...thermo import heat_capacity
-from ...works import load_profile
 
+TITLE = "How stiff, how heavy, how hot? ({works.name})"
+SIZE_PX = 820, 320
 TEMPS = np.linspace(1500.0, 1720.0, 23)
 NAMES = {"riboud": "Riboud*", "urbain": "Urbain*"}
 HEATS = {
@@ -25,7 +26,15 @@ HEATS = {
 SHOWN = ("CaO", "SiO2", "FeO", "Fe2O3", "MgO", "MnO", "P2O5", "Al2O3")
 
 
-def controls(works, pct):
+def given(works):
+    """The works, the slag of its usual charge per t of steel, and its analysis in mass %."""
+    slag = charge.solve(works).for_tap(1.0).slag
+    return works, slag, to_pct({o: kg for o, kg in slag.oxides_kg.items() if o in SHOWN})
+
+
+def controls(given):
+    works, _, pct = given
+
     def one(name, label, unit, low, high, step, default, why):
         return Control(
             name,
@@ -84,8 +93,9 @@ def _slag(pct, basicity, iron_oxides_pct):
     return out | {"CaO": rest * basicity / (1.0 + basicity), "SiO2": rest / (1.0 + basicity)}
 
 
-def compute(pct, slag_kg_t, temp_c, basicity, iron_oxides_pct, solids_pct):
+def compute(given, temp_c, basicity, iron_oxides_pct, solids_pct):
     """Viscosity, density and heat content along the temperature axis (last point: at temp_c)."""
+    _, usual, pct = given
     slag = _slag(pct, basicity, iron_oxides_pct)
     T = kelvin(np.append(TEMPS, temp_c))
     thicker = relative_viscosity(solids_pct / 100.0)
@@ -102,8 +112,9 @@ def compute(pct, slag_kg_t, temp_c, basicity, iron_oxides_pct, solids_pct):
         heats=heats,
         heat=(low, high),
         thicker=thicker,
-        slag_kg_t=slag_kg_t,
-        degrees=slag_kg_t * (high[-1] - low[-1]) / steel_mj_t_c,
+        works_slag=usual,
+        slag_kg_t=usual.mass_kg,
+        degrees=usual.mass_kg * (high[-1] - low[-1]) / steel_mj_t_c,
     )
 
 
@@ -227,7 +238,11 @@ def numbers(record):
             (f"heat content, {name}", f"{values[-1]:.2f}", "MJ/kg")
             for name, values in record.heats.items()
         ),
-        ("width of the band of heat", f"{record.slag_kg_t * (hot[1] - hot[0]):.0f}", "MJ/t"),
+        (
+            "width of the band of heat",
+            f"{record.slag_kg_t * (hot[1] - hot[0]):.0f}",
+            "MJ/t",
+        ),
         *((oxide, f"{pct[oxide]:.1f}", "%") for oxide in SHOWN if oxide in pct),
     ]
 
@@ -243,27 +258,16 @@ def alt(record):
     )
 
 
-def slag_flow():
-    """Second panel of lesson 06, with the slag of the works profile that load_profile() finds."""
-    works = load_profile()
-    heat = charge.solve(works).for_tap(1.0)
-    pct = to_pct({o: kg for o, kg in heat.slag.oxides_kg.items() if o in SHOWN})
-    return Panel(
-        "slag_flow",
-        f"How stiff, how heavy, how hot? ({works.name})",
-        controls(works, pct),
-        lambda **settings: compute(pct, heat.slag.mass_kg, **settings),
-        Drawing(setup, update, width_px=820, height_px=320),
-        sentence,
-        numbers,
-        alt,
-        data="Both formulas and all four ways of counting the heat are drawn at once.",
-        sources=(
-            "riboud",
-            "urbain",
-            "molar volume",
-            "solids in liquid",
-            "heat content line",
-            heat.slag,
-        ),
+def sources(record):
+    return (
+        "riboud",
+        "urbain",
+        "molar volume",
+        "solids in liquid",
+        "heat content line",
+        record.works_slag,
     )
+
+
+def data():
+    return "Both formulas and all four ways of counting the heat are drawn at once."

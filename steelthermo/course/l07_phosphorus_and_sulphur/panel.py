@@ -10,7 +10,7 @@ import numpy as np
 from ... import charge
 from ...base import ExtrapolationWarning, constant, kelvin, mass_fractions, rows
 from ...coursekit.answers import number_text
-from ...coursekit.panel import OWN, Control, Drawing, Panel, data_choice, style
+from ...coursekit.panel import OWN, Control, data_choice, style
 from ...slag import (
     DEFAULTS,
     equations,
@@ -25,8 +25,9 @@ from ...slag import (
 from ...slag import property_facts as facts
 from ...streams import Slag, to_pct
 from ...thermo import oxygen_with_carbon
-from ...works import load_profile
 
+TITLE = "Where does the phosphorus go? ({works.name})"
+SIZE_PX = 820, 400
 LINE = DEFAULTS["P"]
 READ, RECALLED = equations("P", "published"), equations("P", "memory")
 STEEP = "Healy"  # told of in the sentence: its temperature effect is twice that of the line
@@ -49,8 +50,14 @@ CARRIED_KG_T, OXYGEN_PCT = (
 SCALES = ("pauling", "density", "recommended")
 
 
-def controls(works, heat):
-    """The controls; heat: the works' usual charge per t of steel."""
+def given(works):
+    """The works, its usual charge per t of steel, and oxygen along the temperature axis."""
+    heat = charge.solve(works).for_tap(1.0)
+    return works, heat, _oxygen(heat, TEMPS)
+
+
+def controls(given):
+    works, heat, _ = given
     slag = heat.slag
     to_share = slag.element_kg()["P"] + METAL_KG * heat.steel.analysis_pct["P"] / 100.0
 
@@ -171,12 +178,11 @@ def _oxygen(heat, temp_c):
     return oxygen_with_carbon(heat.steel.analysis_pct["C"], kelvin(temp_c))
 
 
-def compute(
-    works, heat, oxygen, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pct, data
-):
+def compute(given, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pct, data):
     """Phosphorus left along the temperature axis, along the FeO axis and here. heat: the works'
     usual charge per t of steel; oxygen: of its metal, at TEMPS;
     data: the equation that is the line."""
+    works, heat, oxygen = given
     line = LINE if data == OWN else data
     others = {o: heat.slag.oxides_kg[o] for o in ("MnO", "Al2O3") if o in heat.slag.oxides_kg}
     points = len(TEMPS), len(FEO)
@@ -480,28 +486,11 @@ def alt(record):
     )
 
 
-def phosphorus_and_sulphur():
-    """Panel of lesson 07, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    heat = charge.solve(works).for_tap(1.0)
-    oxygen = _oxygen(heat, TEMPS)
+def sources(record):
+    sulphur = ("sulphur_partition_converter", "sulphide_capacity_a")
+    return (*READ, *RECALLED, *equations("Mn"), *sulphur)
+
+
+def data():
     others = ((f"the equation {key} as the line", key) for key in READ if key != LINE)
-    return Panel(
-        "phosphorus_and_sulphur",
-        f"Where does the phosphorus go? ({works.name})",
-        controls(works, heat),
-        lambda **settings: compute(works, heat, oxygen, **settings),
-        Drawing(setup, update, width_px=820, height_px=400),
-        sentence,
-        numbers,
-        alt,
-        sources=(
-            *READ,
-            *RECALLED,
-            *equations("Mn"),
-            "sulphur_partition_converter",
-            "sulphide_capacity_a",
-        ),
-        data=data_choice(others, "five equations read in their papers disagree"),
-        moved=moved,
-    )
+    return data_choice(others, "five equations read in their papers disagree")

@@ -4,12 +4,11 @@ out, and the scrap it allows.
 
 from types import SimpleNamespace
 
-from ... import charge
 from ...charge import solve_by
-from ...coursekit.panel import Control, Drawing, Panel, choice, style
-from ...works import load_profile
-from ..charge_panel import closure, heat_data, key_of
+from ...coursekit.panel import Control, choice, style
+from ..common import closing, heat_data, key_of
 
+SIZE_PX = 820, 380
 SCRAP, TEMPERATURE, ORE, COKE = "scrap", "temperature", "coolant", "fuel"
 # Items of the account, drawn from top to bottom: name on the picture, items of
 # Charge.heat_account() it holds
@@ -142,7 +141,6 @@ def compute(
         come=_grouped(come, COMES),
         go=_grouped(go, GOES),
         si_pct=si_pct,
-        closure=solved.closure(),
     )
 
 
@@ -269,20 +267,13 @@ def moved(record):
     return [answer, ("oxygen", f"{h.oxygen_nm3:.2f} Nm3/t")]
 
 
-def heat_balance():
-    """Panel of lesson 08, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    return Panel(
-        "heat_balance",
-        f"How much scrap can this hot metal melt? ({works.name})",
-        controls(works),
-        lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=820, height_px=380),
-        sentence,
-        numbers,
-        alt,
-        closure=closure,
-        sources=(charge.solve(works),),
-        data=heat_data(),
-        moved=moved,
-    )
+def closure(record):
+    return closing(record.heat)
+
+
+def sources(record):
+    return (record.heat,)
+
+
+def data():
+    return heat_data()

@@ -8,12 +8,13 @@ import numpy as np
 
 from ... import hot_metal
 from ...base import InputError
-from ...coursekit.panel import Control, Drawing, Panel, choice, style
+from ...coursekit.panel import Control, choice, style
 from ...hot_metal import desulphurise, into_vessel, oxidise, product_factor
 from ...streams import LiquidMetal
-from ...works import load_profile, plant_value
-from ..charge_panel import heat_data, key_of
+from ...works import plant_value
+from ..common import heat_data, key_of
 
+SIZE_PX = 820, 400
 # Reagents offered: parts by mass, the plant value of the efficiency, how they are brought in
 REAGENTS = {
     "magnesium with lime": (
@@ -440,29 +441,14 @@ def closure(record):
     ]
 
 
-def pretreatment():
-    """Panel of lesson 09, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    rows = controls(works)
-    data = heat_data(*HEATS, more=(("magnesium with sulphur by another constant", MGS),))
-    first = compute(works, **{c.name: c.default for c in (*rows, data)})
-    known = (
-        first.comparison,
+def sources(record):
+    return (
+        record.comparison,
         "sulphur_partition_converter",
-        *(k for _, k, _ in REAGENTS.values()),
-        *(k for s, _, _ in REAGENTS.values() for k in s),
+        *(key for _, key, _ in REAGENTS.values()),
+        *(key for shares, _, _ in REAGENTS.values() for key in shares),
     )
-    return Panel(
-        "pretreatment",
-        f"Should this hot metal be treated first? ({works.name})",
-        rows,
-        lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=820, height_px=400),
-        sentence,
-        numbers,
-        alt,
-        closure=closure,
-        sources=known,
-        data=data,
-        moved=moved,
-    )
+
+
+def data():
+    return heat_data(*HEATS, more=(("magnesium with sulphur by another constant", MGS),))

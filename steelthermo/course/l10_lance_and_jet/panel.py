@@ -2,20 +2,20 @@
 the bath, and three recalled depths of their dent.
 """
 
-from functools import cache
+from functools import cache, lru_cache
 from types import SimpleNamespace
 
 import numpy as np
 from matplotlib.patches import Polygon
 
 from ...base import kelvin, rows, value
-from ...coursekit.panel import OWN, Control, Drawing, Panel, choice, data_choice, style
+from ...coursekit.panel import OWN, Control, choice, data_choice, style
 from ...jet import LanceHead, absolute_kpa, at_bath, core_length_m, design_head, expand, penetration
-from ...works import load_profile
 
-USUAL_KPA, USUAL_HEIGHT_M, WIDE_MM = (
+TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
+SIZE_PX = 820, 420
+USUAL_KPA, WIDE_MM = (
     1000.0,
-    1.8,
     42.0,
 )  # of a throat: wider ones are rare, common practice
 ABSOLUTE, GAUGE = "absolute", "gauge"
@@ -30,13 +30,13 @@ ALONG = np.concatenate(
 )  # of the drawing: pipe -1, throat 0, exit 1.6
 PIPE = 1.7  # diameter of the pipe over that of the throat, of the drawing
 BOWL = np.linspace(-1.0, 1.0, 31)
-SIZE_PX, SCENE_M, SHALLOW_M = (820, 420), (-1.75, 3.15), 1.6
+SCENE_M, SHALLOW_M = (-1.75, 3.15), 1.6
 LOOKS, DASHED = (0, 1, 3), (0, (4, 2))  # all three depths are dashed: none is more than recalled
 
 
-def controls(works):
-    """The controls; the head is the one that passes the works' oxygen at the usual pressure, fully
-    expanded, with the fewest holes of usual width.
+def given(works):
+    """The works, and its usual settings: the head is the one that passes the works' oxygen at the
+    usual pressure, fully expanded, with the fewest holes of usual width.
     """
     heads = design_head(works.oxygen.flow_nm3_min, USUAL_KPA, np.arange(1, 8))
     holes = 1 + min(int(np.sum(heads.throat_mm > WIDE_MM)), 6)
@@ -44,6 +44,21 @@ def controls(works):
         min(max(round(2.0 * d[holes - 1]) / 2.0, low), high)
         for d, low, high in ((heads.throat_mm, 15.0, 60.0), (heads.exit_mm, 30.0, 90.0))
     )
+    return works, {
+        "supply_kpa": USUAL_KPA,
+        "counted": ABSOLUTE,
+        "holes": float(holes),
+        "throat_mm": throat,
+        "exit_mm": exit_,
+        "angle_deg": 12.0,
+        "height_m": 1.8,
+        "k": 6.2,
+    }
+
+
+def controls(given):
+    _, usual = given
+    holes = int(usual["holes"])
     why = (
         f"passes the works' oxygen at {USUAL_KPA:.0f} kPa absolute with {holes} "
         f"hole{'s' if holes > 1 else ''}"
@@ -56,14 +71,14 @@ def controls(works):
             600.0,
             1500.0,
             10.0,
-            USUAL_KPA,
+            usual["supply_kpa"],
             "700 to 1400 kPa, common practice",
         ),
         choice(
             "counted",
             "Pressure counted as",
             (ABSOLUTE, GAUGE),
-            ABSOLUTE,
+            usual["counted"],
             "a gauge reads zero in air; the sums want absolute",
         ),
         Control(
@@ -73,12 +88,30 @@ def controls(works):
             1.0,
             7.0,
             1.0,
-            float(holes),
+            usual["holes"],
             "3 to 7, common practice; 1 to see the difference",
         ),
-        Control("throat_mm", "Throat diameter", "mm", 15.0, 60.0, 0.5, throat, why),
-        Control("exit_mm", "Exit diameter", "mm", 30.0, 90.0, 0.5, exit_, why + ", matched to air"),
-        Control("angle_deg", "Angle of the holes", "°", 0.0, 20.0, 0.5, 12.0, "8 to 20°, recalled"),
+        Control("throat_mm", "Throat diameter", "mm", 15.0, 60.0, 0.5, usual["throat_mm"], why),
+        Control(
+            "exit_mm",
+            "Exit diameter",
+            "mm",
+            30.0,
+            90.0,
+            0.5,
+            usual["exit_mm"],
+            why + ", matched to air",
+        ),
+        Control(
+            "angle_deg",
+            "Angle of the holes",
+            "°",
+            0.0,
+            20.0,
+            0.5,
+            usual["angle_deg"],
+            "8 to 20°, recalled",
+        ),
         Control(
             "height_m",
             "Lance height over the bath",
@@ -86,7 +119,7 @@ def controls(works):
             0.8,
             3.0,
             0.05,
-            USUAL_HEIGHT_M,
+            usual["height_m"],
             "about 2 m, a lecture note; 1 to 3 m, recalled",
         ),
         Control(
@@ -96,7 +129,7 @@ def controls(works):
             5.0,
             8.0,
             0.1,
-            6.2,
+            usual["k"],
             "recalled values; moves the force balance and the speed only",
         ),
     )
@@ -144,16 +177,16 @@ def _profile(flow, gamma):
     return diameter, ratio * flow.supply_kpa
 
 
+@lru_cache(16)
 def _impact(supply_kpa, counted, holes, throat_mm, exit_mm, angle_deg, height_m, k, data):
     kpa = supply_kpa if counted == ABSOLUTE else absolute_kpa(supply_kpa)
     flow = LanceHead(throat_mm, exit_mm, int(holes), angle_deg).flow(kpa, gamma=_gamma(data))
     return flow, at_bath(flow, height_m, k)
 
 
-def compute(works, usual, **settings):
-    """The head, its jets at the bath, and the depths against height. usual: by data, the BathImpact
-    of the works' usual setting, to compare with.
-    """
+def compute(given, **settings):
+    """The head, its jets at the bath, and the depths against height."""
+    works, usual = given
     flow, bath = _impact(**settings)
     diameter, pressure = _profile(flow, _gamma(settings["data"]))
     return SimpleNamespace(
@@ -163,7 +196,7 @@ def compute(works, usual, **settings):
         diameter=diameter,
         pressure=pressure,
         depths=penetration(flow, HEIGHTS, settings["k"]),
-        harder=bath.momentum_number / usual[settings["data"]].momentum_number,
+        harder=bath.momentum_number / _impact(**usual, data=settings["data"])[1].momentum_number,
         per_t=flow.flow_nm3_min / works.vessel.tap_t,
     )
 
@@ -408,28 +441,10 @@ def alt(record):
     )
 
 
-def lance_and_jet():
-    """Panel of lesson 10, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    movable = controls(works)
-    other = data_choice(
-        (("gas tables, one ratio of heat capacities", TABLES),),
-        "oxygen's own heat capacity follows its temperature",
-    )
-    usual = {
-        data: _impact(**{c.name: c.default for c in movable}, data=data)[1]
-        for _, data in other.choices
-    }
-    return Panel(
-        "lance_and_jet",
-        f"What does the lance do? ({works.name}, {works.vessel.tap_t:.0f} t)",
-        movable,
-        lambda **settings: compute(works, usual, **settings),
-        Drawing(setup, update, *SIZE_PX),
-        sentence,
-        numbers,
-        alt,
-        sources=("nozzle", "flinn", "koria_lange", "free_jet", "core", "metal"),
-        data=other,
-        moved=moved,
-    )
+def sources(record):
+    return "nozzle", "flinn", "koria_lange", "free_jet", "core", "metal"
+
+
+def data():
+    others = (("gas tables, one ratio of heat capacities", TABLES),)
+    return data_choice(others, "oxygen's own heat capacity follows its temperature")

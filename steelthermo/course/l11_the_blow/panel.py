@@ -12,12 +12,13 @@ from matplotlib.patches import Polygon
 from ... import blow, charge
 from ...blow import compare, invented_heat, load
 from ...charge import more_kj
-from ...coursekit.panel import Control, Drawing, Panel, choice, style
+from ...coursekit.panel import Control, choice, style
 from ...coursekit.sheet import working_folder
 from ...jet import LancePattern
-from ...works import load_profile
-from ..charge_panel import heat_data, key_of
+from ..common import heat_data, key_of
 
+TITLE = "{question} A model ({works.name})"
+SIZE_PX = 880, 460
 # Longest step of the integrator here: against steps a tenth as long the lines move by less than 0.6
 # % of the width of their band, the edges of the band by 2.4 % at the most (iron oxide at one
 # instant; 1.1 % else), as with 0.4 min, the end by 0.001 % C and 0.1 degC.
@@ -396,21 +397,9 @@ def closure(record):
     ]
 
 
-def the_blow():
-    """Panel of lesson 11, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    return Panel(
-        "the_blow",
-        f"What happens minute by minute? A model ({works.name})",
-        controls(works),
-        lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=880, height_px=460),
-        sentence,
-        numbers,
-        alt,
-        closure=closure,
-        closure_limit=1e-6,
-        data=heat_data(*HEATS, help=HELP),
-        moved=moved,
-        sources=tuple(blow.parameters().values()),
-    )
+def sources(record):
+    return blow.parameters().values()
+
+
+def data():
+    return heat_data(*HEATS, help=HELP)

@@ -18,10 +18,10 @@ from ...charge import (
     preheat_scrap,
     scrap_melted_kg,
 )
-from ...coursekit.panel import OWN, Control, Drawing, Panel, data_choice, style
+from ...coursekit.panel import OWN, Control, data_choice, style
 from ...streams import Gas, calorific_value_mj_nm3
-from ...works import load_profile
 
+SIZE_PX = 820, 420
 FACTORS, AXIS = np.linspace(0.0, 2.0, 17), (-0.05, 2.05)
 SHOWN = ("CO", "CO2", "N2", "O2")
 HEATS = ("to the bath", "given up in the hood", "warmth left", "still to burn")
@@ -379,24 +379,16 @@ def alt(record):
     )
 
 
-def off_gas():
-    """Panel of lesson 12, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    return Panel(
-        "off_gas",
-        f"What leaves at the mouth, and what is it worth? ({works.name})",
-        controls(works),
-        lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=820, height_px=420),
-        sentence,
-        numbers,
-        alt,
-        closure=lambda record: record.closure,
-        sources=("CO", "CO2", "post_combustion_hte_pct", "air_o2_pct", "co_hazard"),
-        data=data_choice(
-            (("the higher flammable limit, NFPA 497", OTHER_LIMIT),),
-            "two standards disagree",
-            "Work by the lower limit, and by local rules.",
-        ),
-        moved=moved,
+def closure(record):
+    return record.closure
+
+
+def sources(record):
+    return "CO", "CO2", "post_combustion_hte_pct", "air_o2_pct", "co_hazard"
+
+
+def data():
+    others = (("the higher flammable limit, NFPA 497", OTHER_LIMIT),)
+    return data_choice(
+        others, "two standards disagree", "Work by the lower limit, and by local rules."
     )

@@ -28,7 +28,7 @@ COURSE, MAKER = "co_course", "co_product_maker"  # other published data of carbo
 OTHER_SET = "coefficient set msts"  # most of it recalled, so it is told of but no choice
 
 
-def data():
+def choice_of_data():
     """The choice among the kit's constant of carbon and oxygen and other published ones."""
     others = (
         ("carbon and oxygen by a course's line", COURSE),
@@ -85,7 +85,7 @@ def by_every_data(cell):
     """
     return [
         (text, by_probe(**cell, data=key)[1])
-        for text, key in (*data().choices, (f"{OTHER_SET}, mostly recalled", OTHER_SET))
+        for text, key in (*choice_of_data().choices, (f"{OTHER_SET}, mostly recalled", OTHER_SET))
     ]
 
 

@@ -11,20 +11,21 @@ from matplotlib.ticker import MaxNLocator
 
 from ...base import ExtrapolationWarning, kelvin
 from ...charge import coolants, reblow
-from ...coursekit.panel import Control, Drawing, Panel, choice, style
+from ...coursekit.panel import Control, choice, style
 from ...end_point import ELECTROLYTES, decide
 from ...slag import practice
-from ...works import load_profile
 from .carbon_and_oxygen import (
     PPM,
     by_every_data,
     by_probe,
+    choice_of_data,
     curve_ppm,
-    data,
     draw_practice,
     oxidation,
 )
 
+TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
+SIZE_PX = 820, 420
 SAMPLE = "sample"
 BAND_C, CO2_PCT, U_SAMPLE_PCT = (
     10.0,
@@ -496,30 +497,20 @@ def alt(record):
     )
 
 
-def end_point():
-    """Panel of lesson 13, with the aims of the works profile that load_profile() finds."""
-    works = load_profile()
-    return Panel(
-        "end_point",
-        f"Can I tap? ({works.name}, {works.vessel.tap_t:.0f} t)",
-        controls(works),
-        lambda **settings: compute(works, **settings),
-        Drawing(setup, update, width_px=820, height_px=420),
-        sentence,
-        numbers,
-        alt,
-        sources=(
-            "equilibrium C-O",
-            "coefficient set jsps",
-            "coefficient set msts",
-            "electronic_zirconia_a",
-            "electronic_hafnia_a",
-            "Cr2O3",
-            *(f"coolant {key}" for _, key in COOLANTS),
-            *practice(),
-            "FetO",
-            "FetO-MgO",
-        ),
-        data=data(),
-        moved=moved,
+def sources(record):
+    return (
+        "equilibrium C-O",
+        "coefficient set jsps",
+        "coefficient set msts",
+        "electronic_zirconia_a",
+        "electronic_hafnia_a",
+        "Cr2O3",
+        *(f"coolant {key}" for _, key in COOLANTS),
+        *practice(),
+        "FetO",
+        "FetO-MgO",
     )
+
+
+def data():
+    return choice_of_data()

@@ -3,14 +3,14 @@ temperature from tap to tundish above the liquidus.
 """
 
 import warnings
-from functools import lru_cache
+from functools import lru_cache, partial
 from types import SimpleNamespace
 
 import numpy as np
 
 from ... import charge, ladle
 from ...base import ExtrapolationWarning, kelvin
-from ...coursekit.panel import OWN, Control, Drawing, Panel, choice, data_choice, style
+from ...coursekit.panel import OWN, Control, choice, data_choice, style
 from ...ladle import (
     alloy,
     carbon_equivalent,
@@ -25,8 +25,10 @@ from ...ladle import (
 )
 from ...streams import LiquidMetal
 from ...thermo import density_kg_m3
-from ...works import load_profile, plant_value
+from ...works import plant_value
 
+TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
+SIZE_PX = 820, 400
 # Grades offered: standard, grade, thickness in mm, and aims of the invented works in mass %: a
 # standard gives upper limits, the works where to aim.
 GRADES = {
@@ -71,7 +73,14 @@ ARGON_NM3_MIN, VACUUM_PA = (
 )  # of the table of stirring and degassing: an ordinary flow, 0.75 torr
 
 
-def controls(works):
+def given(works):
+    """The works, its usual heat, and treat() of it, remembered where only the rest moves."""
+    heat = charge.solve(works).for_tap(works.vessel.tap_t)
+    return works, heat, lru_cache(64)(partial(treat, heat))
+
+
+def controls(given):
+    works, _, _ = given
     """The controls, with the works' own figures as defaults."""
     slag, wait = plant_value("carry_over_dart_kg_t"), "slow casters wait longer"
     tap = min(max(works.end_point.temp_c, 1620.0), 1700.0)
@@ -177,7 +186,7 @@ def treat(heat, data, tap_c, oxygen_ppm, slag_kg_t, recovery_place, *kg_t):
 
 
 def compute(
-    treated,
+    given,
     grade,
     tap_c,
     wait_min,
@@ -190,9 +199,8 @@ def compute(
     carburiser_kg_t,
     data,
 ):
-    """The steel in the ladle against its grade, and its way to the tundish. treated: treat() of one
-    heat, remembered where only the rest moves.
-    """
+    """The steel in the ladle against its grade, and its way to the tundish."""
+    _, heat, treated = given
     stage = treated(
         data,
         tap_c,
@@ -217,6 +225,7 @@ def compute(
     along = ("tapping", "alloys and deoxidation", "waiting", "ladle to tundish")
     temps = tap_c + np.cumsum([0.0, *(changes.get(step, 0.0) for step in along)])
     return SimpleNamespace(
+        heat=heat,
         stage=stage,
         steel=steel,
         pct=pct,
@@ -525,41 +534,20 @@ def closure(record):
     ]
 
 
-def tapping_and_ladle():
-    """Panel of lesson 14, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    heat = charge.solve(works).for_tap(works.vessel.tap_t)
-    treated = lru_cache(64)(lambda *given: treat(heat, *given))
-    known = [specification(*where) for where, _ in GRADES.values()]
-    keys = [f"recovery_{e.lower()}_pct" for e in RECOVERED] + [
-        "tap_drop_c",
-        "hold_c_min",
-        "tundish_c",
-        "slag_reduced_pct",
-        "burn_heat_pct",
-    ]
-    return Panel(
-        "tapping_and_ladle",
-        f"How do I get the steel to its analysis? ({works.name}, {works.vessel.tap_t:.0f} t)",
-        controls(works),
-        lambda **settings: compute(treated, **settings),
-        Drawing(setup, update, width_px=820, height_px=400),
-        sentence,
-        numbers,
-        alt,
-        closure=closure,
-        data=data_choice(
-            ((text, key) for key, (text, _) in OTHERS.items()),
-            "published constants of deoxidation that differ",
-        ),
-        moved=moved,
-        sources=(
-            *known,
-            heat,
-            *(alloy(k) for k in ADDED),
-            *keys,
-            "liquidus steel 1",
-            "manganese silicate",
-            *equations(),
-        ),
+def sources(record):
+    plant = ("tap_drop_c", "hold_c_min", "tundish_c", "slag_reduced_pct", "burn_heat_pct")
+    return (
+        *(specification(*where) for where, _ in GRADES.values()),
+        record.heat,
+        *(alloy(key) for key in ADDED),
+        *(f"recovery_{e.lower()}_pct" for e in RECOVERED),
+        *plant,
+        "liquidus steel 1",
+        "manganese silicate",
+        *equations(),
     )
+
+
+def data():
+    others = ((text, key) for key, (text, _) in OTHERS.items())
+    return data_choice(others, "published constants of deoxidation that differ")

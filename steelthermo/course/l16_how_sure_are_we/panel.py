@@ -9,10 +9,10 @@ from matplotlib.patches import PathPatch, Rectangle
 from matplotlib.path import Path
 
 from ... import charge
-from ...coursekit.panel import Control, Drawing, Panel, choice, style
+from ...coursekit.panel import Control, choice, style
 from ...trust import band, differences, effects, heats, inputs, quadrature
-from ...works import load_profile
 
+SIZE_PX = 820, 450
 # Inputs that have a slider, with their names on the picture; all others keep the spread of the
 # table
 MOVED = {
@@ -47,7 +47,13 @@ TOPS = (
 )  # upper ends of the scale of heats, %: few, for a new scale costs the picture four times the time
 
 
-def controls(works):
+def given(works):
+    """The works, and the Band of end temperature and of carbon by other data."""
+    found = differences(works)
+    return works, {what: band(found, what) for what in ("temperature", "carbon")}
+
+
+def controls(given):
     """The controls: the spread of each figure, one standard uncertainty."""
     out = []
     for key, name in MOVED.items():
@@ -87,8 +93,9 @@ def controls(works):
     )
 
 
-def compute(works, other, n, **moved):
-    """n heats of the works. other: dict of Band of end temperature and of carbon by other data."""
+def compute(given, n, **moved):
+    """n heats of the works."""
+    works, other = given
     spread = {key: moved[control_name(key)] for key in MOVED}
     h = heats(works, n, spread)
     return SimpleNamespace(
@@ -106,8 +113,9 @@ def _edges(aim_c, aim_pct):
     return aim_c + STEP_C * np.arange(-28, 29), aim_pct + STEP_PCT * np.arange(-bars, bars + 17)
 
 
-def setup_for(works, other):
+def setup_for(given):
     """setup() of the Drawing, for the aims of a works."""
+    works, other = given
     aims = works.end_point.temp_c, works.end_point.analysis_pct.get("C", 0.0)
 
     def setup(fig):
@@ -363,24 +371,10 @@ ALL_SHOWN = (
 )
 
 
-def how_sure_are_we():
-    """Panel of lesson 16, with the figures of the works profile that load_profile() finds."""
-    works = load_profile()
-    found = differences(works)
-    other = {what: band(found, what) for what in ("temperature", "carbon")}
-    return Panel(
-        "how_sure_are_we",
-        f"How far can I trust these numbers? ({works.name})",
-        controls(works),
-        lambda **settings: compute(works, other, **settings),
-        Drawing(setup_for(works, other), update, width_px=820, height_px=450),
-        sentence,
-        numbers,
-        alt,
-        data=ALL_SHOWN,
-        sources=(
-            *(f"spread of {key}" for key in inputs()),
-            *(key for key in ("critical_carbon_pct", "carbon_floor_pct")),
-            charge.solve(works),
-        ),
-    )
+def sources(record):
+    model = ("critical_carbon_pct", "carbon_floor_pct")
+    return (*(f"spread of {key}" for key in inputs()), *model, charge.solve(record.works))
+
+
+def data():
+    return ALL_SHOWN

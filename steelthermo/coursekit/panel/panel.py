@@ -38,8 +38,10 @@ class Panel:
     numbers: numbers(record) -> rows (name, value, unit) or (name, value, unit, note)
     alt: what the picture shows, in words: a text or alt(record) -> str
     closure: closure(record) -> rows (name, relative error), shown as a gauge; closure_limit:
-    largest error called closed sources: what base.sources can answer for (keys, substances,
-    records), shown on demand data: where published values disagree, a choice() among them that
+    largest error called closed
+    sources: what base.sources can answer for (keys, substances, records), shown on demand; or
+    sources(record) of the record first shown
+    data: where published values disagree, a choice() among them that
     stands beside the sources; its default is the kit's own data, every other value a text that
     base.sources can answer for. It is one of the controls in all else, the last. Or a text that
     stands there instead, such as NONE_KNOWN moved: needed with data: moved(record) -> pairs (what
@@ -87,7 +89,7 @@ class Panel:
             alt,
             closure,
             closure_limit,
-            tuple(sources),
+            sources,
         )
         self.result = None  # the record that the picture shows
         self.png = b""  # the picture now shown
@@ -98,6 +100,7 @@ class Panel:
         self._picture = Picture(drawing)
         self._build()
         self._take(*self._work())
+        self.sources = tuple(sources(self.result) if callable(sources) else sources)
 
     # ---- what lessons and tests use --------------------------------------------------------------
 

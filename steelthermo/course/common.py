@@ -1,18 +1,23 @@
-"""What the panels that solve a charge have in common: how well it closes, and other published data
-for its heat.
+"""What several panels have in common: how well a charge closes, other published data for its heat,
+and what stands in the place of a choice of data.
 """
 
 from ..charge import other_data
 from ..coursekit.panel import OWN, data_choice
 
+SETS_SWITCHED = (
+    "The two published sets are switched above, by Coefficient set; the sentence tells both."
+)
 
-def closure(record):
-    """Rows of the closure gauge from a record whose `closure` is that of a Charge."""
-    worst = max((abs(e), e) for name, e in record.closure.items() if name not in ("heat", "O"))[1]
+
+def closing(heat):
+    """Rows of the closure gauge for a Charge."""
+    errors = heat.closure()
+    worst = max((errors[name] for name in errors if name not in ("heat", "O")), key=abs)
     return [
         ("Mass of every other element", worst),
-        ("Oxygen", record.closure["O"]),
-        ("Heat", record.closure["heat"]),
+        ("Oxygen", errors["O"]),
+        ("Heat", errors["heat"]),
     ]
 
 
