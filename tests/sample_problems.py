@@ -10,7 +10,16 @@ import numpy as np
 
 from steelthermo.base import molar_mass
 from steelthermo.coursekit.answers import quantity_text
-from steelthermo.coursekit.problems import Answer, Choice, Given, Pick, Problem, Slip, slip
+from steelthermo.coursekit.problems import (
+    Answer,
+    Choice,
+    Given,
+    Pick,
+    Problem,
+    Slip,
+    taken,
+    times,
+)
 
 MADE_UP = "made up for this test"
 NM3_PER_KMOL = 22.414
@@ -59,9 +68,17 @@ OXYGEN = Problem(
             "You burnt the carbon to CO2; asked is CO, which takes half the oxygen.",
             solve=lambda **given: 2.0 * _oxygen(**given),
         ),
-        slip.forgot("purity_pct", 100.0, "the purity of the oxygen"),
-        slip.fraction_for_percent("carbon_pct", "Carbon"),
-        slip.times("atom_for_molecule", "You took 16 for the mass of O2, not 32.", 2.0),
+        Slip(
+            "forgot_purity_pct",
+            "You left out the purity of the oxygen: {purity_pct}.",
+            **taken(purity_pct=100.0),
+        ),
+        Slip(
+            "fraction_for_percent_carbon_pct",
+            "Carbon is given in %: divide it by 100 before you multiply.",
+            **taken(carbon_pct=lambda given: 100.0 * given["carbon_pct"]),
+        ),
+        Slip("atom_for_molecule", "You took 16 for the mass of O2, not 32.", **times(2.0)),
     ),
     hints=(
         "Write the reaction C + 1/2 O2 = CO.",
@@ -86,7 +103,10 @@ LOGARITHM = Problem(
     ),
     answer=Answer("1", tolerance_abs=0.01, why="two decimals are what a log table gives."),
     solve=lambda slag_pct, steel_pct: np.log10(slag_pct / steel_pct),
-    slips=(slip.natural_for_common_log(), slip.wrong_sign("You took the ratio upside down.")),
+    slips=(
+        Slip("natural_for_common_log", "You took ln; log means log10.", **times(math.log(10.0))),
+        Slip("wrong_sign", "You took the ratio upside down.", **times(-1.0)),
+    ),
     hints=("Divide {slag_pct:n} by {steel_pct:n} first.", "Then ask: ten to which power is that?"),
     worked="{slag_pct} / {steel_pct}, and its decimal logarithm: **{answer}**.",
 )
@@ -210,7 +230,14 @@ SCALAR = Problem(
     ),
     answer=Answer("1", tolerance_pct=1.0, why="the exponent is worked out to three figures."),
     solve=_by_hand,
-    slips=(slip.celsius_for_kelvin("temp_c"),),
+    slips=(
+        Slip(
+            "celsius_for_kelvin_temp_c",
+            "You put {temp_c} into the formula as it stands; the formula wants kelvin, so add "
+            "273.15.",
+            **taken(temp_c=lambda given: given["temp_c"] - 273.15),
+        ),
+    ),
     hints=("Turn {temp_c} into kelvin first.", "Divide {order_j_mol:n} by 8.314 and by that."),
     worked=lambda **given: f"With T in kelvin: **{quantity_text(_by_hand(**given), '1')}**.",
     vector=False,

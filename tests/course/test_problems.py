@@ -16,7 +16,7 @@ from sample_problems import ENOUGH, FAULTY_LINE, MELT, OXYGEN, PROBLEMS, SCALAR
 from steelthermo.base import ExtrapolationWarning, InputError, extrapolated
 from steelthermo.course import registry
 from steelthermo.coursekit.answers import number_text
-from steelthermo.coursekit.problems import Answer, Slip, slip
+from steelthermo.coursekit.problems import Answer, Slip, times
 
 LEARNERS = int(
     os.environ.get("STEELTHERMO_LEARNERS")
@@ -70,7 +70,7 @@ PLANTED = {
     "one hint": (replace(OXYGEN, hints=("Think.",)), "one hint only"),
     "no slip": (replace(OXYGEN, slips=()), "no slip is named"),
     "slip that passes": (
-        replace(OXYGEN, slips=(slip.times("near", "Near.", 1.004),)),
+        replace(OXYGEN, slips=(Slip("near", "Near.", **times(1.004)),)),
         "cannot be given numbers.*near comes within",
     ),
     "slip for nobody": (
@@ -162,7 +162,14 @@ def test_warnings_of_slips_are_no_fault():
 
     assert (
         faults(
-            replace(OXYGEN, slips=(Slip("beyond", "Beyond.", solve=beyond), slip.wrong_sign())), 40
+            replace(
+                OXYGEN,
+                slips=(
+                    Slip("beyond", "Beyond.", solve=beyond),
+                    Slip("sign", "Sign.", **times(-1.0)),
+                ),
+            ),
+            40,
         )
         == []
     )

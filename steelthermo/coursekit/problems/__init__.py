@@ -2,7 +2,8 @@
 check of an answer.
 """
 
-from . import slip
 from .checking import DONE, Verdict, check, example
+from .declared import Solution, read_problems
 from .draws import DEFAULT_COURSE, Draw, draw, draw_many, normalised
 from .problem import Answer, Choice, Given, Pick, Problem, Slip, shown
+from .slip import after, taken, times, upside_down

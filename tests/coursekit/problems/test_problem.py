@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sample_problems import ENOUGH, FAULTY_LINE, LOGARITHM, MELT, OXYGEN, PROBLEMS, SCALAR
+from sample_problems import ENOUGH, FAULTY_LINE, LOGARITHM, MELT, OXYGEN, PROBLEMS
 
 from steelthermo.base import InputError
 from steelthermo.course.registry import Lesson
@@ -23,11 +23,14 @@ from steelthermo.coursekit.problems import (
     Pick,
     Problem,
     Slip,
+    after,
     check,
     draw,
     draw_many,
     normalised,
-    slip,
+    taken,
+    times,
+    upside_down,
 )
 
 WHY = "made up for this test"
@@ -478,58 +481,14 @@ def wrong_by(one, problem=None, **fixed):
 
 
 def test_library_of_slips():
-    boil = replace(SCALAR, answer=Answer("1", WHY, tolerance_pct=0.01))
-    numbers = {"temp_c": 1600, "order_j_mol": 30000}
-    assert wrong_by(slip.celsius_for_kelvin("temp_c"), boil, **numbers) == pytest.approx(
-        math.exp(-30000 / (8.314462618 * 1600))
-    )
-    assert wrong_by(slip.kelvin_for_celsius("temp_c"), boil, **numbers) == pytest.approx(
-        math.exp(-30000 / (8.314462618 * (1873.15 + 273.15)))
-    )
-    assert wrong_by(slip.forgot("a", 1.0, "it"), a=20) == 2.0
-    assert wrong_by(slip.fraction_for_percent("a", "It"), a=20) == 4000.0
-    assert wrong_by(slip.times("double", "Twice.", 2.0), a=20) == 80.0
-    assert wrong_by(slip.times("by_a", "Times a.", lambda given: given["a"]), a=20) == 800.0
-    assert wrong_by(slip.wrong_sign(), a=20) == -40.0
-    assert wrong_by(slip.upside_down("Upside down."), a=20) == 1 / 40
-    # log10 2 = 0.30103, ln 2 = 0.69315
-    assert wrong_by(
-        slip.natural_for_common_log(), one_sum(lambda a: np.log10(a), low=2, high=9), a=2
-    ) == pytest.approx(0.69315, rel=1e-5)
-    assert wrong_by(
-        slip.common_for_natural_log(), one_sum(lambda a: np.log(a), low=2, high=9), a=2
-    ) == pytest.approx(0.30103, rel=1e-5)
-    # SiO2 60.084, Si 28.0855: 2.1393; P2O5 141.943, P 30.974: 2.2914 with two atoms (atomic weights
-    # of IUPAC)
-    assert wrong_by(slip.oxide_for_element("a", "SiO2", "Si"), a=10) == pytest.approx(
-        20 * 2.1393, rel=1e-4
-    )
-    assert wrong_by(slip.oxide_for_element("a", "P2O5", "P", 2), a=10) == pytest.approx(
-        20 * 2.2914, rel=1e-4
-    )
-    assert wrong_by(
-        slip.one_for_another("lime", "Lime holds 92 % CaO.", "a", 0.92), a=10
-    ) == pytest.approx(18.4)
-    assert wrong_by(
-        slip.actual_for_normal_volume("a"), one_sum(low=1000, high=1600), a=1600
-    ) == pytest.approx(3200 * 1873.15 / 273.15)
-    both = replace(
-        ENOUGH,
-        answer=Answer("kg", WHY, tolerance_abs=1),
-        solve=lambda lime_kg, needed_kg: lime_kg - 2 * needed_kg,
-    )
-    assert (
-        wrong_by(
-            slip.swapped("lime_kg", "needed_kg", "Swapped."), both, lime_kg=6000, needed_kg=5050
-        )
-        == 5050 - 12000
-    )
-    per = slip.per_other_tonne(
-        "per_hm", "Per t of hot metal.", lambda g: g["needed_kg"], lambda g: g["lime_kg"]
-    )
-    assert wrong_by(per, both, lime_kg=6000, needed_kg=5050) == pytest.approx(
-        (6000 - 10100) * 5050 / 6000
-    )
+    assert wrong_by(Slip("one", "One.", **taken(a=1.0)), a=20) == 2.0
+    tenfold = taken(a=lambda given: 10.0 * given["a"])
+    assert wrong_by(Slip("tenfold", "Tenfold.", **tenfold), a=20) == 400.0
+    assert wrong_by(Slip("double", "Twice.", **times(2.0)), a=20) == 80.0
+    assert wrong_by(Slip("by_a", "By a.", **times(lambda given: given["a"])), a=20) == 800.0
+    assert wrong_by(Slip("turned", "Upside down.", **upside_down()), a=20) == 1 / 40
+    less = after(lambda answer, given: answer - given["a"])
+    assert wrong_by(Slip("less", "Less.", **less), a=20) == 20.0
 
 
 def test_a_slip_that_cannot_be_made_with_these_numbers_is_left_out():

@@ -1,0 +1,106 @@
+"""Problems whose words stand in a text file, for a translator or trainer, and whose calculations
+stand in Python; bound to each other by the keys of problem and slip.
+
+The text file is TOML: a table per problem, in the order they are shown.
+    title, text, hints, worked, cautions   as in Problem
+    [key.given]   a row per quantity: the fields of Given, or those of Pick where it has options
+    answer        the fields of Answer
+    [[key.lines]] line and reply of a Choice; ordered = true where the lines keep their order
+    [key.slips]   the sentence of each slip by its key
+"""
+
+import tomllib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from ...base import InputError
+from .problem import Answer, Choice, Given, Pick, Problem, Slip
+
+
+@dataclass(frozen=True)
+class Solution:
+    """What computes in a problem.
+
+    solve, plausible, vector: as in Problem; slips: {key: the wrong solver, or what a function of
+    the module slip made of the right one}; figures: function of the given quantities that returns
+    {name: number or word}, the further fields of the worked solution.
+    """
+
+    solve: Callable
+    slips: Mapping = field(default_factory=dict)
+    plausible: Callable | None = None
+    figures: Callable | None = None
+    vector: bool = True
+
+
+def read_problems(lesson, module, solutions):
+    """The problems of a lesson, from the text file beside a Python file (its `__file__`) and their
+    solutions {key: Solution}.
+
+    Raises InputError that names what is missing or superfluous on either side.
+    """
+    path = Path(module).with_suffix(".toml")
+    try:
+        words = tomllib.loads(path.read_text(encoding="utf-8"))
+    except tomllib.TOMLDecodeError as error:
+        raise InputError(f"problems, {path}: {error}.") from None
+    _same(lesson, words, solutions)
+    return tuple(_problem(f"{lesson}.{key}", words[key], solutions[key]) for key in words)
+
+
+def _same(where, words, solutions):
+    for missing, keys in (
+        ("calculation", words.keys() - solutions),
+        ("text", solutions - words.keys()),
+    ):
+        if keys:
+            raise InputError(f"problems, {where}: there is no {missing} for {sorted(keys)}.")
+
+
+def _problem(key, words, solution):
+    given, sentences = words.pop("given", {}), words.pop("slips", {})
+    _same(key, sentences, solution.slips)
+    try:
+        problem = Problem(
+            key,
+            given=tuple(
+                (Pick if "options" in row else Given)(name, **_fields(row))
+                for name, row in given.items()
+            ),
+            answer=_answer(words),
+            solve=solution.solve,
+            slips=tuple(
+                Slip(slip, sentence, **_wrong(solution.slips[slip]))
+                for slip, sentence in sentences.items()
+            ),
+            plausible=solution.plausible,
+            vector=solution.vector,
+            **_fields(words),
+        )
+    except (TypeError, KeyError) as error:  # a field that is missing or not known
+        raise InputError(f"problem {key}: {error}.") from None
+    return replace(problem, worked=_worked(problem.worked, solution.figures))
+
+
+def _fields(row):
+    return {key: tuple(x) if isinstance(x, list) else x for key, x in row.items()}
+
+
+def _answer(words):
+    number = Answer(**words.pop("answer")) if "answer" in words else None
+    lines, ordered = words.pop("lines", ()), words.pop("ordered", False)
+    if not lines:
+        return number
+    texts, replies = ([row[part] for row in lines] for part in ("line", "reply"))
+    return Choice(tuple(texts), tuple(replies), number, ordered)
+
+
+def _wrong(made):
+    return {"solve": made} if callable(made) else made
+
+
+def _worked(text, figures):
+    if figures is None:
+        return text
+    return lambda **given: text.format_map(given | figures(**given))
