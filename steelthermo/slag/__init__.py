@@ -48,3 +48,4 @@ from .properties import (
     viscosity,
     viscosity_band,
 )
+from .regular_solution import SlagSolution, iron_in_slag, slag_solution
