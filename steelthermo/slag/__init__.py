@@ -2,6 +2,7 @@
 properties, the fluxes it needs.
 """
 
+from .end_of_blow import EndOfBlow, burning, end_of_blow, iron_oxide_at
 from .fluxes import (
     Fluxing,
     available_lime_pct,

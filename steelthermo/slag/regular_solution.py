@@ -104,9 +104,9 @@ class SlagSolution:
         return plain(x["Si4+"] * self.gamma["Si4+"] * np.exp(_gibbs("cristobalite", self.T)))
 
 
-def cation_shares(oxides):
-    """Mole fractions of the cations of a slag, rows in the order of the set, all iron in the row of
-    Fe2+; and the mass % that the set does not hold, such as CaS, and TiO2 for want of pairs.
+def cation_moles(oxides):
+    """kmol of the cations of a slag in kg (or kg/t), rows in the order of the set, all iron in the
+    row of Fe2+; and the mass % that the set does not hold, such as CaS, and TiO2 for want of pairs.
     """
     names, _ = _energies()
     kg = amounts(oxides)
@@ -119,16 +119,15 @@ def cation_shares(oxides):
         row = names.index("Fe2+" if cation == "Fe3+" else cation)
         moles[row] = moles[row] + number / molar_mass(oxide) * np.asarray(amount)
     moles, total = np.array(np.broadcast_arrays(*moles)), sum(kg.values())
-    iron_free = np.sum(moles, axis=0)
-    if np.any(iron_free <= 0.0):
+    if np.any(np.sum(moles, axis=0) <= 0.0):
         raise InputError("slag: it holds nothing; more than zero of some oxide is needed.")
-    return moles / iron_free, 100.0 * left_out / total
+    return moles, 100.0 * left_out / total
 
 
 def iron_in_slag(x, T, ferric=0.15):
     """Shares out the iron of a slag beside liquid iron, by Newton's rule; quick, and unchecked.
 
-    x: from cation_shares(), rows of cations; T: K; ferric: where to start, as a fraction. Arrays.
+    x: shares of the cations, rows as of cation_moles(); T: K; ferric: where to start, as a fraction. Arrays.
     Returns ln gamma (rows), the activity of FetO, the ferric share, mass % of oxygen.
     """
     names, energies = _energies()
@@ -181,7 +180,8 @@ def slag_solution(oxides, T):
     Source: Ban-ya (1993), sources('Fe2-Ca2').
     """
     T = between("temperature of the slag", T, 1600.0, 2100.0, "K", "Is this degrees Celsius?")
-    x, left_out = cation_shares(oxides)
+    moles, left_out = cation_moles(oxides)
+    x = moles / np.sum(moles, axis=0)
     between("oxides that the set does not hold", left_out, 0.0, _MOST_LEFT_OUT_PCT, "%")
     names = _energies()[0]
     iron = x[names.index("Fe2+")]

@@ -11,7 +11,7 @@ import pytest
 
 from steelthermo.base import ExtrapolationWarning, InputError, molar_mass, rows, value
 from steelthermo.slag import iron_in_slag, slag_solution
-from steelthermo.slag.regular_solution import _energies, _gibbs, cation_shares
+from steelthermo.slag.regular_solution import _energies, _gibbs, cation_moles
 from steelthermo.thermo import solution_gibbs
 
 REFERENCE = Path(__file__).parents[1] / "reference"
@@ -138,8 +138,7 @@ def test_iron_is_shared_out_at_equilibrium():
     a2, a3 = (s.shares[c] * s.gamma[c] for c in ("Fe2+", "Fe3+"))
     quarter = 0.5 * (np.log(s.oxygen_pct) + solution_gibbs("O", T) / (value("gas_constant") * T))
     assert np.log(a2) + quarter - np.log(a3) == pytest.approx(-_gibbs("ferric", T), rel=1e-9)
-    moles, _ = cation_shares(USUAL)
-    assert moles.sum() == pytest.approx(1.0)
+    moles, _ = cation_moles(USUAL)
     assert moles[NAMES.index("Si4+")] / moles[NAMES.index("Ca2+")] == pytest.approx(
         14 / molar_mass("SiO2") / (45 / molar_mass("CaO"))
     )

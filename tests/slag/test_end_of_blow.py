@@ -1,0 +1,124 @@
+"""The law at the end of a blow: what it must do whatever its recalled parameters are, the same by a
+plain integration, and what shops are said to see (common practice, no source).
+"""
+
+import numpy as np
+import pytest
+
+from steelthermo.base import InputError, atomic_weight, molar_mass, molar_volume_nm3_kmol, rows
+from steelthermo.slag import burning, end_of_blow, slag_solution
+from steelthermo.slag.end_of_blow import bath_activity, full_oxygen_pct, start_values
+
+BASE = {"CaO": 45, "SiO2": 14, "MgO": 8, "MnO": 5, "P2O5": 2, "Al2O3": 2}
+T = 1923.15
+FLOW = 2.55
+
+
+def slag(kg_t):
+    return {oxide: pct * kg_t / 76.0 for oxide, pct in BASE.items()}
+
+
+USUAL = slag(55.0)
+
+
+def test_the_same_by_small_steps():
+    """An integration of our own, 4000 steps of Euler along time, with the whole solution of the slag
+    at every step: FeO to 0.3 %."""
+    law, pcr, ferric = start_values(), 0.11, 0.17
+    oxygen = 2.0 * FLOW / molar_volume_nm3_kmol()
+
+    def activity(iron):
+        oxides = USUAL | {"FeO": iron * molar_mass("FeO")}
+        return slag_solution(oxides, T).feto_activity
+
+    def gain(iron, carbon):
+        direct, back = burning(oxygen, 0.25, pcr, carbon, activity(iron), T, law)
+        return oxygen - (1.0 + pcr) * (direct + back), direct + back
+
+    low, high = 0.02, 0.5
+    for _ in range(40):
+        iron = 0.5 * (low + high)
+        low, high = (iron, high) if gain(iron, 0.84)[0] > 0 else (low, iron)
+    carbon, step = 0.84, 0.004
+    while carbon > 0.04:
+        more, burnt = gain(iron, carbon)
+        iron += more / (1.0 + 0.5 * ferric) * step
+        carbon -= burnt * atomic_weight("C") / 10.0 * step
+    end = end_of_blow(USUAL, 0.04, T, FLOW)
+    found = end.feo_pct + end.fe2o3_pct * 2.0 * molar_mass("FeO") / molar_mass("Fe2O3")
+    feo = iron * molar_mass("FeO")
+    with_ferric = feo * (1.0 + ferric * (0.5 * molar_mass("Fe2O3") / molar_mass("FeO") - 1.0))
+    assert found == pytest.approx(100.0 * feo / (55.0 + with_ferric), abs=0.3)
+
+
+def test_iron_oxide_is_that_of_the_solution():
+    """The slag found, given back as an analysis, has the activity and the ferric share told."""
+    end = end_of_blow(USUAL, 0.04, T, FLOW)
+    rest = (100.0 - end.feo_pct - end.fe2o3_pct) / 55.0
+    whole = {o: kg * rest for o, kg in USUAL.items()} | {"FeO": end.feo_pct, "Fe2O3": end.fe2o3_pct}
+    again = slag_solution(whole, T)
+    assert again.feto_activity == pytest.approx(end.feto_activity, rel=1e-6)
+    share = end.fe2o3_pct / molar_mass("Fe2O3") * 2.0
+    share /= share + end.feo_pct / molar_mass("FeO")
+    assert again.ferric_share == pytest.approx(share, rel=1e-6)
+
+
+def test_carbon_share_is_continuous_from_plateau_to_floor():
+    carbon = np.concatenate([np.linspace(0.021, 0.06, 40), np.linspace(0.061, 0.6, 200)])
+    share = end_of_blow(USUAL, carbon, T, FLOW).carbon_share
+    assert share[-1] == pytest.approx(1.0, abs=0.02) and share[0] < 0.05
+    assert np.all(np.diff(share) > -1e-3)
+    slope = np.diff(share) / np.diff(carbon)
+    assert np.max(np.abs(np.diff(share))) < 0.035 and np.all(slope < 25.0)
+
+
+def test_less_carbon_more_iron_oxide():
+    carbon = np.array([0.8, 0.3, 0.15, 0.1, 0.06, 0.04, 0.03, 0.025])
+    end = end_of_blow(USUAL, carbon, T, FLOW)
+    assert np.all(np.diff(end.feo_pct) > 0) and np.all(np.diff(end.oxygen_pct) > 0)
+    assert 7.0 < end.feo_pct[0] < 12.0 and 15.0 < end.feo_pct[5] < 23.0
+
+
+def test_silicon_hardly_moves_iron_oxide_at_equal_carbon():
+    """32, 55 and 93 kg of slag without iron per t: 0.2, 0.45 and 0.9 % Si. Iron oxide follows
+    carbon: no more than 8 % apart at 0.04 % C and 4 % at 0.10 % (common practice, no source)."""
+    at = np.array([[end_of_blow(slag(kg), c, T, FLOW).feo_pct for kg in (32, 55, 93)]
+                   for c in (0.04, 0.10)])  # fmt: skip
+    assert np.all(np.diff(at) < 0)  # more slag takes longer to fill
+    assert np.ptp(at[0]) < 8.0 and np.ptp(at[1]) < 4.0
+
+
+@pytest.mark.parametrize("key, up", [("slag_exchange", -1), ("slag_oxygen_pct", 1),
+                                     ("critical_carbon_pct", 1), ("carbon_oxygen_product", 1)])  # fmt: skip
+def test_what_each_parameter_does(key, up):
+    row = next(r for r in rows("end_of_blow") if r["key"] == key)
+    low, high = (end_of_blow(USUAL, 0.05, T, FLOW, law={key: row[k]}) for k in ("low", "high"))
+    assert np.sign(high.feo_pct - low.feo_pct) == up
+
+
+def test_bath_at_equilibrium_with_its_slag_gets_nothing_back():
+    """Where the bath's activity is that of the slag, nothing is exchanged."""
+    law = start_values()
+    activity = bath_activity(0.04, T)
+    assert activity == pytest.approx(0.0024 / 0.04 / full_oxygen_pct(T))
+    assert burning(0.2, 0.25, 0.1, 0.04, activity, T, law)[1] == 0.0
+    assert burning(0.2, 0.25, 0.1, 0.04, activity + 0.1, T, law)[1] == pytest.approx(0.03)
+
+
+def test_arrays_agree_with_single_heats():
+    carbon, temp = np.array([0.03, 0.05, 0.2]), np.array([1890.0, 1930.0, 1950.0])
+    many = end_of_blow(USUAL, carbon, temp, FLOW)
+    for i in range(3):
+        one = end_of_blow(USUAL, float(carbon[i]), float(temp[i]), FLOW)
+        assert isinstance(one.feo_pct, float)
+        assert many.feo_pct[i] == pytest.approx(one.feo_pct, rel=1e-9)
+        assert many.carbon_share[i] == pytest.approx(one.carbon_share, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    "carbon, words",
+    [(0.015, "more than the floor of 0.02 %"), (5.0, "allowed is 0.005 to 3 %"), ("x", "number")],
+)
+def test_refusals(carbon, words):
+    with pytest.raises(InputError, match=words):
+        end_of_blow(USUAL, carbon, T, FLOW)
