@@ -88,7 +88,11 @@ class SlagSolution:
     def provenance(self):
         """Sources of the energies and of the steps."""
         tables = ("regular_solution_pairs", "regular_solution_steps")
-        return tuple(row_provenance(r, r["key"]) for name in tables for r in rows(name))
+        return tuple(
+            row_provenance(r, r.get("reaction", f"{r.get('i')}-{r.get('j')}"))
+            for name in tables
+            for r in rows(name)
+        )
 
     def silica_activity(self):
         """Activity of SiO2 against cristobalite. Raises InputError for limy slag (CaO/SiO2 above
@@ -177,7 +181,7 @@ def slag_solution(oxides, T):
     and outside an activity of FetO of 0.03 to 0.75, where it was tested on measured points (factor
     1.26 as root mean square; limy slag, CaO above 40 %, only by its oxygen). Raises InputError for a
     slag without iron oxide, and where more than 3 % of it is none of the set's oxides.
-    Source: Ban-ya (1993), sources('Fe2-Ca2').
+    Source: Ban-ya (1993), data/slag/regular_solution_pairs.csv.
     """
     T = between("temperature of the slag", T, 1600.0, 2100.0, "K", "Is this degrees Celsius?")
     moles, left_out = cation_moles(oxides)
