@@ -22,6 +22,7 @@ from ..base import (
 from ..charge import TEMP_HIGH_C, TEMP_LOW_C
 from ..charge import solve as solve_charge
 from ..streams import Dust, Flows, Gas, Lining, LiquidMetal, Material, Slag, Solid, total_iron
+from ..thermo import elements_with
 from .rates import oxygen_ceiling_pct_min, parameters
 from .state import ELEMENTS, FED, GASES, slag_temp_c
 
@@ -236,7 +237,7 @@ class Blow(Flows):
             end_pct={
                 e: at(x)
                 for e, x in self.steel.analysis_pct.items()
-                if e not in ("Fe", "S", "Cr", "Ni", "Cu")
+                if e not in ("Fe", "S", *elements_with(stays="yes"))
             },
             feo_pct=100.0 * oxides["FeO"] / slag_kg,
             fe2o3_pct=100.0 * oxides["Fe2O3"] / slag_kg,
@@ -349,7 +350,7 @@ def records(charge, account, course, now, T, melted, fed, heats):
         "steel": LiquidMetal(out(total - lost), pct, temp_c, hot.coefficients),
         "ejected": LiquidMetal(out(lost), pct, temp_c, hot.coefficients),
         "slag": Slag({o: kept(kg) for o, kg in now.oxides_kg().items()}, slag_c),
-        "lumps": Slag({o: kept(kg) for o, kg in now.lumps_kg().items() if o != "P2O5"}, slag_c),
+        "lumps": Slag({o: kept(kg) for o, kg in now.lumps_kg().items()}, slag_c),
         "scrap left": Solid(kept(account.planned_kg["scrap"] - melted), solids["scrap"]),
         "gas": Gas(
             {

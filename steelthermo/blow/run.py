@@ -20,7 +20,7 @@ from ..works import load_profile
 from .rates import Kinetics, start
 from .record import Blow, records
 from .schedule import Addition, Course, standard_additions, standard_pattern
-from .state import FED, TEMP_C, Account
+from .state import FED, SLAG_NAMES, TEMP_C, Account
 
 _FREEZES_K = (
     15.0  # the bath may lie so far below its recalled liquidus before it counts as freezing
@@ -261,7 +261,7 @@ def _blow(charge, given, heats, course, account, kinetics, known, state, rates, 
             f"temperature: the bath passes {TEMP_C[1]:g} °C; use more scrap or coolant",
         ),
         (
-            now.feo < -1e-6 * account.o2_planned,
+            now.slag[SLAG_NAMES.index("FeO")] < -1e-6 * account.o2_planned,
             "oxygen: more is asked for than was blown; blow more, or check the charge",
         ),
     ):

@@ -14,52 +14,23 @@ import numpy as np
 
 from ..base import atomic_weight, celsius, formula, kelvin, molar_mass, molar_volume_nm3_kmol
 from ..streams import OXIDES
-from ..thermo import dissolved_enthalpy, enthalpy
+from ..thermo import (
+    burning,
+    carbonate_parts,
+    dissolved_enthalpy,
+    elements_with,
+    enthalpy,
+    forms,
+    oxygen_atoms,
+    share_lime,
+)
 
-ELEMENTS = (
-    "Fe",
-    "C",
-    "Si",
-    "Mn",
-    "P",
-    "S",
-    "Cr",
-    "Ni",
-    "Cu",
-    "Al",
-    "Ti",
-    "V",
-    "Ca",
-    "Mg",
-    "N",
-    "H",
-)  # of the metal
-CATIONS = {
-    "Ca": "CaO",
-    "Mg": "MgO",
-    "Si": "SiO2",
-    "Mn": "MnO",
-    "P": "P2O5",
-    "Al": "Al2O3",
-    "Ti": "TiO2",
-    "V": "V2O3",
-}  # of the slag, iron apart
+ELEMENTS = (*elements_with(), "N", "H")  # of the metal
+CATIONS = tuple(  # of the slag, iron apart
+    e for e in burning() if e not in ("C", "Fe", *elements_with(stays="yes"))
+)
 GASES = ("CO", "CO2", "N2", "Ar", "H2")
 FED = ("lime", "dolomite", "coolant", "fuel")
-_COMPOUNDS = (
-    "Ca3(PO4)2",
-    "Ca2SiO4",
-    "SiO2",
-    "CaO",
-    "FeO",
-    "Fe2O3",
-    "MgO",
-    "MnO",
-    "Al2O3",
-    "TiO2",
-    "V2O3",
-    "CaS",
-)
 
 TEMP_C = (1130.0, 1800.0)  # limits of a liquid metal
 TEMP_K = tuple(kelvin(t) for t in TEMP_C)
@@ -69,10 +40,12 @@ TEMP_K = tuple(kelvin(t) for t in TEMP_C)
 SLAG_TEMP_C = (1450.0, 1726.0)
 
 WEIGHT = np.array([atomic_weight(e) for e in ELEMENTS])
-_OXIDE_KG = np.array(
-    [molar_mass(o) / formula(o)[e] for e, o in CATIONS.items()]
-)  # kg of oxide per kmol of cation
-_PER_CATION = {e: formula(o)["O"] / formula(o)[e] for e, o in CATIONS.items()}  # atoms of oxygen
+_OXIDES = tuple(o for e in CATIONS for o in forms(e))
+_PER_CATION = np.array(  # kmol of each oxide from one of each cation
+    [[forms(e).get(o, 0.0) / formula(o).get(e, 1.0) for e in CATIONS] for o in _OXIDES]
+)
+SLAG_NAMES = (*_OXIDES, "FeO", "Fe2O3", "CaS")
+SLAG_KG = np.array([molar_mass(o) for o in SLAG_NAMES])
 
 _SMALL = 200_000  # multiplications
 
@@ -82,11 +55,58 @@ SLAG = slice(METAL.stop, METAL.stop + len(CATIONS))
 LUMPS = slice(SLAG.stop, SLAG.stop + len(CATIONS))
 _GAS = slice(LUMPS.stop, LUMPS.stop + len(GASES))
 OXYGEN, HEAT, DUST, LINING = range(_GAS.stop, _GAS.stop + 4)
+_OUT = LINING + 1  # of them; after them what is not linear in the state, see bent()
 # columns: the state, then what is known at an instant whatever the bath does
 KNOWN = (*FED, "o2", "dust", "lining", "loss", "spent")
 
 _M = {e: i for i, e in enumerate(ELEMENTS)}
 _S = {e: i for i, e in enumerate(CATIONS)}
+
+
+def _declare():
+    """What metal, slag and their heat hold, as weights of the rows above: kmol of ELEMENTS in the
+    metal, of SLAG_NAMES in the slag, of the compounds in which the heat of slag and lumps is
+    counted (by name), and what bent() asks for."""
+    unit = np.eye(_OUT + 4)
+    silicate, sulphide, iron, ferric = unit[_OUT:]
+    metal = unit[METAL].copy()
+    metal[_M["S"]] -= sulphide
+    metal[_M["Fe"]] -= iron
+    slag, lumps = (dict(zip(_OXIDES, _PER_CATION @ unit[x], strict=True)) for x in (SLAG, LUMPS))
+    slag["CaO"] = slag["CaO"] - sulphide  # counts as CaS alone
+    slag |= {"FeO": iron - ferric, "Fe2O3": 0.5 * ferric, "CaS": sulphide}
+    limits = [unit[_M["S"]], unit[SLAG][_S["Ca"]], unit[OXYGEN]]
+
+    def bind(silica, half_lime):
+        limits.extend((silica, half_lime))
+        return silicate if len(limits) == 5 else 0.0 * silicate  # of slag and lumps together
+
+    # the lining's magnesia is left out, for it comes at the temperature of the slag
+    heat = share_lime(slag | {"MgO": slag["MgO"] - unit[LINING]}, bind)
+    for name, row in share_lime(lumps, bind).items():
+        heat[name] = heat[name] + row
+    return metal, np.array(list(slag.values())), heat, np.array(limits)[:, :_OUT]
+
+
+METAL_ROWS, SLAG_ROWS, _COMPOUNDS, LIMITS = _declare()
+HEAT_ROWS = np.array([*METAL_ROWS, *_COMPOUNDS.values()])
+
+
+def bent(limits, sulphur_per_lime, lime_planned, iron_per_oxygen, ferric_share):
+    """What is not linear in the state, kmol: 2CaO.SiO2 in slag and lumps, CaS, iron in the slag and
+    its part that is Fe3+. limits: rows of LIMITS; the others: Account.bend, which broadcast to them.
+    """
+    sulphur, lime, oxygen, silica, half_lime, lump_silica, lump_half_lime = limits
+    out = np.empty((4, *oxygen.shape))
+    silicate, sulphide, iron, ferric = out
+    # sulphur goes to the slag as the lime dissolves that takes it
+    np.multiply(sulphur_per_lime * np.minimum(lime, lime_planned), sulphur, out=sulphide)
+    # oxygen that nothing else took is held by iron
+    np.multiply(oxygen + sulphide, iron_per_oxygen, out=iron)
+    np.multiply(iron, ferric_share, out=ferric)
+    np.minimum(silica, half_lime - 0.5 * sulphide, out=silicate)
+    silicate += np.minimum(lump_silica, lump_half_lime)
+    return out
 
 
 def weighted(weights, amounts):
@@ -125,24 +145,27 @@ def _split(material):
     """
     metal, slag, gas, oxygen = {}, {}, {}, 0.0
     for species, pct in material.analysis_pct.items():
-        kmol, atoms = np.asarray(pct) / 100.0 / molar_mass(species), formula(species)
-        if "CO3" in species:
-            gas["CO2"] = gas.get("CO2", 0.0) + kmol * atoms.pop("C")
-            atoms["O"] /= 3.0
-        for element, count in atoms.items():
-            if element == "O":
-                oxygen = oxygen + kmol * count
+        kmol = np.asarray(pct) / 100.0 / molar_mass(species)
+        for part, n in (carbonate_parts(species) or {species: 1.0}).items():
+            if part == "CO2":
+                gas["CO2"] = gas.get("CO2", 0.0) + kmol * n
                 continue
-            if element in ("N", "H"):
-                to, name, count = gas, element + "2", 0.5 * count
-            elif element in ("Ca", "Mg") or (
-                "O" in atoms and element in CATIONS and element != "P"
-            ):
-                to, name = slag, element
-                oxygen = oxygen - kmol * count * _PER_CATION[element]
-            else:
-                to, name = metal, element
-            to[name] = to.get(name, 0.0) + kmol * count
+            atoms = formula(part)
+            for element, count in atoms.items():
+                count = n * count
+                if element == "O":
+                    oxygen = oxygen + kmol * count
+                    continue
+                if element in ("N", "H"):
+                    to, name, count = gas, element + "2", 0.5 * count
+                elif element in ("Ca", "Mg") or (
+                    "O" in atoms and element in CATIONS and element != "P"
+                ):
+                    to, name = slag, element
+                    oxygen = oxygen - kmol * count * oxygen_atoms(element)
+                else:
+                    to, name = metal, element
+                to[name] = to.get(name, 0.0) + kmol * count
     return metal, slag, oxygen, gas, material.enthalpy_kj_kg
 
 
@@ -222,73 +245,33 @@ def _on_polynomial(surplus):
 
 
 class Instant:
-    """Amounts at instants, arrays (rows, instants, heats). metal: ELEMENTS. slag: CATIONS of the
-    dissolved slag. lumps: CATIONS of flux not yet dissolved.
-    gas: GASES made so far. feo, fe2o3, sulphide (CaS), dust (FeO), lining (MgO). metal_kg. heat_kj:
-    enthalpy that metal, slag and lumps hold together, lining apart."""
+    """Amounts at instants, kmol, arrays (rows, instants, heats). metal: ELEMENTS. slag: SLAG_NAMES,
+    dissolved. lumps: oxides of flux not yet dissolved. compounds: of metal and slag, in which heat
+    is counted. gas: GASES made so far. dust (FeO), lining (MgO). metal_kg. heat_kj: enthalpy that
+    metal, slag and lumps hold together, lining apart."""
 
     def __init__(self, account, out):
-        self.metal, self.slag, self.lumps, self.gas = out[METAL], out[SLAG], out[LUMPS], out[_GAS]
+        rows = np.concatenate([out, bent(product(LIMITS, out), *account.bend)])
+        self.metal, self.slag, held = (
+            product(weights, rows) for weights in (METAL_ROWS, SLAG_ROWS, HEAT_ROWS[METAL.stop :])
+        )
+        self.compounds = np.concatenate([self.metal, held])
+        self.lumps, self.gas = product(_PER_CATION, out[LUMPS]), out[_GAS]
         self.heat_kj, self.dust, self.lining = out[HEAT], out[DUST], out[LINING]
-        # sulphur goes to the slag as the lime dissolves that takes it
-        share = account.sulphur_per_lime * np.minimum(self.slag[0], account.lime_planned)
-        self.sulphide = share * self.metal[_M["S"]]
-        self.metal[_M["S"]] -= self.sulphide
-        iron = (out[OXYGEN] + self.sulphide) / (
-            1.0 + 0.5 * account.ferric
-        )  # oxygen that nothing else took is held by iron
-        self.feo, self.fe2o3 = iron * (1.0 - account.ferric), 0.5 * iron * account.ferric
-        self.metal[0] -= iron
         self.metal_kg = weighted(WEIGHT, self.metal)
 
     def pct(self, element):
         """Mass % of an element in the metal."""
         return self.metal[_M[element]] * (100.0 * WEIGHT[_M[element]]) / self.metal_kg
 
-    def slag_rows(self):
-        """Rows of slag_kg_rows: CATIONS, then FeO, Fe2O3 and CaS; the calcium of the sulphide
-        counts as CaS alone.
-        """
-        return np.concatenate(
-            [self.slag[:1] - self.sulphide, self.slag[1:], [self.feo, self.fe2o3, self.sulphide]]
-        )
-
     def oxides_kg(self):
         """kg of each component of the dissolved slag."""
-        return dict(zip(SLAG_NAMES, self.slag_rows() * SLAG_KG[:, None, None], strict=True))
+        return dict(zip(SLAG_NAMES, self.slag * SLAG_KG[:, None, None], strict=True))
 
     def lumps_kg(self):
         """kg of each oxide of flux that has not dissolved."""
-        return dict(zip(CATIONS.values(), self.lumps * _OXIDE_KG[:, None, None], strict=True))
-
-    def heat_rows(self):
-        """kmol of the rows of _heat_rows; the lining's magnesia is left out, for it comes at the
-        temperature of the slag.
-        """
-        phosphate = 0.5 * self.slag[_S["P"]]
-        lime, both = self.slag[0] - self.sulphide - 3.0 * phosphate, self.slag + self.lumps
-        silicate = np.minimum(self.slag[_S["Si"]], 0.5 * lime) + np.minimum(
-            self.lumps[_S["Si"]], 0.5 * self.lumps[0]
-        )
-        lime = lime + self.lumps[0] - 2.0 * silicate
-        al, ti, v = both[_S["Al"]], both[_S["Ti"]], both[_S["V"]]
-        compounds = [
-            phosphate,
-            silicate,
-            both[_S["Si"]] - silicate,
-            lime,
-            self.feo,
-            self.fe2o3,
-            both[_S["Mg"]] - self.lining,
-            both[_S["Mn"]],
-        ]
-        return np.concatenate([self.metal, [*compounds, 0.5 * al, ti, 0.5 * v, self.sulphide]])
-
-
-SLAG_NAMES = (*CATIONS.values(), "FeO", "Fe2O3", "CaS")
-SLAG_KG = np.array(
-    [*_OXIDE_KG, *(molar_mass(o) for o in ("FeO", "Fe2O3", "CaS"))]
-)  # kg per kmol of slag_rows
+        kg = self.lumps * SLAG_KG[: len(_OXIDES), None, None]
+        return dict(zip(_OXIDES, kg, strict=True))
 
 
 class Account:
@@ -310,15 +293,16 @@ class Account:
         self.planned_kg = {name: flat(charge.inputs[name].mass_kg) for name in ("scrap", *FED)}
         others = [
             e
-            for e in ("Al", "Ti", "V", "Ca", "Mg")
-            if any(
+            for e in CATIONS
+            if e not in ("Si", "Mn", "P")
+            and any(
                 np.any(np.asarray(m.get(e, 0.0)) > 0)
                 for m in (hot, *(p[0] for p in parts.values()))
             )
         ]
         self.reacts = ("C", "Si", "Mn", "P", *others)
         self.row = {e: i for i, e in enumerate(self.reacts, 4)}
-        self.atoms = {e: 1.0 if e == "C" else _PER_CATION[e] for e in self.reacts}
+        self.atoms = {e: oxygen_atoms(e) for e in self.reacts}
         self.columns = {name: len(self.reacts) + 4 + i for i, name in enumerate(KNOWN)}
 
         blown = {
@@ -362,13 +346,10 @@ class Account:
             flat(r.element_kg().get("S", 0.0)) for r in charge.inputs.values()
         ) / atomic_weight("S")
         lime = sum(self.planned_kg[f] * flat(parts[f][1].get("Ca", 0.0)) for f in FED)
-        self.lime_planned = np.where(lime > 0, lime, 1.0)
-        self.sulphur_per_lime = (
-            flat(oxides.get("CaS", 0.0))
-            / molar_mass("CaS")
-            / np.where(sulphur > 0, sulphur, 1.0)
-            / self.lime_planned
-        )
+        lime_planned = np.where(lime > 0, lime, 1.0)
+        sulphide = flat(oxides.get("CaS", 0.0)) / molar_mass("CaS")
+        per_lime = sulphide / np.where(sulphur > 0, sulphur, 1.0) / lime_planned
+        self.bend = per_lime, lime_planned, 1.0 / (1.0 + 0.5 * self.ferric), self.ferric
 
     def _fill(self, parts, blown, hot_gas, gas_heat, dust_heat):
         """The entries of the matrix, {(row, column): number or array of heats}."""
@@ -467,4 +448,4 @@ class Account:
         Held to the limits of a liquid metal; where that happens, the heat does not close.
         """
         (_, table), find = (_smooth(), _on_polynomial) if exact else (grid(), on_grid)
-        return find(product(table, now.heat_rows()) - now.heat_kj)
+        return find(product(table, now.compounds) - now.heat_kj)

@@ -143,7 +143,7 @@ def heat_with(tmp_path_factory):
     return run
 
 
-@pytest.mark.parametrize("share_pct", [0])
+@pytest.mark.parametrize("share_pct", [0, 30, 100])
 def test_a_second_oxide_of_vanadium_is_one_row(heat_with, share_pct):
     """Oxygen by hand: 1.5 or 2.5 atoms for one of vanadium (50.94 kg/kmol, 22.414 Nm3/kmol). Heats
     of formation of V2O3 and V2O5, kJ/mol: Handbook of Chemistry and Physics, as in
