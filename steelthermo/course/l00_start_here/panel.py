@@ -7,7 +7,7 @@ from types import SimpleNamespace
 from matplotlib.patches import FancyArrowPatch, FancyBboxPatch
 
 from ...charge import solve_by
-from ...coursekit.panel import Control, style
+from ...coursekit.panel import style
 from ..common import closing, heat_data, key_of
 from ..registry import number
 
@@ -48,35 +48,6 @@ ARROWS = (
     ("steel", "ladle"),
 )
 HALF_W, HALF_H = 0.092, 0.085
-
-
-def controls(works):
-    hot = works.hot_metal
-    return (
-        Control(
-            "tap_t", "Steel tapped", "t", 20.0, 450.0, 5.0, works.vessel.tap_t, "size of the vessel"
-        ),
-        Control(
-            "hot_metal_temp_c",
-            "Hot metal temperature",
-            "°C",
-            1250.0,
-            1440.0,
-            5.0,
-            hot.temp_c,
-            "1250 to 1450 °C at the vessel, common practice",
-        ),
-        Control(
-            "si_pct",
-            "Silicon in hot metal",
-            "%",
-            0.2,
-            1.0,
-            0.05,
-            hot.analysis_pct["Si"],
-            "0.3 to 1.2 %, common practice",
-        ),
-    )
 
 
 def compute(works, tap_t, hot_metal_temp_c, si_pct, data):

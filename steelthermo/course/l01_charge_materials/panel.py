@@ -4,7 +4,7 @@ fluxes bring.
 
 from types import SimpleNamespace
 
-from ...coursekit.panel import Control, choice, style
+from ...coursekit.panel import style
 from ...streams import LiquidMetal, Solid, material
 
 SIZE_PX = 820, 380
@@ -14,71 +14,8 @@ LOW, HIGH = 0.01, 2000.0
 
 
 def controls(works):
-    hot = works.hot_metal
     grades = tuple((m["title"], key) for key, m in works.materials.items() if m["kind"] == "scrap")
-    return (
-        Control(
-            "charge_t",
-            "Hot metal and scrap together",
-            "t",
-            20.0,
-            450.0,
-            1.0,
-            round(works.vessel.tap_t / 0.92),
-            "a charge of the works' vessel",
-        ),
-        Control(
-            "share_pct",
-            "Hot metal in the charge",
-            "%",
-            65.0,
-            100.0,
-            1.0,
-            hot.share_pct,
-            "70 to 80 % is usual, common practice",
-        ),
-        Control(
-            "c_pct",
-            "Carbon in hot metal",
-            "%",
-            3.8,
-            4.8,
-            0.05,
-            hot.analysis_pct["C"],
-            "hot metal near carbon saturation, common practice",
-        ),
-        Control(
-            "si_pct",
-            "Silicon in hot metal",
-            "%",
-            0.1,
-            1.2,
-            0.05,
-            hot.analysis_pct["Si"],
-            "0.3 to 1.2 %, common practice",
-        ),
-        Control(
-            "p_pct",
-            "Phosphorus in hot metal",
-            "%",
-            0.03,
-            0.2,
-            0.005,
-            hot.analysis_pct["P"],
-            "ores of the usual kinds, common practice",
-        ),
-        choice("scrap", "Scrap", grades, grades[0][1], "the grades of the works profile"),
-        Control(
-            "lime_kg_t",
-            "Lime",
-            "kg/t",
-            0.0,
-            70.0,
-            1.0,
-            28.0,
-            "per t of charge; lesson 06 tells how much",
-        ),
-    )
+    return {"charge_t": {"default": works.vessel.tap_t / 0.92}, "scrap": {"choices": grades}}
 
 
 def compute(works, charge_t, share_pct, c_pct, si_pct, p_pct, scrap, lime_kg_t):

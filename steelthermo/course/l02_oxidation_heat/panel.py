@@ -10,7 +10,7 @@ from matplotlib.lines import Line2D
 from ... import thermo
 from ...base import kelvin
 from ...charge import other_data, oxidation_heat_by
-from ...coursekit.panel import OWN, Control, choice, data_choice, style
+from ...coursekit.panel import OWN, data_choice, style
 from ...thermo import CONVENTIONS, oxidations, reaction
 
 TITLE = "What does each element give when it burns?"
@@ -33,33 +33,8 @@ NAMES = tuple(CONVENTIONS)
 
 
 def controls(works):
-    return (
-        choice(
-            "convention",
-            "Convention",
-            NAMES,
-            NAMES[0],
-            "the four ways in which heats of burning are quoted",
-        ),
-        choice(
-            "per",
-            "Counted",
-            tuple((said, key) for key, (said, _, _) in PER.items()),
-            "kg",
-            "a melter thinks per kg of element, a blower per Nm3 of oxygen",
-        ),
-        Control(
-            "temp_c",
-            "Temperature",
-            "°C",
-            1300.0,
-            1720.0,
-            10.0,
-            1600.0,
-            "from hot metal to the end of the blow",
-            help="The convention at 298 K does not use it; the marks of the others move.",
-        ),
-    )
+    per = [(said, key) for key, (said, _, _) in PER.items()]
+    return {"convention": {"choices": NAMES}, "per": {"choices": per}}
 
 
 # Other published data that act on a heat of burning

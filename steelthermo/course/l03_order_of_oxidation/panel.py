@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import numpy as np
 
 from ...base import ExtrapolationWarning, celsius, kelvin
-from ...coursekit.panel import Control, choice, style
+from ...coursekit.panel import style
 from ...thermo import LINES, SETS, activities, lines, oxygen_potential, product_of
 from ..common import SETS_SWITCHED
 
@@ -37,118 +37,7 @@ OUT = " *"  # after the name of a line that leaves what was measured
 
 
 def controls(works):
-    hot = works.hot_metal.analysis_pct
-
-    def own(element, low, high):
-        return min(max(hot.get(element, low), low), high)
-
-    trace = "traces in hot metal; more in ores that carry it"
-    log = "decadic logarithm: 0 is the pure oxide, −2 one hundredth"
-    return (
-        Control(
-            "c_pct",
-            "Carbon",
-            "%",
-            0.02,
-            4.8,
-            0.02,
-            own("C", 0.02, 4.8),
-            "from soft steel to hot metal",
-        ),
-        Control(
-            "si_pct",
-            "Silicon",
-            "%",
-            0.01,
-            1.2,
-            0.01,
-            own("Si", 0.01, 1.2),
-            "from nearly none to an off-grade hot metal",
-        ),
-        Control(
-            "mn_pct",
-            "Manganese",
-            "%",
-            0.05,
-            1.5,
-            0.05,
-            own("Mn", 0.05, 1.5),
-            "hot metal and steel, common practice",
-        ),
-        Control(
-            "p_pct",
-            "Phosphorus",
-            "%",
-            0.005,
-            0.2,
-            0.005,
-            own("P", 0.005, 0.2),
-            "hot metal and steel, common practice",
-        ),
-        Control(
-            "cr_pct", "Chromium", "%", 0.05, 18.0, 0.05, 0.05, f"{trace}; 18 % in stainless steel"
-        ),
-        Control("v_pct", "Vanadium", "%", 0.01, 0.5, 0.01, 0.03, trace),
-        Control(
-            "log_a_sio2",
-            "log activity of SiO2",
-            "",
-            -4.0,
-            0.0,
-            0.1,
-            -2.0,
-            log,
-            help="Lime binds silica: near −2 or lower in a basic slag.",
-        ),
-        Control(
-            "log_a_metal",
-            "log activity of MnO, Cr2O3, V2O3",
-            "",
-            -4.0,
-            0.0,
-            0.1,
-            -1.0,
-            log,
-            help="One figure for all three, to keep the panel small.",
-        ),
-        Control(
-            "log_a_phosphate",
-            "log activity of phosphate",
-            "",
-            -4.0,
-            0.0,
-            0.1,
-            0.0,
-            f"{log}; 4CaO.P2O5 beside solid lime",
-        ),
-        Control(
-            "log_p_co",
-            "log pressure of CO in atm",
-            "",
-            -2.0,
-            0.5,
-            0.1,
-            0.0,
-            "vacuum or argon below 0; bubbles under a deep bath above",
-        ),
-        Control(
-            "temp_c",
-            "Temperature",
-            "°C",
-            LOW_C,
-            HIGH_C,
-            5.0,
-            works.hot_metal.temp_c,
-            "from cold hot metal to a hot end of the blow",
-        ),
-        choice(
-            "coefficients",
-            "Coefficient set",
-            ("jsps", "msts"),
-            "jsps",
-            "two published sets, never mixed; the coefficients of msts are mostly recalled",
-        ),
-    )
+    return {"coefficients": {"choices": sorted(SETS)}}
 
 
 def _lines(contents, products, temp_c, coefficients):

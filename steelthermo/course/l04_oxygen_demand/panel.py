@@ -8,109 +8,13 @@ import numpy as np
 
 from ...base import mass_fractions
 from ...charge import blow_minutes, demand
-from ...coursekit.panel import Control, style
+from ...coursekit.panel import style
 from ...streams import material
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
 SIZE_PX = 820, 370
 ELEMENTS = ("C", "Si", "Mn", "P", "Fe")
 LABELS = ("carbon", "silicon", "manganese", "phosphorus", "iron to slag, dust", "from ore (saved)")
-
-
-def controls(works):
-    hot, end = works.hot_metal, works.end_point
-    return (
-        Control(
-            "share_pct",
-            "Hot metal in the charge",
-            "%",
-            65.0,
-            100.0,
-            1.0,
-            hot.share_pct,
-            "the rest is scrap; 70 to 80 % is usual, common practice",
-        ),
-        Control(
-            "c_pct",
-            "Carbon in hot metal",
-            "%",
-            3.8,
-            4.8,
-            0.05,
-            hot.analysis_pct["C"],
-            "hot metal near carbon saturation, common practice",
-        ),
-        Control(
-            "si_pct",
-            "Silicon in hot metal",
-            "%",
-            0.1,
-            1.2,
-            0.05,
-            hot.analysis_pct["Si"],
-            "0.3 to 1.2 %, common practice",
-        ),
-        Control(
-            "end_c_pct",
-            "Carbon at the end",
-            "%",
-            0.02,
-            0.6,
-            0.01,
-            end.analysis_pct["C"],
-            "soft steel to rail steel",
-        ),
-        Control(
-            "co2_pct",
-            "Carbon burnt to CO2",
-            "%",
-            0.0,
-            40.0,
-            1.0,
-            works.gas.co2_pct,
-            "10 to 15 % at the mouth, common practice",
-        ),
-        Control(
-            "iron_kg_t",
-            "Iron burnt",
-            "kg/t",
-            5.0,
-            40.0,
-            1.0,
-            23.0,
-            "to slag and dust, per t of steel, common practice",
-        ),
-        Control(
-            "ore_kg_t",
-            "Ore charged",
-            "kg/t",
-            0.0,
-            30.0,
-            1.0,
-            0.0,
-            "a coolant that brings its own oxygen",
-        ),
-        Control(
-            "purity_pct",
-            "Purity of the oxygen",
-            "%",
-            90.0,
-            100.0,
-            0.1,
-            works.oxygen.purity_pct,
-            "99 % or better, common practice",
-        ),
-        Control(
-            "flow_nm3_min",
-            "Oxygen flow",
-            "Nm3/min",
-            50.0,
-            1500.0,
-            10.0,
-            works.oxygen.flow_nm3_min,
-            "lance of the works",
-        ),
-    )
 
 
 def compute(

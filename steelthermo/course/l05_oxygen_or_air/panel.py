@@ -10,7 +10,7 @@ from matplotlib.ticker import NullLocator
 from ... import charge
 from ...base import constant, value
 from ...charge import blast, purity_for_nitrogen_pct
-from ...coursekit.panel import Control, choice, style
+from ...coursekit.panel import style
 from ...streams import LiquidMetal
 from ...thermo import SETS
 from ..common import SETS_SWITCHED
@@ -47,90 +47,7 @@ def given(works):
 
 
 def controls(given):
-    """The controls; O2 as the charge of the works needs it."""
-    works, _, need_nm3_t = given
-    need = min(max(round(2.0 * need_nm3_t) / 2.0, 30.0), 70.0)
-    argon = min(works.oxygen.argon_pct, 5.0)
-    purity = min(works.oxygen.purity_pct, 99.9)
-    return (
-        Control(
-            "purity_pct",
-            "Oxygen in the gas blown",
-            "%",
-            21.0,
-            99.9,
-            0.1,
-            purity,
-            "from air to good oxygen; volume %",
-        ),
-        Control(
-            "argon_pct",
-            "Argon in the gas blown",
-            "%",
-            0.0,
-            5.0,
-            0.05,
-            argon,
-            "0.9 % in air; never counted as more than what is not oxygen",
-        ),
-        Control(
-            "oxygen_nm3_t",
-            "O2 needed",
-            "Nm3/t",
-            30.0,
-            70.0,
-            0.5,
-            need,
-            "near 50 Nm3 per t of steel, common practice",
-        ),
-        Control(
-            "steel_temp_c",
-            "Steel",
-            "°C",
-            1540.0,
-            1720.0,
-            10.0,
-            works.end_point.temp_c,
-            "1600 to 1700 °C, common practice",
-        ),
-        Control(
-            "gas_temp_c",
-            "Gas that leaves",
-            "°C",
-            1200.0,
-            1700.0,
-            25.0,
-            min(max(works.gas.temp_c, 1200.0), 1700.0),
-            "mean at the mouth; a plant value",
-        ),
-        Control(
-            "blast_temp_c",
-            "Gas blown",
-            "°C",
-            25.0,
-            1100.0,
-            25.0,
-            25.0,
-            "cold in a lance; up to 1100 °C in a stove, common practice",
-        ),
-        Control(
-            "carbon_share_pct",
-            "Share of the oxygen that burns carbon",
-            "%",
-            10.0,
-            100.0,
-            5.0,
-            80.0,
-            "four fifths over a blow; little at its end",
-        ),
-        choice(
-            "coefficients",
-            "Coefficient set",
-            ("jsps", "msts"),
-            "jsps",
-            "two published sets, never mixed: they move the nitrogen by a few per cent",
-        ),
-    )
+    return {"oxygen_nm3_t": {"default": given[2]}, "coefficients": {"choices": sorted(SETS)}}
 
 
 def compute(

@@ -9,7 +9,7 @@ import numpy as np
 from ... import streams
 from ...base import constant
 from ...charge import solve_by
-from ...coursekit.panel import Control, style
+from ...coursekit.panel import style
 from ...slag import available_lime_pct, lining_pickup_kg, mgo_to_saturation_kg
 from ...streams import BASICITIES, Material, material, optical_basicity
 from ..common import closing, heat_data, key_of
@@ -26,96 +26,12 @@ KG_T, HIGH_KG_T = (
 
 
 def controls(works):
-    hot, aim, practice = works.hot_metal, works.slag, "common practice"
-    holds = constant("mgo_saturation_pct")
-
-    def one(name, label, unit, low, high, step, default, why):
-        return Control(
-            name, label, unit, low, high, step, min(max(default, low), high), why
-        )  # any works profile gives a default
-
-    return (
-        one(
-            "si_pct",
-            "Silicon in hot metal",
-            "%",
-            0.1,
-            1.2,
-            0.05,
-            hot.analysis_pct.get("Si", 0.0),
-            f"0.3 to 1.2 %, {practice}",
-        ),
-        one(
-            "p_pct",
-            "Phosphorus in hot metal",
-            "%",
-            0.03,
-            0.3,
-            0.005,
-            hot.analysis_pct.get("P", 0.0),
-            f"ores of the usual kinds, {practice}",
-        ),
-        one(
-            "basicity",
-            "CaO/SiO2 of the liquid slag",
-            "",
-            2.0,
-            4.5,
-            0.1,
-            aim.basicity,
-            f"above 3 to hold phosphorus, {practice}",
-        ),
-        one(
-            "mgo_pct",
-            "MgO in the liquid slag",
-            "%",
-            5.0,
-            12.0,
-            0.5,
-            aim.mgo_pct,
-            f"near saturation to spare the lining, {practice}",
-        ),
-        one(
-            "lime_sio2_pct",
-            "Silica in the lime",
-            "%",
-            0.0,
-            6.0,
-            0.1,
-            material("lime", works).pct("SiO2"),
-            "good to poor lime",
-        ),
-        one(
-            "iron_oxides_pct",
-            "FeO + Fe2O3 in the liquid slag",
-            "%",
-            10.0,
-            35.0,
-            1.0,
-            aim.feo_pct + aim.fe2o3_pct,
-            f"end of the blow, {practice}",
-        ),
-        one(
-            "undissolved_pct",
-            "Lime left as lumps",
-            "%",
-            0.0,
-            20.0,
-            1.0,
-            0.0,
-            "share of its CaO; only your own slag can tell",
-        ),
-        one(
-            "saturation_pct",
-            "MgO the liquid slag can hold",
-            "%",
-            holds.low,
-            holds.high,
-            0.5,
-            aim.mgo_saturation_pct,
-            "works value; 6 to 10 %, recalled",
-        ),
-    )
+    aim, holds = works.slag, constant("mgo_saturation_pct")
+    return {
+        "lime_sio2_pct": {"default": material("lime", works).pct("SiO2")},
+        "iron_oxides_pct": {"default": aim.feo_pct + aim.fe2o3_pct},
+        "saturation_pct": {"low": holds.low, "high": holds.high},
+    }
 
 
 def compute(

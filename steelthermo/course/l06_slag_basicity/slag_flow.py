@@ -8,7 +8,7 @@ import numpy as np
 
 from ... import charge
 from ...base import kelvin, molar_mass
-from ...coursekit.panel import Control, style
+from ...coursekit.panel import style
 from ...slag import VISCOSITIES, density_band, heat_contents, relative_viscosity, viscosity
 from ...streams import to_pct
 from ...thermo import heat_capacity
@@ -33,54 +33,8 @@ def given(works):
 
 
 def controls(given):
-    works, _, pct = given
-
-    def one(name, label, unit, low, high, step, default, why):
-        return Control(
-            name,
-            label,
-            unit,
-            low,
-            high,
-            step,
-            min(max(round(round(default / step) * step, 6), low), high),
-            why,
-        )
-
-    practice = "end of the blow, common practice"
-    return (
-        one("temp_c", "Temperature", "°C", 1500.0, 1720.0, 5.0, works.end_point.temp_c, practice),
-        one(
-            "basicity",
-            "CaO/SiO2 of the slag",
-            "",
-            1.0,
-            4.5,
-            0.1,
-            works.slag.basicity,
-            "early slag to late",
-        ),
-        one(
-            "iron_oxides_pct",
-            "FeO + Fe2O3 in the slag",
-            "%",
-            10.0,
-            40.0,
-            1.0,
-            pct["FeO"] + pct["Fe2O3"],
-            practice,
-        ),
-        one(
-            "solids_pct",
-            "Solids, share of volume",
-            "%",
-            0.0,
-            30.0,
-            1.0,
-            0.0,
-            "lumps of lime, 2CaO.SiO2 and MgO; the formula ends at 30 %",
-        ),
-    )
+    _, _, pct = given
+    return {"iron_oxides_pct": {"default": pct["FeO"] + pct["Fe2O3"]}}
 
 
 def _slag(pct, basicity, iron_oxides_pct):

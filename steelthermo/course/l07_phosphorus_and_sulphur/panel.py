@@ -10,7 +10,7 @@ import numpy as np
 from ... import charge
 from ...base import ExtrapolationWarning, constant, kelvin, mass_fractions, rows
 from ...coursekit.answers import number_text
-from ...coursekit.panel import OWN, Control, data_choice, style
+from ...coursekit.panel import OWN, data_choice, style
 from ...slag import (
     DEFAULTS,
     equations,
@@ -58,95 +58,12 @@ def given(works):
 
 def controls(given):
     works, heat, _ = given
-    slag = heat.slag
-    to_share = slag.element_kg()["P"] + METAL_KG * heat.steel.analysis_pct["P"] / 100.0
-
-    def one(name, label, unit, low, high, step, default, why):
-        return Control(
-            name,
-            label,
-            unit,
-            low,
-            high,
-            step,
-            min(max(round(round(default / step) * step, 6), low), high),
-            why,
-        )
-
-    practice = "common practice"
-    temp_c = min(works.end_point.temp_c, _range_c(LINE)[1])
-    return (
-        one(
-            "temp_c",
-            "Temperature",
-            "°C",
-            LOW_C,
-            HIGH_C,
-            5.0,
-            temp_c,
-            "end of the blow; the papers end at 1650 °C",
-        ),
-        one(
-            "feo_pct",
-            "FeO in the slag",
-            "%",
-            10.0,
-            30.0,
-            0.5,
-            works.slag.feo_pct,
-            f"end of the blow, {practice}; Fe2O3 goes with it as in the works' slag",
-        ),
-        one(
-            "basicity",
-            "CaO/SiO2 of the slag",
-            "",
-            2.0,
-            4.5,
-            0.1,
-            works.slag.basicity,
-            f"above 3 at the end of the blow, {practice}",
-        ),
-        one(
-            "mgo_pct",
-            "MgO in the slag",
-            "%",
-            4.0,
-            12.0,
-            0.5,
-            works.slag.mgo_pct,
-            "most equations were measured near saturation",
-        ),
-        one(
-            "slag_kg_t",
-            "Slag",
-            "kg/t",
-            30.0,
-            150.0,
-            1.0,
-            slag.mass_kg,
-            "per t of steel, from little silicon to much",
-        ),
-        one(
-            "p_kg_t",
-            "Phosphorus brought in",
-            "kg/t",
-            0.2,
-            3.0,
-            0.05,
-            to_share,
-            "per t of steel: hot metal, scrap and fluxes",
-        ),
-        one(
-            "aim_pct",
-            "Aim for phosphorus",
-            "%",
-            0.003,
-            0.04,
-            0.001,
-            works.end_point.analysis_pct.get("P", 0.012),
-            "by grade of steel",
-        ),
-    )
+    p_kg_t = heat.slag.element_kg()["P"] + METAL_KG * heat.steel.analysis_pct["P"] / 100.0
+    return {
+        "temp_c": {"default": min(works.end_point.temp_c, _range_c(LINE)[1])},
+        "slag_kg_t": {"default": heat.slag.mass_kg},
+        "p_kg_t": {"default": p_kg_t},
+    }
 
 
 def _range_c(key):

@@ -5,7 +5,7 @@ out, and the scrap it allows.
 from types import SimpleNamespace
 
 from ...charge import solve_by
-from ...coursekit.panel import Control, choice, style
+from ...coursekit.panel import style
 from ..common import closing, heat_data, key_of
 
 SIZE_PX = 820, 380
@@ -31,91 +31,20 @@ GOES = (
 
 
 def controls(works):
-    """The controls, with the works' own figures as defaults."""
-    hot, end, gas, losses = works.hot_metal, works.end_point, works.gas, works.losses
     asked = (
         ("how much scrap", SCRAP),
         ("which end temperature", TEMPERATURE),
         ("how much ore", ORE),
         ("how much coke", COKE),
     )
-    return (
-        choice("find", "Asked for", asked, SCRAP, "the four questions of a melter"),
-        Control(
-            "hot_metal_temp_c",
-            "Hot metal temperature",
-            "°C",
-            1220.0,
-            1440.0,
-            5.0,
-            hot.temp_c,
-            "1250 to 1450 °C at the vessel, common practice",
-        ),
-        Control(
-            "si_pct",
-            "Silicon in hot metal",
-            "%",
-            0.1,
-            1.2,
-            0.05,
-            hot.analysis_pct["Si"],
-            "0.3 to 1.2 %, common practice",
-        ),
-        Control(
-            "c_pct",
-            "Carbon in hot metal",
-            "%",
-            3.8,
-            4.8,
-            0.05,
-            hot.analysis_pct["C"],
-            "near saturation at blast-furnace temperature, common practice",
-        ),
-        Control(
-            "end_temp_c",
-            "Aim end temperature",
-            "°C",
-            1600.0,
-            1720.0,
-            5.0,
-            end.temp_c,
-            "1650 to 1700 °C, common practice",
-            help="Not used when the end temperature is asked for.",
-            used=lambda settings: settings["find"] != TEMPERATURE,
-        ),
-        Control(
-            "scrap_pct",
-            "Scrap in the charge",
-            "%",
-            5.0,
-            35.0,
-            0.5,
-            100.0 - hot.share_pct,
-            "20 to 30 % of the charge, common practice",
-            help="Not used when scrap is asked for.",
-            used=lambda settings: settings["find"] != SCRAP,
-        ),
-        Control(
-            "co2_pct",
-            "Carbon burnt to CO2",
-            "%",
-            0.0,
-            40.0,
-            1.0,
-            gas.co2_pct,
-            "10 to 15 % at the mouth, common practice",
-        ),
-        Control(
-            "heat_mj_t",
-            "Heat lost",
-            "MJ/t",
-            0.0,
-            160.0,
-            5.0,
-            losses.heat_mj_t,
-            "2 to 5 % of the heat, common practice",
-        ),
-    )
+    return {
+        "find": {"choices": asked},
+        "end_temp_c": {"used": lambda settings: settings["find"] != TEMPERATURE},
+        "scrap_pct": {
+            "default": 100.0 - works.hot_metal.share_pct,
+            "used": lambda settings: settings["find"] != SCRAP,
+        },
+    }
 
 
 def compute(

@@ -8,7 +8,7 @@ import numpy as np
 
 from ... import hot_metal
 from ...base import InputError
-from ...coursekit.panel import Control, choice, style
+from ...coursekit.panel import style
 from ...hot_metal import desulphurise, into_vessel, oxidise, product_factor
 from ...streams import LiquidMetal
 from ...works import plant_value
@@ -58,105 +58,13 @@ SMALLEST = 10.0  # of the axis of differences
 
 
 def controls(works):
-    """The controls; hot metal as the works charge it, but with its sulphur before any treatment."""
-    hot, left = works.hot_metal, plant_value("slag_left_pct")
-    yes_no = (("no", False), (f"yes, down to {SILICON_PCT:g} %", True))
-    return (
-        Control(
-            "s_pct",
-            "Sulphur in hot metal",
-            "%",
-            0.008,
-            0.08,
-            0.001,
-            0.03,
-            "treatment starts from 0.03 to 0.045 % as a rule, published",
-        ),
-        Control(
-            "si_pct",
-            "Silicon in hot metal",
-            "%",
-            0.2,
-            1.2,
-            0.05,
-            hot.analysis_pct["Si"],
-            "0.3 to 1.2 %, common practice",
-        ),
-        Control(
-            "temp_c",
-            "Temperature of hot metal",
-            "°C",
-            1260.0,
-            1420.0,
-            5.0,
-            hot.temp_c,
-            "1250 to 1450 °C, common practice",
-        ),
-        choice(
-            "reagent",
-            "Reagent",
-            tuple(REAGENTS),
-            "magnesium with lime",
-            "what is injected or stirred in",
-        ),
-        Control(
-            "aim_pct",
-            "Sulphur aimed at",
-            "%",
-            0.001,
-            0.02,
-            0.001,
-            0.005,
-            "down to 0.001 % is said to be reached, published",
-        ),
-        Control(
-            "efficiency_place",
-            "Reagent that reacts: 0 the least usual, 100 the most",
-            "%",
-            0.0,
-            100.0,
-            5.0,
-            50.0,
-            "0 is the lowest usual efficiency, 50 the start value, 100 the highest; common "
-            "practice or published, by reagent",
-            help="The efficiency itself stands in the sentence. Your works measures its own.",
-        ),
-        Control(
-            "slag_left_pct",
-            "Slag left on (plant value)",
-            "%",
-            left.low,
-            left.high,
-            1.0,
-            left.start,
-            "share of the treatment slag; common practice",
-        ),
-        Control(
-            "limit_pct",
-            "Sulphur allowed in the steel",
-            "%",
-            0.003,
-            0.03,
-            0.001,
-            0.012,
-            "at the end of the blow; tighter than a standard asks",
-        ),
-        choice(
-            "silicon", "Silicon removed first", yes_no, False, "with oxygen and ore, before sulphur"
-        ),
-        Control(
-            "ore_pct",
-            "Oxygen brought as ore",
-            "%",
-            0.0,
-            100.0,
-            5.0,
-            60.0,
-            "the rest is blown as gas",
-            help="Used where silicon is removed.",
-            used=lambda settings: settings["silicon"],
-        ),
-    )
+    left = plant_value("slag_left_pct")
+    return {
+        "reagent": {"choices": REAGENTS},
+        "slag_left_pct": {"low": left.low, "high": left.high, "default": left.start},
+        "silicon": {"choices": (("no", False), (f"yes, down to {SILICON_PCT:g} %", True))},
+        "ore_pct": {"used": lambda settings: settings["silicon"]},
+    }
 
 
 def efficiency_pct(key, place):

@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.patches import Polygon
 
 from ...base import kelvin, rows, value
-from ...coursekit.panel import OWN, Control, choice, data_choice, style
+from ...coursekit.panel import OWN, data_choice, style
 from ...jet import LanceHead, absolute_kpa, at_bath, core_length_m, design_head, expand, penetration
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
@@ -63,76 +63,12 @@ def controls(given):
         f"passes the works' oxygen at {USUAL_KPA:.0f} kPa absolute with {holes} "
         f"hole{'s' if holes > 1 else ''}"
     )
-    return (
-        Control(
-            "supply_kpa",
-            "Oxygen pressure at the head",
-            "kPa",
-            600.0,
-            1500.0,
-            10.0,
-            usual["supply_kpa"],
-            "700 to 1400 kPa, common practice",
-        ),
-        choice(
-            "counted",
-            "Pressure counted as",
-            (ABSOLUTE, GAUGE),
-            usual["counted"],
-            "a gauge reads zero in air; the sums want absolute",
-        ),
-        Control(
-            "holes",
-            "Holes",
-            "",
-            1.0,
-            7.0,
-            1.0,
-            usual["holes"],
-            "3 to 7, common practice; 1 to see the difference",
-        ),
-        Control("throat_mm", "Throat diameter", "mm", 15.0, 60.0, 0.5, usual["throat_mm"], why),
-        Control(
-            "exit_mm",
-            "Exit diameter",
-            "mm",
-            30.0,
-            90.0,
-            0.5,
-            usual["exit_mm"],
-            why + ", matched to air",
-        ),
-        Control(
-            "angle_deg",
-            "Angle of the holes",
-            "°",
-            0.0,
-            20.0,
-            0.5,
-            usual["angle_deg"],
-            "8 to 20°, recalled",
-        ),
-        Control(
-            "height_m",
-            "Lance height over the bath",
-            "m",
-            0.8,
-            3.0,
-            0.05,
-            usual["height_m"],
-            "about 2 m, a lecture note; 1 to 3 m, recalled",
-        ),
-        Control(
-            "k",
-            "Decay constant K of the jet",
-            "",
-            5.0,
-            8.0,
-            0.1,
-            usual["k"],
-            "recalled values; moves the force balance and the speed only",
-        ),
-    )
+    more = {
+        "counted": {"choices": (ABSOLUTE, GAUGE)},
+        "throat_mm": {"why": why},
+        "exit_mm": {"why": why + ", matched to air"},
+    }
+    return {name: {"default": x} | more.get(name, {}) for name, x in usual.items()}
 
 
 TABLES = (

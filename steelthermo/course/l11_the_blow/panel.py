@@ -12,7 +12,7 @@ from matplotlib.patches import Polygon
 from ... import blow, charge
 from ...blow import compare, invented_heat, load
 from ...charge import more_kj
-from ...coursekit.panel import Control, choice, style
+from ...coursekit.panel import style
 from ...coursekit.sheet import working_folder
 from ...jet import LancePattern
 from ..common import heat_data, key_of
@@ -70,6 +70,9 @@ HELP = (
 FOLDER = "heats"  # in the learner's working folder: a works' own measured heats, as CSV files
 
 
+CHOSEN = "critical_carbon_pct", "slag_oxygen_pct"  # parameters of the model with a slider
+
+
 def measured_heats():
     """Choices of measured points: none, the invented heat, and every CSV file in the folder heats
     of the working folder.
@@ -87,83 +90,17 @@ def _points(chosen):
 
 
 def controls(works):
-    known = blow.parameters()
-    hot = works.hot_metal
-
-    def parameter(name, label, step):
-        p = known[name]
-        return Control(
-            name,
-            label,
-            "" if p.unit == "1" else p.unit,
-            p.low,
-            p.high,
-            step,
-            p.start,
-            f"{p.status}: the band of the model's parameter",
-        )
-
-    return (
-        Control(
-            "time_min",
-            "Time",
-            "min",
-            0.0,
-            30.0,
-            0.5,
-            6.0,
-            "from the first oxygen to the end; beyond the end it stays there",
-        ),
-        Control(
-            "hot_metal_temp_c",
-            "Hot metal temperature",
-            "°C",
-            1280.0,
-            1420.0,
-            5.0,
-            hot.temp_c,
-            "hot metal at the vessel, common practice",
-        ),
-        Control(
-            "si_pct",
-            "Silicon in hot metal",
-            "%",
-            0.15,
-            0.9,
-            0.05,
-            hot.analysis_pct["Si"],
-            "0.3 to 1.2 %, common practice",
-        ),
-        Control(
-            "lance_m",
-            "Lance higher or lower",
-            "m",
-            -0.3,
-            0.5,
-            0.05,
-            0.0,
-            "against the usual pattern of heights",
-        ),
-        Control(
-            "flow_pct",
-            "Oxygen flow",
-            "% of the usual",
-            70.0,
-            130.0,
-            5.0,
-            100.0,
-            "what a lance can do",
-        ),
-        parameter("critical_carbon_pct", "Critical carbon", 0.05),
-        parameter("slag_oxygen_pct", "Oxygen that burns iron first", 1.0),
-        choice(
-            "measured",
-            "Points over the lines",
-            measured_heats(),
-            "none",
-            f"files in the folder {FOLDER} of your working folder; the one that ships is invented",
-        ),
-    )
+    out = {"measured": {"choices": measured_heats()}}
+    for key in CHOSEN:
+        p = blow.parameters()[key]
+        out[key] = {
+            "unit": "" if p.unit == "1" else p.unit,
+            "low": p.low,
+            "high": p.high,
+            "default": p.start,
+            "why": f"{p.status}: the band of the model's parameter",
+        }
+    return out
 
 
 def compute(works, time_min, measured, **settings):
@@ -219,7 +156,7 @@ def _band(frozen, settings):
         tuple(h + given["lance_m"] for h in usual.height_m),
         (flow,) * len(usual.time_min),
     )
-    chosen = {name: given[name] for name in ("critical_carbon_pct", "slag_oxygen_pct")}
+    chosen = {name: given[name] for name in CHOSEN}
     options = {
         "parameters": chosen,
         "pattern": pattern,

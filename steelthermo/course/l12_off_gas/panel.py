@@ -18,7 +18,7 @@ from ...charge import (
     preheat_scrap,
     scrap_melted_kg,
 )
-from ...coursekit.panel import OWN, Control, data_choice, style
+from ...coursekit.panel import OWN, data_choice, style
 from ...streams import Gas, calorific_value_mj_nm3
 
 SIZE_PX = 820, 420
@@ -46,81 +46,11 @@ TRACE_PPM = 500.0  # less CO than this at equilibrium is called burnt out: a rea
 
 def controls(works):
     heat = charge.solve(works).for_tap(1.0)
-    carbon = min(max(round(2.0 * heat.gas.element_kg()["C"]) / 2.0, 25.0), 50.0)
-    scrap = min(max(round(heat.scrap.mass_kg / 10.0) * 10.0, 150.0), 400.0)
-    pcr = min(max(works.gas.co2_pct, 2.0), 30.0)
-    return (
-        Control(
-            "carbon_kg_t",
-            "Carbon burnt",
-            "kg/t",
-            25.0,
-            50.0,
-            0.5,
-            carbon,
-            "per t of steel: what the works' charge burns",
-        ),
-        Control(
-            "pcr_pct",
-            "Post-combustion ratio",
-            "%",
-            2.0,
-            30.0,
-            1.0,
-            pcr,
-            "CO2/(CO + CO2) at the mouth; 10 to 15 %, common practice",
-        ),
-        Control(
-            "hte_pct",
-            "Its heat that reaches the bath",
-            "%",
-            30.0,
-            100.0,
-            5.0,
-            value("post_combustion_hte_pct"),
-            "50 to 80 %, recalled; a plant value",
-        ),
-        Control(
-            "air_factor",
-            "Air factor of the hood",
-            "",
-            0.0,
-            2.0,
-            0.05,
-            0.1,
-            "0.05 to 0.15 closed, above 1 open, common practice",
-        ),
-        Control(
-            "out_temp_c",
-            "Gas at the end of the hood",
-            "°C",
-            300.0,
-            1400.0,
-            50.0,
-            1000.0,
-            "950 °C or more where it is recovered, a trade text",
-        ),
-        Control(
-            "scrap_kg_t",
-            "Scrap to be preheated",
-            "kg/t",
-            150.0,
-            400.0,
-            10.0,
-            scrap,
-            "per t of steel: what the works' charge melts",
-        ),
-        Control(
-            "caught_pct",
-            "Warmth that stays in the scrap",
-            "%",
-            0.0,
-            80.0,
-            5.0,
-            40.0,
-            "of what the gas gives up down to 200 °C; a plant value",
-        ),
-    )
+    return {
+        "carbon_kg_t": {"default": heat.gas.element_kg()["C"]},
+        "hte_pct": {"default": value("post_combustion_hte_pct")},
+        "scrap_kg_t": {"default": heat.scrap.mass_kg},
+    }
 
 
 def compute(

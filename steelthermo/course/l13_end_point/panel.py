@@ -11,7 +11,7 @@ from matplotlib.ticker import MaxNLocator
 
 from ...base import ExtrapolationWarning, kelvin
 from ...charge import coolants, reblow
-from ...coursekit.panel import Control, choice, style
+from ...coursekit.panel import style
 from ...end_point import ELECTROLYTES, decide
 from ...slag import practice
 from .carbon_and_oxygen import (
@@ -49,110 +49,13 @@ COOLANTS = (
 
 def controls(works):
     end = works.end_point
-    aim_c = min(max(end.analysis_pct.get("C", 0.04), 0.02), 0.3)
-    aim_temp = min(max(end.temp_c, 1620.0), 1700.0)
-    share = "over a whole blow four fifths; 30 to 70 % near 0.05 % C, a plant value"
-    return (
-        Control(
-            "temp_c",
-            "Temperature measured",
-            "°C",
-            1590.0,
-            1710.0,
-            1.0,
-            aim_temp - 15.0,
-            "end of a blow, common practice",
-        ),
-        choice(
-            "carbon_from",
-            "Carbon taken from",
-            (
-                ("the sample", SAMPLE),
-                *((f"the probe, {electrolyte}", electrolyte) for electrolyte in ELECTROLYTES),
-            ),
-            SAMPLE,
-            "the probe answers in seconds, the sample in minutes; zirconia: recalled law, also "
-            "while the sample decides; hafnia: published, to 1620 °C; "
-            "ideal: ions only",
-        ),
-        Control(
-            "carbon_pct",
-            "Carbon of the sample",
-            "%",
-            0.015,
-            0.4,
-            0.005,
-            min(aim_c + 0.04, 0.4),
-            "end of a blow, common practice",
-        ),
-        Control(
-            "emf_mv",
-            "Voltage of the probe",
-            "mV",
-            60.0,
-            300.0,
-            1.0,
-            150.0,
-            "against Cr/Cr2O3: some 80 to 2000 ppm of oxygen",
-        ),
-        Control(
-            "p_co_atm",
-            "Pressure of CO in the bath",
-            "atm",
-            0.5,
-            2.0,
-            0.05,
-            1.0,
-            "near 1 stirred from below, higher by the lance alone; a plant value",
-        ),
-        Control(
-            "aim_temp_c",
-            "Aim of temperature",
-            "°C",
-            1620.0,
-            1700.0,
-            1.0,
-            aim_temp,
-            f"the window is {BAND_C:.0f} °C up and down",
-        ),
-        Control(
-            "aim_carbon_pct",
-            "Most carbon allowed",
-            "%",
-            0.02,
-            0.3,
-            0.005,
-            aim_c,
-            "soft steel to structural steel",
-        ),
-        choice(
-            "coolant",
-            "Coolant",
-            COOLANTS,
-            "scrap",
-            "pure substances; what a works charges differs a little",
-        ),
-        Control(
-            "carbon_share_pct",
-            "Share of oxygen that burns carbon",
-            "%",
-            20.0,
-            90.0,
-            5.0,
-            50.0,
-            share,
-        ),
-        Control(
-            "u_temp_c",
-            "Uncertainty of the temperature",
-            "°C",
-            2.0,
-            15.0,
-            1.0,
-            5.0,
-            "one standard uncertainty of a dip; a plant value",
-        ),
-    )
+    probes = ((f"the probe, {electrolyte}", electrolyte) for electrolyte in ELECTROLYTES)
+    return {
+        "temp_c": {"default": end.temp_c - 15.0},
+        "carbon_from": {"choices": (("the sample", SAMPLE), *probes)},
+        "carbon_pct": {"default": end.analysis_pct.get("C", 0.0) + 0.04},
+        "coolant": {"choices": COOLANTS},
+    }
 
 
 def compute(

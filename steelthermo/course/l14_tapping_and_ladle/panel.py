@@ -10,7 +10,7 @@ import numpy as np
 
 from ... import charge, ladle
 from ...base import ExtrapolationWarning, kelvin
-from ...coursekit.panel import OWN, Control, choice, data_choice, style
+from ...coursekit.panel import OWN, data_choice, style
 from ...ladle import (
     alloy,
     carbon_equivalent,
@@ -80,79 +80,8 @@ def given(works):
 
 
 def controls(given):
-    works, _, _ = given
-    """The controls, with the works' own figures as defaults."""
-    slag, wait = plant_value("carry_over_dart_kg_t"), "slow casters wait longer"
-    tap = min(max(works.end_point.temp_c, 1620.0), 1700.0)
-    return (
-        choice(
-            "grade",
-            "Steel ordered",
-            tuple(GRADES),
-            "S355J2",
-            "limits of the public standard as read; aims of the works, invented",
-        ),
-        Control(
-            "oxygen_ppm",
-            "Dissolved oxygen at tap",
-            "ppm",
-            200.0,
-            1000.0,
-            10.0,
-            600.0,
-            "300 to 900 ppm at 0.03 to 0.08 % C",
-        ),
-        Control(
-            "slag_kg_t",
-            "Slag carried over (plant value)",
-            "kg/t",
-            0.0,
-            15.0,
-            0.5,
-            slag.start,
-            "2 to 5 with gate and detection, 10 to 15 open; common practice",
-        ),
-        Control("al_kg_t", "Aluminium", "kg/t", 0.0, 3.0, 0.05, 1.2, "per t of steel tapped"),
-        Control(
-            "simn_kg_t",
-            "Silicomanganese",
-            "kg/t",
-            0.0,
-            20.0,
-            0.1,
-            13.0,
-            "17 % Si, 66 % Mn, 1.7 % C, recalled",
-        ),
-        Control(
-            "femn_kg_t", "Ferromanganese", "kg/t", 0.0, 20.0, 0.1, 6.5, "76 % Mn, 7 % C, recalled"
-        ),
-        Control(
-            "carburiser_kg_t", "Carburiser", "kg/t", 0.0, 2.0, 0.05, 0.5, "98 % C, common practice"
-        ),
-        Control(
-            "recovery_place",
-            "Recovery: 0 the least usual, 100 the most",
-            "%",
-            0.0,
-            100.0,
-            5.0,
-            50.0,
-            "0 is the lowest usual recovery of each element, 50 the start value, 100 the highest; "
-            "common practice",
-            help="The recoveries themselves stand under Show numbers. Your works measures its own.",
-        ),
-        Control(
-            "tap_c",
-            "Tap temperature",
-            "°C",
-            1620.0,
-            1700.0,
-            1.0,
-            tap,
-            "1640 to 1690 °C, common practice",
-        ),
-        Control("wait_min", "Minutes from tap to casting", "min", 0.0, 60.0, 1.0, 30.0, wait),
-    )
+    carried = plant_value("carry_over_dart_kg_t").start
+    return {"grade": {"choices": GRADES}, "slag_kg_t": {"default": carried}}
 
 
 def recovery_pct(place):

@@ -9,7 +9,7 @@ from matplotlib.patches import PathPatch, Rectangle
 from matplotlib.path import Path
 
 from ... import charge
-from ...coursekit.panel import Control, choice, style
+from ...coursekit.panel import style
 from ...trust import band, differences, effects, heats, inputs, quadrature
 
 SIZE_PX = 820, 450
@@ -54,43 +54,27 @@ def given(works):
 
 
 def controls(given):
-    """The controls: the spread of each figure, one standard uncertainty."""
-    out = []
+    """The spread of each figure, one standard uncertainty."""
+    out = {}
     for key, name in MOVED.items():
         i = inputs()[key]
-        step = next(
-            i.high / n
-            for n in (50, 40, 60, 100, 1000)
-            if abs(i.spread * n / i.high - round(i.spread * n / i.high)) < 1e-9
-        )  # spread on a step
-        why = (
-            f"0 to {i.high:g} {i.unit}: a works that measures badly would reach the upper end; "
-            f"{i.status}"
-        )
-        out.append(
-            Control(
-                control_name(key),
-                f"Spread of {name}",
-                i.unit,
-                0.0,
-                i.high,
-                step,
-                i.spread,
-                why,
-                help=i.note if i.note != "none" else "",
-            )
-        )
+        out[control_name(key)] = {
+            "label": f"Spread of {name}",
+            "unit": i.unit,
+            "low": 0.0,
+            "high": i.high,
+            "step": next(
+                i.high / n
+                for n in (50, 40, 60, 100, 1000)
+                if abs(i.spread * n / i.high - round(i.spread * n / i.high)) < 1e-9
+            ),  # spread on a step
+            "default": i.spread,
+            "why": f"0 to {i.high:g} {i.unit}: a works that measures badly would reach the upper "
+            f"end; {i.status}",
+            "help": i.note if i.note != "none" else "",
+        }
     many = (("2000 heats, at once", 2000), ("100 000 heats, some seconds", 100_000))
-    return (
-        *out,
-        choice(
-            "n",
-            "Heats drawn",
-            many,
-            2000,
-            "more heats, smoother bars; the same seed always draws the same heats",
-        ),
-    )
+    return out | {"n": {"choices": many}}
 
 
 def compute(given, n, **moved):

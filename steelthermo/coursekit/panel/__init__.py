@@ -1,7 +1,7 @@
 """Panels: controls from a table, one picture, one sentence, the numbers on demand."""
 
 from . import style
-from .controls import OWN, Control, Row, case_text, choice, data_choice, read_case
+from .controls import OWN, Control, Row, case_text, choice, data_choice, read_case, read_controls
 from .kept_artists import Bar, Figures, Stamp
 from .memory import keep
 from .panel import NONE_KNOWN, Panel

@@ -2,6 +2,7 @@
 and a case as text.
 """
 
+import csv
 import math
 import re
 from dataclasses import dataclass, field
@@ -11,6 +12,7 @@ import ipywidgets as widgets
 
 from ...base import InputError, finite
 
+_NUMBERS = ("low", "high", "step")
 OWN = "own"  # value of a choice of data that stands for the kit's own
 
 MOST_NAMED = 6  # choices that a sentence names one by one
@@ -170,6 +172,36 @@ class Control:
 def choice(name, label, choices, default, why, help=""):
     """A drop-down control. choices: texts, or pairs of (text shown, value passed to compute)."""
     return Control(name, label, "", None, None, None, default, why, tuple(choices), help)
+
+
+def read_controls(path, figure, more):
+    """The controls in a table: a CSV file with the columns name, label, unit, low, high, step,
+    default, why and help, as Control has them.
+
+    figure(text) -> number: finds a default that is no number, such as a figure of a works by its
+    path. more: {name: {field: value}}, what the table leaves out. A default in it is brought to the
+    nearest step; where there are choices it is the first unless said. Every default is brought
+    within its range. Controls without a row come first.
+    """
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = {row["name"]: row for row in csv.DictReader(file)}
+    names = [*(name for name in more if name not in rows), *rows]
+    return tuple(_of_row({"name": n} | rows.get(n, {}) | more.get(n, {}), figure) for n in names)
+
+
+def _of_row(row, figure):
+    default = row["default"]
+    if "choices" in row:
+        first = next(iter(row["choices"]))
+        first = first[1] if isinstance(first, tuple) else first
+        return Control(**row | dict.fromkeys(_NUMBERS) | {"default": default or first})
+    low, high, step = (float(row[key]) for key in _NUMBERS)
+    if isinstance(default, str):
+        default = figure(default) if default[:1].isalpha() else float(default)
+    else:
+        default = round(round(default / step) * step, 6)
+    numbers = {"low": low, "high": high, "step": step, "default": min(max(default, low), high)}
+    return Control(**row | numbers)
 
 
 def data_choice(others, why, help=""):
