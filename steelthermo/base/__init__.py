@@ -12,7 +12,7 @@ from .elements import (
 )
 from .errors import ExtrapolationWarning, InputError, between, extrapolated, finite, positive, shown
 from .html import escape, figure, table
-from .numerics import bisect, common_shape, plain, warn_where
+from .numerics import common_shape, find_root, fixed_point, plain, root_from_values, warn_where
 from .tables import (
     STATUSES,
     Constant,

@@ -6,8 +6,8 @@ import numpy as np
 
 from .errors import ExtrapolationWarning, InputError
 
-_SMALLEST_STEP = 4e-16  # of bisect(), relative: two digits of the last place
-_MOST_STEPS = 120  # of bisect(): in the second half it halves only, which alone is enough
+_SMALLEST_STEP = 4e-16  # of find_root(), relative: two digits of the last place
+_MOST_STEPS = 120  # of find_root(): in the second half it halves only, which alone is enough
 
 
 def plain(x):
@@ -36,21 +36,27 @@ def warn_where(outside, message):
         warnings.warn(message, ExtrapolationWarning, stacklevel=3)
 
 
-def bisect(rising, low, high):
+def find_root(rising, low, high, ends=None):
     """Root of a function that rises from below zero at low to above zero at high; the points of an
     array are solved together, each by itself.
 
     The root stays between two ends of known sign. They close in by halving, and by inverse
     quadratic interpolation where the last three points say that it is safe (the rule of
     Chandrupatla 1997, recalled): some ten calls instead of fifty. The ends themselves are never
-    asked for. Returns the root to the last digit. Raises InputError if the function has no value
-    somewhere between.
+    asked for; where their values are known, ends=(f(low), f(high)) saves the first halvings, and
+    where these have one sign the end nearer to zero is returned.
+    Returns the root to the last digit. Raises InputError if the function has no value somewhere
+    between.
     """
-    a, b = (
-        np.array(x, dtype=float) for x in np.broadcast_arrays(low, high)
-    )  # the newest point, and the end across the root
-    f_a, f_b = np.full(a.shape, -np.inf), np.full(a.shape, np.inf)
-    step = np.full(a.shape, 0.5)
+    f_low, f_high = (-np.inf, np.inf) if ends is None else ends
+    # the newest point, and the end across the root
+    a, b, f_a, f_b = (np.array(x, float) for x in np.broadcast_arrays(low, high, f_low, f_high))
+    alone = (f_a < 0) == (f_b < 0)  # no root between
+    end = np.where(np.abs(f_a) < np.abs(f_b), a, b)
+    a, b = np.where(alone, end, a), np.where(alone, end, b)
+    with np.errstate(all="ignore"):  # straight between the ends, where their values are known
+        straight = f_a / (f_a - f_b)
+    step = np.where((straight > 0.0) & (straight < 1.0), straight, 0.5)
     for n in range(_MOST_STEPS):
         x = a + step * (b - a)
         y = rising(x)
@@ -74,13 +80,34 @@ def bisect(rising, low, high):
             curved = f_a / (f_b - f_a) * f_c / (f_b - f_c) + (c - a) / (b - a) * f_a / (
                 f_c - f_a
             ) * f_b / (f_c - f_b)
-            safe = (
-                np.isfinite(curved) & (height * height < at) & ((1.0 - height) ** 2 < 1.0 - at)
-                if n < _MOST_STEPS // 2
-                else False
-            )
+            safe = np.isfinite(curved) & (height**2 < at) & ((1.0 - height) ** 2 < 1.0 - at)
             least = np.minimum(least / gap, 0.5)
-        step = np.where(
-            done, 0.0, np.clip(np.where(safe, curved, 0.5), least, 1.0 - least)
-        )  # a point that is done stays where it is
+        step = np.where(safe & (n < _MOST_STEPS // 2), curved, 0.5)
+        # a point that is done stays where it is
+        step = np.where(done, 0.0, np.clip(step, least, 1.0 - least))
     return best
+
+
+def root_from_values(nodes, falling):
+    """Where a falling smooth function known at nodes (first axis) is zero: the node as a polynomial
+    of the value (Neville's scheme, in every textbook), without one call of the function.
+    """
+    for apart in range(1, len(falling)):
+        fall = falling[:-apart] - falling[apart:]
+        nodes = (falling[:-apart] * nodes[1:] - falling[apart:] * nodes[:-1]) / np.where(
+            fall == 0.0, 1.0, fall
+        )
+    return nodes[0]
+
+
+def fixed_point(step, start, refusal, rel=1e-10, small=0.0, most=500):
+    """The x that step(x) gives back, by putting it in again and again from start, until no point
+    of an array moves more than rel of itself and small.
+
+    Raises InputError with the text refusal after `most` steps.
+    """
+    for _ in range(most):
+        old, start = start, step(start)
+        if np.all(np.abs(start - old) <= small + rel * np.abs(start)):
+            return plain(start)
+    raise InputError(refusal)

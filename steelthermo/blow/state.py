@@ -12,7 +12,15 @@ from functools import cache
 
 import numpy as np
 
-from ..base import atomic_weight, celsius, formula, kelvin, molar_mass, molar_volume_nm3_kmol
+from ..base import (
+    atomic_weight,
+    celsius,
+    formula,
+    kelvin,
+    molar_mass,
+    molar_volume_nm3_kmol,
+    root_from_values,
+)
 from ..streams import OXIDES
 from ..thermo import (
     burning,
@@ -231,17 +239,14 @@ def _smooth():
 
 def _on_polynomial(surplus):
     """As on_grid() at the temperatures of _smooth(): the temperature as a polynomial of the surplus
-    within a part (Neville's scheme, in every textbook).
+    within a part.
     """
     T_all, shape = _smooth()[0], surplus.shape[1:]
     flat = surplus.reshape(len(surplus), -1)
     first = _NODES * np.add.reduce(flat[_NODES::_NODES] < 0.0, axis=0, dtype=np.intp)
     nodes = first + np.arange(_NODES)[:, None]
     T, left = T_all.take(nodes), flat.take(nodes * flat.shape[1] + np.arange(flat.shape[1]))
-    for apart in range(1, _NODES):
-        fall = left[:-apart] - left[apart:]
-        T = (left[:-apart] * T[1:] - left[apart:] * T[:-1]) / np.where(fall == 0.0, 1.0, fall)
-    return np.clip(T[0], *TEMP_K).reshape(shape)
+    return np.clip(root_from_values(T, left), *TEMP_K).reshape(shape)
 
 
 class Instant:

@@ -4,7 +4,7 @@ from functools import partial
 
 import numpy as np
 
-from ..base import atomic_weight, kelvin, mass_fractions, molar_mass, plain
+from ..base import atomic_weight, kelvin, mass_fractions, molar_mass, plain, root_from_values
 from ..streams import OXIDES
 from ..thermo import dissolved_enthalpy, elements_with, enthalpy, forms, share_lime
 
@@ -311,7 +311,7 @@ class Balance:
         given = (self._charged() - self._gas_and_losses()).at(solution)
         # Between the limits all enthalpies are smooth: the temperature as a polynomial of the heat
         # left over, through nodes at which they are single numbers for all heats, is exact to
-        # rounding (Neville's scheme, in every textbook).
+        # rounding.
         amounts = {
             lime_short: [(form.at(solution), heat) for form, heat in self._at_end(lime_short)]
             for lime_short in {False, bool(short.any())}
@@ -332,13 +332,7 @@ class Balance:
             np.where(short, taken[True], taken[False]) if True in taken else taken[False]
         )
         cold, hot = left[0] < 0, left[-1] > 0
-        temp = node(_NODES_C)
-        for apart in range(1, len(left)):
-            fall = left[:-apart] - left[apart:]
-            temp = (left[:-apart] * temp[1:] - left[apart:] * temp[:-1]) / np.where(
-                fall == 0.0, 1.0, fall
-            )
-        temp = np.clip(temp[0], TEMP_LOW_C, TEMP_HIGH_C)
+        temp = np.clip(root_from_values(node(_NODES_C), left), TEMP_LOW_C, TEMP_HIGH_C)
         return plain(np.where(cold, TEMP_LOW_C, np.where(hot, TEMP_HIGH_C, temp))), cold, hot
 
     def metal_pct(self, solution):

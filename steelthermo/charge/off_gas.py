@@ -12,9 +12,9 @@ from ..base import (
     Provenance,
     atomic_weight,
     between,
-    bisect,
     celsius,
     common_shape,
+    find_root,
     kelvin,
     molar_mass,
     molar_volume_nm3_kmol,
@@ -274,7 +274,7 @@ def preheat_scrap(gas, scrap_kg, gas_out_c, efficiency=1.0, scrap_temp_c=25.0):
             "scrap preheating: the heat would bring the scrap above 1000 °C; take more scrap, less "
             "gas or a lower efficiency."
         )
-    end_c = celsius(bisect(lambda T: enthalpy("Fe", T) / mass - start_h - per_kg, low, high))
+    end_c = celsius(find_root(lambda T: enthalpy("Fe", T) / mass - start_h - per_kg, low, high))
     if np.any(end_c > np.asarray(gas.temp_c) + 1e-6):
         raise InputError(
             "scrap preheating: the scrap would become hotter than the gas that heats it; take more "

@@ -11,7 +11,7 @@ from math import erf, sqrt
 import numpy as np
 
 from .. import base
-from ..base import InputError, between, extrapolated, kelvin, plain, positive
+from ..base import InputError, between, extrapolated, fixed_point, kelvin, plain, positive
 from ..charge import coolant_effect, nm3_per_kg, rise_c_per_nm3_t
 from ..thermo import (
     DEFAULT_SET,
@@ -21,6 +21,9 @@ from ..thermo import (
     interaction_row,
     reaction,
 )
+
+# a heat calculated to the carbon allowed may stand a last digit above it: no reason for a blow
+_ROUNDING = 1.0 + 1e-9
 
 
 @dataclass(frozen=True)
@@ -85,19 +88,14 @@ def carbon_from_oxygen(
     def carbon(oxygen, temp, p_co):
         if product is not None:
             return product * p_co / oxygen
-        T, c = (
-            kelvin(
-                between("temperature of steel", temp, 1450.0, 1800.0, "°C", "Was kelvin given?")
-            ),
-            0.0,
-        )
-        for _ in range(20):  # f_O depends a little on the carbon that is sought
+        T = kelvin(between("temperature of steel", temp, 1450.0, 1800.0, "°C", "Was kelvin given?"))
+
+        def step(c):  # f_O depends a little on the carbon that is sought
             h_o = activities({**others, "C": c, "O": oxygen}, T, coefficients, quiet=True).h["O"]
-            new = carbon_with_oxygen(h_o, T, p_co, {**others, "O": oxygen}, coefficients)
-            if abs(new - c) < 1e-8:
-                break
-            c = new
-        return new
+            return carbon_with_oxygen(h_o, T, p_co, {**others, "O": oxygen}, coefficients)
+
+        refusal = f"carbon from oxygen: none fits {oxygen:g} % of oxygen; check analysis and probe."
+        return fixed_point(step, 0.0, refusal, rel=0.0, small=1e-8)
 
     o = between("dissolved oxygen", oxygen_pct, 1e-4, 0.5, "%", "mass %, not ppm: 300 ppm is 0.03.")
     given = {
@@ -269,7 +267,7 @@ def decide(
             ]
         )
 
-    blow = carbon_pct > aim_carbon_pct
+    blow = carbon_pct > aim_carbon_pct * _ROUNDING
     after = temp_c + amounts(**given, blow=blow, heat=False, cool=False)[2]
     steps = {"blow": blow, "heat": after < aim_temp_c - band_c, "cool": after > aim_temp_c + band_c}
     found = propagate(

@@ -190,9 +190,8 @@ def desulphurise(
     heat_in = sum(r.enthalpy_kj() for r in inputs.values()) - lost
     temp_c = settle(
         lambda t: heat_in - sum(r.enthalpy_kj() for r in outputs(t).values()),
-        metal.temp_c - loss_c,
         1130.0,
-        1700.0,
+        1575.0,  # data of calcium carbide end at 1577 °C
         "the treated metal",
     )
     return Stage(

@@ -224,7 +224,7 @@ def oxidise(
     lost = loss_kj(metal, loss_c)
     heat_in = sum(r.enthalpy_kj() for r in inputs.values()) - lost
     temp_c, alpha = _settle(
-        lambda t, a: heat_in - sum(r.enthalpy_kj() for r in outputs(t, a).values()), metal.temp_c
+        lambda t, a: heat_in - sum(r.enthalpy_kj() for r in outputs(t, a).values())
     )
     assumed = {
         "treatment_slag_feo_pct": 100.0 * feo,
@@ -243,13 +243,13 @@ def oxidise(
     )
 
 
-def _settle(surplus, start_c):
+def _settle(surplus):
     """Temperature and share of the high form of 2CaO.SiO2."""
     change_c = celsius(_change_k())
     at_low, at_high = np.asarray(surplus(change_c, 0.0)), np.asarray(surplus(change_c, 1.0))
     step = np.where(at_low > at_high, at_low - at_high, 1.0)
     alpha = plain(np.where(at_low <= 0, 0.0, np.where(at_high >= 0, 1.0, at_low / step)))
-    return settle(lambda t: surplus(t, alpha), start_c, 1235.0, 1700.0, "the treated metal"), alpha
+    return settle(lambda t: surplus(t, alpha), 1235.0, 1700.0, "the treated metal"), alpha
 
 
 def _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share):

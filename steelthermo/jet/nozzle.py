@@ -11,7 +11,7 @@ from functools import cache
 
 import numpy as np
 
-from ..base import InputError, between, bisect, common_shape, molar_mass, plain, resolver, value
+from ..base import InputError, between, common_shape, find_root, molar_mass, plain, resolver, value
 from ..thermo import substance
 
 _MACH = (0.01, 5.0)
@@ -110,7 +110,7 @@ class _Path:
         self.gas, self.T0, self.R = gas, T0, _specific_r()
         self.mass = molar_mass("O2") / 1000.0
         self.h0, self.s0 = gas.h(T0), gas.s(T0)
-        self.throat = bisect(lambda T: 1.0 - self.mach(T), 0.5 * T0, T0 * (1.0 - 1e-12))
+        self.throat = find_root(lambda T: 1.0 - self.mach(T), 0.5 * T0, T0 * (1.0 - 1e-12))
 
     def speed(self, T):
         return np.sqrt(2.0 * np.maximum(self.h0 - self.gas.h(T), 0.0) / self.mass)
@@ -183,7 +183,7 @@ def expand(T0, mach=None, pressure_ratio=None, area_ratio=None, gamma=None, supe
     if mach is not None:
         mach = between("Mach number", mach, *_MACH)
         path = _path(T0, gamma, mach)
-        T = bisect(lambda T: mach - path.mach(T), _COLDEST * path.T0, path.T0 * (1.0 - 1e-12))
+        T = find_root(lambda T: mach - path.mach(T), _COLDEST * path.T0, path.T0 * (1.0 - 1e-12))
     elif pressure_ratio is not None:
         ratio = between(
             "pressure over supply pressure",
@@ -193,15 +193,17 @@ def expand(T0, mach=None, pressure_ratio=None, area_ratio=None, gamma=None, supe
             hint="Both pressures are absolute.",
         )
         path = _path(T0, gamma, ratio)
-        T = bisect(lambda T: path.pressure_ratio(T) - ratio, _COLDEST * path.T0, path.T0)
+        T = find_root(lambda T: path.pressure_ratio(T) - ratio, _COLDEST * path.T0, path.T0)
     else:
         area = between("area over throat area", area_ratio, 1.0, 25.0)
         path = _path(T0, gamma, area)
         flux = path.mass_flux(path.throat)
         if supersonic:
-            T = bisect(lambda T: area - flux / path.mass_flux(T), _COLDEST * path.T0, path.throat)
+            T = find_root(
+                lambda T: area - flux / path.mass_flux(T), _COLDEST * path.T0, path.throat
+            )
         else:
-            T = bisect(
+            T = find_root(
                 lambda T: flux / path.mass_flux(T) - area, path.throat, path.T0 * (1.0 - 1e-12)
             )
     return path.state(T)

@@ -263,7 +263,7 @@ def treat(
                 step = step * last / np.where(np.abs(last - step) > 1e-6, last - step, 1.0)
             temp_c = plain(np.clip(temp_c + step, _LOW_C + 10.0, _HIGH_C - 10.0))
             continue
-        temp_c = settle(surplus, temp_c, _LOW_C, _HIGH_C, "the steel in the ladle")
+        temp_c = settle(surplus, _LOW_C, _HIGH_C, "the steel in the ladle")
         if np.max(np.abs(np.asarray(temp_c) - before)) < 0.001:
             break
     assumed = {

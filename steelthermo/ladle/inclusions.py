@@ -21,6 +21,7 @@ from ..base import (
     atomic_weight,
     between,
     common_shape,
+    find_root,
     kelvin,
     molar_mass,
     plain,
@@ -33,6 +34,7 @@ from ..base import (
 from ..thermo import DEFAULT_SET, activities, gibbs, log_k, oxygen_activity
 
 _GRID = np.linspace(0.0, 1.0, 161)
+_NEAR = 0.01  # of the logarithm of oxygen activity; buys 3 ms of the 14 ms of a ladle
 _LOW_H = 1e-8  # %: lowest oxygen activity looked for
 _ELEMENTS = ("Al", "Si", "Mn")
 
@@ -129,7 +131,7 @@ def _range(T, mno, silica):
     # the first crossing from the manganese side: the activity of silica passes 1, is greatest near
     # 0.69 and falls again
     ends = np.array([[1e-9, 0.5], [0.4, 0.69]])[(...,) + (None,) * T.ndim]
-    return _root(passes, *(np.broadcast_to(ends[:, i], (2, *T.shape)) for i in (0, 1)))
+    return find_root(passes, *(np.broadcast_to(ends[:, i], (2, *T.shape)) for i in (0, 1)))
 
 
 @dataclass(frozen=True)
@@ -258,30 +260,6 @@ def _rough(kg, mass):
     return out | {"O": np.clip(left, 2e-4, 0.2)}
 
 
-def _root(rising, low, high, ends=None):
-    """Root of a rising function between low and high by false position (Illinois rule), arrays
-    together; high where it stays below zero.
-
-    ends: values of the function at low and high, if known.
-    """
-    f_low, f_high = map(np.asarray, (rising(low), rising(high)) if ends is None else ends)
-    below = f_high <= 0
-    kept = np.zeros(
-        np.shape(low)
-    )  # which end stood still the last time: +1 the upper, -1 the lower
-    for _ in range(80):
-        x = np.where(below, high, low - f_low * (high - low) / np.where(below, 1.0, f_high - f_low))
-        f = np.asarray(rising(x))
-        if (below | (np.abs(f) < 1e-11) | (high - low < 1e-13)).all():
-            break
-        up = f < 0
-        f_high = np.where(up, np.where(kept > 0, 0.5 * f_high, f_high), f)
-        f_low = np.where(up, f, np.where(kept < 0, 0.5 * f_low, f_low))
-        kept = np.where(up, 1.0, -1.0)
-        low, high = np.where(up & ~below, x, low), np.where(~up & ~below, x, high)
-    return x
-
-
 class _Bath:
     """Totals of a bath and the sharing at given activity coefficients. Amounts in mol per 100 kg of
     bath times 10 (kmol per 100 t): mass % / atomic weight.
@@ -292,9 +270,6 @@ class _Bath:
         self.h = None if start is None else np.broadcast_to(start.oxygen_activity, T.shape)
         # mass of bath over mass of steel left: contents are those of the steel
         self.swell = np.ones(T.shape) if start is None else mass / sum(start.element_kg.values())
-        self.slope = np.ones(
-            T.shape
-        )  # of the logarithm of the oxygen there is over that of its activity, as met last
         self.total = {
             e: kg.get(e, np.zeros(T.shape)) * 100.0 / mass / atomic_weight(e)
             for e in (*_ELEMENTS, "O")
@@ -428,9 +403,13 @@ class _Bath:
             return np.log(self._oxygen(np.exp(y), f) / self.total["O"])
 
         low, high = np.full(self.T.shape, np.log(_LOW_H)), np.log(self.h_most)
-        self.h = np.exp(
-            _root(excess, *((low, high) if self.h is None else self._near(excess, low, high)))
-        )
+        f_low, f_high = -np.inf, excess(high)
+        if self.h is not None:  # near the last answer, where the root is there
+            a, b = np.log(self.h) - _NEAR, np.minimum(np.log(self.h) + _NEAR, high)
+            f_a, f_b = excess(a), excess(b)
+            low, f_low = np.where(f_a < 0, a, low), np.where(f_a < 0, f_a, f_low)
+            high, f_high = np.where(f_b > 0, b, high), np.where(f_b > 0, f_b, f_high)
+        self.h = np.exp(find_root(excess, low, high, (f_low, f_high)))
         self.bound = self._at(self.h, f)
         al, si, mn, silicate_si, silicate_mn = self.bound
         left = {
@@ -445,27 +424,6 @@ class _Bath:
         }
         self.swell = self.mass / (self.mass - sum(self._oxides(f)[0].values()))
         return out | {"O": self.h / f["O"]}
-
-    def _near(self, excess, low, high):
-        """A narrow bracket about the last answer, with its values, for _root(): from there to twice
-        as far as the slope leads; a wide one where that fails.
-        """
-        here = np.log(self.h)
-        f_here = excess(here)
-        for _ in range(3):
-            there = np.minimum(here - np.clip(2.0 * f_here / self.slope, -0.5, 0.5), high)
-            f_there = excess(there)
-            far = np.abs(there - here) > 1e-9
-            slope = (f_there - f_here) / np.where(far, there - here, 1.0)
-            self.slope = np.where(far & (slope > 0), slope, self.slope)
-            rising = f_here < 0
-            a, b, f_a, f_b = (
-                np.where(rising, p, q)
-                for p, q in ((here, there), (there, here), (f_here, f_there), (f_there, f_here))
-            )
-            if ((f_a <= 0) & (f_b > 0)).all():
-                return a, b, (f_a, f_b)
-        return np.where(f_a < 0, a, low), np.where(f_b > 0, b, high)
 
     def _oxides(self, f):
         """kg of each oxide, mol of iron bound, mol of oxygen left."""

@@ -20,10 +20,10 @@ from ..base import (
     InputError,
     between,
     bibliography,
-    bisect,
     celsius,
     common_shape,
     extrapolated,
+    find_root,
     kelvin,
     mass_fractions,
     plain,
@@ -361,7 +361,7 @@ def _shared_out(slag, metal_kg, element_kg, keys, oxygen_pct):
         )
         return log_l - np.log10((1.0 - left) * metal_kg / (left * slag_kg))
 
-    left = bisect(too_rich, np.zeros((len(keys), *shape)), np.ones((len(keys), *shape)))
+    left = find_root(too_rich, np.zeros((len(keys), *shape)), np.ones((len(keys), *shape)))
     return 100.0 * left * total / metal_kg, (1.0 - left) * oxide_kg, others
 
 

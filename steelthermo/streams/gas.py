@@ -16,10 +16,10 @@ from ..base import (
     InputError,
     atomic_weight,
     between,
-    bisect,
     cantera_species,
     celsius,
     common_shape,
+    find_root,
     finite,
     formula,
     kelvin,
@@ -160,7 +160,7 @@ class Gas:
                 f"enthalpy of the gas: {np.max(target):g} kJ would put it outside 27 to "
                 f"{_TEMP_C[1]:g} °C."
             )
-        T = bisect(lambda T: _enthalpy_kj(self.nm3, T) - target, low, high)
+        T = find_root(lambda T: _enthalpy_kj(self.nm3, T) - target, low, high)
         return Gas(self.nm3, celsius(plain(T)))
 
     @property
@@ -347,7 +347,7 @@ def _settle(phase, chosen, volumes, start, pressure_kpa, adiabatic):
                 phase.HP = start * 1000.0 / kg, pascal
                 phase.equilibrate("HP", rtol=1e-10)
             except ct.CanteraError:
-                _halve(phase, volumes, start * 1000.0 / kg, pascal)
+                _at_heat(phase, volumes, start * 1000.0 / kg, pascal)
     except ct.CanteraError:
         raise InputError(
             "equilibrium: none was found for this gas and heat; its temperature would lie outside "
@@ -361,19 +361,19 @@ def _settle(phase, chosen, volumes, start, pressure_kpa, adiabatic):
     return phase.T, phase.X * kg / phase.mean_molecular_weight * molar_volume_nm3_kmol()
 
 
-def _halve(phase, volumes, enthalpy_j_kg, pascal):
-    """Bring the phase to equilibrium at an enthalpy by halving the temperature range: slow, for
-    cool gases on which Cantera's own search gives up.
+def _at_heat(phase, volumes, enthalpy_j_kg, pascal):
+    """Bring the phase to equilibrium at an enthalpy: slow, for cool gases on which Cantera's own
+    search gives up.
     """
-    low, high = (
-        kelvin(_ADIABATIC_C[0] - 10.0),
-        kelvin(_ADIABATIC_C[1] + 10.0),
-    )  # beyond the limits, so that a heat outside them ends outside them
-    for _ in range(50):
-        middle = 0.5 * (low + high)
-        phase.TPX = middle, pascal, volumes
+
+    def surplus(T):
+        phase.TPX = T.item(), pascal, volumes
         phase.equilibrate("TP", rtol=1e-10)
-        low, high = (middle, high) if phase.enthalpy_mass < enthalpy_j_kg else (low, middle)
+        return phase.enthalpy_mass - enthalpy_j_kg
+
+    # beyond the limits, so that a heat outside them ends outside them
+    low, high = kelvin(_ADIABATIC_C[0] - 10.0), kelvin(_ADIABATIC_C[1] + 10.0)
+    surplus(find_root(surplus, low, high))
 
 
 def _warn_of_carbon(nm3, T, pressure_kpa):

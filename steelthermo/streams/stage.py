@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..base import InputError, plain
+from ..base import InputError, find_root, plain
 from .flows import Flows
 from .metal import LiquidMetal
 
@@ -103,28 +103,17 @@ def loss_kj(metal, loss_c):
     )
 
 
-def settle(surplus, start_c, low_c, high_c, what):
-    """Temperature, degC, at which surplus(temp_c), kJ (heat in less heat out, falling and nearly
-    straight), is zero. Arrays are solved together.
+def settle(surplus, low_c, high_c, what):
+    """Temperature, degC, at which surplus(temp_c), kJ (heat in less heat out, falling), is zero.
+    Arrays are solved together.
 
     Raises InputError, naming `what`, if it lies outside low_c to high_c.
     """
-    old = np.clip(np.asarray(start_c, float), low_c + 1.0, high_c - 6.0)
-    new = old + 5.0
-    f_old, f_new = surplus(plain(old)), surplus(plain(new))
-    slope = (f_new - f_old) / 5.0
-    for _ in range(20):
-        free = new - f_new / slope
-        old, f_old, new = new, f_new, np.clip(free, low_c, high_c)
-        if np.max(np.abs(new - old)) < 1e-9:
-            break
-        f_new = surplus(plain(new))
-        far = np.abs(new - old) > 1e-3  # a point that has settled keeps its slope
-        slope = np.where(far, (f_new - f_old) / np.where(far, new - old, 1.0), slope)
-    off = np.asarray(free - new)
-    if np.any(np.abs(off) > 1e-3):
-        said = f"fall below {low_c:g}" if np.any(off < -1e-3) else f"pass {high_c:g}"
+    at_low, at_high = surplus(low_c), surplus(high_c)
+    if np.any(np.less(at_low, 0.0)) or np.any(np.greater(at_high, 0.0)):
+        said = f"fall below {low_c:g}" if np.any(np.less(at_low, 0.0)) else f"pass {high_c:g}"
         raise InputError(
             f"temperature of {what}: it would {said} °C; allowed is {low_c:g} to {high_c:g} °C."
         )
-    return plain(new)
+    ends = np.negative(at_low), np.negative(at_high)
+    return plain(find_root(lambda temp_c: -surplus(plain(temp_c)), low_c, high_c, ends))

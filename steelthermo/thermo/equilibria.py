@@ -18,6 +18,7 @@ from ..base import (
     between,
     constant,
     extrapolated,
+    fixed_point,
     positive,
     value,
 )
@@ -60,19 +61,20 @@ def _oxygen_pct(analysis, T, coefficients, h_of, what="equilibrium oxygen"):
     """
     others = {e: p for e, p in analysis.items() if e != "O"}
     x = np.zeros(np.broadcast_shapes(np.shape(T), *(np.shape(p) for p in others.values())))
-    for _ in range(500):
-        melt = activities({**others, "O": x}, T, coefficients, quiet=True)
-        new = h_of(melt) / melt.f["O"]
-        done = np.all(np.abs(new - x) <= 1e-12 + 1e-10 * new)
-        x = new
-        if done:
-            return (float(x) if np.ndim(x) == 0 else x), melt
-        if np.any(x > 5.0):
-            break
-    raise InputError(
+    refusal = (
         f"{what}: no content of oxygen that iron can hold has the activity asked for; FeO forms "
         "before."
     )
+    melt = None
+
+    def step(o_pct):
+        nonlocal melt
+        if np.any(o_pct > 5.0):
+            raise InputError(refusal)
+        melt = activities({**others, "O": o_pct}, T, coefficients, quiet=True)
+        return h_of(melt) / melt.f["O"]
+
+    return fixed_point(step, x, refusal, small=1e-12), melt
 
 
 def oxygen_saturation_pct(T, a_feo=1.0, coefficients=DEFAULT_SET, line=None):
@@ -165,21 +167,20 @@ def carbon_with_oxygen(
     )
     others = {e: x for e, x in (analysis_pct or {}).items() if e not in ("C", "Fe")}
     e, r = interaction("C", "C", T, coefficients), interaction("C", "C", T, coefficients, order=2)
-    c = np.minimum(h_c, 1.0)
-    for _ in range(100):
+
+    def step(c):
         f = activities({**others, "C": c}, T, coefficients, quiet=True).f["C"]
         slope = 1.0 + np.log(10.0) * (e * c + 2.0 * r * c * c)
-        new = np.minimum(c * np.exp(np.log(h_c / (f * c)) / slope), 10.0)
-        done = np.all(np.abs(new - c) <= 1e-11 * new)
-        c = new
-        if done:
-            break
+        return np.minimum(c * np.exp(np.log(h_c / (f * c)) / slope), 10.0)
+
+    refusal = "carbon: no content of carbon fits so little oxygen; allowed is up to 6 %"
+    c = fixed_point(step, np.minimum(h_c, 1.0), refusal, rel=1e-11)
     if np.any(c > 6.0):
         raise InputError(
             f"carbon: {np.max(c):g} % would be needed for so little oxygen; allowed is up to 6 %, "
             "beyond graphite saturation."
         )
-    return c.item() if np.ndim(c) == 0 else c
+    return c
 
 
 def co2_to_co(h_o, T, coefficients=DEFAULT_SET):

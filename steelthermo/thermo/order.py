@@ -11,7 +11,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, between, celsius, positive, rows, value
+from ..base import InputError, between, celsius, find_root, plain, positive, rows, value
 from .activity import DEFAULT_SET, activities
 from .constants import lines, log_k, stoichiometry
 from .equilibria import oxygen_activity
@@ -111,15 +111,9 @@ def _find(element, gap):
     if not change.size:
         return Crossing(element, None, first(g[0]), first(g[0]))
     k = change[-1]
-    low, high = T[k], T[k + 1]
-    for _ in range(
-        3
-    ):  # the lines are all but straight: each pass divides the interval by a hundred
-        fine = np.linspace(low, high, 101)
-        g_fine = gap(fine)
-        j = min(int(np.flatnonzero(np.sign(g_fine[:-1]) != np.sign(g_fine[1:]))[0]), 99)
-        low, high = fine[j], fine[j + 1]
-    return Crossing(element, float(celsius(0.5 * (low + high))), first(g[k]), first(g[k + 1]))
+    side = np.sign(g[k + 1])
+    tie = find_root(lambda x: side * gap(x), T[k], T[k + 1], (side * g[k], side * g[k + 1]))
+    return Crossing(element, celsius(plain(tie)), first(g[k]), first(g[k + 1]))
 
 
 def _other(element):

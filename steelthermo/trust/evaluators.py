@@ -10,7 +10,7 @@ import warnings
 import numpy as np
 
 from .. import thermo
-from ..base import kelvin
+from ..base import fixed_point, kelvin
 from ..end_point import carbon_from_oxygen, oxygen_activity
 from ..streams import LiquidMetal
 from ..thermo import (
@@ -199,14 +199,13 @@ def pressure_for_gas_pa(element, ppm, temp_c, coefficients="msts", line=None):
 @evaluator
 def oxygen_with_titanium_ppm(titanium, T):
     """Oxygen beside titanium by the constants and coefficients of Cha and others, ppm."""
-    o = 0.003
-    for _ in range(60):
+
+    def step(o):
         melt = activities({"Ti": titanium, "O": o}, T, "cha08", quiet=True)
-        o = (
-            min(thermo.oxygen_activity(key, T, melt.h["Ti"]) for key in ("Ti2O3-O", "Ti3O5-O"))
-            / melt.f["O"]
-        )
-    return 1e4 * o
+        keys = ("Ti2O3-O", "Ti3O5-O")
+        return min(thermo.oxygen_activity(k, T, melt.h["Ti"]) for k in keys) / melt.f["O"]
+
+    return 1e4 * fixed_point(step, 0.003, "oxygen beside titanium: none was found.")
 
 
 @evaluator

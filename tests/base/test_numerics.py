@@ -1,11 +1,11 @@
-"""The root finder that the rooms share."""
+"""The root finders and the fixed point that the rooms share."""
 
 import math
 
 import numpy as np
 import pytest
 
-from steelthermo.base import InputError, bisect
+from steelthermo.base import InputError, find_root, fixed_point, root_from_values
 
 
 def _halved(rising, low, high):
@@ -43,7 +43,7 @@ def _counted(function):
 )
 def test_roots_that_are_known_exactly(rising, low, high, root):
     counted, calls = _counted(rising)
-    assert bisect(counted, low, high) == pytest.approx(root, rel=1e-14, abs=1e-15)
+    assert find_root(counted, low, high) == pytest.approx(root, rel=1e-14, abs=1e-15)
     assert all(low < x < high for x in calls)
     assert len(calls) < 30
 
@@ -63,7 +63,9 @@ def test_where_interpolation_does_not_help_it_halves(rising):
     """
     counted, calls = _counted(rising)
     assert (
-        rising(bisect(counted, 0.0, 1.0) - 1e-15) <= 0 <= rising(bisect(counted, 0.0, 1.0) + 1e-15)
+        rising(find_root(counted, 0.0, 1.0) - 1e-15)
+        <= 0
+        <= rising(find_root(counted, 0.0, 1.0) + 1e-15)
     )
     assert len(calls) < 3 * 70
 
@@ -71,8 +73,10 @@ def test_where_interpolation_does_not_help_it_halves(rising):
 def test_points_of_an_array_do_not_see_each_other():
     """Each point gets the number that it gets alone, and that plain halving gives."""
     aims = np.array([[-30.0, -3.0, 0.0], [1e-9, 2.0, 30.0]])
-    together = bisect(lambda x: x**3 + x - aims, np.full((2, 3), -4.0), np.full((2, 3), 4.0))
-    alone = [[bisect(lambda x, aim=aim: x**3 + x - aim, -4.0, 4.0) for aim in row] for row in aims]
+    together = find_root(lambda x: x**3 + x - aims, np.full((2, 3), -4.0), np.full((2, 3), 4.0))
+    alone = [
+        [find_root(lambda x, aim=aim: x**3 + x - aim, -4.0, 4.0) for aim in row] for row in aims
+    ]
     assert np.array_equal(together, np.array(alone, float))
     assert together == pytest.approx(
         _halved(lambda x: x**3 + x - aims, np.full((2, 3), -4.0), np.full((2, 3), 4.0)),
@@ -85,4 +89,46 @@ def test_points_of_an_array_do_not_see_each_other():
 def test_an_equation_without_a_value_is_refused(low):
     """NaN is neither above nor below: it would travel on as a root."""
     with pytest.raises(InputError, match="no value at 0.75"):
-        bisect(lambda x: np.where(x > 0.6, np.nan, -1.0), low, low + 1.0)
+        find_root(lambda x: np.where(x > 0.6, np.nan, -1.0), low, low + 1.0)
+
+
+def test_known_ends_save_calls_and_give_the_same_root():
+    """A nearly straight function, as most heats are."""
+    counted, calls = _counted(lambda T: T + 1e-4 * T**2 - 1700.0)
+    low, high = np.full(2, 1000.0), np.full(2, 2000.0)
+    ends = counted(low), counted(high)
+    calls.clear()
+    known = find_root(counted, low, high, ends)
+    few = len(calls)
+    assert find_root(counted, low, high) == pytest.approx(known, rel=1e-15)
+    assert known == pytest.approx((np.sqrt(1.0 + 0.68) - 1.0) / 2e-4, rel=1e-15)
+    assert few < len(calls) - few
+
+
+def test_without_a_root_the_nearer_end():
+    assert find_root(lambda x: x, 1.0, 3.0, (1.0, 3.0)) == 1.0
+    assert find_root(lambda x: x - 5.0, 1.0, 3.0, (-4.0, -2.0)) == 3.0
+    aims = np.array([5.0, 2.0])
+    together = find_root(lambda x: x - aims, np.ones(2), np.full(2, 3.0), (1.0 - aims, 3.0 - aims))
+    assert together == pytest.approx([3.0, 2.0], rel=1e-15)
+
+
+def test_a_root_from_values_at_nodes_is_that_of_the_function():
+    """The plain twin: the function itself, solved."""
+
+    def surplus(T):
+        return 3000.0 - T - 2e-5 * T**2
+
+    nodes = np.linspace(1800.0, 2900.0, 9)
+    assert root_from_values(nodes, surplus(nodes)) == pytest.approx(
+        find_root(lambda T: -surplus(T), 1800.0, 3000.0), rel=1e-10
+    )
+
+
+def test_a_fixed_point():
+    assert fixed_point(np.cos, 0.0, "none") == pytest.approx(0.7390851332151607, rel=1e-9)
+    roots = fixed_point(lambda x: 0.5 * (x + [2.0, 9.0] / x), np.ones(2), "none", rel=1e-15)
+    assert roots == pytest.approx([2.0**0.5, 3.0], rel=1e-15)
+    assert isinstance(fixed_point(lambda x: np.float64(2.0), 0.0, "none"), float)
+    with pytest.raises(InputError, match="runs away"):
+        fixed_point(lambda x: 2.0 * x, 1.0, "it runs away")

@@ -504,7 +504,7 @@ def test_everything_at_once_closes(coefficients):
     carry=st.floats(0, 15),
     air=st.floats(0, 100),
     loss=st.floats(0, 60),
-    temp_c=st.floats(1620, 1690),
+    temp_c=st.floats(1620, 1670),  # hotter and much aluminium would pass the 1715 °C allowed
 )
 def test_ladle_closes(o, al, simn, carry, air, loss, temp_c):
     stage = ladle.treat(
