@@ -22,7 +22,7 @@ from ..base import (
     InputError,
     atomic_weight,
     between,
-    bisect,
+    find_root,
     molar_mass,
     molar_volume_nm3_kmol,
     plain,
@@ -146,7 +146,7 @@ def end_of_blow(oxides_kg_t, carbon_pct, T, o2_nm3_min_t, pcr=0.11, law=None):
         return oxygen - (1.0 + pcr) * (direct + back), direct + back
 
     per_atom = 1.0 + 0.5 * _FERRIC  # O of an iron oxide per Fe
-    iron = bisect(
+    iron = find_root(
         lambda n: -moves(n, carbon_pct + _FROM_PCT)[0],
         np.full(shape, 1e-6),
         np.sum(base, axis=0) * 4.0,
