@@ -15,17 +15,16 @@ nothing reacts.
 """
 
 from .bands import Band, band
-from .fitting import Fit, fit, least_squares
-from .measured import COLUMNS, Comparison, Measured, compare, inside, invented_heat, load, parse
-from .rates import (
-    Parameter,
+from .decarburisation import (
     carbon_rate,
     critical_rate_per_min,
     oxygen_ceiling_pct_min,
-    parameters,
-    softness,
     three_periods,
+    transport_share,
 )
+from .fitting import Fit, fit, least_squares
+from .measured import COLUMNS, Comparison, Measured, compare, inside, invented_heat, load, parse
+from .rates import Parameter, parameters, softness
 from .record import Blow, quantities
 from .run import runge_kutta, solve
 from .schedule import Addition, standard_additions, standard_pattern

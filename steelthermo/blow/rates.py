@@ -19,20 +19,17 @@ from ..base import (
     atomic_weight,
     between,
     kelvin,
-    mass_fractions,
     molar_mass,
-    molar_volume_nm3_kmol,
-    plain,
-    positive,
     resolver,
     row_provenance,
     rows,
     shown,
 )
-from ..slag import DEFAULTS
-from ..thermo import oxide_of
+from ..slag import DEFAULTS, linear_partition
+from ..thermo import iron_liquidus_terms
+from .decarburisation import carbon_rate, transport_share
 from .quick_rows import Rows
-from .state import ELEMENTS, SLAG_KG, SLAG_NAMES, weighted
+from .state import ELEMENTS, SLAG_KG, SLAG_NAMES
 
 
 @dataclass(frozen=True)
@@ -113,67 +110,6 @@ def start(given=None):
     return out
 
 
-# ---- decarburisation: what can be checked --------------------------------------------------------
-
-
-def oxygen_ceiling_pct_min(o2_nm3_min, metal_t, pcr=0.0):
-    """Greatest rate of decarburisation, % C per minute, when all oxygen burns carbon. Exact
-    stoichiometry: 0.10717 Q / (W (1 + PCR)).
-
-    o2_nm3_min: pure O2; metal_t: liquid metal, t; pcr: CO2/(CO + CO2) of the gas made, 0 to 1. They
-    broadcast. Raises InputError.
-    """
-    o2, metal = (
-        positive("oxygen flow", o2_nm3_min, "Nm3/min"),
-        positive("metal", metal_t, "t", zero=False),
-    )
-    per_o2 = 2.0 * atomic_weight("C") / molar_volume_nm3_kmol() / 10.0  # % x t per Nm3
-    return plain(per_o2 * o2 / (metal * (1.0 + between("post-combustion ratio", pcr, 0.0, 1.0))))
-
-
-def critical_rate_per_min(ceiling_pct_min, critical_pct, floor_pct=0.0):
-    """Rate constant of the last period, 1/min, that joins it to the plateau: k = r2 / (critical C -
-    floor C). Arguments in %/min and %; broadcast.
-    """
-    return ceiling_pct_min / (critical_pct - floor_pct)
-
-
-def carbon_rate(oxygen_rate, ceiling, carbon_pct, critical_pct, floor_pct=0.0):
-    """Rate of decarburisation: what the oxygen at hand allows, or the transport of carbon in the
-    bath, whichever is less. In the unit of oxygen_rate.
-
-    oxygen_rate: by the oxygen that silicon and slag leave or give back; ceiling: by all the oxygen
-    blown. Transport: ceiling x (C - floor)/(critical - floor), which is k (C - floor). Arrays; no
-    checks, for it is called thousands of times.
-    """
-    return np.minimum(
-        oxygen_rate,
-        ceiling * np.maximum((carbon_pct - floor_pct) / (critical_pct - floor_pct), 0.0),
-    )
-
-
-def three_periods(time_min, carbon_pct, ceiling_pct_min, ramp_min, critical_pct, floor_pct=0.0):
-    """Carbon along time, %, in closed form: linear rise of the rate to the ceiling, plateau,
-    exponential fall from the critical carbon.
-
-    time_min: since the start, array or number; carbon_pct: at the start; ramp_min: length of the
-    rise. Our own reference for the code, published by nobody:
-    it has no heat, no slag and no scrap in it. Raises InputError.
-    """
-    t, r = np.asarray(positive("time", time_min, "min")), ceiling_pct_min
-    knee = ramp_min / 2.0 + (carbon_pct - critical_pct) / r  # when the critical carbon is reached
-    if knee < ramp_min:
-        raise InputError(
-            f"critical carbon: {critical_pct:g} % is reached before the rate has risen; start with "
-            f"more carbon than {carbon_pct:g} %."
-        )
-    ramp = carbon_pct - 0.5 * r * np.minimum(t, ramp_min) ** 2 / max(ramp_min, 1e-12)
-    plateau = ramp - r * np.maximum(np.minimum(t, knee) - ramp_min, 0.0)
-    k = critical_rate_per_min(r, critical_pct, floor_pct)
-    fall = floor_pct + (critical_pct - floor_pct) * np.exp(-k * np.maximum(t - knee, 0.0))
-    return plain(np.where(t > knee, fall, plateau))
-
-
 # ---- rates of the model --------------------------------------------------------------------------
 
 
@@ -225,35 +161,29 @@ class Kinetics:
         self.melting = flat(account.planned_kg["scrap"]) / (
             100.0 * self.flat["scrap_min"]
         )  # kg per minute and K
-        self.floor, self.per_span = (
-            self.flat["carbon_floor_pct"],
-            1.0 / (self.flat["critical_carbon_pct"] - self.flat["carbon_floor_pct"]),
-        )
+        self.carbon = self.flat["critical_carbon_pct"], self.flat["carbon_floor_pct"]
         burns = [
             e for e in account.reacts if e not in ("C", "Mn", "P")
         ]  # silicon, then the last rows of the state
         self.atoms = np.array([account.atoms[e] for e in burns])
-        self.partition = _Partitions(("Mn", "P"))
-        self.scale = (
-            self.partition.scale
-            * np.stack([self.flat["mn_partition_factor"], self.flat["p_partition_factor"]])[:, None]
+        self.slag_weights, self.b, c, self.power = (
+            np.stack(x)
+            for x in zip(
+                *(linear_partition(DEFAULTS[e], SLAG_NAMES) for e in ("Mn", "P")), strict=True
+            )
         )
-        terms = [
-            {r["term"]: r["value_c"] for r in rows("liquidus") if r["formula"] == formula}
-            for formula in ("steel 1", "hot metal")
-        ]
-        self.liquidus = (
-            np.array([[t[e] for e in _DRAWN] for t in terms]),
-            np.array([[kelvin(t["base"])] for t in terms]),
-        )
+        factors = self.flat["mn_partition_factor"], self.flat["p_partition_factor"]
+        self.c = c + np.log10(factors)
+        base_c, weights = iron_liquidus_terms(_DRAWN)
+        self.liquidus = kelvin(base_c)[:, None]
         pct = np.array(
             [[100.0 * atomic_weight(e) * (d == e) for e in ELEMENTS] for d in _DRAWN]
         )  # mass % times kg of metal
         self.rows = Rows(
             account,
             burns,
-            np.concatenate([pct[:1], self.liquidus[0] @ pct]),
-            self.partition.weights * SLAG_KG,
+            np.concatenate([pct[:1], weights @ pct]),
+            self.slag_weights * SLAG_KG,
         )
         self.holds = (
             1.0 + 0.5 * self.rows.ferric
@@ -313,14 +243,6 @@ class Kinetics:
         )
         return np.stack(np.broadcast_arrays(*out, self.account.minutes)[:-1], axis=1)
 
-    def iron_liquidus(self, pct):
-        """Temperature, K, at which iron begins to freeze from a bath of C, Si, Mn, P (rows of mass
-        %): the formulas of melting.liquidus_c, graphite apart.
-        """
-        return np.minimum(
-            *(base + weighted(weights, pct) for weights, base in zip(*self.liquidus, strict=True))
-        )
-
     def rates(self, drive, known, state):
         """Rates of the state per minute. drive: Drive; known, state: as for Account.at()."""
         pace, fixed = self.pace(drive), self.rows.fixed(known)
@@ -345,7 +267,7 @@ class Kinetics:
 
         # scrap melts as its surface takes heat from a bath above its own liquidus: as plates, whose
         # surface stays until the last half minute
-        liquidus = sums[1:] + self.liquidus[1]
+        liquidus = sums[1:] + self.liquidus
         above = np.maximum(now.T - np.minimum(liquidus[0], liquidus[1]), 0.0)
         np.minimum(self.melting * above, now.scrap, out=out[0])
         np.multiply(np.minimum(iron, _ENOUGH_IRON) * dissolving, now.flux, out=out[1:3])
@@ -364,17 +286,17 @@ class Kinetics:
         # the slag's oxygen goes back to carbon in the emulsion that the boil makes: none while
         # silicon takes the oxygen, less below the critical carbon
         held = self.holds * in_slag
-        transport = np.maximum((sums[0] - self.floor) * self.per_span, 0.0)  # see carbon_rate()
+        transport = transport_share(sums[0], *self.carbon)
         by_slag = reduction * free * held * np.minimum(transport, 1.0)
         direct = np.maximum(free - pcr * by_slag, 0.0) * per_both
-        carbon = np.minimum(direct + by_slag, ceiling * transport, out=out[4])
+        carbon = out[4] = carbon_rate(direct + by_slag, ceiling, transport)
         np.multiply(pcr, carbon, out=out[3])
 
         # Mn and P towards the share-out at equilibrium; no phosphate without the lime it needs
-        takes = (
-            self.partition((now.slag_sums * per_slag)[:, None], iron, now.T, self.scale)[:, 0]
-            * slag_kg
+        log_l = (
+            now.slag_sums * per_slag + self.b / now.T + self.c + self.power * np.log10(iron + 1e-99)
         )
+        takes = 10.0 ** np.minimum(log_l, 6.0) * slag_kg  # beyond a million it makes no difference
         aim = now.exchanged * (takes / (metal_kg + takes))
         np.minimum(aim[1], np.maximum(0.5 * now.lime, 0.0), out=aim[1])
         moves = exchange * (aim - now.in_slag)
@@ -391,49 +313,3 @@ _DRAWN = ("C", "Si", "Mn", "P")  # the first of what reacts
 _IRON = atomic_weight("Fe")
 _IRON_IN_FEO = atomic_weight("Fe") / molar_mass("FeO")
 _ENOUGH_IRON = 50.0 * _IRON_IN_FEO  # % iron in slag from which more of it dissolves lime no faster
-
-
-class _Partitions:
-    """The kit's default partitions, quick enough for an integrator: the rows of
-    slag_partitions.csv that slag_metal.partition() takes.
-
-    weights: of the mass % of SLAG_NAMES in the measure of each element.
-    """
-
-    def __init__(self, elements):
-        found = [
-            next(r for r in rows("slag_partitions") if r["key"] == DEFAULTS[e]) for e in elements
-        ]
-        feto = {"FeO": 1.0, "Fe2O3": 2.0 * molar_mass("FeO") / molar_mass("Fe2O3")}
-        self.weights = np.array(
-            [
-                [
-                    r["factor"] * (r["FetO"] * feto[o] if o in feto else r.get(o, 0.0))
-                    for o in SLAG_NAMES
-                ]
-                for r in found
-            ]
-        )
-
-        def column(x):
-            return np.array(x)[:, None, None]
-
-        self.b, c = column([r["b_k"] for r in found]), column([r["c"] for r in found])
-        of_iron = [r["quotient"] == "L_P/T.Fe^2.5" for r in found]  # the other is kMn
-        self.power = column([2.5 if x else 1.0 for x in of_iron])
-        factor = column(
-            [
-                1.0 if x else mass_fractions(oxide_of(e))[e] / _IRON_IN_FEO
-                for e, x in zip(elements, of_iron, strict=True)
-            ]
-        )
-        self.scale, self.most = factor * 10.0**c, 6.0 - c  # beyond a million it makes no difference
-
-    def __call__(self, measure, iron, T, scale=None):
-        """(mass % in slag)/(mass % in metal) of each element. measure: factor times weighted sum of
-        the slag's mass %; iron: T.Fe, %; T: K; scale: instead of self.scale."""
-        return (
-            (self.scale if scale is None else scale)
-            * 10.0 ** np.minimum(measure + self.b / T, self.most)
-            * iron**self.power
-        )

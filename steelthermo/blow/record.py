@@ -23,7 +23,8 @@ from ..charge import TEMP_HIGH_C, TEMP_LOW_C
 from ..charge import solve as solve_charge
 from ..streams import Dust, Flows, Gas, Lining, LiquidMetal, Material, Slag, Solid, total_iron
 from ..thermo import elements_with
-from .rates import oxygen_ceiling_pct_min, parameters
+from .decarburisation import oxygen_ceiling_pct_min
+from .rates import parameters
 from .state import ELEMENTS, FED, GASES, slag_temp_c
 
 

@@ -16,6 +16,7 @@ from ..base import (
 from ..charge import Charge, refuse_or_mark
 from ..charge import solve as solve_charge
 from ..jet import LancePattern
+from ..thermo import liquidus_c
 from ..works import load_profile
 from .rates import Kinetics, start
 from .record import Blow, records
@@ -247,11 +248,11 @@ def _blow(charge, given, heats, course, account, kinetics, known, state, rates, 
     def out(x):
         return np.broadcast_to(np.asarray(x), T.shape).T.reshape(*heats, T.shape[0])
 
-    temp_c, bath = T - kelvin(0.0), np.stack([now.pct(e) for e in ("C", "Si", "Mn", "P")])
+    temp_c, bath = T - kelvin(0.0), {e: np.maximum(now.pct(e), 0.0) for e in ("C", "Si", "Mn", "P")}
     faults, reasons = [], []
     for bad, words in (
         (
-            T < kinetics.iron_liquidus(bath) - _FREEZES_K,
+            T < kelvin(liquidus_c(bath, "iron")) - _FREEZES_K,
             "temperature: the bath would freeze; use less scrap or coolant, feed it later, or blow "
             "more",
         ),

@@ -28,6 +28,7 @@ from .partition_equations import (
     Partition,
     equations,
     equilibrium,
+    linear_partition,
     metal_pct_after,
     metal_pct_by,
     partition,

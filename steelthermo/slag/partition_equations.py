@@ -239,6 +239,18 @@ class _Equations:
 _equations = cache(_Equations)
 
 
+def linear_partition(equation, oxides):
+    """An equation whose log10 of the partition is straight in the slag: (weights of the mass % of
+    oxides, b, c, n) in weights . slag + b/T + c + n log10 T.Fe. For sums over many slags; partition()
+    tells the same of one. Raises InputError for an equation of another form."""
+    by = _equations((equation,), 0)
+    if by.of_log.any() or by.of_basicity.any() or by.own.any() or by.oxygen.any():
+        raise InputError(f"partition equation: {equation!r} is not straight in the slag.")
+    weights = [by.weighted(_with_iron({o: 1.0})) for o in oxides]
+    slope = by.root * by.factor * np.array(weights).reshape(1, -1)
+    return slope[0], by.root * by.b, by.root * by.c + by.constant, by.iron
+
+
 def _warn(row, pct, T):
     """Warn where a slag leaves the range of an equation; True where it does."""
     by = {

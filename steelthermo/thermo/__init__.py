@@ -35,6 +35,7 @@ from .melting import (
     carbon_at_liquidus,
     carbon_saturation_pct,
     density_kg_m3,
+    iron_liquidus_terms,
     liquidus_c,
     liquidus_spread_c,
 )

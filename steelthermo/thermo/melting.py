@@ -23,7 +23,8 @@ from ..base import (
     value,
 )
 
-FORMULAS = ("whole", "steel 1", "steel 2", "steel 3", "hot metal")
+_IRON = ("steel 1", "hot metal")  # the lower of the two is where iron begins to freeze
+FORMULAS = ("whole", "iron", "steel 1", "steel 2", "steel 3", "hot metal")
 
 
 @cache
@@ -87,25 +88,34 @@ def liquidus_c(analysis_pct, formula="whole"):
     """Liquidus temperature, degC: where the first solid forms on cooling.
 
     analysis_pct: mass % by symbol, scalars or arrays (elements without a term count nothing).
-    formula: 'steel 1', 'steel 2', 'steel 3' (to 0.8 % C), 'hot metal' (up to the eutectic), or
-    'whole': the lower of 'steel 1' and 'hot metal' and, beyond the eutectic, graphite saturation.
+    formula: 'steel 1', 'steel 2', 'steel 3' (to 0.8 % C), 'hot metal' (up to the eutectic), 'iron':
+    the lower of 'steel 1' and 'hot metal', or 'whole': beyond the eutectic graphite saturation too.
     The joining is the kit's own step: continuous, with the eutectic at 4.27 % C and 1155 degC. An
     assessment of 180 measured points found the best published steel formula off by 2.1 +- 1.6 degC
     (mmtb21). Warns (ExtrapolationWarning) for a steel formula above 0.8 % C. Raises InputError.
     Source: sources('liquidus steel 1').
     """
-    if formula != "whole":
+    if formula not in ("whole", "iron"):
         return plain(_straight(formula, analysis_pct))
-    iron = np.minimum(
-        _straight("steel 1", analysis_pct, quiet=True),
-        _straight("hot metal", analysis_pct, quiet=True),
-    )
+    iron = np.minimum(*(_straight(f, analysis_pct, quiet=True) for f in _IRON))
+    if formula == "iron":
+        return plain(iron)
     excess = (
         positive("C in the metal", analysis_pct.get("C", 0.0), "%")
         - value("carbon_saturation_a_pct")
         - _silicon_and_others(analysis_pct)
     )
     return plain(np.maximum(iron, excess / value("carbon_saturation_b_pct_c")))
+
+
+def iron_liquidus_terms(elements):
+    """What 'iron' of liquidus_c() is made of: (degC of each of the two formulas at 0 %, degC per %
+    of each of the elements, (2, elements)). For sums over many compositions."""
+    terms = [_terms(f) for f in _IRON]
+    return (
+        np.array([t["base"]["value_c"] for t in terms]),
+        np.array([[t[e]["value_c"] for e in elements] for t in terms]),
+    )
 
 
 def liquidus_spread_c(analysis_pct):
@@ -126,9 +136,9 @@ def carbon_at_liquidus(arrest_c, analysis_pct=None, formula="steel 1"):
     formula: one of the straight formulas. Raises InputError if the temperature lies above the
     liquidus without carbon. Source: as liquidus_c.
     """
-    if formula == "whole":
+    if formula in ("whole", "iron"):
         raise InputError(
-            "liquidus formula: 'whole' was given; a straight one is needed to find carbon, such as "
+            f"liquidus formula: {formula!r} was given; a straight one is needed to find carbon, such as "
             "'steel 1'."
         )
     others = {e: p for e, p in (analysis_pct or {}).items() if e != "C"}

@@ -18,7 +18,7 @@ from scipy.integrate import solve_ivp
 
 from steelthermo import blow
 from steelthermo.base import ExtrapolationWarning, InputError, rows, sources
-from steelthermo.blow.rates import Kinetics, _Partitions, allowed, start
+from steelthermo.blow.rates import Kinetics, allowed, start
 from steelthermo.blow.schedule import Course
 from steelthermo.blow.state import ELEMENTS, SLAG_NAMES, Account
 from steelthermo.charge import charge
@@ -176,7 +176,7 @@ def test_the_integrator_and_the_rate_reproduce_the_closed_form():
     def rate(i, part, state):
         t = time[i] + 0.5 * part * (time[i + 1] - time[i])
         ramp = 0.28 * np.minimum(t / 4.0, 1.0)
-        return -blow.carbon_rate(ramp, 0.28, state, 0.40)
+        return -blow.carbon_rate(ramp, 0.28, blow.transport_share(state, 0.40))
 
     c = blow.runge_kutta(rate, np.full((1, 1, 1), 4.2), time)[0, :, 0]
     np.testing.assert_allclose(c, blow.three_periods(time[:, 0], **REFERENCE), atol=2e-5)
@@ -562,26 +562,13 @@ def test_partitions_are_those_of_the_slag_room():
     }
     kg = np.array([oxides.get(o, 0.0) for o in SLAG_NAMES])
     iron = 18.0 * 55.845 / 71.844 + 6.0 * 2 * 55.845 / 159.687
-    quick = _Partitions(("Mn", "P"))
-    for temp in (1580.0, 1640.0):
-        found = quick((quick.weights @ kg)[:, None, None], iron, temp + 273.15)[:, 0, 0]
-        for element, value in zip(("Mn", "P"), found, strict=True):
-            assert value == pytest.approx(
-                slag_metal.partition(oxides, temp + 273.15, slag_metal.DEFAULTS[element]).value,
-                rel=1e-5,
-            )
-
-
-def test_liquidus_is_that_of_the_melting_room(heron):
-    kinetics = Kinetics(
-        Account(heron, 1, 20.0), {k: np.full((1, 1), v) for k, v in start().items()}, 0.12
-    )
-    for c in (0.05, 0.5, 2.0, 4.0):
-        analysis = {"C": c, "Si": 0.1, "Mn": 0.2, "P": 0.02}
-        mine = (
-            kinetics.iron_liquidus(np.array(list(analysis.values()))[:, None, None]).item() - 273.15
-        )
-        assert mine == pytest.approx(melting.liquidus_c(analysis), abs=1e-9)
+    for key in slag_metal.DEFAULTS.values():
+        weights, b, c, n = slag_metal.linear_partition(key, SLAG_NAMES)
+        for T in (1853.0, 1913.0):
+            mine = 10.0 ** (weights @ kg + b / T + c + n * np.log10(iron))
+            assert mine == pytest.approx(slag_metal.partition(oxides, T, key).value, rel=1e-5)
+    with pytest.raises(InputError, match="SI-b"):
+        slag_metal.linear_partition("SI-b", SLAG_NAMES)
 
 
 def test_temperature_from_the_table_is_that_from_the_records(heron):
@@ -629,6 +616,8 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
     state[3] = 0.1 * state[4]
     now, fixed = account.at(known, state), kinetics.rows.fixed(known)
     slag, T = dict(zip(SLAG_NAMES, now.slag, strict=True)), account.temperature(now)
+    drawn = {e: now.pct(e) for e in ("C", "Si", "Mn", "P")}
+    frozen = melting.liquidus_c(drawn, "iron") + 273.15
     for i in range(6):
         quick = kinetics.rows.at(fixed[i], state[:, i])
         pairs = (
@@ -646,6 +635,7 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
             (quick.lime, slag["CaO"][i]),
             (quick.iron, (slag["FeO"] + 2.0 * slag["Fe2O3"])[i]),
             (quick.T, T[i]),
+            (np.min(quick.metal_sums[1:] / quick.metal_kg + kinetics.liquidus, axis=0), frozen[i]),
         )
         for mine, theirs in pairs:
             np.testing.assert_allclose(mine, theirs, rtol=1e-9, atol=1e-9)
