@@ -1,12 +1,12 @@
 """What the rates of a blow ask of an Account at every step of the integrator: the declarations of
-state.py multiplied out beforehand, so that a step is two products of matrices.
+rows.py multiplied out beforehand, so that a step is two products of matrices.
 
 Tested against state.Instant, which serves the records. A blow takes 25 ms by it.
 """
 
 import numpy as np
 
-from .state import (
+from .rows import (
     CATIONS,
     ELEMENTS,
     HEAT,
@@ -18,9 +18,8 @@ from .state import (
     SLAG_ROWS,
     WEIGHT,
     bent,
-    grid,
-    on_grid,
 )
+from .temperature import grid, on_grid
 
 _OUT, _ALL = (
     LIMITS.shape[1],

@@ -29,7 +29,7 @@ from ..slag import DEFAULTS, linear_partition
 from ..thermo import iron_liquidus_terms
 from .decarburisation import carbon_rate, transport_share
 from .quick_rows import Rows
-from .state import ELEMENTS, SLAG_KG, SLAG_NAMES
+from .rows import ELEMENTS, SLAG_KG, SLAG_NAMES
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,8 @@ from ..streams import Dust, Flows, Gas, Lining, LiquidMetal, Material, Slag, Sol
 from ..thermo import elements_with
 from .decarburisation import oxygen_ceiling_pct_min
 from .rates import parameters
-from .state import ELEMENTS, FED, GASES, slag_temp_c
+from .rows import ELEMENTS, FED, GASES
+from .temperature import slag_temp_c
 
 
 def quantities():

@@ -20,8 +20,10 @@ from ..thermo import liquidus_c
 from ..works import load_profile
 from .rates import Kinetics, start
 from .record import Blow, records
+from .rows import FED, SLAG_NAMES
 from .schedule import Addition, Course, standard_additions, standard_pattern
-from .state import FED, SLAG_NAMES, TEMP_C, Account
+from .state import Account
+from .temperature import TEMP_C
 
 _FREEZES_K = (
     15.0  # the bath may lie so far below its recalled liquidus before it counts as freezing

@@ -12,7 +12,7 @@ import numpy as np
 
 from ..base import InputError, between, molar_volume_nm3_kmol, positive, rows, shown
 from ..jet import LancePattern
-from .state import FED
+from .rows import FED
 
 _SHORTEST_MIN = 0.1  # what is thrown in at once still takes this long to take effect
 

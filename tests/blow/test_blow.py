@@ -19,8 +19,9 @@ from scipy.integrate import solve_ivp
 from steelthermo import blow
 from steelthermo.base import ExtrapolationWarning, InputError, rows, sources
 from steelthermo.blow.rates import Kinetics, allowed, start
+from steelthermo.blow.rows import ELEMENTS, SLAG_NAMES
 from steelthermo.blow.schedule import Course
-from steelthermo.blow.state import ELEMENTS, SLAG_NAMES, Account
+from steelthermo.blow.state import Account
 from steelthermo.charge import charge
 from steelthermo.jet import LancePattern
 from steelthermo.slag import partition_equations as slag_metal

@@ -14,6 +14,7 @@ from steelthermo.thermo import (
     carbon_at_liquidus,
     carbon_saturation_pct,
     density_kg_m3,
+    iron_liquidus_terms,
     liquidus_c,
     liquidus_spread_c,
 )
@@ -134,3 +135,15 @@ def test_every_formula_shows_its_source():
         assert {p.status for p in sources(f"liquidus {formula}")} == {
             "published" if formula == "hot metal" else "memory"
         }
+
+
+def test_where_iron_begins_to_freeze_is_the_whole_liquidus_short_of_graphite():
+    """Up to the eutectic nothing else freezes first; beyond it graphite does. The terms make the
+    same sum."""
+    for c in (0.05, 0.5, 2.0, 4.0):
+        analysis = {"C": c, "Si": 0.1, "Mn": 0.2, "P": 0.02}
+        iron = liquidus_c(analysis, "iron")
+        assert iron == liquidus_c(analysis)
+        base_c, weights = iron_liquidus_terms(tuple(analysis))
+        assert min(base_c + weights @ list(analysis.values())) == pytest.approx(iron, abs=1e-9)
+    assert liquidus_c({"C": 4.8}, "iron") < liquidus_c({"C": 4.8}) - 50.0
