@@ -21,7 +21,7 @@ from ..base import (
 )
 from ..charge import TEMP_HIGH_C, TEMP_LOW_C
 from ..charge import solve as solve_charge
-from ..streams import Dust, Flows, Gas, Lining, LiquidMetal, Material, Slag, Solid, total_iron
+from ..streams import Condensed, Dust, Gas, LiquidMetal, Material, Slag, Solid, Stage, total_iron
 from ..thermo import elements_with
 from .decarburisation import oxygen_ceiling_pct_min
 from .rates import parameters
@@ -44,38 +44,35 @@ def _quantities():
     }
 
 
-@dataclass(frozen=True, eq=False)
-class Blow(Flows):
-    """A blow along its time: a model, not a measurement. The last axis of every array is time; for
-    one heat it is the only one.
+@dataclass(frozen=True, eq=False, repr=False, kw_only=True)
+class Blow(Stage):
+    """A blow along its time: a Stage, a model, not a measurement. The last axis of every array is
+    time; for one heat it is the only one.
 
     charge: the charge.Charge blown; parameters: those used; time_min; height_m (lance),
     flow_nm3_min (oxygen).
     inputs: hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining, each as fed until then
     (scrap and hot metal from the start).
     outputs: steel, ejected, slag (dissolved), lumps (flux not yet dissolved), scrap left, gas (all
-    that has left), dust. Records that know their elements and enthalpy. heat_loss_kj: until then.
+    that has left), dust. heat_loss_kj: until then.
     carbon_rate_pct_min: decarburisation; gas_nm3_min: flow at the mouth of each species, Nm3/min.
     feasible: True where nothing impossible happens (see reasons, sentences).
     """
 
+    title: str = "blow, from its begin to its end"
     charge: object
     parameters: dict
     time_min: np.ndarray
     height_m: np.ndarray
     flow_nm3_min: np.ndarray
-    inputs: dict
-    outputs: dict
-    heat_loss_kj: np.ndarray
     carbon_rate_pct_min: np.ndarray
     gas_nm3_min: dict
     feasible: bool
     reasons: tuple
 
-    @property
-    def temp_c(self):
-        """Temperature of the bath, degC."""
-        return self.steel.temp_c
+    def scaled(self, factor):
+        """Refused (InputError): lance and time do not scale with the heat."""
+        raise InputError("blow: it can't be scaled; scale its charge and solve the blow of that.")
 
     @cached_property
     def slag_pct(self):
@@ -179,15 +176,6 @@ class Blow(Flows):
                 f"{what}: this blow holds {self.time_min.shape[:-1]} heats; it needs one."
             )
 
-    def closure(self):
-        """What the records leave over at every instant, as a dict of arrays: for each element (out
-        - in)/in, for 'heat' (out - in) over the heat that the hot metal brings."""
-        out = self.element_closure(1e-6)
-        out["heat"] = (self.heat_gained_kj() + self.heat_loss_kj) / self.inputs[
-            "hot metal"
-        ].enthalpy_kj()
-        return out
-
     def as_charge(self):
         """The heat as it stands at every instant, solved anew by charge.solve(): (mask of instants,
         Charge with one heat for each of them).
@@ -245,7 +233,7 @@ class Blow(Flows):
             fe2o3_pct=100.0 * oxides["Fe2O3"] / slag_kg,
             co2_pct=100.0 * co2 / (co + co2),
             gas_temp_c=self.gas.temp_c,
-            dust_fe_kg_t=at(self.dust.feo_kg) * mass_fractions("FeO")["Fe"] / steel_t,
+            dust_fe_kg_t=at(self.dust.mass_kg) * mass_fractions("FeO")["Fe"] / steel_t,
             ejected_kg_t=at(self.ejected.mass_kg) / steel_t,
             heat_mj_t=at(self.heat_loss_kj) / 1000.0 / steel_t,
             lining_mgo_kg_t=at(self.lining.mass_kg) / steel_t,
@@ -346,7 +334,7 @@ def records(charge, account, course, now, T, melted, fed, heats):
         "scrap": Solid(out(account.planned_kg["scrap"]), solids["scrap"]),
         **{name: Solid(out(fed[name]), solids[name]) for name in FED},
         "oxygen": Gas({s: out(course.oxygen_nm3) * share for s, share in blown.items()}, 25.0),
-        "lining": Lining(out(now.lining * molar_mass("MgO")), slag_c),
+        "lining": Condensed({"MgO": out(now.lining * molar_mass("MgO"))}, slag_c),
     }
     outputs = {
         "steel": LiquidMetal(out(total - lost), pct, temp_c, hot.coefficients),
@@ -361,6 +349,6 @@ def records(charge, account, course, now, T, melted, fed, heats):
             },
             gas_c,
         ),
-        "dust": Dust(out(now.dust * molar_mass("FeO")), gas_c),
+        "dust": Dust({"FeO(liquid)": out(now.dust * molar_mass("FeO"))}, gas_c),
     }
     return inputs, outputs, out(account.loss_kj_min * course.time_min)

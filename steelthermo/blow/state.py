@@ -167,7 +167,7 @@ class Account:
         self.o2_planned = flat(charge.oxygen.nm3["O2"]) / molar_volume_nm3_kmol()
         self.minutes = flat(minutes)
         self.loss_kj_min = flat(charge.heat_loss_kj) / self.minutes
-        self.dust_per_o2 = flat(charge.dust.feo_kg) / molar_mass("FeO") / self.o2_planned
+        self.dust_per_o2 = flat(charge.dust.mass_kg) / molar_mass("FeO") / self.o2_planned
         self.lining_per_o2 = flat(charge.lining.mass_kg) / molar_mass("MgO") / self.o2_planned
         oxides = charge.slag.oxides_kg
         feo, fe2o3 = (flat(oxides.get(o, 0.0)) / molar_mass(o) for o in ("FeO", "Fe2O3"))

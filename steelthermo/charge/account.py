@@ -32,7 +32,7 @@ def heat_account(charge):
     carbonates = {s: carbonate_parts(s) for s in brought if carbonate_parts(s)}
     carbonate_co2 = sum(brought[c] * parts["CO2"] for c, parts in carbonates.items())
     left = {o: kg / molar_mass(o) for o, kg in charge.slag.oxides_kg.items()}
-    dust = charge.dust.feo_kg / molar_mass("FeO")
+    dust = charge.dust.mass_kg / molar_mass("FeO")
     gas_kmol = {s: kg / molar_mass(s) for s, kg in charge.gas.species_kg().items()}
     compounds = {name: mol / 1000.0 for name, mol in charge.slag.compounds_mol().items()}
 

@@ -21,6 +21,7 @@ from ..base import (
     InputError,
     between,
     common_shape,
+    figure,
     finite,
     molar_mass,
     molar_volume_nm3_kmol,
@@ -28,39 +29,47 @@ from ..base import (
     positive,
     shown,
 )
-from ..streams import Dust, Flows, Gas, Lining, LiquidMetal, Material, Slag, Solid, blend, material
+from ..streams import (
+    Condensed,
+    Dust,
+    Gas,
+    LiquidMetal,
+    Material,
+    Slag,
+    Solid,
+    Stage,
+    blend,
+    material,
+)
 from ..works import Profile, load_profile
+from .account import heat_account
 from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, linear_solve
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 
 FIND = ("scrap", "coolant", "fuel", "temperature")
 
 
-@dataclass(frozen=True)
-class Charge(Flows):
-    """A solved heat. Masses in kg, volumes in Nm3; scalars or arrays of one shape.
+@dataclass(frozen=True, repr=False)
+class Charge(Stage):
+    """A solved heat: a Stage. Masses in kg, volumes in Nm3; scalars or arrays of one shape.
 
-    inputs and outputs are mappings of a name to a record that knows its elements and its enthalpy:
     inputs: hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining; outputs: steel,
-    ejected, slag, gas, dust.
-    heat_loss_kj: lost through lining and mouth. find: what was asked for. undissolved_kg: CaO of
-    the slag that is left as lumps of lime.
-    other_data_kj: what the heat takes more by other data than the kit's (see other_data.solve_by):
-    no loss, and zero as a rule.
+    ejected, slag, gas, dust (FeO). heat_loss_kj: lost through lining and mouth. find: what was
+    asked for. undissolved_kg: CaO of the slag that is left as lumps of lime.
+    other_data_kj: what the heat takes more by other data than the kit's (see solve_by): no loss,
+    and zero as a rule.
     """
 
-    inputs: dict
-    outputs: dict
-    heat_loss_kj: float
-    find: str
+    title: str = "charge"
+    find: str = "scrap"
     feasible: bool = True
     undissolved_kg: float = 0.0
     other_data_kj: float = 0.0
+    _extensive = (*Stage._extensive, "undissolved_kg", "other_data_kj")
 
-    @property
-    def temp_c(self):
-        """Temperature of the steel, degC."""
-        return self.steel.temp_c
+    def heat_gained_kj(self):
+        """Enthalpy of all outputs less that of all inputs, kJ, by the data the heat is solved by."""
+        return super().heat_gained_kj() + self.other_data_kj
 
     @property
     def oxygen_nm3(self):
@@ -83,71 +92,27 @@ class Charge(Flows):
         if name not in records:
             raise InputError(f"charge: {shown(name)} was asked for; it has {', '.join(records)}.")
         record = records[name]
-        amount = (
-            record.total_nm3
-            if isinstance(record, Gas)
-            else record.feo_kg
-            if isinstance(record, Dust)
-            else record.mass_kg
-        )
+        amount = record.total_nm3 if isinstance(record, Gas) else record.mass_kg
         return 1000.0 * amount / self.steel.mass_kg
 
     def blow_minutes(self, flow_nm3_min):
         """Minutes to blow the oxygen at a flow in Nm3/min."""
         return self.oxygen_nm3 / positive("oxygen flow", flow_nm3_min, "Nm3/min", zero=False)
 
-    def closure(self):
-        """Relative difference of out to in for each element and for 'heat' (against the heat given
-        off): what the solver left over.
-        """
-        out = self.element_closure(1e-9)
-        gap_kj = self.heat_gained_kj() + self.heat_loss_kj + self.other_data_kj
-        out["heat"] = plain(gap_kj / (1000.0 * sum(self.heat_account()[0].values())))
-        return out
-
     def heat_account(self):
         """Heat in and heat out, MJ, as two dicts of item to amount; their sums agree as closely as
-        closure()['heat'] says.
+        the closure of the heat says.
 
         In: the hot metal's heat (above its elements at 25 degC, heats of solution included) and the
         heat of each reaction at 298.15 K.
         Out: what the products carry above 25 degC, the breaking up of carbonates and iron oxides
         charged, the losses.
         """
-        from .account import heat_account
-
         return heat_account(self)
 
     def scaled(self, factor):
-        """The same heat, all masses times factor."""
-        positive("factor", factor, zero=False)
-
-        def times(record):
-            if isinstance(record, LiquidMetal):
-                return LiquidMetal(
-                    record.mass_kg * factor, record.analysis_pct, record.temp_c, record.coefficients
-                )
-            if isinstance(record, Solid):
-                return Solid(record.mass_kg * factor, record.material)
-            if isinstance(record, Slag):
-                return Slag({o: kg * factor for o, kg in record.oxides_kg.items()}, record.temp_c)
-            if isinstance(record, Gas):
-                return Gas({s: v * factor for s, v in record.nm3.items()}, record.temp_c)
-            return (
-                type(record)(record.mass_kg * factor, record.temp_c)
-                if isinstance(record, Lining)
-                else Dust(record.feo_kg * factor, record.temp_c)
-            )
-
-        return Charge(
-            {n: times(r) for n, r in self.inputs.items()},
-            {n: times(r) for n, r in self.outputs.items()},
-            self.heat_loss_kj * factor,
-            self.find,
-            self.feasible,
-            self.undissolved_kg * factor,
-            self.other_data_kj * factor,
-        )
+        """The same heat, all masses times factor (more than zero). Raises InputError."""
+        return super().scaled(positive("factor", factor, zero=False))
 
     def for_tap(self, tap_t):
         """The same heat scaled to a mass of steel tapped, t."""
@@ -155,16 +120,14 @@ class Charge(Flows):
             1000.0 * positive("steel tapped", tap_t, "t", zero=False) / self.steel.mass_kg
         )
 
-    @property
-    def provenance(self):
-        """Sources of everything in the heat."""
-        return tuple(
-            dict.fromkeys(
-                p
-                for r in (*self.inputs.values(), *self.outputs.values())
-                for p in getattr(r, "provenance", ())
-            )
+    def _shown(self):
+        title, head, rows = super()._shown()
+        figures = (
+            (self.scrap_share_pct, "% of scrap in the charge"),
+            (self.per_t("oxygen"), "Nm3 of oxygen per t of steel"),
+            (self.yield_pct, "% of the charge is steel"),
         )
+        return f"{title}: {', '.join(f'{figure(x)} {words}' for x, words in figures)}", head, rows
 
 
 def _pairs(what, given):
@@ -461,7 +424,7 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         "oxygen": Gas(
             {s: o2_nm3 * share / balance.blown["O2"] for s, share in balance.blown.items()}, 25.0
         ),
-        "lining": Lining(p["lining"] * kg["steel"], end_temp),
+        "lining": Condensed({"MgO": p["lining"] * kg["steel"]}, end_temp),
     }
     outputs = {
         "steel": steel,
@@ -474,15 +437,17 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
             },
             p["gas_temp"],
         ),
-        "dust": Dust(plain(np.maximum(balance.dust_feo.at(solution), 0.0)), p["gas_temp"]),
+        "dust": Dust(
+            {"FeO(liquid)": plain(np.maximum(balance.dust_feo.at(solution), 0.0))}, p["gas_temp"]
+        ),
     }
     lumps = plain(np.maximum(balance.lumps.at(solution), 0.0))
     return Charge(
         inputs,
         outputs,
-        (p["loss"] - p["other_data"]) * kg["steel"],
-        find,
-        feasible,
-        lumps,
-        p["other_data"] * kg["steel"],
+        heat_loss_kj=(p["loss"] - p["other_data"]) * kg["steel"],
+        find=find,
+        feasible=feasible,
+        undissolved_kg=lumps,
+        other_data_kj=p["other_data"] * kg["steel"],
     )

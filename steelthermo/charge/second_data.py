@@ -101,7 +101,7 @@ def _kmol(charge, charged):
 
     for species, nm3 in charge.gas.nm3.items():
         add(species, nm3 / molar_volume_nm3_kmol())
-    add("FeO", charge.dust.feo_kg / molar_mass("FeO"))
+    add("FeO", charge.dust.mass_kg / molar_mass("FeO"))
     if not charged:
         return out
     for name in ("scrap", "coolant", "fuel", "lime", "dolomite"):

@@ -14,7 +14,7 @@ from types import MappingProxyType
 import numpy as np
 
 from ..base import InputError, atomic_weight, common_shape, mol_to_nm3, molar_mass, plain, positive
-from ..streams import Condensed, Gas, LiquidMetal, Solid, Stage, loss_kj, metal_of, settle
+from ..streams import Condensed, Gas, Solid, Stage, loss_kj, metal_of, settle
 from ..works import start_value as start
 from .magnesium_lime_carbide import (
     SPECIES,
@@ -71,7 +71,7 @@ def dose(metal, aim_s_pct, shares, efficiency_pct=None, f_product=1.0):
     Source: stoichiometry, equilibrium with MgS.
     """
     shares = {shares: 1.0} if isinstance(shares, str) else dict(shares)
-    parts = {k: positive(f"share of {reagent(k).material.title}", x) for k, x in shares.items()}
+    parts = {k: positive(f"share of {reagent(k).title}", x) for k, x in shares.items()}
     eta = _efficiencies(tuple(parts), efficiency_pct)
     aim = positive("aim of sulphur", aim_s_pct, "%", zero=False)
     drop = positive(
@@ -132,7 +132,7 @@ def desulphurise(
     if isinstance(reagents_kg, Dose):
         efficiency_pct = efficiency_pct or reagents_kg.efficiency_pct
         reagents_kg = reagents_kg.kg
-    kg = {k: positive(reagent(k).material.title, x, "kg") for k, x in reagents_kg.items()}
+    kg = {k: positive(reagent(k).title, x, "kg") for k, x in reagents_kg.items()}
     if method not in METHODS:
         raise InputError(f"method: {method!r} was given; allowed are {', '.join(METHODS)}.")
     if lime_with not in (_SILICON, _CARBON):
@@ -168,22 +168,16 @@ def desulphurise(
     def outputs(temp_c):
         whole = metal_of(bath, temp_c, metal.coefficients)
         return {
-            "metal": LiquidMetal(
-                plain(whole.mass_kg * (1.0 - drawn)), whole.analysis_pct, temp_c, metal.coefficients
-            ),
-            "slag left": Condensed({s: plain(x * left) for s, x in slag.items()}, temp_c),
-            "slag skimmed": Condensed(
-                {s: plain(x * (1.0 - left)) for s, x in slag.items()}, temp_c
-            ),
-            "iron skimmed": LiquidMetal(
-                plain(whole.mass_kg * drawn), whole.analysis_pct, temp_c, metal.coefficients
-            ),
+            "metal": whole.scaled(1.0 - drawn),
+            "slag left": Condensed(slag, temp_c).scaled(left),
+            "slag skimmed": Condensed(slag, temp_c).scaled(1.0 - left),
+            "iron skimmed": whole.scaled(drawn),
             "gas": Gas(gas | {"N2": nitrogen}, temp_c),
         }
 
     inputs = {
         "hot metal": metal,
-        **{reagent(k).material.title: Solid(x, reagent(k).material) for k, x in kg.items()},
+        **{reagent(k).title: Solid(x, reagent(k)) for k, x in kg.items()},
         "carrier gas": Gas({"N2": nitrogen}, 25.0),
     }
     lost = loss_kj(metal, loss_c)
@@ -195,13 +189,12 @@ def desulphurise(
         "the treated metal",
     )
     return Stage(
-        "desulphurisation",
         inputs,
         outputs(temp_c),
         plain(lost),
-        0.0,
-        assumed,
-        _remarks(bath, metal),
+        title="desulphurisation",
+        assumed=assumed,
+        remarks=_remarks(bath, metal),
     )
 
 
@@ -230,7 +223,7 @@ def _react(metal, kg, eta, f_product, lime_with):
     mass, s_weight = metal.mass_kg, atomic_weight("S")
     slag = dict.fromkeys(SPECIES, 0.0)
     for key, x in kg.items():
-        for species, pct in reagent(key).material.analysis_pct.items():
+        for species, pct in reagent(key).analysis_pct.items():
             slag[species] = slag[species] + x * pct / 100.0
     common_shape("desulphurisation", mass, *bath.values(), *slag.values(), *eta.values())
     gas = {}

@@ -28,39 +28,43 @@ SPECIES = ("Mg", "CaO", "CaC2", "MgO", "CaCO3", "SiO2", "C")
 _BIND = ("Mg", "CaO", "CaC2", "Na2CO3")
 
 
-@dataclass(frozen=True)
-class Reagent:
-    """A reagent: key, material (its analysis), active (what takes the sulphur: Mg, CaO or CaC2),
-    efficiency_key (plant value), provenance.
+@dataclass(frozen=True, repr=False)
+class Reagent(Material):
+    """A reagent: a Material with its key, active (what takes the sulphur: Mg, CaO or CaC2),
+    efficiency_key (plant value) and where its analysis comes from.
     """
 
-    key: str
-    material: Material
-    active: str
-    efficiency_key: str
-    provenance: tuple
+    kind: str = "fuel"
+    key: str = ""
+    active: str = "CaO"
+    efficiency_key: str = ""
+    analysed: tuple = ()
 
     @property
     def active_share(self):
         """kg of the active substance in one kg."""
-        return self.material.pct(self.active) / 100.0
+        return self.pct(self.active) / 100.0
+
+    @property
+    def provenance(self):
+        """Sources of analysis and data."""
+        return (*self.analysed, *super().provenance)
 
 
 @cache
 def reagents():
     """All reagents by key."""
-    out = {}
-    for row in rows("reagents"):
-        analysis = {s: row[s] for s in SPECIES if row[s] > 0}
-        material = Material(row["title"], analysis, 25.0, "fuel")
-        out[row["key"]] = Reagent(
-            row["key"],
-            material,
-            row["active"],
-            row["efficiency"],
-            (row_provenance(row, row["title"]),),
+    return {
+        row["key"]: Reagent(
+            row["title"],
+            {s: row[s] for s in SPECIES if row[s] > 0},
+            key=row["key"],
+            active=row["active"],
+            efficiency_key=row["efficiency"],
+            analysed=(row_provenance(row, row["title"]),),
         )
-    return out
+        for row in rows("reagents")
+    }
 
 
 def reagent(key):
@@ -72,7 +76,7 @@ def reagent(key):
 
 @resolver
 def _sources_of_reagent(text):
-    return reagents()[text].provenance if text in reagents() else None
+    return reagents()[text].analysed if text in reagents() else None
 
 
 def kg_per_kg_sulphur(substance):

@@ -7,6 +7,7 @@ Heat of the slag: phosphorus as 3CaO.P2O5, silica as 2CaO.SiO2 as far as the lim
 as oxides.
 """
 
+from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
@@ -84,14 +85,13 @@ def solid_for_gas_c(metal, oxide="Fe2O3"):
     return plain(kj / per_degree)
 
 
+@dataclass(frozen=True, repr=False)
 class _Molten(Condensed):
     """Slag of a treatment: 2CaO.SiO2 changes its form at its own temperature over the share `alpha`
     of its mass, so that the heat has no step.
     """
 
-    def __init__(self, species_kg, temp_c, alpha):
-        super().__init__(species_kg, temp_c)
-        object.__setattr__(self, "alpha", alpha)
+    alpha: float = 1.0
 
     def enthalpy_kj(self):
         rest = Condensed(
@@ -102,11 +102,6 @@ class _Molten(Condensed):
         high = enthalpy("Ca2SiO4", np.maximum(T, change), "alpha")
         kmol = self.species_kg.get("Ca2SiO4", 0.0) / molar_mass("Ca2SiO4")
         return plain(rest + kmol * ((1.0 - self.alpha) * low + self.alpha * high))
-
-    def scaled(self, factor):
-        return _Molten(
-            {s: kg * factor for s, kg in self.species_kg.items()}, self.temp_c, self.alpha
-        )
 
 
 def _compounds_kg(oxides):
@@ -203,15 +198,12 @@ def oxidise(
 
     def outputs(temp_c, alpha):
         whole = _Molten(slag, temp_c, alpha)
+        made = LiquidMetal(solution["metal"], pct, temp_c, metal.coefficients)
         return {
-            "metal": LiquidMetal(
-                plain(solution["metal"] * (1.0 - drawn)), pct, temp_c, metal.coefficients
-            ),
+            "metal": made.scaled(1.0 - drawn),
             "slag left": whole.scaled(left),
             "slag skimmed": whole.scaled(1.0 - left),
-            "iron skimmed": LiquidMetal(
-                plain(solution["metal"] * drawn), pct, temp_c, metal.coefficients
-            ),
+            "iron skimmed": made.scaled(drawn),
             "gas": Gas(gas, temp_c),
         }
 
@@ -233,13 +225,12 @@ def oxidise(
     }
     assumed |= {"slag_left_pct": 100.0 * left, "skimmed_iron_kg_kg": iron_kg_kg}
     return Stage(
-        "removal of " + ", ".join(aims_pct),
         inputs,
         outputs(temp_c, alpha),
         plain(lost),
-        0.0,
-        assumed,
-        _remarks(pct, aims_pct),
+        title=f"removal of {', '.join(aims_pct)}",
+        assumed=assumed,
+        remarks=_remarks(pct, aims_pct),
     )
 
 

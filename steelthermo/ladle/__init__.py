@@ -3,7 +3,6 @@ inclusions, specifications.
 """
 
 from .alloying import (
-    Addition,
     Alloy,
     Mixture,
     addition_kg,

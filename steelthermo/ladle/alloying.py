@@ -31,34 +31,38 @@ WITH_VALUE = (
 _MOST_CORNERS = 200_000
 
 
-@dataclass(frozen=True)
-class Alloy:
-    """An alloy: key, material (its analysis), formation_kj_kg (heat of forming it from its
-    elements, recalled; negative), provenance.
+@dataclass(frozen=True, repr=False)
+class Alloy(Material):
+    """An alloy: a Material with its key, formation_kj_kg (heat of forming it from its elements,
+    recalled; negative) and where its analysis comes from. Alloy.of() makes one of your own.
     """
 
-    key: str
-    material: Material
-    formation_kj_kg: float
-    provenance: tuple
+    kind: str = "fuel"
+    key: str = ""
+    formation_kj_kg: float = 0.0
+    analysed: tuple = ()
 
-    @classmethod
-    def of(cls, key, title, analysis_pct, rest="Fe", formation_kj_kg=0.0):
-        """An alloy of your own: analysis in mass %, `rest` takes what is left. Raises InputError."""
-        return cls(key, Material.of(title, analysis_pct, rest, 25.0, "fuel"), formation_kj_kg, ())
+    @property
+    def provenance(self):
+        """Sources of analysis and data."""
+        return (*self.analysed, *super().provenance)
 
 
 @cache
 def alloys():
     """All alloys by key."""
-    out = {}
-    for row in rows("alloys"):
-        analysis = {e: row[e] for e in (*_ELEMENTS, "SiO2") if row[e] > 0}
-        material = Material.of(row["title"], analysis, row["rest"], 25.0, "fuel")
-        out[row["key"]] = Alloy(
-            row["key"], material, row["formation_kj_kg"], (row_provenance(row, row["title"]),)
+    return {
+        row["key"]: Alloy.of(
+            row["title"],
+            {e: row[e] for e in (*_ELEMENTS, "SiO2") if row[e] > 0},
+            row["rest"],
+            kind="fuel",
+            key=row["key"],
+            formation_kj_kg=row["formation_kj_kg"],
+            analysed=(row_provenance(row, row["title"]),),
         )
-    return out
+        for row in rows("alloys")
+    }
 
 
 def alloy(key):
@@ -76,7 +80,7 @@ def alloy(key):
 
 @resolver
 def _sources_of_alloy(text):
-    return alloys()[text].provenance if text in alloys() else None
+    return alloys()[text].analysed if text in alloys() else None
 
 
 def recovery(given_pct=None):
@@ -94,38 +98,6 @@ def recovery(given_pct=None):
                 "underrated."
             )
     return out | {"Fe": 1.0, "P": 1.0, "S": 1.0}
-
-
-@dataclass(frozen=True)
-class Addition:
-    """A mass of an alloy: mass_kg (scalar or array). compound_heat: True counts the recalled heat
-    of forming the alloy from its elements.
-    """
-
-    mass_kg: float
-    alloy: Alloy
-    compound_heat: bool = False
-
-    def __post_init__(self):
-        object.__setattr__(
-            self, "mass_kg", positive(f"mass of {self.alloy.material.title}", self.mass_kg, "kg")
-        )
-
-    def element_kg(self):
-        """kg of each element, as a dict."""
-        return {e: self.mass_kg * share for e, share in self.alloy.material.per_kg.items()}
-
-    def enthalpy_kj(self):
-        """Enthalpy of the whole mass, kJ, against the elements at 298.15 K."""
-        return self.mass_kg * (
-            self.alloy.material.enthalpy_kj_kg
-            + (self.alloy.formation_kj_kg if self.compound_heat else 0.0)
-        )
-
-    @property
-    def provenance(self):
-        """Sources of analysis and data."""
-        return (*self.alloy.provenance, *self.alloy.material.provenance)
 
 
 def addition_kg(steel_kg, rise_pct, content_pct, recovery_pct=100.0, dilution=True):
@@ -293,9 +265,7 @@ def least_additions(steel, aims_pct, choice, *, recovery_pct=None, prices=None, 
 
 def _metallic(chosen):
     """kg of each element in one kg of an alloy, what is bound in oxides (ash) left out."""
-    return {
-        s: pct / 100.0 for s, pct in chosen.material.analysis_pct.items() if s in (*_ELEMENTS, "Fe")
-    }
+    return {s: pct / 100.0 for s, pct in chosen.analysis_pct.items() if s in (*_ELEMENTS, "Fe")}
 
 
 def _count(m, n):

@@ -5,6 +5,8 @@ What reaches the bath of each addition is a plant value; the rest burns. In the 
 steel, air and reduced slag is shared out at equilibrium (room inclusions).
 """
 
+from dataclasses import dataclass, replace
+
 import numpy as np
 
 from ..base import (
@@ -18,7 +20,7 @@ from ..base import (
     plain,
     positive,
 )
-from ..streams import OXIDES, Condensed, Gas, Slag, Stage, loss_kj, metal_of, settle
+from ..streams import OXIDES, Condensed, Gas, Slag, Solid, Stage, loss_kj, metal_of, settle
 from ..streams import air as air_of
 from ..thermo import (
     DEFAULT_SET,
@@ -32,7 +34,7 @@ from ..thermo import (
     oxygen_atoms,
 )
 from ..works import start_value as start
-from .alloying import WITH_VALUE, Addition, alloy, recovery
+from .alloying import WITH_VALUE, Alloy, alloy, recovery
 from .inclusions import Deoxidised, deoxidise
 
 REDUCED = oxides_with(reduced="yes")  # oxides of carried-over slag that killed steel reduces
@@ -40,14 +42,19 @@ _KILLS_KG_T = 0.1  # aluminium and silicon added, kg/t, from which a steel count
 _LOW_C, _HIGH_C = 1500.0, 1715.0
 
 
+@dataclass(frozen=True, repr=False)
 class LadleStage(Stage):
     """A ladle treatment: a Stage with the equilibrium of its bath.
 
-    bath: Deoxidised. lost_kg: kg of each element that burnt on the way. Outputs: steel, inclusions,
-    slag (if any), unmelted (if any), gas.
+    bath: Deoxidised. Outputs: steel, inclusions, slag (if any), unmelted (if any), gas.
     """
 
+    title: str = "ladle"
     bath: Deoxidised = None
+
+    def scaled(self, factor):
+        """The same, factor times as much. Raises InputError."""
+        return replace(super().scaled(factor), bath=self.bath.scaled(factor))
 
     def overall_recovery_pct(self, element):
         """Share, %, of what the additions bring of an element that is found in the steel: (after -
@@ -56,7 +63,7 @@ class LadleStage(Stage):
         brought = sum(
             r.element_kg().get(element, 0.0)
             for r in self.inputs.values()
-            if isinstance(r, Addition)
+            if isinstance(r, Solid) and isinstance(r.material, Alloy)
         )
         if np.any(np.asarray(brought) <= 0):
             raise InputError(f"recovery: no addition brings {element}.")
@@ -151,7 +158,10 @@ def treat(
             "ppm), from the probe or from carbon."
         )
     between("temperature of the steel", steel.temp_c, 1500.0, 1780.0, "°C")
-    additions = [Addition(kg, alloy(k), compound_heat) for k, kg in (additions_kg or {}).items()]
+    additions = [
+        Solid(kg, a, a.formation_kj_kg if compound_heat else 0.0)
+        for kg, a in ((kg, alloy(k)) for k, kg in (additions_kg or {}).items())
+    ]
     share = recovery(recovery_pct)
     reduced = _reduced(steel, additions, slag, slag_reduced_pct)
     kept = start("burn_heat_pct", burn_heat_pct) / 100.0
@@ -164,7 +174,7 @@ def treat(
         to[name] = to.get(name, 0.0) + kg
 
     for part in additions:
-        for species, pct in part.alloy.material.analysis_pct.items():
+        for species, pct in part.analysis_pct.items():
             kg = part.mass_kg * pct / 100.0
             if species not in share:
                 add(top, species, kg)  # ash
@@ -190,7 +200,7 @@ def treat(
     burnt_air = burnt_o / molar_mass("O2") * molar_volume_nm3_kmol() / entering["O2"]
     air = air_of(plain(air_nm3 + burnt_air))
     blown = Gas({"O2": positive("oxygen blown", oxygen_nm3, "Nm3")}, 25.0)
-    add(bath, "O", Gas({"O2": plain(air_nm3 * entering["O2"])}, 25.0).kg + blown.kg)
+    add(bath, "O", Gas({"O2": plain(air_nm3 * entering["O2"])}, 25.0).mass_kg + blown.mass_kg)
     pickup = (
         between("nitrogen pick-up", nitrogen_pickup_ppm, 0.0, 500.0, "ppm") / 1e6 * steel.mass_kg
     )
@@ -199,7 +209,7 @@ def treat(
     argon = Gas({"Ar": positive("argon", argon_nm3, "Nm3")}, 25.0)
     for species in ("N2", "Ar"):
         add(gas, species, air.species_kg()[species])
-    add(gas, "Ar", argon.kg)
+    add(gas, "Ar", argon.mass_kg)
     gas_nm3 = {
         s: plain(kg / molar_mass(s) * molar_volume_nm3_kmol())
         for s, kg in gas.items()
@@ -208,12 +218,9 @@ def treat(
     bath = {e: kg for e, kg in bath.items() if e in ("Fe", "O") or np.any(np.asarray(kg) != 0)}
 
     inputs = {"tapped steel": steel}
-    for title, record in [(p.alloy.material.title, p) for p in additions] + [
-        (s.material.title, s) for s in solids
-    ]:
-        inputs[title if title not in inputs else f"{title}, {len(inputs)}"] = (
-            record  # two of one title stay two
-        )
+    for solid in (*additions, *solids):
+        title = solid.material.title  # two of one title stay two
+        inputs[title if title not in inputs else f"{title}, {len(inputs)}"] = solid
     inputs |= {"air": air, "oxygen": blown, "nitrogen taken up": nitrogen, "argon": argon} | (
         {"slag carried over": slag} if slag is not None else {}
     )
@@ -277,16 +284,21 @@ def treat(
         {"arc_efficiency_pct": 100.0 * efficiency} if np.any(np.asarray(electric) > 0) else {}
     )
     stage = LadleStage(
-        "ladle", inputs, outputs(found, temp_c), plain(lost_kj), electric, assumed, found.remarks
+        inputs,
+        outputs(found, temp_c),
+        plain(lost_kj),
+        electric,
+        assumed=assumed,
+        remarks=found.remarks,
+        bath=found,
     )
-    object.__setattr__(stage, "bath", found)
-    if np.any(np.asarray(stage.boil_ratio) > 1.0):
-        words = (
-            "carbon and oxygen pass their equilibrium with CO at 1 atm "
-            f"{np.max(stage.boil_ratio):.1f} times: the steel boils, which is not counted"
-        )
-        object.__setattr__(stage, "remarks", (*stage.remarks, words))
-    return stage
+    if np.all(np.asarray(stage.boil_ratio) <= 1.0):
+        return stage
+    words = (
+        "carbon and oxygen pass their equilibrium with CO at 1 atm "
+        f"{np.max(stage.boil_ratio):.1f} times: the steel boils, which is not counted"
+    )
+    return replace(stage, remarks=(*stage.remarks, words))
 
 
 def _dissolve(solid, bath, top, gas, add):

@@ -153,6 +153,19 @@ class Deoxidised:
     remarks: tuple = ()
     coefficients: str = DEFAULT_SET
 
+    def scaled(self, factor):
+        """The same, factor times as much."""
+
+        def times(kg):
+            return {name: x * factor for name, x in kg.items()}
+
+        return replace(
+            self,
+            element_kg=times(self.element_kg),
+            oxides_kg=times(self.oxides_kg),
+            silicate_kg=self.silicate_kg * factor,
+        )
+
     @property
     def words(self):
         """What the inclusions are, in words (for one steel)."""

@@ -16,7 +16,7 @@ A heat passes from the vessel to a specification like this:
 True
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -56,12 +56,7 @@ def with_oxygen(steel, oxygen_ppm):
         )
         / 1e4
     )
-    return LiquidMetal(
-        steel.mass_kg,
-        {**{e: p for e, p in steel.analysis_pct.items() if e != "Fe"}, "O": pct},
-        steel.temp_c,
-        steel.coefficients,
-    )
+    return replace(steel, analysis_pct={**steel.analysis_pct, "O": pct})
 
 
 def carry_over(slag, steel_kg, kg_t):
@@ -80,8 +75,7 @@ def carry_over(slag, steel_kg, kg_t):
             f"slag carried over: {np.max(wanted):.0f} kg was asked for; the vessel holds "
             f"{np.min(slag.mass_kg):.0f} kg."
         )
-    part = wanted / slag.mass_kg
-    return Slag({o: plain(kg * part) for o, kg in slag.oxides_kg.items()}, slag.temp_c)
+    return slag.scaled(wanted / slag.mass_kg)
 
 
 def aluminium_demand_kg_t(

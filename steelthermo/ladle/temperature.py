@@ -19,7 +19,6 @@ from ..base import (
     positive,
     value,
 )
-from ..hot_metal import Reagent
 from ..streams import LiquidMetal, Material, loss_kj
 from ..thermo import (
     carbonate_parts,
@@ -51,8 +50,8 @@ def heat_capacity_kj_t(analysis_pct, temp_c, coefficients="msts"):
 
 
 def _analysis(addition):
-    """Analysis in mass %, temperature, heat of formation (kJ/kg) and title of an Alloy, Reagent,
-    Material, key of an alloy, or formula.
+    """Analysis in mass %, temperature, heat of formation (kJ/kg) and title of a Material (an Alloy or Reagent
+    too), key of an alloy, or formula.
     """
     if isinstance(addition, str):
         if addition in known_alloys():
@@ -60,15 +59,9 @@ def _analysis(addition):
         else:
             formula(addition)
             return {addition: 100.0}, 25.0, 0.0, addition
-    if isinstance(addition, (Alloy, Reagent)):
-        return (
-            addition.material.analysis_pct,
-            addition.material.temp_c,
-            getattr(addition, "formation_kj_kg", 0.0),
-            addition.material.title,
-        )
     if isinstance(addition, Material):
-        return addition.analysis_pct, addition.temp_c, 0.0, addition.title
+        heat = addition.formation_kj_kg if isinstance(addition, Alloy) else 0.0
+        return addition.analysis_pct, addition.temp_c, heat, addition.title
     raise InputError(
         f"addition: {type(addition).__name__} was given; an alloy's key, an Alloy, a Material or a "
         "formula is needed."

@@ -2,8 +2,7 @@
 the stage they meet in. kg and degC.
 """
 
-from .condensed import Condensed, Dust, Lining
-from .flows import Flows
+from .condensed import Condensed, Dust
 from .gas import (
     Gas,
     air,
@@ -30,5 +29,6 @@ from .slag import (
     to_pct,
     total_iron,
 )
-from .solid import Material, Solid, blend, element_kg, material
+from .solid import Material, Solid, blend, material
 from .stage import Stage, loss_kj, metal_of, settle
+from .stream import Stream, element_kg, frozen

@@ -4,12 +4,12 @@ dust, magnesia from the lining.
 
 import re
 from dataclasses import dataclass
-from types import MappingProxyType
 
 import numpy as np
 
-from ..base import between, kelvin, mass_fractions, molar_mass, plain, positive
+from ..base import between, kelvin, molar_mass, plain, positive
 from ..thermo import enthalpy, substance
+from .stream import Stream, element_kg, frozen
 
 _TINY_KG = 1e-9
 _PHASE = re.compile(r"^(?P<formula>.+?)\((?P<phase>[a-z][a-z ]*)\)$")
@@ -21,8 +21,8 @@ def _split(species):
     return (match["formula"], match["phase"]) if match else (species, None)
 
 
-@dataclass(frozen=True)
-class Condensed:
+@dataclass(frozen=True, repr=False)
+class Condensed(Stream):
     """Solids and liquids beside metal and converter slag: sulphides, reagent left over, inclusions.
 
     species_kg: kg by formula, with the phase in brackets where it is not the one stable at temp_c
@@ -33,13 +33,14 @@ class Condensed:
 
     species_kg: dict
     temp_c: float
+    _title, _amount, _hottest_c = "solids and liquids", "species_kg", 1800.0
 
     def __post_init__(self):
         between(
             "temperature of the substances",
             self.temp_c,
             25.0,
-            1800.0,
+            self._hottest_c,
             "°C",
             "Was kelvin given? temp_c is degrees Celsius.",
         )
@@ -50,7 +51,7 @@ class Condensed:
             if phase:
                 known.phase(phase)
             kept[species] = positive(species, kg, "kg")
-        object.__setattr__(self, "species_kg", MappingProxyType(kept))
+        frozen(self, species_kg=kept)
 
     @property
     def mass_kg(self):
@@ -80,11 +81,7 @@ class Condensed:
 
     def element_kg(self):
         """kg of each element, as a dict."""
-        out = {}
-        for formula, kg in self.formula_kg().items():
-            for element, share in mass_fractions(formula).items():
-                out[element] = out.get(element, 0.0) + kg * share
-        return out
+        return element_kg(self.formula_kg())
 
     def enthalpy_kj(self):
         """Enthalpy of all of it, kJ, against the elements at 298.15 K; heats of mixing are left
@@ -100,65 +97,18 @@ class Condensed:
                 )
         return total
 
-    def scaled(self, factor):
-        """The same, factor times as much."""
-        return Condensed({s: kg * factor for s, kg in self.species_kg.items()}, self.temp_c)
-
-    def at(self, temp_c):
-        """The same at another temperature, degC."""
-        return Condensed(self.species_kg, temp_c)
-
     @property
     def provenance(self):
         """Sources of the data of each species."""
-        return tuple(
-            p for species in self.species_kg for p in substance(_split(species)[0]).provenance
-        )
+        found = []
+        for species in self.species_kg:
+            formula, phase = _split(species)
+            of = substance(formula).phase(phase) if phase else substance(formula)
+            found += of.provenance
+        return tuple(found)
 
 
-@dataclass(frozen=True)
-class Dust:
-    """Iron that leaves as fume, counted as FeO: feo_kg at temp_c."""
+class Dust(Condensed):
+    """Fume, as hot as the gas that carries it: up to 1900 degC. Iron in it counts as liquid FeO."""
 
-    feo_kg: float
-    temp_c: float
-
-    def element_kg(self):
-        """kg of Fe and O."""
-        return {element: self.feo_kg * share for element, share in mass_fractions("FeO").items()}
-
-    def enthalpy_kj(self):
-        """Enthalpy, kJ, against the elements at 298.15 K, as liquid FeO."""
-        return (
-            self.feo_kg
-            / molar_mass("FeO")
-            * enthalpy("FeO", kelvin(self.temp_c), "liquid", supercooled=True)
-        )
-
-    @property
-    def provenance(self):
-        """Sources of the heat content."""
-        return substance("FeO").phase("liquid").provenance
-
-
-@dataclass(frozen=True)
-class Lining:
-    """Magnesia that the slag takes from the hot lining: mass_kg at temp_c, so that it neither
-    brings nor takes heat.
-    """
-
-    mass_kg: float
-    temp_c: float
-
-    def element_kg(self):
-        """kg of Mg and O."""
-        return {element: self.mass_kg * share for element, share in mass_fractions("MgO").items()}
-
-    def enthalpy_kj(self):
-        """Enthalpy, kJ, against the elements at 298.15 K."""
-        return self.mass_kg / molar_mass("MgO") * enthalpy("MgO", kelvin(self.temp_c), "solid")
-
-    @property
-    def provenance(self):
-        """Sources of the heat content."""
-        return substance("MgO").phase("solid").provenance
+    _title, _hottest_c = "dust", 1900.0

@@ -7,7 +7,6 @@ needs no separate reaction heat.
 
 from dataclasses import dataclass
 from functools import cache
-from types import MappingProxyType
 
 import cantera as ct
 import numpy as np
@@ -33,6 +32,7 @@ from ..base import (
     warn_where,
 )
 from ..thermo import enthalpy, gibbs, substance
+from .stream import Stream, frozen
 
 _TEMP_C = (-70.0, 3500.0)
 # What the equilibrium may form, as far as its elements are there; carbon that would deposit is left
@@ -46,8 +46,8 @@ def species_names():
     return tuple(dict.fromkeys(row["formula"] for row in rows("phases") if row["state"] == "g"))
 
 
-@dataclass(frozen=True)
-class Gas:
+@dataclass(frozen=True, repr=False)
+class Gas(Stream):
     """A gas: nm3 (mapping of species to Nm3, 0 degC and 101.325 kPa) and temp_c (-70 to 3500).
     Values may be arrays that broadcast.
 
@@ -57,6 +57,7 @@ class Gas:
 
     nm3: dict
     temp_c: float
+    _title, _amount = "gas", "nm3"
 
     def __post_init__(self):
         known = species_names()
@@ -84,8 +85,7 @@ class Gas:
             "Was kelvin given? temp_c is degrees Celsius.",
         )
         common_shape("gas", temp_c, *nm3.values())
-        object.__setattr__(self, "nm3", MappingProxyType(nm3))
-        object.__setattr__(self, "temp_c", temp_c)
+        frozen(self, nm3=nm3, temp_c=temp_c)
 
     @property
     def total_nm3(self):
@@ -93,7 +93,7 @@ class Gas:
         return sum(self.nm3.values())
 
     @property
-    def kg(self):
+    def mass_kg(self):
         """Mass, kg."""
         return sum(self.species_kg().values())
 
@@ -123,6 +123,11 @@ class Gas:
         """
         return self.enthalpy_kj() - _enthalpy_kj(self.nm3, kelvin(down_to_c))
 
+    @property
+    def analysis_pct(self):
+        """Volume % (= mole %) of each species."""
+        return self.mole_pct()
+
     def mole_pct(self):
         """Mole % (= volume %) of each species, as a dict. Raises InputError for an empty gas."""
         total = self.total_nm3
@@ -136,15 +141,6 @@ class Gas:
         if np.any(np.asarray(co + co2) == 0):
             raise InputError("post-combustion ratio: the gas holds neither CO nor CO2.")
         return co2 / (co + co2)
-
-    def scaled(self, factor):
-        """The same gas, factor times as much (zero or more)."""
-        factor = positive("factor of the gas", factor)
-        return Gas({s: nm3 * factor for s, nm3 in self.nm3.items()}, self.temp_c)
-
-    def at(self, temp_c):
-        """The same gas at another temperature, degC, without reaction."""
-        return Gas(self.nm3, temp_c)
 
     def at_enthalpy(self, enthalpy_kj):
         """The same gas, unreacted, at the temperature where its enthalpy is enthalpy_kj. Raises

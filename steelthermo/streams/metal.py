@@ -3,16 +3,16 @@ enthalpy.
 """
 
 from dataclasses import dataclass
-from types import MappingProxyType
 
 import numpy as np
 
 from ..base import InputError, atomic_weight, between, kelvin, positive, row_provenance
 from ..thermo import dissolved_enthalpy, solution_row, substance
+from .stream import Stream, frozen
 
 
-@dataclass(frozen=True)
-class LiquidMetal:
+@dataclass(frozen=True, repr=False)
+class LiquidMetal(Stream):
     """A liquid metal: mass_kg, analysis_pct (mass % of each element; iron by difference), temp_c.
     Values may be arrays.
 
@@ -27,6 +27,7 @@ class LiquidMetal:
     analysis_pct: dict
     temp_c: float
     coefficients: str = "msts"
+    _title = "liquid metal"
 
     def __post_init__(self):
         positive("mass of liquid metal", self.mass_kg, "kg")
@@ -49,7 +50,7 @@ class LiquidMetal:
                 "100 % with iron as the rest."
             )
         analysis = {e: p for e, p in self.analysis_pct.items() if e != "Fe"} | {"Fe": 100.0 - total}
-        object.__setattr__(self, "analysis_pct", MappingProxyType(analysis))
+        frozen(self, analysis_pct=analysis)
 
     def element_kg(self):
         """kg of each element, as a dict."""

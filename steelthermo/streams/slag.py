@@ -23,6 +23,7 @@ from ..base import (
     rows,
 )
 from ..thermo import enthalpy, oxide_facts, oxides_with, share_lime, substance
+from .stream import Stream, element_kg, frozen
 
 # Components of a slag and the phase in which the heat of each is counted at steelmaking
 # temperature; P2O5 without lime has no data there and is refused.
@@ -287,8 +288,8 @@ def fluxes_for(
     return plain(lime), plain(dolomite), plain(oxides / oxides_share)
 
 
-@dataclass(frozen=True)
-class Slag:
+@dataclass(frozen=True, repr=False)
+class Slag(Stream):
     """A slag: oxides_kg (kg of each component in OXIDES), temp_c. Values may be arrays.
 
     Raises InputError for an unknown oxide, a negative amount, or a temperature outside 1380 to 1726
@@ -297,6 +298,7 @@ class Slag:
 
     oxides_kg: dict
     temp_c: float
+    _title, _amount = "slag", "oxides_kg"
 
     def __post_init__(self):
         temp_c = between(
@@ -307,8 +309,7 @@ class Slag:
             "°C",
             "Was kelvin given? temp_c is degrees Celsius.",
         )
-        object.__setattr__(self, "temp_c", float(temp_c) if isinstance(temp_c, float) else temp_c)
-        object.__setattr__(self, "oxides_kg", MappingProxyType(amounts(self.oxides_kg)))
+        frozen(self, temp_c=temp_c, oxides_kg=amounts(self.oxides_kg))
 
     @property
     def mass_kg(self):
@@ -341,11 +342,7 @@ class Slag:
 
     def element_kg(self):
         """kg of each element, as a dict."""
-        out = {}
-        for oxide, kg in self.oxides_kg.items():
-            for element, share in mass_fractions(oxide).items():
-                out[element] = out.get(element, 0.0) + kg * share
-        return out
+        return element_kg(self.oxides_kg)
 
     def compounds_mol(self):
         """mol of each compound in which the heat is counted: Ca3(PO4)2, Ca2SiO4, and what is left

@@ -5,13 +5,14 @@ Elements in scrap and alloys are counted as pure elements at the temperature of 
 small heats of mixing in solid steel are left out.
 """
 
-from dataclasses import dataclass, field
-from types import MappingProxyType
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 
 from ..base import (
     InputError,
+    Record,
     between,
     formula,
     kelvin,
@@ -23,10 +24,11 @@ from ..base import (
 )
 from ..thermo import carbonate_parts, counted_as, enthalpy, heat_capacity, substance
 from ..works import MATERIAL_KINDS, SUM_TOLERANCE, load_profile
+from .stream import Stream, element_kg, frozen
 
 
-@dataclass(frozen=True)
-class Material:
+@dataclass(frozen=True, repr=False)
+class Material(Record):
     """A solid material by its analysis.
 
     title: its name in words. analysis_pct: mass % of elements and compounds, in plain formulas,
@@ -71,23 +73,23 @@ class Material:
             pct / 100.0 / molar_mass(species) * _solid_enthalpy(species, T)
             for species, pct in analysis.items()
         )
-        object.__setattr__(self, "analysis_pct", MappingProxyType(analysis))
-        object.__setattr__(self, "temp_c", temp_c)
-        object.__setattr__(
+        frozen(
             self,
-            "per_kg",
-            MappingProxyType(element_kg({s: p / 100.0 for s, p in analysis.items()})),
+            analysis_pct=analysis,
+            temp_c=temp_c,
+            per_kg=element_kg({s: p / 100.0 for s, p in analysis.items()}),
+            carbonate_c=sum(
+                p / 100.0 * mass_fractions(s)["C"]
+                for s, p in analysis.items()
+                if carbonate_parts(s)
+            ),
+            enthalpy_kj_kg=heat,
         )
-        carbonates = sum(
-            p / 100.0 * mass_fractions(s)["C"] for s, p in analysis.items() if carbonate_parts(s)
-        )
-        object.__setattr__(self, "carbonate_c", carbonates)
-        object.__setattr__(self, "enthalpy_kj_kg", heat)
 
     @classmethod
-    def of(cls, title, analysis_pct, rest=None, temp_c=25.0, kind="scrap"):
-        """A Material whose `rest` (a formula) takes what the analysis leaves to 100 %. Raises
-        InputError if the analysis exceeds 100 %.
+    def of(cls, title, analysis_pct, rest=None, temp_c=25.0, kind="scrap", **more):
+        """A Material whose `rest` (a formula) takes what the analysis leaves to 100 %; more: other
+        fields. Raises InputError if the analysis exceeds 100 %.
         """
         analysis = _checked(title, analysis_pct)
         if rest is not None:
@@ -104,7 +106,7 @@ class Material:
                 )
             left = np.maximum(100.0 - total, 0.0)
             analysis[rest] = left.item() if left.ndim == 0 else left
-        return cls(title, analysis, temp_c, kind)
+        return cls(title, analysis, temp_c, kind, **more)
 
     def pct(self, species):
         """Mass % of a species as analysed; zero if it is not in the analysis."""
@@ -158,21 +160,17 @@ def _solid_enthalpy(species, T):
     )
 
 
-def element_kg(species_kg):
-    """kg of each element in a mapping of formula to kg."""
-    out = {}
-    for species, kg in species_kg.items():
-        for element, share in mass_fractions(species).items():
-            out[element] = out.get(element, 0.0) + kg * share
-    return out
+@dataclass(frozen=True, repr=False)
+class Solid(Stream):
+    """A mass of a material: mass_kg (scalar or array, not negative) of a Material.
 
-
-@dataclass(frozen=True)
-class Solid:
-    """A mass of a material: mass_kg (scalar or array, not negative) of a Material."""
+    heat_kj_kg: heat of forming the material from what its analysis counts, kJ/kg (below zero: given
+    off); zero where it is not known.
+    """
 
     mass_kg: float
     material: Material
+    heat_kj_kg: float = 0.0
 
     def __post_init__(self):
         if not isinstance(self.material, Material):
@@ -180,9 +178,25 @@ class Solid:
                 f"material: {shown(self.material)} was given; a Material is needed, such as "
                 "material('lime')."
             )
-        object.__setattr__(
-            self, "mass_kg", positive(f"mass of {self.material.title}", self.mass_kg, "kg")
-        )
+        frozen(self, mass_kg=positive(f"mass of {self.material.title}", self.mass_kg, "kg"))
+
+    @property
+    def _title(self):
+        return self.material.title
+
+    @property
+    def analysis_pct(self):
+        """Mass % of each element and compound."""
+        return self.material.analysis_pct
+
+    @property
+    def temp_c(self):
+        """Temperature, degC."""
+        return self.material.temp_c
+
+    def at(self, temp_c):
+        """The same at another temperature, degC. Raises InputError."""
+        return replace(self, material=replace(self.material, temp_c=temp_c))
 
     def element_kg(self):
         """kg of each element, as a dict."""
@@ -190,7 +204,7 @@ class Solid:
 
     def enthalpy_kj(self):
         """Enthalpy of the whole mass, kJ, against the elements at 298.15 K."""
-        return self.mass_kg * self.material.enthalpy_kj_kg
+        return self.mass_kg * (self.material.enthalpy_kj_kg + self.heat_kj_kg)
 
     @property
     def provenance(self):
@@ -208,12 +222,13 @@ def material(key, profile=None):
             f"material: {shown(key)} is not in the profile of {profile.name}; it has "
             f"{', '.join(profile.materials)}."
         )
-    if key not in profile.made:
-        m = profile.materials[key]
-        profile.made[key] = Material.of(
-            m["title"], m["analysis_pct"], m["rest"], m["temp_c"], m["kind"]
-        )
-    return profile.made[key]
+    return _made(profile, key)
+
+
+@lru_cache(maxsize=256)  # a charge asks for five of them, each 0.1 ms to make
+def _made(profile, key):
+    m = profile.materials[key]
+    return Material.of(m["title"], m["analysis_pct"], m["rest"], m["temp_c"], m["kind"])
 
 
 def blend(shares, title="blend"):

@@ -1,79 +1,125 @@
-"""A stage of a heat outside the vessel: what goes in, what comes out, and the proof that every
-element and the heat close.
+"""A heat or a stage of it: what goes in, what comes out, and the proof that every element and the
+heat close.
 
-Every record in inputs and outputs knows its elements and its enthalpy against the elements at
-298.15 K, so no heat of reaction is needed.
+Every stream knows its elements and its enthalpy against the elements at 298.15 K, so no heat of
+reaction is needed.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from itertools import zip_longest
+from textwrap import fill
 
 import numpy as np
 
-from ..base import InputError, find_root, plain
-from .flows import Flows
+from ..base import InputError, Record, find_root, plain, short
+from ..works import parameter_names, plant_value
 from .metal import LiquidMetal
 
-_TINY_KG = 1e-9
+_TINY_KG = 1e-9  # of an element on both sides together: none of it is there
 
 
-@dataclass(frozen=True)
-class Stage(Flows):
-    """A stage of a heat. Masses in kg; scalars or arrays of one shape.
+@dataclass(frozen=True, repr=False)
+class Stage(Record):
+    """A stage of a heat, or the whole of it. Masses in kg; scalars or arrays of one shape.
 
-    title; inputs and outputs: mappings of a name to a record (LiquidMetal, Solid, Slag, Gas,
-    Condensed); heat_loss_kj: lost to the surroundings;
-    heat_in_kj: electric heat taken up; assumed: the plant values used, as a mapping of key to
-    value; remarks: what a reader must know.
-    Outputs can be read as attributes: stage.metal, stage.slag_left.
+    inputs and outputs: mappings of a name to a stream (LiquidMetal, Solid, Slag, Gas, Condensed);
+    heat_loss_kj: lost to the surroundings; heat_in_kj: heat taken up besides, such as electric;
+    title; assumed: the plant values used, as a mapping of key to value; remarks: what a reader must
+    know. Each stream is an attribute as well: stage.metal, heat.hot_metal, stage.slag_left.
     """
 
-    title: str
     inputs: dict
     outputs: dict
     heat_loss_kj: float = 0.0
     heat_in_kj: float = 0.0
+    title: str = ""
     assumed: dict = field(default_factory=dict)
     remarks: tuple = ()
+    _extensive = ("heat_loss_kj", "heat_in_kj")  # fields that scale with the heat
+
+    def __post_init__(self):
+        streams = {n.replace(" ", "_"): s for n, s in {**self.inputs, **self.outputs}.items()}
+        for name, stream in streams.items():
+            if name.isidentifier() and not hasattr(type(self), name):
+                object.__setattr__(self, name, stream)
 
     @property
     def temp_c(self):
         """Temperature of the metal that leaves, degC."""
-        return self._metals()[1].temp_c
+        return _first_metal(self.outputs).temp_c
 
     @property
     def change_c(self):
         """Change of the metal's temperature, degC."""
-        before, after = self._metals()
-        return after.temp_c - before.temp_c
+        return self.temp_c - _first_metal(self.inputs).temp_c
 
-    def _metals(self):
-        def first(records):
-            return next(r for r in records.values() if isinstance(r, LiquidMetal))
+    def mass_account(self):
+        """kg of each input and output, as two dicts."""
+        return tuple(
+            {n: sum(s.element_kg().values()) for n, s in side.items()}
+            for side in (self.inputs, self.outputs)
+        )
 
-        return first(self.inputs), first(self.outputs)
+    def heat_gained_kj(self):
+        """Enthalpy of all outputs less that of all inputs, kJ."""
+        return sum(s.enthalpy_kj() for s in self.outputs.values()) - sum(
+            s.enthalpy_kj() for s in self.inputs.values()
+        )
 
     def closure(self):
-        """Relative difference of out to in for each element, and for 'heat' against the heat of the
-        metal that goes in.
+        """What is left over, as a dict: for each element (out - in) over the larger of the two, zero
+        where neither side holds more than 1e-9 kg; for 'heat' over the enthalpy of the metal that
+        goes in.
         """
-        out = self.element_closure(_TINY_KG)
+        come, go = _elements(self.inputs), _elements(self.outputs)
+        out = {}
+        for element in {**come, **go}:
+            a, b = come.get(element, 0.0), go.get(element, 0.0)
+            size = np.maximum(np.abs(a), np.abs(b))
+            there = size > _TINY_KG
+            out[element] = plain(np.where(there, (b - a) / np.where(there, size, 1.0), 0.0))
         gap_kj = self.heat_gained_kj() + self.heat_loss_kj - self.heat_in_kj
-        out["heat"] = plain(gap_kj / np.abs(self._metals()[0].enthalpy_kj()))
+        out["heat"] = plain(gap_kj / np.abs(_first_metal(self.inputs).enthalpy_kj()))
         return out
+
+    def scaled(self, factor):
+        """The same, factor times as much. Raises InputError."""
+        sides = {
+            side: {n: s.scaled(factor) for n, s in getattr(self, side).items()}
+            for side in ("inputs", "outputs")
+        }
+        return replace(self, **sides, **{n: getattr(self, n) * factor for n in self._extensive})
+
+    def _shown(self):
+        def cells(side):
+            return [(n, s.mass_kg, s.temp_c) for n, s in side.items()]
+
+        pairs = zip_longest(cells(self.inputs), cells(self.outputs), fillvalue=("",) * 3)
+        return self.title, ("in", "kg", "°C", "out", "kg", "°C"), [(*i, *o) for i, o in pairs]
+
+    def __repr__(self):
+        parts = (short(kg) for kg in self.mass_account())
+        lines = (self._shown()[0], *map("{}, kg: {}".format, ("in", "out"), parts))
+        return "\n".join(fill(line, 100, subsequent_indent="  ", max_lines=4) for line in lines)
 
     @property
     def provenance(self):
         """Sources of everything in the stage."""
-        from ..works import parameter_names as names
-        from ..works import plant_value
+        values = [plant_value(key) for key in self.assumed if key in parameter_names()]
+        records = (*self.inputs.values(), *self.outputs.values(), *values)
+        return tuple(dict.fromkeys(p for r in records for p in r.provenance))
 
-        records = (*self.inputs.values(), *self.outputs.values())
-        assumed = tuple(
-            p for key in self.assumed if key in names() for p in plant_value(key).provenance
-        )
-        return tuple(
-            dict.fromkeys((*(p for r in records for p in getattr(r, "provenance", ())), *assumed))
-        )
+
+def _first_metal(records):
+    return next(r for r in records.values() if isinstance(r, LiquidMetal))
+
+
+def _elements(records):
+    out = {}
+    for record in records.values():
+        for element, kg in record.element_kg().items():
+            out[element] = out.get(element, 0.0) + kg
+    return out
 
 
 def metal_of(element_kg, temp_c, coefficients="msts"):
@@ -95,12 +141,7 @@ def metal_of(element_kg, temp_c, coefficients="msts"):
 
 def loss_kj(metal, loss_c):
     """Heat, kJ, that a LiquidMetal gives up when it cools by loss_c degC (negative: takes up)."""
-    return (
-        metal.enthalpy_kj()
-        - LiquidMetal(
-            metal.mass_kg, metal.analysis_pct, metal.temp_c - loss_c, metal.coefficients
-        ).enthalpy_kj()
-    )
+    return metal.enthalpy_kj() - metal.at(metal.temp_c - loss_c).enthalpy_kj()
 
 
 def settle(surplus, low_c, high_c, what):

@@ -95,7 +95,7 @@ def calorific_mj(of, nm3=1.0):
 def gas_mj_t(of):
     """Calorific value of a gas, MJ per kg (GJ per t)."""
     one = Gas(of, 0.0)
-    return calorific_value_mj_nm3(one) * one.total_nm3 / one.kg
+    return calorific_value_mj_nm3(one) * one.total_nm3 / one.mass_kg
 
 
 @evaluator

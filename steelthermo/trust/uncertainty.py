@@ -286,16 +286,16 @@ def _per_kg_steel(works, carbon_pct, arguments):
     return kept - sum(held.values()) + dust, o2, slag
 
 
-def _once(works, what, make):
-    """What hangs on the works alone, made once for each profile."""
-    if what not in works.made:
-        works.made[what] = make()
-    return works.made[what]
-
-
+@lru_cache(maxsize=8)
 def _plan(works, scrap):
     material(scrap, works)  # refuses what is no key
-    return _once(works, ("plan", scrap), lambda: solve_charge(works, scrap=scrap))
+    return solve_charge(works, scrap=scrap)
+
+
+@lru_cache(maxsize=8)
+def _as_planned(works, scrap):
+    """Where a heat of the works ends if everything is as read."""
+    return [plain(x) for x in _as_weighed(works, _plan(works, scrap), {}, scrap)]
 
 
 @lru_cache(maxsize=1)
@@ -328,10 +328,9 @@ def _sampled(run, works, n, changed, seed, scrap, chunk):
     ]
     temp, carbon, feo = columns[:3]
 
-    def as_planned():
-        return [plain(x) for x in run(works, plan, {}, scrap)]
-
-    aim = _once(works, ("as planned", scrap), as_planned) if run is _as_weighed else as_planned()
+    weighed = run is _as_weighed
+    aim = _as_planned(works, scrap) if weighed else map(plain, run(works, plan, {}, scrap))
+    aim_temp_c, aim_carbon_pct, *_ = aim
     if not columns[3].any():
         raise InputError("spreads: not one of the heats can be; they are too wide for this works.")
     return Heats(
@@ -339,8 +338,8 @@ def _sampled(run, works, n, changed, seed, scrap, chunk):
         temp,
         carbon,
         feo,
-        aim[0],
-        aim[1],
+        aim_temp_c,
+        aim_carbon_pct,
         columns[3].astype(bool),
         plan,
         dict(zip(spread, order, strict=True)),

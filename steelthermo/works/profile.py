@@ -10,13 +10,13 @@ works.toml in the current folder or in one of the two folders above it.
 import os
 import re
 import tomllib
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache, lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
-from ..base import InputError, data_path, rows, shown
+from ..base import InputError, Record, data_path, row_provenance, rows, short, shown
 
 PROFILE_FILE = "works.toml"
 WORKS = ("heron", "dunlin", "plover")  # profiles that ship
@@ -26,46 +26,58 @@ _ANALYSES = ("hot_metal", "end_point")
 _MATERIAL_KEYS = ("title", "kind", "analysis_pct", "rest", "temp_c")
 
 
-class Section:
-    """The numbers of one section of a profile, read as attributes: profile.oxygen.purity_pct."""
+class Section(Record):
+    """The numbers of one section of a profile, each an attribute: works.oxygen.purity_pct."""
 
     def __init__(self, name, values):
-        self._name, self._values = name, MappingProxyType(dict(values))
+        vars(self).update(values, _name=name)
 
-    def __getattr__(self, key):
-        try:
-            return self.__dict__["_values"][key]
-        except KeyError:
-            raise AttributeError(
-                f"the section {self.__dict__.get('_name')} of a works profile has no {key}; it has "
-                f"{', '.join(self.__dict__.get('_values', ()))}"
-            ) from None
+    def __setattr__(self, key, value):
+        raise AttributeError(f"{self._name}.{key} can't be set; write it into a works profile.")
 
-    def __repr__(self):
-        return f"{self._name}: " + ", ".join(f"{k} = {v}" for k, v in self._values.items())
+    def _shown(self):
+        rows = []
+        for key, x in self.items():
+            row = _schema()[self._name].get(key, {"unit": "%", "help": ""})
+            for of, number in getattr(x, "items", {"": x}.items)():
+                rows.append((f"{key} {of}".strip(), number, _unit(row).strip(), row["help"]))
+        return self._name, ("", "", "unit", "what it is"), rows
+
+    def items(self):
+        """Pairs of key and figure."""
+        return [(key, x) for key, x in vars(self).items() if key != "_name"]
+
+    @property
+    def provenance(self):
+        """Where its figures come from, by the table of what a profile holds."""
+        return tuple(
+            row_provenance(row, f"{self._name} {key}") for key, row in _schema()[self._name].items()
+        )
 
 
-@dataclass(frozen=True)
-class Profile:
-    """A works profile: name, one Section for each section, and materials (mapping of key to a dict
-    of title, kind, analysis_pct, rest, temp_c).
+@dataclass(frozen=True, eq=False, repr=False)
+class Profile(Record):
+    """A works profile: name, path of its file, sections (each an attribute as well:
+    works.hot_metal), materials (mapping of key to a dict of title, kind, analysis_pct, rest,
+    temp_c).
     """
 
     name: str
     path: str
     sections: dict
     materials: dict
-    made: dict = field(
-        default_factory=dict, init=False, repr=False, compare=False
-    )  # Materials already made of it, by key: see materials.material
 
-    def __getattr__(self, key):
-        sections = self.__dict__.get("sections", {})
-        if key in sections:
-            return sections[key]
-        raise AttributeError(
-            f"a works profile has no section {key!r}; it has {', '.join(sections)}"
-        )
+    def __post_init__(self):
+        vars(self).update(self.sections)
+
+    def _shown(self):
+        rows = [(name, short(section)) for name, section in self.sections.items()]
+        return self.name, ("section", ""), [*rows, ("materials", ", ".join(self.materials))]
+
+    @property
+    def provenance(self):
+        """Where the figures of its sections come from."""
+        return tuple(p for section in self.sections.values() for p in section.provenance)
 
     @property
     def oxygen_pct(self):

@@ -27,7 +27,7 @@ from steelthermo.base import (
     value,
 )
 from steelthermo.charge import charge
-from steelthermo.streams import Dust, Gas, Lining, LiquidMetal, slag
+from steelthermo.streams import Condensed, Gas, LiquidMetal, slag
 from steelthermo.streams import solid as materials
 from steelthermo.thermo import reactions, substances
 
@@ -332,8 +332,8 @@ RECORDS = {
     "gas": lambda: Gas({"CO": 70.0, "CO2": 8.0}, 1500.0),
     "solid": lambda: materials.Solid(100.0, materials.material("ore")),
     "material": lambda: materials.material("raw_dolomite"),
-    "dust": lambda: Dust(10.0, 1500.0),
-    "lining": lambda: Lining(0.6, 1650.0),
+    "dust": lambda: Condensed({"FeO(liquid)": 10.0}, 1500.0),
+    "lining": lambda: Condensed({"MgO": 0.6}, 1650.0),
     "charge": charge.solve,
 }
 

@@ -215,7 +215,7 @@ def test_balance_of_every_kind_of_heat(works, kind):
         b.slag.mass_kg + b.lumps.mass_kg,
         b.oxygen.total_nm3,
         b.gas.total_nm3,
-        b.dust.feo_kg,
+        b.dust.mass_kg,
     )
     for x, y in zip(
         mine,
@@ -224,7 +224,7 @@ def test_balance_of_every_kind_of_heat(works, kind):
             solved.slag.mass_kg,
             solved.oxygen_nm3,
             solved.gas.total_nm3,
-            solved.dust.feo_kg,
+            solved.dust.mass_kg,
         ),
         strict=True,
     ):
@@ -255,7 +255,7 @@ def test_start_and_what_was_fed(heat, heron):
         assert heat.inputs[name].mass_kg[-1] == pytest.approx(heron.inputs[name].mass_kg, rel=1e-12)
     assert heat.oxygen.total_nm3[-1] == pytest.approx(heron.oxygen_nm3, rel=1e-12)
     assert heat.heat_loss_kj[-1] == pytest.approx(heron.heat_loss_kj, rel=1e-12)
-    assert heat.dust.feo_kg[-1] == pytest.approx(heron.dust.feo_kg, rel=1e-12)
+    assert heat.dust.mass_kg[-1] == pytest.approx(heron.dust.mass_kg, rel=1e-12)
 
 
 def test_flows_are_the_rates_of_what_has_left(heat):
@@ -423,7 +423,7 @@ def test_zero_oxygen_burns_nothing(heron):
     assert (
         np.all(b.carbon_rate_pct_min == 0)
         and np.all(b.gas.nm3["CO"] == 0)
-        and np.all(b.dust.feo_kg == 0)
+        and np.all(b.dust.mass_kg == 0)
     )
     metal = {e: kg + b.ejected.element_kg()[e] for e, kg in b.steel.element_kg().items()}
     came = {

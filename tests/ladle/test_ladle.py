@@ -360,11 +360,7 @@ def _brute(steel, aims, keys, prices, top_kg, n=801):
     share = alloys.recovery()
     grid = np.meshgrid(np.linspace(0, top_kg[0], n), np.linspace(0, top_kg[1], n), indexing="ij")
     per_kg = {
-        k: sum(
-            p / 100 * share[e]
-            for e, p in alloys.alloy(k).material.analysis_pct.items()
-            if e in share
-        )
+        k: sum(p / 100 * share[e] for e, p in alloys.alloy(k).analysis_pct.items() if e in share)
         for k in keys
     }
     mass = steel.mass_kg + sum(x * per_kg[k] for k, x in zip(keys, grid, strict=True))
@@ -372,7 +368,7 @@ def _brute(steel, aims, keys, prices, top_kg, n=801):
     for element, (low, high) in aims.items():
         kg = steel.element_kg().get(element, 0.0)
         kg = kg + sum(
-            x * alloys.alloy(k).material.pct(element) / 100 * share[element]
+            x * alloys.alloy(k).pct(element) / 100 * share[element]
             for k, x in zip(keys, grid, strict=True)
         )
         fits &= (100 * kg / mass >= low - 1e-9) & (100 * kg / mass <= high + 1e-9)
@@ -419,11 +415,7 @@ def test_least_additions_by_random_search():
     )
     share = alloys.recovery()
     analyses = [
-        {
-            e: p / 100 * share[e]
-            for e, p in alloys.alloy(k).material.analysis_pct.items()
-            if e in share
-        }
+        {e: p / 100 * share[e] for e, p in alloys.alloy(k).analysis_pct.items() if e in share}
         for k in keys
     ]
     mass = steel.mass_kg + tried @ [sum(a.values()) for a in analyses]

@@ -45,12 +45,12 @@ MOUTH = Gas({"CO": 60.0, "CO2": 15.0, "N2": 25.0}, 1600.0)
 def test_masses_by_hand():
     """Molar masses 28.010, 44.009, 28.014 (IUPAC atomic weights) and 22.414 Nm3/kmol."""
     assert MOUTH.total_nm3 == 100.0
-    assert MOUTH.kg == pytest.approx((60 * 28.010 + 15 * 44.009 + 25 * 28.014) / VM, rel=1e-5)
+    assert MOUTH.mass_kg == pytest.approx((60 * 28.010 + 15 * 44.009 + 25 * 28.014) / VM, rel=1e-5)
     kg = MOUTH.element_kg()
     assert kg["C"] == pytest.approx(75 * 12.011 / VM, rel=1e-5)
     assert kg["O"] == pytest.approx(90 * 15.999 / VM, rel=1e-5)
     assert kg["N"] == pytest.approx(50 * 14.007 / VM, rel=1e-5)
-    assert sum(kg.values()) == pytest.approx(MOUTH.kg, rel=1e-12)
+    assert sum(kg.values()) == pytest.approx(MOUTH.mass_kg, rel=1e-12)
     assert MOUTH.mole_pct() == {"CO": 60.0, "CO2": 15.0, "N2": 25.0}
     assert MOUTH.pcr() == 0.2
 
@@ -102,7 +102,7 @@ def test_record_is_frozen_and_scales():
     with pytest.raises(AttributeError):
         MOUTH.temp_c = 20.0
     twice = MOUTH.scaled(2.0)
-    assert twice.kg == pytest.approx(2 * MOUTH.kg)
+    assert twice.mass_kg == pytest.approx(2 * MOUTH.mass_kg)
     assert twice.enthalpy_kj() == pytest.approx(2 * MOUTH.enthalpy_kj())
     given_dict = {"CO": 1.0}
     made = Gas(given_dict, 20.0)
@@ -138,7 +138,7 @@ def test_mixing_keeps_elements_and_enthalpy():
     cold = gas.air(40.0, 10.0, humidity_pct=1.0)
     both = gas.mix(MOUTH, cold)
     assert both.enthalpy_kj() == pytest.approx(MOUTH.enthalpy_kj() + cold.enthalpy_kj(), rel=1e-9)
-    assert both.kg == pytest.approx(MOUTH.kg + cold.kg, rel=1e-12)
+    assert both.mass_kg == pytest.approx(MOUTH.mass_kg + cold.mass_kg, rel=1e-12)
     assert 10.0 < both.temp_c < 1600.0
     assert gas.mix(MOUTH, MOUTH).temp_c == 1600.0
 
@@ -234,7 +234,7 @@ def test_inventory_defaults_fit_a_plausible_gas():
     consistency only, as the composition is solved for."""
     g = Gas({"CO": 75.0, "CO2": 12.8, "N2": 12.2}, 0.0)
     heat_mj = gas.calorific_value_mj_nm3(g) * g.total_nm3
-    assert heat_mj / g.kg == pytest.approx(7.06, abs=0.01)
+    assert heat_mj / g.mass_kg == pytest.approx(7.06, abs=0.01)
     assert g.element_kg()["C"] * 44.009 / 12.011 / heat_mj * 1000 == pytest.approx(182.0, abs=0.5)
     assert gas.calorific_value_mj_nm3(g) == pytest.approx(9.47, abs=0.005)
 

@@ -49,7 +49,7 @@ _DEFAULT_GJ_T = 7.06
 
 def _per_nm3(co_pct, co2_pct):
     gas = Gas({"CO": co_pct, "CO2": co2_pct, "N2": 100.0 - co_pct - co2_pct}, 0.0)
-    return _DEFAULT_GJ_T * np.asarray(gas.kg) / 100.0
+    return _DEFAULT_GJ_T * np.asarray(gas.mass_kg) / 100.0
 
 
 def _melted(carbon_kg_t, from_pct, to_pct, hte_pct):

@@ -15,7 +15,7 @@ from ...ladle import (
     tap_path,
 )
 
-_SIMN, _FEMN = (alloy(key).material.analysis_pct for key in ("silicomanganese", "ferromanganese"))
+_SIMN, _FEMN = (alloy(key).analysis_pct for key in ("silicomanganese", "ferromanganese"))
 _MNO_PCT = 5.0  # of the slag carried over
 _CARBON_PCT = 92.0  # recovery of carbon in the text
 

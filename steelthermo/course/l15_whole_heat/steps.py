@@ -171,7 +171,7 @@ def alloy(key, element, rise_pct, state):
     return addition_kg(
         state.steel.mass_kg,
         max(rise_pct, 0.0),
-        found.material.pct(element),
+        found.pct(element),
         plant_value(f"recovery_{element.lower()}_pct").start,
         dilution=False,
     )
@@ -185,7 +185,7 @@ def mn_from_silicomanganese(s):
     kg = s.entered["silicomanganese"]
     return (
         kg
-        * alloy_of_ladle("silicomanganese").material.pct("Mn")
+        * alloy_of_ladle("silicomanganese").pct("Mn")
         * plant_value("recovery_mn_pct").start
         / 100.0
         / s.steel.mass_kg

@@ -1,0 +1,84 @@
+"""What records have in common: each shows itself in a notebook and tells a wrong name with those
+near it; and options that are the fields of a record.
+"""
+
+from dataclasses import MISSING, fields
+from difflib import get_close_matches
+from textwrap import fill
+
+from .errors import InputError
+from .html import figure, table
+
+_MOST_ROWS = 11  # of a record in a notebook, under the head
+
+
+class Record:
+    """Base of the records that a learner meets. _shown() gives (title, head, rows), the rows of
+    cells: words and numbers; the first three stand in the text as well.
+    """
+
+    def _shown(self):
+        names = (n for n in vars(self) if not n.startswith("_"))
+        rows = [(n, short(getattr(self, n))) for n in names]
+        return type(self).__name__, ("what", ""), rows
+
+    def __repr__(self):
+        title, _, rows = self._shown()
+        parts = (" ".join(filter(None, map(figure, row[:3]))) for row in rows)
+        return fill(f"{title}: {'; '.join(parts)}", 100, subsequent_indent="  ", max_lines=10)
+
+    def _repr_html_(self):
+        title, head, rows = self._shown()
+        if len(rows) > _MOST_ROWS:
+            more = len(rows) - _MOST_ROWS + 1
+            rows = [*rows[: 1 - _MOST_ROWS - 1], (f"… and {more} more",)]
+        return table(head, rows, title)
+
+    def __getattr__(self, name):  # asked only for what is not there
+        if name.startswith("_"):
+            raise AttributeError(name)
+        raise AttributeError(f"{type(self).__name__} has no {name}; {near(name, public(self))}")
+
+
+def public(record):
+    """Names of a record that are not private, as a list."""
+    return [name for name in dir(record) if not name.startswith("_")]
+
+
+def near(name, known):
+    """The phrase that names what is near a wrong name, else all that is known."""
+    found = get_close_matches(str(name), known, 3)
+    return f"near it: {', '.join(found)}" if found else f"it has {', '.join(known)}"
+
+
+def told(record, what, given):
+    """A record (its class, or one to change) with the options given, a dict; those that are None
+    stay as they are.
+
+    Raises InputError, naming `what`, for an option that is no field, and for one that is missing.
+    """
+    known = {f.name: f for f in fields(record) if f.init}
+    for name in given:
+        if name not in known:
+            raise InputError(
+                f"{what}: {name} was given; there is no such figure; {near(name, known)}."
+            )
+    kept = {name: x for name, x in given.items() if x is not None}
+    if not isinstance(record, type):
+        return type(record)(**{n: getattr(record, n) for n in known} | kept)
+    for name, f in known.items():
+        if name not in kept and f.default is MISSING and f.default_factory is MISSING:
+            raise InputError(f"{what}: {name} is missing; it has no usual value.")
+    return record(**kept)
+
+
+def short(x):
+    """A field in few words."""
+    if hasattr(x, "items"):
+        return ", ".join(f"{k} {short(v)}" for k, v in x.items())
+    if isinstance(x, (tuple, list)):
+        return "; ".join(map(short, x))
+    try:
+        return figure(x)
+    except (TypeError, ValueError):
+        return str(x)

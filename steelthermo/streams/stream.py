@@ -1,0 +1,49 @@
+"""What every stream can do: scale, change its temperature, weigh its elements, show itself."""
+
+from dataclasses import replace
+from types import MappingProxyType
+
+from ..base import InputError, Record, mass_fractions, positive
+
+
+class Stream(Record):
+    """Base of what flows from stage to stage. Each has temp_c, mass_kg, analysis_pct,
+    element_kg(), enthalpy_kj() (against the elements at 298.15 K) and provenance; _amount names the
+    field that says how much there is, a number or a mapping of part to number.
+    """
+
+    _amount = "mass_kg"
+
+    def scaled(self, factor):
+        """The same, factor times as much (zero or more). Raises InputError."""
+        amount, factor = getattr(self, self._amount), positive("factor", factor)
+        if hasattr(amount, "items"):
+            return replace(self, **{self._amount: {k: x * factor for k, x in amount.items()}})
+        return replace(self, **{self._amount: amount * factor})
+
+    def at(self, temp_c):
+        """The same at another temperature, degC, without reaction. Raises InputError."""
+        return replace(self, temp_c=temp_c)
+
+    def _shown(self):
+        try:
+            parts = self.analysis_pct
+        except InputError:  # of what has no mass
+            parts = {}
+        rows = [("mass", self.mass_kg, "kg"), ("temperature", self.temp_c, "°C")]
+        return self._title, ("", "", "unit"), rows + [(part, x, "%") for part, x in parts.items()]
+
+
+def frozen(record, **values):
+    """Set fields of a frozen record while it is made; mappings become read-only."""
+    for name, x in values.items():
+        object.__setattr__(record, name, MappingProxyType(x) if isinstance(x, dict) else x)
+
+
+def element_kg(species_kg):
+    """kg of each element in a mapping of formula to kg."""
+    out = {}
+    for species, kg in species_kg.items():
+        for element, share in mass_fractions(species).items():
+            out[element] = out.get(element, 0.0) + kg * share
+    return out
