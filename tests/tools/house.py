@@ -144,9 +144,10 @@ def imports(house):
                         own = module.name == source or a.name not in house[source].binds
                         targets.append(below if own and below in house else source)
             elif isinstance(node, ast.Constant) and isinstance(node.value, str):
-                dots = len(node.value) - len(node.value.lstrip("."))
-                if dots or node.value.startswith(package + "."):
-                    targets = [resolve(module, dots, node.value.lstrip("."))]
+                name = node.value.lstrip(".")
+                dots = len(node.value) - len(name)
+                if name and (dots or name.startswith(package + ".")):
+                    targets = [resolve(module, dots, name)]
                 elif not module.name:  # the package's own file names its rooms as they are
                     targets = [node.value]
             out += [
