@@ -5,7 +5,6 @@ Figures marked 'own earlier calculation' were worked out by hand from the same k
 guard the arithmetic and are no published values.
 """
 
-import doctest
 import itertools
 import warnings
 
@@ -26,7 +25,7 @@ from steelthermo.base import (
 )
 from steelthermo.charge import charge, off_gas
 from steelthermo.ladle import alloying as alloys
-from steelthermo.ladle import degassing, inclusions, specification, stirring, tap
+from steelthermo.ladle import degassing, inclusions, specification, stirring
 from steelthermo.ladle import temperature as ladle_temperature
 from steelthermo.slag import partition_equations as slag_metal
 from steelthermo.streams import LiquidMetal, Slag, Solid, material
@@ -877,11 +876,6 @@ def test_from_hot_metal_to_s355j2():
         assert low - 1e-6 <= met.stage.steel.analysis_pct.get(element, 0.0) <= high + 1e-6, element
     assert 1540 < met.stage.temp_c < 1640
     assert met.stage.bath.words == "100 % alumina"
-
-
-def test_the_example_in_the_docstring_runs():
-    done = doctest.testmod(tap)
-    assert done.attempted and not done.failed
 
 
 # ---- refusals and sources ------------------------------------------------------------------------
