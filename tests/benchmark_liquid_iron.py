@@ -6,7 +6,7 @@ import warnings
 import numpy as np
 
 from steelthermo.charge import blast
-from steelthermo.end_point import carbon_from_oxygen, decide, dissolved_oxygen_pct
+from steelthermo.end_point import carbon_from_oxygen, decide
 from steelthermo.thermo import (
     ELEMENTS,
     LINES,
@@ -61,7 +61,6 @@ def main():
         "crossing of carbon and silicon in a melt": lambda: crossing_in_melt(
             "Si", {"C": 4.5, "Si": 0.45, "Mn": 0.35}
         ),
-        "dissolved oxygen from a probe": lambda: dissolved_oxygen_pct(180.0, 1873.15, steel),
         "carbon from oxygen": lambda: carbon_from_oxygen(0.05, 1650.0, analysis_pct={"Mn": 0.1}),
         "decision at the end of the blow": lambda: decide(1645.0, 0.08, **plan),
         "oxygen against air, 100 purities": lambda: blast(np.linspace(21.0, 100.0, 100)),

@@ -8,7 +8,7 @@ slider to its picture.
 import time
 
 from steelthermo.course import panels
-from steelthermo.trust import blow_heats, heats, published
+from steelthermo.trust import heats, published
 from steelthermo.works import profile as plant
 
 
@@ -28,7 +28,6 @@ def main():
         lambda: (many.shares(), many.shares("carbon")),
     )
     clock("4000 heats through the charge", lambda: heats(works, 4000))
-    clock("400 heats through the blow", lambda: blow_heats(works, 400))
     panel = clock("panel made", lambda: panels.panel("how_sure_are_we"))
     for spread in (6.0, 12.0):
         clock("panel: slider to picture", lambda s=spread: panel.set(hot_metal_temp_c=s))

@@ -8,7 +8,6 @@ from .elements import (
     mass_fractions,
     mass_to_mole_pct,
     molar_mass,
-    mole_to_mass_pct,
 )
 from .errors import ExtrapolationWarning, InputError, between, extrapolated, finite, positive, shown
 from .html import escape, figure, table

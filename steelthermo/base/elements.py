@@ -120,8 +120,3 @@ def mass_to_mole_pct(analysis):
     The result sums to 100.
     """
     return _shares(analysis, "mass %", lambda pct, m: pct / m)
-
-
-def mole_to_mass_pct(analysis):
-    """Mass % of each species from mole %; the inverse of mass_to_mole_pct. The result sums to 100."""
-    return _shares(analysis, "mole %", lambda pct, m: pct * m)

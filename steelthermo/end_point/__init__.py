@@ -6,7 +6,6 @@ from .decision import Decision, Estimate, carbon_from_arrest, carbon_from_oxygen
 from .probe import (
     ELECTROLYTES,
     REFERENCES,
-    dissolved_oxygen_pct,
     emf_mv,
     oxygen_activity,
     reference_log_po2,

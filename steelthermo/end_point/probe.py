@@ -12,7 +12,7 @@ from types import MappingProxyType
 import numpy as np
 
 from ..base import InputError, between, celsius, constant, extrapolated, plain, positive, value
-from ..thermo import DEFAULT_SET, activities, gibbs, solution_gibbs
+from ..thermo import DEFAULT_SET, gibbs, solution_gibbs
 
 REFERENCES = ("Cr/Cr2O3", "Mo/MoO2")
 ELECTROLYTES = MappingProxyType(
@@ -109,28 +109,3 @@ def oxygen_activity(emf, T, reference="Cr/Cr2O3", electrolyte="zirconia", coeffi
             "of oxygen; check sign and reference."
         )
     return plain(h)
-
-
-def dissolved_oxygen_pct(
-    emf,
-    T,
-    analysis_pct=None,
-    reference="Cr/Cr2O3",
-    electrolyte="zirconia",
-    coefficients=DEFAULT_SET,
-):
-    """Dissolved oxygen of the steel, mass %, from the voltage of the cell: oxygen_activity divided
-    by f_O in a steel of that analysis (mass %).
-    """
-    h = oxygen_activity(emf, T, reference, electrolyte, coefficients)
-    others = {e: p for e, p in (analysis_pct or {}).items() if e not in ("O", "Fe")}
-    o = h
-    for _ in range(200):
-        new = h / activities({**others, "O": o}, T, coefficients).f["O"]
-        if np.all(np.abs(new - o) <= 1e-12 + 1e-9 * new):
-            return plain(new)
-        o = new
-    raise InputError(
-        "dissolved oxygen: the activity coefficients do not reach so far; check analysis and "
-        "voltage."
-    )

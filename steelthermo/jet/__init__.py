@@ -5,7 +5,6 @@ from .cavity import (
     Penetration,
     at_bath,
     axis_speed_m_s,
-    bath_momentum_share,
     core_length_m,
     gas_density_kg_m3,
     penetration,

@@ -305,16 +305,3 @@ def at_bath(flow, gap_m, k=None, density_kg_m3=None, surface_tension_n_m=None, g
     spacing = np.where(holes > 1, 2.0 * ring * np.sin(np.pi / holes), 0.0)
     values = (number, speed, pressure / 1000.0, blowing, droplets, dent, ring, spacing)
     return BathImpact(penetration(flow, x, k, rho), *(plain(np.asarray(v)) for v in values))
-
-
-def bath_momentum_share(momentum_number, reference):
-    """Momentum of the bath over momentum of the jet, relative to that at a reference momentum
-    number: (N / N_reference)^0.13.
-
-    Both more than zero (1e-6 to 10); they broadcast. Raises InputError. Source: exponent read in
-    the abstract of Tetsu-to-Hagane 74 (1988) 1593; only ratios can be told, not the share itself.
-    """
-    number = between("momentum number", momentum_number, 1e-6, 10.0)
-    return (number / between("reference momentum number", reference, 1e-6, 10.0)) ** _c(
-        "stir_power"
-    )

@@ -12,8 +12,8 @@ from .alloying import (
     recovery,
 )
 from .balance import REDUCED, LadleStage, treat
-from .degassing import content_after_ppm, equilibrium_ppm, pressure_for_pa
-from .inclusions import Deoxidised, deoxidise, silicate_activities, silicate_range
+from .degassing import equilibrium_ppm
+from .inclusions import Deoxidised, deoxidise, silicate_range
 from .specifications import (
     EQUIVALENTS,
     Check,
@@ -38,9 +38,6 @@ from .temperature import (
     Path,
     Step,
     addition_effect_c,
-    arc_energy_kwh,
-    chemical_heating,
     heat_capacity_kj_t,
-    radiation_c_min,
     tap_path,
 )

@@ -89,19 +89,6 @@ def _parameters():
     return float(a), float(b)
 
 
-def silicate_activities(x_silica, T):
-    """Activities of MnO and SiO2 in liquid manganese silicate, both against the pure solids:
-    (a_MnO, a_SiO2).
-
-    x_silica: mole fraction of SiO2, 0 to 1; T: K (1700 to 1990). Above 1 the melt would throw out
-    that solid, see silicate_range(). Broadcasts.
-    Raises InputError. Source: sources('manganese silicate'), mostly recalled.
-    """
-    x = between("mole fraction of SiO2", x_silica, 0.0, 1.0)
-    T = between("temperature", T, 1700.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin.")
-    return _activities(np.asarray(x), np.asarray(T), *_solid_over_liquid(T))
-
-
 def _activities(x, T, mno, silica):
     a, b = (p / T for p in _parameters())
     g_mno = x**2 * (a + 2.0 * (b - a) * (1.0 - x)) + mno

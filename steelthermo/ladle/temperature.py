@@ -8,16 +8,12 @@ import numpy as np
 
 from ..base import (
     InputError,
-    atomic_weight,
     between,
     formula,
     kelvin,
-    mass_fractions,
     molar_mass,
-    molar_volume_nm3_kmol,
     plain,
     positive,
-    value,
 )
 from ..streams import LiquidMetal, Material, loss_kj
 from ..thermo import (
@@ -127,59 +123,6 @@ def addition_effect_c(
             enthalpy(species, kelvin(cold_c)) - _hot(species, T, oxygen, coefficients)
         )
     return plain(kj / heat_capacity_kj_t(analysis_pct or {}, temp_c, coefficients))
-
-
-def radiation_c_min(steel_t, area_m2, temp_c=1600.0, emissivity=None, surroundings_c=25.0):
-    """Cooling by radiation from an open surface, degC per minute: emissivity x Stefan-Boltzmann x
-    area x (T^4 - T_surroundings^4).
-
-    steel_t: t; area_m2: of the bath; emissivity: plant value (bare steel low, slag high); a cover
-    or slag that is colder on top loses much less.
-    Broadcasts. Raises InputError. Source: Stefan-Boltzmann law.
-    """
-    steel_t, area = positive("steel", steel_t, "t", zero=False), positive("surface", area_m2, "m2")
-    e = start("emissivity", emissivity, high=1.0)
-    kw = (
-        e
-        * value("stefan_boltzmann")
-        * area
-        * (kelvin(temp_c) ** 4 - kelvin(surroundings_c) ** 4)
-        / 1000.0
-    )
-    return plain(60.0 * kw / (steel_t * heat_capacity_kj_t({}, temp_c)))
-
-
-def arc_energy_kwh(steel_t, rise_c, efficiency_pct=None, temp_c=1600.0):
-    """Electric energy, kWh, that warms steel by rise_c; efficiency_pct: plant value
-    'arc_efficiency_pct'. Broadcasts. Raises InputError.
-    """
-    share = start("arc_efficiency_pct", efficiency_pct, low=1.0) / 100.0
-    heat = (
-        positive("steel", steel_t, "t")
-        * positive("rise", rise_c, "°C")
-        * heat_capacity_kj_t({}, temp_c)
-    )
-    return plain(heat / 3600.0 / share)
-
-
-def chemical_heating(rise_c, element="Al", temp_c=1600.0):
-    """Element and oxygen that warm steel by rise_c when both react in it: (kg per t, Nm3 O2 per t).
-    No losses.
-
-    element: 'Al' or 'Si'. Broadcasts. Raises InputError. Source: addition_effect_c(),
-    stoichiometry. Sound only if the oxide is removed from the steel.
-    """
-    if element not in ("Al", "Si"):
-        raise InputError(f"chemical heating: {element!r} was given; allowed are Al and Si.")
-    kg_t = positive("rise", rise_c, "°C") / addition_effect_c(element, temp_c, oxygen="oxygen gas")
-    oxide = oxide_of(element)
-    per_kg = (
-        mass_fractions(oxide)["O"]
-        / mass_fractions(oxide)[element]
-        / (2.0 * atomic_weight("O"))
-        * molar_volume_nm3_kmol()
-    )
-    return plain(kg_t), plain(kg_t * per_kg)
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,11 +38,8 @@ from .partition_equations import (
     spread,
 )
 from .properties import (
-    FOAMS,
     VISCOSITIES,
     density_band,
-    foam_index_s,
-    heat_content_band,
     heat_contents,
     property_facts,
     provenance,

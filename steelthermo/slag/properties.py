@@ -1,4 +1,4 @@
-"""Density, viscosity, foam and heat content of a slag: orders of size, given as bands, never as one
+"""Density, viscosity and heat content of a slag: orders of size, given as bands, never as one
 number.
 
 No measured value of a converter slag could be read, so nothing here is validated: the formulas are
@@ -16,7 +16,6 @@ from ..base import (
     celsius,
     molar_mass,
     plain,
-    positive,
     resolver,
     row_provenance,
     rows,
@@ -25,7 +24,6 @@ from ..streams import OXIDES, TRACES_PCT, Slag, amounts, to_pct
 from ..thermo import counted_as, enthalpy, heat_content, oxides_with, substance
 
 VISCOSITIES = ("riboud", "urbain")
-FOAMS = ("foam without bubbles", "foam with bubbles")
 
 # How the two viscosity formulas sort the oxides. What stands nowhere only dilutes.
 _MODIFIERS, _FORMERS, _AMPHOTERIC = (oxides_with(group=g) for g in ("base", "former", "amphoteric"))
@@ -165,35 +163,6 @@ def relative_viscosity(solids_share):
     )
 
 
-def foam_index_s(
-    viscosity_pa_s, surface_tension_n_m, density_kg_m3, bubble_m=0.01, model="foam with bubbles"
-):
-    """Foam index, s: height of foam over the superficial velocity of the gas, that is the time gas
-    takes through the foam.
-
-    model: a name in FOAMS; bubble_m: bubble diameter, m, used by 'foam with bubbles' only. Solids
-    count through relative_viscosity() times the viscosity.
-    Both forms are recalled and differ by a factor of about 2. Raises InputError.
-    """
-    if model not in FOAMS:
-        raise InputError(f"foam index: model {model!r} was given; known are {', '.join(FOAMS)}.")
-    c = _terms(model)
-    out = c["factor"]
-    given = (
-        ("viscosity", viscosity_pa_s),
-        ("surface_tension", surface_tension_n_m),
-        ("density", density_kg_m3),
-        ("bubble", bubble_m),
-    )
-    for name, number in given:
-        out = (
-            out
-            * positive(f"{name.replace('_', ' ')} for the foam index", number, zero=False)
-            ** c[name]
-        )
-    return out
-
-
 def heat_contents(oxides, T):
     """Heat content of a slag above 25 degC, kJ per kg of slag, by four conventions: a dict of
     convention to kJ/kg.
@@ -230,11 +199,3 @@ def _fusion_kj(oxide):
     """Heat of fusion at the melting point, kJ/mol."""
     melting = substance(oxide).phase("liquid").low_k
     return (enthalpy(oxide, melting, "liquid") - enthalpy(oxide, melting, "solid")) / 1000.0
-
-
-def heat_content_band(oxides, T):
-    """Lowest and highest of heat_contents(), kJ/kg: (low, high). Slag carries a tenth of the heat,
-    so the band is worth tens of degrees of the bath.
-    """
-    values = np.broadcast_arrays(*heat_contents(oxides, T).values())
-    return plain(np.min(values, axis=0)), plain(np.max(values, axis=0))

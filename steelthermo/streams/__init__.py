@@ -25,7 +25,6 @@ from .slag import (
     iron_as_feo,
     iron_oxides,
     optical_basicity,
-    published_slags,
     to_pct,
     total_iron,
 )

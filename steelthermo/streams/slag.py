@@ -180,22 +180,6 @@ def cation_pct(oxides):
     return {ion: 100.0 * x / total for ion, x in out.items()}
 
 
-def published_slags():
-    """Five published analyses of European converter slags, mass %, as printed: {'A': {'SiO2': 11.1,
-    ...}, ...}.
-
-    All iron is reported as Fe2O3 (use total_iron and iron_oxides). Cooled slag from the stockpile:
-    free lime and droplets of metal are in it.
-    SO3, V2O5 and alkalis are no components of a Slag. Source: ld_slags.csv.
-    """
-    return {
-        row["slag"]: {
-            k: v for k, v in row.items() if k not in ("slag", "status", "source", "place")
-        }
-        for row in rows("ld_slags")
-    }
-
-
 def fluxes_for(
     acid_kg,
     lime_pct,

@@ -31,7 +31,7 @@ from ..base import (
     rows,
     value,
 )
-from .solution import SETS, solution_gibbs
+from .solution import SETS
 
 ELEMENTS = tuple("C Si Mn P S O N H Al Cr V Ti Ni Cu".split())
 INTERACTION_SETS = (*SETS, "cha08", "pak07")
@@ -290,27 +290,6 @@ def missing_pairs(elements, coefficients=DEFAULT_SET):
         for j in elements
         if table.get((i, j, 1), {"use": "no"})["use"] != "yes"
     )
-
-
-def graphite_activity(melt):
-    """Carbon activity against graphite (1 at saturation) of Activities of one of the sets 'msts' or
-    'jsps'. Float or array.
-
-    Warns (ExtrapolationWarning) above 1.05: graphite would separate, and no such melt exists at
-    rest. Raises InputError without carbon.
-    """
-    if "C" not in melt.h:
-        raise InputError("carbon activity: the analysis has no C.")
-    out = melt.h["C"] * np.exp(
-        solution_gibbs("C", melt.T, melt.coefficients) / (value("gas_constant") * melt.T)
-    )
-    if np.any(out > 1.05):
-        warnings.warn(
-            f"carbon activity against graphite: {np.max(out):.3g}; above 1 graphite separates.",
-            ExtrapolationWarning,
-            stacklevel=2,
-        )
-    return out
 
 
 # ---- reciprocity ---------------------------------------------------------------------------------

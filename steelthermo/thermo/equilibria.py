@@ -7,13 +7,11 @@ Where no set is named it is activity.DEFAULT_SET (jsps, published but for r_C^C)
 LiquidMetal with its analysis.
 """
 
-import warnings
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..base import (
-    ExtrapolationWarning,
     InputError,
     between,
     constant,
@@ -183,13 +181,6 @@ def carbon_with_oxygen(
     return c
 
 
-def co2_to_co(h_o, T, coefficients=DEFAULT_SET):
-    """Ratio p(CO2)/p(CO) in equilibrium with an activity of oxygen in iron (mass % scale). T: K.
-    Scalars or arrays.
-    """
-    return 10.0 ** log_k("CO-CO2", T, coefficients) * positive("oxygen", h_o, "%")
-
-
 def gas_solubility_pct(element, p_atm, T, analysis_pct=None, coefficients=DEFAULT_SET, line=None):
     """Nitrogen or hydrogen in equilibrium with its gas (Sieverts), mass %. A ceiling that time may
     not reach.
@@ -206,45 +197,6 @@ def gas_solubility_pct(element, p_atm, T, analysis_pct=None, coefficients=DEFAUL
     )
     others = {e: x for e, x in (analysis_pct or {}).items() if e not in (element, "Fe")}
     return h / activities({**others, element: 0.0}, T, coefficients).f[element]
-
-
-def sulphur_with(
-    element, pct, T, analysis_pct=None, a_sulphide=1.0, coefficients="msts", line=None
-):
-    """Sulphur in equilibrium with dissolved magnesium or calcium and its sulphide, mass %.
-
-    element: 'Mg' or 'Ca'; pct: its dissolved content, mass %; T: K; analysis_pct: the melt;
-    a_sulphide: activity of MgS or CaS.
-    coefficients: 'msts', the only set with a Gibbs energy of solution of magnesium; 'jsps' holds
-    for Ca alone.
-    Warns (ExtrapolationWarning) for Ca: its interaction with sulphur and its constant scatter by
-    two powers of ten between laboratories.
-    """
-    if element not in ("Mg", "Ca"):
-        raise InputError(f"element: {element!r} was given; allowed are Mg and Ca.")
-    if element == "Ca":
-        warnings.warn(
-            "equilibrium Ca-S: laboratories differ by two powers of ten; an order of magnitude at "
-            "best.",
-            ExtrapolationWarning,
-            stacklevel=2,
-        )
-    h_s_times_h = 10.0 ** log_k(f"{element}-S", T, coefficients, line) * positive(
-        "activity of the sulphide", a_sulphide, zero=False
-    )
-    positive(element, pct, "%", zero=False)
-    others = {e: x for e, x in (analysis_pct or {}).items() if e not in ("S", "Fe", element)}
-    s = np.zeros(np.broadcast_shapes(np.shape(h_s_times_h), np.shape(pct)))
-    for _ in range(200):
-        melt = activities({**others, element: pct, "S": s}, T, coefficients, quiet=True)
-        new = h_s_times_h / (melt.h[element] * melt.f["S"])
-        if np.all(np.abs(new - s) <= 1e-9 * new):
-            return float(new) if np.ndim(new) == 0 else new
-        s = np.minimum(new, 5.0)
-    raise InputError(
-        f"sulphur with {element}: no content of sulphur below 5 % fits; give more {element} than "
-        f"{np.min(pct):g} %."
-    )
 
 
 @dataclass(frozen=True, eq=False)

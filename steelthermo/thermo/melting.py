@@ -13,7 +13,6 @@ import numpy as np
 from ..base import (
     InputError,
     between,
-    celsius,
     extrapolated,
     plain,
     positive,
@@ -62,26 +61,6 @@ def _silicon_and_others(analysis):
         * positive(f"{e} in the metal", analysis.get(e, 0.0), "%")
         for e in ("Si", "P", "S", "Mn")
     )
-
-
-def carbon_saturation_pct(T, analysis_pct=None):
-    """Carbon in liquid iron at graphite saturation, mass %. T: K (1400 to 1925); analysis_pct: Si,
-    Mn, P, S move it. Scalars or arrays.
-
-    Source: recalled lines, sources('carbon_saturation_a_pct'); 4.27 % at the eutectic, 5.41 % at
-    1600 degC. Wrong by 0.1 %, it moves the carbon activity of hot metal by 7 %. Warns
-    (ExtrapolationWarning) outside 1154 to 1650 degC. Raises InputError.
-    """
-    temp_c = celsius(
-        between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
-    )
-    extrapolated("temperature of carbon saturation", temp_c, 1150.0, 1650.0, "°C")
-    out = (
-        value("carbon_saturation_a_pct")
-        + value("carbon_saturation_b_pct_c") * temp_c
-        + _silicon_and_others(analysis_pct or {})
-    )
-    return plain(np.maximum(out, 0.0))
 
 
 def liquidus_c(analysis_pct, formula="whole"):

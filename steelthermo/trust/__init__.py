@@ -25,6 +25,6 @@ from .published import (
     select,
     summary,
 )
-from .safety import Fact, acetylene_nm3, hydrogen_nm3, safety_facts, slaking_mj, steam_m3
-from .uncertainty import Effect, Heats, blow_heats, carbon_after, effects, heats
+from .safety import Fact, acetylene_nm3, safety_facts
+from .uncertainty import Effect, Heats, carbon_after, effects, heats
 from .variance import Input, first_order_shares, inputs, quadrature, spreads, within_pct

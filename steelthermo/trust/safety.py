@@ -7,16 +7,13 @@ from dataclasses import dataclass
 from ..base import (
     InputError,
     between,
-    kelvin,
     mol_to_nm3,
     molar_mass,
     plain,
     positive,
     row_provenance,
     rows,
-    value,
 )
-from ..thermo import formation_enthalpy_298
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,35 +56,6 @@ def safety_facts(stage=None, hazard=None):
     )
 
 
-def steam_m3(water_kg, temp_c=100.0):
-    """Volume of the steam of water_kg, m3, at normal pressure and temp_c (100 to 3000 degC): ideal
-    gas. Broadcasts. Raises InputError.
-    """
-    T = kelvin(between("temperature of steam", temp_c, 100.0, 3000.0, "°C"))
-    n = positive("water", water_kg, "kg") * 1000.0 / molar_mass("H2O")
-    return plain(n * value("gas_constant") * T / value("normal_pressure"))
-
-
-_HYDROGEN = {
-    "Mg": 1.0,
-    "Al": 1.5,
-    "Ca": 1.0,
-    "Fe": 1.0,
-    "H2O": 1.0,
-}  # mol H2 per mol; water itself: all its hydrogen set free
-
-
-def hydrogen_nm3(species, kg):
-    """Hydrogen, Nm3, that kg of Mg, Al, Ca or Fe (to FeO) sets free from water, or that kg of 'H2O'
-    gives when reduced. Raises InputError.
-    """
-    if species not in _HYDROGEN:
-        raise InputError(f"hydrogen: {species!r} was given; known are {', '.join(_HYDROGEN)}.")
-    return plain(
-        mol_to_nm3(_HYDROGEN[species] * positive(species, kg, "kg") * 1000.0 / molar_mass(species))
-    )
-
-
 def acetylene_nm3(carbide_kg, carbide_pct=100.0):
     """Acetylene, Nm3, that calcium carbide of carbide_pct % CaC2 sets free from water. Raises
     InputError.
@@ -96,15 +64,3 @@ def acetylene_nm3(carbide_kg, carbide_pct=100.0):
     return plain(
         mol_to_nm3(positive("carbide", carbide_kg, "kg") * share * 1000.0 / molar_mass("CaC2"))
     )
-
-
-def slaking_mj(lime_kg):
-    """Heat, MJ, set free when quicklime (CaO) and liquid water make Ca(OH)2 at 25 degC. Raises
-    InputError. Source: enthalpies of formation.
-    """
-    heat = (
-        formation_enthalpy_298("CaO")
-        + formation_enthalpy_298("H2O")
-        - formation_enthalpy_298("Ca(OH)2")
-    )
-    return plain(positive("lime", lime_kg, "kg") * 1000.0 / molar_mass("CaO") * heat / 1e6)

@@ -1,5 +1,5 @@
-"""How sure a heat is: errors of analyses, weights, temperature and works values through `charge`
-and `blow`, by sampling.
+"""How sure a heat is: errors of analyses, weights, temperature and works values through `charge`,
+by sampling.
 
 A heat is planned with the figures that the works reads, and run as weighed: scrap, fluxes and
 oxygen are what the scales and the meter show. The true figures differ from those read, so the heat
@@ -19,7 +19,6 @@ import numpy as np
 
 from ..base import InputError, between, finite, mass_fractions, plain, positive, shown
 from ..blow import parameters as blow_parameters
-from ..blow import solve as solve_blow
 from ..charge import BURNING, Charge, nm3_per_kg
 from ..charge import solve as solve_charge
 from ..streams import Material, material
@@ -29,7 +28,7 @@ from .variance import first_order_shares, inputs
 from .variance import spreads as spreads_of
 
 SCRAP = "heavy_scrap"
-_CHUNK, _BLOW_CHUNK = 12_500, 400  # heats solved at once: what fits the processor's cache
+_CHUNK = 12_500  # heats solved at once: what fits the processor's cache
 
 
 def carbon_after(
@@ -307,45 +306,6 @@ def _drawn(count, n, seed):
     return z, np.argsort(z, axis=1, kind="stable")
 
 
-def _sampled(run, works, n, changed, seed, scrap, chunk):
-    works = works or load_profile()
-    n = int(between("number of heats", n, 2, 1_000_000))
-    spread = spreads_of(changed)
-    plan = _plan(works, scrap)
-    z, order = _drawn(len(spread), n, seed)
-    deviation = {key: s * row for (key, s), row in zip(spread.items(), z, strict=True)}
-    moving = {key: d for key, d in deviation.items() if spread[key] > 0.0}
-    size = [min(chunk, n - i) for i in range(0, n, chunk)]
-    parts = [
-        run(works, plan, {k: d[i * chunk : i * chunk + m] for k, d in moving.items()}, scrap)
-        for i, m in enumerate(size)
-    ]
-    columns = [
-        np.concatenate(
-            [np.broadcast_to(part[c], (m,)) for part, m in zip(parts, size, strict=True)]
-        )
-        for c in range(4)
-    ]
-    temp, carbon, feo = columns[:3]
-
-    weighed = run is _as_weighed
-    aim = _as_planned(works, scrap) if weighed else map(plain, run(works, plan, {}, scrap))
-    aim_temp_c, aim_carbon_pct, *_ = aim
-    if not columns[3].any():
-        raise InputError("spreads: not one of the heats can be; they are too wide for this works.")
-    return Heats(
-        deviation,
-        temp,
-        carbon,
-        feo,
-        aim_temp_c,
-        aim_carbon_pct,
-        columns[3].astype(bool),
-        plan,
-        dict(zip(spread, order, strict=True)),
-    )
-
-
 def heats(works=None, n=100_000, spreads=None, seed=16, scrap=SCRAP):
     """Sample heats of a works through the charge balance: Heats.
 
@@ -355,7 +315,32 @@ def heats(works=None, n=100_000, spreads=None, seed=16, scrap=SCRAP):
     Source: charge.solve(); spreads: uncertainties.csv; law of the last period:
     blow_parameters.csv (recalled).
     """
-    return _sampled(_as_weighed, works, n, spreads, seed, scrap, _CHUNK)
+    works = works or load_profile()
+    n = int(between("number of heats", n, 2, 1_000_000))
+    spread = spreads_of(spreads)
+    plan = _plan(works, scrap)
+    z, order = _drawn(len(spread), n, seed)
+    deviation = {key: s * row for (key, s), row in zip(spread.items(), z, strict=True)}
+    parts = []
+    for i in range(0, n, _CHUNK):
+        part = {k: d[i : i + _CHUNK] for k, d in deviation.items() if spread[k] > 0.0}
+        found = _as_weighed(works, plan, part, scrap)
+        parts.append([np.broadcast_to(x, (min(_CHUNK, n - i),)) for x in found])
+    temp, carbon, feo, feasible = map(np.concatenate, zip(*parts, strict=True))
+    if not feasible.any():
+        raise InputError("spreads: not one of the heats can be; they are too wide for this works.")
+    aim_temp_c, aim_carbon_pct, *_ = _as_planned(works, scrap)
+    return Heats(
+        deviation,
+        temp,
+        carbon,
+        feo,
+        aim_temp_c,
+        aim_carbon_pct,
+        feasible.astype(bool),
+        plan,
+        dict(zip(spread, order, strict=True)),
+    )
 
 
 @dataclass(frozen=True)
@@ -398,63 +383,3 @@ def effects(works=None, spreads=None, scrap=SCRAP):
         k: Effect(spread[k], *(v.item() for v in row))
         for k, row in zip(keys, zip(half(temp), half(carbon), half(feo), strict=True), strict=True)
     }
-
-
-# ---- the same through the blow -------------------------------------------------------------------
-
-
-def _blown(model, seed, step_min):
-    """A function like _as_weighed that runs the heats through the blow. model: draw the parameters
-    of the blow from their bands as well.
-    """
-    draw = np.random.default_rng([seed, 2])
-
-    def run(works, plan, deviation, scrap):
-        n = max((np.size(d) for d in deviation.values()), default=1)
-        heat = solve_charge(works, **_true(works, plan, deviation, scrap)[0])
-        good = np.broadcast_to(heat.feasible, (n,))
-        deviation = {key: d[good] for key, d in deviation.items()}
-        arguments, blown, critical, _ = _true(works, plan, deviation, scrap)
-        given = {"critical_carbon_pct": critical}
-        if model and deviation:
-            for key, p in blow_parameters().items():
-                u = draw.uniform(-1.0, 1.0, n)[good]
-                given[key] = p.start + np.where(u < 0.0, p.start - p.low, p.high - p.start) * u
-            given["critical_carbon_pct"] = np.maximum(
-                given["critical_carbon_pct"], 2.0 * given["carbon_floor_pct"]
-            )
-        heat = heat if good.all() else solve_charge(works, **arguments)
-        end = solve_blow(
-            heat, works, oxygen_nm3=blown, parameters=given, step_min=step_min, infeasible="mark"
-        )
-        out = np.zeros((4, n))  # heats that can't be stay at zero, and are marked so
-        for row, x in zip(
-            out,
-            (*(end.of(q)[..., -1] for q in ("temperature", "C", "FeO")), end.feasible),
-            strict=True,
-        ):
-            row[good] = x
-        return out if deviation else out[:, 0]
-
-    return run
-
-
-def blow_heats(works=None, n=400, spreads=None, seed=16, scrap=SCRAP, step_min=0.5, model=False):
-    """Sample heats of a works through the blow along time: Heats. Slower than heats(): some 500 a
-    second.
-
-    Arguments as heats(). step_min: longest step of the integrator, min. model=True: the parameters
-    of the blow are drawn from their bands too (even shares below and above the start value), which
-    shows what the model itself does not know; its error is the same in every heat of a works.
-    aim_temp_c and aim_carbon_pct are where the blow of the planned heat ends, not the works' aims.
-    Raises InputError.
-    """
-    return _sampled(
-        _blown(model, seed, step_min),
-        works,
-        between("number of heats", n, 2, 20_000),
-        spreads,
-        seed,
-        scrap,
-        _BLOW_CHUNK,
-    )

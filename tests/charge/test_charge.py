@@ -19,7 +19,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from steelthermo.base import InputError, convert, data_path, mole_to_mass_pct
+from steelthermo.base import InputError, convert, data_path
 from steelthermo.charge import charge, solve
 from steelthermo.streams import Gas, LiquidMetal, Material, Slag, Solid, material
 from steelthermo.works import profile as plant
@@ -742,26 +742,6 @@ def test_order_of_the_elements_is_irrelevant(hot_metal, ore):
         coolant_kg=20.0,
     )
     assert _numbers(c) == pytest.approx(_numbers(heat(coolant_kg=20.0)), rel=1e-9, abs=1e-9)
-
-
-def test_mass_and_mole_per_cent_agree():
-    """The hot metal given in mole %, turned to mass % with atomic weights written out here and by
-    elements.mole_to_mass_pct: the same heat.
-    """
-    weights = {
-        "C": 12.011,
-        "Si": 28.085,
-        "Mn": 54.938044,
-        "P": 30.973761998,
-        "S": 32.06,
-        "Fe": 55.845,
-    }
-    pct = {**WORKS.hot_metal.analysis_pct, "Fe": 100.0 - sum(WORKS.hot_metal.analysis_pct.values())}
-    moles = {e: p / weights[e] for e, p in pct.items()}
-    mole_pct = {e: 100.0 * n / sum(moles.values()) for e, n in moles.items()}
-    assert _numbers(heat(hot_metal_pct=mole_to_mass_pct(mole_pct))) == pytest.approx(
-        _numbers(heat()), rel=1e-6, abs=1e-6
-    )
 
 
 @settings(max_examples=40)

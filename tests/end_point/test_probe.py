@@ -13,12 +13,11 @@ from steelthermo.base import ExtrapolationWarning, InputError
 from steelthermo.end_point import (
     ELECTROLYTES,
     REFERENCES,
-    dissolved_oxygen_pct,
     emf_mv,
     oxygen_activity,
     reference_log_po2,
 )
-from steelthermo.thermo import SETS, activities
+from steelthermo.thermo import SETS
 
 T1600 = 1873.15
 R, F = 8.314462618, 96485.33212
@@ -91,16 +90,6 @@ def test_electronic_conduction_matters_at_little_oxygen():
     assert 1e4 * oxygen_activity(zirconia[0], T1600, electrolyte="ideal") == pytest.approx(
         3.6, abs=0.2
     )
-
-
-def test_dissolved_oxygen_is_activity_over_its_coefficient():
-    steel = {"C": 0.05, "Mn": 0.1}
-    e = 180.0
-    o = dissolved_oxygen_pct(e, T1600, steel)
-    assert activities({**steel, "O": o}, T1600).h["O"] == pytest.approx(
-        oxygen_activity(e, T1600), rel=1e-8
-    )
-    assert o > oxygen_activity(e, T1600)  # f_O below one
 
 
 @pytest.mark.parametrize(

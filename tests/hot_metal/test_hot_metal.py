@@ -576,17 +576,6 @@ def test_every_row_has_a_status_and_a_source(table):
 # ---- safety sums ---------------------------------------------------------------------------------
 
 
-def test_safety_sums():
-    """Water to steam 1.70 and 8.5 m3/kg, to hydrogen 1.24, magnesium 0.92 Nm3/kg, slaking 1.16
-    MJ/kg: stoichiometry and the ideal gas.
-    """
-    assert safety.steam_m3(1.0) == pytest.approx(1.70, abs=0.005)
-    assert safety.steam_m3(1.0, 1600.0) == pytest.approx(8.5, abs=0.05)
-    assert safety.hydrogen_nm3("H2O", 1.0) == pytest.approx(1.24, abs=0.005)
-    assert safety.hydrogen_nm3("Mg", 1.0) == pytest.approx(0.92, abs=0.005)
-    assert safety.slaking_mj(1.0) == pytest.approx(1.16, abs=0.01)
-
-
 def test_gas_yield_of_carbide():
     """A maker states 295 L/kg for carbide of 80 % (steelrefiningmaterials.com): that holds at 15
     degC, not at 0 degC.

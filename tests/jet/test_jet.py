@@ -503,9 +503,6 @@ def test_harder_and_softer():
         for h in (3, 6)
     )
     assert few == pytest.approx(2 * many)
-    assert jet.bath_momentum_share(8.0 * n[0], n[0] * 1.0) == pytest.approx(
-        8.0**0.13
-    )  # Tetsu-to-Hagane 74 (1988) 1593, abstract
 
 
 def test_bath_inside_the_core_warns():
@@ -529,7 +526,6 @@ def test_bath_inside_the_core_warns():
         (lambda: jet.axis_speed_m_s(SIX.flow(900.0), 0.0), "distance from the nozzle"),
         (lambda: jet.axis_speed_m_s(SIX.flow(900.0), float("nan")), "finite"),
         (lambda: jet.gas_density_kg_m3(-20.0), "temperature of the gas"),
-        (lambda: jet.bath_momentum_share(0.0, 1e-3), "momentum number"),
     ],
 )
 def test_bad_jets_are_refused_in_words(make, words):

@@ -12,7 +12,6 @@ from steelthermo.base import ExtrapolationWarning, InputError, tables
 from steelthermo.thermo import (
     FORMULAS,
     carbon_at_liquidus,
-    carbon_saturation_pct,
     density_kg_m3,
     iron_liquidus_terms,
     liquidus_c,
@@ -92,17 +91,6 @@ def test_arrest_there_and_back(c, formula):
     ) == pytest.approx(c, abs=1e-9)
 
 
-def test_saturation_rises_with_temperature_and_falls_with_silicon():
-    T = np.linspace(1430.0, 1900.0, 20)
-    assert np.all(np.diff(carbon_saturation_pct(T)) > 0)
-    assert (
-        carbon_saturation_pct(1623.15, {"Si": 1.0})
-        < carbon_saturation_pct(1623.15)
-        < carbon_saturation_pct(1623.15, {"Mn": 1.0})
-    )
-    assert carbon_saturation_pct(liquidus_c({"C": 4.8}) + 273.15) == pytest.approx(4.8)
-
-
 def test_density_of_liquid_iron():
     """Assael 2006 states 0.8 %; coefficients recalled. 7.0 t/m3 at steelmaking temperature is
     common practice, no source.
@@ -121,7 +109,6 @@ def test_density_of_liquid_iron():
         (lambda: carbon_at_liquidus(1538.0), "without any carbon"),
         (lambda: carbon_at_liquidus(1800.0), "liquidus arrest"),
         (lambda: carbon_at_liquidus(1500.0, {}, "whole"), "straight"),
-        (lambda: carbon_saturation_pct(1350.0), "degrees Celsius"),
         (lambda: density_kg_m3(float("nan")), "finite"),
     ],
 )

@@ -14,7 +14,6 @@ from steelthermo.base import InputError, data_path
 from steelthermo.blow import carbon_rate, transport_share
 from steelthermo.charge import charge, nm3_per_kg, rise_c_per_nm3_t
 from steelthermo.trust import (
-    blow_heats,
     carbon_after,
     effects,
     heats,
@@ -263,25 +262,6 @@ def test_every_works_can_be_sampled(name):
     assert h.mean("temperature") == pytest.approx(h.aim_temp_c, abs=3.0)
 
 
-def test_charge_and_blow_tell_the_same_of_the_temperature(sample):
-    """Two models of one heat: the blow along time, with kinetics in place of the closed form,
-    agrees on the spread of temperature and on its causes.
-    """
-    b = blow_heats(HERON, 400)
-    assert b.spread("temperature") == pytest.approx(sample.spread("temperature"), rel=0.1)
-    mine, theirs = sample.shares(), b.shares()
-    for key in ("oxygen_nm3", "heat_mj_t", "hot_metal_temp_c"):
-        assert theirs[key] == pytest.approx(mine[key], abs=0.1), key
-    assert set(list(theirs)[:2]) == set(list(mine)[:2])
-    assert 0.5 < b.spread("FeO") / sample.spread("FeO") < 1.3
-
-
-def test_parameters_of_the_blow_widen_the_carbon():
-    plain, model = (blow_heats(HERON, 150, model=m) for m in (False, True))
-    assert model.spread("carbon") > 2.0 * plain.spread("carbon")
-    assert np.array_equal(model.temp_c, blow_heats(HERON, 150, model=True).temp_c)
-
-
 @pytest.mark.parametrize(
     ("call", "words"),
     [
@@ -294,7 +274,6 @@ def test_parameters_of_the_blow_widen_the_carbon():
         (lambda: effects(HERON, {"oxygen_nm3": 90.0}), "oxygen blown: 90 %"),
         (lambda: carbon_after(0.02, 1.0, 0.25, 0.02), "floor of carbon"),
         (lambda: carbon_after(0.04, float("nan"), 0.25, 0.02), "finite"),
-        (lambda: blow_heats(HERON, 30_000), "number of heats"),
     ],
 )
 def test_refusals_say_what_is_wrong(call, words):
