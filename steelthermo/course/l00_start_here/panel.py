@@ -2,7 +2,7 @@
 and temperatures of the works' own heat.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 from matplotlib.patches import FancyArrowPatch, FancyBboxPatch
 
@@ -50,6 +50,9 @@ ARROWS = (
 HALF_W, HALF_H = 0.092, 0.085
 
 
+Shown = namedtuple("Shown", "heat minutes")
+
+
 def compute(works, tap_t, hot_metal_temp_c, si_pct, data):
     """The works' usual heat, scaled to the tap."""
     heat = solve_by(
@@ -59,7 +62,7 @@ def compute(works, tap_t, hot_metal_temp_c, si_pct, data):
         hot_metal_pct={**works.hot_metal.analysis_pct, "Si": si_pct},
     ).for_tap(tap_t)
     minutes = heat.blow_minutes(works.oxygen.flow_nm3_min * tap_t / works.vessel.tap_t)
-    return SimpleNamespace(heat=heat, minutes=minutes)
+    return Shown(heat, minutes)
 
 
 def lines_of(record):

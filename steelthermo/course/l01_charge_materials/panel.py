@@ -2,7 +2,7 @@
 fluxes bring.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 from ...coursekit.panel import style
 from ...streams import LiquidMetal, Solid, material
@@ -18,6 +18,9 @@ def controls(works):
     return {"charge_t": {"default": works.vessel.tap_t / 0.92}, "scrap": {"choices": grades}}
 
 
+Shown = namedtuple("Shown", "kg mixed hot flux charge_t scrap")
+
+
 def compute(works, charge_t, share_pct, c_pct, si_pct, p_pct, scrap, lime_kg_t):
     """kg of each element by group, and the analysis of the mixed metal."""
     pct = {**works.hot_metal.analysis_pct, "C": c_pct, "Si": si_pct, "P": p_pct}
@@ -29,7 +32,10 @@ def compute(works, charge_t, share_pct, c_pct, si_pct, p_pct, scrap, lime_kg_t):
         e: 100.0 * (kg["hot metal"].get(e, 0.0) + kg["scrap"].get(e, 0.0)) / (1000.0 * charge_t)
         for e in SHOWN
     }
-    return SimpleNamespace(kg=kg, mixed=mixed, hot=hot, scrap=cold, flux=flux, charge_t=charge_t)
+    return Shown(kg, mixed, hot, flux, charge_t, scrap=cold)
+
+
+Artists = namedtuple("Artists", "bars masses")
 
 
 def setup(fig):
@@ -65,7 +71,7 @@ def setup(fig):
     masses = [
         style.figures(fig, 0.852, 0.555 - 0.06 * k, "", fontsize=9) for k in range(len(GROUPS))
     ]
-    return SimpleNamespace(bars=bars, masses=masses)
+    return Artists(bars, masses)
 
 
 def update(artists, record):

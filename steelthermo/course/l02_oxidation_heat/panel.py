@@ -2,8 +2,8 @@
 and convention.
 """
 
+from collections import namedtuple
 from functools import partial
-from types import SimpleNamespace
 
 from matplotlib.lines import Line2D
 
@@ -53,12 +53,18 @@ HELP = (
 )
 
 
+Shown = namedtuple("Shown", "heats per temp_c chosen")
+
+
 def compute(works, convention, per, temp_c, data):
     """Heat given off, MJ, by reaction (in the order of SHOWN) and convention."""
     T = kelvin(temp_c)
     heat = thermo.oxidation_heat if data == OWN else partial(oxidation_heat_by, data)
     heats = {name: [heat(key, T, name, per) / 1e6 for key in SHOWN] for name in NAMES}
-    return SimpleNamespace(heats=heats, chosen=convention, per=per, temp_c=temp_c)
+    return Shown(heats, per, temp_c, chosen=convention)
+
+
+Artists = namedtuple("Artists", "ax bars dots texts")
 
 
 def setup(fig):
@@ -88,7 +94,7 @@ def setup(fig):
         style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9, color=style.INK)
         for k in range(len(SHOWN))
     ]
-    return SimpleNamespace(ax=ax, bars=bars, dots=dots, texts=texts)
+    return Artists(ax, bars, dots, texts)
 
 
 def _key_mark(fig, x, y, look):

@@ -3,7 +3,7 @@ lines with movable contents, oxides, CO and temperature.
 """
 
 import warnings
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 
@@ -89,6 +89,9 @@ def _takes_over(drawn):
     return out
 
 
+Shown = namedtuple("Shown", "melt here temp_c coefficients lines order crossings other beyond")
+
+
 def compute(
     works,
     c_pct,
@@ -121,17 +124,20 @@ def compute(
     chosen, melt = both[coefficients]
     other = next(s for s in SETS if s != coefficients)
     here = {e: float(chosen[e][-1]) for e in SHOWN}
-    return SimpleNamespace(
+    return Shown(
+        melt,
+        here,
+        temp_c,
+        coefficients,
         lines=chosen,
-        melt=melt,
-        here=here,
         order=sorted(SHOWN, key=here.get),
         crossings=_takes_over(chosen),
         other=_takes_over(both[other][0]),
         beyond=_beyond(melt),
-        temp_c=temp_c,
-        coefficients=coefficients,
     )
+
+
+Artists = namedtuple("Artists", "ax labels cursor marks at rows lines rings")
 
 
 def setup(fig):
@@ -185,16 +191,7 @@ def setup(fig):
         name = style.figures(fig, 0.68, y, "", fontsize=11, weight="bold", va="center")
         rows.append((name, style.figures(fig, 0.765, y, "", fontsize=10, va="center")))
     fig.text(0.655, 0.135, "Fe: pure iron under pure FeO, for reference", fontsize=8.5)
-    return SimpleNamespace(
-        ax=ax,
-        lines=drawn,
-        labels=labels,
-        cursor=cursor,
-        rings=rings[0],
-        marks=marks,
-        at=at,
-        rows=rows,
-    )
+    return Artists(ax, labels, cursor, marks, at, rows, lines=drawn, rings=rings[0])
 
 
 def update(artists, record):

@@ -2,7 +2,7 @@
 of steel and for the heat.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 
@@ -15,6 +15,9 @@ TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
 SIZE_PX = 820, 370
 ELEMENTS = ("C", "Si", "Mn", "P", "Fe")
 LABELS = ("carbon", "silicon", "manganese", "phosphorus", "iron to slag, dust", "from ore (saved)")
+
+
+Shown = namedtuple("Shown", "need burnt charge_kg minutes tap_t flow")
 
 
 def compute(
@@ -57,9 +60,10 @@ def compute(
     need = demand(burnt, co2_pct=co2_pct, purity_pct=purity_pct, oxides_kg={"Fe2O3": ore_fe2o3})
     tap_t = works.vessel.tap_t
     minutes = blow_minutes(need.blown_nm3 * tap_t, flow_nm3_min)
-    return SimpleNamespace(
-        need=need, burnt=burnt, charge_kg=charge_kg, minutes=minutes, tap_t=tap_t, flow=flow_nm3_min
-    )
+    return Shown(need, burnt, charge_kg, minutes, tap_t, flow=flow_nm3_min)
+
+
+Artists = namedtuple("Artists", "bars texts line dot text right")
 
 
 def setup(fig):
@@ -94,7 +98,7 @@ def setup(fig):
     line = style.line(right, 0, [0, 0], [0, 0], marks=0)
     (dot,) = right.plot([0], [0], "o", color=style.SERIES[1].colour, markersize=9, animated=True)
     text = style.figures(right, 0, 0, "", ha="left", va="top", fontsize=9.5)
-    return SimpleNamespace(bars=bars, texts=texts, line=line, dot=dot, text=text, right=right)
+    return Artists(bars, texts, line, dot, text, right)
 
 
 def update(artists, record):

@@ -2,7 +2,7 @@
 have melted, and the ceiling of nitrogen in the steel.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 from matplotlib.ticker import NullLocator
@@ -50,6 +50,9 @@ def controls(given):
     return {"oxygen_nm3_t": {"default": given[2]}, "coefficients": {"choices": sorted(SETS)}}
 
 
+Shown = namedtuple("Shown", "here air many ppm other_ppm curve_ppm aim_purity_pct lost_kg")
+
+
 def compute(
     given,
     purity_pct,
@@ -86,10 +89,10 @@ def compute(
     )
     many = blown(PURITY)
     other = next(s for s in SETS if s != coefficients)
-    return SimpleNamespace(
-        here=here,
-        air=air,
-        many=many,
+    return Shown(
+        here,
+        air,
+        many,
         ppm=PPM * here.nitrogen_pct,
         other_ppm=PPM * blown(purity_pct, other).nitrogen_pct,
         curve_ppm=np.maximum(PPM * many.nitrogen_pct, 0.1 * LEAST_PPM),
@@ -98,6 +101,9 @@ def compute(
         ),
         lost_kg=given[1],
     )
+
+
+Artists = namedtuple("Artists", "balance ceiling dots texts heat scrap")
 
 
 def setup(fig):
@@ -184,15 +190,7 @@ def setup(fig):
         style.figures(ax, 0, 0, "", fontsize=9.5, va="bottom", color=style.SERIES[3].colour)
         for ax in (heat, scrap, steel)
     ]
-    artists = {
-        "heat": heat_line,
-        "scrap": scrap_line,
-        "balance": balance,
-        "ceiling": ceiling,
-        "dots": dots,
-        "texts": texts,
-    }
-    return SimpleNamespace(**artists)
+    return Artists(balance, ceiling, dots, texts, heat=heat_line, scrap=scrap_line)
 
 
 def update(artists, record):

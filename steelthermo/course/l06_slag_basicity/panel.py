@@ -2,7 +2,7 @@
 lumps of lime and the magnesia it can hold.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 
@@ -32,6 +32,12 @@ def controls(works):
         "iron_oxides_pct": {"default": aim.feo_pct + aim.fe2o3_pct},
         "saturation_pct": {"low": holds.low, "high": holds.high},
     }
+
+
+Shown = namedtuple(
+    "Shown",
+    "si_pct basicity saturation_pct heat lime slag available lumps_pct room_kg_t pickup_kg_t tap_t",
+)
 
 
 def compute(
@@ -67,23 +73,26 @@ def compute(
         works, key_of(data), hot_metal_pct={**pct, "Si": SILICON}, infeasible="mark", **given
     )
     liquid = dict(one.slag.oxides_kg) | {"CaO": one.slag.oxides_kg["CaO"] - one.undissolved_kg}
-    return SimpleNamespace(
+    return Shown(
+        si_pct,
+        basicity,
+        saturation_pct,
         heat=one,
         lime=np.where(many.feasible, many.per_t("lime"), np.nan),
         slag=np.where(many.feasible, many.per_t("slag"), np.nan),
-        si_pct=si_pct,
-        basicity=basicity,
         available=available_lime_pct(
             {o: lime.oxide_pct(o) for o in ("CaO", "SiO2")},
             basicity,
             undissolved_pct=undissolved_pct,
         ),
         lumps_pct=100.0 * one.undissolved_kg / one.slag.mass_kg,
-        saturation_pct=saturation_pct,
         room_kg_t=mgo_to_saturation_kg(liquid, saturation_pct),
         pickup_kg_t=lining_pickup_kg(liquid, saturation_pct),
         tap_t=works.vessel.tap_t,
     )
+
+
+Artists = namedtuple("Artists", "left lines labels dot bars lumps holds texts said")
 
 
 def setup(fig):
@@ -136,17 +145,7 @@ def setup(fig):
         for k in range(len(SHOWN))
     ]
     said = style.figures(right, 84, CAO + 1, "", va="center", ha="right", fontsize=9.5)
-    artists = {
-        "lines": lines,
-        "labels": labels,
-        "dot": dot,
-        "bars": bars,
-        "lumps": lumps,
-        "holds": holds,
-        "texts": texts,
-        "said": said,
-    }
-    return SimpleNamespace(left=left, **artists)
+    return Artists(left, lines, labels, dot, bars, lumps, holds, texts, said)
 
 
 def update(artists, record):

@@ -2,7 +2,7 @@
 value could be checked.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 
@@ -47,6 +47,12 @@ def _slag(pct, basicity, iron_oxides_pct):
     return out | {"CaO": rest * basicity / (1.0 + basicity), "SiO2": rest / (1.0 + basicity)}
 
 
+Shown = namedtuple(
+    "Shown",
+    "slag temp_c heats thicker viscosity density heat works_slag slag_kg_t degrees",
+)
+
+
 def compute(given, temp_c, basicity, iron_oxides_pct, solids_pct):
     """Viscosity, density and heat content along the temperature axis (last point: at temp_c)."""
     _, usual, pct = given
@@ -58,18 +64,21 @@ def compute(given, temp_c, basicity, iron_oxides_pct, solids_pct):
     steel_mj_t_c = heat_capacity("Fe", kelvin(temp_c), "liquid", supercooled=True) / molar_mass(
         "Fe"
     )
-    return SimpleNamespace(
-        slag=slag,
-        temp_c=temp_c,
+    return Shown(
+        slag,
+        temp_c,
+        heats,
+        thicker,
         viscosity={name: viscosity(slag, T, name) * thicker for name in VISCOSITIES},
         density=density_band(slag, T),
-        heats=heats,
         heat=(low, high),
-        thicker=thicker,
         works_slag=usual,
         slag_kg_t=usual.mass_kg,
         degrees=usual.mass_kg * (high[-1] - low[-1]) / steel_mj_t_c,
     )
+
+
+Artists = namedtuple("Artists", "bands stiff hot labels cursors")
 
 
 def setup(fig):
@@ -123,7 +132,7 @@ def setup(fig):
         for ax in (left, middle, right)
     ]
     fig.text(0.99, 0.985, "* recalled, not checked", ha="right", va="top", fontsize=8.5)
-    return SimpleNamespace(bands=bands, stiff=stiff, hot=hot, labels=labels, cursors=cursors)
+    return Artists(bands, stiff, hot, labels, cursors)
 
 
 def update(artists, record):

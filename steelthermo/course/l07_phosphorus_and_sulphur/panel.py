@@ -3,7 +3,7 @@ temperature and against FeO, with the spread of the equations.
 """
 
 import warnings
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 
@@ -95,6 +95,13 @@ def _oxygen(heat, temp_c):
     return oxygen_with_carbon(heat.steel.analysis_pct["C"], kelvin(temp_c))
 
 
+Shown = namedtuple(
+    "Shown",
+    "works heat line here end temp_c feo_pct p_kg_t aim_pct "
+    "left along_t along_feo along_all spread hotter met",
+)
+
+
 def compute(given, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pct, data):
     """Phosphorus left along the temperature axis, along the FeO axis and here. heat: the works'
     usual charge per t of steel; oxygen: of its metal, at TEMPS;
@@ -135,17 +142,17 @@ def compute(given, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pc
     low, high, _ = spread(read)
     cut = np.cumsum(points)
     left = {key: float(values[-1]) for key, values in read.items()}
-    return SimpleNamespace(
-        works=works,
-        heat=heat,
-        line=line,
-        here=here,
-        end=end,
-        temp_c=temp_c,
-        feo_pct=feo_pct,
-        p_kg_t=p_kg_t,
-        aim_pct=aim_pct,
-        left=left,
+    return Shown(
+        works,
+        heat,
+        line,
+        here,
+        end,
+        temp_c,
+        feo_pct,
+        p_kg_t,
+        aim_pct,
+        left,
         along_t=(read[line][: cut[0]], low[: cut[0]], high[: cut[0]]),
         along_feo=(read[line][cut[0] : cut[1]], low[cut[0] : cut[1]], high[cut[0] : cut[1]]),
         along_all={key: values[: cut[0]] for key, values in by_all.items()},
@@ -155,7 +162,11 @@ def compute(given, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pc
     )
 
 
+Artists = namedtuple("Artists", "left every labels aim bands lines cursors aims rings")
+
+
 def setup(fig):
+    bands, lines, cursors, aims, rings = ([] for _ in range(5))
     left = fig.add_axes((0.103, 0.14, 0.43, 0.76))
     right = fig.add_axes((0.685, 0.14, 0.295, 0.76), sharey=left)
     style.axes(
@@ -181,7 +192,6 @@ def setup(fig):
     style.shade(right, gain["low"], gain["high"], "")
     said = {"transform": right.transAxes, "fontsize": 8.5, "va": "top"}
     right.text(0.2, 0.87, "hatched: above it more FeO\nno longer helped (Basu 2007)", **said)
-    artists = {"bands": [], "lines": [], "cursors": [], "aims": [], "rings": []}
     for ax, x in ((left, TEMPS), (right, FEO)):
         band = ax.fill_between(
             x,
@@ -193,14 +203,14 @@ def setup(fig):
             animated=True,
             zorder=0.7,
         )
-        artists["bands"].append((band, x))
-        artists["lines"].append(style.line(ax, 0, x, 0 * x + 0.01, marks=0, linewidth=2.6))
-        artists["cursors"].append(
+        bands.append((band, x))
+        lines.append(style.line(ax, 0, x, 0 * x + 0.01, marks=0, linewidth=2.6))
+        cursors.append(
             ax.plot(
                 [x[0], x[0]], P_DEEP, color=style.INK, linewidth=1.0, linestyle=":", animated=True
             )[0]
         )
-        artists["aims"].append(
+        aims.append(
             ax.plot(
                 [x[0], x[-1]],
                 [0.01, 0.01],
@@ -209,7 +219,7 @@ def setup(fig):
                 animated=True,
             )[0]
         )
-        artists["rings"] += ax.plot(
+        rings += ax.plot(
             [0],
             [0.01],
             "o",
@@ -240,7 +250,7 @@ def setup(fig):
         "solid: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled",
         **said,
     )
-    return SimpleNamespace(left=left, **artists, every=every, labels=labels, aim=aim)
+    return Artists(left, every, labels, aim, bands, lines, cursors, aims, rings)
 
 
 def update(artists, record):

@@ -2,7 +2,7 @@
 out, and the scrap it allows.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 from ...charge import solve_by
 from ...coursekit.panel import style
@@ -47,6 +47,9 @@ def controls(works):
     }
 
 
+Shown = namedtuple("Shown", "si_pct heat asked come go")
+
+
 def compute(
     works, find, hot_metal_temp_c, si_pct, c_pct, end_temp_c, scrap_pct, co2_pct, heat_mj_t, data
 ):
@@ -64,13 +67,7 @@ def compute(
         heat_mj_t=heat_mj_t,
     ).for_tap(1.0)
     come, go = solved.heat_account()
-    return SimpleNamespace(
-        heat=solved,
-        asked=find,
-        come=_grouped(come, COMES),
-        go=_grouped(go, GOES),
-        si_pct=si_pct,
-    )
+    return Shown(si_pct, heat=solved, asked=find, come=_grouped(come, COMES), go=_grouped(go, GOES))
 
 
 def _grouped(account, items):
@@ -79,6 +76,12 @@ def _grouped(account, items):
     rest = next(k for k, (_, names) in enumerate(items) if names is None)
     sums[rest] = sum(account.values()) - sum(sums)
     return sums
+
+
+Artists = namedtuple("Artists", "sides scrap scrap_text")
+
+
+Side = namedtuple("Side", "bars texts")
 
 
 def setup(fig):
@@ -104,14 +107,14 @@ def setup(fig):
             style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9.5)
             for k in range(len(items))
         ]
-        sides.append(SimpleNamespace(bars=bars, texts=texts))
+        sides.append(Side(bars, texts))
     style.axes(scrap, "", "scrap in the charge, %", (-0.6, 0.6), (0, 40), "Scrap")
     scrap.set_xticks([])
     scrap.axhspan(20, 30, facecolor=style.GRID, zorder=0)
     scrap.set_xlabel("grey:\nusual", fontsize=8.5)
     (bar,) = style.bars(scrap, [0], [0], numbers=[1], horizontal=False)
     text = style.figures(scrap, 0, 0, "", ha="center", va="bottom", fontsize=9.5)
-    return SimpleNamespace(sides=sides, scrap=bar, scrap_text=text)
+    return Artists(sides, scrap=bar, scrap_text=text)
 
 
 def update(artists, record):

@@ -2,7 +2,7 @@
 what the treatment costs and saves per t of steel.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 
@@ -73,6 +73,12 @@ def efficiency_pct(key, place):
     return float(np.interp(place, [0.0, 50.0, 100.0], [known.low, known.start, known.high]))
 
 
+Shown = namedtuple(
+    "Shown",
+    "metal stages dose reagent comparison paths change limit_pct eta_pct usual change_c",
+)
+
+
 def compute(
     works,
     s_pct,
@@ -128,19 +134,22 @@ def compute(
     change = np.array(
         [comparison.per_t[name][1] - comparison.per_t[name][0] for name, _, _ in ITEMS]
     )
-    return SimpleNamespace(
-        metal=metal,
-        stages=stages,
-        dose=dose,
+    return Shown(
+        metal,
+        stages,
+        dose,
+        reagent,
+        comparison,
+        paths,
+        change,
+        limit_pct,
         eta_pct=eta[active],
         usual=plant_value(key),
-        reagent=reagent,
-        comparison=comparison,
-        paths=paths,
-        change=change,
-        limit_pct=limit_pct,
         change_c=treated.temp_c - temp_c,
     )
+
+
+Artists = namedtuple("Artists", "lines limit labels right bars texts")
 
 
 def setup(fig):
@@ -181,9 +190,7 @@ def setup(fig):
         right, range(len(ITEMS)), [0] * len(ITEMS), numbers=[0] * len(ITEMS), thickness=0.6
     )
     texts = [style.figures(right, 0, k, "", va="center", fontsize=9) for k in range(len(ITEMS))]
-    return SimpleNamespace(
-        lines=lines, limit=limit, labels=labels, right=right, bars=bars, texts=texts
-    )
+    return Artists(lines, limit, labels, right, bars, texts)
 
 
 def update(artists, record):

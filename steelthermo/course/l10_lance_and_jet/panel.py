@@ -2,8 +2,8 @@
 the bath, and three recalled depths of their dent.
 """
 
+from collections import namedtuple
 from functools import cache, lru_cache
-from types import SimpleNamespace
 
 import numpy as np
 from matplotlib.patches import Polygon
@@ -120,21 +120,30 @@ def _impact(supply_kpa, counted, holes, throat_mm, exit_mm, angle_deg, height_m,
     return flow, at_bath(flow, height_m, k)
 
 
+Shown = namedtuple("Shown", "flow bath diameter pressure height_m depths harder per_t")
+
+
 def compute(given, **settings):
     """The head, its jets at the bath, and the depths against height."""
     works, usual = given
     flow, bath = _impact(**settings)
     diameter, pressure = _profile(flow, _gamma(settings["data"]))
-    return SimpleNamespace(
-        flow=flow,
-        bath=bath,
+    return Shown(
+        flow,
+        bath,
+        diameter,
+        pressure,
         height_m=settings["height_m"],
-        diameter=diameter,
-        pressure=pressure,
         depths=penetration(flow, HEIGHTS, settings["k"]),
         harder=bath.momentum_number / _impact(**usual, data=settings["data"])[1].momentum_number,
         per_t=flow.flow_nm3_min / works.vessel.tap_t,
     )
+
+
+Artists = namedtuple(
+    "Artists",
+    "wall edge leaves matched inside end said pipe cavity bowls deep band lines labels rings jets",
+)
 
 
 def setup(fig):
@@ -229,27 +238,24 @@ def setup(fig):
             markeredgewidth=2,
             animated=True,
         )
-    artists = {
-        "wall": wall,
-        "edge": edge,
-        "leaves": leaves,
-        "matched": matched,
-        "inside": inside,
-        "end": end,
-        "said": said,
-        "pipe": pipe,
-        "cavity": cavity,
-    }
-    more = {
-        "jets": axes_of_jets,
-        "bowls": bowls,
-        "deep": deep,
-        "band": band,
-        "lines": lines,
-        "labels": labels,
-        "rings": rings,
-    }
-    return SimpleNamespace(**artists, **more)
+    return Artists(
+        wall,
+        edge,
+        leaves,
+        matched,
+        inside,
+        end,
+        said,
+        pipe,
+        cavity,
+        bowls,
+        deep,
+        band,
+        lines,
+        labels,
+        rings,
+        jets=axes_of_jets,
+    )
 
 
 def update(artists, record):

@@ -2,9 +2,9 @@
 blow, each with the band of outcomes, and a cursor in time.
 """
 
+from collections import namedtuple
 from dataclasses import replace
 from functools import cache, lru_cache
-from types import SimpleNamespace
 
 import numpy as np
 from matplotlib.patches import Polygon
@@ -103,6 +103,10 @@ def controls(works):
     return out
 
 
+Kept = namedtuple("Kept", "band drawn closure middle")
+Shown = namedtuple("Shown", (*Kept._fields, "time", "at", "end", "now", "rate", "points"))
+
+
 def compute(works, time_min, measured, **settings):
     """The band of one heat (kept for the last few settings, so that moving in time is quick), and
     where it stands at a time.
@@ -114,9 +118,7 @@ def compute(works, time_min, measured, **settings):
     now = {key: np.interp(at, time, middle).item() for key, (middle, _, _) in kept.drawn.items()}
     points = _points(measured)
     rate = np.interp(at, time, kept.band.runs.carbon_rate_pct_min[0]).item()
-    return SimpleNamespace(
-        **kept.__dict__, time=time, at=at, end=end, now=now, rate=rate, points=points
-    )
+    return Shown(*kept, time, at, end, now, rate, points)
 
 
 class _Frozen:
@@ -171,9 +173,10 @@ def _band(frozen, settings):
     worst = cache(
         lambda: {k: float(np.max(np.abs(v))) for k, v in band.runs.closure().items()}
     )  # asked for when the picture is on the page
-    return SimpleNamespace(
-        band=band, drawn=drawn, closure=worst, middle=lambda: blow.solve(heat, works, **options)
-    )
+    return Kept(band, drawn, closure=worst, middle=lambda: blow.solve(heat, works, **options))
+
+
+Artists = namedtuple("Artists", "axes lines bands dots labels cursors")
 
 
 def setup(fig):
@@ -216,9 +219,7 @@ def setup(fig):
             )
         labels.append(style.EndLabels(ax, drawn, [line[2] for line in own]))
     cursors = [ax.axvline(0, color=style.HALO, linewidth=1.5, animated=True) for ax in axes]
-    return SimpleNamespace(
-        axes=axes, lines=lines, bands=bands, dots=dots, labels=labels, cursors=cursors
-    )
+    return Artists(axes, lines, bands, dots, labels, cursors)
 
 
 def update(artists, record):

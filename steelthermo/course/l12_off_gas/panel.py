@@ -2,7 +2,7 @@
 where its heat goes, and what carbon monoxide does to people.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 
@@ -53,6 +53,14 @@ def controls(works):
     }
 
 
+Shown = namedtuple(
+    "Shown",
+    "heats mouth hood pct burnt_c worth worth_here co_pct "
+    "factor limit_pct burns_pct melted_kg scrap peak_nm3_min "
+    "closure",
+)
+
+
 def compute(
     works, carbon_kg_t, pcr_pct, hte_pct, air_factor, out_temp_c, scrap_kg_t, caught_pct, data
 ):
@@ -79,13 +87,13 @@ def compute(
         pcr_pct / 100.0,
         0.0,
     ).total_nm3
-    return SimpleNamespace(
+    return Shown(
+        heats,
         mouth=burnt,
         hood=one,
         pct=many.cooled.mole_pct(),
         burnt_c=many.burnt.temp_c,
         worth=calorific_value_mj_nm3(many.cooled),
-        heats=heats,
         worth_here=calorific_value_mj_nm3(one.cooled),
         co_pct=one.cooled.mole_pct()["CO"],
         factor=air_factor,
@@ -99,6 +107,12 @@ def compute(
             ("Heat", sum(heats) / come - 1.0),
         ],
     )
+
+
+Artists = namedtuple(
+    "Artists",
+    "lines labels hot worth here bars texts gas said band explodes high",
+)
 
 
 def setup(fig):
@@ -185,18 +199,20 @@ def setup(fig):
         fontsize=8.5,
         color=style.SERIES[2].colour,
     )
-    artists = {
-        "lines": lines,
-        "labels": labels,
-        "hot": hot,
-        "worth": worth,
-        "here": here,
-        "bars": bars,
-        "texts": texts,
-        "gas": gas,
-        "said": said,
-    }
-    return SimpleNamespace(**artists, band=band, explodes=explodes, high=known["co_ufl_iec"])
+    return Artists(
+        lines,
+        labels,
+        hot,
+        worth,
+        here,
+        bars,
+        texts,
+        gas,
+        said,
+        band,
+        explodes,
+        high=known["co_ufl_iec"],
+    )
 
 
 def update(artists, record):

@@ -3,7 +3,7 @@ carbon by the oxygen probe, oxygen and FeO in practice.
 """
 
 import warnings
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 from matplotlib.patches import Rectangle
@@ -58,6 +58,13 @@ def controls(works):
     }
 
 
+Shown = namedtuple(
+    "Shown",
+    "decision carbon_from cell data temp_c carbon path u aims "
+    "sample_pct oxygen_ppm by_probe curve_ppm coolant",
+)
+
+
 def compute(
     works,
     temp_c,
@@ -109,15 +116,15 @@ def compute(
             )
         )
     path.append((decision.carbon_pct.value, decision.temp_c.value))
-    return SimpleNamespace(
-        decision=decision,
-        carbon_from=carbon_from,
-        cell=cell,
-        data=data,
-        temp_c=temp_c,
-        carbon=carbon,
+    return Shown(
+        decision,
+        carbon_from,
+        cell,
+        data,
+        temp_c,
+        carbon,
+        path,
         u=(u_carbon, u_temp_c),
-        path=path,
         aims=(aim_carbon_pct, aim_temp_c),
         sample_pct=carbon_pct,
         oxygen_ppm=PPM * oxygen,
@@ -125,6 +132,12 @@ def compute(
         curve_ppm=curve_ppm(CARBONS, kelvin(temp_c), p_co_atm, data),
         coolant=coolants()[coolant]["title"],
     )
+
+
+Artists = namedtuple(
+    "Artists",
+    "chart window named path cool around after start end says curve read bar found sample said",
+)
 
 
 def setup(fig):
@@ -237,27 +250,24 @@ def setup(fig):
     )
     said = style.figures(oxygen, 0, 0, "", va="bottom", fontsize=9, color=style.SERIES[3].colour)
     said.set_bbox({"facecolor": style.PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.85})
-    artists = {
-        "chart": chart,
-        "window": window,
-        "named": named,
-        "path": path,
-        "cool": cool,
-        "around": around,
-        "after": after,
-        "start": start,
-        "end": end,
-    }
-    more = {
-        "says": says,
-        "curve": curve,
-        "read": read,
-        "bar": bar,
-        "found": found,
-        "sample": sample,
-        "said": said,
-    }
-    return SimpleNamespace(**artists, **more)
+    return Artists(
+        chart,
+        window,
+        named,
+        path,
+        cool,
+        around,
+        after,
+        start,
+        end,
+        says,
+        curve,
+        read,
+        bar,
+        found,
+        sample,
+        said,
+    )
 
 
 def update(artists, record):

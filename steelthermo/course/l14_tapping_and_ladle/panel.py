@@ -3,8 +3,8 @@ temperature from tap to tundish above the liquidus.
 """
 
 import warnings
+from collections import namedtuple
 from functools import lru_cache, partial
-from types import SimpleNamespace
 
 import numpy as np
 
@@ -114,6 +114,9 @@ def treat(heat, data, tap_c, oxygen_ppm, slag_kg_t, recovery_place, *kg_t):
     )
 
 
+Shown = namedtuple("Shown", "heat stage steel pct ordered path temps wait_min check rows place")
+
+
 def compute(
     given,
     grade,
@@ -153,19 +156,22 @@ def compute(
     changes = {step.name: step.change_c for step in path.steps}
     along = ("tapping", "alloys and deoxidation", "waiting", "ladle to tundish")
     temps = tap_c + np.cumsum([0.0, *(changes.get(step, 0.0) for step in along)])
-    return SimpleNamespace(
-        heat=heat,
-        stage=stage,
-        steel=steel,
-        pct=pct,
-        ordered=ordered,
+    return Shown(
+        heat,
+        stage,
+        steel,
+        pct,
+        ordered,
+        path,
+        temps,
+        wait_min,
         check=ordered.check(pct),
         rows=[_row(element, pct, ordered, aims) for element in ROWS],
-        path=path,
-        temps=temps,
-        wait_min=wait_min,
         place=recovery_place,
     )
+
+
+Row = namedtuple("Row", "element pct limit low high state side full")
 
 
 def _row(element, analysis, ordered, aims):
@@ -191,16 +197,13 @@ def _row(element, analysis, ordered, aims):
         if pct < low
         else "high"
     )
-    return SimpleNamespace(
-        element=element,
-        pct=pct,
-        limit=limit,
-        low=low,
-        high=high,
-        full=limit or high,
-        state=state,
-        side=side,
-    )
+    return Row(element, pct, limit, low, high, state, side, full=limit or high)
+
+
+Artists = namedtuple(
+    "Artists",
+    "left windows aims texts marks line liquidus values below above gap",
+)
 
 
 def setup(fig):
@@ -257,17 +260,7 @@ def setup(fig):
     (gap,) = right.plot(
         [4.0, 4.0], [1520, 1560], color=style.HALO, linewidth=1.2, animated=True, zorder=1.5
     )
-    artists = {
-        "left": left,
-        "windows": windows,
-        "aims": aims,
-        "texts": texts,
-        "marks": marks,
-        "grade": None,
-    }
-    return SimpleNamespace(
-        **artists, line=line, liquidus=liquidus, values=values, below=below, above=above, gap=gap
-    )
+    return Artists(left, windows, aims, texts, marks, line, liquidus, values, below, above, gap)
 
 
 def update(artists, record):
@@ -304,9 +297,6 @@ def update(artists, record):
 def _grade(a, record):
     """Windows and aims of the grade, which they are returned with."""
     grade = record.ordered.grade, tuple((row.low, row.high, row.limit) for row in record.rows)
-    if grade == a.grade:
-        return grade
-    a.grade = grade
     a.left.set_title(
         f"Analysis against {record.ordered.grade}", loc="left", fontsize=10.5, fontweight="bold"
     )

@@ -2,7 +2,7 @@
 known exactly, which figure matters most, and other data.
 """
 
-from types import SimpleNamespace
+from collections import namedtuple
 
 import numpy as np
 from matplotlib.patches import PathPatch, Rectangle
@@ -77,16 +77,19 @@ def controls(given):
     return out | {"n": {"choices": many}}
 
 
+Shown = namedtuple("Shown", "works spread other heats shares within")
+
+
 def compute(given, n, **moved):
     """n heats of the works."""
     works, other = given
     spread = {key: moved[control_name(key)] for key in MOVED}
     h = heats(works, n, spread)
-    return SimpleNamespace(
+    return Shown(
+        works,
+        spread,
+        other,
         heats=h,
-        works=works,
-        spread=spread,
-        other=other,
         shares={w: h.shares(w) for w in ("temperature", "carbon")},
         within=h.within(),
     )
@@ -95,6 +98,12 @@ def compute(given, n, **moved):
 def _edges(aim_c, aim_pct):
     bars = round(min(aim_pct, 0.1) / STEP_PCT)
     return aim_c + STEP_C * np.arange(-28, 29), aim_pct + STEP_PCT * np.arange(-bars, bars + 17)
+
+
+Artists = namedtuple("Artists", "sides bars")
+
+
+Side = namedtuple("Side", "ax near texts edges all what")
 
 
 def setup_for(given):
@@ -157,10 +166,8 @@ def setup_for(given):
                     fontsize=8,
                     linespacing=1.25,
                 )
-            sides.append(
-                SimpleNamespace(ax=ax, all=all_bars, near=near, texts=texts, edges=edges, what=key)
-            )
-        return SimpleNamespace(sides=sides, bars=_share_bars(fig))
+            sides.append(Side(ax, near, texts, edges, all=all_bars, what=key))
+        return Artists(sides, bars=_share_bars(fig))
 
     return setup
 

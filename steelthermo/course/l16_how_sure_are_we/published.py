@@ -5,9 +5,9 @@ show() makes it for a notebook; save_page() writes all checks as one page to rea
 kernel.
 """
 
+from collections import namedtuple
 from html import escape
 from pathlib import Path
-from types import SimpleNamespace
 
 import numpy as np
 from matplotlib.ticker import NullLocator
@@ -40,6 +40,9 @@ def _places():
             rooms.index(r.check.room) + 0.34 * (2.0 * (k * 0.618034 % 1.0) - 1.0)
         )  # golden section: neighbours fall apart
     return np.array(x), np.array(y)
+
+
+Artists = namedtuple("Artists", "agrees off x y index")
 
 
 def _setup(fig):
@@ -98,13 +101,7 @@ def _setup(fig):
         va="bottom",
     )
     ax.set_title(TITLE, pad=16)
-    return SimpleNamespace(
-        agrees=agrees,
-        off=off,
-        x=x,
-        y=y,
-        index={r.check.id: i for i, r in enumerate(trust.results())},
-    )
+    return Artists(agrees, off, x, y, index={r.check.id: i for i, r in enumerate(trust.results())})
 
 
 def _update(artists, chosen):
