@@ -245,10 +245,8 @@ DICTS = {
     "course.l07_phosphorus_and_sulphur.problems:_ANY_SLAG": "the slag of one problem",
     "course.l09_pretreatment.problems:_HOT_METAL": "the hot metal of one problem",
     "course.l14_tapping_and_ladle.panel:GRADES": "invented grades of one panel",
-    "ladle.degassing:_RATES": "names of functions by gas",
     "slag.partition_equations:DEFAULTS": "names of equations",
     "streams.slag:BASICITIES": "definitions: which oxides over which",
-    "trust.safety:_HYDROGEN": "to go to the table of oxides",
 }
 
 
@@ -362,8 +360,6 @@ LONG = {
     "jet.lance",
     "ladle.inclusions",
     "slag.partition_equations",
-    "thermo.activity",
-    "trust.uncertainty",
 }
 MANY = {
     # a panel's controls
@@ -391,7 +387,6 @@ MANY = {
     "hot_metal.pre_oxidation:oxidise",
     "jet.lance:design_head",
     "ladle.balance:treat",
-    "ladle.degassing:content_after_ppm",
     "ladle.temperature:tap_path",
     "slag.fluxes:fluxing",
     "streams.slag:fluxes_for",

@@ -11,14 +11,15 @@ from .disagreement import (
     differences,
     end_heat_capacity_kj_c,
 )
-from .evaluators import EVALUATORS, evaluate, evaluator
 from .from_memory import Recalled, recalled
 from .published import (
+    EVALUATORS,
     VERDICTS,
     WORTH,
     Check,
     Result,
     checks,
+    evaluate,
     parse_args,
     result,
     results,

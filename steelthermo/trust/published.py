@@ -1,19 +1,26 @@
 """The kit against the published world: every printed value that was read and can be computed, ours
 beside it, and by which rule they agree.
 
-The rows stand in published_checks.csv; how each is computed in published_evaluators.py and
-published_evaluators_heat.py. A row that is known to disagree says why and has to go on disagreeing:
-so both verdicts are tested. Checks never follow the works profile.
+The rows stand in published_checks.csv; how each is computed, in evaluators.py. A row
+that is known to disagree says why and has to go on disagreeing: so both verdicts are tested. Checks
+never follow the works profile.
 """
 
 import csv
+import warnings
 from dataclasses import dataclass
 from functools import cache
+from inspect import isfunction
 
 from ..base import InputError, Provenance, data_path, row_provenance, rows, shown
-from . import evaluators_heat as published_evaluators_heat  # noqa: F401  # adds its ways to EVALUATORS
-from .evaluators import EVALUATORS, evaluate
+from . import evaluators
 
+# ways to compute a printed value: the functions of evaluators.py, by name
+EVALUATORS = {
+    name: way
+    for name, way in vars(evaluators).items()
+    if isfunction(way) and way.__module__ == evaluators.__name__ and not name.startswith("_")
+}
 VERDICTS = ("agrees", "disagrees")
 # What an agreement is worth, best first
 WORTH = {
@@ -29,7 +36,7 @@ WORTH = {
 @dataclass(frozen=True)
 class Check:
     """One printed value. room: module that computes it; quantity: in words; how, args: see
-    published_evaluators; printed, printed_high: the value, or the ends of a printed range;
+    evaluators.py; printed, printed_high: the value, or the ends of a printed range;
     printed_text: as printed, with its last zeros; unit; tolerance: by which ours may leave it;
     rule: where the tolerance comes from, in words; worth: a key of WORTH; expect: verdict known;
     reason: why, where it is 'disagrees'; provenance.
@@ -70,6 +77,15 @@ class Result:
     def passes(self):
         """True where the verdict is the expected one."""
         return self.verdict == self.check.expect
+
+
+def evaluate(how, args):
+    """Our number for a row. how: a key of EVALUATORS; args: dict. Warnings of extrapolation are
+    kept quiet: the printed value decides.
+    """
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        return float(EVALUATORS[how](**args))
 
 
 def parse_args(text):
