@@ -2,7 +2,7 @@
 near it; and options that are the fields of a record.
 """
 
-from dataclasses import MISSING, fields
+from dataclasses import MISSING, fields, replace
 from difflib import get_close_matches
 from textwrap import fill
 
@@ -52,8 +52,7 @@ def near(name, known):
 
 
 def told(record, what, given):
-    """A record (its class, or one to change) with the options given, a dict; those that are None
-    stay as they are.
+    """A record (its class, or one to change) with the options given, a dict.
 
     Raises InputError, naming `what`, for an option that is no field, and for one that is missing.
     """
@@ -63,17 +62,18 @@ def told(record, what, given):
             raise InputError(
                 f"{what}: {name} was given; there is no such figure; {near(name, known)}."
             )
-    kept = {name: x for name, x in given.items() if x is not None}
     if not isinstance(record, type):
-        return type(record)(**{n: getattr(record, n) for n in known} | kept)
+        return replace(record, **given)
     for name, f in known.items():
-        if name not in kept and f.default is MISSING and f.default_factory is MISSING:
+        if name not in given and f.default is MISSING and f.default_factory is MISSING:
             raise InputError(f"{what}: {name} is missing; it has no usual value.")
-    return record(**kept)
+    return record(**given)
 
 
 def short(x):
     """A field in few words."""
+    if isinstance(x, Record):
+        return x._shown()[0]
     if hasattr(x, "items"):
         return ", ".join(f"{k} {short(v)}" for k, v in x.items())
     if isinstance(x, (tuple, list)):

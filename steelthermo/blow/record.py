@@ -214,13 +214,10 @@ class Blow(Stage):
             - self.scrap_left.element_kg().get("S", 0.0)
         )
         sulphide = oxides["CaS"] * mass_fractions("CaS")["S"]
-        hot = self.inputs["hot metal"]
         solved = solve_charge(
             find="temperature",
-            hot_metal_kg=hot.mass_kg[0],
-            hot_metal_pct={e: x for e, x in hot.analysis_pct.items() if e != "Fe"},
-            hot_metal_temp_c=hot.temp_c,
-            scrap=self.inputs["scrap"].material,
+            hot_metal=self.charge.hot_metal,
+            scrap=self.charge.scrap.material,
             scrap_kg=melted,
             **{name: solid.material for name, solid in fed.items()},
             **{f"{name}_kg": at(solid.mass_kg) for name, solid in fed.items()},

@@ -25,4 +25,5 @@ from .off_gas import (
 )
 from .oxygen import BURNING, Demand, blow_minutes, demand, nm3_per_kg, oxygen_in_oxide_nm3_kg
 from .oxygen_or_air import Blast, blast, heat_to_melt_mj_t, purity_for_nitrogen_pct, scrap_lost_kg_t
+from .plan import Plan, allowed, plan_of
 from .second_data import more_kj, other_data, other_set, oxidation_heat_by, solve_by

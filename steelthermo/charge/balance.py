@@ -97,24 +97,17 @@ def linear_solve(unknowns, equations):
 class Balance:
     """Amounts and equations of one heat (or an array of heats), kg and kJ, for charge.solve().
 
-    hot_metal: LiquidMetal. fixed: mapping of name to Solid. variable: the Material whose mass x is
-    asked for, or None.
-    fluxes: Materials 'lime' and 'dolomite'. aims: mass % in the steel. blown: volume shares of O2,
-    N2, Ar. p: the other aims, as charge.solve() names them.
+    plan: Plan. fixed: mapping of name to Solid. variable: the Material whose mass x is asked for,
+    or None.
     """
 
-    def __init__(self, hot_metal, fixed, variable, fluxes, aims, blown, p):
-        self.hot_metal, self.fixed, self.variable, self.fluxes, self.aims, self.blown, self.p = (
-            hot_metal,
-            fixed,
-            variable,
-            fluxes,
-            aims,
-            blown,
-            p,
-        )
-        self.metal = Linear({"steel": 1.0 + p["ejected"]})
-        into = {e: [Linear({"": kg})] for e, kg in hot_metal.element_kg().items()}
+    def __init__(self, plan, fixed, variable):
+        self.plan, self.fixed, self.variable = plan, fixed, variable
+        self.hot_metal, self.aims = plan.hot_metal, plan.end_pct
+        self.fluxes = {"lime": plan.lime, "dolomite": plan.dolomite}
+        self.blown = {s: pct / 100.0 for s, pct in plan.oxygen_pct.items()}
+        self.metal = Linear({"steel": 1.0 + plan.ejected_kg_t / 1000.0})
+        into = {e: [Linear({"": kg})] for e, kg in self.hot_metal.element_kg().items()}
         carbonates = []
         for unknown, mass, material in self._solids():
             for element, share in material.per_kg.items():
@@ -135,11 +128,11 @@ class Balance:
 
     def _share_out(self):
         """Where each element goes: in_metal, oxides, gases, dust_feo (kg, linear forms)."""
-        p, into, nothing = self.p, self.into, Linear({})
+        plan, into, nothing = self.plan, self.into, Linear({})
         self.in_metal = {e: self.metal * (pct / 100.0) for e, pct in self.aims.items()}
         stay = [e for e in elements_with(stays="yes") if e not in self.aims]
         self.in_metal |= {e: into[e] for e in stay if e in into}
-        sulphur = into.get("S", nothing) * p["sulphur"]
+        sulphur = into.get("S", nothing) * (plan.sulphur_to_slag_pct / 100.0)
         self.in_metal["S"] = into.get("S", nothing) - sulphur
         self.in_metal["Fe"] = self.metal - _total(self.in_metal.values())
         self.oxides = {"CaO": nothing, "SiO2": nothing}
@@ -151,20 +144,22 @@ class Balance:
                 left = left - sulphur * (atomic_weight("Ca") / atomic_weight("S"))
             for oxide, share in forms(element).items():
                 self.oxides[oxide] = left * (share / mass_fractions(oxide)[element])
-        self.oxides["MgO"] = self.oxides.get("MgO", nothing) + Linear({"steel": p["lining"]})
+        self.oxides["MgO"] = self.oxides.get("MgO", nothing) + Linear(
+            {"steel": plan.lining_mgo_kg_t / 1000.0}
+        )
         self.oxides["CaS"] = sulphur * (molar_mass("CaS") / atomic_weight("S"))
         self.lumps = Linear(
-            {"lime": p["undissolved"] / 100.0 * self.fluxes["lime"].oxide_pct("CaO") / 100.0}
+            {"lime": plan.undissolved_pct / 100.0 * self.fluxes["lime"].oxide_pct("CaO") / 100.0}
         )  # CaO that does not dissolve
         self.liquid = Linear({"slag": 1.0}) - self.lumps
-        self.oxides["FeO"] = self.liquid * (p["feo"] / 100.0)
-        self.oxides["Fe2O3"] = self.liquid * (p["fe2o3"] / 100.0)
+        self.oxides["FeO"] = self.liquid * (plan.feo_pct / 100.0)
+        self.oxides["Fe2O3"] = self.liquid * (plan.fe2o3_pct / 100.0)
         burnt = into.get("C", nothing) - self.carbonate_c - self.in_metal["C"]
         self.burnt_c = burnt
         per_c = {s: molar_mass(s) / atomic_weight("C") for s in ("CO", "CO2")}
         self.gases = {
-            "CO": burnt * ((1.0 - p["co2"]) * per_c["CO"]),
-            "CO2": burnt * (p["co2"] * per_c["CO2"]) + self.carbonate_c * per_c["CO2"],
+            "CO": burnt * ((1.0 - plan.co2_pct / 100.0) * per_c["CO"]),
+            "CO2": burnt * (plan.co2_pct / 100.0 * per_c["CO2"]) + self.carbonate_c * per_c["CO2"],
         }
         for species in ("N2", "Ar"):  # carried by each kg of O2
             carried = (
@@ -184,36 +179,30 @@ class Balance:
                     + into.get(element, nothing)
                     - self.in_metal.get(element, nothing)
                 )
-        self.dust_feo = Linear({"steel": p["dust"] / mass_fractions("FeO")["Fe"]})
+        self.dust_feo = Linear({"steel": plan.dust_fe_kg_t / 1000.0 / mass_fractions("FeO")["Fe"]})
 
-    def mass_equations(self, given):
+    def mass_equations(self):
         """Unknowns and the linear forms that must vanish, without the heat: iron, slag, lime,
-        dolomite, oxygen.
-
-        given: masses of lime and dolomite that replace the aims of basicity and MgO; None where the
-        aim holds.
+        dolomite, oxygen. Masses of lime and dolomite given replace the aims of basicity and MgO.
         """
-        p, oxides = self.p, self.oxides
+        plan, oxides = self.plan, self.oxides
         iron = self.into["Fe"] - self.in_metal["Fe"] - self.dust_feo * mass_fractions("FeO")["Fe"]
         iron = iron - _total(oxides[o] * mass_fractions(o)["Fe"] for o in ("FeO", "Fe2O3"))
         equations = [iron, _total(oxides.values()) - Linear({"slag": 1.0})]
         aims = {
-            "lime": oxides["CaO"] - self.lumps - oxides["SiO2"] * p["basicity"],
-            "dolomite": oxides["MgO"] - self.liquid * (p["mgo"] / 100.0),
+            "lime": oxides["CaO"] - self.lumps - oxides["SiO2"] * plan.basicity,
+            "dolomite": oxides["MgO"] - self.liquid * (plan.mgo_pct / 100.0),
         }
-        for flux, aim in aims.items():
-            equations.append(
-                aim
-                if given[flux] is None
-                else Linear({flux: 1.0, "": -np.asarray(given[flux], float)})
-            )
+        for flux, kg in (("lime", plan.lime_kg), ("dolomite", plan.dolomite_kg)):
+            given = None if kg is None else Linear({flux: 1.0, "": -np.asarray(kg, float)})
+            equations.append(given or aims[flux])
         held = _total(oxides[o] * mass_fractions(o).get("O", 0.0) for o in oxides) + _total(
             self.gases[s] * mass_fractions(s)["O"] for s in ("CO", "CO2")
         )
         held = (
             held + self.dust_feo * mass_fractions("FeO")["O"] + self.in_metal.get("O", Linear({}))
         )
-        lining = Linear({"steel": p["lining"] * mass_fractions("MgO")["O"]})
+        lining = Linear({"steel": plan.lining_mgo_kg_t / 1000.0 * mass_fractions("MgO")["O"]})
         equations.append(self.into.get("O", Linear({})) + Linear({"oxygen": 1.0}) + lining - held)
         return ["lime", "dolomite", "steel", "slag", "oxygen"], equations
 
@@ -235,10 +224,16 @@ class Balance:
         """Enthalpy of gas and dust, and the losses, kJ: what does not depend on the end
         temperature.
         """
-        T = kelvin(self.p["gas_temp"])
+        T = kelvin(self.plan.gas_temp_c)
         forms = [form * (enthalpy(s, T) / molar_mass(s)) for s, form in self.gases.items()]
         dust = enthalpy("FeO", T, "liquid", supercooled=True) / molar_mass("FeO")
-        return _total([*forms, self.dust_feo * dust, Linear({"steel": self.p["loss"]})])
+        return _total(
+            [
+                *forms,
+                self.dust_feo * dust,
+                Linear({"steel": self.plan.heat_mj_t + self.plan.other_data_mj_t}),
+            ]
+        )
 
     def _at_end(self, lime_short):
         """What is at the end temperature when the heat is over: pairs of kmol (linear form) and its
@@ -256,7 +251,9 @@ class Balance:
             {"P2O5": Linear({})} | slag, lambda silica, half: half if lime_short else silica
         )
         del slag["CaO" if lime_short else "SiO2"]  # nothing of it is left
-        slag["MgO"] = slag["MgO"] - Linear({"steel": self.p["lining"] / molar_mass("MgO")})
+        slag["MgO"] = slag["MgO"] - Linear(
+            {"steel": self.plan.lining_mgo_kg_t / 1000.0 / molar_mass("MgO")}
+        )
         return out + [(form, partial(_heat, name, OXIDES.get(name))) for name, form in slag.items()]
 
     def heat_left(self, T, lime_short=False):

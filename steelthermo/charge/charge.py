@@ -19,10 +19,8 @@ import numpy as np
 
 from ..base import (
     InputError,
-    between,
     common_shape,
     figure,
-    finite,
     molar_mass,
     molar_volume_nm3_kmol,
     plain,
@@ -34,17 +32,14 @@ from ..streams import (
     Dust,
     Gas,
     LiquidMetal,
-    Material,
     Slag,
     Solid,
     Stage,
-    blend,
-    material,
 )
-from ..works import Profile, load_profile
 from .account import heat_account
-from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance, linear_solve
+from .balance import Balance, linear_solve
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
+from .plan import plan_of
 
 FIND = ("scrap", "coolant", "fuel", "temperature")
 
@@ -130,94 +125,16 @@ class Charge(Stage):
         return f"{title}: {', '.join(f'{figure(x)} {words}' for x, words in figures)}", head, rows
 
 
-def _pairs(what, given):
-    """Species and shares of an analysis given by the user."""
-    if not hasattr(given, "items"):
-        raise InputError(
-            f"{what}: {shown(given)} was given; shares by symbol such as {{'C': 4.5, 'Si': 0.4}} "
-            "are needed."
-        )
-    return given.items()
-
-
-def _as_material(given, works, what):
-    """A Material from a key of the profile, a Material, or pairs of (key or Material, share)."""
-    if isinstance(given, Material):
-        return given
-    if isinstance(given, str):
-        return material(given, works)
-    try:
-        return blend(
-            [
-                (_as_material(m, works, what), x)
-                for m, x in (given.items() if hasattr(given, "items") else given)
-            ],
-            what,
-        )
-    except (TypeError, ValueError) as error:
-        if isinstance(error, InputError):
-            raise
-        raise InputError(
-            f"{what}: {shown(given)} was given; a key of the works profile, a Material, or shares "
-            "of them are needed."
-        ) from None
-
-
-def solve(
-    works=None,
-    *,
-    find="scrap",
-    hot_metal_kg=1000.0,
-    hot_metal_pct=None,
-    hot_metal_temp_c=None,
-    scrap="heavy_scrap",
-    scrap_kg=None,
-    coolant="ore",
-    coolant_kg=0.0,
-    fuel="coke",
-    fuel_kg=0.0,
-    lime="lime",
-    lime_kg=None,
-    dolomite="burnt_dolomite",
-    dolomite_kg=None,
-    end_temp_c=None,
-    end_pct=None,
-    basicity=None,
-    mgo_pct=None,
-    feo_pct=None,
-    fe2o3_pct=None,
-    co2_pct=None,
-    gas_temp_c=None,
-    dust_fe_kg_t=None,
-    ejected_kg_t=None,
-    heat_mj_t=None,
-    lining_mgo_kg_t=None,
-    sulphur_to_slag_pct=None,
-    undissolved_pct=0.0,
-    oxygen_pct=None,
-    other_data_mj_t=0.0,
-    infeasible="refuse",
-):
+def solve(works=None, *, find="scrap", infeasible="refuse", **changes):
     """Solve the charge of a heat: what is asked for by `find`, with lime, dolomite, oxygen, steel,
     slag and gas.
 
-    works: a Profile (default: the one found by load_profile()); it gives every value left at None.
+    works: a Profile (default: the one found by load_profile()) or a Plan. changes: figures of the
+    plan other than the works' own, by the names of the fields of Plan, such as hot_metal_temp_c,
+    scrap_kg, end_temp_c, basicity; hot_metal: a LiquidMetal in place of its mass, analysis and
+    temperature; see Plan and plan_of().
     find: 'scrap' (kg for this hot metal and end temperature); with scrap_kg given: 'coolant' or
     'fuel' (kg), 'temperature' (at the end, degC).
-    hot_metal_kg; hot_metal_pct (mass % of elements); hot_metal_temp_c. scrap, coolant, fuel, lime,
-    dolomite: key of the profile, a Material, or shares of them.
-    scrap_kg, coolant_kg, fuel_kg: masses where they are not asked for. lime_kg, dolomite_kg: given
-    masses instead of the aims of basicity and MgO.
-    end_temp_c (not used where it is asked for), end_pct: aims of the steel (C, Mn, P, Si; others
-    such as O if given; not S; what is not named in it is zero).
-    basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %. undissolved_pct: share of the
-    CaO of the lime that stays in lumps; the four aims are then those of the liquid slag, and the
-    lumps are in the slag besides.
-    co2_pct: share of the burnt carbon that leaves as CO2. gas_temp_c. dust_fe_kg_t, ejected_kg_t,
-    lining_mgo_kg_t: kg per t of steel.
-    heat_mj_t: MJ lost per t of steel. other_data_mj_t: MJ per t taken (below zero: given) by other
-    data than the kit's, see other_data.solve_by().
-    sulphur_to_slag_pct: share of the sulphur. oxygen_pct: volume % of O2, N2, Ar in the oxygen.
     infeasible: 'refuse' raises InputError with the reason; 'mark' (for arrays) gives
     Charge.feasible as a mask and clips what is impossible to zero.
     All numbers may be arrays that broadcast: one heat or 100 000. Returns a Charge. Raises
@@ -225,155 +142,26 @@ def solve(
     Valid: end temperature 1500 to 1726 degC. Source: element balances and enthalpies; works values
     are the profile's.
     """
-    works = load_profile() if works is None else works
-    if not isinstance(works, Profile):
-        raise InputError(
-            f"works: {shown(works)} was given; a profile is needed, such as "
-            "load_profile('works.toml')."
-        )
+    plan = plan_of(works, **changes)
     if find not in FIND:
         raise InputError(f"find: {shown(find)} was given; allowed are {', '.join(FIND)}.")
     if infeasible not in ("refuse", "mark"):
         raise InputError(f"infeasible: {shown(infeasible)} was given; allowed are refuse, mark.")
-
-    def default(value, section, key):
-        return getattr(getattr(works, section), key) if value is None else value
-
-    p = {
-        "basicity": between("basicity aim", default(basicity, "slag", "basicity"), 0.5, 6.0),
-        "mgo": between("MgO aim", default(mgo_pct, "slag", "mgo_pct"), 0.0, 20.0, "%"),
-        "feo": between("FeO in slag", default(feo_pct, "slag", "feo_pct"), 0.0, 60.0, "%"),
-        "fe2o3": between("Fe2O3 in slag", default(fe2o3_pct, "slag", "fe2o3_pct"), 0.0, 40.0, "%"),
-        "co2": between("CO2 share", default(co2_pct, "gas", "co2_pct"), 0.0, 100.0, "%") / 100.0,
-        "gas_temp": between(
-            "gas temperature",
-            default(gas_temp_c, "gas", "temp_c"),
-            1230.0,
-            1900.0,
-            "°C",
-            "Was kelvin given?",
-        ),
-        "dust": between(
-            "iron to dust", default(dust_fe_kg_t, "losses", "dust_fe_kg_t"), 0.0, 60.0, "kg/t"
-        )
-        / 1000.0,
-        "ejected": between(
-            "metal ejected", default(ejected_kg_t, "losses", "ejected_kg_t"), 0.0, 100.0, "kg/t"
-        )
-        / 1000.0,
-        "loss": between(
-            "heat loss", default(heat_mj_t, "losses", "heat_mj_t"), 0.0, 500.0, "MJ/t"
-        ),  # MJ/t is kJ/kg
-        "other_data": finite("heat by other data", other_data_mj_t, "MJ/t"),
-        "lining": between(
-            "magnesia from the lining",
-            default(lining_mgo_kg_t, "slag", "lining_mgo_kg_t"),
-            0.0,
-            20.0,
-            "kg/t",
-        )
-        / 1000.0,
-        "undissolved": between("undissolved lime", undissolved_pct, 0.0, 60.0, "%"),
-        "sulphur": between(
-            "sulphur to slag",
-            default(sulphur_to_slag_pct, "slag", "sulphur_to_slag_pct"),
-            0.0,
-            100.0,
-            "%",
-        )
-        / 100.0,
-    }
-    p["loss"] = p["loss"] + p["other_data"]  # to the balance both are heat that goes
-    hot_metal = LiquidMetal(
-        positive("hot metal", hot_metal_kg, "kg", zero=False),
-        {
-            e: positive(f"{e} in hot metal", v, "%")
-            for e, v in _pairs("hot metal", default(hot_metal_pct, "hot_metal", "analysis_pct"))
-        },
-        between(
-            "temperature of hot metal",
-            default(hot_metal_temp_c, "hot_metal", "temp_c"),
-            1130.0,
-            1500.0,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        ),
-    )
-    aims = {"Si": 0.0, "Mn": 0.0, "P": 0.0, "C": 0.0} | dict(
-        _pairs("steel", default(end_pct, "end_point", "analysis_pct"))
-    )
-    if "S" in aims:
-        raise InputError(
-            "S at the end of the blow: it is no aim; what stays in the steel follows from "
-            "sulphur_to_slag_pct."
-        )
-    aims = {
-        e: between(f"{e} at the end of the blow", v, 0.0, 5.0, "%")
-        for e, v in aims.items()
-        if e != "Fe"
-    }
-    oxygen_pct = works.oxygen_pct if oxygen_pct is None else oxygen_pct
-    blown = {
-        s: positive(f"{s} in the oxygen", v, "%") / 100.0 for s, v in _pairs("oxygen", oxygen_pct)
-    }
-    wrong = np.any(np.abs(np.asarray(sum(blown.values())) - 1.0) > 1e-6) or np.any(
-        np.asarray(blown.get("O2", 0.0)) < 0.2
-    )
-    if wrong or blown.keys() - {"O2", "N2", "Ar"}:
-        raise InputError(
-            f"oxygen: {shown(dict(oxygen_pct))} was given; shares of O2 (20 % or more), N2 and Ar "
-            "that add up to 100 % are needed."
-        )
-    end_temp = default(end_temp_c, "end_point", "temp_c")
-    if find != "temperature":
-        end_temp = between(
-            "end temperature",
-            end_temp,
-            TEMP_LOW_C,
-            TEMP_HIGH_C,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
-
-    solids = {"scrap": (scrap, scrap_kg), "coolant": (coolant, coolant_kg), "fuel": (fuel, fuel_kg)}
-    if find != "scrap" and scrap_kg is None:
+    masses = {name: getattr(plan, f"{name}_kg") for name in ("scrap", "coolant", "fuel")}
+    if find != "scrap" and plan.scrap_kg is None:
         raise InputError(f"scrap: its mass is needed when {find} is asked for; give scrap_kg.")
-    if (
-        find in solids
-        and solids[find][1] is not None
-        and np.any(np.asarray(solids[find][1]) != 0.0)
-    ):
+    asked = masses.pop(find, None)
+    if asked is not None and np.any(np.asarray(asked) != 0.0):
         raise InputError(
-            f"{find}: {shown(solids[find][1])} kg was given, but {find} is what is asked for; "
-            f"leave {find}_kg out."
+            f"{find}: {shown(asked)} kg was given, but {find} is what is asked for; leave "
+            f"{find}_kg out."
         )
-    solids = {name: (_as_material(m, works, name), kg) for name, (m, kg) in solids.items()}
-    fixed = {name: Solid(kg, m) for name, (m, kg) in solids.items() if name != find}
-    variable = solids[find][0] if find in solids else None
-    fluxes = {
-        "lime": _as_material(lime, works, "lime"),
-        "dolomite": _as_material(dolomite, works, "dolomite"),
-    }
-    given = {
-        flux: None if kg is None else positive(flux, kg, "kg")
-        for flux, kg in (("lime", lime_kg), ("dolomite", dolomite_kg))
-    }
-
-    numbers = [
-        hot_metal.mass_kg,
-        hot_metal.temp_c,
-        end_temp,
-        *hot_metal.analysis_pct.values(),
-        *aims.values(),
-        *blown.values(),
-        *p.values(),
-        *given.values(),
-    ]
-    for solid in fixed.values():
-        numbers += [solid.mass_kg, solid.material.enthalpy_kj_kg, *solid.material.per_kg.values()]
-    common_shape("charge", *(x for x in numbers if isinstance(x, np.ndarray)))
-    balance = Balance(hot_metal, fixed, variable, fluxes, aims, blown, p)
-    unknowns, equations = balance.mass_equations(given)
+    fixed = {name: Solid(kg, getattr(plan, name)) for name, kg in masses.items()}
+    variable = None if find == "temperature" else getattr(plan, find)
+    common_shape("charge", *_arrays(plan, fixed))
+    balance = Balance(plan, fixed, variable)
+    unknowns, equations = balance.mass_equations()
+    end_temp = plan.end_temp_c
     if find != "temperature":
         solution = balance.solve_heat(unknowns, equations, end_temp)
     else:
@@ -396,6 +184,19 @@ def solve(
     return _charge(balance, solution, steel_pct, end_temp, find, variable, feasible)
 
 
+def _arrays(plan, fixed):
+    """Every array that goes into a charge."""
+    for x in (*vars(plan).values(), *fixed.values()):
+        if isinstance(x, Solid):
+            yield from _arrays_of(x.mass_kg, x.material.enthalpy_kj_kg, *x.material.per_kg.values())
+        else:
+            yield from _arrays_of(*(x.values() if hasattr(x, "values") else (x,)))
+
+
+def _arrays_of(*numbers):
+    return (x for x in numbers if isinstance(x, np.ndarray))
+
+
 def _charge(balance, solution, pct, end_temp, find, variable, feasible):
     """The Charge of a solution. Rounding below zero, and what infeasible heats would need, is cut
     to zero.
@@ -404,7 +205,7 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
     masses = dict(balance.fixed) | (
         {find: Solid(kg["x"], variable)} if variable is not None else {}
     )
-    p = balance.p
+    plan = balance.plan
     o2_nm3 = kg["oxygen"] / molar_mass("O2") * molar_volume_nm3_kmol()
     to_nm3 = {s: molar_volume_nm3_kmol() / molar_mass(s) for s in balance.gases}
     steel = LiquidMetal(kg["steel"], pct, end_temp)
@@ -424,30 +225,30 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         "oxygen": Gas(
             {s: o2_nm3 * share / balance.blown["O2"] for s, share in balance.blown.items()}, 25.0
         ),
-        "lining": Condensed({"MgO": p["lining"] * kg["steel"]}, end_temp),
+        "lining": Condensed({"MgO": plan.lining_mgo_kg_t / 1000.0 * kg["steel"]}, end_temp),
     }
     outputs = {
         "steel": steel,
-        "ejected": LiquidMetal(p["ejected"] * kg["steel"], pct, end_temp),
+        "ejected": steel.scaled(plan.ejected_kg_t / 1000.0),
         "slag": Slag(oxides, end_temp),
         "gas": Gas(
             {
                 s: plain(np.maximum(form.at(solution), 0.0) * to_nm3[s])
                 for s, form in balance.gases.items()
             },
-            p["gas_temp"],
+            plan.gas_temp_c,
         ),
         "dust": Dust(
-            {"FeO(liquid)": plain(np.maximum(balance.dust_feo.at(solution), 0.0))}, p["gas_temp"]
+            {"FeO(liquid)": plain(np.maximum(balance.dust_feo.at(solution), 0.0))}, plan.gas_temp_c
         ),
     }
     lumps = plain(np.maximum(balance.lumps.at(solution), 0.0))
     return Charge(
         inputs,
         outputs,
-        heat_loss_kj=(p["loss"] - p["other_data"]) * kg["steel"],
+        heat_loss_kj=plan.heat_mj_t * kg["steel"],
         find=find,
         feasible=feasible,
         undissolved_kg=lumps,
-        other_data_kj=p["other_data"] * kg["steel"],
+        other_data_kj=plan.other_data_mj_t * kg["steel"],
     )

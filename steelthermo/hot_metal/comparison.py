@@ -121,11 +121,7 @@ class Comparison:
 
 def _heat(metal, works, partition, by, options):
     """Charge for a hot metal, per t of steel, with the sulphur shared out by a partition."""
-    options = {
-        "hot_metal_kg": 1000.0,
-        "hot_metal_pct": {k: v for k, v in metal.analysis_pct.items() if k != "Fe"},
-        "hot_metal_temp_c": metal.temp_c,
-    } | options
+    options = {"hot_metal": metal, "hot_metal_kg": 1000.0} | options
     solved = solve_by(works, by, **options)
     taken = (
         partition * solved.slag.mass_kg / (solved.steel.mass_kg + partition * solved.slag.mass_kg)

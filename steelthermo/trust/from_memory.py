@@ -10,27 +10,11 @@ from ..blow import band as blow_band
 from ..charge import solve
 from ..slag import DEFAULTS, end_point_iron_oxide_pct, end_point_oxygen_ppm
 from ..thermo import heat_content, oxygen_with_carbon
-from ..works import load_profile
+from ..works import load_profile, plan_limits, plan_values
 from .disagreement import content_by_equation, differences, end_heat_capacity_kj_c
 from .uncertainty import effects as effects_of_spreads
 from .variance import inputs
 
-# Figures of the works profile that charge.solve() takes by the same name or by another: (section,
-# key) to (argument, step)
-_STEPS = {
-    ("hot_metal", "temp_c"): ("hot_metal_temp_c", 10.0),
-    ("slag", "basicity"): ("basicity", 0.1),
-    ("slag", "mgo_pct"): ("mgo_pct", 1.0),
-    ("slag", "feo_pct"): ("feo_pct", 1.0),
-    ("slag", "fe2o3_pct"): ("fe2o3_pct", 1.0),
-    ("slag", "lining_mgo_kg_t"): ("lining_mgo_kg_t", 0.2),
-    ("slag", "sulphur_to_slag_pct"): ("sulphur_to_slag_pct", 10.0),
-    ("gas", "co2_pct"): ("co2_pct", 1.0),
-    ("gas", "temp_c"): ("gas_temp_c", 50.0),
-    ("losses", "dust_fe_kg_t"): ("dust_fe_kg_t", 1.0),
-    ("losses", "ejected_kg_t"): ("ejected_kg_t", 1.0),
-    ("losses", "heat_mj_t"): ("heat_mj_t", 10.0),
-}
 _WORDS = ("what", "title", "help", "fact", "says", "hazard", "note", "term", "quantity")
 _NUMBERS = (
     "value",
@@ -71,11 +55,14 @@ def _steps_of_works(works):
     """
     base = solve(works)
     kept = {"find": "temperature", "scrap_kg": base.scrap.mass_kg}
-    for (section, key), (argument, step) in _STEPS.items():
-        now = getattr(getattr(works, section), key)
-        moved = solve(works, **kept, **{argument: now + step}).temp_c - base.temp_c
+    values = plan_values(works)
+    for name, row in plan_limits().items():
+        step = row["step"]
+        if step == "none":  # what the heat aims at
+            continue
+        moved = solve(works, **kept, **{name: values[name] + step}).temp_c - base.temp_c
         yield (
-            (section, key),
+            (row["section"], row["key"]),
             (
                 f"{step:g} more: {moved:+.1f} °C at the end (same scrap; lime and oxygen follow)",
                 moved,

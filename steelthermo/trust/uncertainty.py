@@ -23,7 +23,7 @@ from ..charge import BURNING, Charge, nm3_per_kg
 from ..charge import solve as solve_charge
 from ..streams import Material, material
 from ..thermo import forms
-from ..works import load_profile
+from ..works import load_profile, plan_limits, plan_values
 from .variance import first_order_shares, inputs
 from .variance import spreads as spreads_of
 
@@ -174,29 +174,21 @@ def _true(works, plan, deviation, scrap):
         "Fe",
     )
 
-    def add(section, key, high):
-        return np.clip(getattr(getattr(works, section), key) + dev[key], 0.0, high)
-
     arguments = {
         "find": "temperature",
+        "infeasible": "mark",
         "hot_metal_kg": plan.hot_metal.mass_kg * ratio("hot_metal_kg"),
         "hot_metal_pct": hot,
-        "hot_metal_temp_c": np.clip(
-            works.hot_metal.temp_c + dev["hot_metal_temp_c"], 1130.0, 1500.0
-        ),
         "scrap": scrap,
         "scrap_kg": plan.scrap.mass_kg * ratio("scrap_kg"),
         "lime": _shifted(material("lime", works), "CaCO3", dev["lime_co2_pct"], "CaO"),
         "lime_kg": plan.lime.mass_kg * ratio("lime_kg"),
         "dolomite_kg": plan.dolomite.mass_kg * ratio("dolomite_kg"),
-        "co2_pct": add("gas", "co2_pct", 100.0),
-        "gas_temp_c": np.clip(works.gas.temp_c + dev["gas_temp_c"], 1230.0, 1900.0),
-        "dust_fe_kg_t": add("losses", "dust_fe_kg_t", 60.0),
-        "ejected_kg_t": add("losses", "ejected_kg_t", 100.0),
-        "heat_mj_t": add("losses", "heat_mj_t", 500.0),
-        "lining_mgo_kg_t": add("slag", "lining_mgo_kg_t", 20.0),
-        "infeasible": "mark",
     }
+    values = plan_values(works)
+    for key, row in plan_limits().items():
+        if key in dev:
+            arguments[key] = np.clip(values[key] + dev[key], row["low"], row["high"])
     law = blow_parameters()
     floor = min(law["carbon_floor_pct"].start, 0.5 * works.end_point.analysis_pct.get("C", 0.0))
     known = law["critical_carbon_pct"]

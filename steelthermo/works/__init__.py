@@ -11,4 +11,6 @@ from .profile import (
     find_profile,
     load_profile,
     parse_profile,
+    plan_limits,
+    plan_values,
 )

@@ -115,6 +115,26 @@ def _schema():
 
 
 @cache
+def plan_limits():
+    """{figure of a charge.Plan: row of the schema (section, key, unit, low, high, quantity, step)}
+    of the figures that a heat is planned with.
+    """
+    return {row["plan"]: row for row in rows("profile_schema") if row["plan"] != "none"}
+
+
+def plan_values(works):
+    """{figure of a charge.Plan: its value} of a Profile, analyses among them."""
+    values = {
+        name: getattr(works.sections[r["section"]], r["key"]) for name, r in plan_limits().items()
+    }
+    return values | {
+        "hot_metal_pct": works.hot_metal.analysis_pct,
+        "end_pct": works.end_point.analysis_pct,
+        "oxygen_pct": works.oxygen_pct,
+    }
+
+
+@cache
 def _known(what):
     """Species that may stand in an analysis: 'metal' (elements with a heat of solution in iron) or
     'material' (substances with data, and P2O5).

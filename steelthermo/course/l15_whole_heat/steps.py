@@ -101,14 +101,7 @@ def begin(given, works):
 
 
 def charge_of(state, **options):
-    pct = {e: p for e, p in state.metal.analysis_pct.items() if e != "Fe"}
-    return charge.solve(
-        state.works,
-        hot_metal_kg=state.metal.mass_kg,
-        hot_metal_pct=pct,
-        hot_metal_temp_c=state.metal.temp_c,
-        **options,
-    )
+    return charge.solve(state.works, hot_metal=state.metal, **options)
 
 
 def blown(state):

@@ -1,0 +1,192 @@
+"""The plan of a heat: every figure that the charge is solved from, most of them those of the works."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ..base import InputError, Record, between, finite, positive, shown, told
+from ..streams import LiquidMetal, Material, blend, frozen, material
+from ..works import Profile, load_profile, plan_limits, plan_values
+
+SOLIDS = ("scrap", "coolant", "fuel", "lime", "dolomite")
+
+
+@dataclass(frozen=True, repr=False)
+class Plan(Record):
+    """Figures of a heat, made by plan_of(works). Numbers may be arrays that broadcast.
+
+    hot_metal_kg; hot_metal_pct (mass % of elements); hot_metal_temp_c. scrap, coolant, fuel, lime,
+    dolomite: key of the profile, a Material, or shares of them.
+    scrap_kg, coolant_kg, fuel_kg: masses where they are not asked for. lime_kg, dolomite_kg: given
+    masses instead of the aims of basicity and MgO.
+    end_temp_c (not used where it is asked for), end_pct: aims of the steel (C, Mn, P, Si; others
+    such as O if given; not S; what is not named in it is zero).
+    basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %. undissolved_pct: share of the
+    CaO of the lime that stays in lumps; the four aims are then those of the liquid slag, and the
+    lumps are in the slag besides.
+    co2_pct: share of the burnt carbon that leaves as CO2. gas_temp_c. dust_fe_kg_t, ejected_kg_t,
+    lining_mgo_kg_t: kg per t of steel. heat_mj_t: MJ lost per t of steel. other_data_mj_t: MJ per t
+    taken (below zero: given) by other data than the kit's, see solve_by().
+    sulphur_to_slag_pct: share of the sulphur. oxygen_pct: volume % of O2, N2, Ar in the oxygen.
+    Ranges: those of the works profile. Raises InputError.
+    """
+
+    works: Profile
+    hot_metal_pct: dict
+    hot_metal_temp_c: float
+    end_pct: dict
+    end_temp_c: float
+    basicity: float
+    mgo_pct: float
+    feo_pct: float
+    fe2o3_pct: float
+    co2_pct: float
+    gas_temp_c: float
+    dust_fe_kg_t: float
+    ejected_kg_t: float
+    heat_mj_t: float
+    lining_mgo_kg_t: float
+    sulphur_to_slag_pct: float
+    oxygen_pct: dict
+    hot_metal_kg: float = 1000.0
+    scrap: Material = "heavy_scrap"
+    scrap_kg: float = None
+    coolant: Material = "ore"
+    coolant_kg: float = 0.0
+    fuel: Material = "coke"
+    fuel_kg: float = 0.0
+    lime: Material = "lime"
+    lime_kg: float = None
+    dolomite: Material = "burnt_dolomite"
+    dolomite_kg: float = None
+    undissolved_pct: float = 0.0
+    other_data_mj_t: float = 0.0
+    hot_metal: LiquidMetal = field(init=False)
+
+    def __post_init__(self):
+        frozen(self, **{key: allowed(key, getattr(self, key)) for key in plan_limits()})
+        frozen(
+            self, **{name: _as_material(getattr(self, name), self.works, name) for name in SOLIDS}
+        )
+        frozen(
+            self,
+            undissolved_pct=between("undissolved lime", self.undissolved_pct, 0.0, 60.0, "%"),
+            other_data_mj_t=finite("heat by other data", self.other_data_mj_t, "MJ/t"),
+            hot_metal=LiquidMetal(
+                positive("hot metal", self.hot_metal_kg, "kg", zero=False),
+                {
+                    e: positive(f"{e} in hot metal", x, "%")
+                    for e, x in _pairs("hot metal", self.hot_metal_pct)
+                },
+                self.hot_metal_temp_c,
+            ),
+            end_pct={
+                e: between(f"{e} at the end of the blow", x, 0.0, 5.0, "%")
+                for e, x in (_NO_ELSE | dict(_pairs("steel", self.end_pct))).items()
+                if e != "Fe"
+            },
+            oxygen_pct=_oxygen(self.oxygen_pct),
+            **{
+                f"{flux}_kg": positive(flux, kg, "kg")
+                for flux, kg in (("lime", self.lime_kg), ("dolomite", self.dolomite_kg))
+                if kg is not None
+            },
+        )
+        if "S" in self.end_pct:
+            raise InputError(
+                "S at the end of the blow: it is no aim; what stays in the steel follows from "
+                "sulphur_to_slag_pct."
+            )
+
+    def _shown(self):
+        rows = [("hot metal", self.hot_metal_kg, "kg")]
+        for key, row in plan_limits().items():
+            rows.append((key, getattr(self, key), "" if row["unit"] == "1" else row["unit"]))
+        return f"plan of a heat, {self.works.name}", ("", "", "unit"), rows
+
+    @property
+    def provenance(self):
+        """Sources of the works' figures, the hot metal and the solids."""
+        parts = (self.works, self.hot_metal, *(getattr(self, name) for name in SOLIDS))
+        return tuple(dict.fromkeys(p for part in parts for p in part.provenance))
+
+
+_NO_ELSE = {"Si": 0.0, "Mn": 0.0, "P": 0.0, "C": 0.0}  # in the steel, unless an aim says otherwise
+
+
+def plan_of(works=None, **changes):
+    """The Plan of a works: its figures, with the changes named; None leaves a works' figure as it
+    is.
+
+    works: a Profile (default: the one found by load_profile()), or a Plan to change. changes: see
+    Plan; hot_metal (a LiquidMetal) stands for its mass, analysis and temperature. Raises
+    InputError, with the names near one that is not known.
+    """
+    works = load_profile() if works is None else works
+    metal = changes.pop("hot_metal", None)
+    if metal is not None:
+        changes = {
+            "hot_metal_kg": metal.mass_kg,
+            "hot_metal_pct": {e: x for e, x in metal.analysis_pct.items() if e != "Fe"},
+            "hot_metal_temp_c": metal.temp_c,
+        } | changes
+    if not isinstance(works, Profile | Plan):
+        raise InputError(
+            f"works: {shown(works)} was given; a profile is needed, such as "
+            "load_profile('works.toml')."
+        )
+    own = isinstance(works, Plan)
+    figures = plan_values(works.works if own else works)
+    changes = {key: x for key, x in changes.items() if x is not None or key not in figures}
+    if own:
+        return told(works, "charge", changes)
+    return told(Plan, "charge", {"works": works} | figures | changes)
+
+
+def allowed(key, x):
+    """A figure of a Plan, checked against the range of the works profile. Raises InputError."""
+    row = plan_limits()[key]
+    unit = "" if row["unit"] == "1" else row["unit"]
+    hint = "Was kelvin given? temp_c is degrees Celsius." if unit == "°C" else ""
+    return between(row["quantity"], x, row["low"], row["high"], unit, hint)
+
+
+def _oxygen(pct):
+    shares = {s: positive(f"{s} in the oxygen", x, "%") for s, x in _pairs("oxygen", pct)}
+    wrong = np.any(np.abs(np.asarray(sum(shares.values())) - 100.0) > 1e-4) or np.any(
+        np.asarray(shares.get("O2", 0.0)) < 20.0
+    )
+    if wrong or shares.keys() - {"O2", "N2", "Ar"}:
+        raise InputError(
+            f"oxygen: {shown(dict(pct))} was given; shares of O2 (20 % or more), N2 and Ar that "
+            "add up to 100 % are needed."
+        )
+    return shares
+
+
+def _pairs(what, given):
+    """Species and shares of an analysis given by the user."""
+    if not hasattr(given, "items"):
+        raise InputError(
+            f"{what}: {shown(given)} was given; shares by symbol such as {{'C': 4.5, 'Si': 0.4}} "
+            "are needed."
+        )
+    return given.items()
+
+
+def _as_material(given, works, what):
+    """A Material from a key of the profile, a Material, or pairs of (key or Material, share)."""
+    if isinstance(given, Material):
+        return given
+    if isinstance(given, str):
+        return material(given, works)
+    try:
+        pairs = given.items() if hasattr(given, "items") else given
+        return blend([(_as_material(m, works, what), x) for m, x in pairs], what)
+    except (TypeError, ValueError) as error:
+        if isinstance(error, InputError):
+            raise
+        raise InputError(
+            f"{what}: {shown(given)} was given; a key of the works profile, a Material, or shares "
+            "of them are needed."
+        ) from None
