@@ -30,7 +30,7 @@ AIM_PPM = 30.0  # of the purity named in the numbers
 
 
 def given(works):
-    """The works; scrap, kg per t of steel, that the full balance of the works loses by each purity of
+    """The works; scrap, kg per t of steel, that its full balance loses by each purity of
     BALANCED; O2 it needs with pure oxygen, Nm3/t.
     """
     heats = charge.solve(

@@ -30,7 +30,7 @@ REAGENTS = {
 SILICON_PCT, SILICON_SLAG = (
     0.15,
     1.0,
-)  # silicon left by its removal (trade page: below 0.15 %), and CaO/SiO2 of that slag: the kit's choice
+)  # left by its removal (trade page: below 0.15 %); CaO/SiO2 of that slag, the kit's choice
 HOTTEST_C = 1500.0  # hot metal for the vessel, see charge.solve()
 MGS = "zhouhan95"  # another published constant of magnesium with sulphur
 HEATS = (
