@@ -319,7 +319,7 @@ def records(charge, account, course, now, T, melted, fed, heats):
     solids = {name: _lifted_material(charge.inputs[name].material) for name in ("scrap", *FED)}
     hot, analysis = (
         charge.hot_metal,
-        {e: _lifted(x) for e, x in charge.hot_metal.analysis_pct.items() if e != "Fe"},
+        {e: _lifted(x) for e, x in charge.hot_metal.solutes_pct.items()},
     )
     blown = {
         s: _lifted(np.asarray(v) / charge.oxygen.total_nm3) for s, v in charge.oxygen.nm3.items()

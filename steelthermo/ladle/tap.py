@@ -41,7 +41,7 @@ def tapped(heat):
     def last(x):
         return plain(np.asarray(x)[..., -1]) if np.ndim(x) else x
 
-    pct = {e: last(p) for e, p in steel.analysis_pct.items() if e != "Fe"}
+    pct = {e: last(p) for e, p in steel.solutes_pct.items()}
     metal = LiquidMetal(last(steel.mass_kg), pct, last(steel.temp_c), steel.coefficients)
     return metal, Slag({o: last(kg) for o, kg in slag.oxides_kg.items()}, last(slag.temp_c))
 

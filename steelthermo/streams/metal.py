@@ -52,6 +52,11 @@ class LiquidMetal(Stream):
         analysis = {e: p for e, p in self.analysis_pct.items() if e != "Fe"} | {"Fe": 100.0 - total}
         frozen(self, analysis_pct=analysis)
 
+    @property
+    def solutes_pct(self):
+        """The analysis without iron, mass % by element."""
+        return {e: p for e, p in self.analysis_pct.items() if e != "Fe"}
+
     def element_kg(self):
         """kg of each element, as a dict."""
         return {element: self.mass_kg * pct / 100.0 for element, pct in self.analysis_pct.items()}
@@ -71,10 +76,9 @@ class LiquidMetal(Stream):
         """Sources of the heats of solution used, and of the pure substances they start from."""
         found = [
             row_provenance(solution_row(e, self.coefficients), f"heat of solution of {e}")
-            for e in self.analysis_pct
-            if e != "Fe"
+            for e in self.solutes_pct
         ]
-        pure = [solution_row(e, self.coefficients) for e in self.analysis_pct if e != "Fe"]
+        pure = [solution_row(e, self.coefficients) for e in self.solutes_pct]
         for formula, phase in [("Fe", "liquid"), *((row["from"], row["phase"]) for row in pure)]:
             found += substance(formula).phase(phase).provenance
         return tuple(dict.fromkeys(found))

@@ -77,10 +77,8 @@ class HeatSheet:
         """
         if self.state.ladle is None:
             return None
-        pct = self.state.ladle.steel.analysis_pct
-        found = specification("EN 10025-2", "S355J2", thickness_mm=20).check(
-            {e: p for e, p in pct.items() if e != "Fe"}
-        )
+        pct = self.state.ladle.steel.solutes_pct
+        found = specification("EN 10025-2", "S355J2", thickness_mm=20).check(pct)
         sulphur = pct["S"] <= self.given["s_max_pct"]
         words = (
             f"{found.words} Sulphur {pct['S']:.4f} %, the customer allows "

@@ -229,7 +229,7 @@ def after_oxygen(s):
         / 100.0
         / (heat.steel.mass_kg / 1000.0)
     )  # Nm3 of O2 per t
-    pct = {e: p for e, p in heat.steel.analysis_pct.items() if e != "Fe"}
+    pct = heat.steel.solutes_pct
     if spare_t < 0:
         left = -spare_t / nm3_per_kg("C", works.gas.co2_pct) / 10.0
         temp = heat.temp_c - left * 100.0 * rise_c_per_point(heat.temp_c, works.gas.co2_pct)
@@ -244,7 +244,7 @@ def after_again(s):
     nm3_t, steel = s.entered["again"] / tapped_t(s), s.steel
     if nm3_t == 0:
         return s
-    pct = {e: p for e, p in steel.analysis_pct.items() if e != "Fe"}
+    pct = steel.solutes_pct
     per_pct = 10.0 * nm3_per_kg("C", AGAIN_CO2_PCT)  # Nm3/t of oxygen for 1 % of carbon
     share = min(0.5, max(pct["C"] - CARBON_MAX_PCT, 0.0) * per_pct / nm3_t)
     pct["C"] -= share * nm3_t / per_pct
@@ -269,7 +269,7 @@ def after_coolant(s):
     kg = s.entered["coolant"]
     if kg == 0:
         return s
-    pct = {e: p for e, p in s.steel.analysis_pct.items() if e != "Fe"}
+    pct = s.steel.solutes_pct
     per_c, per_pct = coolant_effect("scrap", s.steel.temp_c)
     pct["C"] = max(pct["C"] + per_pct * kg / tapped_t(s), 0.0)
     return _at_the_vessel(s, s.steel.mass_kg + kg, pct, s.steel.temp_c + per_c * kg / tapped_t(s))
