@@ -333,7 +333,6 @@ LONG = {
     # panels with two jobs
     "coursekit.panel.panel",
     # to be split
-    "charge.charge",
     "coursekit.marking.report",
     "jet.lance",
     "ladle.inclusions",
@@ -354,17 +353,13 @@ MANY = {
     # to become records
     "blow.run:_blow",
     "blow.run:solve",
-    "charge.charge:solve",
     "charge.oxygen_or_air:blast",
     "course.l10_lance_and_jet.panel:_impact",
     "coursekit.panel.panel:Panel.__init__",
     "coursekit.problems.draws:_make",
     "end_point.decision:carbon_from_oxygen",
-    "end_point.decision:decide",
     "hot_metal.desulphurisation:desulphurise",
-    "hot_metal.pre_oxidation:oxidise",
     "jet.lance:design_head",
-    "ladle.balance:treat",
     "ladle.temperature:tap_path",
     "slag.fluxes:fluxing",
     "streams.slag:fluxes_for",

@@ -22,8 +22,8 @@ def figure(x):
     """A cell as text: words as they are, a number to four figures, of an array where it begins and
     ends.
     """
-    if isinstance(x, str):
-        return x
+    if not hasattr(x, "__float__"):
+        return str(x)
     if getattr(x, "size", 1) > 1:
         first, last = x.flat[0], x.flat[-1]
         return f"{figure(first)} … {figure(last)}"

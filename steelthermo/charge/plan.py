@@ -64,6 +64,7 @@ class Plan(Record):
     hot_metal: LiquidMetal = field(init=False)
 
     def __post_init__(self):
+        aims = {"Si": 0.0, "Mn": 0.0, "P": 0.0, "C": 0.0}  # of a steel, unless it says otherwise
         frozen(self, **{key: allowed(key, getattr(self, key)) for key in plan_limits()})
         frozen(
             self, **{name: _as_material(getattr(self, name), self.works, name) for name in SOLIDS}
@@ -82,7 +83,7 @@ class Plan(Record):
             ),
             end_pct={
                 e: between(f"{e} at the end of the blow", x, 0.0, 5.0, "%")
-                for e, x in (_NO_ELSE | dict(_pairs("steel", self.end_pct))).items()
+                for e, x in (aims | dict(_pairs("steel", self.end_pct))).items()
                 if e != "Fe"
             },
             oxygen_pct=_oxygen(self.oxygen_pct),
@@ -109,9 +110,6 @@ class Plan(Record):
         """Sources of the works' figures, the hot metal and the solids."""
         parts = (self.works, self.hot_metal, *(getattr(self, name) for name in SOLIDS))
         return tuple(dict.fromkeys(p for part in parts for p in part.provenance))
-
-
-_NO_ELSE = {"Si": 0.0, "Mn": 0.0, "P": 0.0, "C": 0.0}  # in the steel, unless an aim says otherwise
 
 
 def plan_of(works=None, **changes):

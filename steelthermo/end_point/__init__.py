@@ -2,7 +2,15 @@
 decision to tap.
 """
 
-from .decision import Decision, Estimate, carbon_from_arrest, carbon_from_oxygen, decide, propagate
+from .decision import (
+    Decision,
+    Estimate,
+    Rules,
+    carbon_from_arrest,
+    carbon_from_oxygen,
+    decide,
+    propagate,
+)
 from .probe import (
     ELECTROLYTES,
     REFERENCES,

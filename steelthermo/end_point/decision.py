@@ -11,7 +11,17 @@ from math import erf, sqrt
 import numpy as np
 
 from .. import base
-from ..base import InputError, between, extrapolated, fixed_point, kelvin, plain, positive
+from ..base import (
+    InputError,
+    Record,
+    between,
+    extrapolated,
+    fixed_point,
+    kelvin,
+    plain,
+    positive,
+    told,
+)
 from ..charge import coolant_effect, nm3_per_kg, rise_c_per_nm3_t
 from ..thermo import (
     DEFAULT_SET,
@@ -142,8 +152,8 @@ def carbon_from_arrest(
 # ---- the decision --------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class Decision:
+@dataclass(frozen=True, repr=False)
+class Decision(Record):
     """What to do at the end of the blow, for the whole heat. action: 'tap', 'blow again', 'cool',
     or 'blow again and cool'.
 
@@ -163,6 +173,18 @@ class Decision:
     carbon_pct: Estimate
     chance_pct: float
     reasons: tuple
+
+    def _shown(self):
+        rows = [
+            ("oxygen", self.oxygen_nm3, "Nm3"),
+            ("time", self.minutes, "min"),
+            ("temperature after it", self.temp_c, "°C"),
+            ("carbon after it", self.carbon_pct, "%"),
+            ("iron burnt", self.iron_kg, "kg"),
+            (f"coolant ({self.coolant})", self.coolant_kg, "kg"),
+            ("chance that a tap now meets both aims", self.chance_pct, "%"),
+        ]
+        return f"Decision: {self.action}", ("", "", "unit"), rows
 
     @property
     def provenance(self):
@@ -192,61 +214,74 @@ def _below(x, limit, u):
     return 0.5 * (1.0 + erf((limit - x) / (u * sqrt(2.0)))) if u > 0 else float(x <= limit)
 
 
-def decide(
-    temp_c, carbon_pct, *, aim_temp_c, aim_carbon_pct, steel_t, flow_nm3_min, band_c=10.0, coolant="scrap", carbon_share_pct=50.0, co2_pct=5.0,
-    loss_c_min=0.0, u_temp_c=5.0, u_carbon_pct=0.005, u_carbon_share_pct=10.0,
-):  # fmt: skip
+@dataclass(frozen=True, repr=False)
+class Rules(Record):
+    """What a vessel's end point is judged by. All scalars.
+
+    aim_temp_c +- band_c: where tapping is allowed; aim_carbon_pct: the most carbon allowed;
+    steel_t; flow_nm3_min: oxygen; coolant: one of bath_heat.coolants(); carbon_share_pct: share of
+    the oxygen that burns carbon in a second blow (plant value), co2_pct: share of that carbon burnt
+    to CO2; loss_c_min: heat lost during a second blow, degC per minute (plant value). u_...:
+    standard uncertainties of the two measurements and of that share.
+    """
+
+    aim_temp_c: float
+    aim_carbon_pct: float
+    steel_t: float
+    flow_nm3_min: float
+    band_c: float = 10.0
+    coolant: str = "scrap"
+    carbon_share_pct: float = 50.0
+    co2_pct: float = 5.0
+    loss_c_min: float = 0.0
+    u_temp_c: float = 5.0
+    u_carbon_pct: float = 0.005
+    u_carbon_share_pct: float = 10.0
+
+
+def decide(temp_c, carbon_pct, **rules):
     """Tap, blow again, or cool: how much, and how sure.
 
-    temp_c, carbon_pct: measured; aim_temp_c +- band_c: where tapping is allowed; aim_carbon_pct:
-    the most carbon allowed; steel_t; flow_nm3_min: oxygen;
-    coolant: one of bath_heat.coolants(); carbon_share_pct: share of the oxygen that burns carbon in
-    a second blow (plant value), co2_pct: share of that carbon burnt to CO2; loss_c_min: heat lost
-    during a second blow, degC per minute (plant value). u_...: standard uncertainties. All scalars.
+    temp_c, carbon_pct: measured. rules: fields of Rules; aim_temp_c, aim_carbon_pct, steel_t and
+    flow_nm3_min are needed.
     Too much carbon is blown out first; heat then still missing is blown from iron alone, up to the
     aim; heat too much is taken by the coolant.
     Returns a Decision. Raises InputError. Source: enthalpies, see Decision.provenance. What a
     vessel does must be decided by its own rules.
     """
-    between(
-        "temperature of steel",
-        temp_c,
-        1500.0,
-        1800.0,
-        "°C",
-        "Was kelvin given? temp_c is degrees Celsius.",
-    )
-    between(
-        "aim of temperature",
-        aim_temp_c,
-        1500.0,
-        1800.0,
-        "°C",
-        "Was kelvin given? aim_temp_c is degrees Celsius.",
-    )
+    rules = told(Rules, "end point", rules)
+    aim_temp_c, aim_carbon_pct = rules.aim_temp_c, rules.aim_carbon_pct
+    for what, x in (("temperature of steel", temp_c), ("aim of temperature", aim_temp_c)):
+        between(what, x, 1500.0, 1800.0, "°C", "Was kelvin given? Degrees Celsius are needed.")
     between("carbon", carbon_pct, 0.0, 2.0, "%")
     between("aim of carbon", aim_carbon_pct, 0.005, 2.0, "%")
-    between("band of temperature", band_c, 0.0, 50.0, "°C")
-    between("share of oxygen that burns carbon", carbon_share_pct, 5.0, 100.0, "%")
+    between("band of temperature", rules.band_c, 0.0, 50.0, "°C")
+    between("share of oxygen that burns carbon", rules.carbon_share_pct, 5.0, 100.0, "%")
     steel, flow = (
-        between("steel", steel_t, 1.0, 500.0, "t"),
-        positive("oxygen flow", flow_nm3_min, "Nm3/min", zero=False),
+        between("steel", rules.steel_t, 1.0, 500.0, "t"),
+        positive("oxygen flow", rules.flow_nm3_min, "Nm3/min", zero=False),
     )
-    given = {"temp": temp_c, "carbon": carbon_pct, "share": carbon_share_pct}
+    given = {"temp": temp_c, "carbon": carbon_pct, "share": rules.carbon_share_pct}
     u = {
         name: positive(f"uncertainty of {name}", x)
-        for name, x in (("temp", u_temp_c), ("carbon", u_carbon_pct), ("share", u_carbon_share_pct))
+        for name, x in (
+            ("temp", rules.u_temp_c),
+            ("carbon", rules.u_carbon_pct),
+            ("share", rules.u_carbon_share_pct),
+        )
     }
-    effect, effect_on_carbon = coolant_effect(coolant, aim_temp_c)
-    loss = positive("heat loss", loss_c_min, "°C/min") * steel / flow  # degC per Nm3/t blown
-    by_carbon, by_iron = (rise_c_per_nm3_t(e, aim_temp_c, co2_pct) - loss for e in ("C", "Fe"))
+    effect, effect_on_carbon = coolant_effect(rules.coolant, aim_temp_c)
+    loss = positive("heat loss", rules.loss_c_min, "°C/min") * steel / flow  # degC per Nm3/t blown
+    by_carbon, by_iron = (
+        rise_c_per_nm3_t(e, aim_temp_c, rules.co2_pct) - loss for e in ("C", "Fe")
+    )
     if by_carbon <= 0:
         raise InputError(
-            f"oxygen flow: at {flow:g} Nm3/min and a loss of {loss_c_min:g} °C/min a second blow "
+            f"oxygen flow: at {flow:g} Nm3/min and a loss of {rules.loss_c_min:g} °C/min a second blow "
             "would cool the steel; check both."
         )
 
-    per_pct = 10.0 * nm3_per_kg("C", co2_pct)  # Nm3/t of oxygen for 1 % of carbon
+    per_pct = 10.0 * nm3_per_kg("C", rules.co2_pct)  # Nm3/t of oxygen for 1 % of carbon
 
     def amounts(temp, carbon, share, blow, heat, cool):
         """Of the steps chosen: oxygen (Nm3/t), its part for carbon, rise (degC), iron burnt (kg/t),
@@ -269,7 +304,11 @@ def decide(
 
     blow = carbon_pct > aim_carbon_pct * _ROUNDING
     after = temp_c + amounts(**given, blow=blow, heat=False, cool=False)[2]
-    steps = {"blow": blow, "heat": after < aim_temp_c - band_c, "cool": after > aim_temp_c + band_c}
+    steps = {
+        "blow": blow,
+        "heat": after < aim_temp_c - rules.band_c,
+        "cool": after > aim_temp_c + rules.band_c,
+    }
     found = propagate(
         lambda **v: amounts(**v, **steps), given, {n: min(x, 0.9 * given[n]) for n, x in u.items()}
     )
@@ -277,38 +316,39 @@ def decide(
     u_oxygen, _, u_rise, u_iron, u_cooling = (float(x) for x in found.u)
     # what the action leaves: the errors of the two measurements stay, that of the split of oxygen
     # acts on what is blown for carbon
-    split = for_carbon * u_carbon_share_pct / 100.0
+    split = for_carbon * rules.u_carbon_share_pct / 100.0
     u_left = {
-        "temp": sqrt(u_temp_c**2 + (split * (by_iron - by_carbon)) ** 2),
-        "carbon": sqrt(u_carbon_pct**2 + (split / per_pct) ** 2),
+        "temp": sqrt(rules.u_temp_c**2 + (split * (by_iron - by_carbon)) ** 2),
+        "carbon": sqrt(rules.u_carbon_pct**2 + (split / per_pct) ** 2),
     }
     carbon_left = (
-        carbon_pct - for_carbon * carbon_share_pct / 100.0 / per_pct + cooling * effect_on_carbon
+        carbon_pct
+        - for_carbon * rules.carbon_share_pct / 100.0 / per_pct
+        + cooling * effect_on_carbon
     )
     again, cold = oxygen > 0, cooling > 0
-    chance = _below(carbon_pct, aim_carbon_pct, u_carbon_pct)
-    chance *= _below(temp_c, aim_temp_c + band_c, u_temp_c) - _below(
-        temp_c, aim_temp_c - band_c, u_temp_c
+    chance = _below(carbon_pct, aim_carbon_pct, rules.u_carbon_pct)
+    chance *= _below(temp_c, aim_temp_c + rules.band_c, rules.u_temp_c) - _below(
+        temp_c, aim_temp_c - rules.band_c, rules.u_temp_c
     )
     return Decision(
-        action="blow again and cool"
-        if again and cold
-        else "blow again"
-        if again
-        else "cool"
-        if cold
-        else "tap",
+        action=" and ".join(
+            words for words, needed in (("blow again", again), ("cool", cold)) if needed
+        )
+        or "tap",
         oxygen_nm3=Estimate(oxygen * steel, u_oxygen * steel),
         minutes=Estimate(oxygen * steel / flow, u_oxygen * steel / flow),
         rise_c=Estimate(rise, u_rise),
         iron_kg=Estimate(iron * steel, u_iron * steel),
-        coolant=coolant,
+        coolant=rules.coolant,
         coolant_kg=Estimate(cooling * steel, u_cooling * steel),
         temp_c=Estimate(temp_c + rise + cooling * effect, u_left["temp"]),
         carbon_pct=Estimate(max(carbon_left, 0.0), u_left["carbon"]),
         chance_pct=100.0 * max(chance, 0.0),
         reasons=(
-            *_reasons(temp_c, carbon_pct, aim_temp_c, aim_carbon_pct, band_c, after, steps, u),
+            *_reasons(
+                temp_c, carbon_pct, aim_temp_c, aim_carbon_pct, rules.band_c, after, steps, u
+            ),
             *((_SHORT_OF_CARBON,) if carbon_left < 0 else ()),
         ),
     )

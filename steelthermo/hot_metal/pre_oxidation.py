@@ -14,6 +14,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Record,
     atomic_weight,
     between,
     celsius,
@@ -22,6 +23,7 @@ from ..base import (
     molar_mass,
     molar_volume_nm3_kmol,
     plain,
+    told,
 )
 from ..charge import BURNING, Linear, linear_solve, nm3_per_kg
 from ..streams import (
@@ -37,7 +39,7 @@ from ..streams import (
     settle,
 )
 from ..thermo import burning, enthalpy, forms, oxides_with, substance
-from ..works import load_profile
+from ..works import Profile, load_profile
 from ..works import start_value as start
 
 _FE_OXIDES = oxides_with(element="Fe")
@@ -117,50 +119,58 @@ def _change_k():
     return substance("Ca2SiO4").phase("alpha").low_k
 
 
-def oxidise(
-    metal,
-    aims_pct,
-    *,
-    solid="ore",
-    solid_share_pct=50.0,
-    lime="lime",
-    basicity=None,
-    lime_kg=None,
-    feo_pct=None,
-    oxygen_use_pct=None,
-    oxygen_pct=None,
-    loss_c=None,
-    slag_left_pct=None,
-    skimmed_iron_kg_kg=None,
-    works=None,
-):
-    """Take silicon, manganese, phosphorus or carbon out of hot metal with oxygen: a Stage with
-    every element and the heat closed.
+@dataclass(frozen=True, repr=False)
+class Oxidation(Record):
+    """How hot metal is oxidised. Numbers may be arrays; None: plant values.
 
-    metal: LiquidMetal. aims_pct: mass % afterwards of each element to be lowered, such as {'Si':
-    0.12, 'P': 0.025, 'C': 4.3}; the others stay in kg.
     solid: iron oxide, key of the works profile ('ore', 'mill_scale') or a Material;
     solid_share_pct: share of the oxygen that it brings, the rest is gas.
     lime: key or Material; basicity: CaO/SiO2 aimed at, or lime_kg; one of them. feo_pct: FeO in the
     slag. oxygen_use_pct: share of the gas that reacts.
     oxygen_pct: volume % of O2, N2, Ar (default: of the works). loss_c: degC lost. slag_left_pct,
-    skimmed_iron_kg_kg: as in desulphurise().
-    None: plant values. Numbers may be arrays. Carbon burns to CO. Outputs: metal, slag left, slag
-    skimmed, iron skimmed, gas. Raises InputError.
+    skimmed_iron_kg_kg: as in desulphurise(). works: profile.
     """
-    works = works or load_profile()
-    ore, flux = (m if isinstance(m, Material) else material(m, works) for m in (solid, lime))
-    if (basicity is None) == (lime_kg is None):
+
+    solid: Material = "ore"
+    solid_share_pct: float = 50.0
+    lime: Material = "lime"
+    basicity: float = None
+    lime_kg: float = None
+    feo_pct: float = None
+    oxygen_use_pct: float = None
+    oxygen_pct: dict = None
+    loss_c: float = None
+    slag_left_pct: float = None
+    skimmed_iron_kg_kg: float = None
+    works: Profile = None
+
+
+def oxidise(metal, aims_pct, **how):
+    """Take silicon, manganese, phosphorus or carbon out of hot metal with oxygen: a Stage with
+    every element and the heat closed.
+
+    metal: LiquidMetal. aims_pct: mass % afterwards of each element to be lowered, such as {'Si':
+    0.12, 'P': 0.025, 'C': 4.3}; the others stay in kg. how: fields of Oxidation, such as basicity,
+    solid_share_pct.
+    Carbon burns to CO. Outputs: metal, slag left, slag skimmed, iron skimmed, gas. Raises
+    InputError.
+    """
+    how = told(Oxidation, "oxidation", how)
+    works = how.works or load_profile()
+    ore, flux = (
+        m if isinstance(m, Material) else material(m, works) for m in (how.solid, how.lime)
+    )
+    if (how.basicity is None) == (how.lime_kg is None):
         raise InputError("lime: give either basicity or lime_kg, one of them.")
-    share = between("share of oxygen from solids", solid_share_pct, 0.0, 100.0, "%") / 100.0
-    feo = start("treatment_slag_feo_pct", feo_pct, high=80.0) / 100.0
-    use = start("air_oxygen_use_pct", oxygen_use_pct, low=1.0) / 100.0
-    loss_c = start("oxidation_loss_c", loss_c, low=-100.0, high=300.0)
-    left = start("slag_left_pct", slag_left_pct) / 100.0
-    iron_kg_kg = start("skimmed_iron_kg_kg", skimmed_iron_kg_kg, high=10.0)
-    blown = {s: p / 100.0 for s, p in (oxygen_pct or works.oxygen_pct).items()}
+    share = between("share of oxygen from solids", how.solid_share_pct, 0.0, 100.0, "%") / 100.0
+    feo = start("treatment_slag_feo_pct", how.feo_pct, high=80.0) / 100.0
+    use = start("air_oxygen_use_pct", how.oxygen_use_pct, low=1.0) / 100.0
+    loss_c = start("oxidation_loss_c", how.loss_c, low=-100.0, high=300.0)
+    left = start("slag_left_pct", how.slag_left_pct) / 100.0
+    iron_kg_kg = start("skimmed_iron_kg_kg", how.skimmed_iron_kg_kg, high=10.0)
+    blown = {s: p / 100.0 for s, p in (how.oxygen_pct or works.oxygen_pct).items()}
     in_metal, forms, oxides, gases = _equations(
-        metal, aims_pct, ore, flux, basicity, lime_kg, feo, share
+        metal, aims_pct, ore, flux, how.basicity, how.lime_kg, feo, share
     )
     solution = linear_solve(["metal", "ore", "lime", "slag", "oxygen"], forms)
     for name in ("ore", "lime", "oxygen"):

@@ -11,7 +11,7 @@ from .alloying import (
     least_additions,
     recovery,
 )
-from .balance import REDUCED, LadleStage, treat
+from .balance import REDUCED, LadleStage, Treatment, treat
 from .degassing import equilibrium_ppm
 from .inclusions import Deoxidised, deoxidise, silicate_range
 from .specifications import (

@@ -11,6 +11,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Record,
     atomic_weight,
     between,
     kelvin,
@@ -19,6 +20,7 @@ from ..base import (
     molar_volume_nm3_kmol,
     plain,
     positive,
+    told,
 )
 from ..streams import OXIDES, Condensed, Gas, Slag, Solid, Stage, loss_kj, metal_of, settle
 from ..streams import air as air_of
@@ -111,47 +113,52 @@ def _reduced(steel, additions, slag, given_pct):
     return plain(np.where(np.asarray(strong) > _KILLS_KG_T * steel.mass_kg / 1000.0, share, 0.0))
 
 
-def treat(
-    steel,
-    additions_kg=None,
-    *,
-    slag=None,
-    slag_reduced_pct=None,
-    solids=(),
-    air_nm3=0.0,
-    oxygen_nm3=0.0,
-    argon_nm3=0.0,
-    nitrogen_pickup_ppm=0.0,
-    recovery_pct=None,
-    loss_c=0.0,
-    energy_kwh=0.0,
-    arc_efficiency_pct=None,
-    burn_heat_pct=None,
-    compound_heat=False,
-    coefficients=DEFAULT_SET,
-    lines=None,
-):
-    """Treat a ladle of steel: deoxidation, alloys, slag, air, heat. A LadleStage with every element
-    and the heat closed.
+@dataclass(frozen=True, repr=False)
+class Treatment(Record):
+    """How a ladle is treated. Numbers may be arrays; None: plant values.
 
-    steel: LiquidMetal as tapped, with its dissolved oxygen (with_oxygen()). additions_kg: kg by key
-    of alloys (or by Alloy). slag: Slag carried over;
-    slag_reduced_pct: share of its FeO, Fe2O3, MnO and P2O5 reduced (None: plant value, or none
-    below 0.1 kg/t of aluminium and silicon added).
+    slag: Slag carried over; slag_reduced_pct: share of its FeO, Fe2O3, MnO and P2O5 reduced (None:
+    plant value, or none below 0.1 kg/t of aluminium and silicon added).
     solids: records materials.Solid of lime, dolomite or scrap added.
     air_nm3: air whose oxygen the steel takes up; oxygen_nm3: oxygen blown for chemical heating, all
     taken up; argon_nm3: stirring gas.
     nitrogen_pickup_ppm. recovery_pct: {element: % that reaches the bath}, plant values else; the
     rest burns with further air (Ni, Cu stay unmelted).
-    burn_heat_pct: share of the heat of that burning which the steel takes (plant value).
+    burn_heat_pct: share of the heat of that burning which the steel takes.
     loss_c: degC lost to ladle and surroundings; energy_kwh: electric energy, of which
     arc_efficiency_pct reaches the steel. compound_heat: True counts the recalled heats of forming
     the alloys. coefficients: set of the activities and constants of the deoxidation (the heats of
-    solution are those that the steel carries); lines: printed constants, see
-    inclusions.deoxidise(). Numbers may be arrays.
+    solution are those that the steel carries); lines: printed constants, see deoxidise().
+    """
+
+    slag: Slag = None
+    slag_reduced_pct: float = None
+    solids: tuple = ()
+    air_nm3: float = 0.0
+    oxygen_nm3: float = 0.0
+    argon_nm3: float = 0.0
+    nitrogen_pickup_ppm: float = 0.0
+    recovery_pct: dict = None
+    loss_c: float = 0.0
+    energy_kwh: float = 0.0
+    arc_efficiency_pct: float = None
+    burn_heat_pct: float = None
+    compound_heat: bool = False
+    coefficients: str = DEFAULT_SET
+    lines: dict = None
+
+
+def treat(steel, additions_kg=None, **how):
+    """Treat a ladle of steel: deoxidation, alloys, slag, air, heat. A LadleStage with every element
+    and the heat closed.
+
+    steel: LiquidMetal as tapped, with its dissolved oxygen (with_oxygen()). additions_kg: kg by key
+    of alloys (or by Alloy). how: fields of Treatment, such as slag, loss_c, recovery_pct.
     Valid: 1500 to 1715 degC. Raises InputError. Source: balances; equilibria and plant values as
     named in `provenance`.
     """
+    how = told(Treatment, "ladle", how)
+    slag = how.slag
     if np.any(np.asarray(steel.analysis_pct.get("O", 0.0)) <= 0):
         raise InputError(
             "steel: its dissolved oxygen is not in the analysis; give it with with_oxygen(steel, "
@@ -159,13 +166,13 @@ def treat(
         )
     between("temperature of the steel", steel.temp_c, 1500.0, 1780.0, "°C")
     additions = [
-        Solid(kg, a, a.formation_kj_kg if compound_heat else 0.0)
+        Solid(kg, a, a.formation_kj_kg if how.compound_heat else 0.0)
         for kg, a in ((kg, alloy(k)) for k, kg in (additions_kg or {}).items())
     ]
-    share = recovery(recovery_pct)
-    reduced = _reduced(steel, additions, slag, slag_reduced_pct)
-    kept = start("burn_heat_pct", burn_heat_pct) / 100.0
-    efficiency = start("arc_efficiency_pct", arc_efficiency_pct) / 100.0
+    share = recovery(how.recovery_pct)
+    reduced = _reduced(steel, additions, slag, how.slag_reduced_pct)
+    kept = start("burn_heat_pct", how.burn_heat_pct) / 100.0
+    efficiency = start("arc_efficiency_pct", how.arc_efficiency_pct) / 100.0
     bath = dict(steel.element_kg())
     top = {o: np.asarray(kg, float) for o, kg in slag.oxides_kg.items()} if slag is not None else {}
     unmelted, burnt, gas = {}, {}, {}
@@ -183,7 +190,7 @@ def treat(
             if species in WITH_VALUE:
                 burns = species in burning()
                 add(burnt if burns else unmelted, species, kg * (1.0 - share[species]))
-    for solid in solids:
+    for solid in how.solids:
         _dissolve(solid, bath, top, gas, add)
     oxides, co, burnt_o, burnt_kj = _burn(burnt)
     for oxide, kg in oxides.items():
@@ -195,18 +202,20 @@ def treat(
         for element, part in mass_fractions(oxide).items():
             add(bath, element, kg * part)
 
-    air_nm3 = positive("air taken up", air_nm3, "Nm3")
+    air_nm3 = positive("air taken up", how.air_nm3, "Nm3")
     entering = air_of(1.0).nm3
     burnt_air = burnt_o / molar_mass("O2") * molar_volume_nm3_kmol() / entering["O2"]
     air = air_of(plain(air_nm3 + burnt_air))
-    blown = Gas({"O2": positive("oxygen blown", oxygen_nm3, "Nm3")}, 25.0)
+    blown = Gas({"O2": positive("oxygen blown", how.oxygen_nm3, "Nm3")}, 25.0)
     add(bath, "O", Gas({"O2": plain(air_nm3 * entering["O2"])}, 25.0).mass_kg + blown.mass_kg)
     pickup = (
-        between("nitrogen pick-up", nitrogen_pickup_ppm, 0.0, 500.0, "ppm") / 1e6 * steel.mass_kg
+        between("nitrogen pick-up", how.nitrogen_pickup_ppm, 0.0, 500.0, "ppm")
+        / 1e6
+        * steel.mass_kg
     )
     add(bath, "N", pickup)
     nitrogen = Gas({"N2": plain(pickup / molar_mass("N2") * molar_volume_nm3_kmol())}, 25.0)
-    argon = Gas({"Ar": positive("argon", argon_nm3, "Nm3")}, 25.0)
+    argon = Gas({"Ar": positive("argon", how.argon_nm3, "Nm3")}, 25.0)
     for species in ("N2", "Ar"):
         add(gas, species, air.species_kg()[species])
     add(gas, "Ar", argon.mass_kg)
@@ -218,15 +227,15 @@ def treat(
     bath = {e: kg for e, kg in bath.items() if e in ("Fe", "O") or np.any(np.asarray(kg) != 0)}
 
     inputs = {"tapped steel": steel}
-    for solid in (*additions, *solids):
+    for solid in (*additions, *how.solids):
         title = solid.material.title  # two of one title stay two
         inputs[title if title not in inputs else f"{title}, {len(inputs)}"] = solid
     inputs |= {"air": air, "oxygen": blown, "nitrogen taken up": nitrogen, "argon": argon} | (
         {"slag carried over": slag} if slag is not None else {}
     )
-    electric = plain(positive("electric energy", energy_kwh, "kWh") * 3600.0 * efficiency)
+    electric = plain(positive("electric energy", how.energy_kwh, "kWh") * 3600.0 * efficiency)
     lost_kj = (
-        loss_kj(steel, between("temperature lost", loss_c, -200.0, 400.0, "°C"))
+        loss_kj(steel, between("temperature lost", how.loss_c, -200.0, 400.0, "°C"))
         + (1.0 - kept) * burnt_kj
     )
     heat_in = sum(r.enthalpy_kj() for r in inputs.values()) + electric - lost_kj
@@ -244,7 +253,7 @@ def treat(
         return out | {"gas": Gas(gas_nm3, temp_c)}
 
     temp_c, found = (
-        plain(np.clip(steel.temp_c - np.asarray(loss_c), _LOW_C + 10.0, _HIGH_C - 10.0)),
+        plain(np.clip(steel.temp_c - np.asarray(how.loss_c), _LOW_C + 10.0, _HIGH_C - 10.0)),
         None,
     )
     step = None
@@ -254,7 +263,7 @@ def treat(
         *[1e-8] * 6,
     ):  # the equilibrium hangs on the temperature, and a little the other way round
         found = deoxidise(
-            bath, kelvin(temp_c), coefficients, lines, start=found, tolerance=tolerance
+            bath, kelvin(temp_c), how.coefficients, how.lines, start=found, tolerance=tolerance
         )
         before = temp_c
 
