@@ -11,7 +11,7 @@ _DOORS = {
     "heat_sheet": (".l15_whole_heat.page", "show"),
     "mark": ("..coursekit.marking.marking", "mark"),
     "panel": (".panels", "panel"),
-    "predict": ("..coursekit.page.exercise", "predict"),
+    "predict": ("..coursekit.page.prediction", "predict"),
     "published_values": (".l16_how_sure_are_we.published", "show"),
     "values_from_memory": (".l16_how_sure_are_we.memory_table", "show"),
     "vessel": (".l00_start_here.vessel", "vessel"),

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from steelthermo import course
 from steelthermo.course import registry
 
 ROOT = Path(__file__).parents[2]
@@ -46,3 +47,14 @@ def test_the_map_of_lesson_00_names_lessons_there_are():
     boxes = registry.part("start_here", "panel")
     named = {n for *_, names in boxes.BOXES for n in names} | {n for _, n in boxes.BESIDES}
     assert named == set(NAMES) - {"start_here"}
+
+
+def test_what_notebooks_call_is_there():
+    notebooks = [*ROOT.glob("lessons/*.ipynb"), *ROOT.glob("exercises/*.ipynb")]
+    called = {
+        name
+        for path in notebooks
+        for name in re.findall(r"\bcourse\.(\w+)\(", path.read_text(encoding="utf-8"))
+    }
+    assert {"panel", "predict", "exercise"} < called
+    assert all(callable(getattr(course, name)) for name in called)
