@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
 
-from .working_copy import GROUPS, DoorError, default_folder, shipped, write_probe
+from .working_copy import GROUPS, StartError, default_folder, shipped, write_probe
 
 WIDGETS = "@jupyter-widgets/jupyterlab-manager"
 DATA_FILES = {
@@ -20,6 +20,7 @@ DATA_FILES = {
     "nasa_condensed.yaml": "Cantera",
     "supplement.yaml": "the kit",
 }
+_IMPORTED_AS = {"ipython": "IPython", "pillow": "PIL", "pyzmq": "zmq"}  # where names differ
 _NUMBERED = r"/\d.*\.ipynb$"
 _NEEDED_MB = 200  # free space for copies, answer sheets and Jupyter's own files, generously
 
@@ -101,7 +102,7 @@ def _package(requirement):
             _pip(f'--upgrade "{requirement}"'),
         )
     try:
-        importlib.import_module(name)
+        importlib.import_module(_IMPORTED_AS.get(name, name.replace("-", "_")))
     except Exception as error:  # a broken binary may raise anything
         return Finding(
             f"{name} {version} is there but does not load: {error}",
@@ -267,7 +268,7 @@ def lessons():
     """The lessons and exercises that travel with the kit."""
     try:
         names = shipped()
-    except DoorError as error:
+    except StartError as error:
         return [
             Finding(
                 str(error),
