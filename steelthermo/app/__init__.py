@@ -1,1 +1,1 @@
-"""The door of the kit: its commands, the working copy, JupyterLab, and the check of what it needs."""
+"""The commands of the kit: the working copy, JupyterLab, and the check of what it needs."""

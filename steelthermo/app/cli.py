@@ -1,9 +1,9 @@
-"""The door of the kit: the command `steelthermo` (also `python -m steelthermo`).
+"""The command `steelthermo` (also `python -m steelthermo`).
 
 Without a command it brings lessons and exercises into a folder of the learner's and opens them in
 JupyterLab.
-The other commands live in the rooms they belong to and are loaded only when called, so that the
-door opens quickly.
+The other commands live in the rooms they belong to and are loaded only when called, so that this
+one starts quickly.
 """
 
 import argparse
@@ -12,7 +12,7 @@ import sys
 from pathlib import Path
 
 from .. import __version__
-from .working_copy import DoorError, default_folder, working_copy
+from .working_copy import StartError, default_folder, working_copy
 
 # command: (module that has main(argv) -> exit code or None, what it does)
 _COMMANDS = {
@@ -53,6 +53,7 @@ def _parser():
         action="store_true",
         help="put newer editions of lessons beside yours, under names of their own",
     )
+    parser.add_argument("--trainer", action="store_true", help="bring the trainer's notebook too")
     parser.add_argument(
         "--copy-only",
         action="store_true",
@@ -72,7 +73,7 @@ def _run_command(name, argv):
     try:
         return module.main(argv) or 0
     except InputError as error:
-        raise DoorError(str(error)) from None
+        raise StartError(str(error)) from None
 
 
 def _open(argv):
@@ -81,7 +82,9 @@ def _open(argv):
         cut = argv.index("--")
         argv, extra = argv[:cut], argv[cut + 1 :]
     options = _parser().parse_args(argv)
-    copied = working_copy(options.folder or default_folder(), newer=options.newer)
+    copied = working_copy(
+        options.folder or default_folder(), newer=options.newer, trainer=options.trainer
+    )
     print(copied, flush=True)
     if options.copy_only:
         return 0
@@ -113,7 +116,7 @@ def main(argv=None):
             )
             return 2
         return _open(argv)
-    except DoorError as error:
+    except StartError as error:
         print(f"steelthermo: {error}", file=sys.stderr)
         return 1
     except KeyboardInterrupt:

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from urllib.parse import quote
 
-from .working_copy import DoorError, write_probe
+from .working_copy import StartError, write_probe
 
 
 def first_lesson(names):
@@ -97,7 +97,7 @@ def start(folder, opens, browser=True, extra=()):
     """Run JupyterLab on the working folder until it is closed; returns its exit code. extra: more
     arguments for JupyterLab.
 
-    Raises DoorError if JupyterLab is missing or Jupyter has nowhere to write.
+    Raises StartError if JupyterLab is missing or Jupyter has nowhere to write.
     """
     os.environ.setdefault(
         "JUPYTER_PREFER_ENV_PATH", "1"
@@ -109,7 +109,7 @@ def start(folder, opens, browser=True, extra=()):
     try:
         from jupyterlab.labapp import LabApp
     except ImportError as error:
-        raise DoorError(
+        raise StartError(
             f"JupyterLab cannot be loaded ({error}): run `steelthermo check`, it says what to do."
         ) from None
     for what, (path, variable) in jupyter_folders().items():
@@ -117,7 +117,7 @@ def start(folder, opens, browser=True, extra=()):
             write_probe(path)
         except OSError as error:
             reason = error.strerror or error
-            raise DoorError(
+            raise StartError(
                 f"{what} cannot be written in {path} ({reason}): set {variable} to a folder of "
                 "your own and start again."
             ) from None

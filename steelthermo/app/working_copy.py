@@ -13,10 +13,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 GROUPS = ("lessons", "exercises")
+TRAINER = "exercises/trainer.ipynb"  # plans and answers for discussion: copied when asked for
 _PACKAGE = Path(__file__).resolve().parents[1]
 
 
-class DoorError(Exception):
+class StartError(Exception):
     """The kit cannot be opened; the message is one sentence that says why and what to do."""
 
 
@@ -58,7 +59,7 @@ def shipped(package=_PACKAGE):
     name.
 
     They stand inside the package when it was installed (`_lessons`), beside it in a clone
-    (`lessons`). Raises DoorError if there is no lesson.
+    (`lessons`). Raises StartError if there is no lesson.
     """
     found = {}
     for group in GROUPS:
@@ -69,7 +70,7 @@ def shipped(package=_PACKAGE):
             if path.is_file() and not any(part.startswith((".", "__")) for part in parts):
                 found["/".join((group, *parts))] = path
     if not any(name.startswith("lessons/") and name.endswith(".ipynb") for name in found):
-        raise DoorError(
+        raise StartError(
             f"No lesson was found in {package}: the kit is not installed whole; install it again."
         )
     return found
@@ -86,7 +87,7 @@ def default_folder():
     try:
         home = Path.home()
     except RuntimeError:
-        raise DoorError(
+        raise StartError(
             "Your home folder could not be found: name a folder with --folder."
         ) from None
     folder = home / "steelthermo"
@@ -200,20 +201,20 @@ def _beside(data, target):
         path = target.with_name(f"{target.stem}_newer{'' if n == 1 else f'_{n}'}{target.suffix}")
         if place(data, path):
             return path
-    raise DoorError(f"There are too many editions beside {target}: move some of them away.")
+    raise StartError(f"There are too many editions beside {target}: move some of them away.")
 
 
-def working_copy(folder, newer=False, package=_PACKAGE):
+def working_copy(folder, newer=False, trainer=False, package=_PACKAGE):
     """Bring lessons and exercises into folder; a file that exists there is never touched. Returns
     Copied.
 
     newer: also write each edition the learner does not have yet beside the learner's own file,
-    under another name.
-    Raises DoorError if the folder cannot be written to, is a file, or holds the kit itself.
+    under another name. trainer: the trainer's notebook too; once there, it is kept up to date.
+    Raises StartError if the folder cannot be written to, is a file, or holds the kit itself.
     """
     folder = Path(os.path.abspath(Path(folder).expanduser()))
     if _holds_the_kit(folder):
-        raise DoorError(
+        raise StartError(
             f"{folder} holds the kit itself: name another folder for your working copy with "
             "--folder."
         )
@@ -225,6 +226,8 @@ def working_copy(folder, newer=False, package=_PACKAGE):
         record = _read_record(record_path)
         before = json.dumps(record, sort_keys=True)
         for name, source in sources.items():
+            if name == TRAINER and not trainer and name not in record:
+                continue
             data, target = source.read_bytes(), folder / name
             handed_out = record.setdefault(name, [])
             edition = _edition(data)
@@ -244,5 +247,5 @@ def working_copy(folder, newer=False, package=_PACKAGE):
         if json.dumps(record, sort_keys=True) != before:
             _write_record(record_path, record)
     except OSError as error:
-        raise DoorError(_reason(folder, error)) from error
+        raise StartError(_reason(folder, error)) from error
     return Copied(folder, tuple(added), tuple(left), tuple(other), tuple(beside))

@@ -1,4 +1,4 @@
-"""The door of the kit: working copy, quiet JupyterLab, environment check, wheel. Nothing here needs
+"""The commands of the kit: working copy, quiet JupyterLab, environment check, wheel. Nothing here needs
 an outside source.
 """
 
@@ -18,11 +18,9 @@ from types import SimpleNamespace
 import pytest
 
 from steelthermo import __version__
-from steelthermo.app import check as door_check
-from steelthermo.app import cli as door
-from steelthermo.app import lab as door_lab
-from steelthermo.app import working_copy as door_copy
-from steelthermo.app.working_copy import DoorError, place, shipped, working_copy
+from steelthermo.app import check, cli, lab
+from steelthermo.app import working_copy as copies
+from steelthermo.app.working_copy import StartError, place, shipped, working_copy
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -73,6 +71,15 @@ def test_copies_all_that_is_shipped_and_nothing_else(kit, tmp_path):
     assert copied.added == NAMES and copied.left == copied.newer == copied.beside == ()
     assert set(tree(tmp_path / "mine")) == {*NAMES, ".steelthermo/copies.json"}
     assert "4 files added, 0 files already there" in str(copied)
+
+
+def test_the_trainers_notebook_is_copied_when_asked_and_then_kept(kit, tmp_path):
+    kit.edit(copies.TRAINER, "plans")
+    mine = tmp_path / "mine"
+    assert working_copy(mine, package=kit.package).added == NAMES
+    assert working_copy(mine, trainer=True, package=kit.package).added == (copies.TRAINER,)
+    kit.edit(copies.TRAINER, "plans, second edition")
+    assert working_copy(mine, package=kit.package).newer == (copies.TRAINER,)
 
 
 def test_from_a_wheel_the_notebooks_inside_the_package_are_taken(kit, tmp_path):
@@ -188,18 +195,18 @@ def test_refusals_are_one_sentence(kit, tmp_path, monkeypatch):
     file.write_text("x")
     for folder in (file, file / "below"):
         with pytest.raises(
-            DoorError,
+            StartError,
             match=r"a file is a file, and a folder is needed there: name another folder with --folder\.$",
         ):
             working_copy(folder, package=kit.package)
     (tmp_path / "half").mkdir()
     (tmp_path / "half" / "lessons").write_text("x")
-    with pytest.raises(DoorError, match="cannot|written|is a file"):
+    with pytest.raises(StartError, match="cannot|written|is a file"):
         working_copy(tmp_path / "half", package=kit.package)
     kit.edit("steelthermo/__init__.py", "")
-    with pytest.raises(DoorError, match="holds the kit itself"):
+    with pytest.raises(StartError, match="holds the kit itself"):
         working_copy(kit.package.parent, package=kit.package)
-    with pytest.raises(DoorError, match="not installed whole"):
+    with pytest.raises(StartError, match="not installed whole"):
         working_copy(tmp_path / "mine", package=tmp_path / "nothing" / "steelthermo")
 
 
@@ -211,7 +218,7 @@ def test_read_only_folder(kit, tmp_path):
         if not folder.parent.is_dir():
             pytest.skip("no read-only folder can be made by this user on this system")
     with pytest.raises(
-        DoorError,
+        StartError,
         match=r"^Nothing can be written in .* \(.*\): name a folder of your own with --folder\.$",
     ):
         working_copy(folder, package=kit.package)
@@ -228,7 +235,7 @@ def test_full_disk_leaves_whole_files_only(kit, tmp_path, monkeypatch, at):
             raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    with pytest.raises(DoorError, match=r"is full: free some space"):
+    with pytest.raises(StartError, match=r"is full: free some space"):
         working_copy(tmp_path / "mine", package=kit.package)
     left = tree(tmp_path / "mine")
     assert set(left) == set(NAMES[: at - 1]) and all(
@@ -240,10 +247,10 @@ def test_full_disk_leaves_whole_files_only(kit, tmp_path, monkeypatch, at):
 
 def test_default_folder_is_not_the_clone(tmp_path, monkeypatch):
     monkeypatch.setattr(Path, "home", lambda: tmp_path)
-    assert door_copy.default_folder() == tmp_path / "steelthermo"
+    assert copies.default_folder() == tmp_path / "steelthermo"
     (tmp_path / "steelthermo" / "steelthermo").mkdir(parents=True)
     (tmp_path / "steelthermo" / "steelthermo" / "__init__.py").write_text("")
-    assert door_copy.default_folder() == tmp_path / "steelthermo-work"
+    assert copies.default_folder() == tmp_path / "steelthermo-work"
 
 
 # --- the command line -----------------------------------------------------------------------------
@@ -283,8 +290,8 @@ def test_version_and_help():
     assert "--folder" in text and "steelthermo check" in text
 
 
-def test_the_door_opens_without_the_rooms():
-    """The door must not wait for NumPy, Cantera, Jupyter or the rooms behind the other commands."""
+def test_the_command_starts_without_the_rooms():
+    """The command must not wait for NumPy, Cantera, Jupyter or the rooms behind the other commands."""
     code = "import sys, steelthermo.app.cli; print(*sys.modules)"
     loaded = subprocess.run(
         [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True
@@ -303,9 +310,9 @@ def test_the_door_opens_without_the_rooms():
 
 
 def test_every_command_has_its_room():
-    for module, what in door._COMMANDS.values():
+    for module, what in cli._COMMANDS.values():
         assert (
-            callable(importlib.import_module(module).main) and what in door._parser().format_help()
+            callable(importlib.import_module(module).main) and what in cli._parser().format_help()
         )
 
 
@@ -317,9 +324,9 @@ def test_commands_are_passed_on(monkeypatch, capsys):
             raise InputError("hot metal: -1 t was given; allowed is zero or more.")
         return 7 if argv else None
 
-    monkeypatch.setattr(door_check, "main", room)
-    assert door.main(["check"]) == 0 and door.main(["check", "--folder", "x"]) == 7
-    assert door.main(["check", "--bad"]) == 1
+    monkeypatch.setattr(check, "main", room)
+    assert cli.main(["check"]) == 0 and cli.main(["check", "--folder", "x"]) == 7
+    assert cli.main(["check", "--bad"]) == 1
     assert (
         capsys.readouterr().err
         == "steelthermo: hot metal: -1 t was given; allowed is zero or more.\n"
@@ -331,7 +338,7 @@ def test_commands_are_passed_on(monkeypatch, capsys):
 
 def test_opens_the_first_lesson_there_is():
     assert (
-        door_lab.first_lesson(
+        lab.first_lesson(
             [
                 "exercises/00_a.ipynb",
                 "lessons/08_b.ipynb",
@@ -346,19 +353,19 @@ def test_opens_the_first_lesson_there_is():
 def test_arguments_for_jupyterlab(tmp_path, monkeypatch):
     monkeypatch.setattr(os, "geteuid", lambda: 0, raising=False)
     monkeypatch.setenv("DISPLAY", ":0")
-    arguments = door_lab.lab_arguments(tmp_path / "my course", "lessons/00_start_here.ipynb")
+    arguments = lab.lab_arguments(tmp_path / "my course", "lessons/00_start_here.ipynb")
     assert f"--ServerApp.root_dir={tmp_path / 'my course'}" in arguments
     assert "--LabApp.default_url=/lab/tree/lessons/00_start_here.ipynb" in arguments
     assert "--allow-root" in arguments and "--no-browser" not in arguments
     monkeypatch.setattr(os, "geteuid", lambda: 1000, raising=False)
-    assert "--allow-root" not in door_lab.lab_arguments(tmp_path, "lessons/00_start_here.ipynb")
-    assert "--no-browser" in door_lab.lab_arguments(
+    assert "--allow-root" not in lab.lab_arguments(tmp_path, "lessons/00_start_here.ipynb")
+    assert "--no-browser" in lab.lab_arguments(
         tmp_path, "lessons/00_start_here.ipynb", browser=False
     )
     for name in ("DISPLAY", "WAYLAND_DISPLAY", "BROWSER"):
         monkeypatch.delenv(name, raising=False)
     if sys.platform.startswith("linux"):
-        assert "--no-browser" in door_lab.lab_arguments(tmp_path, "lessons/00_start_here.ipynb")
+        assert "--no-browser" in lab.lab_arguments(tmp_path, "lessons/00_start_here.ipynb")
 
 
 def test_settings_are_those_jupyterlab_knows():
@@ -414,7 +421,7 @@ def test_messages_to_the_page_are_sent_at_once(monkeypatch):
     from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
 
     monkeypatch.delenv("JUPYTER_GATEWAY_URL", raising=False)
-    (argument,) = door_lab._prompt_connection()
+    (argument,) = lab._prompt_connection()
     app = ServerApp()
     app.parse_command_line([argument])
     chosen = app.kernel_websocket_connection_class
@@ -439,12 +446,12 @@ def test_messages_to_the_page_are_sent_at_once(monkeypatch):
 
 def test_a_jupyter_without_that_class_still_opens(monkeypatch):
     monkeypatch.setitem(sys.modules, "steelthermo.app.socket", None)  # importing it fails
-    assert door_lab._prompt_connection() == []
+    assert lab._prompt_connection() == []
     monkeypatch.undo()
     monkeypatch.setenv(
         "JUPYTER_GATEWAY_URL", "http://127.0.0.1:1"
     )  # kernels on another computer: Jupyter has a connection of its own for them
-    assert door_lab._prompt_connection() == []
+    assert lab._prompt_connection() == []
 
 
 def test_the_start_builds_no_grammar():
@@ -452,10 +459,10 @@ def test_the_start_builds_no_grammar():
     JupyterLab needs is there without it.
     """
     code = (
-        "import sys; from pathlib import Path; from steelthermo.app import lab as door_lab\n"
-        "door_lab.write_probe = lambda path: sys.exit('grammar' if 'lark' in sys.modules else "
+        "import sys; from pathlib import Path; from steelthermo.app import lab\n"
+        "lab.write_probe = lambda path: sys.exit('grammar' if 'lark' in sys.modules else "
         "'none')\n"
-        "door_lab.start(Path('x'), 'x')"
+        "lab.start(Path('x'), 'x')"
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
     assert done.stderr.strip() == "none"
@@ -464,8 +471,8 @@ def test_the_start_builds_no_grammar():
 def test_jupyter_without_a_place_to_write(tmp_path, monkeypatch):
     (tmp_path / "file").write_text("x")
     monkeypatch.setenv("JUPYTER_RUNTIME_DIR", str(tmp_path / "file" / "runtime"))
-    with pytest.raises(DoorError, match=r"set JUPYTER_RUNTIME_DIR to a folder of your own"):
-        door_lab.start(tmp_path, "lessons/00_start_here.ipynb")
+    with pytest.raises(StartError, match=r"set JUPYTER_RUNTIME_DIR to a folder of your own"):
+        lab.start(tmp_path, "lessons/00_start_here.ipynb")
 
 
 # --- steelthermo check ----------------------------------------------------------------------------
@@ -477,10 +484,10 @@ def faults(found):
 
 def test_check_finds_no_fault_where_there_is_none(tmp_path):
     found = [
-        *door_check.data_files(),
-        *door_check.lab(),
-        *door_check.kernel(),
-        *door_check.write_access(tmp_path / "mine"),
+        *check.data_files(),
+        *check.lab(),
+        *check.kernel(),
+        *check.write_access(tmp_path / "mine"),
     ]
     assert faults(found) == [] and len(found) == 10
     assert not (tmp_path / "mine").exists()  # looking leaves nothing behind
@@ -523,7 +530,7 @@ def test_check_of_packages(declare, tmp_path):
         'janaf; extra == "test"',
         python=">=99",
     )
-    found = door_check.packages("demo")
+    found = check.packages("demo")
     bad = faults(found)
     assert len(found) == 5 and len(bad) == 4
     assert "virtual environment anew with a Python >=99" in bad[0].remedy
@@ -532,7 +539,7 @@ def test_check_of_packages(declare, tmp_path):
         bad[2].what == "no-such-thing is missing" and 'install "no-such-thing>=1"' in bad[2].remedy
     )
     assert "does not load: DLL load failed" in bad[3].what and "--force-reinstall" in bad[3].remedy
-    assert "is not installed in this Python" in door_check.packages("steelthermo-unknown")[0].what
+    assert "is not installed in this Python" in check.packages("steelthermo-unknown")[0].what
 
 
 def test_check_of_a_kernel_that_is_another_python(tmp_path, monkeypatch):
@@ -547,7 +554,7 @@ def test_check_of_a_kernel_that_is_another_python(tmp_path, monkeypatch):
     (spec / "kernel.json").write_text(
         json.dumps({"argv": argv, "display_name": "other", "language": "python"})
     )
-    (fault,) = door_check.kernel()
+    (fault,) = check.kernel()
     assert (
         f"starts the Python in {tmp_path}, not this one" in fault.what
         and str(spec) in fault.what
@@ -562,37 +569,35 @@ def test_check_of_a_kernel_that_is_another_python(tmp_path, monkeypatch):
             }
         )
     )
-    (fault,) = door_check.kernel(timeout_s=20)
+    (fault,) = check.kernel(timeout_s=20)
     assert "does not start or answer" in fault.what and "no ipykernel here" in fault.what
 
 
 def test_check_of_places_data_and_sliders(tmp_path, monkeypatch):
     (tmp_path / "file").write_text("x")
-    (fault,) = faults(door_check.write_access(tmp_path / "file" / "mine"))
+    (fault,) = faults(check.write_access(tmp_path / "file" / "mine"))
     assert "the working copy cannot be written in" in fault.what and "--folder" in fault.remedy
-    monkeypatch.setattr(door_check.shutil, "disk_usage", lambda _: SimpleNamespace(free=3e6))
-    assert "only 3 MB are free" in faults(door_check.write_access(tmp_path / "mine"))[0].what
+    monkeypatch.setattr(check.shutil, "disk_usage", lambda _: SimpleNamespace(free=3e6))
+    assert "only 3 MB are free" in faults(check.write_access(tmp_path / "mine"))[0].what
     monkeypatch.setattr("jupyter_core.paths.jupyter_path", lambda *_: [str(tmp_path)])
-    assert "lacks the part that draws sliders" in faults(door_check.lab())[0].what
+    assert "lacks the part that draws sliders" in faults(check.lab())[0].what
 
 
 def test_check_counts_lessons_and_exercises_by_their_numbers(monkeypatch):
     """The trainer's notebook is neither a lesson nor an exercise."""
     monkeypatch.setattr(
-        door_check,
+        check,
         "shipped",
         lambda: [*NAMES, "exercises/09_more.ipynb", "exercises/trainer.ipynb"],
     )
-    assert [f.what for f in door_check.lessons()] == [
-        "2 lessons and 2 exercises travel with the kit"
-    ]
+    assert [f.what for f in check.lessons()] == ["2 lessons and 2 exercises travel with the kit"]
 
 
 def test_check_of_data_files(monkeypatch):
     monkeypatch.setattr(
-        door_check, "DATA_FILES", {"nasa_gas.yaml": "Cantera", "nasa_none.yaml": "Cantera"}
+        check, "DATA_FILES", {"nasa_gas.yaml": "Cantera", "nasa_none.yaml": "Cantera"}
     )
-    good, bad = door_check.data_files()
+    good, bad = check.data_files()
     assert good.ok and not bad.ok
     assert (
         re.match(
@@ -630,17 +635,17 @@ def test_cantera_data_are_found_below_a_name_outside_ascii(tmp_path, monkeypatch
 
 def test_check_prints_each_remedy_and_counts(monkeypatch, capsys, tmp_path):
     monkeypatch.setattr(
-        door_check,
+        check,
         "findings",
-        lambda folder: iter([door_check.Finding("a"), door_check.Finding("b is missing", "get b")]),
+        lambda folder: iter([check.Finding("a"), check.Finding("b is missing", "get b")]),
     )
-    assert door_check.main(["--folder", str(tmp_path)]) == 1
+    assert check.main(["--folder", str(tmp_path)]) == 1
     assert capsys.readouterr().out == (
         "   ok  a\nFAULT  b is missing\n       What to do: get b\n1 fault found; mend the first "
         "one first.\n"
     )
-    monkeypatch.setattr(door_check, "findings", lambda folder: iter([door_check.Finding("a")]))
-    assert door_check.main([]) == 0 and "All is well" in capsys.readouterr().out
+    monkeypatch.setattr(check, "findings", lambda folder: iter([check.Finding("a")]))
+    assert check.main([]) == 0 and "All is well" in capsys.readouterr().out
 
 
 # --- the wheel ------------------------------------------------------------------------------------
@@ -683,7 +688,16 @@ def test_the_wheel_carries_the_lessons_and_opens_them(tmp_path):
         "--folder", str(tmp_path / "mine"), "--copy-only", cwd=tmp_path, PYTHONPATH=str(site)
     )
     assert done.returncode == 0, done.stderr
+    del here[copies.TRAINER]
     assert {n: (tmp_path / "mine" / n).read_bytes() for n in here} == here
+
+    with zipfile.ZipFile(wheel) as archive:
+        names = archive.namelist()
+        (about,) = (archive.read(n).decode() for n in names if n.endswith(".dist-info/METADATA"))
+    assert "License-Expression: MIT\nLicense-File: steelthermo/LICENSE.txt\n" in about
+    assert "steelthermo/py.typed" in names and "steelthermo/LICENSE.txt" in names
+    assert "\nProject-URL" not in about and "\nHome-page" not in about
+    assert f"\nVersion: {__version__}\n" in about
 
 
 def test_readme_lists_the_lessons_there_are():

@@ -1,4 +1,4 @@
-"""Fixtures for tests in a real browser: lab (JupyterLab opened by the door), sheet (a page on it).
+"""Fixtures for tests in a real browser: lab (JupyterLab opened by the command), sheet (a page on it).
 Without a browser they skip; in CI they fail.
 """
 

@@ -1,4 +1,4 @@
-"""JupyterLab opened through the kit's own door, and a real browser that reads it. Used by the tests
+"""JupyterLab opened by the kit's own command, and a real browser that reads it. Used by the tests
 here; scripts may use it too.
 
 with jupyterlab(folder) as lab, browser() as chromium, opened(chromium, lab) as sheet:
@@ -77,7 +77,7 @@ class Lab:
 
 @contextmanager
 def jupyterlab(folder, timeout_s=60):
-    """The kit started by its own door on a fresh working copy in folder, with Jupyter's settings
+    """The kit started by its own command on a fresh working copy in folder, with Jupyter's settings
     kept apart; yields a Lab.
 
     Panels are free from the start (predict_first = false), so that a slider can be moved at once.

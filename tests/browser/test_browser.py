@@ -1,4 +1,4 @@
-"""Lessons in a real browser, opened through the door: they run, the panel answers to the keyboard,
+"""Lessons in a real browser, opened by the command: they run, the panel answers to the keyboard,
 nothing fails unseen, nothing is fetched from elsewhere.
 
 Controls first: notebooks made to fail show that each of these checks can fail.
@@ -117,7 +117,7 @@ def test_control_a_request_elsewhere_is_seen(lab, sheet):
     assert set(sheet.offsite) == {"http://picture.invalid/a.png"}
 
 
-def test_the_door_opens_the_first_lesson(lab, sheet):
+def test_the_command_opens_the_first_lesson(lab, sheet):
     """What the learner sees first: the first lesson in JupyterLab, without a question about news or
     updates in front of it.
     """

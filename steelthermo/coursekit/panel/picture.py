@@ -129,8 +129,8 @@ class Picture:
         return png(rgba, self._rows)
 
 
-# A Jupyter server that the kit's door did not start sends to the page with Nagle's algorithm (see
-# door_socket): a message that does not fill a TCP segment waits, up to 40 ms, until the page has
+# A Jupyter server that the kit did not start sends to the page with Nagle's algorithm (see
+# app/socket.py): a message that does not fill a TCP segment waits, up to 40 ms, until the page has
 # acknowledged the one before it. A segment of the loopback device holds 65 483 bytes; base64 makes
 # 4 of 3.
 FILL_TO = 49_500
