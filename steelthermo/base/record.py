@@ -9,7 +9,7 @@ from textwrap import fill
 from .errors import InputError
 from .html import figure, table
 
-_MOST_ROWS = 11  # of a record in a notebook, under the head
+_MOST_ROWS = 10  # of a record in a notebook, under its title and head
 
 
 class Record:
@@ -31,7 +31,7 @@ class Record:
         title, head, rows = self._shown()
         if len(rows) > _MOST_ROWS:
             more = len(rows) - _MOST_ROWS + 1
-            rows = [*rows[: 1 - _MOST_ROWS - 1], (f"… and {more} more",)]
+            rows = [*rows[: _MOST_ROWS - 1], (f"… and {more} more",)]
         return table(head, rows, title)
 
     def __getattr__(self, name):  # asked only for what is not there

@@ -6,7 +6,7 @@ source), 'memory' (recalled, to be confirmed). sources(x) tells where anything c
 """
 
 import csv
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -202,17 +202,28 @@ def resolver(function):
     return function
 
 
+def _of_parts(record):
+    """Provenance of the parts of a record that has none of its own."""
+    for f in fields(record):
+        part = getattr(record, f.name)
+        for one in part.values() if hasattr(part, "values") else (part,):
+            if hasattr(one, "provenance"):
+                yield from one.provenance
+
+
 def sources(x):
     """Where x comes from: a tuple of Provenance.
 
     x: a constant's key, a source key, the formula of a substance, the name of a coefficient set, or
-    any object of the kit (substance, record, result) that has a `provenance`.
-    Raises InputError if nothing is known about x.
+    any object of the kit (substance, record, result): its `provenance`, else that of its parts,
+    which is empty where it holds numbers alone. Raises InputError if nothing is known about x.
     """
     if not isinstance(x, str):
         found = getattr(x, "provenance", None)
         if found is not None:
             return tuple(found() if callable(found) else found)
+        if is_dataclass(x) and not isinstance(x, type):
+            return tuple(dict.fromkeys(_of_parts(x)))
         raise InputError(
             f"sources: {type(x).__name__} was given; a name, a substance, a record or a result of "
             "the kit is needed."

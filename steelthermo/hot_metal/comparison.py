@@ -13,6 +13,7 @@ import numpy as np
 from ..base import (
     ExtrapolationWarning,
     InputError,
+    Record,
     between,
     kelvin,
     molar_mass,
@@ -76,8 +77,8 @@ def into_vessel(stage):
     return LiquidMetal(plain(mass), pct, metal.temp_c, metal.coefficients)
 
 
-@dataclass(frozen=True)
-class Comparison:
+@dataclass(frozen=True, repr=False)
+class Comparison(Record):
     """The same steel with and without treatment, per t of steel tapped.
 
     without, treated: solved charge.Charge; stages; per_t: mapping of a name to (without, treated)

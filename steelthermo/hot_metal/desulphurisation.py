@@ -13,7 +13,16 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, common_shape, mol_to_nm3, molar_mass, plain, positive
+from ..base import (
+    InputError,
+    Record,
+    atomic_weight,
+    common_shape,
+    mol_to_nm3,
+    molar_mass,
+    plain,
+    positive,
+)
 from ..streams import Condensed, Gas, Solid, Stage, loss_kj, metal_of, settle
 from ..works import start_value as start
 from .magnesium_lime_carbide import (
@@ -47,8 +56,8 @@ def _efficiencies(keys, given):
     return out
 
 
-@dataclass(frozen=True)
-class Dose:
+@dataclass(frozen=True, repr=False)
+class Dose(Record):
     """A dose: kg of each reagent by key, and the efficiencies used (plant values), %."""
 
     kg: dict

@@ -12,7 +12,7 @@ from math import comb
 
 import numpy as np
 
-from ..base import InputError, between, plain, positive, resolver, row_provenance, rows
+from ..base import InputError, Record, between, plain, positive, resolver, row_provenance, rows
 from ..streams import Material
 from ..works import start_value as start
 
@@ -123,8 +123,8 @@ def addition_kg(steel_kg, rise_pct, content_pct, recovery_pct=100.0, dilution=Tr
     return plain(steel_kg * rise / spare)
 
 
-@dataclass(frozen=True)
-class Mixture:
+@dataclass(frozen=True, repr=False)
+class Mixture(Record):
     """The least additions: kg by alloy key, total_kg, cost (in the unit of the prices; kg without
     prices), element_kg of the steel with them.
     """

@@ -18,6 +18,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Record,
     atomic_weight,
     between,
     common_shape,
@@ -121,8 +122,8 @@ def _range(T, mno, silica):
     return find_root(passes, *(np.broadcast_to(ends[:, i], (2, *T.shape)) for i in (0, 1)))
 
 
-@dataclass(frozen=True)
-class Deoxidised:
+@dataclass(frozen=True, repr=False)
+class Deoxidised(Record):
     """A steel and its inclusions at equilibrium.
 
     element_kg: kg of each element left in the steel; oxygen_pct and oxygen_activity of the steel;

@@ -20,7 +20,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, mass_fractions, plain, positive
+from ..base import InputError, Record, atomic_weight, between, mass_fractions, plain, positive
 from ..streams import LiquidMetal, Slag
 from ..streams import air as air_of
 from ..works import start_value as start
@@ -131,8 +131,8 @@ def aluminium_demand_kg_t(
     }
 
 
-@dataclass(frozen=True)
-class Met:
+@dataclass(frozen=True, repr=False)
+class Met(Record):
     """A ladle brought to its aims: additions_kg by alloy key, stage (the LadleStage that makes it),
     rounds needed.
     """

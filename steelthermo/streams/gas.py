@@ -125,8 +125,8 @@ class Gas(Stream):
 
     @property
     def analysis_pct(self):
-        """Volume % (= mole %) of each species."""
-        return self.mole_pct()
+        """Volume % (= mole %) of each species; an empty dict where there is no gas."""
+        return self.mole_pct() if np.all(np.asarray(self.total_nm3) > 0) else {}
 
     def mole_pct(self):
         """Mole % (= volume %) of each species, as a dict. Raises InputError for an empty gas."""

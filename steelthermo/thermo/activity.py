@@ -23,6 +23,7 @@ import numpy as np
 from ..base import (
     ExtrapolationWarning,
     InputError,
+    Record,
     atomic_weight,
     between,
     positive,
@@ -148,8 +149,8 @@ def _limits(present, coefficients):
     return tuple(out)
 
 
-@dataclass(frozen=True, eq=False)
-class Activities:
+@dataclass(frozen=True, eq=False, repr=False)
+class Activities(Record):
     """Activities of one melt, or of many at once, by one coefficient set.
 
     analysis_pct: mass % by element; T: K; coefficients: the set; f: activity coefficients; h:
@@ -163,6 +164,10 @@ class Activities:
     f: MappingProxyType
     h: MappingProxyType
     remarks: tuple = field(default=())
+
+    def _shown(self):
+        rows = [(e, x, self.f[e], self.h[e]) for e, x in self.analysis_pct.items() if e in self.h]
+        return f"activities, set {self.coefficients}", ("", "mass %", "f", "h (1 mass %)"), rows
 
     def warn_about(self, what, *elements, stacklevel=3):
         """Pass on, as one ExtrapolationWarning, the remarks that concern the activity coefficients

@@ -1,0 +1,113 @@
+"""What a learner meets in a notebook: records that show themselves shortly, names that are there, and
+an answer to where a number comes from.
+"""
+
+import numpy as np
+import pytest
+
+import steelthermo as st
+from steelthermo import blow, charge, end_point, hot_metal, ladle, streams, thermo, works
+
+HERON = works.load_profile("heron")
+HEAT = charge.solve(HERON).for_tap(180.0)
+STEEL = ladle.with_oxygen(HEAT.steel, 600.0)
+HOT = streams.LiquidMetal(1000.0, {"C": 4.5, "Si": 0.4, "Mn": 0.3, "P": 0.08, "S": 0.03}, 1350.0)
+DESULPHURISED = hot_metal.desulphurise(HOT, {"magnesium": 0.5})
+RULES = {"aim_temp_c": 1660, "aim_carbon_pct": 0.04, "steel_t": 180, "flow_nm3_min": 460}
+RECORDS = {
+    "charge": HEAT,
+    "charges": charge.solve(HERON, end_temp_c=np.array([1640.0, 1660.0])),
+    "plan": charge.plan_of(HERON),
+    "blow": blow.solve(HEAT, HERON, step_min=0.5),
+    "ladle stage": ladle.treat(STEEL, {"aluminium": 300.0, "silicomanganese": 1500.0}, loss_c=40.0),
+    "desulphurisation": DESULPHURISED,
+    "oxidation": hot_metal.oxidise(HOT, {"Si": 0.15}, basicity=2.0),
+    "comparison": hot_metal.compare(HOT, DESULPHURISED, steel_s_max_pct=0.02, works=HERON),
+    "gas": HEAT.gas,
+    "no gas": streams.Gas({"CO": 0.0}, 25.0),
+    "slag": HEAT.slag,
+    "steel": HEAT.steel,
+    "scrap": HEAT.scrap,
+    "lime": HEAT.lime.material,
+    "dust": HEAT.dust,
+    "lining": HEAT.lining,
+    "alloy": ladle.alloy("silicomanganese"),
+    "reagent": hot_metal.reagent("magnesium"),
+    "works": HERON,
+    **{f"works.{name}": section for name, section in HERON.sections.items()},
+    "activities": thermo.activities({"C": 0.1, "Mn": 0.3, "O": 0.02}, 1873.15),
+    "decision": end_point.decide(1645.0, 0.08, **RULES),
+    "rules": end_point.Rules(**RULES),
+    "treatment": ladle.Treatment(),
+    "oxidation, how": hot_metal.Oxidation(basicity=2.0),
+    "deoxidised": ladle.deoxidise({"Fe": 1000.0, "O": 0.5, "Al": 1.0}, 1873.15),
+}
+ALL = pytest.mark.parametrize("name", RECORDS)
+
+
+@ALL
+def test_every_name_that_tab_offers_can_be_got(name):
+    record = RECORDS[name]
+    for attribute in dir(record):
+        getattr(record, attribute)
+
+
+@ALL
+def test_text_and_table_are_short(name):
+    text, page = repr(RECORDS[name]), RECORDS[name]._repr_html_()
+    lines = text.splitlines()
+    assert 0 < len(lines) <= 10 and max(map(len, lines)) <= 100
+    assert page.startswith("<table>") and len(page.splitlines()) <= 12
+    assert page.count("<tr>") == page.count("</tr>") >= 2 and "object at 0x" not in text + page
+
+
+@ALL
+def test_every_record_says_where_it_comes_from(name):
+    found = st.sources(RECORDS[name])
+    assert isinstance(found, tuple)
+    numbers_alone = ("rules", "treatment", "oxidation, how", "deoxidised")
+    assert found or name in numbers_alone
+
+
+@ALL
+def test_a_wrong_name_is_told_with_those_near_it(name):
+    known = next(n for n in dir(RECORDS[name]) if not n.startswith("_"))
+    with pytest.raises(AttributeError, match=f"has no {known}x; near it: .*{known}"):
+        getattr(RECORDS[name], f"{known}x")
+
+
+def test_tab_shows_what_flows_and_the_sections_of_a_works():
+    assert {"steel", "slag", "scrap", "oxygen", "hot_metal", "lime"} <= set(dir(HEAT))
+    assert {"hot_metal", "slag", "oxygen", "losses"} <= set(dir(HERON))
+    assert {"temp_c", "share_pct", "analysis_pct"} <= set(dir(HERON.hot_metal))
+    with pytest.raises(AttributeError, match="Charge has no stel; near it: steel"):
+        HEAT.stel
+
+
+STREAMS = {n: s for n, s in {**HEAT.inputs, **HEAT.outputs}.items()}
+
+
+@pytest.mark.parametrize("name", STREAMS)
+def test_every_stream_scales_and_warms(name):
+    stream = STREAMS[name]
+    twice = stream.scaled(2.0)
+    assert twice.mass_kg == pytest.approx(2.0 * stream.mass_kg)
+    assert twice.enthalpy_kj() == pytest.approx(2.0 * stream.enthalpy_kj())
+    assert sum(stream.element_kg().values()) == pytest.approx(stream.mass_kg, rel=1e-9)
+    warmer = stream.at(stream.temp_c + 20.0)
+    assert warmer.temp_c == stream.temp_c + 20.0 and warmer.mass_kg == stream.mass_kg
+    assert stream.mass_kg == 0.0 or warmer.enthalpy_kj() > stream.enthalpy_kj()
+    assert type(twice) is type(warmer) is type(stream)
+
+
+@pytest.mark.parametrize("name", ["charge", "ladle stage", "desulphurisation", "oxidation"])
+def test_a_stage_scales_and_still_closes(name):
+    stage, twice = RECORDS[name], RECORDS[name].scaled(2.0)
+    assert max(abs(x) for x in twice.closure().values()) < 1e-9
+    assert twice.heat_loss_kj == pytest.approx(2.0 * stage.heat_loss_kj)
+    assert twice.temp_c == stage.temp_c and type(twice) is type(stage)
+
+
+def test_a_blow_cannot_be_scaled():
+    with pytest.raises(st.base.InputError, match="scale its charge"):
+        RECORDS["blow"].scaled(2.0)
