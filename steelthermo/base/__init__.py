@@ -11,6 +11,7 @@ from .elements import (
 )
 from .errors import ExtrapolationWarning, InputError, between, extrapolated, finite, positive, shown
 from .html import escape, figure, table
+from .linear import Linear, add_up, linear_solve
 from .numerics import common_shape, find_root, fixed_point, plain, root_from_values, warn_where
 from .record import Record, near, public, short, told
 from .tables import (

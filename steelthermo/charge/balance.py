@@ -4,7 +4,18 @@ from functools import partial
 
 import numpy as np
 
-from ..base import atomic_weight, kelvin, mass_fractions, molar_mass, plain, root_from_values
+from ..base import (
+    Linear,
+    add_up,
+    atomic_weight,
+    kelvin,
+    linear_solve,
+    mass_fractions,
+    molar_mass,
+    plain,
+    root_from_values,
+)
+from ..slag import flux_aims
 from ..streams import OXIDES
 from ..thermo import dissolved_enthalpy, elements_with, enthalpy, forms, share_lime
 
@@ -16,82 +27,6 @@ _NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) *
     np.pi * np.arange(7) / 6.0
 )  # for end_temperature()
 _NODES_K = [kelvin(t) for t in _NODES_C.tolist()]
-
-
-class Linear:
-    """A linear form of the unknowns: {unknown: coefficient}, the constant under ''. Coefficients
-    are floats or arrays.
-    """
-
-    __slots__ = ("c",)
-
-    def __init__(self, c):
-        self.c = c
-
-    def __add__(self, other):
-        out = dict(self.c)
-        for k, v in other.c.items():
-            out[k] = out[k] + v if k in out else v
-        return Linear(out)
-
-    def __sub__(self, other):
-        return self + other * -1.0
-
-    def __mul__(self, factor):
-        return Linear({k: v * factor for k, v in self.c.items()})
-
-    def without(self, unknown):
-        """The form for none of an unknown."""
-        return Linear({k: v for k, v in self.c.items() if k != unknown})
-
-    def at(self, solution):
-        """Value of the form for the solution, a dict of unknown to value."""
-        total = self.c.get("", 0.0)
-        for k, v in self.c.items():
-            if k:
-                total = total + v * solution[k]
-        return total
-
-
-def _total(forms):
-    out = {}
-    for form in forms:
-        for k, v in form.c.items():
-            out[k] = out[k] + v if k in out else v
-    return Linear(out)
-
-
-def linear_solve(unknowns, equations):
-    """Solve equations (linear forms that must vanish) for the unknowns; batched where coefficients
-    are arrays.
-
-    Returns a dict of unknown to value; NaN where the equations of a heat contradict each other.
-    """
-    n = len(unknowns)
-    shape = np.broadcast_shapes(*(np.shape(v) for e in equations for v in e.c.values()))
-    a, b = np.zeros((*shape, n, n)), np.zeros((*shape, n))
-    for row, equation in enumerate(equations):
-        for k, v in equation.c.items():
-            if k:
-                a[..., row, unknowns.index(k)] = v
-            else:
-                b[..., row] = -np.asarray(v)
-    try:
-        x = np.linalg.solve(a, b[..., None])[..., 0]
-    except np.linalg.LinAlgError:
-        singular = np.linalg.det(a) == 0
-        x = np.linalg.solve(
-            np.where(singular[..., None, None], np.eye(n), a),
-            np.where(singular[..., None], np.nan, b)[..., None],
-        )[..., 0]
-    # equations that contradict each other but for rounding give masses without measure
-    x = np.where(
-        np.max(np.abs(x), axis=-1, keepdims=True)
-        > 1e10 * np.max(np.abs(b), axis=-1, keepdims=True),
-        np.nan,
-        x,
-    )
-    return {k: plain(x[..., i]) for i, k in enumerate(unknowns)}
 
 
 class Balance:
@@ -113,8 +48,8 @@ class Balance:
             for element, share in material.per_kg.items():
                 into.setdefault(element, []).append(Linear({unknown: mass * share}))
             carbonates.append(Linear({unknown: mass * material.carbonate_c}))
-        self.into = {e: _total(forms) for e, forms in into.items()}
-        self.carbonate_c = _total(carbonates)
+        self.into = {e: add_up(forms) for e, forms in into.items()}
+        self.carbonate_c = add_up(carbonates)
         self._share_out()
 
     def _solids(self):
@@ -134,7 +69,7 @@ class Balance:
         self.in_metal |= {e: into[e] for e in stay if e in into}
         sulphur = into.get("S", nothing) * (plan.sulphur_to_slag_pct / 100.0)
         self.in_metal["S"] = into.get("S", nothing) - sulphur
-        self.in_metal["Fe"] = self.metal - _total(self.in_metal.values())
+        self.in_metal["Fe"] = self.metal - add_up(self.in_metal.values())
         self.oxides = {"CaO": nothing, "SiO2": nothing}
         for element, form in into.items():
             if element in ("Fe", "S", "C", "O", "H", "N", *stay):
@@ -187,16 +122,14 @@ class Balance:
         """
         plan, oxides = self.plan, self.oxides
         iron = self.into["Fe"] - self.in_metal["Fe"] - self.dust_feo * mass_fractions("FeO")["Fe"]
-        iron = iron - _total(oxides[o] * mass_fractions(o)["Fe"] for o in ("FeO", "Fe2O3"))
-        equations = [iron, _total(oxides.values()) - Linear({"slag": 1.0})]
-        aims = {
-            "lime": oxides["CaO"] - self.lumps - oxides["SiO2"] * plan.basicity,
-            "dolomite": oxides["MgO"] - self.liquid * (plan.mgo_pct / 100.0),
-        }
+        iron = iron - add_up(oxides[o] * mass_fractions(o)["Fe"] for o in ("FeO", "Fe2O3"))
+        equations = [iron, add_up(oxides.values()) - Linear({"slag": 1.0})]
+        dissolved = oxides | {"CaO": oxides["CaO"] - self.lumps}
+        aims = flux_aims(dissolved, plan.basicity, self.liquid, plan.mgo_pct)
         for flux, kg in (("lime", plan.lime_kg), ("dolomite", plan.dolomite_kg)):
             given = None if kg is None else Linear({flux: 1.0, "": -np.asarray(kg, float)})
             equations.append(given or aims[flux])
-        held = _total(oxides[o] * mass_fractions(o).get("O", 0.0) for o in oxides) + _total(
+        held = add_up(oxides[o] * mass_fractions(o).get("O", 0.0) for o in oxides) + add_up(
             self.gases[s] * mass_fractions(s)["O"] for s in ("CO", "CO2")
         )
         held = (
@@ -215,7 +148,7 @@ class Balance:
             share / self.blown["O2"] * enthalpy(s, cold) for s, share in self.blown.items()
         ) / molar_mass("O2")
         forms = [Linear({"": self.hot_metal.enthalpy_kj(), "oxygen": blown})]
-        return _total(
+        return add_up(
             forms
             + [Linear({unknown: mass * m.enthalpy_kj_kg}) for unknown, mass, m in self._solids()]
         )
@@ -227,13 +160,8 @@ class Balance:
         T = kelvin(self.plan.gas_temp_c)
         forms = [form * (enthalpy(s, T) / molar_mass(s)) for s, form in self.gases.items()]
         dust = enthalpy("FeO", T, "liquid", supercooled=True) / molar_mass("FeO")
-        return _total(
-            [
-                *forms,
-                self.dust_feo * dust,
-                Linear({"steel": self.plan.heat_mj_t + self.plan.other_data_mj_t}),
-            ]
-        )
+        losses = Linear({"steel": self.plan.heat_mj_t + self.plan.other_data_mj_t})
+        return add_up([*forms, self.dust_feo * dust, losses])
 
     def _at_end(self, lime_short):
         """What is at the end temperature when the heat is over: pairs of kmol (linear form) and its
@@ -263,7 +191,7 @@ class Balance:
         return (
             self._charged()
             - self._gas_and_losses()
-            - _total(form * heat(T) for form, heat in self._at_end(lime_short))
+            - add_up(form * heat(T) for form, heat in self._at_end(lime_short))
         )
 
     def lime_is_short(self, solution):

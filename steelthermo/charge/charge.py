@@ -21,6 +21,7 @@ from ..base import (
     InputError,
     common_shape,
     figure,
+    linear_solve,
     molar_mass,
     molar_volume_nm3_kmol,
     plain,
@@ -37,7 +38,7 @@ from ..streams import (
     Stage,
 )
 from .account import heat_account
-from .balance import Balance, linear_solve
+from .balance import Balance
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 from .plan import plan_of
 

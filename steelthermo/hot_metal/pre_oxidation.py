@@ -14,18 +14,21 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Linear,
     Record,
     atomic_weight,
     between,
     celsius,
     kelvin,
+    linear_solve,
     mass_fractions,
     molar_mass,
     molar_volume_nm3_kmol,
     plain,
     told,
 )
-from ..charge import BURNING, Linear, linear_solve, nm3_per_kg
+from ..charge import BURNING, nm3_per_kg
+from ..slag import flux_aims
 from ..streams import (
     Condensed,
     Gas,
@@ -317,9 +320,11 @@ def _equations(metal, aims_pct, ore, flux, basicity, lime_kg, feo, share):
         oxygen = oxygen - form * mass_fractions(oxide)["O"]
     for species, form in gases.items():
         oxygen = oxygen - form * mass_fractions(species)["O"]
-    aim = Linear({"lime": 1.0, "": -np.asarray(lime_kg, float)}) if basicity is None else None
-    if aim is None:
-        aim = oxides.get("CaO", nothing) - oxides["SiO2"] * between("basicity", basicity, 0.2, 6.0)
+    if basicity is None:
+        aim = Linear({"lime": 1.0, "": -np.asarray(lime_kg, float)})
+    else:
+        basicity = between("basicity", basicity, 0.2, 6.0)
+        aim = flux_aims({"CaO": nothing} | oxides, basicity)["lime"]
     in_ore = sum(
         ore.pct(o) / 100.0 * mass_fractions(o)["O"] for o in _FE_OXIDES
     )  # kg of oxygen that one kg of the solid can give

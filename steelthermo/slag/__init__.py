@@ -6,6 +6,8 @@ from .end_of_blow import EndOfBlow, burning, end_of_blow, iron_oxide_at
 from .fluxes import (
     Fluxing,
     available_lime_pct,
+    flux_aims,
+    fluxes_for,
     fluxing,
     lime_kg_t,
     lining_pickup_kg,

@@ -10,8 +10,20 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, between, mass_fractions, plain, positive
-from ..streams import OXIDES, amounts, fluxes_for, to_pct, total_iron
+from ..base import (
+    InputError,
+    Linear,
+    add_up,
+    between,
+    linear_solve,
+    mass_fractions,
+    plain,
+    positive,
+)
+from ..streams import BASICITIES, OXIDES, amounts, to_pct, total_iron
+from ..thermo import oxides_with
+
+_IRON = oxides_with(element="Fe")
 
 
 def available_lime_pct(lime_pct, basicity_aim, definition="CaO/SiO2", undissolved_pct=0.0):
@@ -33,7 +45,7 @@ def available_lime_pct(lime_pct, basicity_aim, definition="CaO/SiO2", undissolve
 
 
 def _acids(definition):
-    known = {"CaO/SiO2": ("SiO2",), "CaO/(SiO2+P2O5)": ("SiO2", "P2O5")}
+    known = {d: tuple(acids) for d, (bases, acids) in BASICITIES.items() if list(bases) == ["CaO"]}
     if definition not in known:
         raise InputError(
             f"basicity for the lime: {definition!r} was given; allowed are {', '.join(known)}."
@@ -103,6 +115,16 @@ class Fluxing:
         return to_pct(self.liquid_kg | {"CaO": self.liquid_kg["CaO"] + self.undissolved_kg})
 
 
+def flux_aims(oxides, basicity_aim, liquid=None, mgo_aim_pct=None):
+    """What must vanish for the aims to be met, as a dict by flux: 'lime': CaO - B x SiO2; 'dolomite'
+    (with liquid): MgO less its share of the liquid slag. oxides, liquid: kg, as numbers or linear
+    forms."""
+    aims = {"lime": oxides["CaO"] - oxides["SiO2"] * basicity_aim}
+    return aims | (
+        {} if liquid is None else {"dolomite": oxides["MgO"] - liquid * (mgo_aim_pct / 100.0)}
+    )
+
+
 def fluxing(
     acid_kg,
     lime_pct,
@@ -124,44 +146,98 @@ def fluxing(
     ore and lining (MnO, P2O5, Al2O3, CaO, MgO), kg.
     feo_pct, fe2o3_pct: of the liquid slag. undissolved_pct: share of the lime's CaO left as lumps,
     by the works' own experience.
-    All may be arrays. Returns a Fluxing. Raises InputError, see slag.fluxes_for. Source: mass
-    balance.
+    All may be arrays. Returns a Fluxing. Raises InputError where a flux brings no available
+    lime or the slag cannot hold the MgO. Source: mass balance.
     """
     others = amounts(others_kg)
-    if set(others) & {"SiO2", "FeO", "Fe2O3"}:
+    if set(others) & {"SiO2", *_IRON}:
         raise InputError(
             "others_kg: SiO2 goes into acid_kg, and iron oxides into feo_pct and fe2o3_pct."
         )
-    left = between("undissolved lime", undissolved_pct, 0.0, 90.0, "%") / 100.0
+    acid_kg = positive("SiO2 to be fluxed", acid_kg, "kg")
+    available = available_lime_pct(lime_pct, basicity_aim, undissolved_pct=undissolved_pct)
+    if np.any(np.asarray(available) <= 0):
+        raise InputError(
+            f"available lime: CaO - B x SiO2 of the lime is {np.min(available):.1f} %; it must be "
+            "more than zero."
+        )
+    left = undissolved_pct / 100.0
     feo, fe2o3 = (
         between("FeO in slag", feo_pct, 0.0, 60.0, "%"),
         between("Fe2O3 in slag", fe2o3_pct, 0.0, 40.0, "%"),
     )
     dissolving = dict(lime_pct) | {"CaO": lime_pct.get("CaO", 0.0) * (1.0 - left)}
-    rest = {o: kg for o, kg in others.items() if o not in ("CaO", "MgO")}
-    lime, dolomite, slag = fluxes_for(
-        acid_kg,
-        dissolving,
-        dolomite_pct,
-        basicity_aim,
-        mgo_aim_pct,
-        cao_kg=others.get("CaO", 0.0),
-        mgo_kg=others.get("MgO", 0.0),
-        other_kg=sum(rest.values()),
-        iron_oxides_pct=feo + fe2o3,
-    )
-    liquid = {"CaO": 0.0, "SiO2": acid_kg} | others
-    for flux_kg, analysis in ((lime, dissolving), (dolomite, dolomite_pct or {})):
+    liquid, forms = Linear({"slag": 1.0}), {"CaO": 0.0, "SiO2": acid_kg, "MgO": 0.0} | others
+    forms = {o: Linear({"": kg}) for o, kg in forms.items()}
+    for flux, analysis in (("lime", dissolving), ("dolomite", dolomite_pct or {})):
         for oxide, pct in analysis.items():
-            if oxide in OXIDES and oxide not in ("FeO", "Fe2O3"):
-                liquid[oxide] = liquid.get(oxide, 0.0) + flux_kg * pct / 100.0
-    liquid |= {"FeO": slag * feo / 100.0, "Fe2O3": slag * fe2o3 / 100.0}
+            if oxide in OXIDES and oxide not in _IRON:
+                more = Linear({flux: positive(f"{oxide} in flux", pct, "%") / 100.0})
+                forms[oxide] = forms.get(oxide, Linear({})) + more
+    if mgo_aim_pct is None:
+        forms = {o: form.without("dolomite") for o, form in forms.items()}
+        aims = flux_aims(forms, basicity_aim) | {"dolomite": Linear({"dolomite": 1.0})}
+    else:
+        aim = between("MgO aim", mgo_aim_pct, 0.0, 20.0, "%")
+        aims = flux_aims(forms, basicity_aim, liquid, aim)
+    iron = {"FeO": liquid * (feo / 100.0), "Fe2O3": liquid * (fe2o3 / 100.0)}
+    mass = add_up([*forms.values(), *iron.values()]) - liquid
+    found = linear_solve(["lime", "dolomite", "slag"], [*aims.values(), mass])
+    lime, dolomite, slag = found.values()
+    if np.any(np.isnan(slag)):
+        raise InputError(
+            "dolomite: its MgO is no richer than the slag aimed at; MgO can't be reached with it."
+        )
+    if np.any(np.asarray(dolomite) < -1e-9):
+        raise InputError(
+            f"dolomite: {np.min(dolomite):.0f} kg would be needed; the lime alone already brings "
+            f"more MgO than {np.max(mgo_aim_pct):g} %."
+        )
+    if np.any(np.asarray(lime) < -1e-9):
+        raise InputError(
+            f"lime: {np.min(lime):.0f} kg would be needed; the other materials already bring more "
+            f"CaO than the basicity {np.min(basicity_aim):g} asks for."
+        )
+    made = {o: form.at(found) for o, form in (forms | iron).items() if form.c}
     return Fluxing(
         lime,
         dolomite,
-        MappingProxyType(amounts(liquid)),
+        MappingProxyType({o: plain(np.maximum(kg, 0.0)) for o, kg in made.items()}),
         plain(lime * lime_pct.get("CaO", 0.0) / 100.0 * left),
     )
+
+
+def fluxes_for(
+    acid_kg,
+    lime_pct,
+    dolomite_pct,
+    basicity_aim,
+    mgo_aim_pct,
+    *,
+    cao_kg=0.0,
+    mgo_kg=0.0,
+    other_kg=0.0,
+    iron_oxides_pct=0.0,
+):
+    """Lime, dolomite and slag, kg, of fluxing() where all lime dissolves: (lime_kg, dolomite_kg,
+    slag_kg).
+
+    cao_kg, mgo_kg: brought by other things (ore, lining). other_kg: MnO, P2O5, Al2O3 and the like
+    from the metal. iron_oxides_pct: FeO + Fe2O3 in the slag, with what the fluxes bring of them.
+    Raises InputError. Source: stoichiometry; 'available lime' CaO - B SiO2 as in Campbell,
+    Manufacture and Properties of Iron and Steel, table XI-C (key campbell).
+    """
+    others = {"CaO": cao_kg, "MgO": mgo_kg, "MnO": other_kg}
+    made = fluxing(
+        acid_kg,
+        lime_pct,
+        dolomite_pct,
+        basicity_aim,
+        mgo_aim_pct,
+        others_kg=others,
+        feo_pct=iron_oxides_pct,
+    )
+    return made.lime_kg, made.dolomite_kg, plain(made.slag_kg)
 
 
 def mgo_to_saturation_kg(oxides_kg, saturation_pct):

@@ -21,7 +21,6 @@ from .slag import (
     amounts,
     basicity,
     cation_pct,
-    fluxes_for,
     iron_as_feo,
     iron_oxides,
     optical_basicity,

@@ -1,5 +1,5 @@
 """What a slag is: the record of a slag, its basicities, its iron, its views in moles and cations,
-its heat, and the lime and dolomite that make it.
+its heat.
 
 Heat by named compounds: phosphorus as 3CaO.P2O5, silica as 2CaO.SiO2 as far as the lime reaches,
 the rest as oxides.
@@ -178,98 +178,6 @@ def cation_pct(oxides):
         out[ion] = out.get(ion, 0.0) + pct / molar_mass(oxide) * atoms
     total = sum(out.values())
     return {ion: 100.0 * x / total for ion, x in out.items()}
-
-
-def fluxes_for(
-    acid_kg,
-    lime_pct,
-    dolomite_pct,
-    basicity_aim,
-    mgo_aim_pct,
-    *,
-    cao_kg=0.0,
-    mgo_kg=0.0,
-    other_kg=0.0,
-    iron_oxides_pct=0.0,
-):
-    """Lime and dolomite, kg, that bring a slag to a CaO/SiO2 and a MgO content.
-
-    acid_kg: SiO2 from hot metal, ore and dirt. lime_pct, dolomite_pct: analyses, mapping of oxide
-    to mass % (CaO, MgO, SiO2 and others).
-    basicity_aim: CaO/SiO2 of the slag. mgo_aim_pct: MgO in the slag, or None for no dolomite.
-    cao_kg, mgo_kg: brought by other things (ore, lining). other_kg: MnO, P2O5, Al2O3 and the like
-    from the metal. iron_oxides_pct: FeO + Fe2O3 in the slag, with what the fluxes bring of them.
-    Returns (lime_kg, dolomite_kg, slag_kg). All may be arrays. Raises InputError where a flux
-    brings no available lime or the slag cannot hold the MgO.
-    Source: stoichiometry; 'available lime' CaO - B SiO2 as in Campbell, Manufacture and Properties
-    of Iron and Steel, table XI-C (key campbell).
-    """
-    acid_kg, basicity_aim = (
-        positive("SiO2 to be fluxed", acid_kg, "kg"),
-        between("basicity aim", basicity_aim, 0.5, 6.0),
-    )
-    cao_kg, mgo_kg, other_kg = (
-        positive(f"{what} from other things", kg, "kg")
-        for what, kg in (("CaO", cao_kg), ("MgO", mgo_kg), ("oxides", other_kg))
-    )
-
-    def shares(pct):
-        kept = {
-            o: positive(f"{o} in flux", p, "%") / 100.0
-            for o, p in pct.items()
-            if o in OXIDES and o not in ("FeO", "Fe2O3")
-        }
-        return (
-            kept.get("CaO", 0.0) - basicity_aim * kept.get("SiO2", 0.0),
-            kept.get("MgO", 0.0),
-            sum(kept.values()),
-        )
-
-    lime_cao, lime_mgo, lime_all = shares(lime_pct)
-    if np.any(np.asarray(lime_cao) <= 0):
-        raise InputError(
-            f"available lime: CaO - B x SiO2 of the lime is {100 * np.min(lime_cao):.1f} %; it "
-            "must be more than zero."
-        )
-    need_cao = basicity_aim * acid_kg - cao_kg
-    oxides_share = 1.0 - between("iron oxides in slag", iron_oxides_pct, 0.0, 60.0, "%") / 100.0
-    if mgo_aim_pct is None:
-        lime, dolomite = need_cao / lime_cao, 0.0 * need_cao
-    else:
-        dol_cao, dol_mgo, dol_all = shares(dolomite_pct)
-        m = between("MgO aim", mgo_aim_pct, 0.0, 20.0, "%") / 100.0 / oxides_share
-        # MgO of lime, dolomite and others = m x (everything in the slag but iron oxides)
-        fixed = m * (acid_kg + cao_kg + mgo_kg + other_kg) - mgo_kg
-        a, b = lime_mgo - m * lime_all, dol_mgo - m * dol_all
-        det = lime_cao * b - dol_cao * a
-        if np.any(np.abs(det) < 1e-9):
-            raise InputError(
-                "dolomite: its MgO is no richer than the slag aimed at; MgO can't be reached with "
-                "it."
-            )
-        lime, dolomite = (
-            (need_cao * b - dol_cao * fixed) / det,
-            (lime_cao * fixed - need_cao * a) / det,
-        )
-    if np.any(np.asarray(dolomite) < -1e-9):
-        raise InputError(
-            f"dolomite: {np.min(dolomite):.0f} kg would be needed; the lime alone already brings "
-            f"more MgO than {np.max(mgo_aim_pct):g} %."
-        )
-    if np.any(np.asarray(lime) < -1e-9):
-        raise InputError(
-            f"lime: {np.min(lime):.0f} kg would be needed; the other materials already bring more "
-            f"CaO than the basicity {np.min(basicity_aim):g} asks for."
-        )
-    oxides = (
-        acid_kg
-        + cao_kg
-        + mgo_kg
-        + other_kg
-        + lime * lime_all
-        + (0.0 if mgo_aim_pct is None else dolomite * dol_all)
-    )
-    return plain(lime), plain(dolomite), plain(oxides / oxides_share)
 
 
 @dataclass(frozen=True, repr=False)

@@ -17,11 +17,11 @@ from ..hot_metal import kg_per_kg_sulphur, magnesium_solubility_pct
 from ..jet import design_head, expand, normal_shock
 from ..ladle import specification
 from ..slag import available_lime_pct as available_lime_pct_of_slag
+from ..slag import fluxes_for, oxygen_under
 from ..slag import lime_kg_t as lime_kg_t_of_slag
-from ..slag import oxygen_under
 from ..slag import partition as partition_of_slag
 from ..slag import phosphate_capacity as phosphate_capacity_of_slag
-from ..streams import Gas, LiquidMetal, Material, calorific_value_mj_nm3, fluxes_for, iron_as_feo
+from ..streams import Gas, LiquidMetal, Material, calorific_value_mj_nm3, iron_as_feo
 from ..thermo import (
     activities,
     enthalpy,

@@ -8,12 +8,13 @@ from hypothesis import strategies as st
 from steelthermo.base import InputError
 from steelthermo.slag import (
     available_lime_pct,
+    fluxes_for,
     fluxing,
     lime_kg_t,
     lining_pickup_kg,
     mgo_to_saturation_kg,
 )
-from steelthermo.streams import Slag, basicity, fluxes_for
+from steelthermo.streams import Slag, basicity
 
 LIME, DOLOMITE = (
     {"CaO": 92.0, "SiO2": 2.0, "MgO": 1.5, "Al2O3": 0.5},

@@ -1,0 +1,82 @@
+"""Linear forms of unknowns, and the unknowns for which some of them vanish."""
+
+import numpy as np
+
+from .numerics import plain
+
+
+class Linear:
+    """A linear form of the unknowns: {unknown: coefficient}, the constant under ''. Coefficients
+    are floats or arrays.
+    """
+
+    __slots__ = ("c",)
+
+    def __init__(self, c):
+        self.c = c
+
+    def __add__(self, other):
+        out = dict(self.c)
+        for k, v in other.c.items():
+            out[k] = out[k] + v if k in out else v
+        return Linear(out)
+
+    def __sub__(self, other):
+        return self + other * -1.0
+
+    def __mul__(self, factor):
+        return Linear({k: v * factor for k, v in self.c.items()})
+
+    def without(self, unknown):
+        """The form for none of an unknown."""
+        return Linear({k: v for k, v in self.c.items() if k != unknown})
+
+    def at(self, solution):
+        """Value of the form for the solution, a dict of unknown to value."""
+        total = self.c.get("", 0.0)
+        for k, v in self.c.items():
+            if k:
+                total = total + v * solution[k]
+        return total
+
+
+def add_up(forms):
+    """Sum of linear forms."""
+    out = {}
+    for form in forms:
+        for k, v in form.c.items():
+            out[k] = out[k] + v if k in out else v
+    return Linear(out)
+
+
+def linear_solve(unknowns, equations):
+    """Solve equations (linear forms that must vanish) for the unknowns; batched where coefficients
+    are arrays.
+
+    Returns a dict of unknown to value; NaN where the equations of a heat contradict each other.
+    """
+    n = len(unknowns)
+    shape = np.broadcast_shapes(*(np.shape(v) for e in equations for v in e.c.values()))
+    a, b = np.zeros((*shape, n, n)), np.zeros((*shape, n))
+    for row, equation in enumerate(equations):
+        for k, v in equation.c.items():
+            if k:
+                a[..., row, unknowns.index(k)] = v
+            else:
+                b[..., row] = -np.asarray(v)
+    try:
+        x = np.linalg.solve(a, b[..., None])[..., 0]
+    except np.linalg.LinAlgError:
+        singular = np.linalg.det(a) == 0
+        x = np.linalg.solve(
+            np.where(singular[..., None, None], np.eye(n), a),
+            np.where(singular[..., None], np.nan, b)[..., None],
+        )[..., 0]
+    # equations that contradict each other but for rounding give masses without measure
+    x = np.where(
+        np.max(np.abs(x), axis=-1, keepdims=True)
+        > 1e10 * np.max(np.abs(b), axis=-1, keepdims=True),
+        np.nan,
+        x,
+    )
+    return {k: plain(x[..., i]) for i, k in enumerate(unknowns)}
