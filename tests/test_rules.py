@@ -363,7 +363,7 @@ MANY = {
     "jet.lance:design_head",
     "ladle.temperature:tap_path",
     "slag.fluxes:fluxing",
-    "streams.slag:fluxes_for",
+    "slag.fluxes:fluxes_for",
 }
 
 
