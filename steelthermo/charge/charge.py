@@ -13,6 +13,7 @@ usual heat from 23.4 to between 22.5 and 24.1 % of the charge, and 20 % on all h
 slag by 1.4 % more; the works' assumed losses, dust, gas temperature and CO2 share move it as much.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -191,7 +192,7 @@ def _arrays(plan, fixed):
         if isinstance(x, Solid):
             yield from _arrays_of(x.mass_kg, x.material.enthalpy_kj_kg, *x.material.per_kg.values())
         else:
-            yield from _arrays_of(*(x.values() if hasattr(x, "values") else (x,)))
+            yield from _arrays_of(*(x.values() if isinstance(x, Mapping) else (x,)))
 
 
 def _arrays_of(*numbers):
