@@ -7,11 +7,11 @@ from importlib import import_module
 # name -> (module below, name in it): loaded when first called, so that a lesson loads no more than
 # it uses
 _DOORS = {
-    "exercise": ("..coursekit.page.exercise", "show"),
+    "exercise": ("..coursekit.page", "show"),
     "heat_sheet": (".l15_whole_heat.page", "show"),
-    "mark": ("..coursekit.marking.marking", "mark"),
+    "mark": ("..coursekit.marking", "mark"),
     "panel": (".panels", "panel"),
-    "predict": ("..coursekit.page.prediction", "predict"),
+    "predict": ("..coursekit.page", "predict"),
     "published_values": (".l16_how_sure_are_we.published", "show"),
     "values_from_memory": (".l16_how_sure_are_we.memory_table", "show"),
     "vessel": (".l00_start_here.vessel", "vessel"),
