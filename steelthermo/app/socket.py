@@ -2,7 +2,9 @@
 
 Jupyter's server leaves Nagle's algorithm on (RFC 896): a short message then waits until the page
 has acknowledged the one before it, up to 40 ms, and a slider's answer is several short messages in
-a row. Loaded by Jupyter's server alone, as it needs it.
+a row. Measured with tests/latency.py, lesson 08, one after the other on one machine: from a key to
+the new picture 41 ms, without this 52 ms; a held key draws 40 of 40 steps, without this 26. Loaded
+by Jupyter's server alone, as it needs it.
 """
 
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
