@@ -1,4 +1,6 @@
-"""How long liquid iron takes: run `python tests/benchmark_liquid_iron.py`. Figures, no judgement."""
+"""How long liquid iron takes: run `python tests/benchmark_liquid_iron.py`. Figures, no
+judgement.
+"""
 
 import time
 import warnings

@@ -52,7 +52,8 @@ c.Authenticator.allow_all = True
 c.JupyterHub.spawner_class = "simple"
 c.SimpleLocalProcessSpawner.home_dir_template = {homes!r} + "/{{username}}"
 c.Spawner.cmd = [sys.executable, "-m", "jupyterhub.singleuser"]
-c.Spawner.args = ["--allow-root", "--ServerApp.kernel_websocket_connection_class=steelthermo.app.socket.PromptConnection"]
+c.Spawner.args = ["--allow-root",
+    "--ServerApp.kernel_websocket_connection_class=steelthermo.app.socket.PromptConnection"]
 c.Spawner.environment = {{"OPENBLAS_NUM_THREADS": "1", "JUPYTER_PREFER_ENV_PATH": "1"}}
 c.Spawner.start_timeout = c.Spawner.http_timeout = 600
 c.JupyterHub.concurrent_spawn_limit = 0
@@ -64,7 +65,8 @@ c.ConfigurableHTTPProxy.command = [{proxy!r}]
 c.JupyterHub.db_url = "sqlite:///hub.sqlite"
 c.JupyterHub.log_level = "WARN"
 c.JupyterHub.services = [{{"name": "class", "api_token": {token!r}}}]
-c.JupyterHub.load_roles = [{{"name": "class", "services": ["class"], "scopes": ["admin:users", "admin:servers", "access:servers"]}}]
+c.JupyterHub.load_roles = [{{"name": "class", "services": ["class"],
+    "scopes": ["admin:users", "admin:servers", "access:servers"]}}]
 """
 
 
@@ -148,7 +150,10 @@ class Learner:
         begin = time.monotonic()
         body = {"path": LESSON, "name": LESSON, "type": "notebook", "kernel": {"name": "python3"}}
         kernel = (await self.ask("POST", f"/user/{self.name}/api/sessions", body))["kernel"]["id"]
-        address = f"{self.url.replace('http', 'ws')}/user/{self.name}/api/kernels/{kernel}/channels?session_id={self.session.session}"
+        address = (
+            f"{self.url.replace('http', 'ws')}/user/{self.name}/api/kernels/{kernel}/channels"
+            f"?session_id={self.session.session}"
+        )
         self.line = await websocket_connect(
             HTTPRequest(address, headers=self.headers, request_timeout=600), max_message_size=2**27
         )

@@ -63,8 +63,10 @@ def plain(**settings):
             artist.set_animated(False)
         plt.show()
     print(p.sentence(record))
-interact(plain, **{c.name: Dropdown(options=list(c.choices), value=c.default) if c.choices is not None
-                   else FloatSlider(min=c.low, max=c.high, step=c.step, value=c.default) for c in p.controls});
+interact(plain, **{
+  c.name: Dropdown(options=list(c.choices), value=c.default) if c.choices is not None
+                   else FloatSlider(min=c.low, max=c.high, step=c.step, value=c.default)
+  for c in p.controls});
 """
 SLOW_CELL = """
 import time
@@ -78,21 +80,27 @@ NO_PICTURE = 3000  # ms after which no new picture is waited for
 # Resolves, after the next key press, to the milliseconds until another picture stands decoded in
 # the cell, and until two frames later.
 ARM = """cell => { window.took = new Promise(done => {
-  const area = document.querySelectorAll('.jp-Notebook .jp-Cell')[cell].querySelector('.jp-Cell-outputArea');
+  const area =
+    document.querySelectorAll('.jp-Notebook .jp-Cell')[cell].querySelector('.jp-Cell-outputArea');
   const shown = () => [...area.querySelectorAll('img.st-picture, .jp-RenderedImage img')].at(-1);
   const old = shown().src; let start;
-  document.addEventListener('keydown', () => { start = performance.now(); }, { capture: true, once: true });
-  const watch = new MutationObserver(() => { const img = shown(); if (!img || img.src === old || start === undefined) return;
+  document.addEventListener('keydown',
+    () => { start = performance.now(); }, { capture: true, once: true });
+  const watch = new MutationObserver(() => { const img = shown();
+    if (!img || img.src === old || start === undefined) return;
     watch.disconnect(); clearTimeout(late);
     img.decode().catch(() => 0).then(() => { const decoded = performance.now() - start;
-      requestAnimationFrame(() => requestAnimationFrame(() => done([performance.now() - start, decoded]))) }) });
+      requestAnimationFrame(() =>
+        requestAnimationFrame(() => done([performance.now() - start, decoded]))) }) });
   const late = setTimeout(() => { watch.disconnect(); done([NO_PICTURE, NO_PICTURE]) }, NO_PICTURE);
-  watch.observe(area, { subtree: true, childList: true, attributes: true, attributeFilter: ['src'] }); }) }""".replace(
-    "NO_PICTURE", str(NO_PICTURE)
-)
-COUNT = """() => { const img = document.querySelector('img.st-picture'); window.pictures = []; window.pressed = 0;
-  document.addEventListener('keydown', () => { window.pressed = performance.now(); }, { capture: true });
-  new MutationObserver(() => window.pictures.push(performance.now())).observe(img, { attributes: true, attributeFilter: ['src'] }) }"""
+  watch.observe(area, { subtree: true, childList: true,
+    attributes: true, attributeFilter: ['src'] }); }) }""".replace("NO_PICTURE", str(NO_PICTURE))
+COUNT = """() => { const img = document.querySelector('img.st-picture');
+  window.pictures = []; window.pressed = 0;
+  document.addEventListener('keydown',
+    () => { window.pressed = performance.now(); }, { capture: true });
+  new MutationObserver(() => window.pictures.push(performance.now())).observe(img,
+    { attributes: true, attributeFilter: ['src'] }) }"""
 
 
 def slider(page, cell, number=0):
@@ -210,7 +218,8 @@ def blank_frames(page, number, count):
     normal = len(frames)
     for _ in range(3):
         page.evaluate(
-            """() => { const p = document.querySelector('img.st-picture'); p.style.visibility = 'hidden';
+            """() => { const p = document.querySelector('img.st-picture');
+              p.style.visibility = 'hidden';
                        setTimeout(() => { p.style.visibility = '' }, 60) }"""
         )
         page.wait_for_timeout(300)

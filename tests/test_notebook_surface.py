@@ -1,5 +1,5 @@
-"""What a learner meets in a notebook: records that show themselves shortly, names that are there, and
-an answer to where a number comes from.
+"""What a learner meets in a notebook: records that show themselves shortly, names that are there,
+and an answer to where a number comes from.
 """
 
 import numpy as np

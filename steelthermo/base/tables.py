@@ -54,7 +54,9 @@ class Constant:
 
 @dataclass(frozen=True, slots=True)
 class Provenance:
-    """Where one number comes from: what it is, its status, the source and the place in the source."""
+    """Where one number comes from: what it is, its status, the source and the place in the
+    source.
+    """
 
     what: str
     status: str
@@ -126,8 +128,8 @@ def _cell(column, text):
 
 @cache
 def rows(name):
-    """Rows of the table <name>.csv as a tuple of read-only mappings; numeric cells become float, 'any'
-    becomes None (no limit).
+    """Rows of the table <name>.csv as a tuple of read-only mappings; numeric cells become float,
+    'any' becomes None (no limit).
 
     Keys, units, statuses, sources, places and notes stay text.
     """

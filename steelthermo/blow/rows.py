@@ -1,5 +1,6 @@
-"""What the numbers of a blow are: rows of elements, oxides and gases, and what metal, slag and their
-heat hold of them, declared once as weights of those rows. Records and integrator both multiply
+"""What the numbers of a blow are: rows of elements, oxides and gases, and what metal, slag and
+their heat hold of them, declared once as weights of those rows. Records and integrator both
+multiply
 them. Amounts are kmol unless named otherwise; arrays end in (instants, heats).
 """
 
@@ -70,7 +71,8 @@ HEAT_ROWS = np.array([*METAL_ROWS, *COMPOUNDS.values()])
 
 def bent(limits, sulphur_per_lime, lime_planned, iron_per_oxygen, ferric_share):
     """What is not linear in the state, kmol: 2CaO.SiO2 in slag and lumps, CaS, iron in the slag and
-    its part that is Fe3+. limits: rows of LIMITS; the others: Account.bend, which broadcast to them.
+    its part that is Fe3+. limits: rows of LIMITS; the others: Account.bend, which broadcast to
+    them.
     """
     sulphur, lime, oxygen, silica, half_lime, lump_silica, lump_half_lime = limits
     out = np.empty((4, *oxygen.shape))

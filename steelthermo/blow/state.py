@@ -266,7 +266,9 @@ class Account:
         return np.einsum("run,utn->rtn", self.matrix, u)
 
     def gas_rates(self, known_rates, rates):
-        """kmol per minute of each of GASES, as a dict, from the rates of known() and of the state."""
+        """kmol per minute of each of GASES, as a dict, from the rates of known() and of the
+        state.
+        """
         return dict(zip(GASES, self._times(known_rates, rates)[GAS], strict=True))
 
     def at(self, known, state):

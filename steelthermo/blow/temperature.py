@@ -34,7 +34,9 @@ def grid():
 
 
 def _heat_rows(T):
-    """kJ per kmol of each element dissolved and of each compound of the slag, at T (K) of the bath."""
+    """kJ per kmol of each element dissolved and of each compound of the slag, at T (K) of the
+    bath.
+    """
     T_slag = kelvin(slag_temp_c(celsius(T)))
     return [dissolved_enthalpy(e, T) for e in ELEMENTS] + [
         enthalpy(c, T_slag, OXIDES.get(c), supercooled=True) for c in COMPOUNDS

@@ -65,7 +65,9 @@ class Charge(Stage):
     _extensive = (*Stage._extensive, "undissolved_kg", "other_data_kj")
 
     def heat_gained_kj(self):
-        """Enthalpy of all outputs less that of all inputs, kJ, by the data the heat is solved by."""
+        """Enthalpy of all outputs less that of all inputs, kJ, by the data the heat is solved
+        by.
+        """
         return super().heat_gained_kj() + self.other_data_kj
 
     @property

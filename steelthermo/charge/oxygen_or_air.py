@@ -61,7 +61,8 @@ def _argon_share(argon_pct, purity):
 
 
 def blast(
-    purity_pct, oxygen_nm3_t=50.0, temp_c=1600.0, gas_temp_c=None, blast_temp_c=25.0, carbon_share_pct=100.0, co2_pct=0.0, argon_pct=None,
+    purity_pct, oxygen_nm3_t=50.0, temp_c=1600.0, gas_temp_c=None, blast_temp_c=25.0,
+    carbon_share_pct=100.0, co2_pct=0.0, argon_pct=None,
     pressure_atm=1.0, analysis_pct=None, coefficients=DEFAULT_SET,
 ):  # fmt: skip
     """Ballast, heat, scrap and nitrogen of blowing with oxygen of any purity, from air to pure.

@@ -1,4 +1,6 @@
-"""The plan of a heat: every figure that the charge is solved from, most of them those of the works."""
+"""The plan of a heat: every figure that the charge is solved from, most of them those of the
+works.
+"""
 
 from dataclasses import dataclass, field
 

@@ -277,7 +277,8 @@ def decide(temp_c, carbon_pct, **rules):
     )
     if by_carbon <= 0:
         raise InputError(
-            f"oxygen flow: at {flow:g} Nm3/min and a loss of {rules.loss_c_min:g} °C/min a second blow "
+            f"oxygen flow: at {flow:g} Nm3/min and a loss of {rules.loss_c_min:g} °C/min a second "
+            f"blow "
             "would cool the steel; check both."
         )
 
@@ -355,7 +356,9 @@ def decide(temp_c, carbon_pct, **rules):
 
 
 def _reasons(temp_c, carbon_pct, aim_temp_c, aim_carbon_pct, band_c, after, steps, u):
-    """Sentences: what led to the action, and what the uncertainty of the measurements leaves open."""
+    """Sentences: what led to the action, and what the uncertainty of the measurements leaves
+    open.
+    """
     out = []
     if steps["blow"]:
         out.append(f"Carbon of {carbon_pct:g} % is above the {aim_carbon_pct:g} % allowed.")

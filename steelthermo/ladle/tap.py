@@ -10,8 +10,9 @@ A heat passes from the vessel to a specification like this:
 >>> steel = ladle.with_oxygen(heat.steel, 600)
 >>> slag = ladle.carry_over(heat.slag, heat.steel.mass_kg, 5)
 >>> s355 = ladle.specification("EN 10025-2", "S355J2", thickness_mm=20)
->>> aims = s355.window() | {"C": (0.15, 0.18), "Mn": (1.40, 1.55), "Si": (0.20, 0.40), "Al": (0.025, 0.05)}
->>> met = ladle.meet(steel, aims, ["silicomanganese", "ferromanganese", "carburiser"], slag=slag, loss_c=60)
+>>> own = {"C": (0.15, 0.18), "Mn": (1.40, 1.55), "Si": (0.20, 0.40), "Al": (0.025, 0.05)}
+>>> alloys = ["silicomanganese", "ferromanganese", "carburiser"]
+>>> met = ladle.meet(steel, s355.window() | own, alloys, slag=slag, loss_c=60)
 >>> s355.check(met.stage.steel.analysis_pct).ok
 True
 """

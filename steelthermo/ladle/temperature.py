@@ -46,8 +46,8 @@ def heat_capacity_kj_t(analysis_pct, temp_c, coefficients="msts"):
 
 
 def _analysis(addition):
-    """Analysis in mass %, temperature, heat of formation (kJ/kg) and title of a Material (an Alloy or Reagent
-    too), key of an alloy, or formula.
+    """Analysis in mass %, temperature, heat of formation (kJ/kg) and title of a Material (an Alloy
+    or Reagent too), key of an alloy, or formula.
     """
     if isinstance(addition, str):
         if addition in known_alloys():

@@ -59,8 +59,9 @@ def bath_activity(carbon_pct, T, product=None):
 
 
 def iron_oxide_at(x, ferric, T):
-    """Activity of FetO of a slag whose ferric share is known: no search, for integrators. x: shares of
-    the cations, rows as of cation_moles(), all iron in the row of Fe2+. Arrays, unchecked.
+    """Activity of FetO of a slag whose ferric share is known: no search, for integrators. x:
+    shares of the cations, rows as of cation_moles(), all iron in the row of Fe2+. Arrays,
+    unchecked.
     """
     names, energies = _energies()
     two, three = names.index("Fe2+"), names.index("Fe3+")

@@ -116,8 +116,9 @@ class Fluxing:
 
 
 def flux_aims(oxides, basicity_aim, liquid=None, mgo_aim_pct=None):
-    """What must vanish for the aims to be met, as a dict by flux: 'lime': CaO - B x SiO2; 'dolomite'
-    (with liquid): MgO less its share of the liquid slag. oxides, liquid: kg, as numbers or linear
+    """What must vanish for the aims to be met, as a dict by flux: 'lime': CaO - B x SiO2;
+    'dolomite' (with liquid): MgO less its share of the liquid slag. oxides, liquid: kg, as numbers
+    or linear
     forms."""
     aims = {"lime": oxides["CaO"] - oxides["SiO2"] * basicity_aim}
     return aims | (

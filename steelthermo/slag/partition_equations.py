@@ -241,8 +241,8 @@ _equations = cache(_Equations)
 
 def linear_partition(equation, oxides):
     """An equation whose log10 of the partition is straight in the slag: (weights of the mass % of
-    oxides, b, c, n) in weights . slag + b/T + c + n log10 T.Fe. For sums over many slags; partition()
-    tells the same of one. Raises InputError for an equation of another form."""
+    oxides, b, c, n) in weights . slag + b/T + c + n log10 T.Fe. For sums over many slags;
+    partition() tells the same of one. Raises InputError for an equation of another form."""
     by = _equations((equation,), 0)
     if by.of_log.any() or by.of_basicity.any() or by.own.any() or by.oxygen.any():
         raise InputError(f"partition equation: {equation!r} is not straight in the slag.")
@@ -357,9 +357,9 @@ def _shared_out(slag, metal_kg, element_kg, keys, oxygen_pct):
         by.log_basicity(others),
     )
 
-    def too_rich(
-        left,
-    ):  # above zero where the metal, with this share of the element, holds more than the equation allows
+    def too_rich(left):
+        # above zero where the metal, with this share of the element, holds more than the equation
+        # allows
         in_slag_kg = (1.0 - left) * oxide_kg
         slag_kg = others_kg + in_slag_kg
         pct = 100.0 / slag_kg

@@ -131,8 +131,9 @@ def cation_moles(oxides):
 def iron_in_slag(x, T, ferric=0.15):
     """Shares out the iron of a slag beside liquid iron, by Newton's rule; quick, and unchecked.
 
-    x: shares of the cations, rows as of cation_moles(); T: K; ferric: where to start, as a fraction. Arrays.
-    Returns ln gamma (rows), the activity of FetO, the ferric share, mass % of oxygen.
+    x: shares of the cations, rows as of cation_moles(); T: K; ferric: where to start, as a
+    fraction. Arrays. Returns ln gamma (rows), the activity of FetO, the ferric share, mass % of
+    oxygen.
     """
     names, energies = _energies()
     two, three = names.index("Fe2+"), names.index("Fe3+")
@@ -179,8 +180,8 @@ def slag_solution(oxides, T):
     oxides: mapping of oxide to kg or mass %, FeO and Fe2O3 only as the sum of their iron; T: K.
     Scalars or arrays. Returns a SlagSolution. Warns (ExtrapolationWarning) outside 1643 to 1977 K
     and outside an activity of FetO of 0.03 to 0.75, where it was tested on measured points (factor
-    1.26 as root mean square; limy slag, CaO above 40 %, only by its oxygen). Raises InputError for a
-    slag without iron oxide, and where more than 3 % of it is none of the set's oxides.
+    1.26 as root mean square; limy slag, CaO above 40 %, only by its oxygen). Raises InputError for
+    a slag without iron oxide, and where more than 3 % of it is none of the set's oxides.
     Source: Ban-ya (1993), data/slag/regular_solution_pairs.csv.
     """
     T = between("temperature of the slag", T, 1600.0, 2100.0, "K", "Is this degrees Celsius?")

@@ -136,7 +136,9 @@ class Gas(Stream):
         return {s: 100.0 * nm3 / total for s, nm3 in self.nm3.items()}
 
     def pcr(self):
-        """Post-combustion ratio CO2/(CO + CO2), 0 to 1. Raises InputError for a gas without either."""
+        """Post-combustion ratio CO2/(CO + CO2), 0 to 1. Raises InputError for a gas without
+        either.
+        """
         co, co2 = self.nm3.get("CO", 0.0), self.nm3.get("CO2", 0.0)
         if np.any(np.asarray(co + co2) == 0):
             raise InputError("post-combustion ratio: the gas holds neither CO nor CO2.")

@@ -67,8 +67,9 @@ class Stage(Record):
         )
 
     def closure(self):
-        """What is left over, as a dict: for each element (out - in) over the larger of the two, zero
-        where neither side holds more than 1e-9 kg; for 'heat' over the enthalpy of the metal that
+        """What is left over, as a dict: for each element (out - in) over the larger of the two,
+        zero where neither side holds more than 1e-9 kg; for 'heat' over the enthalpy of the metal
+        that
         goes in.
         """
         come, go = _elements(self.inputs), _elements(self.outputs)

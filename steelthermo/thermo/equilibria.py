@@ -44,9 +44,9 @@ def oxygen_activity(key, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET, line
     log_h = np.log10(a_product) - log_k(key, T, coefficients, line)
     if element is not None:
         log_h = log_h - n * np.log10(positive(f"activity of {element}", h, zero=False))
-    elif (
-        line != "gibbs"
-    ):  # the printed line gives mass % of oxygen in pure iron: its own activity coefficient makes it an activity
+    elif line != "gibbs":
+        # the printed line gives mass % of oxygen in pure iron: its own activity coefficient makes
+        # it an activity
         log_h = log_h + interaction("O", "O", T, coefficients) * 10.0 ** -log_k(
             key, T, coefficients, line
         )
@@ -230,8 +230,9 @@ def equilibrium_oxygen(
 
     analysis_pct: mass % by symbol; T: K; p_co_atm: pressure of CO, atm; oxide_activities: activity
     of the product by key ('Si-O', 'Mn-O', 'Fe-O',
-    ...), 1 where not named: silica against the solid, FeO against the liquid. Scalars or arrays. Returns OxygenEquilibrium.
-    Titanium: constants of Cha 2008 with the coefficients of the set. Warns (ExtrapolationWarning)
+    ...), 1 where not named: silica against the solid, FeO against the liquid. Scalars or arrays.
+    Returns OxygenEquilibrium. Titanium: constants of Cha 2008 with the coefficients of the set.
+    Warns (ExtrapolationWarning)
     where contents leave the range of the coefficients of oxygen or of the ruling element: above 1 %
     C. Raises InputError. Source: sources('equilibrium Si-O') and so on.
     """

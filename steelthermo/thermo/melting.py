@@ -117,7 +117,8 @@ def carbon_at_liquidus(arrest_c, analysis_pct=None, formula="steel 1"):
     """
     if formula in ("whole", "iron"):
         raise InputError(
-            f"liquidus formula: {formula!r} was given; a straight one is needed to find carbon, such as "
+            f"liquidus formula: {formula!r} was given; a straight one is needed to find carbon, "
+            f"such as "
             "'steel 1'."
         )
     others = {e: p for e, p in (analysis_pct or {}).items() if e != "C"}

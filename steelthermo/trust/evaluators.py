@@ -188,7 +188,9 @@ def eutectic_carbon_pct(element=None):
 
 
 def probe_slope_k():
-    """4F/(R ln 10): slope of the logarithm of silicon against the voltage of an oxygen probe, K/V."""
+    """4F/(R ln 10): slope of the logarithm of silicon against the voltage of an oxygen probe,
+    K/V.
+    """
     a = [oxygen_activity(e, 1873.15, electrolyte="ideal") for e in (0.0, 100.0)]
     return 2.0 * np.log10(a[1] / a[0]) * 1873.15 / 0.1
 

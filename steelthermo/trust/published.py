@@ -199,7 +199,9 @@ def select(room=None, source=None, verdict=None, worth=None, text=""):
 
 
 def summary():
-    """Counts by room: dict of room to dict of verdict to number, rooms in the order of the table."""
+    """Counts by room: dict of room to dict of verdict to number, rooms in the order of the
+    table.
+    """
     out = {}
     for r in results():
         out.setdefault(r.check.room, dict.fromkeys(VERDICTS, 0))[r.verdict] += 1

@@ -183,10 +183,8 @@ def _faults_of_analysis(analysis, rest, what):
     faults, total = [], 0.0
     for species, pct in analysis.items():
         if species != rest and species not in _known(what):
-            faults.append(
-                f"{shown(species)}: "
-                f"{'no such element in liquid iron' if what == 'metal' else 'there are no data for it'}"
-            )
+            no = "no such element in liquid iron" if what == "metal" else "there are no data for it"
+            faults.append(f"{shown(species)}: {no}")
         if not _is_number(pct) or not 0 <= pct <= 100:
             faults.append(f"{species} = {shown(pct)} was given; a share from 0 to 100 % is needed")
         else:

@@ -1,5 +1,5 @@
-"""The commands of the kit: working copy, quiet JupyterLab, environment check, wheel. Nothing here needs
-an outside source.
+"""The commands of the kit: working copy, quiet JupyterLab, environment check, wheel. Nothing here
+needs an outside source.
 """
 
 import errno
@@ -196,7 +196,8 @@ def test_refusals_are_one_sentence(kit, tmp_path, monkeypatch):
     for folder in (file, file / "below"):
         with pytest.raises(
             StartError,
-            match=r"a file is a file, and a folder is needed there: name another folder with --folder\.$",
+            match=r"a file is a file, and a folder is needed there: name another folder with "
+            r"--folder\.$",
         ):
             working_copy(folder, package=kit.package)
     (tmp_path / "half").mkdir()
@@ -291,7 +292,9 @@ def test_version_and_help():
 
 
 def test_the_command_starts_without_the_rooms():
-    """The command must not wait for NumPy, Cantera, Jupyter or the rooms behind the other commands."""
+    """The command must not wait for NumPy, Cantera, Jupyter or the rooms behind the other
+    commands.
+    """
     code = "import sys, steelthermo.app.cli; print(*sys.modules)"
     loaded = subprocess.run(
         [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True

@@ -77,7 +77,9 @@ def test_a_folder_that_is_not_there_is_told(tmp_path):
 
 
 def test_check_tells_of_figures_that_make_no_heat(tmp_path, capsys):
-    """Hot metal with neither silicon nor enough carbon: each figure may be so, but nothing melts."""
+    """Hot metal with neither silicon nor enough carbon: each figure may be so, but nothing
+    melts.
+    """
     file = tmp_path / "works.toml"
     text = annotated()
     file.write_text(text, encoding="utf-8")

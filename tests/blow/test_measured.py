@@ -321,7 +321,8 @@ def synthetic(truth, noise, keys, seed=0):
         for key in keys:
             u = blow.quantities()[key]["uncertainty"]
             rows.append(
-                f"{t:g},{key},{max(at[key] + noise * u * random.standard_normal(), 0.0):.6f},{blow.quantities()[key]['unit']},model,own"
+                f"{t:g},{key},{max(at[key] + noise * u * random.standard_normal(), 0.0):.6f},"
+                f"{blow.quantities()[key]['unit']},model,own"
             )
     return read(*rows)
 
@@ -387,7 +388,9 @@ def test_fits_that_cannot_be(names, kwargs, words):
 
 
 def test_the_invented_heat_can_be_fitted(invented):
-    """The first worked example of lesson and panel: the misfit shrinks, the uncertainties are told."""
+    """The first worked example of lesson and panel: the misfit shrinks, the uncertainties are
+    told.
+    """
     found = fit(
         invented, ("critical_carbon_pct", "slag_oxygen_pct", "exchange_per_min"), step_min=0.5
     )

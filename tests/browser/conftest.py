@@ -1,5 +1,5 @@
-"""Fixtures for tests in a real browser: lab (JupyterLab opened by the command), sheet (a page on it).
-Without a browser they skip; in CI they fail.
+"""Fixtures for tests in a real browser: lab (JupyterLab opened by the command), sheet (a page on
+it). Without a browser they skip; in CI they fail.
 """
 
 import os

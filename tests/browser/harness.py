@@ -31,16 +31,21 @@ NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable"
 
 READY = """() => { const w = window.jupyterapp && window.jupyterapp.shell.currentWidget;
   const k = w && w.sessionContext && w.sessionContext.session && w.sessionContext.session.kernel;
-  return !!(k && k.connectionStatus === 'connected' && k.status === 'idle' && w.context.isReady) }"""
+  return !!(k && k.connectionStatus === 'connected' && k.status === 'idle' &&
+    w.context.isReady) }"""
 # An error raised in a widget's callback reaches no cell: the messages of the kernel are the only
 # place where it shows.
-LISTEN = """() => { window.kernelErrors = []; window.jupyterapp.shell.currentWidget.sessionContext.iopubMessage.connect(
-  (_, m) => { if (m.header.msg_type === 'error') window.kernelErrors.push(m.content.ename + ': ' + m.content.evalue); }) }"""
-RUN = """() => { window.ranAll = undefined; window.jupyterapp.commands.execute('notebook:run-all-cells').then(
+LISTEN = """() => { window.kernelErrors = [];
+  window.jupyterapp.shell.currentWidget.sessionContext.iopubMessage.connect(
+  (_, m) => { if (m.header.msg_type === 'error')
+    window.kernelErrors.push(m.content.ename + ': ' + m.content.evalue); }) }"""
+RUN = """() => { window.ranAll = undefined;
+  window.jupyterapp.commands.execute('notebook:run-all-cells').then(
   r => { window.ranAll = r }, e => { window.ranAll = String(e) }) }"""
 # As a learner opens the next lesson from the list of files; the one before is closed unsaved and
 # its kernel stopped.
-TURN = """async path => { const { shell, commands } = window.jupyterapp; const old = shell.currentWidget;
+TURN = """async path => { const { shell, commands } = window.jupyterapp;
+  const old = shell.currentWidget;
   await old.sessionContext.shutdown(); old.dispose(); window.ranAll = undefined;
   await commands.execute('docmanager:open', { path, factory: 'Notebook' }) }"""
 STOP = "async () => { await window.jupyterapp?.shell.currentWidget?.sessionContext?.shutdown() }"
@@ -200,13 +205,17 @@ class Sheet:
         self.page.evaluate(LISTEN)
 
     def turn_to(self, notebook):
-        """Show another notebook on the same page, which does not load again: a sixth of the time."""
+        """Show another notebook on the same page, which does not load again: a sixth of the
+        time.
+        """
         self.page.evaluate(TURN, notebook)
         self.page.wait_for_function(READY, timeout=60_000, polling=100)
         self.page.evaluate(LISTEN)
 
     def run(self, timeout_s=180):
-        """Run all cells of the notebook that is open: True if every cell ran, False if one raised."""
+        """Run all cells of the notebook that is open: True if every cell ran, False if one
+        raised.
+        """
         self.page.evaluate(RUN)
         self.page.wait_for_function("() => window.ranAll !== undefined", timeout=timeout_s * 1000)
         return self.page.evaluate("() => window.ranAll")

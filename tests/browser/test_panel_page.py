@@ -28,15 +28,20 @@ CAPTIONS = [
 # Contrast of every text in the panel with what is behind it, by the formula of WCAG 2.1 (relative
 # luminance, contrast ratio)
 FAINT = """() => {
-  const lum = c => { const v = c.match(/[\\d.]+/g).slice(0, 3).map(x => { x /= 255; return x <= 0.03928 ? x / 12.92 : ((x + 0.055) / 1.055) ** 2.4 });
+  const lum = c => { const v = c.match(/[\\d.]+/g).slice(0, 3)
+    .map(x => { x /= 255; return x <= 0.03928 ? x / 12.92 : ((x + 0.055) / 1.055) ** 2.4 });
                      return 0.2126 * v[0] + 0.7152 * v[1] + 0.0722 * v[2] };
-  const ground = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; if (!/, 0\\)/.test(c)) return c; }
+  const ground = e => { for (; e; e = e.parentElement) {
+    const c = getComputedStyle(e).backgroundColor; if (!/, 0\\)/.test(c)) return c; }
                         return 'rgb(255, 255, 255)' };
   const out = [];
   for (const e of document.querySelectorAll('.st-panel *')) {
-    if (!e.offsetParent || !([...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) || e.tagName === 'INPUT')) continue;
-    const [a, b] = [lum(getComputedStyle(e).color), lum(ground(e))].sort((x, y) => x - y), ratio = (b + 0.05) / (a + 0.05);
-    if (ratio < 4.5) out.push(ratio.toFixed(1) + ' ' + e.tagName + ' ' + e.textContent.slice(0, 30));
+    if (!e.offsetParent || !([...e.childNodes].some(n => n.nodeType === 3 && n.data.trim())
+      || e.tagName === 'INPUT')) continue;
+    const [a, b] = [lum(getComputedStyle(e).color), lum(ground(e))].sort((x, y) => x - y),
+      ratio = (b + 0.05) / (a + 0.05);
+    if (ratio < 4.5)
+      out.push(ratio.toFixed(1) + ' ' + e.tagName + ' ' + e.textContent.slice(0, 30));
   }
   return out }"""
 
@@ -174,7 +179,8 @@ def test_other_published_data_by_keyboard(chromium, lab):
         sheet.page.keyboard.press("End")
         expect(status).to_contain_text("with the data chosen (")
         own, other = re.search(
-            r"With the kit's own data: scrap in the charge ([\d.]+) %.*scrap in the charge ([\d.]+) %",
+            r"With the kit's own data: scrap in the charge ([\d.]+) %.*scrap in the charge "
+            r"([\d.]+) %",
             status.inner_text(),
         ).groups()
         assert own != other and panel.locator("img.st-picture").get_attribute("alt").endswith(

@@ -1162,7 +1162,8 @@ def test_mark_tells_which_heats_can_be():
         )
     with pytest.raises(
         InputError,
-        match=r"it would pass 1726 °C; use more scrap or coolant \(1 of 5 heats, the first at index 0\)\.|does not reach 1500 °C",
+        match=r"it would pass 1726 °C; use more scrap or coolant \(1 of 5 heats, the first at "
+        r"index 0\)\.|does not reach 1500 °C",
     ):
         heat(find="temperature", scrap_kg=scrap)
 

@@ -42,18 +42,21 @@ LITTLE = profile(
 "{ C = 0.5, Mn = 0.5, P = "
 "0.05, Si = 0.0 }"
 ),
-    slag__basicity=1.2, slag__mgo_pct=13.5, slag__feo_pct=39, slag__fe2o3_pct=0, slag__lining_mgo_kg_t=5, gas__co2_pct=58, gas__temp_c=1210,
+    slag__basicity=1.2, slag__mgo_pct=13.5, slag__feo_pct=39, slag__fe2o3_pct=0,
+    slag__lining_mgo_kg_t=5, gas__co2_pct=58, gas__temp_c=1210,
 )  # fmt: skip
 HUGE = profile(
     vessel__tap_t=449, hot_metal__temp_c=1449, hot_metal__analysis_pct=(
 "{ C = 5.4, Si = 0.03, S = "
 "0.0007 }"
 ), oxygen__purity_pct=100,
-    oxygen__argon_pct=0, oxygen__flow_nm3_min=1490, end_point__temp_c=1719, end_point__analysis_pct=(
+    oxygen__argon_pct=0, oxygen__flow_nm3_min=1490,
+    end_point__temp_c=1719, end_point__analysis_pct=(
 "{ C = 0.011, Mn = 0.031, P "
 "= 0.0013, Si = 0.0 }"
 ),
-    slag__basicity=4.93, slag__mgo_pct=2.1, slag__feo_pct=5.3, slag__fe2o3_pct=19.7, slag__lining_mgo_kg_t=0, gas__co2_pct=0.7, gas__temp_c=1743,
+    slag__basicity=4.93, slag__mgo_pct=2.1, slag__feo_pct=5.3, slag__fe2o3_pct=19.7,
+    slag__lining_mgo_kg_t=0, gas__co2_pct=0.7, gas__temp_c=1743,
 )  # fmt: skip
 WORKS = {key: plant.load_profile(key) for key in plant.WORKS[1:]} | {"little": LITTLE, "huge": HUGE}
 FOLLOWING = [p for p in registry.all_problems() if any(getattr(g, "follows", "") for g in p.given)]
@@ -114,8 +117,10 @@ def test_every_lesson_of_numbers_has_problems_that_follow():
             )
 
 
-HANDS = [(name[4:], hand) for name in ("l13_end_point", "l12_off_gas", "l03_order_of_oxidation", "l05_oxygen_or_air", "l09_pretreatment", "l06_slag_basicity",
-         "l14_tapping_and_ladle") for hand in import_module(f"tests.course.{name}.test_problems").HANDS]  # fmt: skip
+HANDS = [(name[4:], hand) for name in (
+    "l13_end_point", "l12_off_gas", "l03_order_of_oxidation", "l05_oxygen_or_air",
+    "l09_pretreatment", "l06_slag_basicity", "l14_tapping_and_ladle",
+) for hand in import_module(f"tests.course.{name}.test_problems").HANDS]  # fmt: skip
 
 
 @pytest.mark.parametrize("works", WORKS)

@@ -27,7 +27,9 @@ R, F = 8.314462618, 96485.33212
     ("reference", "table", "mol_o2"), [("Cr/Cr2O3", "Cr-014", 1.5), ("Mo/MoO2", "Mo-009", 1.0)]
 )
 def test_reference_electrodes_by_janaf(reference, table, mol_o2):
-    """NIST-JANAF: log pO2 (bar) = -log Kf / mol O2; within 0.025, which is 3 % of oxygen activity."""
+    """NIST-JANAF: log pO2 (bar) = -log Kf / mol O2; within 0.025, which is 3 % of oxygen
+    activity.
+    """
     rows = janaf.Table(table).df
     for T in (1800.0, 1900.0, 2000.0):
         bar = -rows.filter(rows["T(K)"] == T)["log Kf"][0] / mol_o2

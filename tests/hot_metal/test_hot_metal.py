@@ -66,7 +66,9 @@ def test_magnesium_dose_table(s, aim, stoichiometric, at_60):
 
 
 def test_oxygen_equivalents():
-    """Stoichiometry with 22.414 Nm3/kmol; against oxygen.nm3_per_kg, which was written on its own."""
+    """Stoichiometry with 22.414 Nm3/kmol; against oxygen.nm3_per_kg, which was written on its
+    own.
+    """
     got = pretreatment.oxygen_equivalent_nm3_t({"Si": 0.1, "P": 0.01, "C": 0.1, "Mn": 0.1})
     assert got == pytest.approx({"Si": 0.798, "P": 0.0905, "C": 0.933, "Mn": 0.204}, rel=1e-3)
     for element, kg in (("Si", 1.0), ("P", 0.1), ("C", 1.0), ("Mn", 1.0)):
@@ -83,7 +85,9 @@ def test_oxygen_equivalents():
     [(1250, 8.7e-7), (1300, 2.0e-6), (1350, 4.3e-6), (1400, 8.8e-6), (1450, 1.7e-5)],
 )
 def test_magnesium_and_sulphur(temp_c, product):
-    """Own earlier calculation from the same Gibbs energies, by the line log K = -17040/T + 5.127."""
+    """Own earlier calculation from the same Gibbs energies, by the line log K = -17040/T +
+    5.127.
+    """
     got = pretreatment.magnesium_sulphur_product(temp_c)
     assert got == pytest.approx(product, rel=0.05)
     assert np.log10(got) == pytest.approx(-17040 / (temp_c + 273.15) + 5.127, abs=0.02)
@@ -170,7 +174,9 @@ def test_a_dose_hits_its_aim(shares):
 
 
 def test_magnesium_left_in_the_metal():
-    """%Mg x %S after treatment is the product of the equilibrium; the formula of the dose is exact."""
+    """%Mg x %S after treatment is the product of the equilibrium; the formula of the dose is
+    exact.
+    """
     metal = hot_metal()
     stage = pretreatment.desulphurise(metal, {"magnesium": 0.5})
     product = stage.metal.analysis_pct["Mg"] * stage.metal.analysis_pct["S"]

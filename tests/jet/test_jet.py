@@ -61,7 +61,9 @@ def test_all_columns_of_a_gas_table_row():
 
 @pytest.mark.parametrize("gamma", [1.2, 1.4, 1.66])
 def test_closed_forms_of_the_perfect_gas(gamma):
-    """Textbook closed forms, written out here; the module integrates enthalpy and entropy instead."""
+    """Textbook closed forms, written out here; the module integrates enthalpy and entropy
+    instead.
+    """
     mach = np.linspace(0.1, 4.5, 23)
     s = nozzle.expand(300.0, mach=mach, gamma=gamma)
     f = 1 + (gamma - 1) * mach**2 / 2
@@ -567,7 +569,9 @@ def test_pattern_holds_or_ramps():
 @settings(max_examples=25, deadline=None)
 @given(ramp=st.booleans(), wanted=st.floats(500.0, 30000.0))
 def test_pattern_oxygen_is_the_integral_of_its_flow(ramp, wanted):
-    """Invariances: fine sums of the flow give the oxygen; a stretched pattern blows what was asked."""
+    """Invariances: fine sums of the flow give the oxygen; a stretched pattern blows what was
+    asked.
+    """
     pattern = lance.LancePattern(
         (0, 4, 7, 17), (2.5, 2.2, 1.8, 1.8), (500, 600, 600, 550), ramp=ramp
     )

@@ -44,7 +44,9 @@ def test_constant_gamma(p0_pa, flux_pct, speed_pct):
 
 @pytest.mark.parametrize("p0_pa", [7e5, 10e5, 15e5])
 def test_ideal_gas_with_real_heat_capacity(p0_pa):
-    """What is left is the pull between molecules, below one per cent at the pressures of a lance."""
+    """What is left is the pull between molecules, below one per cent at the pressures of a
+    lance.
+    """
     flux, speed = real(p0_pa)
     assert flux == pytest.approx(choked_mass_flux(T0, p0_pa), rel=0.01)
     assert speed == pytest.approx(expand(T0, pressure_ratio=AMBIENT_PA / p0_pa).speed_m_s, rel=0.01)

@@ -22,8 +22,8 @@ USUAL = slag(55.0)
 
 
 def test_the_same_by_small_steps():
-    """An integration of our own, 4000 steps of Euler along time, with the whole solution of the slag
-    at every step: FeO to 0.3 %."""
+    """An integration of our own, 4000 steps of Euler along time, with the whole solution of the
+    slag at every step: FeO to 0.3 %."""
     law, pcr, ferric = start_values(), 0.11, 0.17
     oxygen = 2.0 * FLOW / molar_volume_nm3_kmol()
 
@@ -88,8 +88,15 @@ def test_silicon_hardly_moves_iron_oxide_at_equal_carbon():
     assert np.ptp(at[0]) < 8.0 and np.ptp(at[1]) < 4.0
 
 
-@pytest.mark.parametrize("key, up", [("slag_exchange", -1), ("slag_oxygen_pct", 1),
-                                     ("critical_carbon_pct", 1), ("carbon_oxygen_product", 1)])  # fmt: skip
+@pytest.mark.parametrize(
+    "key, up",
+    [
+        ("slag_exchange", -1),
+        ("slag_oxygen_pct", 1),
+        ("critical_carbon_pct", 1),
+        ("carbon_oxygen_product", 1),
+    ],
+)
 def test_what_each_parameter_does(key, up):
     row = next(r for r in rows("end_of_blow") if r["key"] == key)
     low, high = (end_of_blow(USUAL, 0.05, T, FLOW, law={key: row[k]}) for k in ("low", "high"))

@@ -1,4 +1,6 @@
-"""What hangs on the oxygen of the metal: iron-oxide slags, capacities, sulphur by optical basicity."""
+"""What hangs on the oxygen of the metal: iron-oxide slags, capacities, sulphur by optical
+basicity.
+"""
 
 import math
 
@@ -110,7 +112,9 @@ def test_slag_of_a_converter_is_more_oxidised_than_its_steel():
 
 
 def test_arithmetic_of_the_recalled_rules_of_practice():
-    """135/sqrt(0.04) is 675 ppm, 3.85/sqrt(0.04) is 19.25 %; four times the carbon, half of each."""
+    """135/sqrt(0.04) is 675 ppm, 3.85/sqrt(0.04) is 19.25 %; four times the carbon, half of
+    each.
+    """
     assert end_point_oxygen_ppm(0.04) == pytest.approx(675.0) and end_point_iron_oxide_pct(
         0.04
     ) == pytest.approx(19.25)

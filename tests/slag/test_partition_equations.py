@@ -424,7 +424,9 @@ def test_manganese_of_a_heat():
 
 @pytest.mark.parametrize("element", ["P", "Mn"])
 def test_all_equations_at_once_are_the_same_equations(element):
-    """One call for several equations and many heats: what each equation gives alone, for one heat."""
+    """One call for several equations and many heats: what each equation gives alone, for one
+    heat.
+    """
     slag_kg, temp_c, kg = (
         np.array([[60.0], [120.0]]),
         np.array([1560.0, 1600.0, 1640.0]),

@@ -151,7 +151,9 @@ GRADES = st.sampled_from(["heavy_scrap", "bales", "shredded", "own_scrap", "pig_
     st.floats(0.1, 10.0),
 )
 def test_a_blend_is_the_sum_of_its_parts(parts, factor):
-    """Exact: elements and enthalpy are those of the parts; the unit of the shares does not matter."""
+    """Exact: elements and enthalpy are those of the parts; the unit of the shares does not
+    matter.
+    """
     pairs = [(material(k), x) for k, x in parts]
     total = sum(x for _, x in pairs)
     mixed = blend(pairs)

@@ -193,7 +193,9 @@ def test_sulphur_in_hot_metal_and_the_spread_of_three_sets():
 
 
 def carbon_saturation_pct(T):
-    """The recalled line of graphite saturation, from which the liquidus of hot metal is made too."""
+    """The recalled line of graphite saturation, from which the liquidus of hot metal is made
+    too.
+    """
     return value("carbon_saturation_a_pct") + value("carbon_saturation_b_pct_c") * (T - 273.15)
 
 

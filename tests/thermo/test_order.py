@@ -79,7 +79,9 @@ def test_crossing_against_janaf(element, h_c, h, product):
 
 
 def test_phosphorus_crossing_by_hand():
-    """Aratani 1968 (96600/T - 42.9) less five times 1168/T + 2.07 vanishes at 90760/53.25 = 1704 K."""
+    """Aratani 1968 (96600/T - 42.9) less five times 1168/T + 2.07 vanishes at 90760/53.25 = 1704
+    K.
+    """
     with pytest.warns(ExtrapolationWarning):
         found = crossing("P", coefficients="msts")
     assert found.temp_c == pytest.approx(90760 / 53.25 - 273.15, abs=8.0)

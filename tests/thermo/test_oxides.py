@@ -93,7 +93,8 @@ run = blow.solve(heat)
 steel = LiquidMetal(100e3, {"C": 0.05, "O": 0.05, "V": 0.01}, 1650.0)
 treated = ladle.treat(steel, {"ferrovanadium": 300.0, "aluminium": 200.0})
 before = hot_metal.oxidise(
-    LiquidMetal(100e3, {"C": 4.4, "Si": 0.4, "V": 0.3}, 1380.0), {"Si": 0.1, "V": 0.05}, lime_kg=2000.0
+    LiquidMetal(100e3, {"C": 4.4, "Si": 0.4, "V": 0.3}, 1380.0),
+    {"Si": 0.1, "V": 0.05}, lime_kg=2000.0
 )
 print(json.dumps({
     "charge": max(abs(x) for x in heat.closure().values()),

@@ -121,7 +121,9 @@ def test_the_line_for_solid_chromium_and_vanadium_fits_the_liquid_one():
 
 
 def test_spread_of_the_two_sets_at_1600_c():
-    """Where the sets differ, by how much: a fact for learners. kJ/mol, from the two tables above."""
+    """Where the sets differ, by how much: a fact for learners. kJ/mol, from the two tables
+    above.
+    """
     gap = {
         e: (solution_gibbs(e, T1600, "jsps") - solution_gibbs(e, T1600, "msts")) / 1000
         for e in ("C", "O", "N", "S", "P", "Al", "Si")

@@ -1059,7 +1059,8 @@ def test_cold_end_of_polynomials_that_begin_at_300_k():
     assert enthalpy("CaO", COLD) == pytest.approx(-635.09e3, abs=20.0)
     with pytest.raises(
         InputError,
-        match=r"temperature of CaO: 297 K was given; data cover 300 to 5000 K\. Is this degrees Celsius\? T is kelvin\.",
+        match=r"temperature of CaO: 297 K was given; data cover 300 to 5000 K\. Is this degrees "
+        r"Celsius\? T is kelvin\.",
     ):
         enthalpy("CaO", 297.0)
 

@@ -31,9 +31,12 @@ IMPACTS = ("critical", "serious", "moderate", "minor")
 # what cells show is ours, whatever shows it
 OURS = ".st-panel, .st-exercise, .st-still, .jp-RenderedMarkdown, .jp-OutputArea-output"
 # axe reads the notebook that is shown; each fault is told with the place it lies in.
-READ = """async ours => { const found = await axe.run('.jp-Notebook', { elementRef: true, resultTypes: ['violations'] });
-  return found.violations.flatMap(v => v.nodes.map(n => ({ rule: v.id, help: v.help, impact: n.impact || v.impact,
-    place: (n.element.closest(ours) || { className: '' }).className.split(' ').find(c => /^(st-|jp-RenderedMarkdown|jp-OutputArea-output)/.test(c)) || '',
+READ = """async ours => { const found = await axe.run('.jp-Notebook', { elementRef: true,
+    resultTypes: ['violations'] });
+  return found.violations.flatMap(v => v.nodes.map(n => ({ rule: v.id, help: v.help,
+    impact: n.impact || v.impact,
+    place: (n.element.closest(ours) || { className: '' }).className.split(' ')
+      .find(c => /^(st-|jp-RenderedMarkdown|jp-OutputArea-output)/.test(c)) || '',
     html: n.html, why: [...n.any, ...n.all, ...n.none].map(c => c.message).join('; ') }))) }"""
 SET_THEME = (
     "async theme => { await jupyterapp.commands.execute('apputils:change-theme', { theme }) }"

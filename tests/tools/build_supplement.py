@@ -1,4 +1,5 @@
-"""Write steelthermo/data/thermo/supplement.yaml from the published figures in supplement_published.csv.
+"""Write steelthermo/data/thermo/supplement.yaml from the published figures in
+supplement_published.csv.
 
 The published heat capacities Cp = a + b T + c/T^2 + d/T^0.5 + e/T^3, J/(mol K), become NASA-9
 polynomials, which Cantera reads itself.

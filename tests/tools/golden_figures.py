@@ -230,9 +230,12 @@ _HOT_METAL = {
     "S": (0.005, 0.05),
 }
 _AIMS = {
-    "hot_metal_kg": (5e4, 3e5), "hot_metal_temp_c": (1250, 1420), "end_temp_c": (1610, 1710), "basicity": (2.5, 4.2), "mgo_pct": (4, 10),
-    "feo_pct": (10, 25), "fe2o3_pct": (2, 8), "co2_pct": (5, 20), "gas_temp_c": (1450, 1750), "dust_fe_kg_t": (5, 20), "ejected_kg_t": (0, 10),
-    "heat_mj_t": (20, 80), "lining_mgo_kg_t": (0, 3), "sulphur_to_slag_pct": (10, 50), "undissolved_pct": (0, 10), "other_data_mj_t": (-10, 10),
+    "hot_metal_kg": (5e4, 3e5), "hot_metal_temp_c": (1250, 1420), "end_temp_c": (1610, 1710),
+    "basicity": (2.5, 4.2), "mgo_pct": (4, 10),
+    "feo_pct": (10, 25), "fe2o3_pct": (2, 8), "co2_pct": (5, 20), "gas_temp_c": (1450, 1750),
+    "dust_fe_kg_t": (5, 20), "ejected_kg_t": (0, 10),
+    "heat_mj_t": (20, 80), "lining_mgo_kg_t": (0, 3), "sulphur_to_slag_pct": (10, 50),
+    "undissolved_pct": (0, 10), "other_data_mj_t": (-10, 10),
 }  # fmt: skip
 _SCRAPS, _COOLANTS, _FUELS = (
     ("heavy_scrap", "bales", "shredded", "own_scrap"),
@@ -366,8 +369,10 @@ def _blow(_, given):
 # ---- ladles --------------------------------------------------------------------------------------
 
 _ADDED_KG_T = {
-    "aluminium": (0.8, 2.5), "ferromanganese": (0, 10), "ferromanganese_lc": (0, 8), "silicomanganese": (0, 12), "ferrosilicon": (0, 4), "carburiser": (0, 1.5),
-    "ferrochromium": (0, 5), "ferrovanadium": (0, 1), "ferrotitanium": (0, 0.8), "nickel": (0, 3), "copper": (0, 2),
+    "aluminium": (0.8, 2.5), "ferromanganese": (0, 10), "ferromanganese_lc": (0, 8),
+    "silicomanganese": (0, 12), "ferrosilicon": (0, 4), "carburiser": (0, 1.5),
+    "ferrochromium": (0, 5), "ferrovanadium": (0, 1), "ferrotitanium": (0, 0.8), "nickel": (0, 3),
+    "copper": (0, 2),
 }  # fmt: skip
 
 

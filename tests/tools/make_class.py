@@ -184,10 +184,8 @@ if __name__ == "__main__":
     options = parser.parse_args()
     problems = sample(options.problems) if options.problems else registry.all_problems()
     if not options.mark or not options.folder.exists():
-        print(
-            "damaged: "
-            f"{', '.join(make(options.folder, problems, options.learners, options.damaged, options.course))}"
-        )
+        o = options
+        print("damaged:", ", ".join(make(o.folder, problems, o.learners, o.damaged, o.course)))
     if options.mark:
         from steelthermo.coursekit.marking import mark
 

@@ -128,7 +128,9 @@ def test_heat_capacity_of_the_end():
 
 
 def test_slag_by_other_conventions(found):
-    """The band of slag.heat_content_band, by hand: kJ/kg apart times kg of slag over kJ per degree."""
+    """The band of slag.heat_content_band, by hand: kJ/kg apart times kg of slag over kJ per
+    degree.
+    """
     contents = heat_contents(PLAN.slag.oxides_kg, kelvin(PLAN.temp_c))
     apart = contents["recalled line"] - contents["as compounds"]
     assert by_key(found, "slag_line").difference == pytest.approx(

@@ -138,7 +138,9 @@ COLUMN = {"formation_kj": 4, "entropy": 1, "content_kj": 3, "heat_kj": 4, "react
     ids=lambda c: c.id,
 )
 def test_rows_of_janaf_are_as_in_its_tables(check):
-    """Every figure copied from NIST-JANAF, against the files of the package janaf, digit by digit."""
+    """Every figure copied from NIST-JANAF, against the files of the package janaf, digit by
+    digit.
+    """
     code = re.search(r"[A-Z][a-z]?-\d{3}", check.provenance.place)[0]
     table, T, column = _janaf(code), float(check.args.get("T", 298.15)), COLUMN[check.how]
     if "read straight between" in check.provenance.place:

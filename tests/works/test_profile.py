@@ -348,7 +348,8 @@ def test_line_numbers_do_not_depend_on_the_line_ends(nowhere):
     path.write_text(_with("slag", "basicity", "50"), encoding="utf-8", newline="\r\n")
     with pytest.raises(
         InputError,
-        match=rf"line {_line('basicity', 'slag')}, slag.basicity: 50 was given; allowed is 0.5 to 6",
+        match=rf"line {_line('basicity', 'slag')}, slag.basicity: 50 was given; allowed is 0.5 to "
+        rf"6",
     ):
         plant.load_profile()
 

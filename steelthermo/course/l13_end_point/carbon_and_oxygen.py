@@ -20,10 +20,9 @@ from ...thermo import DEFAULT_SET, activities, carbon_with_oxygen, oxygen_with_c
 from ...thermo import oxygen_activity as oxygen_with
 
 PPM = 1e4  # in one mass %
-U_OXYGEN, U_P_CO = (
-    0.05,
-    0.1,
-)  # relative uncertainties of the probe's oxygen and of the pressure of CO: as in endpoint.carbon_from_oxygen
+# relative uncertainties of the probe's oxygen and of the pressure of CO: as in
+# end_point.carbon_from_oxygen
+U_OXYGEN, U_P_CO = 0.05, 0.1
 COURSE, MAKER = "co_course", "co_product_maker"  # other published data of carbon and oxygen
 OTHER_SET = "coefficient set msts"  # most of it recalled, so it is told of but no choice
 

@@ -133,8 +133,10 @@ def debrief_rows(sheet):
 def _debrief(sheet):
     rows = "".join(
         "<tr><th "
-        f"scope='row'>{escape(title)}</th><td>{escape(clip(text, 40))}</td><td>{escape(word)}</td><td>{markdown(slips) if slips else ''}"
-        f"{'' if word.startswith('right') else f'<p>Lesson {escape(lesson)} has this sum.</p>'}</td></tr>"
+        f"scope='row'>{escape(title)}</th><td>{escape(clip(text, 40))}</td><td>{escape(word)}</td>"
+        f"<td>{markdown(slips) if slips else ''}"
+        f"{'' if word.startswith('right') else f'<p>Lesson {escape(lesson)} has this sum.</p>'}"
+        "</td></tr>"
         for title, lesson, text, word, slips in debrief_rows(sheet)
     )
     return (
@@ -320,11 +322,9 @@ class HeatPage(Page):
         folder = self.where() / "answers"
         folder.mkdir(exist_ok=True)
         number = 1
+        name = Path(sheet_name(self.sheet.learner, self.sheet.course)).stem
         while True:
-            path = (
-                folder
-                / f"sign-off-{Path(sheet_name(self.sheet.learner, self.sheet.course)).stem}-{self.sheet.set}-{number}.html"
-            )
+            path = folder / f"sign-off-{name}-{self.sheet.set}-{number}.html"
             try:
                 with open(path, "x", encoding="utf-8") as file:
                     file.write(sign_off_html(self.sheet))
@@ -339,7 +339,8 @@ class HeatPage(Page):
             return
         done, entry = len(self.sheet.verdicts), self.sheet.next
         right = sum(v.done for v in self.sheet.verdicts.values())
-        self.progress.value = f"<p><strong>{escape(say('heat.progress', done=done, total=len(ENTRIES), right=right))}</strong></p>"
+        made = say("heat.progress", done=done, total=len(ENTRIES), right=right)
+        self.progress.value = f"<p><strong>{escape(made)}</strong></p>"
         asked = entry is not None
         self.check_button.layout.display = self.on_button.layout.display = "" if asked else "none"
         chosen = asked and isinstance(entry.answer, Choice)

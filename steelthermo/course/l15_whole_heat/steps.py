@@ -131,7 +131,8 @@ def magnesium(s):
 
 def decision(s):
     return end_point.decide(
-        s.steel.temp_c, s.steel.analysis_pct["C"], aim_temp_c=s.works.end_point.temp_c, aim_carbon_pct=CARBON_MAX_PCT,
+        s.steel.temp_c, s.steel.analysis_pct["C"],
+        aim_temp_c=s.works.end_point.temp_c, aim_carbon_pct=CARBON_MAX_PCT,
         steel_t=tapped_t(s), flow_nm3_min=s.works.oxygen.flow_nm3_min, band_c=BAND_C,
     )  # fmt: skip
 

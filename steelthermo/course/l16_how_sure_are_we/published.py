@@ -245,15 +245,18 @@ def page_html():
     """All checks as one page of HTML, room after room, to read or print without a kernel."""
     css = (
         "body{font:14px "
-        "sans-serif;margin:2em;max-width:110em}table{border-collapse:collapse}td,th{border-bottom:1px "
+        "sans-serif;margin:2em;max-width:110em}"
+        "table{border-collapse:collapse}td,th{border-bottom:1px "
         "solid #ccc;padding:3px 10px 3px 0;"
     )
     css += (
-        "text-align:left;vertical-align:top}caption{text-align:left;font-weight:600}.st-value{text-align:right}.st-off "
+        "text-align:left;vertical-align:top}caption{text-align:left;font-weight:600}"
+        ".st-value{text-align:right}.st-off "
         ".st-verdict{font-weight:600}"
     )
     rooms = "".join(
-        f"<h2>{_words(room)}</h2>{table(map(_row, trust.select(room=room)), _HEADS, _counts(trust.select(room=room)))}"
+        f"<h2>{_words(room)}</h2>"
+        f"{table(map(_row, trust.select(room=room)), _HEADS, _counts(trust.select(room=room)))}"
         for room in trust.summary()
     )
     worth = "".join(f"<li>{escape(w)}: {escape(text)}</li>" for w, text in WORTH.items())

@@ -22,16 +22,18 @@ HEAT_LESSON = (
     "whole_heat",
 )  # number and name of the lesson whose exercise is a heat sheet, not a list of problems
 
-COURSE_HELP = """course.toml holds the key of a course and, where you want them, numbers of your own instead of drawn ones:
+COURSE_HELP = """course.toml holds the key of a course and, where you want them, numbers of your own
+instead of drawn ones:
 
   key = "HS26-A"
   [[override]]                         # as many as you like
   learner = "*"                        # everybody, or one name
   problem = "oxygen_demand.carbon"     # its name in brackets in the answer key
   set = 1                              # left out: every set
-  c_pct = 4.2                          # the name of a quantity, in brackets behind its value in the answer key
+  c_pct = 4.2                          # name of a quantity, in brackets in the answer key
 
-It belongs in each learner's folder and in the folder of sheets to be marked (or beside that folder), and so does works.toml, if you have one."""
+It belongs in each learner's folder and in the folder of sheets to be marked (or beside that
+folder), and so does works.toml, if you have one."""
 
 
 @dataclass(frozen=True)

@@ -26,11 +26,17 @@ from .report import defused
 
 MANY_PAGES = 200  # from here on the number of pages is told
 
-_STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:820px;margin:24px auto;padding:0 12px;color:#1b1b1b;background:#fff}
-h1{font-size:1.35em;margin:0}h2{font-size:1.1em;margin:1.2em 0 .2em}h3{font-size:1em;margin:1em 0 .2em}p{margin:.3em 0}
+_STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:820px;margin:24px auto;padding:0 12px;
+color:#1b1b1b;background:#fff}
+h1{font-size:1.35em;margin:0}h2{font-size:1.1em;margin:1.2em 0 .2em}
+h3{font-size:1em;margin:1em 0 .2em}
+p{margin:.3em 0}
 section{break-after:page}section:last-child{break-after:auto}article{break-inside:avoid;margin-bottom:1em}
-table{border-collapse:collapse}th,td{text-align:left;vertical-align:top;padding:2px 12px 2px 0;border-bottom:1px solid #ccc}td p{margin:0}
-.small{font-size:.85em}.blank{border-bottom:1px solid #1b1b1b;display:inline-block;width:14em;height:1.6em}.space{height:3.5cm}
+table{border-collapse:collapse}th,td{text-align:left;vertical-align:top;padding:2px 12px 2px 0;
+border-bottom:1px solid #ccc}td p{margin:0}
+.small{font-size:.85em}
+.blank{border-bottom:1px solid #1b1b1b;display:inline-block;width:14em;height:1.6em}
+.space{height:3.5cm}
 .caution{border:2px solid #1b1b1b;padding:2px 10px}ol.choice{margin:.3em 0}
 @media print{body{margin:0;max-width:none;font-size:11pt}@page{margin:18mm}}"""
 
@@ -158,7 +164,9 @@ def _problem_html(number, one):
     if answer:
         out.append(
             "<p "
-            f"class='small'>{escape(say('page.tolerance', tolerance=answer.tolerance_text(), why=answer.why))}</p>"
+            "class='small'>"
+            f"{escape(say('page.tolerance', tolerance=answer.tolerance_text(), why=answer.why))}"
+            "</p>"
         )
     return f"<article>{''.join(out)}</article>"
 
@@ -263,7 +271,10 @@ def _class_table(names, group):
             "<p class='small'>Quantities: "
             f"{escape('; '.join(f'{g.label} ({g.name})' for g in problem.given))}.</p>"
         )
-    return f"{head}<table><thead><tr><th>learner</th><th>given</th><th>answer</th></tr></thead><tbody>{rows}</tbody></table>"
+    return (
+        f"{head}<table><thead><tr><th>learner</th><th>given</th><th>answer</th></tr></thead>"
+        f"<tbody>{rows}</tbody></table>"
+    )
 
 
 def answer_key_csv(draws):

@@ -210,7 +210,9 @@ def _judge(i, marked, records, draws, heat, works):
 
 
 def _same_names(sheets):
-    """Drop identical copies, remark on sheets by the same name; returns (sheets, [(name, files)])."""
+    """Drop identical copies, remark on sheets by the same name; returns (sheets, [(name,
+    files)]).
+    """
     groups = defaultdict(list)
     for one in sheets:
         groups[normalised(one.learner)].append(one)

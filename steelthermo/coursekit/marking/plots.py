@@ -22,7 +22,8 @@ def _svg(fig, words, label=None):
     svg = re.sub(r"<metadata>.*?</metadata>", "", svg[svg.index("<svg") :], flags=re.S)
     return (
         "<figure role='img' "
-        f"aria-label='{escape(label or words)}'>{svg}<figcaption>{escape(words)}</figcaption></figure>"
+        f"aria-label='{escape(label or words)}'>{svg}"
+        f"<figcaption>{escape(words)}</figcaption></figure>"
     )
 
 
@@ -95,7 +96,9 @@ def _short(text, limit=44):
 
 
 def _lesson(lesson, rows, learners):
-    """The figure of one lesson, laid out by hand: a computed layout takes longer than all the rest."""
+    """The figure of one lesson, laid out by hand: a computed layout takes longer than all the
+    rest.
+    """
     n = len(rows)
     high = 0.95 + 0.21 * n  # inches: 0.38 above the bars for the legend, 0.52 below for the axis
     fig = Figure(figsize=(9, high))

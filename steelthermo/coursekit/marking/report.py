@@ -17,13 +17,17 @@ from ...course import registry
 from ..answers import clip, number_text, say
 from ..problems import DEFAULT_COURSE, Choice, normalised
 
-_STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:1000px;margin:24px auto;padding:0 12px;color:#1b1b1b;background:#fff}
+_STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:1000px;margin:24px auto;
+padding:0 12px;color:#1b1b1b;background:#fff}
 h1{font-size:1.5em}h2{font-size:1.15em;margin-top:1.6em}table{border-collapse:collapse;width:100%}caption{text-align:left}
 h3{font-size:1em;margin:1em 0 0}h2,h3{break-after:avoid}
-th,td{text-align:left;vertical-align:top;padding:3px 10px 3px 0;border-bottom:1px solid #ccc;overflow-wrap:break-word}
+th,td{text-align:left;vertical-align:top;padding:3px 10px 3px 0;border-bottom:1px solid #ccc;
+overflow-wrap:break-word}
 td.n,th.n{text-align:right;width:4.2em;font-variant-numeric:tabular-nums}thead{display:table-header-group}tr{break-inside:avoid}
-figure{margin:8px 0;break-inside:avoid}figure svg{max-width:100%;height:auto}.note{border:1px solid #1b1b1b;padding:4px 12px}
-@media print{body{margin:0;max-width:none;font-size:9pt}th,td{padding-right:6px}figure svg{max-height:200mm}@page{margin:14mm}}"""
+figure{margin:8px 0;break-inside:avoid}figure svg{max-width:100%;height:auto}
+.note{border:1px solid #1b1b1b;padding:4px 12px}
+@media print{body{margin:0;max-width:none;font-size:9pt}th,td{padding-right:6px}
+figure svg{max-height:200mm}@page{margin:14mm}}"""
 
 
 def defused(text):
@@ -322,7 +326,8 @@ class Report:
             f"{date.today().isoformat()}.</p>",
             *(f"<p>{escape(line)}</p>" for line in self.told),
             "<p "
-            f"class='note'>{escape(_DATA_PROTECTION)}{' ' + escape(_PSEUDONYMS) if self.pseudonyms else ''}</p>",
+            f"class='note'>{escape(_DATA_PROTECTION)}"
+            f"{' ' + escape(_PSEUDONYMS) if self.pseudonyms else ''}</p>",
         ]
         if self._own_table and self.problems:
             parts += [
@@ -494,7 +499,9 @@ def _table(heads, rows, numbers=()):
 
 
 def _cell(content):
-    """The content of a cell, escaped; a word longer than a column may be broken every 30 letters."""
+    """The content of a cell, escaped; a word longer than a column may be broken every 30
+    letters.
+    """
     return "<wbr>".join(
         escape(part) for part in re.sub(r"(\S{30})(?=\S{10})", "\\1\n", str(content)).split("\n")
     )

@@ -25,7 +25,10 @@ _CSS = (
 def table(rows, heads, caption):
     """Rows (HTML of table rows, already escaped) as one table."""
     cells = "".join(f'<th scope="col">{escape(h)}</th>' for h in heads)
-    return f"<table><caption>{escape(caption)}</caption><thead><tr>{cells}</tr></thead><tbody>{''.join(rows)}</tbody></table>"
+    return (
+        f"<table><caption>{escape(caption)}</caption><thead><tr>{cells}</tr></thead>"
+        f"<tbody>{''.join(rows)}</tbody></table>"
+    )
 
 
 class Pages:

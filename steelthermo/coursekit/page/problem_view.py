@@ -228,7 +228,9 @@ class ProblemView:
         return self.journal.standings().get(self.problem.key) or Standing()
 
     def typed(self):
-        """The answer as it goes into the sheet: choice, number, or both with a semicolon between."""
+        """The answer as it goes into the sheet: choice, number, or both with a semicolon
+        between.
+        """
         line = "" if self.choice.value is None else str(self.choice.value)
         if not isinstance(self.problem.answer, Choice):
             return self.box.value
@@ -299,7 +301,8 @@ class ProblemView:
         opened, taken = self.set in standing.opened, standing.hints.get(self.set, 0)
         self.heading.value = (
             f"<h3>{self.number}. "
-            f"{escape(self.problem.title)}{escape(', ' + say('page.set', set=self.set)) if self.set > 1 else ''}</h3>"
+            f"{escape(self.problem.title)}"
+            f"{escape(', ' + say('page.set', set=self.set)) if self.set > 1 else ''}</h3>"
         )
         attempts = (
             ""

@@ -92,7 +92,9 @@ class Stamp(Text):
         self.stale = False
 
     def _picture(self, renderer):
-        """Pixels to the right of the text's place, above it, and its image, the lowest row first."""
+        """Pixels to the right of the text's place, above it, and its image, the lowest row
+        first.
+        """
         kept, look = _KEPT if self.get_bbox_patch() is None else self._own, self._look(renderer)
         if look not in kept:
             if len(kept) >= _MOST:

@@ -36,7 +36,9 @@ def hook(title):
 
 
 def sentence(text, alt, remarks=()):
-    """The result in one sentence, after it why it is extrapolated, and the words for the picture."""
+    """The result in one sentence, after it why it is extrapolated, and the words for the
+    picture.
+    """
     more = "".join(f'<p class="st-beyond">extrapolated: {escape(r)}</p>' for r in remarks)
     return f'<p>{escape(text)}</p>{more}<span class="st-alt">{escape(alt)}</span>'
 
@@ -83,7 +85,10 @@ def _table(caption, head, body):
             f'class="st-value">{escape(str(value))}</td>{cells}</tr>'
         )
     heads = "".join(f'<th scope="col">{escape(h)}</th>' for h in head)
-    return f"<table><caption>{escape(caption)}</caption><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+    return (
+        f"<table><caption>{escape(caption)}</caption><thead><tr>{heads}</tr></thead>"
+        f"<tbody>{rows}</tbody></table>"
+    )
 
 
 def numbers_table(numbers, controls, settings):

@@ -127,7 +127,9 @@ class Panel:
         self.set(**{c.name: c.default for c in self.controls})
 
     def share(self):
-        """The case as one line of text, for load() and for the case box of another learner's panel."""
+        """The case as one line of text, for load() and for the case box of another learner's
+        panel.
+        """
         return case_text(self.name, self.controls, self._settings)
 
     def load(self, text):

@@ -350,7 +350,9 @@ def _batch(problem, wanted, batch, attempt, out, alone):
     }
     try:
         line, number, slips, good, _ = _evaluate(problem, arrays, n)
-    except _NOT_POSSIBLE:  # one draw that cannot be solved refuses the whole array: halve it, and take the last few one by one
+    except _NOT_POSSIBLE:
+        # one draw that cannot be solved refuses the whole array: halve it, and take the last few
+        # one by one
         if n > 8:
             return _batch(problem, wanted, batch[: n // 2], attempt, out, alone) + _batch(
                 problem, wanted, batch[n // 2 :], attempt, out, alone

@@ -39,7 +39,9 @@ class Course:
     file: str = field(default="", compare=False)
 
     def fixed(self, learner, problem, set_number):
-        """{quantity: value} laid down for this learner, problem and set; a name counts more than *."""
+        """{quantity: value} laid down for this learner, problem and set; a name counts more than
+        *.
+        """
         out = {}
         for who, key, number, values in sorted(self.overrides, key=lambda o: o[0] != "*"):
             if (

@@ -188,7 +188,9 @@ def test_panel_argon_never_exceeds_the_rest(panel):
 
 
 def test_squares_are_the_full_balance(panel):
-    """Scrap per t of steel with 40 % oxygen and with pure oxygen, by two charges solved one by one."""
+    """Scrap per t of steel with 40 % oxygen and with pure oxygen, by two charges solved one by
+    one.
+    """
     scrap = [
         charge.solve(oxygen_pct={"O2": p, "N2": 100.0 - p, "Ar": 0.0}).for_tap(1.0).scrap.mass_kg
         for p in (40.0, 100.0)

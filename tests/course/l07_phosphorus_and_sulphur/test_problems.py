@@ -162,7 +162,9 @@ def test_read_equation_at_its_papers_conditions():
 
 @pytest.mark.parametrize(("equation", "published"), [("SI-c", 0.69), ("Healy", 0.49)])
 def test_fifty_degrees(equation, published):
-    """1600 to 1650 degC: 11570 as read in Suito and Inoue 1984; 22350 recalled (arithmetic only)."""
+    """1600 to 1650 degC: 11570 as read in Suito and Inoue 1984; 22350 recalled (arithmetic
+    only).
+    """
     assert BY_NAME["hotter"].solve(1600.0, 50.0, equation) == pytest.approx(published, abs=0.006)
 
 

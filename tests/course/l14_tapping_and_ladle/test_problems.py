@@ -262,7 +262,9 @@ def test_panel_aluminium_by_hand(panel):
 
 
 def test_panel_slag_gives_phosphorus_back(panel):
-    """Own sum: 10 kg/t of the works' slag give back P2O5 % x 0.4364 /10, diluted by 2 % of alloys."""
+    """Own sum: 10 kg/t of the works' slag give back P2O5 % x 0.4364 /10, diluted by 2 % of
+    alloys.
+    """
     panel.reset()
     panel.set(**MEETS | {"al_kg_t": 3.0, "slag_kg_t": 0.0})
     before = panel.result.pct["P"]

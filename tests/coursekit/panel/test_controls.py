@@ -39,7 +39,8 @@ def test_choices_and_what_no_row_holds(tmp_path):
         "sugar": {"choices": ("one", "two"), "used": lambda settings: settings["milk"]},
         "milk": {"choices": (("no", False), ("yes", True))},
         "minutes": {
-            "label": "Time", "unit": "min", "low": 0, "high": 9, "step": 1, "default": 5.2, "why": "made up",
+            "label": "Time", "unit": "min", "low": 0, "high": 9, "step": 1,
+            "default": 5.2, "why": "made up",
         },
     }  # fmt: skip
     found = read(tmp_path, rows, more)

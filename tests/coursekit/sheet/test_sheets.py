@@ -152,7 +152,8 @@ def write(handle, data):
     return real(handle, data)
 os.write = write
 for i in range(100000):
-    sheet.append("answer", problem="sample.oxygen", set=1, text=f"{sys.argv[3]} {i}", state="wrong", slips=[], given={})
+    sheet.append("answer", problem="sample.oxygen", set=1, text=f"{sys.argv[3]} {i}",
+                 state="wrong", slips=[], given={})
     print(i, flush=True)
 """
 
@@ -447,7 +448,10 @@ def test_sheet_of_schema_0_is_read_and_carried_on(tmp_path):
 
 
 def test_a_line_cannot_call_itself_old():
-    line = b'{"kind":"answer","problem":"a.b","set":1,"text":"1","state":"right","slips":[],"given":{},"n":2,"t":"","old":true}\n'
+    line = (
+        b'{"kind":"answer","problem":"a.b","set":1,"text":"1","state":"right","slips":[],'
+        b'"given":{},"n":2,"t":"","old":true}\n'
+    )
     assert parse(line, WHO).unsealed == 1
 
 
