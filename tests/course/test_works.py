@@ -34,27 +34,18 @@ def profile(**changed):
 
 # Odd, but what the schema allows: next to its lower and its upper limits.
 LITTLE = profile(
-    vessel__tap_t=20, hot_metal__temp_c=1210, hot_metal__analysis_pct=(
-"{ C = 3.2, Si = 1.6, Mn = "
-"1.3, P = 0.9, S = 0.09 }"
-), oxygen__purity_pct=91,
-    oxygen__argon_pct=2, oxygen__flow_nm3_min=52, end_point__temp_c=1585, end_point__analysis_pct=(
-"{ C = 0.5, Mn = 0.5, P = "
-"0.05, Si = 0.0 }"
-),
+    vessel__tap_t=20, hot_metal__temp_c=1210,
+    hot_metal__analysis_pct="{ C = 3.2, Si = 1.6, Mn = 1.3, P = 0.9, S = 0.09 }",
+    oxygen__purity_pct=91, oxygen__argon_pct=2, oxygen__flow_nm3_min=52, end_point__temp_c=1585,
+    end_point__analysis_pct="{ C = 0.5, Mn = 0.5, P = 0.05, Si = 0.0 }",
     slag__basicity=1.2, slag__mgo_pct=13.5, slag__feo_pct=39, slag__fe2o3_pct=0,
-    slag__lining_mgo_kg_t=5, gas__co2_pct=58, gas__temp_c=1210,
+    slag__lining_mgo_kg_t=5, gas__co2_pct=58, gas__temp_c=1235,
 )  # fmt: skip
 HUGE = profile(
-    vessel__tap_t=449, hot_metal__temp_c=1449, hot_metal__analysis_pct=(
-"{ C = 5.4, Si = 0.03, S = "
-"0.0007 }"
-), oxygen__purity_pct=100,
-    oxygen__argon_pct=0, oxygen__flow_nm3_min=1490,
-    end_point__temp_c=1719, end_point__analysis_pct=(
-"{ C = 0.011, Mn = 0.031, P "
-"= 0.0013, Si = 0.0 }"
-),
+    vessel__tap_t=449, hot_metal__temp_c=1449,
+    hot_metal__analysis_pct="{ C = 5.4, Si = 0.03, S = 0.0007 }",
+    oxygen__purity_pct=100, oxygen__argon_pct=0, oxygen__flow_nm3_min=1490, end_point__temp_c=1719,
+    end_point__analysis_pct="{ C = 0.011, Mn = 0.031, P = 0.0013, Si = 0.0 }",
     slag__basicity=4.93, slag__mgo_pct=2.1, slag__feo_pct=5.3, slag__fe2o3_pct=19.7,
     slag__lining_mgo_kg_t=0, gas__co2_pct=0.7, gas__temp_c=1743,
 )  # fmt: skip
