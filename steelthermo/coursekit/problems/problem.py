@@ -156,9 +156,7 @@ class Given:
 
 @dataclass(frozen=True, eq=False)
 class Pick:
-    """A word each learner draws from options, such as an element; why: where the options come
-    from.
-    """
+    """A word each learner draws from options, such as an element; why: where they come from."""
 
     name: str
     label: str
@@ -201,9 +199,7 @@ class Answer:
         _require("answer", self.tolerance_pct > 0 or self.tolerance_abs > 0, "it has no tolerance.")
 
     def tolerance(self, value):
-        """Half width of the band accepted around a value (number or array), in the answer's
-        unit.
-        """
+        """Half width of the band accepted around a value or array, in the answer's unit."""
         return np.maximum(np.abs(value) * (self.tolerance_pct / 100.0), self.tolerance_abs)
 
     def tolerance_text(self):
