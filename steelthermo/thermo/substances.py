@@ -326,7 +326,7 @@ _ARGUMENTS = """
 
     formula: as in substance_names(), for example 'Fe', 'SiO2', 'CO2'. T: kelvin, scalar or array.
     phase: None for the stable phase at T, or the name of a phase ('alpha', 'gas') or state ('s').
-    supercooled: True allows a named liquid metal below its melting point, to the limit in phases.csv.
+    supercooled: True allows a named liquid metal below its melting point, see phases.csv.
     Returns a float or an array of the shape of T. Raises InputError outside the range of the data.
     Source: each phase has its own, see sources(formula).
     """
