@@ -40,13 +40,21 @@ def read_problems(lesson, module, solutions):
 
     Raises InputError that names what is missing or superfluous on either side.
     """
+    words = read_words(lesson, module, solutions)
+    return tuple(_problem(f"{lesson}.{key}", words[key], solutions[key]) for key in words)
+
+
+def read_words(lesson, module, solutions):
+    """The tables of a text file by key, each with its slips, checked against the solutions."""
     path = Path(module).with_suffix(".toml")
     try:
         words = tomllib.loads(path.read_text(encoding="utf-8"))
     except tomllib.TOMLDecodeError as error:
         raise InputError(f"problems, {path}: {error}.") from None
     _same(lesson, words, solutions)
-    return tuple(_problem(f"{lesson}.{key}", words[key], solutions[key]) for key in words)
+    for key, table in words.items():
+        _same(f"{lesson}.{key}", table.setdefault("slips", {}), solutions[key].slips)
+    return words
 
 
 def _same(where, words, solutions):
@@ -59,8 +67,7 @@ def _same(where, words, solutions):
 
 
 def _problem(key, words, solution):
-    given, sentences = words.pop("given", {}), words.pop("slips", {})
-    _same(key, sentences, solution.slips)
+    given, sentences = words.pop("given", {}), words.pop("slips")
     try:
         problem = Problem(
             key,
@@ -68,7 +75,7 @@ def _problem(key, words, solution):
                 (Pick if "options" in row else Given)(name, **_fields(row))
                 for name, row in given.items()
             ),
-            answer=_answer(words),
+            answer=answer_of(words),
             solve=solution.solve,
             slips=tuple(
                 Slip(slip, sentence, **_wrong(solution.slips[slip]))
@@ -87,7 +94,8 @@ def _fields(row):
     return {key: tuple(x) if isinstance(x, list) else x for key, x in row.items()}
 
 
-def _answer(words):
+def answer_of(words):
+    """The Answer or Choice of a table, whose fields for it go."""
     number = Answer(**words.pop("answer")) if "answer" in words else None
     lines, ordered = words.pop("lines", ()), words.pop("ordered", False)
     if not lines:
