@@ -100,7 +100,7 @@ def test_the_last_entry_can_be_worked_out_from_its_text(works):
         sheet = HeatSheet(learner, works=plant.load_profile(works))
         while sheet.next.key != "ladle_temp":
             sheet.carry_on(right(sheet))
-        text, entered = sheet.text(), sheet.state.entered
+        text, entered = " ".join(sheet.text().split()), sheet.state.entered
         tap, drop, per_simn, per_femn = (float(x) for x in re.findall(r"(\d+\.?\d*) °C", text)[:4])
         added, stays, tonnes = (float(x) for x in re.findall(r"(\d+) (?:kg|t)\b", text)[:3])
         found = (
