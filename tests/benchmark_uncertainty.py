@@ -7,9 +7,12 @@ slider to its picture.
 
 import time
 
-from steelthermo.course import panels
+from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit import use
 from steelthermo.trust import heats, published
 from steelthermo.works import profile as plant
+
+use(STEEL)
 
 
 def clock(what, function):
@@ -28,7 +31,7 @@ def main():
         lambda: (many.shares(), many.shares("carbon")),
     )
     clock("4000 heats through the charge", lambda: heats(works, 4000))
-    panel = clock("panel made", lambda: panels.panel("how_sure_are_we"))
+    panel = clock("panel made", lambda: STEEL.panel("how_sure_are_we"))
     for spread in (6.0, 12.0):
         clock("panel: slider to picture", lambda s=spread: panel.set(hot_metal_temp_c=s))
     clock(f"{len(published.checks())} published checks recomputed", published.results)

@@ -10,11 +10,15 @@ from pathlib import Path
 import hypothesis
 import pytest
 
+from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit import use
+
 # Tests that open Cantera's own mechanisms by name must find them below a path with letters outside
 # ASCII too, which Cantera by itself does not (the kit does: see tables.cantera_species). To be set
 # before Cantera is first imported.
 os.environ.setdefault("CANTERA_DATA", str(Path(find_spec("cantera").origin).parent / "data"))
 
+use(STEEL)
 hypothesis.settings.register_profile("kit", deadline=None)  # a slow machine is no fault
 hypothesis.settings.load_profile("kit")
 

@@ -43,8 +43,10 @@ sys.path[:0] = [str(HERE.parent), str(HERE), str(HERE / "browser")]
 from harness import browser, jupyterlab, opened
 from sample_panel import sample
 
-from steelthermo.course import panels
+from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit import use
 
+use(STEEL)
 MAKE_SAMPLE = (
     f"import sys; sys.path[:0] = [{str(HERE)!r}]; from sample_panel import sample; p = sample()\np"
 )
@@ -148,7 +150,7 @@ def each_slider(chromium, lab, name, count):
     """Prints a row for every slider of a panel. Reset in between: all others stand at their
     defaults.
     """
-    panel = panels.panel(name)
+    panel = STEEL.panel(name)
     lab.write(f"{name}.ipynb", MAKE.format(name=name))
     with opened(chromium, lab, height=900) as sheet:
         if sheet.open_and_run(f"{name}.ipynb") is not True:
@@ -277,7 +279,7 @@ def main():
             jupyterlab(Path(folder) / "work") as lab,
             browser() as chromium,
         ):
-            for name in options.panels or panels.names():
+            for name in options.panels or STEEL.panels:
                 each_slider(chromium, lab, name, options.presses)
         return
     heads = (
@@ -299,8 +301,8 @@ def main():
         jupyterlab(Path(folder) / "work") as lab,
         browser() as chromium,
     ):
-        for name in options.panels or ["sample", *panels.names()]:
-            panel = sample() if name == "sample" else panels.panel(name)
+        for name in options.panels or ["sample", *STEEL.panels]:
+            panel = sample() if name == "sample" else STEEL.panel(name)
             number, control = telling(panel)
             held_presses = min(40, round((control.high - control.low) / control.step) - 1)
             cell = MAKE_SAMPLE if name == "sample" else MAKE.format(name=name)

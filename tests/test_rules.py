@@ -84,10 +84,7 @@ def test_few_rooms_and_few_arrows():
     assert len(house.arrows(HOUSE)) <= house.MOST_ARROWS
 
 
-UPWARD = {
-    "coursekit -> course": "the registry of lessons is not yet handed in",
-    "coursekit -> front": "the edition that is noted in an answer sheet",
-}
+UPWARD = {"course -> front": "the edition that is noted in an answer sheet"}
 
 
 def test_imports_point_down():
@@ -96,9 +93,7 @@ def test_imports_point_down():
     held("Imports point down", up, UPWARD)
 
 
-STEEL_IN_THE_ENGINE = {
-    "coursekit -> works": "a problem's figures follow the profile of a works",
-}
+STEEL_IN_THE_ENGINE = {}
 
 
 def test_the_engine_imports_base_only():
@@ -120,12 +115,6 @@ PRIVATE = {
     "course: course.l16_how_sure_are_we.memory_table": "loaded when first called",
     "course: course.l16_how_sure_are_we.published": "loaded when first called",
     "course.l15_whole_heat.page: coursekit.page.problem_view": "not yet offered by its folder",
-    "coursekit.marking.course_files: course.registry": "not yet handed in",
-    "coursekit.marking.keys: course.registry": "not yet handed in",
-    "coursekit.marking.marking: course.l15_whole_heat.replay": "not yet handed in",
-    "coursekit.marking.marking: course.registry": "not yet handed in",
-    "coursekit.marking.report: course.registry": "not yet handed in",
-    "coursekit.page.exercise: course.registry": "not yet handed in",
     "coursekit.page.pages: coursekit.panel.markup": "not yet offered by its folder",
 }
 
@@ -142,7 +131,7 @@ def test_a_file_is_private_to_its_folder():
 
 
 CIRCLES = {
-    "course, coursekit, front": "the edition in an answer sheet, and the registry of lessons",
+    "course, front": "the edition that is noted in an answer sheet",
     "coursekit": "a picture asks its panel",
 }
 
@@ -450,8 +439,6 @@ READ_AT_IMPORT = {
     "course.l09_pretreatment.problems": "a figure in a text",
     "course.l10_lance_and_jet.problems": "a figure in a text",
     "course.l12_off_gas.problems": "a figure in a text",
-    "course.l15_whole_heat.entries": "units of entries",
-    "course.panels": "freed memory stays with the process",
     "thermo.order": "the oxides of the diagram",
 }
 

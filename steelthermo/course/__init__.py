@@ -1,31 +1,70 @@
 """Oxygen steelmaking, taught: one folder a lesson, with its panel and its problems. Lessons and
-exercises call what stands here.
+exercises call what stands here; each loads no more than it uses.
 """
 
-from importlib import import_module
 
-# name -> (module below, name in it): loaded when first called, so that a lesson loads no more than
-# it uses
-_DOORS = {
-    "exercise": ("..coursekit.page", "show"),
-    "heat_sheet": (".l15_whole_heat.page", "show"),
-    "mark": ("..coursekit.marking", "mark"),
-    "panel": (".panels", "panel"),
-    "predict": ("..coursekit.page", "predict"),
-    "published_values": (".l16_how_sure_are_we.published", "show"),
-    "values_from_memory": (".l16_how_sure_are_we.memory_table", "show"),
-    "vessel": (".l00_start_here.vessel", "vessel"),
-}
+def steel():
+    """The course, from now on the one in use."""
+    from ..coursekit import use
+    from .adapter import STEEL
 
-__all__ = list(_DOORS)
+    use(STEEL)
+    return STEEL
 
 
-def __getattr__(name):
-    if name not in _DOORS:
-        raise AttributeError(f"course has no {name!r}; it has {', '.join(_DOORS)}")
-    module, function = _DOORS[name]
-    return getattr(import_module(module, __name__), function)
+def exercise(lesson, folder=None):
+    """The problems of a lesson, by its name or number: see coursekit.page.show."""
+    steel()
+    from ..coursekit.page import show
+
+    return show(lesson, folder)
 
 
-def __dir__():
-    return sorted(__all__)
+def heat_sheet(folder=None):
+    """The heat sheet of lesson 15: see its page."""
+    steel()
+    from .l15_whole_heat.page import HeatPage
+
+    return HeatPage(folder)
+
+
+def mark(folder, course=None, **options):
+    """Mark a folder of answer sheets: see coursekit.marking.mark."""
+    steel()
+    from ..coursekit.marking import mark
+
+    return mark(folder, course, **options)
+
+
+def panel(name):
+    """The panel of that name. Raises InputError for an unknown one."""
+    return steel().panel(name)
+
+
+def predict(panel, key, question, options=(), folder=None):
+    """A question before a panel: see coursekit.page.predict."""
+    steel()
+    from ..coursekit.page import predict
+
+    return predict(panel, key, question, options, folder)
+
+
+def published_values():
+    """The kit against published values: see l16_how_sure_are_we."""
+    from .l16_how_sure_are_we.published import show
+
+    return show()
+
+
+def values_from_memory():
+    """What rests on memory or on common practice."""
+    from .l16_how_sure_are_we.memory_table import show
+
+    return show()
+
+
+def vessel():
+    """The sketch of a vessel: see l00_start_here."""
+    from .l00_start_here.vessel import vessel
+
+    return vessel()

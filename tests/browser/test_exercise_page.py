@@ -18,8 +18,8 @@ CELL = f"""
 import sys; sys.path.insert(0, {str(ROOT / "tests")!r})
 from sample_problems import PROBLEMS
 from steelthermo import course
-from steelthermo.course.registry import Lesson
-course.exercise(Lesson("sample", "99", "Does the page work?", PROBLEMS))
+from steelthermo.coursekit import Lesson
+course.exercise(Lesson("99", "sample", "Does the page work?", PROBLEMS))
 """
 
 

@@ -11,11 +11,11 @@ scrap is 2 % above it and stands as the outside check.
 
 import pytest
 
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 
 
 def answer(key, **given):
-    problem = problems.find(key)
+    problem = STEEL.problem(key)
     assert problem is not None, key
     assert {g.name for g in problem.given} == set(given)
     return problem.solve(**given)
@@ -46,7 +46,7 @@ def test_charge_materials():
     )
     # He and others (2017), quoted second-hand: hot metal 96.5053 % Fe, the rest taken as carbon
     assert 100 - 96.5053 == pytest.approx(
-        problems.find("charge_materials.rest_is_carbon").given[0].low
+        STEEL.problem("charge_materials.rest_is_carbon").given[0].low
     )
     assert answer("charge_materials.rest_is_carbon", rest_pct=3.4947) == 2
 

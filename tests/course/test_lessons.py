@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from steelthermo import course
-from steelthermo.course import registry
+from steelthermo.course.adapter import STEEL
 
 ROOT = Path(__file__).parents[2]
-NAMES = list(registry.folders())
+NAMES = [one.name for one in STEEL.lessons]
 
 
 def heading(notebook):
@@ -22,15 +22,15 @@ def heading(notebook):
 
 
 def test_the_course_has_its_lessons_in_order():
-    numbers = [registry.number(name) for name in NAMES]
+    numbers = [STEEL.lesson(name).number for name in NAMES]
     assert numbers == [f"{n:02d}" for n in range(len(NAMES))] and len(NAMES) >= 17
-    assert all(registry.question(name).endswith("?") for name in NAMES)
+    assert all(STEEL.lesson(name).question.endswith("?") for name in NAMES)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_notebooks_ask_the_question_of_the_lesson(name):
-    said = f"{registry.number(name)} · {registry.question(name)}"
-    file = f"{registry.number(name)}_{name}.ipynb"
+    said = f"{STEEL.lesson(name).number} · {STEEL.lesson(name).question}"
+    file = f"{STEEL.lesson(name).number}_{name}.ipynb"
     assert heading(ROOT / "lessons" / file) == f"# {said}"
     if name != "start_here":  # nothing to work out there
         assert heading(ROOT / "exercises" / file) == f"# Exercise {said}"
@@ -40,11 +40,11 @@ def test_the_readme_lists_the_questions():
     rows = re.findall(
         r"^\| (\d\d) \| `(\w+)` \| (.*?) \|", (ROOT / "README.md").read_text("utf-8"), re.M
     )
-    assert rows == [(registry.number(n), n, registry.question(n)) for n in NAMES]
+    assert rows == [(STEEL.lesson(n).number, n, STEEL.lesson(n).question) for n in NAMES]
 
 
 def test_the_map_of_lesson_00_names_lessons_there_are():
-    boxes = registry.part("start_here", "panel")
+    boxes = STEEL.lesson("start_here").part("panel")
     named = {n for *_, names in boxes.BOXES for n in names} | {n for _, n in boxes.BESIDES}
     assert named == set(NAMES) - {"start_here"}
 

@@ -14,7 +14,7 @@ from problem_checks import faults, numbers_in
 from sample_problems import ENOUGH, FAULTY_LINE, MELT, OXYGEN, PROBLEMS, SCALAR
 
 from steelthermo.base import ExtrapolationWarning, InputError, extrapolated
-from steelthermo.course import registry
+from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.answers import number_text
 from steelthermo.coursekit.problems import Answer, Slip, times
 
@@ -24,28 +24,26 @@ LEARNERS = int(
 )
 
 
-@pytest.mark.parametrize("problem", registry.all_problems(), ids=lambda p: p.key)
+@pytest.mark.parametrize("problem", STEEL.problems, ids=lambda p: p.key)
 def test_every_problem(problem):
     assert faults(problem, LEARNERS) == []
 
 
 def test_keys_are_unique_and_lessons_in_order():
-    keys = [p.key for p in registry.all_problems()]
+    keys = [p.key for p in STEEL.problems]
     assert len(set(keys)) == len(keys)
-    assert [one.number for one in registry.lessons()] == sorted(
-        one.number for one in registry.lessons()
-    )
-    for one in registry.lessons():
+    assert [one.number for one in STEEL.lessons] == sorted(one.number for one in STEEL.lessons)
+    for one in STEEL.lessons:
         assert (
-            registry.lesson(one.name)
-            is registry.lesson(one.number)
-            is registry.lesson(f"{one.number}_{one.name}")
+            STEEL.lesson(one.name)
+            is STEEL.lesson(one.number)
+            is STEEL.lesson(f"{one.number}_{one.name}")
             is one
         )
-        assert all(registry.find(p.key) is p for p in one.problems)
-    assert registry.find("no.such") is None
+        assert all(STEEL.problem(p.key) is p for p in one.problems)
+    assert STEEL.problem("no.such") is None
     with pytest.raises(InputError, match="'no_such' was asked for"):
-        registry.lesson("no_such")
+        STEEL.lesson("no_such")
 
 
 @pytest.mark.parametrize("problem", PROBLEMS, ids=lambda p: p.key)

@@ -24,11 +24,9 @@ from save_notebooks import text_of
 from steelthermo.blow import parameters as blow_parameters
 from steelthermo.blow import solve as solve_blow
 from steelthermo.charge import solve as solve_charge
+from steelthermo.course.adapter import STEEL
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet, path_of, reference_state
-from steelthermo.course.panels import names as panel_names
-from steelthermo.course.panels import panel
-from steelthermo.course.registry import all_problems
-from steelthermo.course.registry import find as find_problem
+from steelthermo.coursekit import use
 from steelthermo.coursekit.marking import mark
 from steelthermo.coursekit.problems import Choice, draw
 from steelthermo.ladle import carry_over, tapped, treat, with_oxygen
@@ -36,6 +34,7 @@ from steelthermo.streams import Gas
 from steelthermo.works import WORKS
 from steelthermo.works import load_profile as load
 
+use(STEEL)
 LEARNERS = (10, 2, 2)  # for each works that ships
 SETTINGS, HEATS, CHARGES, BLOWS, LADLES, CLASS = 20, 10, 200, 20, 50, 30
 # key under which a line has numbers without a name: each of them shall still be there, others may
@@ -65,7 +64,7 @@ class Figures:
 def _problem_items():
     return [
         (p.key, str(w + 1), f"learner {i}")
-        for p in all_problems()
+        for p in STEEL.problems
         for w, count in enumerate(LEARNERS)
         for i in range(count)
     ]
@@ -73,7 +72,7 @@ def _problem_items():
 
 def _problem(item, _):
     key, works, learner = item
-    one = draw(find_problem(key), learner, "course", 1, works=load(WORKS[int(works) - 1]))
+    one = draw(STEEL.problem(key), learner, "course", 1, works=load(WORKS[int(works) - 1]))
     answer = one.problem.answer
     out = {"given": one.given, "key": one.answer_text()}
     out |= (
@@ -101,11 +100,11 @@ def _problem(item, _):
 
 @cache
 def _panel(name):
-    return panel(name)
+    return STEEL.panel(name)
 
 
 def _panel_items():
-    return [(name, str(i)) for name in panel_names() for i in range(SETTINGS + 1)]
+    return [(name, str(i)) for name in STEEL.panels for i in range(SETTINGS + 1)]
 
 
 def _panel_given(item, chance):
@@ -209,7 +208,7 @@ def _notebook(item, _):
 def _marks():
     """{(what, name): results} of a class of 30, of which ten sheets are damaged."""
     with tempfile.TemporaryDirectory() as folder:
-        make(folder, all_problems(), learners=CLASS, damaged=10)
+        make(folder, STEEL.problems, learners=CLASS, damaged=10)
         report = mark(folder, works=load(WORKS[0]))
     out = {("sheet", row["sheet"]): dict(row) for row in report.table}
     out |= {("unreadable sheet", file): {"reason": reason} for file, reason in report.bad}

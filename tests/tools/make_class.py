@@ -17,10 +17,12 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from steelthermo.course import registry
+from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit import use
 from steelthermo.coursekit.problems import check, draw
 from steelthermo.coursekit.sheet import SCHEMA, encode, fingerprint, seal_key, sheet_name
 
+use(STEEL)
 FIRST = (
     "Ada Bram Chioma Dario Emre Fatou Grażyna Hanna Ines Jörg Kofi Léa Mei Nour Olga Pablo "
     "Quyên Ravi Søren Thuy"
@@ -37,7 +39,7 @@ def sample(count):
     """
     from sample_problems import PROBLEMS
 
-    base = (*registry.all_problems(), *PROBLEMS)
+    base = (*STEEL.problems, *PROBLEMS)
     return tuple(
         base[i]
         if i < len(base)
@@ -182,7 +184,7 @@ if __name__ == "__main__":
     parser.add_argument("--problems", type=int, default=0, metavar="N")
     parser.add_argument("--mark", action="store_true")
     options = parser.parse_args()
-    problems = sample(options.problems) if options.problems else registry.all_problems()
+    problems = sample(options.problems) if options.problems else STEEL.problems
     if not options.mark or not options.folder.exists():
         o = options
         print("damaged:", ", ".join(make(o.folder, problems, o.learners, o.damaged, o.course)))

@@ -8,8 +8,8 @@ from matplotlib.patches import FancyArrowPatch, FancyBboxPatch
 
 from ...charge import solve_by
 from ...coursekit.panel import style
+from ..adapter import STEEL
 from ..common import closing, heat_data, key_of
-from ..registry import number
 
 TITLE = "The map of a heat ({works.name})"
 SIZE_PX = 820, 420
@@ -120,7 +120,7 @@ def setup(fig):
         ax.text(
             x,
             y - 0.055,
-            f"lesson {', '.join(number(lesson) for lesson in lessons)}",
+            f"lesson {', '.join(STEEL.lesson(lesson).number for lesson in lessons)}",
             ha="center",
             va="center",
             fontsize=8.5,
@@ -130,7 +130,7 @@ def setup(fig):
     ax.text(
         0.985,
         0.03,
-        "\n".join(f"{said}: lesson {number(lesson)}" for said, lesson in BESIDES),
+        "\n".join(f"{said}: lesson {STEEL.lesson(lesson).number}" for said, lesson in BESIDES),
         ha="right",
         va="bottom",
         fontsize=8.5,

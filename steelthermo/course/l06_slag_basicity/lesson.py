@@ -1,3 +1,4 @@
 """Lesson 06."""
 
 QUESTION = "How much lime, and why?"
+MORE_PANELS = ("slag_flow",)

@@ -19,9 +19,10 @@ from ...coursekit.page.problem_view import _button, _of_class
 from ...coursekit.panel import INK, SERIES, Drawing, Picture
 from ...coursekit.problems import Choice, example
 from ...coursekit.sheet import Journal, sheet_name
+from ..adapter import STEEL
+from .chain import CHAIN
 from .entries import ENTRIES
 from .lesson import QUESTION as TITLE
-from .replay import heats_kept, replayed
 from .sheet import HeatSheet, path_of, reference_state
 from .steps import givens
 
@@ -173,7 +174,7 @@ def sign_off_html(sheet):
     page does and does not prove.
     """
     right = sum(v.done for v in sheet.verdicts.values())
-    words, met = sheet.specification() or ("The heat has not reached the ladle.", False)
+    words, met = sheet.outcome() or ("The heat has not reached the ladle.", False)
     known = {g.name: g for g in givens(sheet.works)}
     given = ", ".join(
         f"{known[name].label} {quantity_text(value, known[name].unit)}"
@@ -227,7 +228,7 @@ class HeatPage(Page):
             _of_class(widgets.HTML(), "st-more"),
             _of_class(widgets.Box([self.off_button, self.again_button]), "st-row"),
         )
-        super().__init__(SimpleNamespace(title=TITLE, name="whole_heat", problems=()), folder)
+        super().__init__(STEEL.lesson("whole_heat"), folder)
 
     def _start(self, learner, course, unsaved=""):
         self.journal = Journal(self.folder, learner, course)
@@ -256,9 +257,9 @@ class HeatPage(Page):
         """The heat as the answer sheet has it; returns why it could not be followed to its last
         entry, or ''.
         """
-        kept = heats_kept(self.journal.records)
+        kept = CHAIN.kept(self.journal.records)
         number = max(kept, default=1)
-        self.sheet, reason = replayed(kept.get(number, ()), learner, course, number)
+        self.sheet, reason = CHAIN.replayed(kept.get(number, ()), learner, course, number)
         return reason
 
     def say(self, html):
@@ -376,7 +377,7 @@ class HeatPage(Page):
                 self.box.placeholder = example(number)
             self.course_of.value = ""
         else:
-            words, _ = self.sheet.specification()
+            words, _ = self.sheet.outcome()
             self.asked.value = (
                 f"<h3>{escape(say('heat.debrief'))}</h3>{paragraphs(words)}{_debrief(self.sheet)}"
             )
@@ -389,10 +390,3 @@ class HeatPage(Page):
             raw=True,
         )
         display(self.widget)
-
-
-def show(folder=None):
-    """The heat sheet, shown when it is the last line of a cell. folder: the learner's working
-    folder (default: found from where the notebook stands).
-    """
-    return HeatPage(folder)

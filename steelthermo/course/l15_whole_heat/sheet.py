@@ -71,7 +71,7 @@ class HeatSheet:
         """
         return path_of(self.state)
 
-    def specification(self):
+    def outcome(self):
         """(words, met) of the steel in the ladle against EN 10025-2 S355J2 and the customer's
         sulphur; None before the ladle.
         """

@@ -6,6 +6,7 @@ import re
 from functools import cache
 
 from ...base import rows
+from ..adapter import in_use
 
 
 class UnknownUnit(ValueError):
@@ -34,14 +35,6 @@ _SPELLINGS = {
 _ATOMS = {
     spelling: atom for atom, spellings in _SPELLINGS.items() for spelling in spellings.split()
 }
-# Words that say what is counted, after a unit: '3.2 kg CaO/t steel'. Never those that are units
-# themselves (s, h, K, V).
-_OF_WHAT = frozenset(
-    "c si mn p fe o o2 n n2 co co2 cao mgo sio2 p2o5 mno feo fe2o3 al al2o3 mg ti cr ch4 h2 steel "
-    "liquid crude tapped hot metal hm pig iron scrap slag lime "
-    "dolomite ore scale coke ladle oxygen nitrogen argon gas dust heat charge melt of by mass "
-    "weight volume abs absolute dissolved pure".split()
-)
 _REWRITE = (
     (re.compile(r"\s+per\s+", re.I), "/"),
     (re.compile(r"\bdeg(?:rees?)?\.?\s*(?=c\b|celsius\b)", re.I), "°"),
@@ -71,7 +64,7 @@ def _key(text, fold=False):
         if i and not tokens:
             raise UnknownUnit(text)
         for j, token in enumerate(tokens):
-            if j and token.lower() in _OF_WHAT:
+            if j and token.lower() in in_use().words:
                 continue
             name, power = _atom(token)
             name = name.casefold() if fold else name

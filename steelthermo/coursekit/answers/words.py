@@ -31,7 +31,7 @@ CATALOGUE = {
         "nothing or by one space, as in 12 500."
     ),
     "read.range": (
-        "{text} is larger or smaller than anything in a steelworks. Numbers between "
+        "{text} is larger or smaller than any number needed here. Numbers between "
         "1e-30 and 1e30 can be read."
     ),
     "read.unit": "{unit} is not a unit known here. {wanted}",
@@ -240,8 +240,10 @@ CATALOGUE = {
     "mark.draw": "{problem}: no numbers could be drawn",
     "mark.same_name": "another sheet by the same name: {files}",
     "mark.copy": "an identical copy of {file}",
-    "mark.heat_stopped": "the heat sheet can be followed for {count} of its entries only: {reason}",
-    "mark.heat_none": "no heat could be drawn for the heat sheet: {reason}",
+    "mark.chain_stopped": (
+        "the {called} sheet can be followed for {count} of its entries only: {reason}"
+    ),
+    "mark.chain_none": "no {called} could be drawn for the {called} sheet: {reason}",
     "mark.others": (
         "{count} sheets of another course key are listed below and left out of the class's figures."
     ),
@@ -266,11 +268,10 @@ CATALOGUE = {
         "them add an initial, in the list and on the page."
     ),
     "key.no_draw": "No numbers could be drawn for this problem. Ask your trainer.",
-    "key.heat_sheet": (
-        "Exercise 15 has no key: what is right in its heat sheet follows from the "
-        "entries before. `steelthermo mark` works them all out anew."
+    "key.chain": (
+        "Exercise {number} has no key: what is right in its {called} sheet follows from the "
+        "entries before. `{command} mark` works them all out anew."
     ),
-    "lesson.unknown": "lesson: {wanted} was asked for; there are {known}.",
     "key.no_names": "list of names: {file} {reason}.",
     # --- course settings --------------------------------------------------------------------------
     "course.toml": "{file}: {reason}",

@@ -1,5 +1,5 @@
-"""The trainer's answer key and printable problem sheets, for one learner or a class: `steelthermo
-key --learner NAME`.
+"""The trainer's answer key and printable problem sheets, for one learner or a class: the command
+`key --learner NAME`.
 
 Numbers, answers and slips come from the same records and the same draw as on the page, so key,
 sheet and page always agree. A draw that cannot be made is told in the key; the learner's sheet only
@@ -16,12 +16,12 @@ from html import escape
 from pathlib import Path
 
 from ...base import InputError
-from ...course import registry
+from ..adapter import in_use
 from ..answers import clip, quantity_text, say
 from ..page import markdown
 from ..problems import Choice, Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course
-from .course_files import COURSE_HELP, ground, lessons_named
+from .ground import COURSE_HELP, ground, lessons_named
 from .report import defused
 
 MANY_PAGES = 200  # from here on the number of pages is told
@@ -95,10 +95,10 @@ def draws_for(learners, course=None, problems=None, set=1, works=None):
     made stands the InputError.
 
     learners: names; course: a Course (default: self-study); problems: Problems (default: all); set:
-    which set of numbers; works: plant.Profile the numbers are drawn with (default: the one in use).
+    which set of numbers; works: those the numbers are drawn with (default: the one in use).
     """
     course = course or Course()
-    problems = tuple(registry.all_problems() if problems is None else problems)
+    problems = tuple(in_use().problems if problems is None else problems)
     out = {name: [] for name in learners}
     for problem in problems:
         fixed = [course.fixed(name, problem.key, set) for name in out] if course.overrides else None
@@ -113,7 +113,7 @@ def draws_for(learners, course=None, problems=None, set=1, works=None):
 
 def _by_lesson(draws):
     """[(heading, [Draw])] of one learner's draws."""
-    titles = {one.name: f"{one.number} {one.title}" for one in registry.lessons()}
+    titles = {one.name: f"{one.number} {one.question}" for one in in_use().lessons}
     groups = {}
     for one in draws:
         lesson = one.problem.lesson if isinstance(one, Draw) else "problems"
@@ -314,13 +314,14 @@ def sheet_pages(draws):
 
 
 def main(argv=None):
-    """`steelthermo key`: see --help. Returns the exit code."""
+    """The command `key`: see --help. Returns the exit code."""
     parser = argparse.ArgumentParser(
-        prog="steelthermo key", description=(
+        prog=f"{in_use().command} key", description=(
 "Answer key (HTML, CSV) and printable problem sheets "
 "(HTML) for learners by name."
 ),
-        epilog=COURSE_HELP, formatter_class=argparse.RawDescriptionHelpFormatter,
+        epilog=COURSE_HELP.format(*in_use().example),
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )  # fmt: skip
     who = parser.add_mutually_exclusive_group(required=True)
     who.add_argument(
@@ -342,8 +343,8 @@ def main(argv=None):
     )
     parser.add_argument(
         "--works",
-        metavar="WORKS.TOML",
-        help="works profile to draw the numbers with (default: works.toml, as for course.toml)",
+        metavar="FILE",
+        help="works that the numbers follow (default: their file, found as course.toml is)",
     )
     parser.add_argument(
         "--lesson",
@@ -365,16 +366,18 @@ def main(argv=None):
         if options.set < 1:
             raise InputError(f"set: {options.set} was given; sets are 1, 2, 3 and so on.")
         learners = options.learner if options.learner else names_from(options.names)
-        problems, heat = lessons_named(options.lesson) if options.lesson else (None, False)
-        if heat and not problems:
-            raise InputError(say("key.heat_sheet"))
+        problems, chained = (
+            lessons_named(options.lesson) if options.lesson else (None, in_use().chained)
+        )
+        no_key = [
+            say("key.chain", number=one.number, called=one.chain.called, command=in_use().command)
+            for one in chained
+        ]
+        if no_key and not problems and options.lesson:
+            raise InputError(" ".join(no_key))
         by = ground(Path.cwd(), options.course, options.works)
         draws = draws_for(learners, by.course, problems, options.set, by.works)
-        told = [
-            *by.told,
-            *([say("key.heat_sheet")] if heat or problems is None else []),
-            *([same] if (same := namesakes(learners)) else []),
-        ]
+        told = [*by.told, *no_key, *filter(None, [namesakes(learners)])]
         key = answer_key_html(draws, by.course.key, options.worked or None, told)
         texts = {
             "problem_sheets.html": problem_sheets_html(draws),
@@ -387,7 +390,7 @@ def main(argv=None):
                 text, encoding="utf-8-sig" if name.endswith(".csv") else "utf-8", newline=""
             )
     except (InputError, OSError) as error:
-        print(f"steelthermo key: {error}", file=sys.stderr)
+        print(f"{parser.prog}: {error}", file=sys.stderr)
         return 1
     print(*told, sep="\n")
     if (pages := sheet_pages(draws)) > MANY_PAGES:

@@ -1,4 +1,4 @@
-"""Marking a class: `steelthermo mark FOLDER` reads the answer sheets, works every answer out again
+"""Marking a class: the command `mark FOLDER` reads the answer sheets, works every answer out again
 and writes a gradebook and a report.
 
 Only data are read. Nothing in a sheet is run, and what a sheet says of its own marks is not
@@ -15,12 +15,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from ...base import InputError
-from ...course import registry
-from ...course.l15_whole_heat.replay import heat_mark
+from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Draw, check, draw_many, normalised
 from ..sheet import LIMIT_BYTES, SheetError, fingerprint, read_sheet, standings
-from .course_files import COURSE_HELP, ground, lessons_named
+from .ground import COURSE_HELP, ground, lessons_named
 from .report import Report
 
 CHUNK, CHUNK_BYTES = (
@@ -35,8 +34,8 @@ class Marked:
     """One learner's sheet after marking.
 
     standings: {problem key: progress.Standing}; unexplained: {problem key: wrong answers that fit
-    no known slip}; heat: heat_replay.HeatMark or None; other: of another course than the one
-    marked; remarks: sentences for the trainer.
+    no known slip}; chains: {lesson: ChainMark} of the chains of entries begun; other: of another
+    course than the one marked; remarks: sentences for the trainer.
     """
 
     file: str
@@ -45,7 +44,7 @@ class Marked:
     digest: str
     standings: dict = field(default_factory=dict)
     unexplained: Counter = field(default_factory=Counter)
-    heat: object = None
+    chains: dict = field(default_factory=dict)
     other: bool = False
     remarks: list = field(default_factory=list)
 
@@ -130,7 +129,7 @@ def _wanted(read, known):
     """{problem key: [(index of sheet, set)]} of all sets that were answered."""
     out, all_keys = (
         defaultdict(list),
-        known.keys() | {problem.key for problem in registry.all_problems()},
+        known.keys() | {problem.key for problem in in_use().problems},
     )
     for i, (marked, records) in enumerate(read):
         sets, unknown, many = defaultdict(dict), 0, False
@@ -167,24 +166,25 @@ def _draws(read, known, course, works):
     return out
 
 
-def _heat(marked, records, works):
-    """The learner's heat of lesson 15, from the entries kept."""
+def _chain(lesson, marked, records, works):
+    """The learner's chain of entries of a lesson, from the entries kept."""
+    called = lesson.chain.called
     try:
-        marked.heat = heat_mark(records, marked.learner, marked.course, works)
+        found = lesson.chain.mark(records, marked.learner, marked.course, works)
     except InputError as error:
-        marked.remarks.append(say("mark.heat_none", reason=str(error).rpartition("; ")[2]))
+        reason = str(error).rpartition("; ")[2]
+        marked.remarks.append(say("mark.chain_none", called=called, reason=reason))
         return
-    if marked.heat and marked.heat.stopped:
+    if found:
+        marked.chains[lesson.name] = found
+    if found and found.stopped:
+        reason = clip(found.stopped, 160)
         marked.remarks.append(
-            say(
-                "mark.heat_stopped",
-                count=marked.heat.entries,
-                reason=clip(marked.heat.stopped, 160),
-            )
+            say("mark.chain_stopped", called=called, count=found.entries, reason=reason)
         )
 
 
-def _judge(i, marked, records, draws, heat, works):
+def _judge(i, marked, records, draws, chained, works):
     """Check every answer of one sheet again, and tell where the learner stands; lines whose seal
     does not fit count for nothing.
     """
@@ -205,8 +205,8 @@ def _judge(i, marked, records, draws, heat, works):
     marked.remarks += [say("mark.otherwise", count=otherwise)] if otherwise else []
     marked.remarks += [say("mark.given", count=other_numbers)] if other_numbers else []
     marked.standings = standings(counted, judged)
-    if heat:
-        _heat(marked, counted, works)
+    for lesson in chained:
+        _chain(lesson, marked, counted, works)
 
 
 def _same_names(sheets):
@@ -248,25 +248,26 @@ def _same_names(sheets):
 
 
 def mark(
-    folder, course=None, pseudonyms=False, progress=None, problems=None, works=None, heat=None
+    folder, course=None, pseudonyms=False, progress=None, problems=None, works=None, chained=None
 ):
     """Mark all answer sheets below a folder.
 
     folder: path; course: a Course, the path of a course.toml, a course key (which replaces that of
     the file only), or None for the course.toml in the folder or beside it, if any; pseudonyms: no
     names and no file names in the report; progress: function that is told how far it is, in words;
-    problems: the problems that count (default: all of the course); works: plant.Profile or path of
-    the one that numbers were drawn with (default: works.toml in the folder or beside it, else the
-    profile in use); heat: whether the heat sheet of lesson 15 counts (default:
-    only if all problems do).
+    problems: the problems that count (default: all of the course); works: those that numbers
+    were drawn with, or the path of their file (default: the one in the folder or beside it, else
+    those in use); chained: Lessons whose chain of entries counts (default: all such lessons if all
+    problems count, else none).
     Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises
     InputError if there is nothing to mark.
     """
     folder = Path(folder)
     if not folder.is_dir():
         raise InputError(say("mark.no_folder", folder=folder))
-    heat = problems is None if heat is None else heat
-    problems = tuple(registry.all_problems() if problems is None else problems)
+    if chained is None:
+        chained = in_use().chained if problems is None else ()
+    problems = tuple(in_use().problems if problems is None else problems)
     by = ground(folder, course, works, problems)
     course, works = by.course, by.works
     known = {problem.key: problem for problem in problems}
@@ -284,23 +285,24 @@ def mark(
                 progress(say("mark.read", done=done + k, total=len(paths)))
         draws = _draws(read, known, course, works)
         for i, (marked, records) in enumerate(read):
-            _judge(i, marked, records, draws, heat, works)
+            _judge(i, marked, records, draws, chained, works)
             sheets.append(marked)
         done += len(chunk)
         if progress:
             progress(say("mark.done", done=done, total=len(paths)))
     kept, doubles = _same_names(sheets)
-    return Report(problems, kept, bad, doubles, course, pseudonyms, told=by.told, heat=heat)
+    return Report(problems, kept, bad, doubles, course, pseudonyms, told=by.told, chained=chained)
 
 
 def main(argv=None):
-    """`steelthermo mark`: see --help. Returns the exit code."""
+    """The command `mark`: see --help. Returns the exit code."""
     parser = argparse.ArgumentParser(
-        prog="steelthermo mark", description=(
+        prog=f"{in_use().command} mark", description=(
 "Mark a folder of answer sheets: a gradebook (CSV) "
 "and a report (HTML)."
 ),
-        epilog=COURSE_HELP, formatter_class=argparse.RawDescriptionHelpFormatter,
+        epilog=COURSE_HELP.format(*in_use().example),
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )  # fmt: skip
     parser.add_argument(
         "folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it"
@@ -314,8 +316,8 @@ def main(argv=None):
     )
     parser.add_argument(
         "--works",
-        metavar="WORKS.TOML",
-        help="works profile the numbers were drawn with (default: works.toml, as for course.toml)",
+        metavar="FILE",
+        help="works that the numbers followed (default: their file, found as course.toml is)",
     )
     parser.add_argument(
         "--lesson",
@@ -335,18 +337,24 @@ def main(argv=None):
     )
     options = parser.parse_args(argv)
     try:
-        problems, heat = lessons_named(options.lesson) if options.lesson else (None, None)
+        problems, chained = lessons_named(options.lesson) if options.lesson else (None, None)
 
         def tell(text):
             return print(text, flush=True)
 
         report = mark(
-            options.folder, options.course, options.pseudonyms, tell, problems, options.works, heat
+            options.folder,
+            options.course,
+            options.pseudonyms,
+            tell,
+            problems,
+            options.works,
+            chained,
         )
         out = options.out or _free(options.folder)
         files = report.write(out)
     except (InputError, OSError) as error:
-        print(f"steelthermo mark: {error}", file=sys.stderr)
+        print(f"{parser.prog}: {error}", file=sys.stderr)
         return 1
     print(*report.told, report.summary(), sep="\n")
     print(say("mark.written", files=", ".join(str(f) for f in files)))

@@ -13,7 +13,7 @@ from datetime import date
 from html import escape
 from pathlib import Path
 
-from ...course import registry
+from ..adapter import in_use
 from ..answers import clip, number_text, say
 from ..problems import DEFAULT_COURSE, Choice, normalised
 
@@ -60,14 +60,14 @@ class Report:
 
     problems: the Problems that count; sheets: list of marking.Marked; bad: [(file, reason)];
     doubles: [(name, files)];
-    course: the Course; pseudonyms: bool; told: sentences for the head; heat: whether the heat sheet
-    of lesson 15 counts.
+    course: the Course; pseudonyms: bool; told: sentences for the head; chained: the
+    Lessons whose chain of entries counts.
     table: one dict per sheet, ready for a gradebook; html: the report. Sheets of another course
     stand in the table but count in no figure of the class.
     """
 
     def __init__(
-        self, problems, sheets, bad, doubles, course, pseudonyms=False, told=(), heat=False
+        self, problems, sheets, bad, doubles, course, pseudonyms=False, told=(), chained=()
     ):
         self.problems, self.sheets, self.course, self.pseudonyms = (
             tuple(problems),
@@ -75,7 +75,7 @@ class Report:
             course,
             pseudonyms,
         )
-        self.own, self.heat = [one for one in sheets if not one.other], heat
+        self.own, self.chained = [one for one in sheets if not one.other], tuple(chained)
         others, keys = (
             len(sheets) - len(self.own),
             {normalised(one.course): clip(one.course, 40) for one in sheets},
@@ -83,9 +83,9 @@ class Report:
         self.told = (*told, *([say("mark.others", count=others)] if others else []))
         if course.key == DEFAULT_COURSE and len(keys) > 1:
             self.told += (say("mark.mixed", keys=", ".join(list(keys.values())[:9])),)
-        lessons = {one.name: one for one in registry.lessons()}
+        lessons = {one.name: one for one in in_use().lessons}
         self._lesson = {
-            p.lesson: f"{lessons[p.lesson].number} {lessons[p.lesson].title}"
+            p.lesson: f"{lessons[p.lesson].number} {lessons[p.lesson].question}"
             if p.lesson in lessons
             else p.lesson
             for p in self.problems
@@ -144,25 +144,12 @@ class Report:
             "solutions_opened": sum(len(s.opened) for s in tried),
             "minutes": round(sum(s.seconds for s in tried) / 60.0, 1),
         }
-        row |= self._heat_cells(one.heat) if self.heat else {}
+        for lesson in self.chained:
+            row |= lesson.chain.cells(one.chains.get(lesson.name))
         row["remarks"] = "; ".join(self._remarks(one))
         return row | {
             p.key: "" if s is None or s.state == "not_attempted" else int(s.done)
             for p, s in zip(self.problems, mine, strict=True)
-        }
-
-    @staticmethod
-    def _heat_cells(heat):
-        """What the table says of a heat sheet: blank if it was not begun, or, of the steel, if it
-        has not reached the ladle.
-        """
-        if heat is None:
-            return {"heat_entries": "", "heat_right": "", "heat_steel": ""}
-        steel = {True: "meets", False: "fails", None: ""}[heat.meets]
-        return {
-            "heat_entries": f"{heat.entries} of {heat.total}",
-            "heat_right": heat.right,
-            "heat_steel": steel,
         }
 
     def _remarks(self, one):
@@ -240,18 +227,10 @@ class Report:
             parts[0] += (
                 f", {_many(done, 'learner')} solved all {_many(len(self.problems), 'problem')}"
             )
-        if self.heat:
-            heats = [one.heat for one in self.own if one.heat]
-            full, met = (
-                sum(h.entries == h.total for h in heats),
-                sum(h.meets is True for h in heats),
-            )
-            told = (
-                f"{len(heats)} begun, {full} full, the steel of {met} meets its specification"
-                if heats
-                else "none begun"
-            )
-            parts += [f"heat sheets (lesson 15): {told}"]
+        for lesson in self.chained:
+            marks = [one.chains[lesson.name] for one in self.own if lesson.name in one.chains]
+            told = f"{lesson.chain.called} sheets (lesson {lesson.number})"
+            parts += [f"{told}: {lesson.chain.summary(marks)}"]
         parts += [f"{_many(len(self.bad), 'sheet')} could not be read"] if self.bad else []
         parts += (
             [f"{_many(len(self.doubles), 'name')} with more than one sheet"] if self.doubles else []
@@ -429,11 +408,9 @@ class Report:
             if self.problems
             else ("learner",)
         )
-        keys += (
-            ("heat_entries", "heat_right", "heat_steel")
-            if any(one.heat for one in self.sheets)
-            else ()
-        )
+        for lesson in self.chained:
+            if any(lesson.name in one.chains for one in self.sheets):
+                keys += tuple(lesson.chain.cells(None))
         return _table(
             tuple(k.replace("_", " ") for k in keys),
             [tuple(row[k] for k in keys) for row in self.table],

@@ -8,8 +8,9 @@ import ipywidgets as widgets
 from IPython.display import display
 
 from ...base import InputError
-from ...course import registry
+from ..adapter import in_use
 from ..answers import say
+from ..lesson import Lesson
 from ..problems import DEFAULT_COURSE, normalised
 from ..sheet import (
     LONGEST_NAME,
@@ -28,7 +29,7 @@ from .problem_view import ProblemView, _button, _of_class, guarded, soon
 class Page:
     """A lesson's problems for whoever signs in. Shown when it is the last line of a cell.
 
-    lesson: a problems.Lesson; folder: the working folder, or a function that returns it.
+    lesson: a Lesson; folder: the working folder, or a function that returns it.
     views: {problem key: ProblemView} once somebody has signed in; journal: their records; fault:
     what is wrong with course.toml, or ''.
     """
@@ -61,7 +62,7 @@ class Page:
         )
         self.signed = _of_class(widgets.Box([widgets.HTML(), self.change_button]), "st-row")
         self.list = widgets.VBox([])
-        style = _of_class(widgets.HTML(hook(lesson.title)), "st-hook")
+        style = _of_class(widgets.HTML(hook(lesson.question)), "st-hook")
         self.widget = _of_class(
             widgets.VBox(
                 [
@@ -174,8 +175,8 @@ class Page:
         titles = [problem.title for problem in self.lesson.problems]
         display(
             {
-                "text/html": still(self.lesson.title, titles),
-                "text/plain": f"{self.lesson.title}: {len(titles)} problems",
+                "text/html": still(self.lesson.question, titles),
+                "text/plain": f"{self.lesson.question}: {len(titles)} problems",
             },
             raw=True,
         )
@@ -185,8 +186,8 @@ class Page:
 def show(lesson, folder=None):
     """The exercise page of a lesson, shown when it is the last line of a cell.
 
-    lesson: name of the lesson ('oxidation_heat'), its number ('02'), or a problems.Lesson; folder:
-    the learner's working folder (default: found from where the notebook stands). Raises InputError
-    for an unknown lesson.
+    lesson: name of the lesson ('oxidation_heat'), its number ('02'), or a Lesson; folder: the
+    learner's working folder (default: found from where the notebook stands). Raises InputError for
+    an unknown lesson.
     """
-    return Page(lesson if isinstance(lesson, registry.Lesson) else registry.lesson(lesson), folder)
+    return Page(lesson if isinstance(lesson, Lesson) else in_use().lesson(lesson), folder)

@@ -14,7 +14,7 @@ _to_html = mistune.create_markdown(escape=True, plugins=["table", "math"])
 
 @cache
 def _text(name):
-    return (files("steelthermo.coursekit") / "assets" / name).read_text(encoding="utf-8")
+    return (files(__package__.rpartition(".")[0]) / "assets" / name).read_text(encoding="utf-8")
 
 
 def markdown(text):

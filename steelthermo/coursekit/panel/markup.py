@@ -21,7 +21,7 @@ _ONE_PIXEL = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAIC
 
 @cache
 def _text(name):
-    return (files("steelthermo.coursekit") / "assets" / name).read_text(encoding="utf-8")
+    return (files(__package__.rpartition(".")[0]) / "assets" / name).read_text(encoding="utf-8")
 
 
 def hook(title):

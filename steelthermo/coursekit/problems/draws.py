@@ -22,7 +22,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ...base import ExtrapolationWarning, InputError
-from ...works import load_profile
+from ..adapter import in_use
 from .problem import Answer, Choice
 
 DEFAULT_COURSE = "self-study"
@@ -243,7 +243,7 @@ def draw(problem, learner, course=DEFAULT_COURSE, set=1, fixed=None, works=None)
     Returns a Draw. Raises InputError if no try can be used. A works so odd that its own ranges give
     no numbers gets Heron Works's.
     """
-    moved = problem.at(works or load_profile())
+    moved = problem.at(works or in_use().works())
     try:
         return _drawn(moved, learner, course, set, fixed)
     except InputError:
@@ -302,7 +302,7 @@ def draw_many(problem, wanted, fixed=None, works=None):
     None; works: as for draw().
     Returns a list of Draw, with an InputError in the place of each draw that cannot be made.
     """
-    works = works or load_profile()
+    works = works or in_use().works()
     moved = problem.at(works)
     fixed = fixed or [None] * len(wanted)
     single = [i for i in range(len(wanted)) if fixed[i] or not problem.vector]

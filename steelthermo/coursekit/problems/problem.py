@@ -14,7 +14,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from ...base import InputError, quantity_of
-from ...works import WORKS, load_profile
+from ..adapter import in_use
 from ..answers import number_text, quantity_text
 
 
@@ -27,12 +27,10 @@ FEWEST = 10  # values that a range moved to a works holds at least, if it held a
 
 
 def _figure(works, path):
-    """A figure of a works profile by its path, as a float; 0 for an element that its analysis does
-    not name.
-    """
-    section, key, *species = path.split(".")
-    found = getattr(getattr(works, section), key)
-    return float(found.get(species[0], 0.0) if species else found)
+    """A figure of a works by its path. Raises InputError where no course in use knows any."""
+    figure = in_use().figure
+    _require(f"given that follows {path}", figure, "the course in use has no figures of a works.")
+    return figure(works, path)
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,10 +38,10 @@ class Given:
     """A number each learner draws from low, low + step, ... high.
 
     name: the keyword it is passed to the solver by; label: what it is called in tables and answer
-    keys; unit: a name in units.csv; why: where the range comes from. follows: the figure of a
-    works profile by which the range moves, such as 'vessel.tap_t' or 'hot_metal.analysis_pct.Si',
-    or '' for a range that is the same at every works (see at()); least, most: limits that a moved
-    range keeps, where the sum or a published correlation has them.
+    keys; unit: a name in units.csv; why: where the range comes from. follows: the figure of a works
+    by which the range moves, such as 'vessel.tap_t', or '' for a range that is the same at every
+    works (see at()); least, most: limits that a moved range keeps, where the sum or a published
+    correlation has them.
     """
 
     name: str
@@ -62,11 +60,6 @@ class Given:
         if self.follows:
             _require(
                 f"given {self.name}",
-                _figure(load_profile(WORKS[0]), self.follows),
-                f"Heron Works has no figure {self.follows}.",
-            )
-            _require(
-                f"given {self.name}",
                 self.low < self.high and self.low > 0,
                 "a range that follows a works must have a width and lie above 0.",
             )
@@ -79,15 +72,20 @@ class Given:
 
     def at(self, figure):
         """This Given with its range moved to a works whose figure `follows` this is; the given
-        itself where Heron Works has the same.
+        itself where the home works have the same.
 
         A temperature moves by the difference of the two works' figures, anything else by their
         ratio. The range is then cut at least and most (and 100 %), and stays half as wide as at
-        Heron Works where it is; its ends lie on the step, which is made finer where fewer than
+        the home works where it is; its ends lie on the step, which is made finer where fewer than
         FEWEST values would remain.
         A works whose figure is nothing keeps the range: from nothing there is nothing to work out.
         """
-        home = _figure(load_profile(WORKS[0]), self.follows) if self.follows else figure
+        home = (
+            _figure(in_use().works(in_use().home_works), self.follows) if self.follows else figure
+        )
+        _require(
+            f"given {self.name}", home or not figure, f"the home works have no {self.follows}."
+        )
         if not figure or figure == home:
             return self
         low, high, step, own, home = (

@@ -17,8 +17,7 @@ from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 
-from ... import __version__
-from ...base import data_files
+from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import normalised
 from .course import kept_aside
@@ -38,13 +37,17 @@ from .format import (
 LOCK_SECONDS = 5.0
 
 
-@cache
 def fingerprint():
-    """A short hash over all data files of the kit: sheets made under other data are recognised by
-    it.
+    """A short hash over all data of the course in use: sheets made under other data are recognised
+    by it.
     """
+    return _fingerprint(in_use().data)
+
+
+@cache
+def _fingerprint(data):
     total = hashlib.sha256()
-    for name, path in sorted(data_files().items()):
+    for name, path in sorted(data().items()):
         total.update(name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n") + b"\0")
     return total.hexdigest()[:12]
 
@@ -233,7 +236,7 @@ class Sheet:
             raise SheetError(say("sheet.full", file=path.name, limit=LIMIT_BYTES // 2**20))
         if self._lines and not self._lines.endswith(b"\n"):
             out += b"\n"
-        contents, stamp = self.contents, {"kit": __version__, "data": fingerprint()}
+        contents, stamp = self.contents, {"kit": in_use().version, "data": fingerprint()}
         noted = max((r["bad"] for r in contents.records if r["kind"] == "damage"), default=0)
         if len(contents.bad) > noted:
             torn_only = contents.torn and len(contents.bad) == noted + 1
@@ -254,7 +257,7 @@ class Sheet:
             out += self._line(
                 "sheet", {"schema": SCHEMA, "learner": self.learner, "course": self.course, **stamp}
             )
-        elif (__version__, fingerprint()) not in contents.stamps[-1:]:
+        elif (in_use().version, fingerprint()) not in contents.stamps[-1:]:
             out += self._line("kit", stamp)
         out += self._line(kind, fields)
         try:

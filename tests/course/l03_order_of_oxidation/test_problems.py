@@ -9,13 +9,12 @@ import numpy as np
 import pytest
 from problem_checks import missed_by_hand
 
-from steelthermo.course import panels
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.course.l03_order_of_oxidation import problems as room
 from steelthermo.coursekit.problems import draw
 from steelthermo.thermo import crossing_in_melt, log_k
 
-LESSON = problems.lesson("order_of_oxidation")
+LESSON = STEEL.lesson("order_of_oxidation")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 log, K = math.log10, 273.15
 
@@ -214,7 +213,7 @@ def test_who_rules():
 
 
 def test_panel_crossings_are_those_of_the_rooms():
-    p = panels.panel("order_of_oxidation")
+    p = STEEL.panel("order_of_oxidation")
     for settings in (
         {},
         {"c_pct": 1.0, "mn_pct": 0.3, "coefficients": "msts"},
@@ -242,7 +241,7 @@ def test_panel_crossings_are_those_of_the_rooms():
 
 
 def test_panel_marks_what_is_beyond():
-    p = panels.panel("order_of_oxidation")
+    p = STEEL.panel("order_of_oxidation")
     assert set(p.result.beyond) == {"P", "Mn"}
     p.set(c_pct=1.0)
     assert set(p.result.beyond) == {"P"}
@@ -254,7 +253,7 @@ def test_panel_moves_the_right_way():
     """More silicon or thinner silica lowers its line and moves the crossing up; less pressure moves
     it down.
     """
-    p = panels.panel("order_of_oxidation")
+    p = STEEL.panel("order_of_oxidation")
     base = p.result.crossings["Si"]
     for change, up in (
         ({"si_pct": 0.9}, True),

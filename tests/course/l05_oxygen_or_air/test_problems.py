@@ -10,12 +10,11 @@ import pytest
 from problem_checks import missed_by_hand
 
 from steelthermo.charge import charge
-from steelthermo.course import panels
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.course.l05_oxygen_or_air.panel import BALANCED
 from steelthermo.streams import Gas
 
-LESSON = problems.lesson("oxygen_or_air")
+LESSON = STEEL.lesson("oxygen_or_air")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 SOLVE = {name: p.solve for name, p in BY_NAME.items()}
 K = 273.15
@@ -154,7 +153,7 @@ def test_published_nitrogen_by_the_lance():
 
 @pytest.fixture(scope="module")
 def panel():
-    return panels.panel("oxygen_or_air")
+    return STEEL.panel("oxygen_or_air")
 
 
 def test_panel_and_problems_agree(panel):

@@ -8,14 +8,14 @@ from problem_checks import missed_by_hand
 
 from steelthermo.base import rows
 from steelthermo.charge import charge
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.slag import fluxing
 
 PUBLISHED = {  # five slags as printed, all iron as Fe2O3
     row["slag"]: {k: x for k, x in row.items() if k not in ("slag", "status", "source", "place")}
     for row in rows("ld_slags")
 }
-LESSON = problems.lesson("slag_basicity")
+LESSON = STEEL.lesson("slag_basicity")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 SIO2, P2O5 = (
     60.08 / 28.09,

@@ -8,13 +8,12 @@ import numpy as np
 import pytest
 
 from steelthermo.charge import charge
-from steelthermo.course import panels
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.problems import draw_many
 from steelthermo.slag import equations, equilibrium, partition, spread
 from steelthermo.streams import Slag
 
-LESSON = problems.lesson("phosphorus_and_sulphur")
+LESSON = STEEL.lesson("phosphorus_and_sulphur")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 
 
@@ -222,7 +221,7 @@ def test_oxygen_lines(slag, temp_c, published):
 @pytest.fixture(scope="module")
 def panel():
     """The panel with the heat of Heron Works at 1650 degC."""
-    made = panels.panel("phosphorus_and_sulphur")
+    made = STEEL.panel("phosphorus_and_sulphur")
     assert made.settings["temp_c"] == 1650.0 and made.settings["feo_pct"] == 18.0
     return made
 

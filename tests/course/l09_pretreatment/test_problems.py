@@ -6,13 +6,12 @@ import numpy as np
 import pytest
 from problem_checks import missed_by_hand
 
-from steelthermo.course import panels
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.course.l09_pretreatment.panel import REAGENTS, SILICON_PCT, efficiency_pct
 from steelthermo.coursekit.problems import draw
 from steelthermo.trust import safety
 
-LESSON = problems.lesson("pretreatment")
+LESSON = STEEL.lesson("pretreatment")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 
 
@@ -181,7 +180,7 @@ def test_which_treatment():
 
 @pytest.fixture(scope="module")
 def panel():
-    return panels.panel("pretreatment")
+    return STEEL.panel("pretreatment")
 
 
 def test_panel_closes_and_decides(panel):

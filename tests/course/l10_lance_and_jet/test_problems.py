@@ -7,12 +7,12 @@ import math
 import numpy as np
 import pytest
 
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.problems import draw_many
 from steelthermo.jet import cavity as jet
 from steelthermo.jet import lance
 
-LESSON = problems.lesson("lance_and_jet")
+LESSON = STEEL.lesson("lance_and_jet")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 
 

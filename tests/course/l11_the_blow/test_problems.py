@@ -8,11 +8,11 @@ from math import exp, log
 import numpy as np
 import pytest
 
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 
 
 def answer(key, **given):
-    problem = problems.find(f"the_blow.{key}")
+    problem = STEEL.problem(f"the_blow.{key}")
     assert {g.name for g in problem.given} == set(given)
     return problem.solve(**given)
 

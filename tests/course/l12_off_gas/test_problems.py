@@ -7,11 +7,11 @@ import pytest
 from problem_checks import missed_by_hand
 
 from steelthermo.charge import off_gas as room
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.problems import draw
 from steelthermo.streams import Gas
 
-LESSON = problems.lesson("off_gas")
+LESSON = STEEL.lesson("off_gas")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 
 

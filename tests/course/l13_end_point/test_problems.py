@@ -9,11 +9,10 @@ import numpy as np
 import pytest
 from problem_checks import missed_by_hand
 
-from steelthermo.course import panels
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.end_point import carbon_from_oxygen, decide, emf_mv, reference_log_po2
 
-LESSON = problems.lesson("end_point")
+LESSON = STEEL.lesson("end_point")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 SOLVE = {name: p.solve for name, p in BY_NAME.items()}
 K = 273.15
@@ -181,7 +180,7 @@ def test_chance_by_the_normal_law():
 
 @pytest.fixture(scope="module")
 def panel():
-    return panels.panel("end_point")
+    return STEEL.panel("end_point")
 
 
 def test_panel_decides_as_the_room(panel):

@@ -9,8 +9,7 @@ from problem_checks import missed_by_hand
 from steelthermo import blow, ladle
 from steelthermo import hot_metal as pretreatment
 from steelthermo.charge import charge
-from steelthermo.course import panels
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.course.l14_tapping_and_ladle.panel import GRADES, OFF, OVER, RIGHT, recovery_pct
 from steelthermo.coursekit.problems import draw
 from steelthermo.end_point import decision as endpoint
@@ -18,7 +17,7 @@ from steelthermo.ladle import specifications
 from steelthermo.streams import LiquidMetal
 from steelthermo.works import profile as plant
 
-LESSON = problems.lesson("tapping_and_ladle")
+LESSON = STEEL.lesson("tapping_and_ladle")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 
 
@@ -209,7 +208,7 @@ def test_published_pressure_for_ten_ppm_nitrogen():
 
 @pytest.fixture(scope="module")
 def panel():
-    return panels.panel("tapping_and_ladle")
+    return STEEL.panel("tapping_and_ladle")
 
 
 MEETS = {"al_kg_t": 1.9, "simn_kg_t": 13.5, "femn_kg_t": 6.5, "carburiser_kg_t": 0.6}

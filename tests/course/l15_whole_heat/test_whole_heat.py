@@ -39,7 +39,7 @@ def fill(sheet, **wrong):
 def test_right_entries_make_good_steel(learner, works):
     sheet = fill(HeatSheet(learner, works=plant.load_profile(works)))
     assert all(v.state == "right" for v in sheet.verdicts.values())
-    words, met = sheet.specification()
+    words, met = sheet.outcome()
     assert met, words
     assert sheet.path() == pytest.approx(path_of(reference_state(sheet.given, sheet.works)))
     for record in (sheet.state.heat, sheet.state.ladle):

@@ -9,12 +9,12 @@ import pytest
 
 from steelthermo.base import data_path
 from steelthermo.charge import charge
-from steelthermo.course import registry as problems
+from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.problems import draw, draw_many
 from steelthermo.trust import differences, effects, end_heat_capacity_kj_c, heats
 from steelthermo.works import profile as plant
 
-LESSON = problems.lesson("how_sure_are_we")
+LESSON = STEEL.lesson("how_sure_are_we")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
 HERON = plant.parse_profile(data_path("heron.toml").read_text(encoding="utf-8"))
 

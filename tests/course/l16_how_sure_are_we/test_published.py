@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from steelthermo.base import InputError
-from steelthermo.course import panels
+from steelthermo.course.adapter import STEEL
 from steelthermo.course.l16_how_sure_are_we import published as table
 from steelthermo.course.l16_how_sure_are_we.panel import MOVED, control_name, grouped
 from steelthermo.coursekit.page import PAGE
@@ -118,7 +118,7 @@ def test_page_to_print(tmp_path):
 
 @pytest.fixture(scope="module")
 def panel():
-    return panels.panel("how_sure_are_we")
+    return STEEL.panel("how_sure_are_we")
 
 
 def test_panel_shows_the_sample(panel):

@@ -12,8 +12,9 @@ from sample_problems import MELT, OXYGEN, PROBLEMS
 
 from steelthermo.app import works_file as plant_file
 from steelthermo.base import InputError
-from steelthermo.course.registry import all_problems
-from steelthermo.coursekit.marking import course_files, keys, lessons_named
+from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit.marking import keys, lessons_named
+from steelthermo.coursekit.marking.ground import _fault_of_value
 from steelthermo.coursekit.problems import check, draw
 from steelthermo.coursekit.sheet import Course
 from steelthermo.works import profile as plant
@@ -129,7 +130,7 @@ def here(tmp_path, monkeypatch):
     folder = tmp_path / "course" / "here"
     folder.mkdir(parents=True)
     monkeypatch.chdir(folder)
-    monkeypatch.setattr(keys.registry, "all_problems", lambda: PROBLEMS)
+    monkeypatch.setitem(STEEL.__dict__, "problems", PROBLEMS)
     return folder
 
 
@@ -186,15 +187,16 @@ def test_whatever_can_be_drawn_may_be_laid_down(works):
     """An override within the drawn range is never refused as out of sense; ten times the range
     always is.
     """
-    for problem in (p.at(plant.load_profile(works)) for p in all_problems()):
+    for problem in (p.at(plant.load_profile(works)) for p in STEEL.problems):
         for given in problem.given:
             ends = (given.grid[0], given.grid[-1])
-            assert not any(
-                course_files._fault_of_value(1, problem, given.name, end) for end in ends
-            ), (problem.key, given.name)
+            assert not any(_fault_of_value(1, problem, given.name, end) for end in ends), (
+                problem.key,
+                given.name,
+            )
             if not isinstance(ends[0], str):
                 far = ends[1] + 10 * (ends[1] - ends[0] + abs(ends[1]))
-                assert course_files._fault_of_value(1, problem, given.name, far), (
+                assert _fault_of_value(1, problem, given.name, far), (
                     problem.key,
                     given.name,
                 )
@@ -268,8 +270,8 @@ def test_lessons_by_number_with_and_without_the_nought():
     )
     assert [p.lesson for p in by_number[0]] == ["oxidation_heat"] * len(by_number[0]) and by_number[
         1
-    ] is False
-    assert lessons_named(["15"]) == ([], True) == lessons_named(["whole_heat"])
+    ] == []
+    assert lessons_named(["15"]) == ([], [STEEL.lesson("15")]) == lessons_named(["whole_heat"])
     with pytest.raises(
         InputError, match=r"'99' was asked for; .*02 oxidation_heat, .*15 whole_heat, 16 "
     ):
@@ -286,13 +288,13 @@ def test_help_has_the_format_of_overrides(capsys):
         and "c_pct = 4.2" in text
         and "in brackets" in text
     )
-    example = next(p for p in all_problems() if p.key == "oxygen_demand.carbon")
+    example = next(p for p in STEEL.problems if p.key == "oxygen_demand.carbon")
     assert "c_pct" in {g.name for g in example.given}
 
 
 def test_command_line(tmp_path, capsys, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(keys.registry, "all_problems", lambda: PROBLEMS)
+    monkeypatch.setitem(STEEL.__dict__, "problems", PROBLEMS)
     assert (
         keys.main(
             [

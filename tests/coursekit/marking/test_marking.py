@@ -19,6 +19,7 @@ from make_class import damage, make, sheet
 
 from steelthermo.app import works_file as plant_file
 from steelthermo.base import InputError
+from steelthermo.course.adapter import STEEL
 from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet
 from steelthermo.coursekit.marking import defused, marking
@@ -347,9 +348,7 @@ def test_the_report_can_be_printed(ada, tmp_path):
     assert "x" * 30 + "<wbr>" + "x" * 30 in html and "x" * 41 not in re.sub(
         r"<(figure|title).*?</\1>", "", html, flags=re.S
     )
-    lessons = sorted(marking.registry.lessons(), key=lambda one: -len(one.problems))[
-        :2
-    ]  # the two longest
+    lessons = sorted(STEEL.lessons, key=lambda one: -len(one.problems))[:2]  # the two longest
     count = {"tried": 1, "solved": 0, "attempts": 1.0, "minutes": 1.0}
     rows = [
         {"problem": p, "label": p.title, "lesson": one.name, **count}
@@ -411,11 +410,11 @@ def test_the_heat_sheet_is_marked(tmp_path):
     full, wrong, begun = (Sheet(tmp_path, name, "self-study") for name in ("Ada", "Bram", "Cleo"))
     heat_entries(full)
     assert (
-        heat_entries(wrong, wrong=("ferromanganese",)).specification()[1] is False
+        heat_entries(wrong, wrong=("ferromanganese",)).outcome()[1] is False
     )  # 2.5 % Mn and more; EN 10025-2 allows S355J2 1.70 %
     heat_entries(begun, stop="oxygen")
     answer(Sheet(tmp_path, "Dora", "self-study"), MELT, right)
-    report = mark(tmp_path, heat=True)
+    report = mark(tmp_path, chained=STEEL.chained)
     total = len(ENTRIES)
     cells = {
         r["learner"]: (r["heat_entries"], r["heat_right"], r["heat_steel"]) for r in report.table
@@ -442,11 +441,11 @@ def test_the_fullest_heat_counts_and_only_sealed_entries(tmp_path):
     heat_entries(one)
     one.append("predict", question="whole_heat.heat", text="2")
     heat_entries(one, stop="lime", number=2)
-    cells = marking.mark(tmp_path, problems=(), heat=True).table[0]
+    cells = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
     assert cells["heat_entries"] == f"{len(ENTRIES)} of {len(ENTRIES)}" and cells["problems"] == 0
     data = one.path.read_bytes()
     one.path.write_bytes(data.replace(b"whole_heat.1.lime", b"whole_heat.1.LIME"))
-    cells = marking.mark(tmp_path, problems=(), heat=True).table[0]
+    cells = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
     assert (
         cells["heat_entries"] == f"{[e.key for e in ENTRIES].index('lime')} of {len(ENTRIES)}"
         and "1 line whose seal" in cells["remarks"]
@@ -458,7 +457,7 @@ def test_a_heat_that_cannot_be_followed_is_told_and_the_rest_marked(tmp_path):
     heat_entries(one, stop="magnesium")
     one.append("predict", question="whole_heat.1.magnesium", text="-5 kg")
     answer(one, MELT, right)
-    cells = mark(tmp_path, heat=True).table[0]
+    cells = mark(tmp_path, chained=STEEL.chained).table[0]
     assert cells["heat_entries"] == f"1 of {len(ENTRIES)}" and cells["solved"] == 1
     assert (
         "can be followed for 1 of its entries only" in cells["remarks"]
@@ -470,9 +469,9 @@ def test_the_heat_is_worked_out_with_the_works_of_the_course(tmp_path):
     """Dunlin Works's vessel is a small one: the same entries fit no heat of Heron Works's."""
     works = plant.load_profile("dunlin")
     heat_entries(Sheet(tmp_path, "Ada", "self-study"), works=works)
-    usual = marking.mark(tmp_path, problems=(), heat=True).table[0]
+    usual = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
     (tmp_path / "works.toml").write_text(plant_file.annotated("dunlin"), encoding="utf-8")
-    cells = marking.mark(tmp_path, problems=(), heat=True).table[0]
+    cells = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
     assert cells["heat_right"] == len(ENTRIES) > (usual["heat_right"] or 0)
 
 
@@ -487,7 +486,7 @@ def test_lesson_15_alone_from_the_command_line(tmp_path, capsys):
     with open(tmp_path / "marks-2" / "gradebook.csv", encoding="utf-8-sig", newline="") as file:
         (cells,) = csv.DictReader(file)
     assert cells["heat_steel"] == "meets" and int(cells["problems"]) == len(
-        marking.registry.lesson("02").problems
+        STEEL.lesson("02").problems
     )
 
 
@@ -518,7 +517,7 @@ def test_unknown_problems_and_too_many_sets(tmp_path):
 
 
 def test_only_some_lessons_count(ada, tmp_path, monkeypatch):
-    monkeypatch.setattr(marking.registry, "all_problems", lambda: PROBLEMS)
+    monkeypatch.setitem(STEEL.__dict__, "problems", PROBLEMS)
     report = marking.mark(tmp_path, problems=[MELT])
     assert (
         row(report, "Ada")["solved"],
@@ -759,7 +758,7 @@ def test_report_page(class_of_30):
 
 
 def test_command_line(class_of_30, tmp_path, capsys, monkeypatch):
-    monkeypatch.setattr(marking.registry, "all_problems", lambda: PROBLEMS)
+    monkeypatch.setitem(STEEL.__dict__, "problems", PROBLEMS)
     folder = class_of_30[0]
     assert marking.main([str(folder), "--out", str(tmp_path / "out")]) == 0
     said = capsys.readouterr().out

@@ -10,11 +10,11 @@ import pytest
 from sample_problems import ENOUGH, FAULTY_LINE, LOGARITHM, MELT, OXYGEN, PROBLEMS
 
 from steelthermo.base import InputError
-from steelthermo.course.registry import Lesson
-from steelthermo.coursekit.page import exercise
+from steelthermo.coursekit import Lesson
+from steelthermo.coursekit.page import exercise, predict
 from steelthermo.coursekit.sheet import Sheet
 
-LESSON = Lesson("sample", "99", "Does the page work?", PROBLEMS)
+LESSON = Lesson("99", "sample", "Does the page work?", PROBLEMS)
 
 
 @pytest.fixture
@@ -212,7 +212,7 @@ def test_no_given_no_other_set(folder):
         solve=lambda: 2,
         answer=lines,
     )
-    view = page(folder, lesson=Lesson("sample", "99", "?", (alone,))).views["sample.alone"]
+    view = page(folder, lesson=Lesson("99", "sample", "?", (alone,))).views["sample.alone"]
     view.worked_button.click()
     assert "no numbers to draw" in view.question.children[0].value
     assert view.another_button not in [
@@ -237,7 +237,7 @@ def broken(**given):
 
 
 def test_a_fault_of_the_kit_stays_on_the_page(folder):
-    lesson = Lesson("sample", "99", "?", (replace(OXYGEN, key="sample.broken", solve=broken), MELT))
+    lesson = Lesson("99", "sample", "?", (replace(OXYGEN, key="sample.broken", solve=broken), MELT))
     made = page(folder, lesson=lesson)
     assert "ZeroDivisionError: planted" in made.views["sample.broken"].feedback.value
     assert (
@@ -251,7 +251,7 @@ def test_a_fault_of_the_kit_stays_on_the_page(folder):
     never = replace(OXYGEN, key="sample.never", plausible=lambda answer, **given: answer < 0)
     assert (
         "none of 200 draws"
-        in page(folder, lesson=Lesson("sample", "99", "?", (never,)))
+        in page(folder, lesson=Lesson("99", "sample", "?", (never,)))
         .views["sample.never"]
         .feedback.value
     )
@@ -349,9 +349,7 @@ class Panel:
 def test_prediction_locks_and_frees_and_is_kept(folder):
     page(folder)
     panel = Panel()
-    asked = exercise.predict(
-        panel, "sample.rise", "Does it **rise**?", ("it rises", "it falls"), folder
-    )
+    asked = predict(panel, "sample.rise", "Does it **rise**?", ("it rises", "it falls"), folder)
     assert (
         "Predict first" in panel.reason
         and "<strong>rise</strong>" in asked.widget.children[1].value
@@ -366,7 +364,7 @@ def test_prediction_locks_and_frees_and_is_kept(folder):
         and asked.text == "it falls"
     )
     panel = Panel()
-    again = exercise.predict(panel, "sample.rise", "?", ("it rises", "it falls"), folder)
+    again = predict(panel, "sample.rise", "?", ("it rises", "it falls"), folder)
     assert panel.reason is None and again.text == "it falls"
     assert [
         r["text"] for r in Sheet(folder, "Ada", "self-study").records if r["kind"] == "predict"
@@ -375,7 +373,7 @@ def test_prediction_locks_and_frees_and_is_kept(folder):
 
 def test_prediction_in_a_box_without_a_name(folder):
     panel = Panel()
-    asked = exercise.predict(panel, "sample.much", "How much?", folder=folder)
+    asked = predict(panel, "sample.much", "How much?", folder=folder)
     asked.box.value = "about 12 t"
     press_enter(asked.box)
     assert (
@@ -388,5 +386,5 @@ def test_prediction_in_a_box_without_a_name(folder):
 def test_trainer_switches_predictions_off(folder):
     (folder / "course.toml").write_text("predict_first = false")
     panel = Panel()
-    asked = exercise.predict(panel, "sample.rise", "?", ("a", "b"), folder)
+    asked = predict(panel, "sample.rise", "?", ("a", "b"), folder)
     assert panel.reason is None and "switched" in asked.feedback.value

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from sample_problems import ENOUGH, FAULTY_LINE, LOGARITHM, MELT, OXYGEN, PROBLEMS
 
 from steelthermo.base import InputError
-from steelthermo.course.registry import Lesson
+from steelthermo.coursekit import Lesson
 from steelthermo.coursekit.answers import words
 from steelthermo.coursekit.problems import (
     Answer,
@@ -99,8 +99,8 @@ def test_quantities_are_shown_with_the_decimals_of_their_grid():
         (lambda: replace(OXYGEN, hints=()), "hint"),
         (lambda: replace(OXYGEN, slips=OXYGEN.slips + OXYGEN.slips[:1]), "same name"),
         (lambda: replace(OXYGEN, given=OXYGEN.given + OXYGEN.given[:1]), "same name"),
-        (lambda: Lesson("other", "01", "?", (OXYGEN,)), "must begin with other"),
-        (lambda: Lesson("sample", "01", "?", (OXYGEN, OXYGEN)), "same key"),
+        (lambda: Lesson("01", "other", "?", (OXYGEN,)).problems, "must begin with other"),
+        (lambda: Lesson("01", "sample", "?", (OXYGEN, OXYGEN)).problems, "same key"),
         (lambda: OXYGEN.render("{nothing}", draw(OXYGEN, "x").given), "nothing"),
     ],
 )

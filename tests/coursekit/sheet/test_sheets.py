@@ -15,6 +15,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+import steelthermo
 from steelthermo.base import InputError
 from steelthermo.coursekit.sheet import (
     LIMIT_BYTES,
@@ -82,7 +83,7 @@ def test_what_is_written_is_read(written, tmp_path):
         False,
     )
     assert [r["n"] for r in contents.records] == [1, 2, 3, 4, 5, 6] and contents.stamps == [
-        (sheets.__version__, fingerprint())
+        (steelthermo.__version__, fingerprint())
     ]
     lines = written.path.read_text(encoding="utf-8").splitlines()
     assert json.loads(lines[0])["learner"] == "Ada Österberg" and all(

@@ -11,16 +11,10 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from ...base import InputError, quantity_of
-from ...course import registry
-from ...works import PROFILE_FILE, Profile, load_profile
+from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Pick, draw, normalised
 from ..sheet import Course, load_course
-
-HEAT_LESSON = (
-    "15",
-    "whole_heat",
-)  # number and name of the lesson whose exercise is a heat sheet, not a list of problems
 
 COURSE_HELP = """course.toml holds the key of a course and, where you want them, numbers of your own
 instead of drawn ones:
@@ -28,22 +22,23 @@ instead of drawn ones:
   key = "HS26-A"
   [[override]]                         # as many as you like
   learner = "*"                        # everybody, or one name
-  problem = "oxygen_demand.carbon"     # its name in brackets in the answer key
+  problem = "{}"     # its name in brackets in the answer key
   set = 1                              # left out: every set
-  c_pct = 4.2                          # name of a quantity, in brackets in the answer key
+  {} = {}     # a quantity, by its name in brackets behind its value in the answer key
 
 It belongs in each learner's folder and in the folder of sheets to be marked (or beside that
-folder), and so does works.toml, if you have one."""
+folder), and so does the file of the works that the numbers follow, if you have one."""
 
 
 @dataclass(frozen=True)
 class Ground:
-    """What keys and marks go by. course: Course; works: Profile; told: sentences for the head of a
+    """What keys and marks go by. course: Course; works: the works that
+    numbers follow, or None; told: sentences for the head of a
     report.
     """
 
     course: Course
-    works: Profile
+    works: object
     told: tuple
 
 
@@ -85,16 +80,17 @@ def ground(folder, course=None, works=None, problems=()):
     """The Ground for a folder.
 
     folder: of sheets, or where the command is run; course: a Course, a course key (which replaces
-    that of the file only), the path of a course.toml, or None; works: a Profile, its path, or None
-    for works.toml in or beside the folder, else the profile in use;
+    that of the file only), the path of a course.toml, or None; works: the works, their path, or
+    None for their file in or beside the folder, else those in use;
     problems: Problems that overrides may name besides those of the kit. Raises InputError with
     every fault.
     """
     course, told = _course(folder, course)
-    if works is None:
+    if works is None and in_use().works_file:
         beside = Path(course.file).parent if course.file else folder
-        works = _near(folder, PROFILE_FILE) or _near(beside, PROFILE_FILE)
-    works = works if isinstance(works, Profile) else load_profile(works)
+        works = _near(folder, in_use().works_file) or _near(beside, in_use().works_file)
+    if works is None or isinstance(works, str | Path):
+        works = in_use().works(works)
     if faults := override_faults(course, works, problems):
         raise InputError(
             "\n  ".join(
@@ -106,7 +102,9 @@ def ground(folder, course=None, works=None, problems=()):
         count = len(course.overrides)
         overrides = f", {count} override{'s' if count > 1 else ''}" if count else ""
         lines.append(say("mark.course_used", file=course.file, overrides=overrides))
-    return Ground(course, works, (*lines, say("mark.works_used", name=works.name, file=works.path)))
+    if works is not None:
+        lines.append(say("mark.works_used", name=works.name, file=works.path))
+    return Ground(course, works, tuple(lines))
 
 
 def override_faults(course, works=None, problems=()):
@@ -115,7 +113,7 @@ def override_faults(course, works=None, problems=()):
     """
     if not course.overrides:
         return []
-    known = {problem.key: problem for problem in (*registry.all_problems(), *problems)}
+    known = {problem.key: problem for problem in (*in_use().problems, *problems)}
     faults = []
     for number, (who, key, set_number, values) in enumerate(course.overrides, 1):
         problem = known.get(key)
@@ -124,7 +122,7 @@ def override_faults(course, works=None, problems=()):
                 say("course.problem", number=number, problem=clip(key), near=_nearest(key, known))
             )
             continue
-        problem = problem.at(works or load_profile())
+        problem = problem.at(works or in_use().works())
         found = [_fault_of_value(number, problem, name, value) for name, value in values.items()]
         found += (
             [say("course.set", number=number, value=set_number)]
@@ -211,26 +209,9 @@ def _sense(given):
 
 
 def lessons_named(names):
-    """(problems, heat) of lessons by name or number, '2' as well as '02': their Problems, and True
-    if the heat sheet is among them. Raises InputError.
+    """(problems, chained) of lessons by name or number, '2' as well as '02': their Problems, and
+    the Lessons among them that have a chain of entries. Raises InputError.
     """
-    problems, heat = [], False
-    for name in names:
-        wanted = str(name).strip()
-        number = wanted.zfill(2) if wanted.isdecimal() else wanted
-        if number in (*HEAT_LESSON, "_".join(HEAT_LESSON)):
-            heat = True
-            continue
-        one = next(
-            (x for x in registry.lessons() if number in (x.name, x.number, f"{x.number}_{x.name}")),
-            None,
-        )
-        if one is None:
-            known = sorted(
-                [f"{x.number} {x.name}" for x in registry.lessons()] + [" ".join(HEAT_LESSON)]
-            )
-            raise InputError(
-                say("lesson.unknown", wanted=repr(clip(wanted)), known=", ".join(known))
-            )
-        problems += [p for p in one.problems if p not in problems]
-    return problems, heat
+    found = [in_use().lesson(name) for name in names]
+    problems = dict.fromkeys(p for one in found for p in one.problems)
+    return list(problems), [one for one in found if one.chain]

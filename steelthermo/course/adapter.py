@@ -1,0 +1,38 @@
+"""What the course on oxygen steelmaking hands to the kit that teaches it (coursekit)."""
+
+from .. import __version__
+from ..base import data_files
+from ..coursekit import CourseAdapter
+from ..works import PROFILE_FILE, WORKS, load_profile
+
+# Words that say what is counted, after a unit: '3.2 kg CaO/t steel'. Never those that are units
+# themselves (s, h, K, V).
+WORDS = frozenset(
+    "c si mn p fe o o2 n n2 co co2 cao mgo sio2 p2o5 mno feo fe2o3 al al2o3 mg ti cr ch4 h2 steel "
+    "liquid crude tapped hot metal hm pig iron scrap slag lime "
+    "dolomite ore scale coke ladle oxygen nitrogen argon gas dust heat charge melt of by mass "
+    "weight volume abs absolute dissolved pure".split()
+)
+
+
+def figure(works, path):
+    """A figure of a works profile by its path, such as 'vessel.tap_t', as a float; 0 for an element
+    that its analysis does not name.
+    """
+    section, key, *species = path.split(".")
+    found = getattr(getattr(works, section), key)
+    return float(found.get(species[0], 0.0) if species else found)
+
+
+STEEL = CourseAdapter(
+    package="steelthermo.course",
+    command="steelthermo",
+    version=__version__,
+    data=data_files,
+    words=WORDS,
+    works_file=PROFILE_FILE,
+    load_works=load_profile,
+    home_works=WORKS[0],
+    figure=figure,
+    example=("oxygen_demand.carbon", "c_pct", 4.2),
+)

@@ -1,0 +1,14 @@
+"""The heat sheet of lesson 15 as a chain of entries: what its page and marking follow."""
+
+from ...coursekit import Chain
+from .entries import ENTRIES
+from .sheet import HeatSheet
+
+CHAIN = Chain(
+    "whole_heat",
+    tuple(entry.key for entry in ENTRIES),
+    HeatSheet,
+    called="heat",
+    result="steel",
+    met="the steel of {count} meets its specification",
+)

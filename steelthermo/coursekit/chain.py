@@ -1,0 +1,118 @@
+"""A chain of dependent entries, such as one job from beginning to end: each entry is checked
+against where the learner's own sheet stands, and carried on, right or wrong.
+
+Here is what marking and a page that is opened again need: the sheet rebuilt from the records kept.
+"""
+
+import warnings
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from ..base import ExtrapolationWarning, InputError
+
+
+@dataclass(frozen=True)
+class ChainMark:
+    """One learner's sheet, worked out anew. number: which one; entries, right: entries made and
+    right, of `total`; meets: the end is as it should be (None: it was not reached); words: about
+    the end; stopped: why the sheet could not be followed to the end of its records, or ''.
+    """
+
+    number: int
+    entries: int
+    right: int
+    total: int
+    meets: bool | None
+    words: str
+    stopped: str = ""
+
+
+@dataclass(frozen=True)
+class Chain:
+    """A lesson's chain of entries.
+
+    lesson: its name; keys: of the entries in order; begin: function (learner, course, number,
+    works) -> a sheet with next (an entry, or None), carry_on(text), verdicts and outcome() (words,
+    met), or None before the end; it may raise InputError. called: what a sheet is of ('heat');
+    result: what is judged at the end ('steel'); met: that it is as it should be, in words for a
+    class, with {count}.
+    """
+
+    lesson: str
+    keys: tuple
+    begin: Callable
+    called: str
+    result: str
+    met: str
+
+    def kept(self, records):
+        """{number of a sheet: [(entry key, text)]} in the order written; the one begun last has the
+        highest number.
+        """
+        out = {}
+        for record in records:
+            if record["kind"] != "predict" or not record["question"].startswith(f"{self.lesson}."):
+                continue
+            _, number, key = (record["question"].split(".") + ["", ""])[:3]
+            if number == self.called and record["text"].isdecimal() and len(record["text"]) < 7:
+                out.setdefault(int(record["text"]), [])
+            elif number.isdecimal() and len(number) < 7 and key in self.keys:
+                out.setdefault(int(number), []).append((key, record["text"]))
+        return out
+
+    def replayed(self, kept, learner, course, number=1, works=None):
+        """(sheet, reason) with the entries kept carried on, as far as they go; reason: why no
+        further, or ''. Raises InputError if no sheet can be drawn.
+        """
+        sheet = self.begin(learner, course, number, works)
+        for key, text in kept:
+            if sheet.next is None:
+                break
+            if key != sheet.next.key:
+                continue  # written twice, by two pages open at once
+            try:
+                sheet.carry_on(text)
+            except InputError as error:
+                return sheet, str(error)
+        return sheet, ""
+
+    def mark(self, records, learner, course, works=None):
+        """The ChainMark of the fullest sheet in the records (of two as full, the later one), or
+        None if no entry was made. Raises InputError.
+        """
+        kept = self.kept(records)
+        if not any(kept.values()):
+            return None
+        number = max(kept, key=lambda n: (len({key for key, _ in kept[n]}), n))
+        with warnings.catch_warnings():
+            # a wrong entry may lead far off; the verdict says enough
+            warnings.simplefilter("ignore", ExtrapolationWarning)
+            sheet, stopped = self.replayed(kept[number], learner, course, number, works)
+        words, meets = sheet.outcome() or ("", None)
+        done = sheet.verdicts.values()
+        return ChainMark(
+            number, len(done), sum(v.done for v in done), len(self.keys), meets, words, stopped
+        )
+
+    def cells(self, mark):
+        """What a gradebook says of a ChainMark: blank if none was begun, or, of the result, if the
+        end was not reached.
+        """
+        made, right, meets = "", "", ""
+        if mark is not None:
+            made, right = f"{mark.entries} of {mark.total}", mark.right
+            meets = {True: "meets", False: "fails", None: ""}[mark.meets]
+        called = self.called
+        return {
+            f"{called}_entries": made,
+            f"{called}_right": right,
+            f"{called}_{self.result}": meets,
+        }
+
+    def summary(self, marks):
+        """How far a class has come, in words."""
+        if not marks:
+            return "none begun"
+        full = sum(m.entries == m.total for m in marks)
+        met = self.met.format(count=sum(m.meets is True for m in marks))
+        return f"{len(marks)} begun, {full} full, {met}"

@@ -1,0 +1,73 @@
+"""A lesson: number, name, question, problems and panels, as its folder has them."""
+
+from functools import cached_property
+from importlib import import_module
+from importlib.util import find_spec
+
+from ..base import InputError
+
+
+class Lesson:
+    """One lesson of a course.
+
+    number: '02'; name: 'oxidation_heat', with which the keys of its problems begin; question: what
+    a learner would ask, the heading of its page; problems: tuple of Problem, or None for those of
+    its package. package: the folder that has what is read when first asked for: problems (PROBLEMS,
+    a tuple), panel (see coursekit.panel.declared), further panels as lesson.py lists them
+    (MORE_PANELS, names of modules), chain (CHAIN, see coursekit.chain).
+    """
+
+    def __init__(self, number, name, question, problems=None, package=None):
+        self.number, self.name, self.question = number, name, question
+        self._problems, self.package = problems, package
+
+    def part(self, name):
+        """A module of its folder, or None."""
+        place = f"{self.package}.{name}"
+        return import_module(place) if self.package and find_spec(place) else None
+
+    @cached_property
+    def problems(self):
+        """Its problems in order. Raises InputError if a key is not the lesson's, or there twice."""
+        found = self._problems
+        if found is None:
+            found = getattr(self.part("problems"), "PROBLEMS", ())
+        for problem in found:
+            if problem.lesson != self.name:
+                raise InputError(
+                    f"problem {problem.key}: its key must begin with {self.name}., the name of its "
+                    "lesson."
+                )
+        keys = [p.key for p in found]
+        if len(set(keys)) != len(keys):
+            raise InputError(
+                f"lesson {self.name}: two problems have the same key among {', '.join(keys)}."
+            )
+        return tuple(found)
+
+    @property
+    def chain(self):
+        """What its page of dependent entries is made of (a Chain), or None."""
+        return getattr(self.part("chain"), "CHAIN", None)
+
+    @cached_property
+    def panels(self):
+        """{name of a panel: module of the lesson's folder}."""
+        if not self.package:
+            return {}
+        own = {self.name: "panel"} if find_spec(f"{self.package}.panel") else {}
+        return own | {name: name for name in getattr(self.part("lesson"), "MORE_PANELS", ())}
+
+    def panel(self, name=None):
+        """Make its panel, or another one by name."""
+        from .panel import declared
+
+        name = name or self.name
+        return declared(name, self.part(self.panels[name]), self.question)
+
+    def named(self, text):
+        """True if that is its name, its number ('2' or '02') or both ('02_oxidation_heat')."""
+        return text in (self.name, f"{self.number}_{self.name}") or text.zfill(2) == self.number
+
+    def __repr__(self):
+        return f"Lesson({self.number} {self.name})"

@@ -1,0 +1,55 @@
+"""A panel declared by the names of a module and a table of its controls beside it, with the
+module's name and .csv (see read_controls).
+
+    TITLE                        what it answers, with {question} of the lesson and {works}
+    SIZE_PX                      width and height of the picture
+    given(works)                 what the next three get: the works in use, or a tuple that begins
+                                 with it and holds what is found once
+    controls(given)              what the table of controls leaves out, as read_controls takes it
+    compute(given, **settings)   -> record
+    setup(fig), update(artists, record), or setup_for(given) -> setup
+    sentence(record), numbers(record), alt(record), closure(record), moved(record)
+    sources(record)              of the record first shown
+    data()                       the choice of published data, or a text
+
+TITLE, given, controls, closure, moved and data may be left out; the rest as a Panel takes it.
+"""
+
+from functools import partial
+from pathlib import Path
+
+from ..adapter import in_use
+from .controls import read_controls
+from .panel import NONE_KNOWN, Panel
+from .picture import Drawing
+
+_USUAL = {
+    "given": lambda works: works,
+    "controls": lambda given: {},
+    "closure": None,
+    "moved": None,
+    "data": lambda: NONE_KNOWN,
+}
+
+
+def declared(name, module, question):
+    """The Panel of that name that a module declares, with the figures of the works in use."""
+    works = in_use().works()
+    title = "{question} ({works.name})" if works else "{question}"
+    has = _USUAL | {"TITLE": title} | vars(module)
+    given = has["given"](works)
+    setup = has["setup_for"](given) if "setup_for" in has else has["setup"]
+    told = ("sentence", "numbers", "alt", "closure", "sources", "moved")
+    return Panel(
+        name,
+        has["TITLE"].format(question=question, works=works),
+        read_controls(
+            Path(has["__file__"]).with_suffix(".csv"),
+            partial(in_use().figure, works) if works else None,
+            has["controls"](given),
+        ),
+        partial(has["compute"], given),
+        Drawing(setup, has["update"], *has["SIZE_PX"]),
+        data=has["data"](),
+        **{key: has[key] for key in told},
+    )
