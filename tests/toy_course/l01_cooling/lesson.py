@@ -1,0 +1,3 @@
+"""Lesson 01."""
+
+QUESTION = "When can I drink my coffee?"
