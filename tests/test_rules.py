@@ -321,9 +321,7 @@ LONG = {
     "coursekit.panel.panel",
     # to be split
     "coursekit.marking.report",
-    "jet.lance",
     "ladle.inclusions",
-    "slag.partition_equations",
 }
 MANY = {
     # a panel's controls

@@ -69,7 +69,7 @@ def solve(
     scrap, fluxes, gas, dust, losses and ferric share are taken.
     works: a Profile (default: the one found by load_profile()); gives the usual oxygen flow per t
     of steel.
-    pattern: a lance.LancePattern, run as it is, or stretched in time if oxygen_nm3 is given.
+    pattern: a LancePattern, run as it is, or stretched in time if oxygen_nm3 is given.
     Default: standard_pattern() at the usual flow, stretched to oxygen_nm3 or to the oxygen of the
     charge. additions: sequence of Addition; default: fluxes, coolant and fuel of the charge in the
     ordinary lots.

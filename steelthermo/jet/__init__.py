@@ -12,10 +12,10 @@ from .cavity import (
 from .lance import (
     LanceFlow,
     LanceHead,
-    LancePattern,
     absolute_kpa,
     design_head,
     oxygen_kg_nm3,
     supply_for_flow_kpa,
 )
 from .nozzle import FlowState, Shock, choked_mass_flux, expand, normal_shock
+from .pattern import LancePattern

@@ -3,6 +3,14 @@ properties, the fluxes it needs.
 """
 
 from .end_of_blow import EndOfBlow, burning, end_of_blow, iron_oxide_at
+from .equilibrium import (
+    Equilibrium,
+    equilibrium,
+    metal_pct_after,
+    metal_pct_by,
+    phosphorus_reversion,
+    slag_for,
+)
 from .fluxes import (
     Fluxing,
     available_lime_pct,
@@ -26,17 +34,11 @@ from .oxygen import (
 )
 from .partition_equations import (
     DEFAULTS,
-    Equilibrium,
     Partition,
     equations,
-    equilibrium,
     linear_partition,
-    metal_pct_after,
-    metal_pct_by,
     partition,
     partitions,
-    phosphorus_reversion,
-    slag_for,
     spread,
 )
 from .properties import (

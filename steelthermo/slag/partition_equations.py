@@ -1,5 +1,4 @@
-"""What a slag does to the metal under it: partitions of phosphorus and manganese, the equilibrium
-of a heat, phosphorus that returns.
+"""Partitions of phosphorus and manganese between a slag and the metal under it.
 
 The equations stand as coefficients in slag_partitions.csv, one row each, and one evaluator
 reads them all:
@@ -23,8 +22,6 @@ from ..base import (
     celsius,
     common_shape,
     extrapolated,
-    find_root,
-    kelvin,
     mass_fractions,
     plain,
     positive,
@@ -32,7 +29,7 @@ from ..base import (
     row_provenance,
     rows,
 )
-from ..streams import Slag, basicity, iron_as_feo, to_pct, total_iron
+from ..streams import basicity, iron_as_feo, to_pct, total_iron
 from ..thermo import oxide_of
 
 # SI-c: read in its source, independent of the phosphorus already in slag and metal, inside the
@@ -115,7 +112,7 @@ def _sources_of_equation(text):
     return _provenance(text) if text in _rows() else None
 
 
-def _with_iron(oxides):
+def with_iron(oxides):
     """A slag with FetO (all iron as FeO, same iron) and T.Fe beside its oxides."""
     return dict(oxides) | {"FetO": iron_as_feo(oxides), "T.Fe": total_iron(oxides)}
 
@@ -236,23 +233,24 @@ class _Equations:
         )
 
 
-_equations = cache(_Equations)
+equations_of = cache(_Equations)
 
 
 def linear_partition(equation, oxides):
     """An equation whose log10 of the partition is straight in the slag: (weights of the mass % of
     oxides, b, c, n) in weights . slag + b/T + c + n log10 T.Fe. For sums over many slags;
     partition() tells the same of one. Raises InputError for an equation of another form."""
-    by = _equations((equation,), 0)
+    by = equations_of((equation,), 0)
     if by.of_log.any() or by.of_basicity.any() or by.own.any() or by.oxygen.any():
         raise InputError(f"partition equation: {equation!r} is not straight in the slag.")
-    weights = [by.weighted(_with_iron({o: 1.0})) for o in oxides]
+    weights = [by.weighted(with_iron({o: 1.0})) for o in oxides]
     slope = by.root * by.factor * np.array(weights).reshape(1, -1)
     return slope[0], by.root * by.b, by.root * by.c + by.constant, by.iron
 
 
-def _warn(row, pct, T):
+def warn_outside(key, pct, T):
     """Warn where a slag leaves the range of an equation; True where it does."""
+    row = _row(key)
     by = {
         "published": bibliography()[row["source"]].published_in,
         "memory": "range from memory",
@@ -284,18 +282,18 @@ def partition(oxides, T, equation="SI-c", oxygen_pct=None):
     range of the equation. Raises InputError.
     Source: slag_partitions.csv; sources(equation).
     """
-    row, pct = _row(equation), _with_iron(to_pct(oxides))
+    pct = with_iron(to_pct(oxides))
     T = between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")
     if oxygen_pct is not None:
         oxygen_pct = positive("oxygen of the metal", oxygen_pct, "%")
-    by = _equations(
+    by = equations_of(
         (equation,),
         len(common_shape("partition", T, 0.0 if oxygen_pct is None else oxygen_pct, *pct.values())),
     )
     log_l = by.log_partition(
         by.weighted(pct), pct["T.Fe"], pct.get(by.oxide, 0.0), T, oxygen_pct, by.log_basicity(pct)
     )[0]
-    return Partition(equation, row["element"], plain(10.0**log_l), _warn(row, pct, T))
+    return Partition(equation, by.element, plain(10.0**log_l), warn_outside(equation, pct, T))
 
 
 def partitions(oxides, T, element="P", status=None, oxygen_pct=None):
@@ -322,146 +320,3 @@ def spread(found):
     values = np.broadcast_arrays(*values)
     low, high = np.min(values, axis=0), np.max(values, axis=0)
     return plain(low), plain(high), plain(high / low)
-
-
-@dataclass(frozen=True)
-class Equilibrium:
-    """A metal and a slag at equilibrium: metal_pct (mass % of the element in the metal), slag (Slag
-    with what it took up), partition.
-    """
-
-    metal_pct: float
-    slag: Slag
-    partition: Partition
-
-
-def _shared_out(slag, metal_kg, element_kg, keys, oxygen_pct):
-    """Mass % of an element in the metal and kg of its oxide in the slag at equilibrium, by each
-    equation along the first axis; the slag's other oxides.
-    """
-    metal_kg = positive("mass of metal", metal_kg, "kg", zero=False)
-    total = positive("element in metal and slag", element_kg, "kg", zero=False)
-    oxygen_pct = None if oxygen_pct is None else positive("oxygen of the metal", oxygen_pct, "%")
-    T, oxygen = kelvin(slag.temp_c), 0.0 if oxygen_pct is None else oxygen_pct
-    shape = common_shape("equilibrium", metal_kg, total, T, oxygen, *slag.oxides_kg.values())
-    by = _equations(keys, len(shape))
-    others = {o: kg for o, kg in slag.oxides_kg.items() if o != by.oxide}
-    others_kg, oxide_kg, seen = (
-        sum(others.values()),
-        total / mass_fractions(by.oxide)[by.element],
-        _with_iron(others),
-    )
-    weighted, own, log_basicity = (
-        by.weighted(seen),
-        by.weights.get(by.oxide, 0.0),
-        by.log_basicity(others),
-    )
-
-    def too_rich(left):
-        # above zero where the metal, with this share of the element, holds more than the equation
-        # allows
-        in_slag_kg = (1.0 - left) * oxide_kg
-        slag_kg = others_kg + in_slag_kg
-        pct = 100.0 / slag_kg
-        log_l = by.log_partition(
-            (weighted + own * in_slag_kg) * pct,
-            seen["T.Fe"] * pct,
-            in_slag_kg * pct,
-            T,
-            oxygen_pct,
-            log_basicity,
-        )
-        return log_l - np.log10((1.0 - left) * metal_kg / (left * slag_kg))
-
-    left = find_root(too_rich, np.zeros((len(keys), *shape)), np.ones((len(keys), *shape)))
-    return 100.0 * left * total / metal_kg, (1.0 - left) * oxide_kg, others
-
-
-def equilibrium(slag, metal_kg, element_kg, equation="SI-c", oxygen_pct=None):
-    """Share an element out between metal and slag until both are at equilibrium by one equation.
-
-    slag: Slag, its temperature and its other oxides are kept; what it holds of P2O5 (or MnO) is
-    ignored. metal_kg: mass of metal. element_kg: kg of phosphorus (or manganese) in metal and slag
-    together. equation, oxygen_pct as in partition(). All may be arrays.
-    The iron that the exchange oxidises or gives back is left out. Returns an Equilibrium. Warns and
-    raises as partition() does.
-    """
-    metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, (equation,), oxygen_pct)
-    final = Slag(others | {oxide_of(_row(equation)["element"]): plain(oxide_kg[0])}, slag.temp_c)
-    return Equilibrium(
-        plain(metal_pct[0]),
-        final,
-        partition(final.oxides_kg, kelvin(slag.temp_c), equation, oxygen_pct),
-    )
-
-
-def metal_pct_by(slag, metal_kg, element_kg, keys, oxygen_pct=None):
-    """Mass % of an element left in the metal at equilibrium with a slag, by several equations at
-    once: a dict of key to %.
-
-    keys: some of equations('P') or of equations('Mn'); the rest as in equilibrium(), which tells
-    more of one. Warns and raises as that does.
-    """
-    metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, tuple(keys), oxygen_pct)
-    for key, kg in zip(keys, oxide_kg, strict=True):
-        _warn(
-            _row(key),
-            {"CaO": 100.0 * others.get("CaO", 0.0) / (sum(others.values()) + kg)},
-            kelvin(slag.temp_c),
-        )
-    return {key: plain(pct) for key, pct in zip(keys, metal_pct, strict=True)}
-
-
-def metal_pct_after(metal_kg, metal_pct, slag_kg, slag_pct, partition):
-    """Mass % of an element left in the metal when metal and slag have shared it out: (M p + S q) /
-    (M + L S).
-
-    metal_pct, slag_pct: mass % of the element (not its oxide) before; partition: L after. With
-    clean slag this is p / (1 + L S/M); with L = 0 everything returns to the metal. Scalars or
-    arrays. Source: mass balance, masses taken as constant. Raises InputError.
-    """
-    M, S = (
-        positive("mass of metal", metal_kg, "kg", zero=False),
-        positive("mass of slag", slag_kg, "kg"),
-    )
-    p, q = (
-        between("content of metal", metal_pct, 0.0, 100.0, "%"),
-        between("content of slag", slag_pct, 0.0, 100.0, "%"),
-    )
-    return (M * p + S * q) / (M + positive("partition", partition) * S)
-
-
-def slag_for(metal_kg, metal_pct, aim_pct, partition, slag_pct=0.0):
-    """kg of slag that takes the metal from metal_pct to aim_pct at equilibrium: M (p - aim) / (L
-    aim - q).
-
-    Contents in mass % of the element. Raises InputError if the slag is too poor a taker for the
-    aim. Source: mass balance.
-    """
-    aim = positive("aim in the metal", aim_pct, "%", zero=False)
-    takes = positive("partition", partition) * aim - between(
-        "content of slag", slag_pct, 0.0, 100.0, "%"
-    )
-    drop = positive("content of metal above the aim", metal_pct - aim, "%")
-    if np.any(np.asarray(takes) <= 0):
-        raise InputError(
-            f"aim in the metal: {np.min(aim):g} % was given; a slag of this partition and content "
-            "can't take the metal so low."
-        )
-    return positive("mass of metal", metal_kg, "kg", zero=False) * drop / takes
-
-
-def phosphorus_reversion(metal_kg, metal_pct, slag, partition=0.0):
-    """Mass % of phosphorus in the metal after slag carried over has given back what it no longer
-    holds.
-
-    slag: the Slag over the metal, with its P2O5. partition: L_P after the change; 0 for a killed
-    ladle, where all returns. Raises InputError.
-    """
-    return metal_pct_after(
-        metal_kg,
-        metal_pct,
-        slag.mass_kg,
-        to_pct(slag.oxides_kg).get("P2O5", 0.0) * mass_fractions("P2O5")["P"],
-        partition,
-    )
