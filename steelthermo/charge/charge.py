@@ -38,10 +38,11 @@ from ..streams import (
     Solid,
     Stage,
 )
+from ..works import Profile
 from .account import heat_account
 from .balance import Balance
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
-from .plan import plan_of
+from .plan import Plan, plan_of
 
 FIND = ("scrap", "coolant", "fuel", "temperature")
 
@@ -50,11 +51,29 @@ FIND = ("scrap", "coolant", "fuel", "temperature")
 class Charge(Stage):
     """A solved heat: a Stage. Masses in kg, volumes in Nm3; scalars or arrays of one shape.
 
-    inputs: hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining; outputs: steel,
-    ejected, slag, gas, dust (FeO). heat_loss_kj: lost through lining and mouth. find: what was
-    asked for. undissolved_kg: CaO of the slag that is left as lumps of lime.
-    other_data_kj: what the heat takes more by other data than the kit's (see solve_by): no loss,
-    and zero as a rule.
+    Parameters
+    ----------
+    inputs : dict
+        hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining.
+    outputs : dict
+        steel, ejected, slag, gas, dust (FeO).
+    heat_loss_kj : float or array
+        Lost through lining and mouth.
+    find : str
+        What was asked for.
+    feasible : bool or array of bool
+        False where a heat cannot be.
+    undissolved_kg : float or array
+        CaO of the slag that is left as lumps of lime.
+    other_data_kj : float or array
+        What the heat takes more by other data than the kit's (see solve_by): no loss, and zero as a
+        rule.
+
+    Examples
+    --------
+    >>> heat = solve(find="temperature", hot_metal_kg=1000.0, scrap_kg=280.0)
+    >>> round(heat.temp_c), round(heat.steel.mass_kg)
+    (1700, 1192)
     """
 
     title: str = "charge"
@@ -64,29 +83,50 @@ class Charge(Stage):
     other_data_kj: float = 0.0
     _extensive = (*Stage._extensive, "undissolved_kg", "other_data_kj")
 
-    def heat_gained_kj(self):
+    def heat_gained_kj(self) -> float:
         """Enthalpy of all outputs less that of all inputs, kJ, by the data the heat is solved
         by.
         """
         return super().heat_gained_kj() + self.other_data_kj
 
     @property
-    def oxygen_nm3(self):
+    def oxygen_nm3(self) -> float:
         """Oxygen blown, Nm3, with its nitrogen and argon."""
         return self.oxygen.total_nm3
 
     @property
-    def scrap_share_pct(self):
+    def scrap_share_pct(self) -> float:
         """Scrap in the metallic charge (hot metal + scrap), mass %."""
         return 100.0 * self.scrap.mass_kg / (self.scrap.mass_kg + self.hot_metal.mass_kg)
 
     @property
-    def yield_pct(self):
+    def yield_pct(self) -> float:
         """Steel per metallic charge (hot metal + scrap), mass %."""
         return 100.0 * self.steel.mass_kg / (self.scrap.mass_kg + self.hot_metal.mass_kg)
 
-    def per_t(self, name):
-        """kg of an input or output per t of steel; for 'oxygen' and 'gas' Nm3 per t of steel."""
+    def per_t(self, name: str) -> float:
+        """Amount of one input or output per t of steel.
+
+        Parameters
+        ----------
+        name : str
+            Name of an input or output, such as 'lime' or 'slag'.
+
+        Returns
+        -------
+        float or array
+            kg per t of steel; for 'oxygen' and 'gas' Nm3 per t of steel.
+
+        Raises
+        ------
+        InputError
+            For a name that the heat does not have.
+
+        Examples
+        --------
+        >>> round(solve().per_t("oxygen"), 1)
+        47.7
+        """
         records = {**self.inputs, **self.outputs}
         if name not in records:
             raise InputError(f"charge: {shown(name)} was asked for; it has {', '.join(records)}.")
@@ -94,26 +134,34 @@ class Charge(Stage):
         amount = record.total_nm3 if isinstance(record, Gas) else record.mass_kg
         return 1000.0 * amount / self.steel.mass_kg
 
-    def blow_minutes(self, flow_nm3_min):
+    def blow_minutes(self, flow_nm3_min: float) -> float:
         """Minutes to blow the oxygen at a flow in Nm3/min."""
         return self.oxygen_nm3 / positive("oxygen flow", flow_nm3_min, "Nm3/min", zero=False)
 
-    def heat_account(self):
-        """Heat in and heat out, MJ, as two dicts of item to amount; their sums agree as closely as
-        the closure of the heat says.
+    def heat_account(self) -> tuple[dict, dict]:
+        """Heat in and heat out, item by item, as a melter would list it.
 
-        In: the hot metal's heat (above its elements at 25 degC, heats of solution included) and the
-        heat of each reaction at 298.15 K.
-        Out: what the products carry above 25 degC, the breaking up of carbonates and iron oxides
-        charged, the losses.
+        Returns
+        -------
+        tuple of dict
+            MJ by item: in (the hot metal's heat above its elements at 25 degC, heats of solution
+            included, and the heat of each reaction at 298.15 K) and out (what the products carry
+            above 25 degC, the breaking up of carbonates and iron oxides charged, the losses). The
+            sums agree as closely as the closure of the heat says.
+
+        Examples
+        --------
+        >>> come, go = solve().heat_account()
+        >>> abs(sum(come.values()) - sum(go.values())) < 1e-6
+        True
         """
         return heat_account(self)
 
-    def scaled(self, factor):
+    def scaled(self, factor: float) -> "Charge":
         """The same heat, all masses times factor (more than zero). Raises InputError."""
         return super().scaled(positive("factor", factor, zero=False))
 
-    def for_tap(self, tap_t):
+    def for_tap(self, tap_t: float) -> "Charge":
         """The same heat scaled to a mass of steel tapped, t."""
         return self.scaled(
             1000.0 * positive("steel tapped", tap_t, "t", zero=False) / self.steel.mass_kg
@@ -129,22 +177,51 @@ class Charge(Stage):
         return f"{title}: {', '.join(f'{figure(x)} {words}' for x, words in figures)}", head, rows
 
 
-def solve(works=None, *, find="scrap", infeasible="refuse", **changes):
-    """Solve the charge of a heat: what is asked for by `find`, with lime, dolomite, oxygen, steel,
-    slag and gas.
+def solve(
+    works: Profile | Plan | None = None,
+    *,
+    find: str = "scrap",
+    infeasible: str = "refuse",
+    **changes: object,
+) -> Charge:
+    """Solve the charge of a heat: what `find` asks for, with lime, dolomite, oxygen, steel, slag
+    and gas.
 
-    works: a Profile (default: the one found by load_profile()) or a Plan. changes: figures of the
-    plan other than the works' own, by the names of the fields of Plan, such as hot_metal_temp_c,
-    scrap_kg, end_temp_c, basicity; hot_metal: a LiquidMetal in place of its mass, analysis and
-    temperature; see Plan and plan_of().
-    find: 'scrap' (kg for this hot metal and end temperature); with scrap_kg given: 'coolant' or
-    'fuel' (kg), 'temperature' (at the end, degC).
-    infeasible: 'refuse' raises InputError with the reason; 'mark' (for arrays) gives
-    Charge.feasible as a mask and clips what is impossible to zero.
-    All numbers may be arrays that broadcast: one heat or 100 000. Returns a Charge. Raises
-    InputError.
-    Valid: end temperature 1500 to 1726 degC. Source: element balances and enthalpies; works values
-    are the profile's.
+    All numbers may be arrays that broadcast: one heat or 100 000.
+
+    Parameters
+    ----------
+    works : Profile or Plan, optional
+        Default: the profile found by load_profile().
+    find : {'scrap', 'coolant', 'fuel', 'temperature'}
+        kg of scrap for this hot metal and end temperature; or, with scrap_kg given, kg of coolant
+        or fuel, or the temperature at the end, degC.
+    infeasible : {'refuse', 'mark'}
+        'mark' (for arrays) gives Charge.feasible as a mask and clips what is impossible to zero.
+    **changes
+        Figures other than the works' own, by the names of the fields of Plan, such as
+        hot_metal_temp_c, scrap_kg, end_temp_c (1500 to 1726 degC), basicity; hot_metal: a
+        LiquidMetal in place of its mass, analysis and temperature; see plan_of().
+
+    Returns
+    -------
+    Charge
+
+    Raises
+    ------
+    InputError
+        For a figure out of its range, and, with 'refuse', for a heat that cannot be, with the
+        reason.
+
+    References
+    ----------
+    Element balances and enthalpies; works values are the profile's.
+
+    Examples
+    --------
+    >>> heat = solve(hot_metal_kg=160_000.0)
+    >>> round(heat.scrap_share_pct, 1)
+    23.8
     """
     plan = plan_of(works, **changes)
     if find not in FIND:

@@ -22,13 +22,36 @@ from ..thermo import burning, oxides_with, oxygen_atoms
 BURNING = tuple(e for e in burning() if e not in ("Ca", "Mg"))
 
 
-def nm3_per_kg(element, co2_pct=0.0, ferric_pct=0.0):
-    """Nm3 of O2 that one kg of an element takes.
+def nm3_per_kg(element: str, co2_pct: float = 0.0, ferric_pct: float = 0.0) -> float:
+    """Oxygen that one kg of an element takes to burn.
 
-    element: C (to CO, and the share co2_pct of it to CO2), Fe (to FeO, and the share ferric_pct of
-    it to Fe2O3), Si, Mn, P, Cr, Al, Ti, V (to the oxides of oxides.csv).
-    Shares in % of the burnt element; scalars or arrays. Raises InputError.
-    Source: stoichiometry; molar volume 22.414 Nm3/kmol from units.
+    Parameters
+    ----------
+    element : str
+        One of BURNING: C (to CO), Fe (to FeO), Si, Mn, P, Cr, Al, Ti, V (to the oxides of
+        oxides.csv).
+    co2_pct : float or array
+        Share of the carbon that burns to CO2, 0 to 100 %.
+    ferric_pct : float or array
+        Share of the iron that burns to Fe2O3, 0 to 100 %.
+
+    Returns
+    -------
+    float or array
+        Nm3 of O2 per kg.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Stoichiometry; molar volume of an ideal gas at 0 degC and 101.325 kPa, 22.414 Nm3/kmol.
+
+    Examples
+    --------
+    >>> round(nm3_per_kg("C"), 3), round(nm3_per_kg("Si"), 3)
+    (0.933, 0.798)
     """
     if element not in BURNING:
         raise InputError(
@@ -45,10 +68,25 @@ def nm3_per_kg(element, co2_pct=0.0, ferric_pct=0.0):
 
 @dataclass(frozen=True)
 class Demand:
-    """Oxygen demand of a heat. by_element_nm3: Nm3 of O2 each burnt element takes; from_oxides_nm3:
-    what ore and scale bring; pure_nm3: O2 to be blown;
-    blown_nm3: oxygen of the given purity; gas: CO and CO2 made, with the nitrogen and argon of the
-    oxygen, at 0 degC; burnt_kg: kg of each element burnt.
+    """Oxygen demand of a heat, made by demand().
+
+    Parameters
+    ----------
+    burnt_kg : dict
+        kg of each element burnt.
+    by_element_nm3 : dict
+        Nm3 of O2 that each of them takes.
+    from_oxides_nm3 : float or array
+        Nm3 of O2 that ore and scale bring.
+    pure_nm3, blown_nm3 : float or array
+        O2 to be blown, and oxygen of the given purity, Nm3.
+    gas : Gas
+        CO and CO2 made, with the rest of the oxygen as N2, at 0 degC.
+
+    Examples
+    --------
+    >>> round(demand({"C": 7200.0, "Si": 640.0}).per_t(180.0), 1)
+    40.2
     """
 
     burnt_kg: dict
@@ -58,20 +96,52 @@ class Demand:
     blown_nm3: float
     gas: Gas
 
-    def per_t(self, steel_t):
-        """Nm3 of oxygen blown per t of steel."""
+    def per_t(self, steel_t: float) -> float:
+        """Nm3 of oxygen blown per t of steel. steel_t: more than zero. Raises InputError."""
         return self.blown_nm3 / positive("steel", steel_t, "t", zero=False)
 
 
-def demand(burnt_kg, *, co2_pct=0.0, ferric_pct=0.0, purity_pct=100.0, oxides_kg=None):
-    """Oxygen demand of the elements burnt.
+def demand(
+    burnt_kg: dict,
+    *,
+    co2_pct: float = 0.0,
+    ferric_pct: float = 0.0,
+    purity_pct: float = 100.0,
+    oxides_kg: dict | None = None,
+) -> Demand:
+    """Oxygen demand of the elements burnt. Scalars or arrays.
 
-    burnt_kg: kg of each element that burns (for Fe: to slag and dust). co2_pct: share of the carbon
-    burnt to CO2. ferric_pct: share of the iron to Fe2O3.
-    purity_pct: O2 in the oxygen, volume %; the rest is counted as N2. oxides_kg: kg of FeO, Fe2O3,
-    Fe3O4 charged that are broken up to iron.
-    Scalars or arrays. Returns a Demand. Raises InputError, also where the oxides bring more oxygen
-    than is needed.
+    Parameters
+    ----------
+    burnt_kg : dict
+        kg of each element that burns (for Fe: to slag and dust), zero or more.
+    co2_pct : float or array
+        Share of the carbon burnt to CO2, 0 to 100 %.
+    ferric_pct : float or array
+        Share of the iron burnt to Fe2O3, 0 to 100 %.
+    purity_pct : float or array
+        O2 in the oxygen, 20 to 100 volume %; the rest is counted as N2.
+    oxides_kg : dict, optional
+        kg of FeO, Fe2O3, Fe3O4 charged that are broken up to iron.
+
+    Returns
+    -------
+    Demand
+
+    Raises
+    ------
+    InputError
+        Also where the oxides bring more oxygen than is needed.
+
+    References
+    ----------
+    Stoichiometry; see nm3_per_kg().
+
+    Examples
+    --------
+    >>> need = demand({"C": 42.0, "Si": 4.0}, co2_pct=10.0)
+    >>> round(need.blown_nm3, 2), round(need.gas.pcr(), 2)
+    (46.3, 0.1)
     """
     if not hasattr(burnt_kg, "items"):
         raise InputError(
@@ -97,9 +167,30 @@ def demand(burnt_kg, *, co2_pct=0.0, ferric_pct=0.0, purity_pct=100.0, oxides_kg
     return Demand(burnt_kg, by_element, brought, pure, blown, gas)
 
 
-def oxygen_in_oxide_nm3_kg(oxide):
-    """Oxygen, Nm3 O2, in one kg of FeO, Fe2O3 or Fe3O4 broken up to iron. Raises InputError.
-    Source: stoichiometry.
+def oxygen_in_oxide_nm3_kg(oxide: str) -> float:
+    """Oxygen in one kg of an iron oxide broken up to iron.
+
+    Parameters
+    ----------
+    oxide : {'FeO', 'Fe2O3', 'Fe3O4'}
+
+    Returns
+    -------
+    float
+        Nm3 of O2 per kg.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Stoichiometry.
+
+    Examples
+    --------
+    >>> round(oxygen_in_oxide_nm3_kg("Fe2O3"), 4)
+    0.2105
     """
     known = oxides_with(element="Fe")
     if oxide not in known:
@@ -107,8 +198,29 @@ def oxygen_in_oxide_nm3_kg(oxide):
     return mass_fractions(oxide)["O"] / 2.0 / atomic_weight("O") * molar_volume_nm3_kmol()
 
 
-def blow_minutes(oxygen_nm3, flow_nm3_min):
-    """Minutes it takes to blow a volume of oxygen, Nm3, at a flow, Nm3/min. Raises InputError."""
+def blow_minutes(oxygen_nm3: float, flow_nm3_min: float) -> float:
+    """Minutes that a volume of oxygen takes to blow.
+
+    Parameters
+    ----------
+    oxygen_nm3 : float or array
+        Zero or more, Nm3.
+    flow_nm3_min : float or array
+        More than zero, Nm3/min.
+
+    Returns
+    -------
+    float or array
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> blow_minutes(9000.0, 600.0)
+    15.0
+    """
     return positive("oxygen", oxygen_nm3, "Nm3") / positive(
         "oxygen flow", flow_nm3_min, "Nm3/min", zero=False
     )
