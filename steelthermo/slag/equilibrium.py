@@ -2,6 +2,7 @@
 phosphorus that returns.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -79,14 +80,37 @@ def _shared_out(slag, metal_kg, element_kg, keys, oxygen_pct):
     return 100.0 * left * total / metal_kg, (1.0 - left) * oxide_kg, others
 
 
-def equilibrium(slag, metal_kg, element_kg, equation="SI-c", oxygen_pct=None):
+def equilibrium(
+    slag: Slag,
+    metal_kg: float,
+    element_kg: float,
+    equation: str = "SI-c",
+    oxygen_pct: float | None = None,
+) -> Equilibrium:
     """Share an element out between metal and slag until both are at equilibrium by one equation.
 
-    slag: Slag, its temperature and its other oxides are kept; what it holds of P2O5 (or MnO) is
-    ignored. metal_kg: mass of metal. element_kg: kg of phosphorus (or manganese) in metal and slag
-    together. equation, oxygen_pct as in partition(). All may be arrays.
-    The iron that the exchange oxidises or gives back is left out. Returns an Equilibrium. Warns and
-    raises as partition() does.
+    Parameters
+    ----------
+    slag : its temperature and other oxides are kept; its own P2O5 (or MnO) is ignored
+    metal_kg : mass of metal, above 0
+    element_kg : kg of phosphorus (or manganese) in metal and slag together, above 0
+    equation, oxygen_pct : as in partition()
+
+    Returns
+    -------
+    Equilibrium
+        The iron that the exchange oxidises or gives back is left out.
+
+    Raises
+    ------
+    InputError
+        Warns and raises as partition() does.
+
+    Examples
+    --------
+    >>> slag = Slag({"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8}, 1600.0)
+    >>> round(equilibrium(slag, 1000.0, 1.0).metal_pct, 4)
+    0.0025
     """
     metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, (equation,), oxygen_pct)
     final = Slag(others | {equations_of((equation,), 0).oxide: plain(oxide_kg[0])}, slag.temp_c)
@@ -97,12 +121,35 @@ def equilibrium(slag, metal_kg, element_kg, equation="SI-c", oxygen_pct=None):
     )
 
 
-def metal_pct_by(slag, metal_kg, element_kg, keys, oxygen_pct=None):
-    """Mass % of an element left in the metal at equilibrium with a slag, by several equations at
-    once: a dict of key to %.
+def metal_pct_by(
+    slag: Slag,
+    metal_kg: float,
+    element_kg: float,
+    keys: Sequence[str],
+    oxygen_pct: float | None = None,
+) -> dict[str, float]:
+    """Mass % of an element left in the metal at equilibrium with a slag, by several equations.
 
-    keys: some of equations('P') or of equations('Mn'); the rest as in equilibrium(), which tells
-    more of one. Warns and raises as that does.
+    Parameters
+    ----------
+    slag, metal_kg, element_kg, oxygen_pct : as in equilibrium(), which tells more of one
+    keys : some of equations('P') or of equations('Mn')
+
+    Returns
+    -------
+    mass % by key
+
+    Raises
+    ------
+    InputError
+        Warns and raises as partition() does.
+
+    Examples
+    --------
+    >>> slag = Slag({"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8}, 1580.0)
+    >>> found = metal_pct_by(slag, 1000.0, 1.0, ("SI-b", "SI-c"))
+    >>> {key: round(pct, 4) for key, pct in found.items()}
+    {'SI-b': 0.0042, 'SI-c': 0.0021}
     """
     metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, tuple(keys), oxygen_pct)
     for key, kg in zip(keys, oxide_kg, strict=True):
@@ -114,13 +161,36 @@ def metal_pct_by(slag, metal_kg, element_kg, keys, oxygen_pct=None):
     return {key: plain(pct) for key, pct in zip(keys, metal_pct, strict=True)}
 
 
-def metal_pct_after(metal_kg, metal_pct, slag_kg, slag_pct, partition):
-    """Mass % of an element left in the metal when metal and slag have shared it out: (M p + S q) /
-    (M + L S).
+def metal_pct_after(
+    metal_kg: float, metal_pct: float, slag_kg: float, slag_pct: float, partition: float
+) -> float:
+    """Mass % of an element left in the metal when metal and slag have shared it out:
+    (M p + S q)/(M + L S).
 
-    metal_pct, slag_pct: mass % of the element (not its oxide) before; partition: L after. With
-    clean slag this is p / (1 + L S/M); with L = 0 everything returns to the metal. Scalars or
-    arrays. Source: mass balance, masses taken as constant. Raises InputError.
+    With clean slag this is p/(1 + L S/M); with L = 0 everything returns to the metal.
+
+    Parameters
+    ----------
+    metal_kg, slag_kg : masses, taken as constant
+    metal_pct, slag_pct : mass % of the element (not its oxide) before, 0 to 100
+    partition : L after, zero or more
+
+    Returns
+    -------
+    mass % of the element in the metal
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Mass balance.
+
+    Examples
+    --------
+    >>> round(metal_pct_after(1000.0, 0.10, 90.0, 0.0, 100.0), 6)
+    0.01
     """
     M, S = (
         positive("mass of metal", metal_kg, "kg", zero=False),
@@ -133,12 +203,34 @@ def metal_pct_after(metal_kg, metal_pct, slag_kg, slag_pct, partition):
     return (M * p + S * q) / (M + positive("partition", partition) * S)
 
 
-def slag_for(metal_kg, metal_pct, aim_pct, partition, slag_pct=0.0):
-    """kg of slag that takes the metal from metal_pct to aim_pct at equilibrium: M (p - aim) / (L
-    aim - q).
+def slag_for(
+    metal_kg: float, metal_pct: float, aim_pct: float, partition: float, slag_pct: float = 0.0
+) -> float:
+    """kg of slag that takes the metal to an aim at equilibrium: M (p - aim)/(L aim - q).
 
-    Contents in mass % of the element. Raises InputError if the slag is too poor a taker for the
-    aim. Source: mass balance.
+    Parameters
+    ----------
+    metal_kg : mass of metal, above 0
+    metal_pct, aim_pct, slag_pct : mass % of the element: before, aimed at, in the slag before
+    partition : L after
+
+    Returns
+    -------
+    kg of slag
+
+    Raises
+    ------
+    InputError
+        If the slag is too poor a taker for the aim.
+
+    References
+    ----------
+    Mass balance.
+
+    Examples
+    --------
+    >>> round(slag_for(1000.0, 0.05, 0.01, 80.0), 6)
+    50.0
     """
     aim = positive("aim in the metal", aim_pct, "%", zero=False)
     takes = positive("partition", partition) * aim - between(
@@ -153,12 +245,30 @@ def slag_for(metal_kg, metal_pct, aim_pct, partition, slag_pct=0.0):
     return positive("mass of metal", metal_kg, "kg", zero=False) * drop / takes
 
 
-def phosphorus_reversion(metal_kg, metal_pct, slag, partition=0.0):
-    """Mass % of phosphorus in the metal after slag carried over has given back what it no longer
-    holds.
+def phosphorus_reversion(
+    metal_kg: float, metal_pct: float, slag: Slag, partition: float = 0.0
+) -> float:
+    """Mass % of phosphorus in the metal after carried-over slag gave back what it no longer holds.
 
-    slag: the Slag over the metal, with its P2O5. partition: L_P after the change; 0 for a killed
-    ladle, where all returns. Raises InputError.
+    Parameters
+    ----------
+    metal_kg, metal_pct : the metal and its phosphorus before
+    slag : the slag over the metal, with its P2O5
+    partition : L_P after the change; 0 for a killed ladle, where all returns
+
+    Returns
+    -------
+    mass % P
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> slag = Slag({"CaO": 4.6, "SiO2": 1.7, "FeO": 2.5, "MgO": 1.0, "P2O5": 0.2}, 1620.0)
+    >>> round(phosphorus_reversion(1000.0, 0.010, slag), 4)
+    0.0187
     """
     return metal_pct_after(
         metal_kg,

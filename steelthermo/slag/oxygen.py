@@ -7,6 +7,8 @@ oxidised than carbon lets the steel be.
 One is never computed from the other here without the name saying so.
 """
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from ..base import (
@@ -32,9 +34,17 @@ def _temperature(T):
     return between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")
 
 
-def oxygen_lines():
-    """Oxygen of the metal under iron-oxide slags: rows of slag_oxygen.csv by key (slag,
-    coefficients, range, note on contradictions).
+def oxygen_lines() -> dict[str, dict]:
+    """Oxygen of the metal under iron-oxide slags, as published.
+
+    Returns
+    -------
+    rows of slag_oxygen.csv by key: slag, coefficients, range, note on contradictions
+
+    Examples
+    --------
+    >>> tuple(oxygen_lines())
+    ('FetO', 'FetO-2', 'FetO-MgO', 'FetO-CaO')
     """
     return {row["key"]: dict(row) for row in rows("slag_oxygen")}
 
@@ -45,14 +55,31 @@ def _sources_of_line(text):
     return row and (row_provenance(row, f"oxygen of the metal under {row['slag']}"),)
 
 
-def oxygen_under(slag_key, T):
-    """Mass % of oxygen in liquid iron under an iron-oxide slag. T: K, scalar or array.
+def oxygen_under(slag_key: str, T: float) -> float:
+    """Mass % of oxygen in liquid iron under an iron-oxide slag.
 
-    slag_key: 'FetO' or 'FetO-2' (pure iron oxide, two lines), 'FetO-MgO', 'FetO-CaO' (saturated
-    with the second oxide).
-    Warns (ExtrapolationWarning) outside the range. Raises InputError. The abstract of 'FetO-CaO'
-    contradicts its own formula, see oxygen_lines().
-    Source: slag_oxygen.csv.
+    Parameters
+    ----------
+    slag_key : 'FetO' or 'FetO-2' (pure iron oxide, two lines), 'FetO-MgO', 'FetO-CaO' (saturated
+        with the second oxide; the abstract of 'FetO-CaO' contradicts its own formula)
+    T : K, 1653 to 2100
+
+    Returns
+    -------
+    mass %; ExtrapolationWarning outside the range of the line
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    slag_oxygen.csv; oxygen_lines().
+
+    Examples
+    --------
+    >>> round(oxygen_under("FetO", 1873.15), 3)
+    0.229
     """
     lines, T = oxygen_lines(), _temperature(T)
     if slag_key not in lines:
@@ -69,13 +96,33 @@ def oxygen_under(slag_key, T):
     return plain(10.0 ** (row["b_k"] / T + row["c"]))
 
 
-def iron_oxide_activity(oxygen_pct, T):
-    """Activity of iron oxide that goes with dissolved oxygen: its share of what pure iron oxide
-    gives at the same T (K).
+def iron_oxide_activity(oxygen_pct: float, T: float) -> float:
+    """Activity of iron oxide that goes with dissolved oxygen: its share of what pure oxide gives.
 
-    A converter slag is more oxidised than the C-O equilibrium of its steel, so the activity from
-    [O] is not that of the slag.
-    Raises InputError above saturation. Source: slag_oxygen.csv, 'FetO'.
+    A converter slag is more oxidised than the C-O equilibrium of its steel: its own is another.
+
+    Parameters
+    ----------
+    oxygen_pct : dissolved oxygen, mass %
+    T : K, 1653 to 2100
+
+    Returns
+    -------
+    activity, 0 to 1
+
+    Raises
+    ------
+    InputError
+        Above saturation.
+
+    References
+    ----------
+    slag_oxygen.csv, 'FetO'.
+
+    Examples
+    --------
+    >>> round(iron_oxide_activity(0.06, 1873.15), 3)
+    0.262
     """
     full = oxygen_under("FetO", T)
     activity = positive("oxygen of the metal", oxygen_pct, "%") / full
@@ -87,9 +134,17 @@ def iron_oxide_activity(oxygen_pct, T):
     return activity
 
 
-def practice():
-    """The recalled relations between carbon and oxidation at the end of a blow: rows of
-    end_point_practice.csv by key (value, range, note).
+def practice() -> dict[str, dict]:
+    """The recalled relations between carbon and oxidation at the end of a blow.
+
+    Returns
+    -------
+    rows of end_point_practice.csv by key: value, range, note
+
+    Examples
+    --------
+    >>> practice()["end_point_oxygen"]["value"]
+    135.0
     """
     return {row["key"]: dict(row) for row in rows("end_point_practice")}
 
@@ -113,35 +168,90 @@ def _over_root_of_carbon(key, c_pct):
     return plain(row["value"] / np.sqrt(c))
 
 
-def end_point_oxygen_ppm(c_pct):
-    """Dissolved oxygen, ppm by mass, of steel at the end of a blow by a rule of practice: 135 over
-    the square root of its carbon.
+def end_point_oxygen_ppm(c_pct: float) -> float:
+    """Dissolved oxygen of steel at the end of a blow by a rule of practice: 135/sqrt(% C).
 
-    c_pct: mass % C, scalar or array. Heats as they end, not an equilibrium: compare
-    equilibria.oxygen_with_carbon(). Warns (ExtrapolationWarning) outside 0.02 to 0.3 % C, the kit's
-    own range. Raises InputError. Source: recalled with low confidence, sources('end_point_oxygen').
+    Heats as they end, not an equilibrium: compare thermo.oxygen_with_carbon().
+
+    Parameters
+    ----------
+    c_pct : mass % C, above 0; ExtrapolationWarning outside 0.02 to 0.3, the kit's own range
+
+    Returns
+    -------
+    ppm by mass
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Recalled with low confidence: sources('end_point_oxygen').
+
+    Examples
+    --------
+    >>> round(end_point_oxygen_ppm(0.04))
+    675
     """
     return _over_root_of_carbon("end_point_oxygen", c_pct)
 
 
-def end_point_iron_oxide_pct(c_pct):
-    """FeO of the slag, mass %, at the end of a blow by a rule of practice: 3.85 over the square
-    root of the steel's carbon.
+def end_point_iron_oxide_pct(c_pct: float) -> float:
+    """FeO of the slag at the end of a blow by a rule of practice: 3.85/sqrt(% C).
 
-    c_pct: mass % C, scalar or array. From heats as they end, not from the oxygen of the steel: the
-    two are not at equilibrium. Warns (ExtrapolationWarning)
-    outside 0.02 to 0.3 % C, the kit's own range. Raises InputError. Source: recalled with low
-    confidence, sources('end_point_iron_oxide').
+    From heats as they end, not from the oxygen of the steel: the two are not at equilibrium.
+
+    Parameters
+    ----------
+    c_pct : mass % C, above 0; ExtrapolationWarning outside 0.02 to 0.3, the kit's own range
+
+    Returns
+    -------
+    mass % FeO
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Recalled with low confidence: sources('end_point_iron_oxide').
+
+    Examples
+    --------
+    >>> round(end_point_iron_oxide_pct(0.04), 2)
+    19.25
     """
     return _over_root_of_carbon("end_point_iron_oxide", c_pct)
 
 
-def phosphate_capacity(partition, oxygen_pct, T, coefficients=DEFAULT_SET):
-    """Phosphate capacity (%PO4)/(p_P2^0.5 p_O2^1.25), pressures in atm, from L_P and the oxygen of
-    the metal (activity = mass %).
+def phosphate_capacity(
+    partition: float, oxygen_pct: float, T: float, coefficients: str = DEFAULT_SET
+) -> float:
+    """Phosphate capacity (%PO4)/(p_P2^0.5 p_O2^1.25), pressures in atm.
 
-    A way to set an L_P beside measurements that used gas. coefficients: set of solution data,
-    'msts' or 'jsps'. It depends on oxygen to the power -2.5.
+    A way to set an L_P beside measurements that used gas.
+
+    Parameters
+    ----------
+    partition : L_P
+    oxygen_pct : oxygen of the metal, mass % (taken as activity; acts to the power -2.5)
+    T : K, 1653 to 2100
+    coefficients : set of solution data, 'msts' or 'jsps'
+
+    Returns
+    -------
+    capacity
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(float(np.log10(phosphate_capacity(100.0, 0.06, 1873.15))), 2)
+    18.26
     """
     T = _temperature(T)
 
@@ -153,25 +263,69 @@ def phosphate_capacity(partition, oxygen_pct, T, coefficients=DEFAULT_SET):
     return plain(positive("partition", partition) * po4 * per_root_atm("P") / root_o2**2.5)
 
 
-def sulphide_capacity(oxides, T, scale):
-    """Sulphide capacity by optical basicity (mass %, atm). scale: a set of optical_basicity(); the
-    answer hangs on it, see sulphur_partition().
+def sulphide_capacity(oxides: Mapping[str, float], T: float, scale: str) -> float:
+    """Sulphide capacity by optical basicity (mass %, atm).
 
-    Source: recalled; no source could be read. Raises InputError.
+    Parameters
+    ----------
+    oxides : kg or mass % by oxide
+    T : K, 1653 to 2100
+    scale : set of optical_basicity(); the answer hangs on it, see sulphur_partition()
+
+    Returns
+    -------
+    capacity
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Recalled; no source could be read.
+
+    Examples
+    --------
+    >>> ladle = {"CaO": 55, "Al2O3": 33, "SiO2": 6, "MgO": 6}
+    >>> round(float(np.log10(sulphide_capacity(ladle, 1873.15, "recommended"))), 2)
+    -1.73
     """
     T, x = _temperature(T), optical_basicity(oxides, scale)
     a, b, c, d = (value(f"sulphide_capacity_{k}") for k in "abcd")
     return plain(10.0 ** ((a + b * x) / T + c * x + d))
 
 
-def sulphur_partition(oxides, T, oxygen_activity, scale, f_s=1.0):
-    """(%S)/[%S] by optical basicity. oxygen_activity: of the metal, mass % scale; f_s: activity
-    coefficient of sulphur in the metal.
+def sulphur_partition(
+    oxides: Mapping[str, float], T: float, oxygen_activity: float, scale: str, f_s: float = 1.0
+) -> float:
+    """(%S)/[%S] by optical basicity, good for lime-alumina slag of the ladle.
 
-    Good for lime-alumina slag of the ladle; useless for slag rich in FeO, where three published
-    scales give answers that differ by a factor of 40:
-    warns above 5 % FetO. For a converter take value('sulphur_partition_converter'). Source:
-    recalled. Raises InputError.
+    Useless for slag rich in FeO, where three published scales differ by a factor of 40: warns above
+    5 % FetO. For a converter take value('sulphur_partition_converter').
+
+    Parameters
+    ----------
+    oxides, T, scale : as in sulphide_capacity()
+    oxygen_activity : of the metal, mass % scale, above 0
+    f_s : activity coefficient of sulphur in the metal
+
+    Returns
+    -------
+    partition
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Recalled.
+
+    Examples
+    --------
+    >>> ladle = {"CaO": 55, "Al2O3": 33, "SiO2": 6, "MgO": 6}
+    >>> round(sulphur_partition(ladle, 1873.15, 0.0003, "recommended"))
+    466
     """
     T, feto = _temperature(T), iron_as_feo(to_pct(oxides))
     warn_where(

@@ -10,6 +10,7 @@ before one number is believed. Coefficients of different rows belong to differen
 are never mixed.
 """
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -53,13 +54,27 @@ def _row(key):
         ) from None
 
 
-def equations(element="P", status=None):
-    """Keys of the partition equations of an element ('P' or 'Mn'), those read in their source
-    first.
+def equations(element: str = "P", status: str | None = None) -> tuple[str, ...]:
+    """Keys of the partition equations of an element, those read in their source first.
 
-    status: 'published' or 'memory' for these only. Everything known of one stands in
-    slag_partitions.csv; sources(key) tells where it comes from.
-    Raises InputError for an element without equations.
+    Parameters
+    ----------
+    element : 'P' or 'Mn'
+    status : 'published' or 'memory' for these only
+
+    Returns
+    -------
+    tuple of keys; all known of one stands in slag_partitions.csv, its source in sources(key)
+
+    Raises
+    ------
+    InputError
+        For an element without equations.
+
+    Examples
+    --------
+    >>> equations("P", "published")
+    ('SI-a', 'SI-b', 'SI-c', 'TTH72-1', 'TTH72-2')
     """
     found = [r for r in _rows().values() if r["element"] == element]
     if not found:
@@ -236,10 +251,11 @@ class _Equations:
 equations_of = cache(_Equations)
 
 
-def linear_partition(equation, oxides):
+def linear_partition(equation: str, oxides: Sequence[str]) -> tuple[np.ndarray, ...]:
     """An equation whose log10 of the partition is straight in the slag: (weights of the mass % of
     oxides, b, c, n) in weights . slag + b/T + c + n log10 T.Fe. For sums over many slags;
-    partition() tells the same of one. Raises InputError for an equation of another form."""
+    partition() tells the same of one. Raises InputError for an equation of another form.
+    """
     by = equations_of((equation,), 0)
     if by.of_log.any() or by.of_basicity.any() or by.own.any() or by.oxygen.any():
         raise InputError(f"partition equation: {equation!r} is not straight in the slag.")
@@ -271,16 +287,37 @@ def warn_outside(key, pct, T):
     return outside
 
 
-def partition(oxides, T, equation="SI-c", oxygen_pct=None):
+def partition(
+    oxides: Mapping[str, float], T: float, equation: str = "SI-c", oxygen_pct: float | None = None
+) -> Partition:
     """Partition of phosphorus or manganese between slag and liquid iron by one equation.
 
-    oxides: mapping of oxide to kg or mass % (counted to 100 %). T: K, scalar or array. equation: a
-    key of equations('P') or equations('Mn').
-    oxygen_pct: dissolved oxygen, mass %, for the equation that asks for it. Equations in kP depend
-    on the P2O5 of the slag, which must be its own;
-    for a heat use equilibrium(). Returns a Partition. Warns (ExtrapolationWarning) outside the
-    range of the equation. Raises InputError.
-    Source: slag_partitions.csv; sources(equation).
+    Parameters
+    ----------
+    oxides : kg or mass % by oxide (counted to 100 %), numbers or arrays
+    T : K, 1653 to 2100
+    equation : key of equations('P') or equations('Mn')
+    oxygen_pct : dissolved oxygen, mass %, for the equation that asks for it
+
+    Returns
+    -------
+    Partition
+        Equations in kP depend on the P2O5 of the slag, which must be its own; for a heat use
+        equilibrium(). ExtrapolationWarning outside the range of the equation.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    slag_partitions.csv; sources(equation).
+
+    Examples
+    --------
+    >>> slag = {"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8, "P2O5": 2}
+    >>> round(partition(slag, 1873.15).value)
+    392
     """
     pct = with_iron(to_pct(oxides))
     T = between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")
@@ -296,11 +333,28 @@ def partition(oxides, T, equation="SI-c", oxygen_pct=None):
     return Partition(equation, by.element, plain(10.0**log_l), warn_outside(equation, pct, T))
 
 
-def partitions(oxides, T, element="P", status=None, oxygen_pct=None):
-    """The same slag by all equations: a dict of key to Partition. Equations that ask for the oxygen
-    of the metal are left out unless it is given.
+def partitions(
+    oxides: Mapping[str, float],
+    T: float,
+    element: str = "P",
+    status: str | None = None,
+    oxygen_pct: float | None = None,
+) -> dict[str, Partition]:
+    """The same slag by all equations. One warning per equation outside its range.
 
-    Arguments as in partition() and equations(). One warning per equation outside its range.
+    Parameters
+    ----------
+    oxides, T, element, status, oxygen_pct : as in partition() and equations()
+
+    Returns
+    -------
+    Partition by key; equations that ask for the oxygen of the metal only if it is given
+
+    Examples
+    --------
+    >>> slag = {"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8, "P2O5": 2}
+    >>> {k: round(p.value) for k, p in partitions(slag, 1853.15, status="published").items()}
+    {'SI-a': 586, 'SI-b': 221, 'SI-c': 457, 'TTH72-1': 581, 'TTH72-2': 1403}
     """
     keys = (
         k
@@ -310,9 +364,26 @@ def partitions(oxides, T, element="P", status=None, oxygen_pct=None):
     return {key: partition(oxides, T, key, oxygen_pct) for key in keys}
 
 
-def spread(found):
-    """Lowest and highest value and their ratio, of a dict of Partition or of numbers: (low, high,
-    factor). Scalars or arrays.
+def spread(found: Mapping[str, Partition | float]) -> tuple[float, float, float]:
+    """Lowest and highest value and their ratio.
+
+    Parameters
+    ----------
+    found : Partition or numbers by key
+
+    Returns
+    -------
+    (low, high, factor), numbers or arrays
+
+    Raises
+    ------
+    InputError
+        Where nothing is given.
+
+    Examples
+    --------
+    >>> spread({"one": 50.0, "other": 150.0})
+    (50.0, 150.0, 3.0)
     """
     values = [x.value if isinstance(x, Partition) else x for x in found.values()]
     if not values:
