@@ -5,6 +5,7 @@ Saturation with MgO is a number of the works' own: no correlation with coefficie
 and published trends disagree (slag_properties.facts('MgO saturation')).
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -26,13 +27,37 @@ from ..thermo import oxides_with
 _IRON = oxides_with(element="Fe")
 
 
-def available_lime_pct(lime_pct, basicity_aim, definition="CaO/SiO2", undissolved_pct=0.0):
-    """CaO of a lime that is left for the slag after it has fluxed the lime's own acids, mass % of
-    the lime: CaO - B x SiO2.
+def available_lime_pct(
+    lime_pct: Mapping[str, float],
+    basicity_aim: float,
+    definition: str = "CaO/SiO2",
+    undissolved_pct: float = 0.0,
+) -> float:
+    """CaO of a lime left for the slag after it has fluxed the lime's own acids: CaO - B x SiO2.
 
-    lime_pct: mapping of oxide to mass %. definition: 'CaO/SiO2' or 'CaO/(SiO2+P2O5)'.
-    undissolved_pct: share of the lime's CaO that does not dissolve.
-    Raises InputError. Source: Campbell, Manufacture and Properties of Iron and Steel, table XI-C.
+    Parameters
+    ----------
+    lime_pct : mass % by oxide
+    basicity_aim : 0.5 to 6
+    definition : 'CaO/SiO2' or 'CaO/(SiO2+P2O5)'
+    undissolved_pct : share of the lime's CaO that does not dissolve, 0 to 90 %
+
+    Returns
+    -------
+    mass % of the lime
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Campbell, Manufacture and Properties of Iron and Steel, table XI-C.
+
+    Examples
+    --------
+    >>> available_lime_pct({"CaO": 90.0, "SiO2": 2.0}, 3.5)
+    83.0
     """
     aim = between("basicity aim", basicity_aim, 0.5, 6.0)
     lime = {o: positive(f"{o} in lime", p, "%") for o, p in lime_pct.items()}
@@ -54,20 +79,40 @@ def _acids(definition):
 
 
 def lime_kg_t(
-    silicon_pct,
-    basicity_aim,
-    lime_pct,
-    phosphorus_pct=0.0,
-    definition="CaO/SiO2",
-    undissolved_pct=0.0,
-):
-    """Lime, kg per t of hot metal, that fluxes the silicon (and by 'CaO/(SiO2+P2O5)' the
-    phosphorus) of the hot metal: the sum by hand.
+    silicon_pct: float,
+    basicity_aim: float,
+    lime_pct: Mapping[str, float],
+    phosphorus_pct: float = 0.0,
+    definition: str = "CaO/SiO2",
+    undissolved_pct: float = 0.0,
+) -> float:
+    """Lime that fluxes the silicon (and by 'CaO/(SiO2+P2O5)' the phosphorus) of the hot metal.
 
-    All silicon and phosphorus are taken as oxidised; SiO2 from dirt, ore and slag carried over is
-    not in it (see fluxing()).
-    Raises InputError where the lime brings no available lime. Source: stoichiometry, 21.39 x B x
-    [%Si] / available share.
+    The sum by hand: all silicon and phosphorus are taken as oxidised; SiO2 from dirt, ore and slag
+    carried over is not in it (see fluxing()).
+
+    Parameters
+    ----------
+    silicon_pct, phosphorus_pct : of the hot metal, mass %
+    basicity_aim, lime_pct, definition, undissolved_pct : as in available_lime_pct()
+
+    Returns
+    -------
+    kg per t of hot metal
+
+    Raises
+    ------
+    InputError
+        Where the lime brings no available lime.
+
+    References
+    ----------
+    Stoichiometry: 21.39 x B x [%Si] / available share.
+
+    Examples
+    --------
+    >>> round(lime_kg_t(0.5, 3.5, {"CaO": 90.0, "SiO2": 2.0}), 1)
+    45.1
     """
     available = available_lime_pct(lime_pct, basicity_aim, definition, undissolved_pct)
     if np.any(np.asarray(available) <= 0):
@@ -115,11 +160,29 @@ class Fluxing:
         return to_pct(self.liquid_kg | {"CaO": self.liquid_kg["CaO"] + self.undissolved_kg})
 
 
-def flux_aims(oxides, basicity_aim, liquid=None, mgo_aim_pct=None):
-    """What must vanish for the aims to be met, as a dict by flux: 'lime': CaO - B x SiO2;
-    'dolomite' (with liquid): MgO less its share of the liquid slag. oxides, liquid: kg, as numbers
-    or linear
-    forms."""
+def flux_aims(
+    oxides: Mapping[str, float | Linear],
+    basicity_aim: float,
+    liquid: float | Linear | None = None,
+    mgo_aim_pct: float | None = None,
+) -> dict[str, float | Linear]:
+    """What must vanish for the aims to be met.
+
+    Parameters
+    ----------
+    oxides, liquid : kg, numbers or linear forms; without liquid there is no dolomite
+    basicity_aim : CaO/SiO2
+    mgo_aim_pct : of the liquid slag
+
+    Returns
+    -------
+    by flux: 'lime': CaO - B x SiO2; 'dolomite': MgO less its share of the liquid slag
+
+    Examples
+    --------
+    >>> flux_aims({"CaO": 40.0, "SiO2": 10.0}, 3.5)
+    {'lime': 5.0}
+    """
     aims = {"lime": oxides["CaO"] - oxides["SiO2"] * basicity_aim}
     return aims | (
         {} if liquid is None else {"dolomite": oxides["MgO"] - liquid * (mgo_aim_pct / 100.0)}
@@ -127,28 +190,47 @@ def flux_aims(oxides, basicity_aim, liquid=None, mgo_aim_pct=None):
 
 
 def fluxing(
-    acid_kg,
-    lime_pct,
-    dolomite_pct,
-    basicity_aim,
-    mgo_aim_pct,
+    acid_kg: float,
+    lime_pct: Mapping[str, float],
+    dolomite_pct: Mapping[str, float] | None,
+    basicity_aim: float,
+    mgo_aim_pct: float | None,
     *,
-    others_kg=MappingProxyType({}),
-    feo_pct=0.0,
-    fe2o3_pct=0.0,
-    undissolved_pct=0.0,
-):
-    """Lime and dolomite for a slag whose liquid has a CaO/SiO2 and a MgO content, when part of the
-    lime does not dissolve.
+    others_kg: Mapping[str, float] = MappingProxyType({}),
+    feo_pct: float = 0.0,
+    fe2o3_pct: float = 0.0,
+    undissolved_pct: float = 0.0,
+) -> Fluxing:
+    """Lime and dolomite for a CaO/SiO2 and a MgO of the liquid slag, part of the lime undissolved.
 
-    acid_kg: SiO2 from hot metal, ore and dirt, kg. lime_pct, dolomite_pct: mapping of oxide to mass
-    % (carbonates counted as oxides).
-    mgo_aim_pct: MgO of the liquid slag, or None for no dolomite. others_kg: oxides from the metal,
-    ore and lining (MnO, P2O5, Al2O3, CaO, MgO), kg.
-    feo_pct, fe2o3_pct: of the liquid slag. undissolved_pct: share of the lime's CaO left as lumps,
-    by the works' own experience.
-    All may be arrays. Returns a Fluxing. Raises InputError where a flux brings no available
-    lime or the slag cannot hold the MgO. Source: mass balance.
+    Parameters
+    ----------
+    acid_kg : SiO2 from hot metal, ore and dirt, kg
+    lime_pct, dolomite_pct : mass % by oxide (carbonates counted as oxides)
+    basicity_aim : 0.5 to 6
+    mgo_aim_pct : MgO of the liquid slag, 0 to 20 %, or None for no dolomite
+    others_kg : oxides from metal, ore and lining (MnO, P2O5, Al2O3, CaO, MgO), kg
+    feo_pct, fe2o3_pct : of the liquid slag, 0 to 60 and 0 to 40 %
+    undissolved_pct : share of the lime's CaO left as lumps, by the works' own experience, 0 to 90 %
+
+    Returns
+    -------
+    Fluxing
+
+    Raises
+    ------
+    InputError
+        Where a flux brings no available lime or the slag cannot hold the MgO.
+
+    References
+    ----------
+    Mass balance.
+
+    Examples
+    --------
+    >>> made = fluxing(20.0, {"CaO": 90.0, "SiO2": 2.0}, {"CaO": 58.0, "MgO": 38.0}, 3.5, 8.0)
+    >>> round(made.lime_kg, 1), round(made.dolomite_kg, 1), round(made.slag_kg, 1)
+    (69.0, 22.0, 104.6)
     """
     others = amounts(others_kg)
     if set(others) & {"SiO2", *_IRON}:
@@ -209,24 +291,39 @@ def fluxing(
 
 
 def fluxes_for(
-    acid_kg,
-    lime_pct,
-    dolomite_pct,
-    basicity_aim,
-    mgo_aim_pct,
+    acid_kg: float,
+    lime_pct: Mapping[str, float],
+    dolomite_pct: Mapping[str, float] | None,
+    basicity_aim: float,
+    mgo_aim_pct: float | None,
     *,
-    cao_kg=0.0,
-    mgo_kg=0.0,
-    other_kg=0.0,
-    iron_oxides_pct=0.0,
-):
-    """Lime, dolomite and slag, kg, of fluxing() where all lime dissolves: (lime_kg, dolomite_kg,
-    slag_kg).
+    cao_kg: float = 0.0,
+    mgo_kg: float = 0.0,
+    other_kg: float = 0.0,
+    iron_oxides_pct: float = 0.0,
+) -> tuple[float, float, float]:
+    """Lime, dolomite and slag of fluxing() where all lime dissolves.
 
-    cao_kg, mgo_kg: brought by other things (ore, lining). other_kg: MnO, P2O5, Al2O3 and the like
-    from the metal. iron_oxides_pct: FeO + Fe2O3 in the slag, with what the fluxes bring of them.
-    Raises InputError. Source: stoichiometry; 'available lime' CaO - B SiO2 as in Campbell,
-    Manufacture and Properties of Iron and Steel, table XI-C (key campbell).
+    Parameters
+    ----------
+    acid_kg, lime_pct, dolomite_pct, basicity_aim, mgo_aim_pct : as in fluxing()
+    cao_kg, mgo_kg : brought by other things (ore, lining)
+    other_kg : MnO, P2O5, Al2O3 and the like from the metal
+    iron_oxides_pct : FeO + Fe2O3 in the slag, with what the fluxes bring of them
+
+    Returns
+    -------
+    (lime_kg, dolomite_kg, slag_kg)
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> lime, dolomite = {"CaO": 90.0, "SiO2": 2.0}, {"CaO": 58.0, "MgO": 38.0}
+    >>> [round(kg, 1) for kg in fluxes_for(20.0, lime, dolomite, 3.5, 8.0, iron_oxides_pct=20.0)]
+    [64.8, 28.0, 133.1]
     """
     others = {"CaO": cao_kg, "MgO": mgo_kg, "MnO": other_kg}
     made = fluxing(
@@ -241,25 +338,58 @@ def fluxes_for(
     return made.lime_kg, made.dolomite_kg, plain(made.slag_kg)
 
 
-def mgo_to_saturation_kg(oxides_kg, saturation_pct):
-    """kg of MgO that a slag can still take up until it holds saturation_pct; below zero: so much
-    MgO stays solid.
+def mgo_to_saturation_kg(oxides_kg: Mapping[str, float], saturation_pct: float) -> float:
+    """MgO that a slag can still take up until it is saturated: x = (s S - M)/(1 - s).
 
-    oxides_kg: kg. saturation_pct: of the works' own slags at their temperature (constant
-    mgo_saturation_pct gives an order of size).
-    x = (s S - M)/(1 - s), since the slag grows by what it takes. Raises InputError.
+    Parameters
+    ----------
+    oxides_kg : kg by oxide
+    saturation_pct : of the works' own slags at their temperature, 0 to 40 % (constant
+        mgo_saturation_pct gives an order of size)
+
+    Returns
+    -------
+    kg; below zero: so much MgO stays solid
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(mgo_to_saturation_kg({"CaO": 50.0, "SiO2": 20.0, "FeO": 24.0, "MgO": 6.0}, 8.0), 2)
+    2.17
     """
     kg = amounts(oxides_kg)
     share = between("saturation with MgO", saturation_pct, 0.0, 40.0, "%") / 100.0
     return (share * sum(kg.values()) - kg.get("MgO", 0.0)) / (1.0 - share)
 
 
-def lining_pickup_kg(oxides_kg, saturation_pct, approach_pct=100.0):
-    """kg of MgO that an unsaturated slag takes from the lining if it comes approach_pct of the way
-    to saturation; zero for a saturated slag.
+def lining_pickup_kg(
+    oxides_kg: Mapping[str, float], saturation_pct: float, approach_pct: float = 100.0
+) -> float:
+    """MgO that an unsaturated slag takes from the lining; zero for a saturated slag.
 
-    An upper limit by mass balance, not a rate of wear: how near a slag comes is the works' own
-    experience. Raises InputError.
+    An upper limit by mass balance, not a rate of wear.
+
+    Parameters
+    ----------
+    oxides_kg, saturation_pct : as in mgo_to_saturation_kg()
+    approach_pct : how far the slag comes to saturation, 0 to 100 %, by the works' own experience
+
+    Returns
+    -------
+    kg
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> slag = {"CaO": 50.0, "SiO2": 20.0, "FeO": 24.0, "MgO": 6.0}
+    >>> round(lining_pickup_kg(slag, 8.0, approach_pct=50.0), 2)
+    1.09
     """
     return plain(
         np.maximum(mgo_to_saturation_kg(oxides_kg, saturation_pct), 0.0)

@@ -6,6 +6,7 @@ recalled (slag_models.csv), and the two for viscosity differ by a factor of 13 o
 slag.
 """
 
+from collections.abc import Mapping
 from functools import cache
 
 import numpy as np
@@ -43,9 +44,25 @@ def _sources_of_model(text):
     )
 
 
-def provenance(model):
-    """Sources of a model of slag_models.csv, such as 'riboud' or 'molar volume'. Raises
-    InputError.
+def provenance(model: str) -> tuple:
+    """Sources of a model.
+
+    Parameters
+    ----------
+    model : of slag_models.csv, such as 'riboud' or 'molar volume'
+
+    Returns
+    -------
+    tuple of Provenance
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> provenance("riboud")[0].status
+    'memory'
     """
     found = _sources_of_model(model)
     if not found:
@@ -56,12 +73,26 @@ def provenance(model):
     return found
 
 
-def property_facts(topic):
-    """What is published on a topic, with what contradicts it: rows of slag_facts.csv as dicts
-    (quantity, low, high, unit, says, status, source, place).
+def property_facts(topic: str) -> tuple[dict, ...]:
+    """What is published on a topic, with what contradicts it.
 
-    topic: 'basicity', 'final slag', 'MgO saturation', 'splashing', 'lining', 'lime', 'phosphorus',
-    'sulphur', 'foam', 'viscosity'. Raises InputError.
+    Parameters
+    ----------
+    topic : 'basicity', 'final slag', 'MgO saturation', 'splashing', 'lining', 'lime',
+        'phosphorus', 'sulphur', 'foam' or 'viscosity'
+
+    Returns
+    -------
+    rows of slag_facts.csv: quantity, low, high, unit, says, status, source, place
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> property_facts("MgO saturation")[0]["unit"]
+    '%'
     """
     found = tuple(dict(row) for row in rows("slag_facts") if row["topic"] == topic)
     if not found:
@@ -85,13 +116,34 @@ def _mole_fractions(oxides, split=()):
     return {o: n / total for o, n in mol.items()}
 
 
-def density_band(oxides, T):
-    """Density of liquid slag, kg/m3: (low, high), from molar volumes with an allowance of our own
-    of 5 % to each side.
+def density_band(oxides: Mapping[str, float], T: float) -> tuple[float, float]:
+    """Density of liquid slag from molar volumes, with an allowance of our own of 5 % to each side.
 
-    oxides: kg or mass %; T: K, 1653 to 1999. Oxides without a molar volume (V2O3, Cr2O3, CaS) up to
-    3 % are left out. Solids and gas are not in it.
-    Source: recalled. Raises InputError.
+    Solids and gas are not in it.
+
+    Parameters
+    ----------
+    oxides : kg or mass % by oxide; those without a molar volume (V2O3, Cr2O3, CaS) up to 3 % are
+        left out
+    T : K, 1653 to 1999
+
+    Returns
+    -------
+    (low, high), kg/m3
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Recalled.
+
+    Examples
+    --------
+    >>> slag = {"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8, "P2O5": 2}
+    >>> [round(rho) for rho in density_band(slag, 1873.15)]
+    [2829, 3127]
     """
     pct, volumes, settings = to_pct(oxides), _terms("molar volume"), _terms("density")
     unknown = {o: p for o, p in pct.items() if f"{o} 0" not in volumes}
@@ -114,11 +166,30 @@ def density_band(oxides, T):
     )
 
 
-def viscosity(oxides, T, model):
-    """Viscosity of fully liquid slag, Pa s, by one of two recalled formulas: model 'riboud' or
-    'urbain'. T: K, 1653 to 1999.
+def viscosity(oxides: Mapping[str, float], T: float, model: str) -> float:
+    """Viscosity of fully liquid slag by one of two recalled formulas.
 
-    Neither is validated for converter slag; show viscosity_band(). Raises InputError.
+    Neither is validated for converter slag; show viscosity_band().
+
+    Parameters
+    ----------
+    oxides : kg or mass % by oxide
+    T : K, 1653 to 1999
+    model : 'riboud' or 'urbain'
+
+    Returns
+    -------
+    Pa s
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> slag = {"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8, "P2O5": 2}
+    >>> round(viscosity(slag, 1873.15, "riboud"), 4)
+    0.0093
     """
     if model not in VISCOSITIES:
         raise InputError(
@@ -146,35 +217,91 @@ def viscosity(oxides, T, model):
     return plain(0.1 * T * np.exp(-(c["slope"] * b + c["intercept"]) + 1000.0 * b / T))
 
 
-def viscosity_band(oxides, T):
-    """Lower and higher of the two viscosity formulas, Pa s: (low, high). On converter slag they are
-    a factor of 13 apart.
+def viscosity_band(oxides: Mapping[str, float], T: float) -> tuple[float, float]:
+    """Lower and higher of the two viscosity formulas, a factor of 13 apart on converter slag.
+
+    Parameters
+    ----------
+    oxides, T : as in viscosity()
+
+    Returns
+    -------
+    (low, high), Pa s
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> slag = {"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8, "P2O5": 2}
+    >>> [round(x, 3) for x in viscosity_band(slag, 1873.15)]
+    [0.009, 0.096]
     """
     both = np.broadcast_arrays(*(viscosity(oxides, T, model) for model in VISCOSITIES))
     return plain(np.min(both, axis=0)), plain(np.max(both, axis=0))
 
 
-def relative_viscosity(solids_share):
-    """Viscosity of slag with solid particles over that of the liquid: 1 + 2.5 x volume share (0 to
-    0.3) of solids. Source: NPTEL lecture 5, p. 7.
+def relative_viscosity(solids_share: float) -> float:
+    """Viscosity of slag with solid particles over that of the liquid: 1 + 2.5 x their volume share.
+
+    Parameters
+    ----------
+    solids_share : 0 to 0.3, by volume
+
+    Returns
+    -------
+    ratio
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    NPTEL lecture 5, p. 7.
+
+    Examples
+    --------
+    >>> relative_viscosity(0.1)
+    1.25
     """
     return 1.0 + _terms("solids in liquid")["einstein"] * between(
         "volume share of solids", solids_share, 0.0, 0.3
     )
 
 
-def heat_contents(oxides, T):
-    """Heat content of a slag above 25 degC, kJ per kg of slag, by four conventions: a dict of
-    convention to kJ/kg.
+def heat_contents(oxides: Mapping[str, float], T: float) -> dict[str, float]:
+    """Heat content of a slag above 25 degC by four conventions, all without heats of mixing.
 
     'solid oxides': each oxide alone, CaO, MgO, MnO, Fe2O3, Al2O3 solid, SiO2 and FeO liquid, P2O5
-    as its phosphate less the lime. 'as compounds':
-    2CaO.SiO2 and 3CaO.P2O5 and the rest as oxides, as the heat balance counts. 'lime and magnesia
-    melted': 'solid oxides' plus the heats of fusion of CaO and MgO at their melting points.
-    'recalled line': 2.09 t - 1379 (from memory). Heats of mixing in the liquid are in none of them.
-    oxides: kg or mass %; T: K, 1696 (liquid silica) to 1999. Raises InputError.
-    Source: substances as in sources(formula); heats of fusion from Cantera's nasa_condensed.yaml
-    (McBride and others 1993).
+    as its phosphate less the lime. 'as compounds': 2CaO.SiO2, 3CaO.P2O5 and the rest as oxides, as
+    the heat balance counts. 'lime and magnesia melted': 'solid oxides' plus the heats of fusion of
+    CaO and MgO at their melting points. 'recalled line': 2.09 t - 1379 (from memory).
+
+    Parameters
+    ----------
+    oxides : kg or mass % by oxide
+    T : K, 1696 (liquid silica) to 1999
+
+    Returns
+    -------
+    kJ per kg of slag by convention
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Substances: sources(formula); heats of fusion: Cantera's nasa_condensed.yaml (McBride and others
+    1993).
+
+    Examples
+    --------
+    >>> slag = {"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8, "P2O5": 2}
+    >>> round(heat_contents(slag, 1873.15)["as compounds"])
+    1715
     """
     T, pct = _temperature(T, 1696.0), to_pct(oxides)
     mol = {o: 10.0 * p / molar_mass(o) for o, p in pct.items()}  # in one kg of slag
