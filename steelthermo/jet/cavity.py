@@ -88,9 +88,22 @@ def _metal(key, given, name, unit):
     return between(name, given, _rows()[key]["low"], _rows()[key]["high"], unit)
 
 
-def gas_density_kg_m3(temp_c, pressure_kpa=101.325, species="CO"):
-    """Density of the ideal gas around the jet, kg/m³: temp_c 0 to 2500, pressure absolute, 20 to
-    300 kPa. Broadcasts. Raises InputError.
+def gas_density_kg_m3(temp_c: float, pressure_kpa: float = 101.325, species: str = "CO") -> float:
+    """Density of the ideal gas around the jet.
+
+    Parameters
+    ----------
+    temp_c : 0 to 2500
+    pressure_kpa : absolute, 20 to 300
+    species : formula of the gas
+
+    Returns
+    -------
+    kg/m3
+
+    Raises
+    ------
+    InputError
     """
     T = kelvin(between("temperature of the gas around the jet", temp_c, 0.0, 2500.0, "°C"))
     p = (
@@ -117,15 +130,30 @@ def _free_core_m(flow, gas_temp_c, k):
     return k * np.sqrt(4.0 * _thrust_n(flow) / (np.pi * density)) / flow.matched_speed_m_s
 
 
-def axis_speed_m_s(flow, distance_m, gas_temp_c=1500.0, k=None):
-    """Speed on the axis of one jet at a distance from the nozzle, m/s: round free jet, written with
-    the thrust it conserves.
+def axis_speed_m_s(
+    flow: LanceFlow, distance_m: float, gas_temp_c: float = 1500.0, k: float | None = None
+) -> float:
+    """Speed on the axis of one round free jet: u = (K/x) sqrt(4 F/(pi rho_gas)), and the speed of
+    full expansion closer than that. Neighbouring jets are taken as separate.
 
-    u = (K/x) sqrt(4 F / (pi rho_gas)), and the speed of full expansion closer than that. flow:
-    LanceFlow; distance_m: along the hole, 0.001 to 10; gas_temp_c: of the carbon monoxide around
-    the jet (hot, thin gas slows it less); k: decay constant, None for the recalled 6.2
-    (ExtrapolationWarning outside 5 to 8). Broadcasts. Neighbouring jets are taken as separate.
-    Raises InputError. Source: textbook form, coefficient from memory: sources('free_jet').
+    Parameters
+    ----------
+    flow : LanceFlow
+    distance_m : from the nozzle, along the hole, 0.001 to 10
+    gas_temp_c : of the carbon monoxide around the jet (hot, thin gas slows it less), 0 to 2500
+    k : decay constant, None for the recalled 6.2 (ExtrapolationWarning outside 5 to 8)
+
+    Returns
+    -------
+    m/s
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Textbook form, coefficient from memory: sources('free_jet').
     """
     flow, k = _flow(flow), _k(k)
     x = np.asarray(between("distance from the nozzle", distance_m, 0.001, 10.0, "m"))
@@ -133,13 +161,25 @@ def axis_speed_m_s(flow, distance_m, gas_temp_c=1500.0, k=None):
     return plain(flow.matched_speed_m_s * np.minimum(1.0, _free_core_m(flow, gas_temp_c, k) / x))
 
 
-def core_length_m(flow):
-    """Length of the supersonic core of one jet, m, as a band (low, high): recalled, 5 to 7 exit
-    diameters at Mach 1, growing with Mach.
+def core_length_m(flow: LanceFlow) -> tuple[float, float]:
+    """Length of the supersonic core of one jet as a band: 5 to 7 exit diameters at Mach 1, growing
+    with Mach. Cold surroundings: hot gas lengthens the core by an unknown factor.
 
-    flow: LanceFlow; the diameter and Mach number are those of full expansion. Cold surroundings:
-    hot gas lengthens the core by an unknown factor. Raises InputError. Source: memory,
-    sources('core').
+    Parameters
+    ----------
+    flow : LanceFlow; diameter and Mach number are those of full expansion
+
+    Returns
+    -------
+    (low, high), m
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Memory: sources('core').
     """
     flow = _flow(flow)
     d = np.asarray(flow.matched_exit_mm) / 1000.0
@@ -197,15 +237,37 @@ def _sonic_thrust_n(flow):
     return flow.head.throat_area_m2 * (_c("kl_thrust") * p0 - pa)
 
 
-def penetration(flow, gap_m, k=None, density_kg_m3=None):
-    """Depth of the dent in the bath by three recalled correlations together: a Penetration.
+def penetration(
+    flow: LanceFlow, gap_m: float, k: float | None = None, density_kg_m3: float | None = None
+) -> Penetration:
+    """Depth of the dent in the bath by three recalled correlations together, the metal taken bare:
+    slag and foam above it weaken the jet.
 
-    flow: LanceFlow. gap_m: height of the lance head above the bath at rest, 0.2 to 6. k: decay
-    constant of the force balance, None for 6.2 (recalled values: 5 to 8, ExtrapolationWarning
-    outside). density_kg_m3: of the metal, None for 7000. All broadcast.
-    The metal is taken bare: slag and foam above it weaken the jet. Raises InputError. Source: all
-    from memory, ranges not known:
-    sources('flinn'), sources('koria_lange'), sources('free_jet').
+    Parameters
+    ----------
+    flow : LanceFlow
+    gap_m : height of the lance head above the bath at rest, 0.2 to 6
+    k : decay constant of the force balance, None for 6.2 (ExtrapolationWarning outside 5 to 8)
+    density_kg_m3 : of the metal, None for 7000
+
+    Returns
+    -------
+    Penetration
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    From memory, ranges not known: sources('flinn'), sources('koria_lange'), sources('free_jet').
+
+    Examples
+    --------
+    >>> from steelthermo.jet import LanceHead
+    >>> depth = penetration(LanceHead(40.0, 53.0, holes=4).flow(900.0), 1.8)
+    >>> round(depth.low_m, 2), round(depth.high_m, 2)
+    (0.13, 0.95)
     """
     flow, x, k = _flow(flow), _gap(gap_m), _k(k)
     rho = _metal("metal_density", density_kg_m3, "density of the metal", "kg/m³")
@@ -261,16 +323,42 @@ class BathImpact:
         return _provenance("flinn", "koria_lange", "free_jet", "blowing", "metal")
 
 
-def at_bath(flow, gap_m, k=None, density_kg_m3=None, surface_tension_n_m=None, gas_temp_c=1500.0):
-    """What the jets do at the bath: a BathImpact.
+def at_bath(
+    flow: LanceFlow,
+    gap_m: float,
+    k: float | None = None,
+    density_kg_m3: float | None = None,
+    surface_tension_n_m: float | None = None,
+    gas_temp_c: float = 1500.0,
+) -> BathImpact:
+    """What the jets do at the bath. Hard or soft is a comparison by momentum number: no published
+    limit between the two was found.
 
-    flow: LanceFlow. gap_m: lance height, 0.2 to 6 m. k, density_kg_m3: as in penetration().
-    surface_tension_n_m: of the metal, None for 1.7 (0.9 to 2). gas_temp_c: gas around the jets, 0
-    to 2500. All broadcast. Hard or soft is a comparison by momentum number: no published limit
-    between the two was found. Raises InputError; ExtrapolationWarning where the bath lies inside
-    the free jet's core, where the decay law fails.
-    Source: numbers by definition, coefficients from memory: sources('blowing'),
-    sources('koria_lange').
+    Parameters
+    ----------
+    flow : LanceFlow
+    gap_m, k, density_kg_m3 : as in penetration()
+    surface_tension_n_m : of the metal, None for 1.7 (0.9 to 2)
+    gas_temp_c : gas around the jets, 0 to 2500
+
+    Returns
+    -------
+    BathImpact; ExtrapolationWarning where the bath lies inside the free jet's core, where the decay
+    law fails
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Numbers by definition, coefficients from memory: sources('blowing'), sources('koria_lange').
+
+    Examples
+    --------
+    >>> from steelthermo.jet import LanceHead
+    >>> round(at_bath(LanceHead(40.0, 53.0, holes=4).flow(900.0), 1.8).axis_speed_m_s)
+    331
     """
     flow, x, k = _flow(flow), _gap(gap_m), _k(k)
     rho = _metal("metal_density", density_kg_m3, "density of the metal", "kg/m³")

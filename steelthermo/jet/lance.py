@@ -29,14 +29,37 @@ _IDEAL_KPA = 1500.0
 _MATCHED = 0.05
 
 
-def oxygen_kg_nm3():
-    """Mass of one Nm3 of ideal oxygen, kg (1.4276)."""
+def oxygen_kg_nm3() -> float:
+    """Mass of one Nm3 of ideal oxygen, kg.
+
+    Examples
+    --------
+    >>> round(oxygen_kg_nm3(), 4)
+    1.4276
+    """
     return molar_mass("O2") / molar_volume_nm3_kmol()
 
 
-def absolute_kpa(gauge_kpa, atmospheric_kpa=101.325):
-    """Absolute pressure, kPa, from a gauge reading, kPa (zero or more), and the barometer, kPa (60
-    to 110). Broadcasts. Raises InputError.
+def absolute_kpa(gauge_kpa: float, atmospheric_kpa: float = 101.325) -> float:
+    """Absolute pressure from a gauge reading and the barometer.
+
+    Parameters
+    ----------
+    gauge_kpa : kPa, zero or more
+    atmospheric_kpa : kPa, 60 to 110
+
+    Returns
+    -------
+    kPa absolute
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> absolute_kpa(1000.0)
+    1101.325
     """
     return positive("gauge pressure", gauge_kpa, "kPa") + between(
         "atmospheric pressure", atmospheric_kpa, 60.0, 110.0, "kPa", "Is this kPa?"
@@ -86,12 +109,24 @@ def _nozzle_temp(temp_c):
 
 @dataclass(frozen=True)
 class LanceHead:
-    """A lance head: throat_mm and exit_mm (diameters), holes (1 to 7), angle_deg (0 to 30, hole
-    axis against lance axis), discharge.
+    """A lance head. Numbers or arrays that broadcast.
 
-    discharge: share of the ideal flow that a real nozzle passes, 0.8 to 1 (1: ideal; a works
-    measures its own).
-    Numbers or arrays that broadcast. Raises InputError.
+    Parameters
+    ----------
+    throat_mm, exit_mm : diameters, 2 to 150 and 2 to 300; exit over throat 1 to 5
+    holes : 1 to 7
+    angle_deg : hole axis against lance axis, 0 to 30
+    discharge : share of the ideal flow that a real nozzle passes, 0.8 to 1 (a works measures it)
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> head = LanceHead(40.0, 53.0, holes=4)
+    >>> round(head.flow(900.0).flow_nm3_min)
+    467
     """
 
     throat_mm: float
@@ -128,15 +163,32 @@ class LanceHead:
         """Exit area of one hole, m²."""
         return 0.25 * np.pi * (np.asarray(self.exit_mm) / 1000.0) ** 2
 
-    def flow(self, supply_kpa, temp_c=25.0, ambient_kpa=101.325, gamma=None):
-        """What the head passes at a supply pressure: a LanceFlow.
+    def flow(
+        self,
+        supply_kpa: float,
+        temp_c: float = 25.0,
+        ambient_kpa: float = 101.325,
+        gamma: float | None = None,
+    ) -> "LanceFlow":
+        """What the head passes at a supply pressure. Pure oxygen; arguments broadcast with the
+        head.
 
-        supply_kpa: absolute, kPa, at the head (150 to 3000; above 1500 an ExtrapolationWarning:
-        real oxygen then passes over 0.7 % more than the ideal gas). temp_c: of the oxygen in the
-        pipe (-40 to 600). ambient_kpa: around the jet, absolute. gamma: None for the real cp(T) of
-        oxygen, or a constant such as 1.4. Arguments broadcast with the head. Pure oxygen.
-        Raises InputError, also where the throat is not choked; ExtrapolationWarning where a shock
-        would stand in the nozzle.
+        Parameters
+        ----------
+        supply_kpa : absolute, at the head, 150 to 3000; above 1500 an ExtrapolationWarning: real
+            oxygen then passes over 0.7 % more than the ideal gas
+        temp_c : of the oxygen in the pipe, -40 to 600
+        ambient_kpa : around the jet, absolute, 20 to 300
+        gamma : None for the real cp(T) of oxygen, or a constant such as 1.4
+
+        Returns
+        -------
+        LanceFlow; ExtrapolationWarning where a shock would stand in the nozzle
+
+        Raises
+        ------
+        InputError
+            Also where the throat is not choked.
         """
         supply_kpa, ambient_kpa, T0 = (
             _supply(supply_kpa),
@@ -246,23 +298,40 @@ class LanceFlow:
 
 
 def design_head(
-    flow_nm3_min,
-    supply_kpa,
-    holes=4,
-    angle_deg=12.0,
-    temp_c=25.0,
-    ambient_kpa=101.325,
-    mach=None,
-    gamma=None,
-    discharge=1.0,
-):
-    """Lance head that passes a flow at a supply pressure and expands the gas fully (or to a Mach
-    number): a LanceHead.
+    flow_nm3_min: float,
+    supply_kpa: float,
+    holes: int = 4,
+    angle_deg: float = 12.0,
+    temp_c: float = 25.0,
+    ambient_kpa: float = 101.325,
+    mach: float | None = None,
+    gamma: float | None = None,
+    discharge: float = 1.0,
+) -> LanceHead:
+    """Lance head that passes a flow at a supply pressure and expands the gas fully, or to a Mach
+    number.
 
-    flow_nm3_min: all holes together, Nm3/min (1 to 3000). supply_kpa: absolute at the head.
-    ambient_kpa: full expansion to this pressure, unless mach (1 to 4) is given. Others as in
-    LanceHead and LanceHead.flow. All broadcast. Raises InputError; ExtrapolationWarning as in
-    flow().
+    Parameters
+    ----------
+    flow_nm3_min : all holes together, 1 to 3000
+    supply_kpa : absolute, at the head
+    holes, angle_deg, discharge : as in LanceHead
+    temp_c, ambient_kpa, gamma : as in LanceHead.flow; full expansion is to ambient_kpa
+    mach : 1 to 4, instead of full expansion
+
+    Returns
+    -------
+    LanceHead; ExtrapolationWarning as in LanceHead.flow
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> head = design_head(500.0, 1000.0)
+    >>> round(head.throat_mm, 1), round(head.exit_mm, 1)
+    (39.2, 54.3)
     """
     flow_nm3_min = between("oxygen flow", flow_nm3_min, 1.0, 3000.0, "Nm3/min")
     supply_kpa, ambient_kpa, T0 = _supply(supply_kpa), _ambient(ambient_kpa), _nozzle_temp(temp_c)
@@ -291,12 +360,30 @@ def design_head(
     return LanceHead(plain(throat_mm), plain(exit_mm), holes, angle_deg, discharge)
 
 
-def supply_for_flow_kpa(head, flow_nm3_min, temp_c=25.0, gamma=None):
-    """Supply pressure, kPa absolute, at which a head passes a flow (Nm3/min, 1 to 3000). Choked
-    flow is proportional to pressure.
+def supply_for_flow_kpa(
+    head: LanceHead, flow_nm3_min: float, temp_c: float = 25.0, gamma: float | None = None
+) -> float:
+    """Supply pressure at which a head passes a flow: choked flow is proportional to pressure.
 
-    head: LanceHead; temp_c, gamma: as in LanceHead.flow. Broadcasts. Raises InputError where the
-    pressure would leave 150 to 3000 kPa.
+    Parameters
+    ----------
+    head : LanceHead
+    flow_nm3_min : 1 to 3000
+    temp_c, gamma : as in LanceHead.flow
+
+    Returns
+    -------
+    kPa absolute
+
+    Raises
+    ------
+    InputError
+        Where the pressure would leave 150 to 3000 kPa.
+
+    Examples
+    --------
+    >>> round(supply_for_flow_kpa(LanceHead(40.0, 53.0), 500.0))
+    963
     """
     flow = between("oxygen flow", flow_nm3_min, 1.0, 3000.0, "Nm3/min")
     one_kpa = (

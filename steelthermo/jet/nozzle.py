@@ -154,17 +154,42 @@ def _path(T0, gamma, *others):
     )
 
 
-def expand(T0, mach=None, pressure_ratio=None, area_ratio=None, gamma=None, supersonic=True):
-    """State of oxygen expanded without loss from rest, found from one of Mach number, pressure
-    ratio or area ratio.
+def expand(
+    T0: float,
+    mach: float | None = None,
+    pressure_ratio: float | None = None,
+    area_ratio: float | None = None,
+    gamma: float | None = None,
+    supersonic: bool = True,
+) -> FlowState:
+    """State of oxygen expanded without loss from rest, found from exactly one of Mach number,
+    pressure ratio or area ratio. All broadcast.
 
-    T0: supply temperature, K (230 to 1000). Give exactly one of mach (0.01 to 5), pressure_ratio
-    (p/p0, local over supply, both absolute, 0.002 to 0.9999) or area_ratio (A/A*, local over throat
-    area, 1 to 25; supersonic=False picks the subsonic solution).
-    gamma: None for the real cp(T) of oxygen, or a constant such as 1.4 (1.05 to 1.67) as in gas
-    tables. All broadcast.
-    Returns a FlowState. Raises InputError. Source: textbook isentropic flow; cp(T): see
-    sources('O2').
+    Parameters
+    ----------
+    T0 : supply temperature, K, 230 to 1000
+    mach : 0.01 to 5
+    pressure_ratio : p/p0, local over supply, both absolute, 0.002 to 0.9999
+    area_ratio : A/A*, local over throat area, 1 to 25
+    gamma : None for the real cp(T) of oxygen, or a constant as in gas tables, 1.05 to 1.67
+    supersonic : False picks the subsonic solution of an area ratio
+
+    Returns
+    -------
+    FlowState
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Textbook isentropic flow; cp(T): sources('O2').
+
+    Examples
+    --------
+    >>> round(expand(300.0, mach=2.0, gamma=1.4).area_ratio, 4)
+    1.6875
     """
     given = [
         name
@@ -209,11 +234,27 @@ def expand(T0, mach=None, pressure_ratio=None, area_ratio=None, gamma=None, supe
     return path.state(T)
 
 
-def choked_mass_flux(T0, p0_pa, gamma=None):
-    """Mass flux of oxygen at a choked throat, kg/(s m²).
+def choked_mass_flux(T0: float, p0_pa: float, gamma: float | None = None) -> float:
+    """Mass flux of oxygen at a choked throat.
 
-    T0: supply temperature, K; p0_pa: supply pressure, Pa absolute (more than zero); gamma: as in
-    expand(). Raises InputError.
+    Parameters
+    ----------
+    T0 : supply temperature, K, 230 to 1000
+    p0_pa : supply pressure, Pa absolute, 1 to 1e8
+    gamma : as in expand()
+
+    Returns
+    -------
+    kg/(s m2)
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(choked_mass_flux(298.15, 1e6))
+    2458
     """
     p0_pa = between("supply pressure", p0_pa, 1.0, 1e8, "Pa")
     path = _path(T0, gamma, p0_pa)
@@ -232,11 +273,30 @@ class Shock:
     temperature_ratio: float
 
 
-def normal_shock(mach, gamma=1.4):
-    """Normal shock in a perfect gas. mach: before the shock, 1 to 5; gamma: 1.05 to 1.67. Both
-    broadcast. Returns a Shock.
+def normal_shock(mach: float, gamma: float = 1.4) -> Shock:
+    """Normal shock in a perfect gas. Arguments broadcast.
 
-    Raises InputError. Source: Rankine-Hugoniot relations, as in every gas table.
+    Parameters
+    ----------
+    mach : before the shock, 1 to 5
+    gamma : 1.05 to 1.67
+
+    Returns
+    -------
+    Shock
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Rankine-Hugoniot relations, as in every gas table.
+
+    Examples
+    --------
+    >>> round(normal_shock(2.0).mach, 4)
+    0.5774
     """
     m2 = between("Mach number before the shock", mach, 1.0, _MACH[1]) ** 2
     g = between("gamma", gamma, 1.05, 1.67)

@@ -11,10 +11,24 @@ from ..base import InputError, between, plain, positive
 class LancePattern:
     """Lance height and oxygen flow along a blow: set-points that hold until the next one.
 
-    time_min: when each set-point begins, rising from 0; the last one is the end of the blow.
-    height_m: gap between lance head and bath at rest (0.3 to 6). flow_nm3_min: 0 to 3000. name:
-    free text. Sequences of equal length, at least two. ramp=True runs straight lines between the
-    set-points instead. Raises InputError.
+    Parameters
+    ----------
+    time_min : when each set-point begins, rising from 0 (to 240); the last one ends the blow
+    height_m : gap between lance head and bath at rest, 0.3 to 6
+    flow_nm3_min : 0 to 3000
+    name : free text
+    ramp : straight lines between the set-points instead
+
+    Raises
+    ------
+    InputError
+        Unless all three are sequences of equal length, at least two.
+
+    Examples
+    --------
+    >>> pattern = LancePattern((0, 4, 17), (2.5, 1.8, 1.8), (500, 600, 600))
+    >>> pattern.height_at(3.0), pattern.oxygen_nm3()
+    (2.5, 9800.0)
     """
 
     time_min: tuple
@@ -52,7 +66,7 @@ class LancePattern:
                 )
 
     @property
-    def end_min(self):
+    def end_min(self) -> float:
         """End of the blow, min."""
         return self.time_min[-1]
 
@@ -64,17 +78,17 @@ class LancePattern:
             out = np.asarray(values)[np.searchsorted(self.time_min, time_min, "right") - 1]
         return plain(out)
 
-    def height_at(self, time_min):
-        """Lance height, m, at a time (0 to end_min; scalar or array). Raises InputError."""
+    def height_at(self, time_min: float) -> float:
+        """Lance height, m, at a time (0 to end_min). Raises InputError."""
         return self._at(self.height_m, time_min)
 
-    def flow_at(self, time_min):
-        """Oxygen flow, Nm3/min, at a time (0 to end_min; scalar or array). Raises InputError."""
+    def flow_at(self, time_min: float) -> float:
+        """Oxygen flow, Nm3/min, at a time (0 to end_min). Raises InputError."""
         return self._at(self.flow_nm3_min, time_min)
 
-    def oxygen_nm3(self, time_min=None):
-        """Oxygen blown until a time (default: the end), Nm3: exact integral of the pattern. Scalar
-        or array. Raises InputError.
+    def oxygen_nm3(self, time_min: float | None = None) -> float:
+        """Oxygen blown until a time (default: the end), Nm3: exact integral of the pattern. Raises
+        InputError.
         """
         time_min = (
             self.end_min
@@ -90,7 +104,7 @@ class LancePattern:
         out = whole[part] + since * (q[part] + 0.5 * slope * since)
         return plain(out)
 
-    def scaled(self, oxygen_nm3):
+    def scaled(self, oxygen_nm3: float) -> "LancePattern":
         """The same pattern stretched in time so that it blows oxygen_nm3 (more than zero) in all.
         Raises InputError.
         """
