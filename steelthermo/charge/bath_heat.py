@@ -49,9 +49,35 @@ def _carbon_heat(T, co2_pct, per):
     return kg / 1000.0 / (nm3_per_kg("C", co2_pct) if per == "nm3" else 1.0)
 
 
-def rise_c_per_nm3_t(element, temp_c=1650.0, co2_pct=0.0):
-    """Rise of the steel, degC per Nm3 of cold O2 per t, when it burns 'C' (to CO, share co2_pct to
-    CO2) or 'Fe' (to FeO). Source: oxidation_heat.
+def rise_c_per_nm3_t(element: str, temp_c: float = 1650.0, co2_pct: float = 0.0) -> float:
+    """Rise of the steel for each Nm3 of cold O2 per t of it. Scalars or arrays.
+
+    Parameters
+    ----------
+    element : {'C', 'Fe'}
+        What burns: carbon to CO, iron to FeO.
+    temp_c : float or array
+        Temperature of the steel, 1500 to 1800 degC.
+    co2_pct : float or array
+        Share of the carbon that burns to CO2, 0 to 100 %.
+
+    Returns
+    -------
+    float or array
+        degC per Nm3/t, against the heat capacity of the steel alone.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    thermo.oxidation_heat.
+
+    Examples
+    --------
+    >>> round(rise_c_per_nm3_t("Fe"), 1)
+    24.7
     """
     T, capacity = _kj_per_c(temp_c)
     if element == "C":
@@ -61,26 +87,84 @@ def rise_c_per_nm3_t(element, temp_c=1650.0, co2_pct=0.0):
     raise InputError(f"element burnt: {element!r} was given; allowed are C and Fe.")
 
 
-def rise_c_per_point(temp_c=1650.0, co2_pct=0.0):
-    """Rise of the steel, degC, for each 0.01 % of carbon burnt with cold oxygen. Source:
-    oxidation_heat.
+def rise_c_per_point(temp_c: float = 1650.0, co2_pct: float = 0.0) -> float:
+    """Rise of the steel for each 0.01 % of carbon burnt with cold oxygen. Scalars or arrays.
+
+    Parameters
+    ----------
+    temp_c : float or array
+        Temperature of the steel, 1500 to 1800 degC.
+    co2_pct : float or array
+        Share of the carbon that burns to CO2, 0 to 100 %.
+
+    Returns
+    -------
+    float or array
+        degC.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    thermo.oxidation_heat.
+
+    Examples
+    --------
+    >>> round(rise_c_per_point(1650.0), 2)
+    1.14
     """
     T, capacity = _kj_per_c(temp_c)
     return 0.1 * _carbon_heat(T, co2_pct, "kg") / capacity
 
 
 @cache
-def coolants():
-    """Rows of coolants.csv by key."""
+def coolants() -> dict:
+    """The coolants of coolants.csv.
+
+    Returns
+    -------
+    dict
+        Rows by key.
+
+    Examples
+    --------
+    >>> ", ".join(coolants())
+    'scrap, limestone, raw dolomite, lime, ore, ore on carbon'
+    """
     return {row["key"]: row for row in rows("coolants")}
 
 
-def coolant_effect(key, temp_c=1650.0):
-    """What 1 kg of a cold coolant per t of steel does: (change of temperature, degC; change of
-    carbon, mass %). Both negative or zero.
+def coolant_effect(key: str, temp_c: float = 1650.0) -> tuple[float, float]:
+    """What 1 kg of a cold coolant per t of steel does.
 
-    key: one of coolants(): pure substances; what a works charges is weaker or stronger by its own
-    analysis. Raises InputError.
+    Parameters
+    ----------
+    key : str
+        One of coolants(): pure substances; what a works charges is weaker or stronger by its own
+        analysis.
+    temp_c : float or array
+        Temperature of the steel, 1500 to 1800 degC.
+
+    Returns
+    -------
+    tuple
+        Change of temperature, degC, and change of carbon, mass %; both negative or zero.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('coolant ' + key).
+
+    Examples
+    --------
+    >>> fall, carbon = coolant_effect("ore")
+    >>> round(fall, 2), round(carbon, 4)
+    (-2.25, 0.0)
     """
     if key not in coolants():
         raise InputError(f"coolant: {key!r} was given; known are {', '.join(coolants())}.")
@@ -102,13 +186,41 @@ def coolant_effect(key, temp_c=1650.0):
     return -heat * mol / 1000.0 / capacity, carbon
 
 
-def reblow(carbon_pct, aim_carbon_pct, temp_c=1650.0, carbon_share_pct=50.0, co2_pct=5.0):
-    """A second blow from carbon_pct down to aim_carbon_pct, per t of steel, as a dict of floats or
-    arrays.
+def reblow(
+    carbon_pct: float,
+    aim_carbon_pct: float,
+    temp_c: float = 1650.0,
+    carbon_share_pct: float = 50.0,
+    co2_pct: float = 5.0,
+) -> dict:
+    """A second blow from one carbon down to another, per t of steel; no heat loss counted.
 
-    carbon_share_pct: share of the oxygen that burns carbon (plant value: some 70 % at 0.08 % C, 30
-    % below 0.04 %); the rest burns iron to FeO.
-    Returns oxygen_nm3_t, rise_c, iron_kg_t, feo_kg_t. No heat loss counted. Raises InputError.
+    Parameters
+    ----------
+    carbon_pct, aim_carbon_pct : float or array
+        Carbon before and after, 0 to 5 mass %.
+    temp_c : float or array
+        Temperature of the steel, 1500 to 1800 degC.
+    carbon_share_pct : float or array
+        Share of the oxygen that burns carbon, 1 to 100 % (plant value: some 70 % at 0.08 % C, 30 %
+        below 0.04 %); the rest burns iron to FeO.
+    co2_pct : float or array
+        Share of the carbon that burns to CO2, 0 to 100 %.
+
+    Returns
+    -------
+    dict
+        oxygen_nm3_t, rise_c, iron_kg_t, feo_kg_t: floats or arrays.
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> again = reblow(0.08, 0.05)
+    >>> round(again["oxygen_nm3_t"], 2), round(again["rise_c"], 1)
+    (0.59, 11.1)
     """
     carbon = np.maximum(
         between("carbon", carbon_pct, 0.0, 5.0, "%")

@@ -6,6 +6,7 @@ The treatments themselves stand in desulphurisation (magnesium, lime, carbide) a
 """
 
 import warnings
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,6 +25,7 @@ from ..base import (
 from ..charge import solve_by
 from ..slag import partitions, spread
 from ..streams import LiquidMetal, Solid, Stage
+from ..works import Profile
 
 _SHOWN = (
     "hot metal",
@@ -36,15 +38,39 @@ _SHOWN = (
 _WORTH_SAYING = 0.05  # kg or Nm3 per t: smaller differences are no reason for anything
 
 
-def steel_sulphur_pct(sulphur_kg, steel_kg, slag_kg, partition=None):
-    """Sulphur of the steel, mass %, when all that is charged is shared out between steel and slag:
-    100 S / (steel + L slag).
+def steel_sulphur_pct(
+    sulphur_kg: dict | float, steel_kg: float, slag_kg: float, partition: float | None = None
+) -> float:
+    """Sulphur of the steel when all that is charged is shared out: 100 S / (steel + L slag).
 
-    sulphur_kg: kg from each source by name (hot metal, treatment slag left on it, scrap, lime), or
-    their sum; steel_kg, slag_kg: kg; partition:
-    L = (%S)/[%S], None for the constant 'sulphur_partition_converter' (recalled; little leaves in a
-    converter). Broadcasts. Raises InputError.
-    Source: mass balance.
+    Parameters
+    ----------
+    sulphur_kg : dict or float or array
+        kg from each source by name (hot metal, treatment slag left on it, scrap, lime), or their
+        sum.
+    steel_kg, slag_kg : float or array
+        kg; steel more than zero.
+    partition : float or array, optional
+        L = (%S)/[%S]; default: the constant 'sulphur_partition_converter' (recalled; little leaves
+        in a converter).
+
+    Returns
+    -------
+    float or array
+        Mass %.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Mass balance.
+
+    Examples
+    --------
+    >>> round(steel_sulphur_pct(20.0, 180_000.0, 18_000.0, partition=4.0), 4)
+    0.0079
     """
     parts = sulphur_kg.values() if hasattr(sulphur_kg, "values") else [sulphur_kg]
     total = sum(positive("sulphur charged", kg, "kg") for kg in parts)
@@ -59,11 +85,31 @@ def steel_sulphur_pct(sulphur_kg, steel_kg, slag_kg, partition=None):
     )
 
 
-def into_vessel(stage):
-    """Hot metal as the vessel sees it after a Stage: the sulphur of the slag left on it counted to
-    the metal, where it returns. A LiquidMetal.
+def into_vessel(stage: Stage) -> LiquidMetal:
+    """Hot metal as the vessel sees it: the sulphur of the slag left on it is counted to the metal,
+    where it returns.
 
-    The other oxides of that slag are left out: some kg per heat. Raises InputError.
+    Parameters
+    ----------
+    stage : Stage
+        Of desulphurise() or oxidise(). The other oxides of the slag left are left out: some kg
+        per heat.
+
+    Returns
+    -------
+    LiquidMetal
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> from steelthermo.hot_metal import desulphurise
+    >>> metal = LiquidMetal(1000.0, {"C": 4.5, "Si": 0.4, "S": 0.04}, 1350.0)
+    >>> stage = desulphurise(metal, {"magnesium": 0.6})
+    >>> into_vessel(stage).analysis_pct["S"] > stage.metal.analysis_pct["S"]
+    True
     """
     metal, left = stage.metal, stage.slag_left
     extra = left.element_kg().get("S", 0.0)
@@ -79,13 +125,24 @@ def into_vessel(stage):
 
 @dataclass(frozen=True, repr=False)
 class Comparison(Record):
-    """The same steel with and without treatment, per t of steel tapped.
+    """The same steel with and without treatment, per t of steel tapped, made by compare(). Pairs
+    are (without, treated).
 
-    without, treated: solved charge.Charge; stages; per_t: mapping of a name to (without, treated)
-    in kg or Nm3 per t; steel_s_pct: (without, treated);
-    partition_needed: (without, treated): L_P that the slag must reach; partition_published:
-    (lowest, highest) of the published equations for each slag; verdict: 'needed', 'not needed',
-    'not enough' or 'your choice'; reasons: sentences.
+    Parameters
+    ----------
+    without, treated : Charge
+        The two heats, solved.
+    stages : tuple of Stage
+    per_t : dict
+        Pairs by name, kg or Nm3 per t.
+    steel_s_pct : tuple
+        Sulphur of the steel, mass %.
+    partition_needed : tuple
+        L_P that the slag must reach.
+    partition_published : tuple
+        (lowest, highest) of the published equations for each slag.
+    verdict : {'needed', 'not needed', 'not enough', 'your choice'}
+    reasons : tuple of str
     """
 
     without: object
@@ -101,7 +158,7 @@ class Comparison(Record):
     def __str__(self):
         return f"Treatment: {self.verdict}. " + " ".join(self.reasons)
 
-    def saved(self, name):
+    def saved(self, name: str) -> float:
         """What the treatment saves (negative: costs) of one item of per_t, kg or Nm3 per t of
         steel. Raises InputError.
         """
@@ -144,17 +201,51 @@ def _phosphorus(heat):
     return held / heat.steel.analysis_pct["P"], (low, high)
 
 
-def compare(metal, stages, *, steel_s_max_pct, works=None, partition_s=None, by=None, **options):
+def compare(
+    metal: LiquidMetal,
+    stages: Stage | Iterable,
+    *,
+    steel_s_max_pct: float,
+    works: Profile | None = None,
+    partition_s: float | None = None,
+    by: str | None = None,
+    **options: object,
+) -> Comparison:
     """Make the same steel from hot metal as it comes and from hot metal treated, and say what that
-    saves and costs.
+    saves and costs. One heat, no arrays.
 
-    metal: LiquidMetal as it comes; stages: a Stage of desulphurise() or oxidise() that began with
-    it, or several, in their order.
-    steel_s_max_pct: sulphur allowed in the steel at the end of the blow, mass %. works: profile
-    (default: as plant.load()). partition_s: L_S of the vessel, see steel_sulphur_pct. by: other
-    published data for both heats, a key as in other_data.solve_by(). options: of charge.solve(),
-    such as end_pct, end_temp_c, scrap, find with scrap_kg. One heat, no arrays.
-    Returns a Comparison. Raises InputError, also where one of the two heats cannot be made.
+    Parameters
+    ----------
+    metal : LiquidMetal
+        As it comes.
+    stages : Stage or several
+        Of desulphurise() or oxidise(), in their order; the first began with the metal.
+    steel_s_max_pct : float
+        Sulphur allowed in the steel at the end of the blow, 0.0005 to 0.2 mass %.
+    works : Profile, optional
+        Default: the profile found by load_profile().
+    partition_s : float, optional
+        L_S of the vessel, 0 to 100, see steel_sulphur_pct().
+    by : str, optional
+        Other published data for both heats, a key as in charge.solve_by().
+    **options
+        Of charge.solve(), such as end_pct, end_temp_c, scrap, find with scrap_kg.
+
+    Returns
+    -------
+    Comparison
+
+    Raises
+    ------
+    InputError
+        Also where one of the two heats cannot be made.
+
+    Examples
+    --------
+    >>> from steelthermo.hot_metal import desulphurise
+    >>> metal = LiquidMetal(1000.0, {"C": 4.5, "Si": 0.4, "Mn": 0.3, "P": 0.1, "S": 0.04}, 1350.0)
+    >>> compare(metal, desulphurise(metal, {"magnesium": 0.6}), steel_s_max_pct=0.015).verdict
+    'needed'
     """
     stages = (stages,) if isinstance(stages, Stage) else tuple(stages)
     if not stages:

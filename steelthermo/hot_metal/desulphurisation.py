@@ -23,7 +23,7 @@ from ..base import (
     plain,
     positive,
 )
-from ..streams import Condensed, Gas, Solid, Stage, loss_kj, metal_of, settle
+from ..streams import Condensed, Gas, LiquidMetal, Solid, Stage, loss_kj, metal_of, settle
 from ..works import start_value as start
 from .magnesium_lime_carbide import (
     SPECIES,
@@ -58,26 +58,66 @@ def _efficiencies(keys, given):
 
 @dataclass(frozen=True, repr=False)
 class Dose(Record):
-    """A dose: kg of each reagent by key, and the efficiencies used (plant values), %."""
+    """A dose of reagents, made by dose().
+
+    Parameters
+    ----------
+    kg : dict
+        kg of each reagent by key; floats or arrays.
+    efficiency_pct : dict
+        Efficiencies used (plant values), %, by key.
+    """
 
     kg: dict
     efficiency_pct: dict
 
     @property
-    def total_kg(self):
+    def total_kg(self) -> float:
         """kg of all reagents together."""
         return sum(self.kg.values())
 
 
-def dose(metal, aim_s_pct, shares, efficiency_pct=None, f_product=1.0):
-    """Reagents that bring hot metal to a content of sulphur.
+def dose(
+    metal: LiquidMetal,
+    aim_s_pct: float,
+    shares: dict | str,
+    efficiency_pct: dict | None = None,
+    f_product: float = 1.0,
+) -> Dose:
+    """Reagents that bring hot metal to a content of sulphur. Numbers may be arrays.
 
-    metal: LiquidMetal; aim_s_pct: mass % S afterwards; shares: parts by mass of each reagent, such
-    as {'magnesium': 1, 'lime_powder': 4}, or one key.
-    efficiency_pct: by key, plant values; f_product: see magnesium_left_pct. Numbers may be arrays.
-    Returns a Dose for the mass of the metal.
-    Raises InputError where the aim lies above the content or nothing in the mixture takes sulphur.
-    Source: stoichiometry, equilibrium with MgS.
+    Parameters
+    ----------
+    metal : LiquidMetal
+    aim_s_pct : float or array
+        Sulphur afterwards, mass %, more than zero and below that of the metal.
+    shares : dict or str
+        Parts by mass of each reagent, or one key.
+    efficiency_pct : dict, optional
+        % by key; default: plant values.
+    f_product : float or array
+        See magnesium_left_pct().
+
+    Returns
+    -------
+    Dose
+        For the mass of the metal.
+
+    Raises
+    ------
+    InputError
+        Also where the aim lies above the content or nothing in the mixture takes sulphur.
+
+    References
+    ----------
+    Stoichiometry; equilibrium with MgS.
+
+    Examples
+    --------
+    >>> metal = LiquidMetal(1000.0, {"C": 4.5, "S": 0.04}, 1350.0)
+    >>> mixture = {"magnesium": 1, "lime_powder": 4}
+    >>> round(dose(metal, 0.005, mixture).total_kg, 2)
+    2.35
     """
     shares = {shares: 1.0} if isinstance(shares, str) else dict(shares)
     parts = {k: positive(f"share of {reagent(k).title}", x) for k, x in shares.items()}
@@ -112,31 +152,61 @@ def dose(metal, aim_s_pct, shares, efficiency_pct=None, f_product=1.0):
 
 
 def desulphurise(
-    metal,
-    reagents_kg,
+    metal: LiquidMetal,
+    reagents_kg: dict | Dose,
     *,
-    efficiency_pct=None,
-    f_product=1.0,
-    method="injection",
-    lime_with=_SILICON,
-    loss_c=None,
-    carrier_nm3_kg=None,
-    slag_left_pct=None,
-    skimmed_iron_kg_kg=None,
-):
-    """Desulphurise a hot metal with given masses of reagents: a Stage with every element and the
-    heat closed.
+    efficiency_pct: dict | None = None,
+    f_product: float = 1.0,
+    method: str = "injection",
+    lime_with: str = _SILICON,
+    loss_c: float | None = None,
+    carrier_nm3_kg: float | None = None,
+    slag_left_pct: float | None = None,
+    skimmed_iron_kg_kg: float | None = None,
+) -> Stage:
+    """Desulphurise hot metal with given masses of reagents. Numbers may be arrays.
 
-    metal: LiquidMetal. reagents_kg: kg by key, or a Dose. efficiency_pct: by key (plant values):
-    share of the active substance that reacts or, for magnesium, also stays dissolved; the rest of
-    the magnesium leaves as vapour, the rest of lime and carbide stays in the slag.
-    f_product: see magnesium_left_pct. method: 'injection' or 'stirring' (sets the loss and, for
-    stirring, no carrier gas). lime_with: 'silicon' or 'carbon': what takes the oxygen of lime that
-    binds sulphur. loss_c: degC lost to the surroundings. carrier_nm3_kg: Nm3 of nitrogen per kg.
-    slag_left_pct: share of the slag left on the metal; skimmed_iron_kg_kg: kg of iron drawn off per
-    kg of slag. None: plant values.
-    Numbers may be arrays. Outputs: metal, slag left, slag skimmed, iron skimmed, gas. Raises
-    InputError.
+    Parameters
+    ----------
+    metal : LiquidMetal
+    reagents_kg : dict or Dose
+        kg by key.
+    efficiency_pct : dict, optional
+        % by key: share of the active substance that reacts or, for magnesium, also stays dissolved;
+        the rest of the magnesium leaves as vapour, the rest of lime and carbide stays in the slag.
+    f_product : float or array
+        See magnesium_left_pct().
+    method : {'injection', 'stirring'}
+        Sets the loss and, for stirring, no carrier gas.
+    lime_with : {'silicon', 'carbon'}
+        What takes the oxygen of lime that binds sulphur.
+    loss_c : float or array, optional
+        Lost to the surroundings, -100 to 300 degC.
+    carrier_nm3_kg : float or array, optional
+        Nitrogen, Nm3 per kg of reagent.
+    slag_left_pct : float or array, optional
+        Share of the slag left on the metal.
+    skimmed_iron_kg_kg : float or array, optional
+        Iron drawn off, 0 to 10 kg per kg of slag.
+
+    What is None is a plant value.
+
+    Returns
+    -------
+    Stage
+        Outputs: metal, slag left, slag skimmed, iron skimmed, gas. Every element and the heat
+        close.
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> metal = LiquidMetal(1000.0, {"C": 4.5, "Si": 0.4, "S": 0.04}, 1350.0)
+    >>> stage = desulphurise(metal, dose(metal, 0.005, "magnesium"))
+    >>> round(stage.metal.analysis_pct["S"], 4)
+    0.005
     """
     if isinstance(reagents_kg, Dose):
         efficiency_pct = efficiency_pct or reagents_kg.efficiency_pct

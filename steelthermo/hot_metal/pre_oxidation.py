@@ -51,13 +51,31 @@ _PHASES = MappingProxyType(
 )  # liquid below its melting point too: it is part of a molten slag
 
 
-def oxygen_equivalent_nm3_t(drop_pct):
-    """Oxygen, Nm3 O2 per t of metal, that takes a content out: a mapping of element to mass %
-    removed (Si to SiO2, P to P2O5, C to CO, Mn to MnO, ...).
+def oxygen_equivalent_nm3_t(drop_pct: dict) -> dict:
+    """Oxygen that takes a content out of the metal. Numbers may be arrays.
 
-    Numbers may be arrays. Returns a dict by element. Raises InputError. Source: stoichiometry, see
-    oxygen.nm3_per_kg for kg.
-    Example: oxygen_equivalent_nm3_t({'Si': 0.1})['Si'] is 0.798.
+    Parameters
+    ----------
+    drop_pct : dict
+        Mass % removed of each element (Si to SiO2, P to P2O5, C to CO, Mn to MnO, ...), 0 to 100.
+
+    Returns
+    -------
+    dict
+        Nm3 of O2 per t of metal, by element.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Stoichiometry, see charge.nm3_per_kg().
+
+    Examples
+    --------
+    >>> round(oxygen_equivalent_nm3_t({"Si": 0.1})["Si"], 3)
+    0.798
     """
     out = {}
     for element, pct in drop_pct.items():
@@ -66,12 +84,31 @@ def oxygen_equivalent_nm3_t(drop_pct):
     return out
 
 
-def solid_for_gas_c(metal, oxide="Fe2O3"):
-    """Temperature, degC per Nm3/t of O2, that it costs to bring oxygen as an iron oxide at 25 degC
-    in place of cold gas: the heat of breaking it up.
+def solid_for_gas_c(metal: LiquidMetal, oxide: str = "Fe2O3") -> float:
+    """Temperature that it costs to bring oxygen as an iron oxide at 25 degC in place of cold gas.
 
-    metal: LiquidMetal that takes iron and oxygen. Raises InputError. Source: enthalpies of the
-    oxide and of liquid iron.
+    Parameters
+    ----------
+    metal : LiquidMetal
+    oxide : str
+
+    Returns
+    -------
+    float or array
+        degC per Nm3/t of O2: the heat of breaking the oxide up.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Enthalpies of the oxide and of liquid iron.
+
+    Examples
+    --------
+    >>> round(solid_for_gas_c(LiquidMetal(1000.0, {"C": 4.5}, 1350.0)))
+    32
     """
     n = 1000.0 / molar_volume_nm3_kmol()  # mol of O2 in one Nm3
     atoms = substance(oxide).molar_mass, mass_fractions(oxide)
@@ -148,15 +185,35 @@ class Oxidation(Record):
     works: Profile = None
 
 
-def oxidise(metal, aims_pct, **how):
-    """Take silicon, manganese, phosphorus or carbon out of hot metal with oxygen: a Stage with
-    every element and the heat closed.
+def oxidise(metal: LiquidMetal, aims_pct: dict, **how: object) -> Stage:
+    """Take silicon, manganese, phosphorus or carbon out of hot metal with oxygen. Carbon burns to
+    CO.
 
-    metal: LiquidMetal. aims_pct: mass % afterwards of each element to be lowered, such as {'Si':
-    0.12, 'P': 0.025, 'C': 4.3}; the others stay in kg. how: fields of Oxidation, such as basicity,
-    solid_share_pct.
-    Carbon burns to CO. Outputs: metal, slag left, slag skimmed, iron skimmed, gas. Raises
-    InputError.
+    Parameters
+    ----------
+    metal : LiquidMetal
+    aims_pct : dict
+        Mass % afterwards, 0 to 6, of each element to be lowered, such as {'Si': 0.12, 'P':
+        0.025, 'C': 4.3}; the others stay in kg.
+    **how
+        Fields of Oxidation, such as solid_share_pct; basicity or lime_kg is needed.
+
+    Returns
+    -------
+    Stage
+        Outputs: metal, slag left, slag skimmed, iron skimmed, gas. Every element and the heat
+        close.
+
+    Raises
+    ------
+    InputError
+        Also where the aims, the basicity and the slag do not go together.
+
+    Examples
+    --------
+    >>> metal = LiquidMetal(1000.0, {"C": 4.5, "Si": 0.5, "P": 0.1}, 1350.0)
+    >>> round(oxidise(metal, {"Si": 0.15}, basicity=1.5).metal.analysis_pct["Si"], 3)
+    0.15
     """
     how = told(Oxidation, "oxidation", how)
     works = how.works or load_profile()

@@ -13,14 +13,31 @@ from .stream import Stream, frozen
 
 @dataclass(frozen=True, repr=False)
 class LiquidMetal(Stream):
-    """A liquid metal: mass_kg, analysis_pct (mass % of each element; iron by difference), temp_c.
-    Values may be arrays.
+    """A liquid metal, hot metal or steel. Values may be arrays that broadcast.
 
-    Raises InputError for an unknown element, a negative share, an analysis above 100 %, a mass
-    below zero, or a temperature outside 1130 to 1800 degC (so that 1923, meant as kelvin, is
-    refused).
-    coefficients: set of the heats of solution (both are published; msts has magnesium too).
-    Equilibria name a set of their own.
+    Parameters
+    ----------
+    mass_kg : float or array
+        kg, zero or more.
+    analysis_pct : dict
+        Mass % of each element; iron is the rest to 100.
+    temp_c : float or array
+        1130 to 1800 degC (so that 1923, meant as kelvin, is refused).
+    coefficients : {'msts', 'jsps'}
+        Set of the heats of solution (both are published; msts has magnesium too). Equilibria name a
+        set of their own.
+
+    Raises
+    ------
+    InputError
+        For an unknown element, a negative share, an analysis above 100 %, a mass below zero or a
+        temperature out of range.
+
+    Examples
+    --------
+    >>> metal = LiquidMetal(150_000.0, {"C": 4.5, "Si": 0.4}, 1350.0)
+    >>> round(metal.element_kg()["C"])
+    6750
     """
 
     mass_kg: float
@@ -53,15 +70,15 @@ class LiquidMetal(Stream):
         frozen(self, analysis_pct=analysis)
 
     @property
-    def solutes_pct(self):
+    def solutes_pct(self) -> dict:
         """The analysis without iron, mass % by element."""
         return {e: p for e, p in self.analysis_pct.items() if e != "Fe"}
 
-    def element_kg(self):
+    def element_kg(self) -> dict:
         """kg of each element, as a dict."""
         return {element: self.mass_kg * pct / 100.0 for element, pct in self.analysis_pct.items()}
 
-    def enthalpy_kj(self):
+    def enthalpy_kj(self) -> float:
         """Enthalpy of the whole metal, kJ, against the elements at 298.15 K, heats of solution
         included.
         """

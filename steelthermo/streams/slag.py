@@ -43,7 +43,7 @@ BASICITIES = MappingProxyType(
 TRACES_PCT = 3.0
 
 
-def amounts(oxides):
+def amounts(oxides: dict) -> dict:
     """The amounts of a slag, checked: a dict of oxide to plain float or float array. Raises
     InputError for what no slag holds.
     """
@@ -58,9 +58,27 @@ def amounts(oxides):
     return out
 
 
-def to_pct(oxides):
-    """Mass % of each component, adding up to 100, from kg or mass %. Raises InputError for a slag
-    without mass.
+def to_pct(oxides: dict) -> dict:
+    """Mass % of each component, adding up to 100.
+
+    Parameters
+    ----------
+    oxides : dict
+        kg or mass % of each oxide.
+
+    Returns
+    -------
+    dict
+
+    Raises
+    ------
+    InputError
+        Also for a slag without mass.
+
+    Examples
+    --------
+    >>> to_pct({"CaO": 30.0, "SiO2": 10.0})
+    {'CaO': 75.0, 'SiO2': 25.0}
     """
     kg = amounts(oxides)
     total = sum(kg.values())
@@ -69,14 +87,35 @@ def to_pct(oxides):
     return {oxide: 100.0 * x / total for oxide, x in kg.items()}
 
 
-def basicity(oxides, definition="CaO/SiO2"):
+def basicity(oxides: dict, definition: str = "CaO/SiO2") -> float:
     """Basicity of a slag by a named definition.
 
-    oxides: mapping of oxide to kg or mass % (scalars or arrays). definition: a key of BASICITIES
-    (ratios of mass), or 'molar' for moles of CaO to moles of SiO2. Returns a float or array,
-    dimensionless. Raises InputError for an unknown definition and for a slag without the acid
-    oxides. Source: definitions in use in the trade; CaO/SiO2 as in Britannica, 'Steel: the slag';
-    the one with 0.3 MgO as in Suito and Inoue, Tetsu-to-Hagane 70 (1984) 672 (key suito84mn).
+    Parameters
+    ----------
+    oxides : dict
+        kg or mass % of each oxide; scalars or arrays.
+    definition : str
+        A key of BASICITIES (ratios of mass), or 'molar' for moles of CaO to moles of SiO2.
+
+    Returns
+    -------
+    float or array
+        Dimensionless.
+
+    Raises
+    ------
+    InputError
+        For an unknown definition and for a slag without the acid oxides.
+
+    References
+    ----------
+    Definitions in use in the trade; CaO/SiO2 as in Britannica, 'Steel: the slag'; the one with
+    0.3 MgO as in Suito and Inoue, Tetsu-to-Hagane 70 (1984) 672 (key suito84mn).
+
+    Examples
+    --------
+    >>> basicity({"CaO": 48.0, "SiO2": 15.0})
+    3.2
     """
     oxides = amounts(oxides)
     if definition == "molar":
@@ -97,14 +136,34 @@ def basicity(oxides, definition="CaO/SiO2"):
     return above / below
 
 
-def optical_basicity(oxides, scale="recommended"):
+def optical_basicity(oxides: dict, scale: str = "recommended") -> float:
     """Optical basicity of a slag: mean of the oxides' values, weighted by the oxygen each brings.
 
-    oxides: mapping of oxide to kg or mass %. scale: 'pauling', 'density' or 'recommended', three
-    published sets that must not be mixed (FeO alone moves a converter slag by 0.09 between them).
-    Oxides without a value (V2O3, Cr2O3) up to 3 % of the slag are left out of the mean; sulphides
-    bring no oxygen. Returns a float or array. Raises InputError.
-    Source: optical_basicity.csv, read second-hand.
+    Parameters
+    ----------
+    oxides : dict
+        kg or mass % of each oxide. Those without a value (V2O3, Cr2O3) up to 3 % of the slag are
+        left out of the mean; sulphides bring no oxygen.
+    scale : {'recommended', 'pauling', 'density'}
+        Three published sets that must not be mixed (FeO alone moves a converter slag by 0.09
+        between them).
+
+    Returns
+    -------
+    float or array
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    optical_basicity.csv, read second-hand.
+
+    Examples
+    --------
+    >>> round(optical_basicity({"CaO": 48.0, "SiO2": 15.0, "FeO": 22.0}), 2)
+    0.83
     """
     oxides = amounts(oxides)
     values = {
@@ -128,17 +187,42 @@ def optical_basicity(oxides, scale="recommended"):
     return sum(x * values[o] for o, x in oxygen.items()) / weight
 
 
-def total_iron(oxides):
-    """Total iron of FeO and Fe2O3, in the unit of the oxides (kg or mass %)."""
+def total_iron(oxides: dict) -> float:
+    """Total iron of FeO and Fe2O3, in the unit of the oxides (kg or mass %). Raises InputError.
+
+    Examples
+    --------
+    >>> round(total_iron({"FeO": 20.0, "Fe2O3": 8.0}), 2)
+    21.14
+    """
     oxides = amounts(oxides)
     return sum(oxides.get(o, 0.0) * mass_fractions(o)["Fe"] for o in ("FeO", "Fe2O3"))
 
 
-def iron_oxides(iron, ferric_share=0.0):
-    """FeO and Fe2O3 from total iron: a dict, in the unit of iron (kg or mass %).
+def iron_oxides(iron: float, ferric_share: float = 0.0) -> dict:
+    """FeO and Fe2O3 from total iron.
 
-    ferric_share: share of the iron that is Fe3+, 0 to 1 (tapped slag about 0.2 to 0.3, see constant
-    ferric_share). Raises InputError.
+    Parameters
+    ----------
+    iron : float or array
+        Total iron, kg or mass %, zero or more.
+    ferric_share : float or array
+        Share of the iron that is Fe3+, 0 to 1 (tapped slag about 0.2 to 0.3, see constant
+        ferric_share).
+
+    Returns
+    -------
+    dict
+        FeO and Fe2O3 in the unit of iron.
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(iron_oxides(20.0, 0.25)["Fe2O3"], 2)
+    7.15
     """
     iron, ferric = (
         positive("total iron of slag", iron),
@@ -150,12 +234,30 @@ def iron_oxides(iron, ferric_share=0.0):
     }
 
 
-def iron_as_feo(oxides, keep="iron"):
+def iron_as_feo(oxides: dict, keep: str = "iron") -> float:
     """All iron oxide counted as FeO, in the unit of the oxides (kg or mass %).
 
-    keep: 'iron' counts Fe2O3 as the FeO that holds the same iron (x 0.8998: FetO of the partition
-    equations); 'oxidising power' as the FeO it makes with metal, Fe2O3 + Fe = 3 FeO (x 1.3497).
-    State which one is meant. Raises InputError.
+    Parameters
+    ----------
+    oxides : dict
+        kg or mass % of each oxide.
+    keep : {'iron', 'oxidising power'}
+        'iron' counts Fe2O3 as the FeO that holds the same iron (x 0.8998: FetO of the partition
+        equations); 'oxidising power' as the FeO it makes with metal, Fe2O3 + Fe = 3 FeO (x 1.3497).
+        State which one is meant.
+
+    Returns
+    -------
+    float or array
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(iron_as_feo({"FeO": 20.0, "Fe2O3": 8.0}), 2)
+    27.2
     """
     mole = molar_mass("FeO") / molar_mass("Fe2O3")
     factors = {"iron": 2.0 * mole, "oxidising power": 3.0 * mole}
@@ -167,9 +269,14 @@ def iron_as_feo(oxides, keep="iron"):
     return oxides.get("FeO", 0.0) + factors[keep] * oxides.get("Fe2O3", 0.0)
 
 
-def cation_pct(oxides):
-    """Share of each cation in all cations, %, as a dict such as {'Ca2+': 52.1, ...}. oxides: kg or
-    mass %. Raises InputError.
+def cation_pct(oxides: dict) -> dict:
+    """Share of each cation in all cations, %, as a dict by ion. oxides: kg or mass %. Raises
+    InputError.
+
+    Examples
+    --------
+    >>> [f"{ion} {pct:.1f}" for ion, pct in cation_pct({"CaO": 48.0, "SiO2": 15.0}).items()]
+    ['Ca2+ 77.4', 'Si4+ 22.6']
     """
     out = {}
     for oxide, pct in to_pct(oxides).items():
@@ -182,10 +289,26 @@ def cation_pct(oxides):
 
 @dataclass(frozen=True, repr=False)
 class Slag(Stream):
-    """A slag: oxides_kg (kg of each component in OXIDES), temp_c. Values may be arrays.
+    """A slag. Values may be arrays that broadcast.
 
-    Raises InputError for an unknown oxide, a negative amount, or a temperature outside 1380 to 1726
-    degC (the range in which the heat contents of liquid FeO and of 2CaO.SiO2 are known).
+    Parameters
+    ----------
+    oxides_kg : dict
+        kg of each component, a key of OXIDES.
+    temp_c : float or array
+        1380 to 1726 degC, the range in which the heat contents of liquid FeO and of 2CaO.SiO2 are
+        known.
+
+    Raises
+    ------
+    InputError
+        For an unknown oxide, a negative amount or a temperature out of range.
+
+    Examples
+    --------
+    >>> slag = Slag({"CaO": 48.0, "SiO2": 14.0, "FeO": 22.0, "MgO": 7.0}, 1650.0)
+    >>> round(slag.basicity(), 2), round(slag.iron_total_pct, 1)
+    (3.43, 18.8)
     """
 
     oxides_kg: dict
@@ -204,39 +327,39 @@ class Slag(Stream):
         frozen(self, temp_c=temp_c, oxides_kg=amounts(self.oxides_kg))
 
     @property
-    def mass_kg(self):
+    def mass_kg(self) -> float:
         """Mass of the slag, kg."""
         return sum(self.oxides_kg.values())
 
     @property
-    def analysis_pct(self):
+    def analysis_pct(self) -> dict:
         """Mass % of each component."""
         return to_pct(self.oxides_kg)
 
     @property
-    def mole_pct(self):
+    def mole_pct(self) -> dict:
         """Mole % of each component, counted as written in OXIDES (P2O5, Al2O3 as one)."""
         return mass_to_mole_pct(self.oxides_kg)
 
     @property
-    def cation_pct(self):
+    def cation_pct(self) -> dict:
         """Share of each cation in all cations, %."""
         return cation_pct(self.oxides_kg)
 
     @property
-    def iron_total_pct(self):
+    def iron_total_pct(self) -> float:
         """Total iron in the slag, mass %, from FeO and Fe2O3."""
         return total_iron(self.analysis_pct)
 
-    def basicity(self, definition="CaO/SiO2"):
+    def basicity(self, definition: str = "CaO/SiO2") -> float:
         """Basicity by a definition of BASICITIES, or 'molar'."""
         return basicity(self.oxides_kg, definition)
 
-    def element_kg(self):
+    def element_kg(self) -> dict:
         """kg of each element, as a dict."""
         return element_kg(self.oxides_kg)
 
-    def compounds_mol(self):
+    def compounds_mol(self) -> dict:
         """mol of each compound in which the heat is counted: Ca3(PO4)2, Ca2SiO4, and what is left
         as oxides.
         """
@@ -254,7 +377,7 @@ class Slag(Stream):
             if np.any(np.asarray(amount) != 0)
         }
 
-    def enthalpy_kj(self):
+    def enthalpy_kj(self) -> float:
         """Enthalpy of the whole slag, kJ, against the elements at 298.15 K, heat of slag formation
         included.
         """

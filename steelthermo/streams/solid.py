@@ -5,6 +5,7 @@ Elements in scrap and alloys are counted as pure elements at the temperature of 
 small heats of mixing in solid steel are left out.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
@@ -23,17 +24,35 @@ from ..base import (
     value,
 )
 from ..thermo import carbonate_parts, counted_as, enthalpy, heat_capacity, substance
-from ..works import MATERIAL_KINDS, SUM_TOLERANCE, load_profile
+from ..works import MATERIAL_KINDS, SUM_TOLERANCE, Profile, load_profile
 from .stream import Stream, element_kg, frozen
 
 
 @dataclass(frozen=True, repr=False)
 class Material(Record):
-    """A solid material by its analysis.
+    """A solid material by its analysis. Shares and temperature may be arrays.
 
-    title: its name in words. analysis_pct: mass % of elements and compounds, in plain formulas,
-    adding up to 100 (use Material.of with a `rest`).
-    temp_c: temperature when charged, degC. kind: one of MATERIAL_KINDS.
+    Parameters
+    ----------
+    title : str
+        Its name in words.
+    analysis_pct : dict
+        Mass % of elements and compounds, in plain formulas, adding up to 100 (use Material.of with
+        a `rest`).
+    temp_c : float or array
+        Temperature when charged, -40 to 900 degC.
+    kind : str
+        One of MATERIAL_KINDS of the works.
+
+    Raises
+    ------
+    InputError
+        For a species without data, a sum other than 100 % or a temperature out of range.
+
+    Examples
+    --------
+    >>> Material("lime", {"CaO": 95.0, "CaCO3": 5.0}, kind="lime").oxide_pct("CaO") < 98.0
+    True
     """
 
     title: str
@@ -87,9 +106,39 @@ class Material(Record):
         )
 
     @classmethod
-    def of(cls, title, analysis_pct, rest=None, temp_c=25.0, kind="scrap", **more):
-        """A Material whose `rest` (a formula) takes what the analysis leaves to 100 %; more: other
-        fields. Raises InputError if the analysis exceeds 100 %.
+    def of(
+        cls,
+        title: str,
+        analysis_pct: dict,
+        rest: str | None = None,
+        temp_c: float = 25.0,
+        kind: str = "scrap",
+        **more: object,
+    ) -> "Material":
+        """A Material whose rest takes what the analysis leaves to 100 %.
+
+        Parameters
+        ----------
+        title, analysis_pct, temp_c, kind
+            As of Material.
+        rest : str, optional
+            A formula that does not stand in the analysis.
+        **more
+            Other fields.
+
+        Returns
+        -------
+        Material
+
+        Raises
+        ------
+        InputError
+            Also where the analysis exceeds 100 %.
+
+        Examples
+        --------
+        >>> round(Material.of("scrap", {"C": 0.1, "Mn": 0.4}, "Fe").pct("Fe"), 6)
+        99.5
         """
         analysis = _checked(title, analysis_pct)
         if rest is not None:
@@ -108,11 +157,11 @@ class Material(Record):
             analysis[rest] = left.item() if left.ndim == 0 else left
         return cls(title, analysis, temp_c, kind, **more)
 
-    def pct(self, species):
+    def pct(self, species: str) -> float:
         """Mass % of a species as analysed; zero if it is not in the analysis."""
         return self.analysis_pct.get(species, 0.0)
 
-    def oxide_pct(self, oxide):
+    def oxide_pct(self, oxide: str) -> float:
         """Mass % of an oxide counted from all that holds its element: CaCO3 counts as CaO. Not for
         iron, whose oxides differ.
         """
@@ -162,10 +211,25 @@ def _solid_enthalpy(species, T):
 
 @dataclass(frozen=True, repr=False)
 class Solid(Stream):
-    """A mass of a material: mass_kg (scalar or array, not negative) of a Material.
+    """A mass of a material.
 
-    heat_kj_kg: heat of forming the material from what its analysis counts, kJ/kg (below zero: given
-    off); zero where it is not known.
+    Parameters
+    ----------
+    mass_kg : float or array
+        kg, zero or more.
+    material : Material
+    heat_kj_kg : float or array
+        Heat of forming the material from what its analysis counts, kJ/kg (below zero: given off);
+        zero where it is not known.
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> Solid(2000.0, Material.of("scrap", {"C": 0.1}, "Fe")).element_kg()["C"]
+    2.0
     """
 
     mass_kg: float
@@ -185,24 +249,24 @@ class Solid(Stream):
         return self.material.title
 
     @property
-    def analysis_pct(self):
+    def analysis_pct(self) -> dict:
         """Mass % of each element and compound."""
         return self.material.analysis_pct
 
     @property
-    def temp_c(self):
+    def temp_c(self) -> float:
         """Temperature, degC."""
         return self.material.temp_c
 
-    def at(self, temp_c):
+    def at(self, temp_c: float) -> "Solid":
         """The same at another temperature, degC. Raises InputError."""
         return replace(self, material=replace(self.material, temp_c=temp_c))
 
-    def element_kg(self):
+    def element_kg(self) -> dict:
         """kg of each element, as a dict."""
         return {element: self.mass_kg * share for element, share in self.material.per_kg.items()}
 
-    def enthalpy_kj(self):
+    def enthalpy_kj(self) -> float:
         """Enthalpy of the whole mass, kJ, against the elements at 298.15 K."""
         return self.mass_kg * (self.material.enthalpy_kj_kg + self.heat_kj_kg)
 
@@ -212,9 +276,29 @@ class Solid(Stream):
         return self.material.provenance
 
 
-def material(key, profile=None):
-    """A material of the works profile by its key, such as 'lime' or 'heavy_scrap'. Raises
-    InputError for an unknown key.
+def material(key: str, profile: Profile | None = None) -> Material:
+    """A material of the works profile.
+
+    Parameters
+    ----------
+    key : str
+        Such as 'lime' or 'heavy_scrap'.
+    profile : Profile, optional
+        Default: the profile found by load_profile().
+
+    Returns
+    -------
+    Material
+
+    Raises
+    ------
+    InputError
+        For an unknown key.
+
+    Examples
+    --------
+    >>> material("lime").kind
+    'lime'
     """
     profile = profile or load_profile()
     if not isinstance(key, str) or key not in profile.materials:
@@ -231,12 +315,29 @@ def _made(profile, key):
     return Material.of(m["title"], m["analysis_pct"], m["rest"], m["temp_c"], m["kind"])
 
 
-def blend(shares, title="blend"):
-    """One Material from pairs of (Material, share by mass); the shares may be in any unit, they are
-    brought to 100 %.
+def blend(shares: Iterable, title: str = "blend") -> Material:
+    """One Material of several.
 
-    The temperature is that of the parts, which must agree. Raises InputError for an empty or
-    negative blend.
+    Parameters
+    ----------
+    shares : iterable of (Material, float or array)
+        Each with its share by mass, in any unit: they are brought to 100 %. The temperatures of the
+        parts must agree.
+    title : str
+
+    Returns
+    -------
+    Material
+
+    Raises
+    ------
+    InputError
+        Also for an empty or negative blend.
+
+    Examples
+    --------
+    >>> round(blend([(material("lime"), 3.0), (material("burnt_dolomite"), 1.0)]).oxide_pct("MgO"))
+    10
     """
     parts = [(m, positive(f"share of {m.title}", x)) for m, x in shares]
     total = sum(x for _, x in parts)
