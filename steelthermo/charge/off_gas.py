@@ -40,7 +40,9 @@ def _pcr(pcr):
     )
 
 
-def converter_gas(carbon_kg, pcr, temp_c, other_nm3=None):
+def converter_gas(
+    carbon_kg: float, pcr: float, temp_c: float, other_nm3: dict | None = None
+) -> Gas:
     """Gas at the mouth of the vessel from burnt carbon, before any air: a Gas of CO and CO2 (and
     other_nm3, such as {'N2': 5}).
 
@@ -52,7 +54,7 @@ def converter_gas(carbon_kg, pcr, temp_c, other_nm3=None):
     return Gas({"CO": nm3 * (1.0 - pcr), "CO2": nm3 * pcr} | dict(other_nm3 or {}), temp_c)
 
 
-def carbon_rate_kg_min(flow_nm3_min, co_pct, co2_pct):
+def carbon_rate_kg_min(flow_nm3_min: float, co_pct: float, co2_pct: float) -> float:
     """Carbon leaving with the gas, kg/min, from its flow and its CO and CO2 in volume % (0 to 100).
     Broadcasts. Raises InputError.
 
@@ -82,7 +84,13 @@ def _no_more_than_100(*parts):
         )
 
 
-def mouth_pcr(co_pct, co2_pct, n2_pct=0.0, o2_pct=0.0, n2_other_pct=0.0):
+def mouth_pcr(
+    co_pct: float,
+    co2_pct: float,
+    n2_pct: float = 0.0,
+    o2_pct: float = 0.0,
+    n2_other_pct: float = 0.0,
+) -> float:
     """Post-combustion ratio at the mouth from an analysis taken where some air has joined and burnt
     CO.
 
@@ -137,7 +145,9 @@ class PostCombustion:
         return self.gas.provenance
 
 
-def post_combustion(carbon_kg, pcr, hte, temp_c=1600.0, oxygen_temp_c=25.0):
+def post_combustion(
+    carbon_kg: float, pcr: float, hte: float, temp_c: float = 1600.0, oxygen_temp_c: float = 25.0
+) -> PostCombustion:
     """Post-combustion of the CO from burnt carbon: a PostCombustion.
 
     carbon_kg: carbon burnt to CO in the bath. pcr: CO2/(CO + CO2) at the mouth, 0 to 1. hte:
@@ -184,7 +194,13 @@ class HoodGas:
         return self.burnt.provenance
 
 
-def hood(gas, air_factor, air_temp_c=25.0, humidity_pct=0.0, out_temp_c=1000.0):
+def hood(
+    gas: Gas,
+    air_factor: float,
+    air_temp_c: float = 25.0,
+    humidity_pct: float = 0.0,
+    out_temp_c: float = 1000.0,
+) -> HoodGas:
     """Combustion in the hood with air, by Cantera equilibrium at constant enthalpy: a HoodGas.
 
     gas: Gas at the mouth, not burnt out. air_factor: air drawn in over air for complete combustion:
@@ -239,7 +255,9 @@ class Preheat:
         return self.gas.provenance
 
 
-def preheat_scrap(gas, scrap_kg, gas_out_c, efficiency=1.0, scrap_temp_c=25.0):
+def preheat_scrap(
+    gas: Gas, scrap_kg: float, gas_out_c: float, efficiency: float = 1.0, scrap_temp_c: float = 25.0
+) -> Preheat:
     """Scrap preheated by the sensible heat of a gas, counted as iron: a Preheat.
 
     gas: Gas, not reacting (no burning of its CO here: hood() does that). scrap_kg: more than zero.
@@ -285,7 +303,9 @@ def preheat_scrap(gas, scrap_kg, gas_out_c, efficiency=1.0, scrap_temp_c=25.0):
     )
 
 
-def scrap_melted_kg(heat_mj, steel_temp_c=1650.0, scrap_temp_c=25.0):
+def scrap_melted_kg(
+    heat_mj: float, steel_temp_c: float = 1650.0, scrap_temp_c: float = 25.0
+) -> float:
     """Scrap, kg, counted as iron, that a heat brings from scrap_temp_c (25 to 1000) to liquid steel
     at steel_temp_c (1540 to 1750). Broadcasts.
 
@@ -315,7 +335,7 @@ class Hazard:
 
 
 @cache
-def co_hazards():
+def co_hazards() -> tuple[Hazard, ...]:
     """Exposure limits, effects, flammable range and confined-space figures of CO with their
     sources: a tuple of Hazard.
     """
@@ -336,7 +356,7 @@ def _sources_of_hazard(text):
     )
 
 
-def ppm_to_mg_m3(ppm, species="CO", temp_c=25.0):
+def ppm_to_mg_m3(ppm: float, species: str = "CO", temp_c: float = 25.0) -> float:
     """mg/m³ at 101.325 kPa and temp_c (-40 to 60) from ppm by volume (0 to 1e6) of an ideal gas.
     Broadcasts. Raises InputError.
     """
@@ -349,7 +369,7 @@ def ppm_to_mg_m3(ppm, species="CO", temp_c=25.0):
     return ppm * molar_mass(species) / m3_kmol
 
 
-def lower_flammable_limit_pct(gas, standard=None):
+def lower_flammable_limit_pct(gas: Gas, standard: str | None = None) -> float:
     """Lower flammable limit of a Gas mixed with air, volume % of gas in the mixture, from its CO
     and H2 by Le Chatelier's mixing rule.
 

@@ -11,16 +11,40 @@ from ..streams import Gas
 from ..thermo import DEFAULT_SET, dissolved_enthalpy, enthalpy, gas_solubility_pct
 
 
-def heat_to_melt_mj_t(temp_c, from_c=25.0):
-    """Heat that takes scrap (as pure iron) from from_c to liquid at temp_c, MJ per t. Scalars or
-    arrays. Source: sources('Fe').
+def heat_to_melt_mj_t(temp_c: float, from_c: float = 25.0) -> float:
+    """Heat that takes scrap (as pure iron) to liquid. Scalars or arrays.
+
+    Parameters
+    ----------
+    temp_c : float or array
+        At the end, 1500 to 1800 degC.
+    from_c : float or array
+        Of the scrap, -50 to 1300 degC.
+
+    Returns
+    -------
+    float or array
+        MJ per t.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('Fe').
+
+    Examples
+    --------
+    >>> round(heat_to_melt_mj_t(1650.0))
+    1395
     """
     cold = enthalpy("Fe", kelvin(between("temperature of scrap", from_c, -50.0, 1300.0, "°C")))
     T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given?"))
     return (dissolved_enthalpy("Fe", T) - cold) / molar_mass("Fe")
 
 
-def scrap_lost_kg_t(heat_mj_t, temp_c, from_c=25.0):
+def scrap_lost_kg_t(heat_mj_t: float, temp_c: float, from_c: float = 25.0) -> float:
     """kg of cold scrap per t that an amount of heat (MJ/t) would have melted and brought to temp_c
     (degC). Scalars or arrays.
     """
@@ -66,16 +90,48 @@ def blast(
     pressure_atm=1.0, analysis_pct=None, coefficients=DEFAULT_SET,
 ):  # fmt: skip
     """Ballast, heat, scrap and nitrogen of blowing with oxygen of any purity, from air to pure.
+    Scalars or arrays that broadcast.
 
-    purity_pct: O2, volume % (20 to 100); oxygen_nm3_t: O2 needed, Nm3 per t of steel; temp_c:
-    steel, degC; gas_temp_c: gas leaving, degC (None: as the steel); blast_temp_c: gas blown, degC
-    (a hot blast brings heat back); carbon_share_pct: share of the oxygen that makes CO and CO2, and
-    co2_pct the share of the burnt carbon that becomes CO2: these set how far the nitrogen is
-    diluted at the bath; argon_pct: in the gas blown (None: in the proportion of air); pressure_atm:
-    of the gas at the bath; analysis_pct: the steel (None: pure iron). Scalars or arrays that
-    broadcast.
-    Returns a Blast. Raises InputError. Source: pure substances; Gibbs energy of solution of
-    nitrogen of the set.
+    Parameters
+    ----------
+    purity_pct : float or array
+        O2, 20 to 100 volume %.
+    oxygen_nm3_t : float or array
+        O2 needed, Nm3 per t of steel.
+    temp_c : float or array
+        Steel, 1500 to 1800 degC.
+    gas_temp_c : float or array, optional
+        Gas leaving, degC; default: as the steel.
+    blast_temp_c : float or array
+        Gas blown, degC (a hot blast brings heat back).
+    carbon_share_pct, co2_pct : float or array
+        Share of the oxygen that makes CO and CO2, 1 to 100 %, and share of the burnt carbon that
+        becomes CO2: these set how far the nitrogen is diluted at the bath.
+    argon_pct : float or array, optional
+        In the gas blown; default: in the proportion of air.
+    pressure_atm : float or array
+        Of the gas at the bath.
+    analysis_pct : dict, optional
+        The steel, mass %; default: pure iron.
+    coefficients : str
+        Set of the solution data.
+
+    Returns
+    -------
+    Blast
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Pure substances; Gibbs energy of solution of nitrogen of the set.
+
+    Examples
+    --------
+    >>> round(blast(99.5).ballast_nm3_t, 2)
+    0.25
     """
     purity = between("purity of oxygen", purity_pct, 20.0, 100.0, "%")
     o2 = positive("oxygen needed", oxygen_nm3_t, "Nm3/t", zero=False)
@@ -105,13 +161,13 @@ def blast(
 
 
 def purity_for_nitrogen_pct(
-    nitrogen_pct,
-    temp_c=1600.0,
-    carbon_share_pct=100.0,
-    co2_pct=0.0,
-    pressure_atm=1.0,
-    coefficients=DEFAULT_SET,
-):
+    nitrogen_pct: float,
+    temp_c: float = 1600.0,
+    carbon_share_pct: float = 100.0,
+    co2_pct: float = 0.0,
+    pressure_atm: float = 1.0,
+    coefficients: str = DEFAULT_SET,
+) -> float:
     """Purity of oxygen, %, at which the Sieverts ceiling of pure iron equals nitrogen_pct (mass %),
     all ballast counted as nitrogen.
 

@@ -24,11 +24,25 @@ def _split(species):
 @dataclass(frozen=True, repr=False)
 class Condensed(Stream):
     """Solids and liquids beside metal and converter slag: sulphides, reagent left over, inclusions.
+    Values may be arrays.
 
-    species_kg: kg by formula, with the phase in brackets where it is not the one stable at temp_c
-    ('FeO(liquid)'). Values may be arrays.
-    Raises InputError for an unknown species, a negative mass, a temperature outside 25 to 1800
-    degC.
+    Parameters
+    ----------
+    species_kg : dict
+        kg by formula, with the phase in brackets where it is not the one stable at temp_c
+        ('FeO(liquid)').
+    temp_c : float or array
+        25 to 1800 degC.
+
+    Raises
+    ------
+    InputError
+        For an unknown species, a negative mass or a temperature out of range.
+
+    Examples
+    --------
+    >>> round(Condensed({"CaS": 7.2}, 1350.0).element_kg()["S"], 2)
+    3.2
     """
 
     species_kg: dict
@@ -54,11 +68,11 @@ class Condensed(Stream):
         frozen(self, species_kg=kept)
 
     @property
-    def mass_kg(self):
+    def mass_kg(self) -> float:
         """Mass, kg."""
         return sum(self.species_kg.values())
 
-    def formula_kg(self):
+    def formula_kg(self) -> dict:
         """kg of each formula, phases of one formula added up, as a dict."""
         out = {}
         for species, kg in self.species_kg.items():
@@ -67,7 +81,7 @@ class Condensed(Stream):
         return out
 
     @property
-    def analysis_pct(self):
+    def analysis_pct(self) -> dict:
         """Mass % of each formula; an empty dict where there is nothing."""
         total = np.asarray(self.mass_kg)
         if np.all(total <= _TINY_KG):
@@ -79,11 +93,11 @@ class Condensed(Stream):
             for f, kg in self.formula_kg().items()
         }
 
-    def element_kg(self):
+    def element_kg(self) -> dict:
         """kg of each element, as a dict."""
         return element_kg(self.formula_kg())
 
-    def enthalpy_kj(self):
+    def enthalpy_kj(self) -> float:
         """Enthalpy of all of it, kJ, against the elements at 298.15 K; heats of mixing are left
         out.
         """

@@ -41,7 +41,7 @@ _EQUILIBRIUM = "CO CO2 O2 N2 Ar H2 H2O CH4 O H OH NO SO2 SO S2 H2S COS".split()
 
 
 @cache
-def species_names():
+def species_names() -> tuple[str, ...]:
     """Formulas of all gases with data, as a tuple."""
     return tuple(dict.fromkeys(row["formula"] for row in rows("phases") if row["state"] == "g"))
 
@@ -88,20 +88,20 @@ class Gas(Stream):
         frozen(self, nm3=nm3, temp_c=temp_c)
 
     @property
-    def total_nm3(self):
+    def total_nm3(self) -> float:
         """Nm3 of all species together."""
         return sum(self.nm3.values())
 
     @property
-    def mass_kg(self):
+    def mass_kg(self) -> float:
         """Mass, kg."""
         return sum(self.species_kg().values())
 
-    def species_kg(self):
+    def species_kg(self) -> dict:
         """kg of each species, as a dict."""
         return {s: nm3 / molar_volume_nm3_kmol() * molar_mass(s) for s, nm3 in self.nm3.items()}
 
-    def element_kg(self):
+    def element_kg(self) -> dict:
         """kg of each element, as a dict."""
         out = {}
         for species, nm3 in self.nm3.items():
@@ -111,31 +111,31 @@ class Gas(Stream):
                 ) + nm3 / molar_volume_nm3_kmol() * atoms * atomic_weight(element)
         return out
 
-    def enthalpy_kj(self):
+    def enthalpy_kj(self) -> float:
         """Enthalpy of the whole gas at its temperature, kJ, against the elements at 298.15 K.
         Raises InputError outside the range of the data.
         """
         return _enthalpy_kj(self.nm3, kelvin(self.temp_c))
 
-    def sensible_kj(self, down_to_c=25.0):
+    def sensible_kj(self, down_to_c: float = 25.0) -> float:
         """Heat, kJ, that the gas gives up when it cools to down_to_c (degC) without reacting.
         Raises InputError outside the range of the data.
         """
         return self.enthalpy_kj() - _enthalpy_kj(self.nm3, kelvin(down_to_c))
 
     @property
-    def analysis_pct(self):
+    def analysis_pct(self) -> dict:
         """Volume % (= mole %) of each species; an empty dict where there is no gas."""
         return self.mole_pct() if np.all(np.asarray(self.total_nm3) > 0) else {}
 
-    def mole_pct(self):
+    def mole_pct(self) -> dict:
         """Mole % (= volume %) of each species, as a dict. Raises InputError for an empty gas."""
         total = self.total_nm3
         if np.any(np.asarray(total) == 0):
             raise InputError("gas: its volume is zero; it has no composition.")
         return {s: 100.0 * nm3 / total for s, nm3 in self.nm3.items()}
 
-    def pcr(self):
+    def pcr(self) -> float:
         """Post-combustion ratio CO2/(CO + CO2), 0 to 1. Raises InputError for a gas without
         either.
         """
@@ -144,7 +144,7 @@ class Gas(Stream):
             raise InputError("post-combustion ratio: the gas holds neither CO nor CO2.")
         return co2 / (co + co2)
 
-    def at_enthalpy(self, enthalpy_kj):
+    def at_enthalpy(self, enthalpy_kj: float) -> "Gas":
         """The same gas, unreacted, at the temperature where its enthalpy is enthalpy_kj. Raises
         InputError if that lies outside 27 to 3500 degC.
         """
@@ -173,7 +173,7 @@ def _enthalpy_kj(nm3, T):
     )
 
 
-def mix(*gases):
+def mix(*gases: Gas) -> Gas:
     """One gas of several, at the temperature where enthalpy is kept, without reaction. Raises
     InputError.
     """
@@ -189,7 +189,7 @@ def mix(*gases):
     return Gas(nm3, 25.0).at_enthalpy(sum(gas.enthalpy_kj() for gas in gases))
 
 
-def air(nm3, temp_c=25.0, humidity_pct=0.0):
+def air(nm3: float, temp_c: float = 25.0, humidity_pct: float = 0.0) -> Gas:
     """Air as a Gas: nm3 of dry air (zero or more), temp_c, and humidity_pct, Nm3 of steam per 100
     Nm3 of dry air (0 to 10).
 
@@ -227,14 +227,14 @@ def _burning(species):
     return c + 0.25 * h + s - 0.5 * atoms.get("O", 0.0), enthalpy(species, T, "g") - products
 
 
-def oxygen_to_burn_nm3(gas):
+def oxygen_to_burn_nm3(gas: Gas) -> float:
     """Nm3 of O2 for complete combustion of a Gas beyond the oxygen it holds; negative where it
     holds more than it needs. Raises InputError.
     """
     return sum(nm3 * _burning(species)[0] for species, nm3 in gas.nm3.items())
 
 
-def calorific_value_mj_nm3(gas):
+def calorific_value_mj_nm3(gas: Gas) -> float:
     """Lower calorific value of a Gas, MJ/Nm3 at 25 degC, water as steam: the chemical heat alone.
     Raises InputError.
 
@@ -268,7 +268,12 @@ def _points(shape, arrays):
     )
 
 
-def gas_equilibrium(gas, temp_c=None, pressure_kpa=101.325, enthalpy_kj=None):
+def gas_equilibrium(
+    gas: Gas,
+    temp_c: float | None = None,
+    pressure_kpa: float = 101.325,
+    enthalpy_kj: float | None = None,
+) -> Gas:
     """The gas at chemical equilibrium, by Cantera: at a temperature, or at the temperature that an
     enthalpy gives.
 

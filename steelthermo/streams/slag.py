@@ -374,7 +374,7 @@ class Slag(Stream):
         return {
             name: plain(amount)
             for name, amount in share_lime(mol, np.minimum).items()
-            if np.any(np.asarray(amount) != 0)
+            if np.count_nonzero(amount)
         }
 
     def enthalpy_kj(self) -> float:

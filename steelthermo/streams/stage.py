@@ -5,6 +5,7 @@ Every stream knows its elements and its enthalpy against the elements at 298.15 
 reaction is needed.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from itertools import zip_longest
 from textwrap import fill
@@ -22,10 +23,28 @@ _TINY_KG = 1e-9  # of an element on both sides together: none of it is there
 class Stage(Record):
     """A stage of a heat, or the whole of it. Masses in kg; scalars or arrays of one shape.
 
-    inputs and outputs: mappings of a name to a stream (LiquidMetal, Solid, Slag, Gas, Condensed);
-    heat_loss_kj: lost to the surroundings; heat_in_kj: heat taken up besides, such as electric;
-    title; assumed: the plant values used, as a mapping of key to value; remarks: what a reader must
-    know. Each stream is an attribute as well: stage.metal, heat.hot_metal, stage.slag_left.
+    Parameters
+    ----------
+    inputs, outputs : dict
+        A stream (LiquidMetal, Solid, Slag, Gas, Condensed) by name; each is an attribute as well:
+        stage.metal, heat.hot_metal, stage.slag_left.
+    heat_loss_kj : float or array
+        Lost to the surroundings.
+    heat_in_kj : float or array
+        Heat taken up besides, such as electric.
+    title : str
+    assumed : dict
+        The plant values used, by key.
+    remarks : tuple of str
+        What a reader must know.
+
+    Examples
+    --------
+    >>> hot = LiquidMetal(1000.0, {"C": 4.5}, 1350.0)
+    >>> cold = hot.at(1340.0)
+    >>> stage = Stage({"metal": hot}, {"metal": cold}, hot.enthalpy_kj() - cold.enthalpy_kj())
+    >>> stage.change_c, stage.closure()["heat"]
+    (-10.0, 0.0)
     """
 
     inputs: dict
@@ -44,29 +63,29 @@ class Stage(Record):
                 object.__setattr__(self, name, stream)
 
     @property
-    def temp_c(self):
+    def temp_c(self) -> float:
         """Temperature of the metal that leaves, degC."""
         return _first_metal(self.outputs).temp_c
 
     @property
-    def change_c(self):
+    def change_c(self) -> float:
         """Change of the metal's temperature, degC."""
         return self.temp_c - _first_metal(self.inputs).temp_c
 
-    def mass_account(self):
+    def mass_account(self) -> tuple[dict, dict]:
         """kg of each input and output, as two dicts."""
         return tuple(
             {n: sum(s.element_kg().values()) for n, s in side.items()}
             for side in (self.inputs, self.outputs)
         )
 
-    def heat_gained_kj(self):
+    def heat_gained_kj(self) -> float:
         """Enthalpy of all outputs less that of all inputs, kJ."""
         return sum(s.enthalpy_kj() for s in self.outputs.values()) - sum(
             s.enthalpy_kj() for s in self.inputs.values()
         )
 
-    def closure(self):
+    def closure(self) -> dict:
         """What is left over, as a dict: for each element (out - in) over the larger of the two,
         zero where neither side holds more than 1e-9 kg; for 'heat' over the enthalpy of the metal
         that
@@ -83,7 +102,7 @@ class Stage(Record):
         out["heat"] = plain(gap_kj / np.abs(_first_metal(self.inputs).enthalpy_kj()))
         return out
 
-    def scaled(self, factor):
+    def scaled(self, factor: float) -> "Stage":
         """The same, factor times as much. Raises InputError."""
         sides = {
             side: {n: s.scaled(factor) for n, s in getattr(self, side).items()}
@@ -123,7 +142,7 @@ def _elements(records):
     return out
 
 
-def metal_of(element_kg, temp_c, coefficients="msts"):
+def metal_of(element_kg: dict, temp_c: float, coefficients: str = "msts") -> LiquidMetal:
     """LiquidMetal of kg of each element (iron among them). Rounding below zero is cut; more is
     refused (InputError).
     """
@@ -140,16 +159,37 @@ def metal_of(element_kg, temp_c, coefficients="msts"):
     return LiquidMetal(plain(mass), pct, temp_c, coefficients)
 
 
-def loss_kj(metal, loss_c):
+def loss_kj(metal: LiquidMetal, loss_c: float) -> float:
     """Heat, kJ, that a LiquidMetal gives up when it cools by loss_c degC (negative: takes up)."""
     return metal.enthalpy_kj() - metal.at(metal.temp_c - loss_c).enthalpy_kj()
 
 
-def settle(surplus, low_c, high_c, what):
-    """Temperature, degC, at which surplus(temp_c), kJ (heat in less heat out, falling), is zero.
-    Arrays are solved together.
+def settle(surplus: Callable, low_c: float, high_c: float, what: str) -> float:
+    """Temperature at which a heat closes. Arrays are solved together.
 
-    Raises InputError, naming `what`, if it lies outside low_c to high_c.
+    Parameters
+    ----------
+    surplus : callable
+        Of temp_c: heat in less heat out, kJ, falling.
+    low_c, high_c : float
+        Range allowed, degC.
+    what : str
+        Named in the message.
+
+    Returns
+    -------
+    float or array
+        degC.
+
+    Raises
+    ------
+    InputError
+        If it lies outside low_c to high_c.
+
+    Examples
+    --------
+    >>> round(settle(lambda temp_c: 1600.0 - temp_c, 1500.0, 1700.0, "the steel"), 6)
+    1600.0
     """
     at_low, at_high = surplus(low_c), surplus(high_c)
     if np.any(np.less(at_low, 0.0)) or np.any(np.greater(at_high, 0.0)):

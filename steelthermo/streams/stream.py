@@ -14,14 +14,14 @@ class Stream(Record):
 
     _amount = "mass_kg"
 
-    def scaled(self, factor):
+    def scaled(self, factor: float) -> "Stream":
         """The same, factor times as much (zero or more). Raises InputError."""
         amount, factor = getattr(self, self._amount), positive("factor", factor)
         if hasattr(amount, "items"):
             return replace(self, **{self._amount: {k: x * factor for k, x in amount.items()}})
         return replace(self, **{self._amount: amount * factor})
 
-    def at(self, temp_c):
+    def at(self, temp_c: float) -> "Stream":
         """The same at another temperature, degC, without reaction. Raises InputError."""
         return replace(self, temp_c=temp_c)
 
@@ -34,14 +34,20 @@ class Stream(Record):
         return self._title, ("", "", "unit"), rows + [(part, x, "%") for part, x in parts.items()]
 
 
-def frozen(record, **values):
+def frozen(record: object, **values: object) -> None:
     """Set fields of a frozen record while it is made; mappings become read-only."""
     for name, x in values.items():
         object.__setattr__(record, name, MappingProxyType(x) if isinstance(x, dict) else x)
 
 
-def element_kg(species_kg):
-    """kg of each element in a mapping of formula to kg."""
+def element_kg(species_kg: dict) -> dict:
+    """kg of each element in a mapping of formula to kg.
+
+    Examples
+    --------
+    >>> round(element_kg({"CaO": 100.0})["Ca"], 1)
+    71.5
+    """
     out = {}
     for species, kg in species_kg.items():
         for element, share in mass_fractions(species).items():
