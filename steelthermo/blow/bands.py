@@ -2,6 +2,7 @@
 one run, and what that does to every line.
 """
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from itertools import product
@@ -9,6 +10,8 @@ from itertools import product
 import numpy as np
 
 from ..base import InputError, finite, shown
+from ..charge import Charge
+from ..works import Profile
 from .rates import parameters as all_parameters
 from .rates import start
 from .record import Blow
@@ -99,16 +102,42 @@ def combinations(count):
     return np.concatenate([np.zeros((1, count), dtype=int), alone, together, -together])
 
 
-def band(charge=None, works=None, *, names=None, parameters=None, ends=None, **options):
+def band(
+    charge: Charge | None = None,
+    works: Profile | None = None,
+    *,
+    names: Sequence[str] | None = None,
+    parameters: Mapping[str, float] | None = None,
+    ends: Mapping[str, tuple[float, float]] | None = None,
+    **options,
+) -> Band:
     """A heat with its band: every named parameter at low, start and high, see combinations(). All
-    runs go through the integrator together.
+    runs go through the integrator together; runs in which something impossible happens are left
+    out.
 
-    charge, works, options: as blow.solve() takes them (pattern, oxygen_nm3, additions, step_min);
-    the charge one heat. names: parameters to vary (default:
-    all). parameters: values instead of the start values. ends: mapping of name to (low, high)
-    instead of the band of the table. Returns a Band.
-    Runs in which something impossible happens are left out of it. Raises InputError, also where the
-    start values themselves cannot be.
+    Parameters
+    ----------
+    charge, works : as in blow.solve(), the charge one heat
+    names : parameters to vary (default: all)
+    parameters : values instead of the start values
+    ends : (low, high) by name instead of the band of the table
+    options : as in blow.solve(): pattern, oxygen_nm3, additions, step_min
+
+    Returns
+    -------
+    Band
+
+    Raises
+    ------
+    InputError
+        Also where the start values themselves cannot be.
+
+    Examples
+    --------
+    >>> found = band(names=("critical_carbon_pct",))
+    >>> low, high = found.envelope("C")
+    >>> len(found.levels), bool((low <= high).all())
+    (3, True)
     """
     known = all_parameters()
     names = tuple(known) if names is None else tuple(names)

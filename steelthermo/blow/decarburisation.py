@@ -7,12 +7,31 @@ import numpy as np
 from ..base import InputError, atomic_weight, between, molar_volume_nm3_kmol, plain, positive
 
 
-def oxygen_ceiling_pct_min(o2_nm3_min, metal_t, pcr=0.0):
-    """Greatest rate of decarburisation, % C per minute, when all oxygen burns carbon. Exact
-    stoichiometry: 0.10717 Q / (W (1 + PCR)).
+def oxygen_ceiling_pct_min(o2_nm3_min: float, metal_t: float, pcr: float = 0.0) -> float:
+    """Greatest rate of decarburisation, when all oxygen burns carbon: 0.10717 Q/(W (1 + PCR)).
 
-    o2_nm3_min: pure O2; metal_t: liquid metal, t; pcr: CO2/(CO + CO2) of the gas made, 0 to 1. They
-    broadcast. Raises InputError.
+    Parameters
+    ----------
+    o2_nm3_min : pure O2, zero or more
+    metal_t : liquid metal, above 0
+    pcr : CO2/(CO + CO2) of the gas made, 0 to 1
+
+    Returns
+    -------
+    % C per minute
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Exact stoichiometry.
+
+    Examples
+    --------
+    >>> round(oxygen_ceiling_pct_min(500.0, 180.0), 4)
+    0.2977
     """
     o2, metal = (
         positive("oxygen flow", o2_nm3_min, "Nm3/min"),
@@ -22,37 +41,106 @@ def oxygen_ceiling_pct_min(o2_nm3_min, metal_t, pcr=0.0):
     return plain(per_o2 * o2 / (metal * (1.0 + between("post-combustion ratio", pcr, 0.0, 1.0))))
 
 
-def critical_rate_per_min(ceiling_pct_min, critical_pct, floor_pct=0.0):
-    """Rate constant of the last period, 1/min, that joins it to the plateau: k = r2 / (critical C -
-    floor C). Arguments in %/min and %; broadcast.
+def critical_rate_per_min(
+    ceiling_pct_min: float, critical_pct: float, floor_pct: float = 0.0
+) -> float:
+    """Rate constant of the last period that joins it to the plateau: r2/(critical C - floor C).
+
+    Parameters
+    ----------
+    ceiling_pct_min : % C per minute
+    critical_pct, floor_pct : % C
+
+    Returns
+    -------
+    1/min
+
+    Examples
+    --------
+    >>> critical_rate_per_min(0.25, 0.5)
+    0.5
     """
     return ceiling_pct_min / (critical_pct - floor_pct)
 
 
-def transport_share(carbon_pct, critical_pct, floor_pct=0.0):
+def transport_share(carbon_pct: float, critical_pct: float, floor_pct: float = 0.0) -> float:
     """Rate at which carbon comes to the surface of the oxygen, over the ceiling that all the oxygen
-    blown sets: (C - floor)/(critical - floor), which is a rate constant times (C - floor). Arrays;
-    no checks, for it is called thousands of times."""
+    blown sets: (C - floor)/(critical - floor), a rate constant times (C - floor).
+
+    Parameters
+    ----------
+    carbon_pct, critical_pct, floor_pct : % C; no checks, for it is called thousands of times
+
+    Returns
+    -------
+    share, zero or more
+
+    Examples
+    --------
+    >>> transport_share(0.25, 0.5).item()
+    0.5
+    """
     return np.maximum((carbon_pct - floor_pct) / (critical_pct - floor_pct), 0.0)
 
 
-def carbon_rate(oxygen_rate, ceiling, transport):
+def carbon_rate(oxygen_rate: float, ceiling: float, transport: float) -> float:
     """Rate of decarburisation: what the oxygen at hand allows, or the transport of carbon in the
-    bath, whichever is less. In the unit of oxygen_rate.
+    bath, whichever is less.
 
-    oxygen_rate: by the oxygen that silicon and slag leave or give back; ceiling: by all the oxygen
-    blown; transport: see transport_share(). Arrays; no checks.
+    Parameters
+    ----------
+    oxygen_rate : by the oxygen that silicon and slag leave or give back
+    ceiling : by all the oxygen blown
+    transport : see transport_share(); no checks
+
+    Returns
+    -------
+    in the unit of oxygen_rate
+
+    Examples
+    --------
+    >>> carbon_rate(0.20, 0.25, 0.5).item()
+    0.125
     """
     return np.minimum(oxygen_rate, ceiling * transport)
 
 
-def three_periods(time_min, carbon_pct, ceiling_pct_min, ramp_min, critical_pct, floor_pct=0.0):
-    """Carbon along time, %, in closed form: linear rise of the rate to the ceiling, plateau,
-    exponential fall from the critical carbon.
+def three_periods(
+    time_min: float,
+    carbon_pct: float,
+    ceiling_pct_min: float,
+    ramp_min: float,
+    critical_pct: float,
+    floor_pct: float = 0.0,
+) -> float:
+    """Carbon along time in closed form: linear rise of the rate to the ceiling, plateau,
+    exponential fall from the critical carbon. It has no heat, no slag and no scrap in it.
 
-    time_min: since the start, array or number; carbon_pct: at the start; ramp_min: length of the
-    rise. Our own reference for the code, published by nobody:
-    it has no heat, no slag and no scrap in it. Raises InputError.
+    Parameters
+    ----------
+    time_min : since the start, zero or more
+    carbon_pct : at the start
+    ceiling_pct_min : % C per minute on the plateau
+    ramp_min : length of the rise
+    critical_pct, floor_pct : % C
+
+    Returns
+    -------
+    % C
+
+    Raises
+    ------
+    InputError
+        Where the critical carbon is reached before the rate has risen.
+
+    References
+    ----------
+    Our own reference for the code, published by nobody.
+
+    Examples
+    --------
+    >>> three_periods([0.0, 10.0, 18.0], 4.2, 0.27, 3.0, 0.5).round(3).tolist()
+    [4.2, 1.905, 0.11]
     """
     t, r = np.asarray(positive("time", time_min, "min")), ceiling_pct_min
     knee = ramp_min / 2.0 + (carbon_pct - critical_pct) / r  # when the critical carbon is reached

@@ -2,12 +2,15 @@
 squares, all trial runs of a step together.
 """
 
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..base import InputError, positive, shown
-from .measured import compare
+from ..charge import Charge
+from ..works import Profile
+from .measured import Measured, compare
 from .rates import allowed, parameters
 from .record import Blow, quantities
 from .run import solve
@@ -48,15 +51,40 @@ class Fit:
         )
 
 
-def least_squares(residuals, start, low, high, most=50):
-    """Least squares by Levenberg and Marquardt's damping, derivatives by central differences; all
-    trial points of a step are asked for together.
+def least_squares(
+    residuals: Callable,
+    start: Sequence[float],
+    low: Sequence[float],
+    high: Sequence[float],
+    most: int = 50,
+) -> tuple[np.ndarray, np.ndarray, float, bool]:
+    """Least squares by Levenberg and Marquardt's damping, derivatives by central differences.
 
-    residuals(points): array (points, parameters) -> (points, residuals). start, low, high: arrays
-    of parameters; the result stays within low and high.
-    Returns (parameters, covariance for residuals of unit variance, sum of squares, converged).
-    Raises InputError where the residuals do not depend on a parameter, or not on two of them
-    independently. Source: textbook method.
+    Parameters
+    ----------
+    residuals : residuals(points): array (points, parameters) to (points, residuals); all trial
+        points of a step are asked for together
+    start, low, high : arrays of parameters; the result stays within low and high
+    most : steps
+
+    Returns
+    -------
+    (parameters, covariance for residuals of unit variance, sum of squares, converged)
+
+    Raises
+    ------
+    InputError
+        Where the residuals do not depend on a parameter, or not on two of them independently.
+
+    References
+    ----------
+    Textbook method.
+
+    Examples
+    --------
+    >>> x, *_ = least_squares(lambda p: p - 2.0, [1.0], [0.0], [5.0])
+    >>> x.round(6).tolist()
+    [2.0]
     """
     x, low, high = (np.array(v, float) for v in (start, low, high))
     size = high - low
@@ -119,27 +147,39 @@ def _check(jacobian):
 
 
 def fit(
-    measured,
-    names,
-    charge=None,
-    works=None,
+    measured: Measured,
+    names: str | Sequence[str],
+    charge: Charge | None = None,
+    works: Profile | None = None,
     *,
-    parameters=None,
-    use=None,
-    uncertainty=None,
+    parameters: Mapping[str, float] | None = None,
+    use: Sequence[str] | None = None,
+    uncertainty: Mapping[str, float] | None = None,
     **options,
-):
-    """Fit one to three named parameters of the blow to a measured heat: a Fit.
+) -> Fit:
+    """Fit one to three named parameters of the blow to a measured heat.
 
-    measured: Measured. names: keys of blow.parameters(). charge, works, options: the heat that was
-    measured, as blow.solve() takes it (pattern, additions, oxygen_nm3, step_min). parameters:
-    values held for the others, and where the named ones start. use: quantities to fit (default: all
-    there are).
-    uncertainty: mapping of quantity to the standard uncertainty of one reading (default: that of
-    blow.quantities()).
     The uncertainties of the parameters are widened by the square root of chi2/freedom where the
     model misses the readings by more than theirs. They tell what the scatter of the readings does,
-    not whether the model is right. Raises InputError.
+    not whether the model is right.
+
+    Parameters
+    ----------
+    measured : the readings
+    names : keys of blow.parameters()
+    charge, works : the heat that was measured, as in blow.solve()
+    parameters : values held for the others, and where the named ones start
+    use : quantities to fit (default: all there are)
+    uncertainty : standard uncertainty of one reading by quantity (default: of blow.quantities())
+    options : as in blow.solve(): pattern, additions, oxygen_nm3, step_min
+
+    Returns
+    -------
+    Fit
+
+    Raises
+    ------
+    InputError
     """
     names = (names,) if isinstance(names, str) else tuple(names)
     known = allowed()

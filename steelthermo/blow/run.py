@@ -1,5 +1,7 @@
 """Runs the heat that `charge` solves along time: see blow.py."""
 
+from collections.abc import Callable, Mapping, Sequence
+
 import numpy as np
 
 from ..base import (
@@ -17,7 +19,7 @@ from ..charge import Charge, refuse_or_mark
 from ..charge import solve as solve_charge
 from ..jet import LancePattern
 from ..thermo import liquidus_c
-from ..works import load_profile
+from ..works import Profile, load_profile
 from .rates import Kinetics, start
 from .record import Blow, records
 from .rows import FED, SLAG_NAMES
@@ -30,13 +32,23 @@ _FREEZES_K = (
 )
 
 
-def runge_kutta(rate, state, time):
-    """States at all nodes of time by the classical scheme of fourth order (key kutta01; in every
-    textbook, and its order is tested).
+def runge_kutta(rate: Callable, state: np.ndarray, time: np.ndarray) -> np.ndarray:
+    """States at all nodes of time by the classical scheme of fourth order.
 
-    rate(i, part, state): derivative in step i at its start (part 0), middle (1) or end (2). state:
-    at the start, (rows, 1, heats);
-    time: (nodes, heats). Returns (rows, nodes, heats).
+    Parameters
+    ----------
+    rate : rate(i, part, state), the derivative in step i at its start (part 0), middle (1) or end
+        (2)
+    state : at the start, (rows, 1, heats)
+    time : (nodes, heats)
+
+    Returns
+    -------
+    (rows, nodes, heats)
+
+    References
+    ----------
+    Key kutta01; in every textbook, and its order is tested.
     """
     out = np.empty((len(state), len(time), state.shape[2]))
     out[:, :1] = state
@@ -52,35 +64,54 @@ def runge_kutta(rate, state, time):
 
 
 def solve(
-    charge=None,
-    works=None,
+    charge: Charge | None = None,
+    works: Profile | None = None,
     *,
-    pattern=None,
-    oxygen_nm3=None,
-    additions=None,
-    parameters=None,
-    usual_flow_nm3_min=None,
-    step_min=0.2,
-    infeasible="refuse",
-):
-    """Run a heat along time: a Blow.
+    pattern: LancePattern | None = None,
+    oxygen_nm3: float | None = None,
+    additions: Sequence[Addition] | None = None,
+    parameters: Mapping[str, float] | None = None,
+    usual_flow_nm3_min: float | None = None,
+    step_min: float = 0.2,
+    infeasible: str = "refuse",
+) -> Blow:
+    """Run a heat along time.
 
-    charge: a solved charge.Charge (default: the works' own, for its tap weight); its hot metal,
-    scrap, fluxes, gas, dust, losses and ferric share are taken.
-    works: a Profile (default: the one found by load_profile()); gives the usual oxygen flow per t
-    of steel.
-    pattern: a LancePattern, run as it is, or stretched in time if oxygen_nm3 is given.
-    Default: standard_pattern() at the usual flow, stretched to oxygen_nm3 or to the oxygen of the
-    charge. additions: sequence of Addition; default: fluxes, coolant and fuel of the charge in the
-    ordinary lots.
-    parameters: mapping of key to number or array, see parameters(); start values for the others.
-    usual_flow_nm3_min: instead of the works'.
-    step_min: longest step of the integrator, min (0.01 to 0.5; rates faster than usual shorten it).
-    infeasible: 'refuse' raises with the reason, 'mark' sets Blow.feasible.
-    The charge, oxygen_nm3, usual_flow_nm3_min, additions and parameters may hold arrays of heats
-    that broadcast; time is the last axis of all results.
-    Raises InputError. Source: element balances and enthalpies; rates: blow_parameters.csv,
-    order of doing things: blow_schedule.csv.
+    charge, oxygen_nm3, usual_flow_nm3_min, additions and parameters may hold arrays of heats that
+    broadcast; time is the last axis of all results.
+
+    Parameters
+    ----------
+    charge : a solved Charge (default: the works' own, for its tap weight); its hot metal, scrap,
+        fluxes, gas, dust, losses and ferric share are taken
+    works : Profile (default: load_profile()); gives the usual oxygen flow per t of steel
+    pattern : run as it is, or stretched in time if oxygen_nm3 is given; default: standard_pattern()
+        at the usual flow, stretched to oxygen_nm3 or to the oxygen of the charge
+    oxygen_nm3 : oxygen of the blow, Nm3, above 0
+    additions : default: fluxes, coolant and fuel of the charge in the ordinary lots
+    parameters : number or array by key of parameters(); start values for the others
+    usual_flow_nm3_min : instead of the works'
+    step_min : longest step of the integrator, min, 0.01 to 0.5; fast rates shorten it
+    infeasible : 'refuse' raises with the reason, 'mark' sets Blow.feasible
+
+    Returns
+    -------
+    Blow
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Element balances and enthalpies; rates: blow_parameters.csv, order of doing things:
+    blow_schedule.csv.
+
+    Examples
+    --------
+    >>> blow = solve()
+    >>> f"{blow.time_min[-1]:.0f} min, {blow.of('C')[-1]:.2f} % C"
+    '19 min, 0.07 % C'
     """
     works = works or load_profile()
     if charge is None:

@@ -5,6 +5,7 @@ Left to itself, a blow follows blow_schedule.csv: an ordinary order of doing thi
 heights and times invented for Heron Works.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -19,10 +20,22 @@ _SHORTEST_MIN = 0.1  # what is thrown in at once still takes this long to take e
 
 @dataclass(frozen=True)
 class Addition:
-    """Something fed evenly from start_min to end_min of the blow: what: 'lime', 'dolomite',
-    'coolant' or 'fuel' (the material is the charge's); kg.
+    """Something fed evenly during a part of the blow.
 
-    kg may be an array of heats. Both times 0 to 240 min. Raises InputError.
+    Parameters
+    ----------
+    what : 'lime', 'dolomite', 'coolant' or 'fuel' (the material is the charge's)
+    start_min, end_min : 0 to 240
+    kg : number or array of heats
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> Addition("lime", 0.5, 3.0, 4000.0).kg
+    4000.0
     """
 
     what: str
@@ -57,9 +70,14 @@ def _schedule():
 
 
 @cache
-def standard_pattern():
-    """The ordinary LancePattern, its time and its flow in % of the whole blow and of the works'
-    usual flow: stretch it with solve(oxygen_nm3=...).
+def standard_pattern() -> LancePattern:
+    """The ordinary pattern, its time and its flow in % of the whole blow and of the works' usual
+    flow: stretch it with solve(oxygen_nm3=...).
+
+    Examples
+    --------
+    >>> standard_pattern().end_min
+    100.0
     """
     heights = [r for r in _schedule() if r["what"] == "height"]
     times = (*(r["from_pct"] for r in heights), 100.0)
@@ -67,9 +85,22 @@ def standard_pattern():
     return LancePattern(times, (*levels, levels[-1]), (100.0,) * len(times), "three heights")
 
 
-def standard_additions(planned_kg, minutes):
-    """The ordinary additions of a heat: a tuple of Addition. planned_kg: mapping of what to kg;
-    minutes: length of the blow. Numbers or arrays of heats.
+def standard_additions(planned_kg: Mapping[str, float], minutes: float) -> tuple[Addition, ...]:
+    """The ordinary additions of a heat.
+
+    Parameters
+    ----------
+    planned_kg : kg by what, numbers or arrays of heats
+    minutes : length of the blow
+
+    Returns
+    -------
+    tuple of Addition
+
+    Examples
+    --------
+    >>> [(a.what, a.kg) for a in standard_additions({"lime": 6000.0}, 17.0)]
+    [('lime', 3000.0), ('lime', 1800.0), ('lime', 1200.0)]
     """
     lots = [
         r

@@ -13,6 +13,7 @@ and slag stand apart: data/end_of_blow.csv. With its start values the slag of a 
 FeO in mid-blow and 18 % at 0.04 % C; 0.2 to 0.9 % silicon in the hot metal move that by 5 %.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -58,10 +59,19 @@ def bath_activity(carbon_pct, T, product=None):
     return np.minimum(product / (np.maximum(carbon_pct, 1e-4) * full_oxygen_pct(T)), 1.0)
 
 
-def iron_oxide_at(x, ferric, T):
-    """Activity of FetO of a slag whose ferric share is known: no search, for integrators. x:
-    shares of the cations, rows as of cation_moles(), all iron in the row of Fe2+. Arrays,
+def iron_oxide_at(x: np.ndarray, ferric: float, T: float) -> float:
+    """Activity of FetO of a slag whose ferric share is known: no search, for integrators,
     unchecked.
+
+    Parameters
+    ----------
+    x : shares of the cations, rows as of cation_moles(), all iron in the row of Fe2+
+    ferric : Fe3+ over all iron
+    T : K
+
+    Returns
+    -------
+    activity against pure liquid iron oxide
     """
     names, energies = _energies()
     two, three = names.index("Fe2+"), names.index("Fe3+")
@@ -72,13 +82,30 @@ def iron_oxide_at(x, ferric, T):
     return x[two] * np.exp(exponent + _gibbs("feto", T))
 
 
-def burning(oxygen, to_slag, pcr, carbon_pct, slag_activity, T, law):
-    """Where the oxygen goes: kmol C per minute burnt by the jet, kmol O per minute that slag gives
-    back to carbon.
+def burning(
+    oxygen: float,
+    to_slag: float,
+    pcr: float,
+    carbon_pct: float,
+    slag_activity: float,
+    T: float,
+    law: Mapping[str, float],
+) -> tuple[float, float]:
+    """Where the oxygen goes. Arrays, unchecked.
 
-    oxygen: kmol O per minute that reach bath and slag; to_slag: share that burns iron in the hot
-    spot; pcr: share of burnt carbon that leaves as CO2; slag_activity: of FetO; law: parameters by
-    key (slag_exchange times tonnes of metal). Arrays, unchecked.
+    Parameters
+    ----------
+    oxygen : kmol O per minute that reach bath and slag
+    to_slag : share that burns iron in the hot spot
+    pcr : share of burnt carbon that leaves as CO2
+    carbon_pct : of the bath
+    slag_activity : of FetO
+    T : K
+    law : parameters by key (slag_exchange times tonnes of metal)
+
+    Returns
+    -------
+    (kmol C per minute burnt by the jet, kmol O per minute that slag gives back to carbon)
     """
     floor = law["carbon_floor_pct"]
     transport = (carbon_pct - floor) / (law["critical_carbon_pct"] - floor)
@@ -109,14 +136,43 @@ class EndOfBlow:
     carbon_share: float
 
 
-def end_of_blow(oxides_kg_t, carbon_pct, T, o2_nm3_min_t, pcr=0.11, law=None):
-    """Where a blow stands when the bath has come down to a carbon.
+def end_of_blow(
+    oxides_kg_t: Mapping[str, float],
+    carbon_pct: float,
+    T: float,
+    o2_nm3_min_t: float,
+    pcr: float = 0.11,
+    law: Mapping[str, float] | None = None,
+) -> EndOfBlow:
+    """Where a blow stands when the bath has come down to a carbon. All broadcast.
 
-    oxides_kg_t: mapping of the slag's oxides, those of iron left out, to kg per t of steel; T: K;
-    o2_nm3_min_t: oxygen that reaches bath and slag, Nm3 O2 per minute and t; pcr: share of the
-    burnt carbon that leaves as CO2; law: parameters instead of those of data/end_of_blow.csv, by
-    key. All broadcast. Returns an EndOfBlow. Raises InputError. Valid: 0.02 to 2 % C above the
-    floor, slags of the range of slag_solution(). Source: see the head of the module.
+    Parameters
+    ----------
+    oxides_kg_t : the slag's oxides, those of iron left out, kg per t of steel
+    carbon_pct : above the floor, 0.005 to 3; valid 0.02 to 2
+    T : K, 1600 to 2100
+    o2_nm3_min_t : oxygen that reaches bath and slag, Nm3 per minute and t
+    pcr : share of the burnt carbon that leaves as CO2
+    law : parameters by key instead of those of data/end_of_blow.csv
+
+    Returns
+    -------
+    EndOfBlow
+
+    Raises
+    ------
+    InputError
+        Also for slags out of the range of slag_solution().
+
+    References
+    ----------
+    See the head of the module.
+
+    Examples
+    --------
+    >>> slag = {"CaO": 45.0, "SiO2": 13.0, "MgO": 7.0, "MnO": 4.0, "P2O5": 1.8}
+    >>> round(end_of_blow(slag, 0.04, 1923.15, 2.8).feo_pct, 1)
+    19.5
     """
     law = start_values() | dict(law or {})
     floor = law["carbon_floor_pct"]

@@ -9,6 +9,7 @@ silica of acid slags. It must not be asked for lime, magnesia or manganese of li
 fails by 8 to 60 times, nor for heats: its energies hold entropy too.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -128,12 +129,18 @@ def cation_moles(oxides):
     return moles, 100.0 * left_out / total
 
 
-def iron_in_slag(x, T, ferric=0.15):
+def iron_in_slag(x: np.ndarray, T: float, ferric: float = 0.15) -> tuple[np.ndarray, ...]:
     """Shares out the iron of a slag beside liquid iron, by Newton's rule; quick, and unchecked.
 
-    x: shares of the cations, rows as of cation_moles(); T: K; ferric: where to start, as a
-    fraction. Arrays. Returns ln gamma (rows), the activity of FetO, the ferric share, mass % of
-    oxygen.
+    Parameters
+    ----------
+    x : shares of the cations, rows as of cation_moles()
+    T : K
+    ferric : where to start, as a fraction
+
+    Returns
+    -------
+    (ln gamma (rows), activity of FetO, ferric share, mass % of oxygen)
     """
     names, energies = _energies()
     two, three = names.index("Fe2+"), names.index("Fe3+")
@@ -174,15 +181,36 @@ def iron_in_slag(x, T, ferric=0.15):
     return ln_gamma, activity, f, activity * full
 
 
-def slag_solution(oxides, T):
+def slag_solution(oxides: Mapping[str, float], T: float) -> SlagSolution:
     """Activities in a slag that stands beside liquid iron, by the regular-solution set.
 
-    oxides: mapping of oxide to kg or mass %, FeO and Fe2O3 only as the sum of their iron; T: K.
-    Scalars or arrays. Returns a SlagSolution. Warns (ExtrapolationWarning) outside 1643 to 1977 K
-    and outside an activity of FetO of 0.03 to 0.75, where it was tested on measured points (factor
-    1.26 as root mean square; limy slag, CaO above 40 %, only by its oxygen). Raises InputError for
-    a slag without iron oxide, and where more than 3 % of it is none of the set's oxides.
-    Source: Ban-ya (1993), data/slag/regular_solution_pairs.csv.
+    Parameters
+    ----------
+    oxides : kg or mass % by oxide, FeO and Fe2O3 only as the sum of their iron
+    T : K, 1600 to 2100
+
+    Returns
+    -------
+    SlagSolution
+        ExtrapolationWarning outside 1643 to 1977 K and outside an activity of FetO of 0.03 to 0.75,
+        where it was tested on measured points (factor 1.26 as root mean square; limy slag, CaO
+        above 40 %, only by its oxygen).
+
+    Raises
+    ------
+    InputError
+        For a slag without iron oxide, and where more than 3 % of it is none of the set's oxides.
+
+    References
+    ----------
+    Ban-ya (1993), data/slag/regular_solution_pairs.csv.
+
+    Examples
+    --------
+    >>> slag = {"CaO": 40, "SiO2": 20, "FeO": 28, "MgO": 8, "MnO": 4}
+    >>> found = slag_solution(slag, 1873.15)
+    >>> round(found.feto_activity, 2), round(found.oxygen_pct, 3)
+    (0.4, 0.092)
     """
     T = between("temperature of the slag", T, 1600.0, 2100.0, "K", "Is this degrees Celsius?")
     moles, left_out = cation_moles(oxides)
