@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from steelthermo import hot_metal as pretreatment
 from steelthermo import ladle
+from steelthermo import slag as slag_metal
 from steelthermo.base import (
     ExtrapolationWarning,
     InputError,
@@ -27,7 +28,6 @@ from steelthermo.charge import charge, off_gas
 from steelthermo.ladle import alloying as alloys
 from steelthermo.ladle import degassing, inclusions, specification, stirring
 from steelthermo.ladle import temperature as ladle_temperature
-from steelthermo.slag import partition_equations as slag_metal
 from steelthermo.streams import LiquidMetal, Slag, Solid, material
 from steelthermo.thermo import activities, equilibria
 

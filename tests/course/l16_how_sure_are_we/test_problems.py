@@ -86,7 +86,7 @@ def test_every_problem_with_a_number_has_its_sum_here():
     assert {f.__name__ for f in HANDS} == {
         name for name, p in BY_NAME.items() if p.number is not None
     }
-    assert len(LESSON.problems) >= 6 and (LESSON.number, LESSON.title) == (
+    assert len(LESSON.problems) >= 6 and (LESSON.number, LESSON.question) == (
         "16",
         "How far can I trust these numbers?",
     )
