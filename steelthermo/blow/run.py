@@ -33,7 +33,7 @@ _FREEZES_K = (
 
 
 def runge_kutta(rate: Callable, state: np.ndarray, time: np.ndarray) -> np.ndarray:
-    """States at all nodes of time by the classical scheme of fourth order.
+    """States at all nodes of time by the classical scheme of fourth order (key kutta01).
 
     Parameters
     ----------
