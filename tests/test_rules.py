@@ -182,6 +182,7 @@ KELVIN_ABOVE = {
     "charge.second_data": "asks other people's tables of enthalpy",
     "course.l13_end_point.carbon_and_oxygen": "lines of log K in kelvin",
     "end_point.probe": "electromotive force, equations in kelvin",
+    "ladle.deoxidation": "equilibria in kelvin",
     "ladle.inclusions": "equilibria in kelvin",
     "slag.end_of_blow": "published lines in kelvin",
     "slag.oxygen": "published lines in kelvin",
@@ -321,7 +322,6 @@ LONG = {
     "coursekit.panel.panel",
     # to be split
     "coursekit.marking.report",
-    "ladle.inclusions",
 }
 MANY = {
     # a panel's controls

@@ -13,7 +13,8 @@ from .alloying import (
 )
 from .balance import REDUCED, LadleStage, Treatment, treat
 from .degassing import equilibrium_ppm
-from .inclusions import Deoxidised, deoxidise, silicate_range
+from .deoxidation import deoxidise
+from .inclusions import Deoxidised, silicate_range
 from .specifications import (
     EQUIVALENTS,
     Check,

@@ -2,7 +2,7 @@
 come out, every element and the heat closed.
 
 What reaches the bath of each addition is a plant value; the rest burns. In the bath the oxygen of
-steel, air and reduced slag is shared out at equilibrium (room inclusions).
+steel, air and reduced slag is shared out at equilibrium (room deoxidation).
 """
 
 from dataclasses import dataclass, replace
@@ -37,7 +37,8 @@ from ..thermo import (
 )
 from ..works import start_value as start
 from .alloying import WITH_VALUE, Alloy, alloy, recovery
-from .inclusions import Deoxidised, deoxidise
+from .deoxidation import deoxidise
+from .inclusions import Deoxidised
 
 REDUCED = oxides_with(reduced="yes")  # oxides of carried-over slag that killed steel reduces
 _KILLS_KG_T = 0.1  # aluminium and silicon added, kg/t, from which a steel counts as killed

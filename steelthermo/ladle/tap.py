@@ -1,8 +1,8 @@
 """From the tap to the finished ladle: the sums of a shift, and the least additions that meet a
 specification.
 
-Rooms beside this one: balance (treat: every element and the heat), alloying, inclusions, stirring,
-degassing, temperature, specifications.
+Rooms beside this one: balance (treat: every element and the heat), alloying, deoxidation,
+inclusions, stirring, degassing, temperature, specifications.
 A heat passes from the vessel to a specification like this:
 
 >>> from steelthermo import charge, ladle

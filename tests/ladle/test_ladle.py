@@ -26,7 +26,7 @@ from steelthermo.base import (
 )
 from steelthermo.charge import charge, off_gas
 from steelthermo.ladle import alloying as alloys
-from steelthermo.ladle import degassing, inclusions, specification, stirring
+from steelthermo.ladle import degassing, deoxidation, inclusions, specification, stirring
 from steelthermo.ladle import temperature as ladle_temperature
 from steelthermo.streams import LiquidMetal, Slag, Solid, material
 from steelthermo.thermo import activities, equilibria
@@ -169,7 +169,7 @@ def test_aluminium_killed_steel_is_at_equilibrium(al, coefficients):
     """What stays dissolved obeys the constant and the coefficients of its own set, and nothing
     else; both sets.
     """
-    found = inclusions.deoxidise(
+    found = deoxidation.deoxidise(
         per_100t({"C": 0.05, "Mn": 0.3, "O": 0.06, "Al": al}), T1600, coefficients
     )
     mass = sum(found.element_kg.values())
@@ -191,7 +191,7 @@ def test_two_coefficient_sets():
     """
     out = {}
     for coefficients in ("msts", "jsps"):
-        found = inclusions.deoxidise(per_100t({"O": 0.06, "Al": 0.0974}), T1600, coefficients)
+        found = deoxidation.deoxidise(per_100t({"O": 0.06, "Al": 0.0974}), T1600, coefficients)
         assert 100.0 * found.element_kg["Al"] / sum(found.element_kg.values()) == pytest.approx(
             0.03, abs=0.001
         )
@@ -211,7 +211,7 @@ def test_simple_law_fails_at_low_aluminium():
 
 def silicate_activities(x_silica, T):
     """(a_MnO, a_SiO2) of the liquid silicate, against the pure solids."""
-    return inclusions._activities(x_silica, T, *inclusions._solid_over_liquid(T))
+    return inclusions.silicate_activities(x_silica, T, *inclusions.solid_over_liquid(T))
 
 
 def test_silicate_is_thermodynamically_sound():
@@ -236,7 +236,7 @@ def test_silicon_and_manganese_together():
     """
     pct = {"Mn": 1.4, "Si": 0.25, "O": 0.06, "C": 0.05}
     both, alone = (
-        inclusions.deoxidise(per_100t(p), T1600, "msts")
+        deoxidation.deoxidise(per_100t(p), T1600, "msts")
         for p in (pct, {e: p for e, p in pct.items() if e != "Mn"})
     )
     assert (
@@ -267,7 +267,7 @@ def test_which_oxide_forms():
     saturation (0.23 % O at 1600 degC, feo_lines).
     """
     words = [
-        inclusions.deoxidise(per_100t({"Mn": 0.6, "Si": 0.2, "O": 0.06, "Al": al}), T1600).words
+        deoxidation.deoxidise(per_100t({"Mn": 0.6, "Si": 0.2, "O": 0.06, "Al": al}), T1600).words
         for al in (0.0, 0.03, 0.09)
     ]
     assert (
@@ -276,13 +276,13 @@ def test_which_oxide_forms():
         and "silica" in words[1]
         and words[2] == "100 % alumina"
     )
-    much = inclusions.deoxidise(per_100t({"O": 0.3}), T1600)
+    much = deoxidation.deoxidise(per_100t({"O": 0.3}), T1600)
     assert (
         much.oxygen_pct == pytest.approx(0.23, abs=0.002)
         and "FeO" in much.oxides_kg
         and much.remarks
     )
-    quiet = inclusions.deoxidise(per_100t({"C": 0.05, "Mn": 0.1, "O": 0.06}), T1600)
+    quiet = deoxidation.deoxidise(per_100t({"C": 0.05, "Mn": 0.1, "O": 0.06}), T1600)
     assert (
         not quiet.oxides_kg
         and quiet.oxygen_pct == pytest.approx(0.06)
@@ -300,7 +300,7 @@ def test_which_oxide_forms():
 )
 def test_deoxidation_keeps_every_atom_and_never_supersaturates(al, si, mn, o, temp_c):
     bath = per_100t({"C": 0.06, "Al": al, "Si": si, "Mn": mn, "O": o})
-    found = inclusions.deoxidise(bath, temp_c + 273.15, "msts")
+    found = deoxidation.deoxidise(bath, temp_c + 273.15, "msts")
     left = dict(found.element_kg)
     for oxide, kg in found.oxides_kg.items():
         for element, part in formula(oxide).items():
@@ -897,8 +897,8 @@ def test_from_hot_metal_to_s355j2():
         (lambda: stirring.mixing_time("Nobody 1900", 3, 3, power_w_t=20), "Nakanishi"),
         (lambda: stirring.mixing_time("Mandal 2005", 3, 3, power_w_t=20), "flow_m3_s"),
         (lambda: degassing.equilibrium_ppm("O", 100.0), "N and H"),
-        (lambda: inclusions.deoxidise({"Fe": 1e5}, T1600), "oxygen"),
-        (lambda: inclusions.deoxidise(per_100t({"O": 0.05}), 1600.0), "kelvin|temperature"),
+        (lambda: deoxidation.deoxidise({"Fe": 1e5}, T1600), "oxygen"),
+        (lambda: deoxidation.deoxidise(per_100t({"O": 0.05}), 1600.0), "kelvin|temperature"),
     ],
 )
 def test_refusals(call, words):
