@@ -38,18 +38,36 @@ def _pressures(depth_m, temp_c, surface_pa):
     return surface, surface + density * value("standard_gravity") * depth_m
 
 
-def stirring_power_w_t(
-    flow_nm3_min, steel_t, depth_m, temp_c=1600.0, surface_pa=None, expansion_from_c=None
-):
-    """Power that rising gas gives to the steel, W/t: the isothermal work of the gas from plug to
-    surface, n R T ln(p_plug / p_surface) / M.
+def stirring_power_w_t(flow_nm3_min: float, steel_t: float, depth_m: float, temp_c: float=1600.0, surface_pa: float | None=None, expansion_from_c: float | None=None) -> float:
+    """Power that rising gas gives to the steel: isothermal work from plug to surface, n R T ln(p/p0) / M.
 
-    flow_nm3_min: Nm3/min; steel_t: t; depth_m: steel over the plug, m; temp_c: degC; surface_pa: Pa
-    over the steel (default: normal pressure; 1 Pa to 1 MPa). expansion_from_c: temperature of the
-    gas at the plug, degC, if the work of its warming, n R (T - T_gas), is counted too (other
-    published correlations do; never mix the two). All broadcast. Raises InputError. Source: own
-    derivation, ideal gas; with R from sources('gas_constant') it is 14.236 (V T/M) log10(1 +
-    H/(1.48 p)), V in Nm3/min, T in K, M in t, H in m, p in atm, at 1600 degC.
+    Parameters
+    ----------
+    flow_nm3_min : Nm3/min; arrays broadcast
+    steel_t : t
+    depth_m : steel over the plug, m
+    temp_c : of the steel, 1500 to 1800 degC
+    surface_pa : over the steel, 1 Pa to 1 MPa; None: normal pressure
+    expansion_from_c : temperature of the gas at the plug, degC, if the work of its warming,
+        n R (T - T_gas), is counted too (other published correlations do; never mix the two)
+
+    Returns
+    -------
+    W/t
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Own derivation, ideal gas; with R from sources('gas_constant') it is
+    14.236 (V T/M) log10(1 + H/(1.48 p)), V in Nm3/min, T in K, M in t, H in m, p in atm, at 1600 degC.
+
+    Examples
+    --------
+    >>> round(stirring_power_w_t(0.5, 180.0, 3.0), 1)
+    35.6
     """
     n = nm3_to_mol(positive("gas flow", flow_nm3_min, "Nm3/min")) / 60.0
     steel_t = positive("mass of steel", steel_t, "t", zero=False)
@@ -62,9 +80,25 @@ def stirring_power_w_t(
     return plain(n * value("gas_constant") * work / steel_t)
 
 
-def gas_flow_m3_s(flow_nm3_min, depth_m, temp_c=1600.0, surface_pa=None):
-    """Volume of the gas at mid-depth and at the temperature of the steel, m3/s. Arguments as in
-    stirring_power_w_t().
+def gas_flow_m3_s(flow_nm3_min: float, depth_m: float, temp_c: float=1600.0, surface_pa: float | None=None) -> float:
+    """Volume of the gas at mid-depth and at the temperature of the steel.
+
+    Parameters
+    ----------
+    flow_nm3_min, depth_m, temp_c, surface_pa : as in stirring_power_w_t()
+
+    Returns
+    -------
+    m3/s
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(gas_flow_m3_s(0.5, 3.0), 4)
+    0.0284
     """
     top, plug = _pressures(depth_m, temp_c, surface_pa)
     return (
@@ -81,8 +115,14 @@ def _rows():
     return {row["key"]: row for row in rows("stirring")}
 
 
-def equations():
-    """Keys of the mixing-time correlations, as a tuple."""
+def equations() -> tuple[str, ...]:
+    """Keys of the mixing-time correlations.
+
+    Examples
+    --------
+    >>> len(equations())
+    3
+    """
     return tuple(_rows())
 
 
@@ -117,16 +157,34 @@ def _sources_of_equation(text):
     return _provenance(text) if text in _rows() else None
 
 
-def mixing_time(equation, diameter_m, depth_m, *, power_w_t=None, flow_m3_s=None):
-    """95 % mixing time by one correlation: factor x (power or flow)^a x (diameter or radius)^b x
-    depth^c, a MixingTime in s.
+def mixing_time(equation: str, diameter_m: float, depth_m: float, *, power_w_t: float | None=None, flow_m3_s: float | None=None) -> MixingTime:
+    """95 % mixing time by one correlation: factor x (power or flow)^a x (diameter or radius)^b x depth^c.
 
-    equation: a key of equations(). diameter_m, depth_m: of the steel, m. power_w_t: stirring power,
-    W/t (for correlations of power, also the range of those of flow); flow_m3_s: gas at mid-depth
-    and steel temperature, m3/s (for correlations of flow). All broadcast.
-    Warns (ExtrapolationWarning) outside the sizes and power it was fitted on: for water models that
-    is every real ladle.
-    Raises InputError. Source: stirring.csv, sources('Mandal 2005').
+    Warns (ExtrapolationWarning) outside the sizes and power it was fitted on: for water models that is
+    every real ladle.
+
+    Parameters
+    ----------
+    equation : a key of equations()
+    diameter_m, depth_m : of the steel, m; arrays broadcast
+    power_w_t : stirring power, W/t (for correlations of power, also the range of those of flow)
+    flow_m3_s : gas at mid-depth and steel temperature, m3/s (for correlations of flow)
+
+    Raises
+    ------
+    InputError
+        For a key that is not known, or where the power or flow it needs was not given.
+
+    References
+    ----------
+    stirring.csv, sources('Mandal 2005').
+
+    Examples
+    --------
+    >>> import warnings
+    >>> with warnings.catch_warnings(action="ignore"): time = mixing_time(equations()[0], 3.0, 3.0, power_w_t=50.0, flow_m3_s=0.02)
+    >>> round(time.seconds)
+    167
     """
     try:
         row = _rows()[equation]
@@ -176,9 +234,28 @@ def mixing_time(equation, diameter_m, depth_m, *, power_w_t=None, flow_m3_s=None
     return MixingTime(plain(seconds), equation, plain(outside))
 
 
-def mixing_times(flow_nm3_min, steel_t, diameter_m, depth_m, temp_c=1600.0, surface_pa=None):
-    """Mixing time of a ladle by every correlation: a dict of key to MixingTime. Arguments as in
-    stirring_power_w_t(); diameter_m: of the steel, m.
+def mixing_times(flow_nm3_min: float, steel_t: float, diameter_m: float, depth_m: float, temp_c: float=1600.0, surface_pa: float | None=None) -> dict[str, MixingTime]:
+    """Mixing time of a ladle by every correlation.
+
+    Parameters
+    ----------
+    flow_nm3_min, steel_t, depth_m, temp_c, surface_pa : as in stirring_power_w_t()
+    diameter_m : of the steel, m
+
+    Returns
+    -------
+    by key of equations()
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> import warnings
+    >>> with warnings.catch_warnings(action="ignore"): times = mixing_times(0.5, 180.0, 3.2, 3.2)
+    >>> tuple(times) == equations()
+    True
     """
     power = stirring_power_w_t(flow_nm3_min, steel_t, depth_m, temp_c, surface_pa)
     flow = gas_flow_m3_s(flow_nm3_min, depth_m, temp_c, surface_pa)
