@@ -5,6 +5,7 @@ The least addition is a small linear programme, solved exactly by looking at eve
 possible.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from itertools import combinations
@@ -13,7 +14,7 @@ from math import comb
 import numpy as np
 
 from ..base import InputError, Record, between, plain, positive, resolver, row_provenance, rows
-from ..streams import Material
+from ..streams import LiquidMetal, Material
 from ..works import start_value as start
 
 _ELEMENTS = ("C", "Si", "Mn", "P", "S", "Al", "Cr", "Ni", "Cu", "V", "Ti")
@@ -49,8 +50,14 @@ class Alloy(Material):
 
 
 @cache
-def alloys():
-    """All alloys by key."""
+def alloys() -> dict[str, Alloy]:
+    """All alloys by key.
+
+    Examples
+    --------
+    >>> "silicomanganese" in alloys()
+    True
+    """
     return {
         row["key"]: Alloy.of(
             row["title"],
@@ -65,9 +72,22 @@ def alloys():
     }
 
 
-def alloy(key):
-    """The Alloy of a key such as 'silicomanganese'; an Alloy passes through. Raises InputError.
-    Source: alloys.csv, analyses mostly recalled.
+def alloy(key: str | Alloy) -> Alloy:
+    """The Alloy of a key such as 'silicomanganese'; an Alloy passes through.
+
+    Raises
+    ------
+    InputError
+        For a key that is not known.
+
+    References
+    ----------
+    alloys.csv, analyses mostly recalled.
+
+    Examples
+    --------
+    >>> alloy("silicomanganese").key
+    'silicomanganese'
     """
     if isinstance(key, Alloy):
         return key
@@ -83,9 +103,25 @@ def _sources_of_alloy(text):
     return alloys()[text].analysed if text in alloys() else None
 
 
-def recovery(given_pct=None):
-    """Share, 0 to 1, of each element that reaches the bath: plant values, replaced by given_pct
-    (mapping of element to %). Fe, P and S count in full.
+def recovery(given_pct: dict[str, float] | None = None) -> dict[str, float]:
+    """Share of each element that reaches the bath; Fe, P and S count in full.
+
+    Parameters
+    ----------
+    given_pct : % by element, in place of the plant values
+
+    Returns
+    -------
+    0 to 1 by element
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> recovery({"Al": 60.0})["Al"]
+    0.6
     """
     given = dict(given_pct or {})
     out = {e: start(f"recovery_{e.lower()}_pct", given.pop(e, None)) / 100.0 for e in WITH_VALUE}
@@ -100,13 +136,41 @@ def recovery(given_pct=None):
     return out | {"Fe": 1.0, "P": 1.0, "S": 1.0}
 
 
-def addition_kg(steel_kg, rise_pct, content_pct, recovery_pct=100.0, dilution=True):
-    """kg of an alloy that raises one element by rise_pct, mass %, in steel_kg of steel that holds
-    none of it.
+def addition_kg(
+    steel_kg: float,
+    rise_pct: float,
+    content_pct: float,
+    recovery_pct: float = 100.0,
+    dilution: bool = True,
+) -> float:
+    """Alloy that raises one element of a steel that holds none of it.
 
-    content_pct: of the element in the alloy; recovery_pct: plant value; dilution: the alloy adds to
-    the mass of the steel (True) or not, as in the shop rule 10 x rise / (fraction x recovery) kg/t.
-    Broadcasts. Raises InputError where the alloy is too poor. Source: mass balance.
+    Parameters
+    ----------
+    steel_kg : kg; arrays broadcast
+    rise_pct : of the element in the steel, mass %, 0 to 100
+    content_pct : of the element in the alloy, mass %, 0 to 100
+    recovery_pct : share that reaches the bath, 0 to 100 %, a plant value
+    dilution : True: the alloy adds to the mass of the steel; False: the shop rule
+        10 x rise / (fraction x recovery) kg/t
+
+    Returns
+    -------
+    kg
+
+    Raises
+    ------
+    InputError
+        Where the alloy is too poor.
+
+    References
+    ----------
+    Mass balance.
+
+    Examples
+    --------
+    >>> round(addition_kg(180e3, 1.0, 75.0, 90.0), 1)
+    2706.8
     """
     steel_kg, rise = positive("steel", steel_kg, "kg"), between("rise", rise_pct, 0.0, 100.0, "%")
     brings = (
@@ -196,20 +260,45 @@ def _corners(a, b, cost):
     return x_best
 
 
-def least_additions(steel, aims_pct, choice, *, recovery_pct=None, prices=None, lost_kg=None):
-    """The least mass (or cost) of alloys that brings a steel into limits, dilution and what each
-    alloy brings besides (C, Si, P, ...) counted.
+def least_additions(
+    steel: LiquidMetal,
+    aims_pct: dict[str, tuple[float, float]],
+    choice: Iterable[str | Alloy],
+    *,
+    recovery_pct: dict[str, float] | None = None,
+    prices: dict[str, float] | None = None,
+    lost_kg: dict[str, float] | None = None,
+) -> Mixture:
+    """The least mass (or cost) of alloys that brings a steel into limits.
 
-    steel: LiquidMetal (one heat, no arrays). aims_pct: {element: (low, high)} in mass %; 0 and 100
-    mean no limit; elements not named have none.
-    choice: keys or Alloys, up to about eight. recovery_pct: {element: %} in place of the plant
-    values. prices: {key: price per kg}, None for mass.
-    lost_kg: {element: kg} that deoxidation takes from (negative: gives to) the steel, as
-    ladle.meet() finds it.
-    Returns a Mixture. Raises InputError if no mixture meets the limits, naming the limits that
-    stand in the way.
-    Source: linear programme; the optimum of a linear programme lies in a corner, and every corner
-    is looked at.
+    Dilution and what each alloy brings besides (C, Si, P, ...) are counted.
+
+    Parameters
+    ----------
+    steel : one heat, no arrays
+    aims_pct : (low, high) by element, mass %; 0 and 100 mean no limit; elements not named have none
+    choice : keys or Alloys, up to about eight
+    recovery_pct : % by element in place of the plant values
+    prices : price per kg by key; None for mass
+    lost_kg : kg by element that deoxidation takes from (negative: gives to) the steel, as
+        ladle.meet()
+        finds it
+
+    Raises
+    ------
+    InputError
+        If no mixture meets the limits, naming the limits that stand in the way.
+
+    References
+    ----------
+    Linear programme; its optimum lies in a corner, and every corner is looked at.
+
+    Examples
+    --------
+    >>> steel = LiquidMetal(180e3, {"C": 0.04, "Mn": 0.1}, 1650.0)
+    >>> aims = {"Mn": (1.0, 1.2), "C": (0.0, 0.12)}
+    >>> list(least_additions(steel, aims, ["silicomanganese", "ferromanganese"]).kg)
+    ['silicomanganese', 'ferromanganese']
     """
     picked = [alloy(k) for k in choice]
     if not picked:

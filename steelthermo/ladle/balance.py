@@ -22,7 +22,18 @@ from ..base import (
     positive,
     told,
 )
-from ..streams import OXIDES, Condensed, Gas, Slag, Solid, Stage, loss_kj, metal_of, settle
+from ..streams import (
+    OXIDES,
+    Condensed,
+    Gas,
+    LiquidMetal,
+    Slag,
+    Solid,
+    Stage,
+    loss_kj,
+    metal_of,
+    settle,
+)
 from ..streams import air as air_of
 from ..thermo import (
     DEFAULT_SET,
@@ -149,14 +160,33 @@ class Treatment(Record):
     lines: dict = None
 
 
-def treat(steel, additions_kg=None, **how):
-    """Treat a ladle of steel: deoxidation, alloys, slag, air, heat. A LadleStage with every element
-    and the heat closed.
+def treat(
+    steel: LiquidMetal, additions_kg: dict[str | Alloy, float] | None = None, **how
+) -> LadleStage:
+    """Treat a ladle of steel: deoxidation, alloys, slag, air, heat, with every element and the
+    heat closed.
 
-    steel: LiquidMetal as tapped, with its dissolved oxygen (with_oxygen()). additions_kg: kg by key
-    of alloys (or by Alloy). how: fields of Treatment, such as slag, loss_c, recovery_pct.
-    Valid: 1500 to 1715 degC. Raises InputError. Source: balances; equilibria and plant values as
-    named in `provenance`.
+    Parameters
+    ----------
+    steel : as tapped, 1500 to 1780 degC, with its dissolved oxygen (with_oxygen()); it ends at
+        1500 to
+        1715 degC
+    additions_kg : kg by key of alloys (or by Alloy); arrays broadcast
+    **how : fields of Treatment, such as slag, loss_c, recovery_pct
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Balances; equilibria and plant values as named in `provenance`.
+
+    Examples
+    --------
+    >>> steel = LiquidMetal(180e3, {"C": 0.04, "O": 0.06}, 1650.0)
+    >>> treat(steel, {"aluminium": 300.0}, loss_c=50.0).bath.words
+    '100 % alumina'
     """
     how = told(Treatment, "ladle", how)
     slag = how.slag

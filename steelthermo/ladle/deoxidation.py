@@ -30,17 +30,41 @@ _LOW_H = 1e-8  # %: lowest oxygen activity looked for
 _ELEMENTS = ("Al", "Si", "Mn")
 
 
-def deoxidise(element_kg, T, coefficients=DEFAULT_SET, lines=None, start=None, tolerance=1e-8):
+def deoxidise(
+    element_kg: dict[str, float],
+    T: float,
+    coefficients: str = DEFAULT_SET,
+    lines: dict[str, str] | None = None,
+    start: Deoxidised | None = None,
+    tolerance: float = 1e-08,
+) -> Deoxidised:
     """Share all oxygen of a steel out between dissolved oxygen and oxides, at equilibrium.
 
-    element_kg: kg of every element of the bath, Fe and O among them, oxides not yet formed; T: K
-    (1773 to 1990, scalar or array). coefficients: set of activities and constants. lines: printed
-    lines instead of the set's constants, such as {'Al-O': 'jsps_recalled'}, see equilibria.lines().
-    start: an earlier Deoxidised to begin from. tolerance: relative change of the dissolved contents
-    at which it counts as found. Scalars or arrays of one shape. Returns Deoxidised. Raises
-    InputError.
-    Source: equilibria.log_k for 'Al-O', 'Si-O', 'Mn-O', 'Fe-O'; activities of the set;
+    Parameters
+    ----------
+    element_kg : kg of every element of the bath, Fe and O among them, oxides not yet formed;
+        scalars or
+        arrays of one shape
+    T : 1773 to 1990 K
+    coefficients : set of activities and constants
+    lines : printed lines instead of the set's constants, such as {'Al-O': 'jsps_recalled'}, see
+        equilibria.lines()
+    start : an earlier answer to begin from
+    tolerance : relative change of the dissolved contents at which it counts as found
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    equilibria.log_k for 'Al-O', 'Si-O', 'Mn-O', 'Fe-O'; activities of the set;
     sources('manganese silicate').
+
+    Examples
+    --------
+    >>> deoxidise({"Fe": 99850.0, "O": 60.0, "Al": 90.0}, 1873.15).words
+    '100 % alumina'
     """
     T = np.asarray(
         between("temperature", T, 1773.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin."),

@@ -86,9 +86,25 @@ def silicate_activities(x, T, mno, silica):
     return plain((1.0 - x) * np.exp(g_mno)), plain(x * np.exp(g_sio2))
 
 
-def silicate_range(T):
-    """Mole fractions of SiO2 between which the silicate is liquid alone: (saturated with MnO,
-    saturated with silica). T: K. Broadcasts.
+def silicate_range(T: float) -> tuple[float, float]:
+    """Mole fractions of SiO2 between which the silicate is liquid alone.
+
+    Parameters
+    ----------
+    T : 1700 to 1990 K; arrays broadcast
+
+    Returns
+    -------
+    saturated with MnO, saturated with silica
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> [round(x, 3) for x in silicate_range(1873.15)]
+    [0.2, 0.57]
     """
     T = np.asarray(
         between("temperature", T, 1700.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin."),

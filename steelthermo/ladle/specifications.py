@@ -26,13 +26,33 @@ def _weights(formula):
     return found
 
 
-def carbon_equivalent(analysis_pct, formula="CEV"):
-    """Carbon equivalent, mass %: CEV = C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15, or Pcm = C + Si/30 +
-    (Mn+Cu+Cr)/20 + Ni/60 + Mo/15 + V/10 + 5 B.
+def carbon_equivalent(analysis_pct: dict[str, float], formula: str = "CEV") -> float:
+    """Carbon equivalent of a steel.
 
-    analysis_pct: mass % by element, scalars or arrays; elements that are not in it count as zero.
-    Returns a float or array. Raises InputError.
-    Source: carbon_equivalents.csv (CEV read, Pcm recalled).
+    CEV = C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15, or
+    Pcm = C + Si/30 + (Mn+Cu+Cr)/20 + Ni/60 + Mo/15 + V/10 + 5 B.
+
+    Parameters
+    ----------
+    analysis_pct : mass % by element, scalars or arrays; what is not in it counts as zero
+    formula : 'CEV' or 'Pcm'
+
+    Returns
+    -------
+    mass %
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    carbon_equivalents.csv (CEV read, Pcm recalled).
+
+    Examples
+    --------
+    >>> round(carbon_equivalent({"C": 0.16, "Mn": 1.5}), 3)
+    0.41
     """
     total = 0.0
     for element, row in _weights(formula).items():
@@ -254,8 +274,14 @@ def _words(element, value, low, high, above, below):
     return f"{element} {shown} % is right ({limits})"
 
 
-def grades():
-    """All (standard, grade, product) there are, as a tuple."""
+def grades() -> tuple[tuple[str, str, str], ...]:
+    """All (standard, grade, product) there are.
+
+    Examples
+    --------
+    >>> ("EN 10025-2", "S355J2", "flat") in grades()
+    True
+    """
     return tuple(
         dict.fromkeys((r["standard"], r["grade"], r["product"]) for r in rows("specifications"))
     )
@@ -268,14 +294,30 @@ def _covers(row, thickness_mm):
     return (over is None or thickness_mm > over) and (up_to is None or thickness_mm <= up_to)
 
 
-def specification(standard, grade, product=None, thickness_mm=None):
-    """The Specification of a grade.
+def specification(
+    standard: str, grade: str, product: str | None = None, thickness_mm: float | None = None
+) -> Specification:
+    """The limits of a grade.
 
-    standard, grade: as in grades(), such as 'EN 10025-2', 'S355J2'. product: 'flat' or 'long',
-    'plate' or 'shape'; needed where the standard tells them apart (default: the first, flat and
-    plate). thickness_mm: needed where limits depend on it, more than 0 to 500.
-    Raises InputError. Source: specifications.csv.
-    Example: specification('EN 10025-2', 'S355J2', thickness_mm=20).limits['Mn'].high_pct is 1.6.
+    Parameters
+    ----------
+    standard, grade : as in grades()
+    product : 'flat' or 'long', 'plate' or 'shape', where the standard tells them apart; None: the
+        first, flat and plate
+    thickness_mm : needed where limits depend on it, more than 0 to 500 mm
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    specifications.csv.
+
+    Examples
+    --------
+    >>> specification("EN 10025-2", "S355J2", thickness_mm=20).limits["Mn"].high_pct
+    1.6
     """
     of_grade = [
         r for r in rows("specifications") if (r["standard"], r["grade"]) == (standard, grade)

@@ -38,8 +38,16 @@ def _pressures(depth_m, temp_c, surface_pa):
     return surface, surface + density * value("standard_gravity") * depth_m
 
 
-def stirring_power_w_t(flow_nm3_min: float, steel_t: float, depth_m: float, temp_c: float=1600.0, surface_pa: float | None=None, expansion_from_c: float | None=None) -> float:
-    """Power that rising gas gives to the steel: isothermal work from plug to surface, n R T ln(p/p0) / M.
+def stirring_power_w_t(
+    flow_nm3_min: float,
+    steel_t: float,
+    depth_m: float,
+    temp_c: float = 1600.0,
+    surface_pa: float | None = None,
+    expansion_from_c: float | None = None,
+) -> float:
+    """Power that rising gas gives to the steel: isothermal work from plug to surface, n R T
+    ln(p/p0) / M.
 
     Parameters
     ----------
@@ -62,7 +70,8 @@ def stirring_power_w_t(flow_nm3_min: float, steel_t: float, depth_m: float, temp
     References
     ----------
     Own derivation, ideal gas; with R from sources('gas_constant') it is
-    14.236 (V T/M) log10(1 + H/(1.48 p)), V in Nm3/min, T in K, M in t, H in m, p in atm, at 1600 degC.
+    14.236 (V T/M) log10(1 + H/(1.48 p)), V in Nm3/min, T in K, M in t, H in m, p in atm, at 1600
+    degC.
 
     Examples
     --------
@@ -80,7 +89,9 @@ def stirring_power_w_t(flow_nm3_min: float, steel_t: float, depth_m: float, temp
     return plain(n * value("gas_constant") * work / steel_t)
 
 
-def gas_flow_m3_s(flow_nm3_min: float, depth_m: float, temp_c: float=1600.0, surface_pa: float | None=None) -> float:
+def gas_flow_m3_s(
+    flow_nm3_min: float, depth_m: float, temp_c: float = 1600.0, surface_pa: float | None = None
+) -> float:
     """Volume of the gas at mid-depth and at the temperature of the steel.
 
     Parameters
@@ -157,10 +168,19 @@ def _sources_of_equation(text):
     return _provenance(text) if text in _rows() else None
 
 
-def mixing_time(equation: str, diameter_m: float, depth_m: float, *, power_w_t: float | None=None, flow_m3_s: float | None=None) -> MixingTime:
-    """95 % mixing time by one correlation: factor x (power or flow)^a x (diameter or radius)^b x depth^c.
+def mixing_time(
+    equation: str,
+    diameter_m: float,
+    depth_m: float,
+    *,
+    power_w_t: float | None = None,
+    flow_m3_s: float | None = None,
+) -> MixingTime:
+    """95 % mixing time by one correlation: factor x (power or flow)^a x (diameter or radius)^b x
+    depth^c.
 
-    Warns (ExtrapolationWarning) outside the sizes and power it was fitted on: for water models that is
+    Warns (ExtrapolationWarning) outside the sizes and power it was fitted on: for water models
+    that is
     every real ladle.
 
     Parameters
@@ -182,7 +202,8 @@ def mixing_time(equation: str, diameter_m: float, depth_m: float, *, power_w_t: 
     Examples
     --------
     >>> import warnings
-    >>> with warnings.catch_warnings(action="ignore"): time = mixing_time(equations()[0], 3.0, 3.0, power_w_t=50.0, flow_m3_s=0.02)
+    >>> with warnings.catch_warnings(action="ignore"):
+    ...     time = mixing_time(equations()[0], 3.0, 3.0, power_w_t=50.0)
     >>> round(time.seconds)
     167
     """
@@ -234,7 +255,14 @@ def mixing_time(equation: str, diameter_m: float, depth_m: float, *, power_w_t: 
     return MixingTime(plain(seconds), equation, plain(outside))
 
 
-def mixing_times(flow_nm3_min: float, steel_t: float, diameter_m: float, depth_m: float, temp_c: float=1600.0, surface_pa: float | None=None) -> dict[str, MixingTime]:
+def mixing_times(
+    flow_nm3_min: float,
+    steel_t: float,
+    diameter_m: float,
+    depth_m: float,
+    temp_c: float = 1600.0,
+    surface_pa: float | None = None,
+) -> dict[str, MixingTime]:
     """Mixing time of a ladle by every correlation.
 
     Parameters

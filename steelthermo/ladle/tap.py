@@ -17,23 +17,33 @@ A heat passes from the vessel to a specification like this:
 True
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ..base import InputError, Record, atomic_weight, between, mass_fractions, plain, positive
-from ..streams import LiquidMetal, Slag
+from ..streams import LiquidMetal, Slag, Stage
 from ..streams import air as air_of
 from ..works import start_value as start
-from .alloying import least_additions
+from .alloying import Alloy, least_additions
 from .balance import REDUCED, LadleStage, treat
 
 
-def tapped(heat):
-    """Steel and slag at the end of a heat, for the ladle: (LiquidMetal, Slag).
+def tapped(heat: Stage) -> tuple[LiquidMetal, Slag]:
+    """Steel and slag at the end of a heat, for the ladle.
 
-    heat: a charge.Charge, or a blow.Blow, of which the last instant is taken (fluxes not yet
-    dissolved stay in the vessel).
+    Parameters
+    ----------
+    heat : a charge.Charge, or a blow.Blow, of which the last instant is taken (fluxes not yet
+        dissolved stay in the vessel)
+
+    Examples
+    --------
+    >>> from steelthermo import charge
+    >>> steel, slag = tapped(charge.solve())
+    >>> steel.temp_c == slag.temp_c
+    True
     """
     steel, slag = heat.steel, heat.slag
     if getattr(heat, "time_min", None) is None:
@@ -47,9 +57,21 @@ def tapped(heat):
     return metal, Slag({o: last(kg) for o, kg in slag.oxides_kg.items()}, last(slag.temp_c))
 
 
-def with_oxygen(steel, oxygen_ppm):
-    """The same LiquidMetal with a content of dissolved oxygen, ppm (0 to 2300; scalar or array):
-    iron gives way. Raises InputError.
+def with_oxygen(steel: LiquidMetal, oxygen_ppm: float) -> LiquidMetal:
+    """The same steel with a content of dissolved oxygen: iron gives way.
+
+    Parameters
+    ----------
+    oxygen_ppm : 0 to 2300 ppm; scalar or array
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> with_oxygen(LiquidMetal(180e3, {"C": 0.04}, 1650.0), 600.0).analysis_pct["O"]
+    0.06
     """
     pct = (
         between(
@@ -60,11 +82,23 @@ def with_oxygen(steel, oxygen_ppm):
     return replace(steel, analysis_pct={**steel.analysis_pct, "O": pct})
 
 
-def carry_over(slag, steel_kg, kg_t):
-    """The part of a converter slag that runs into the ladle: kg_t kg per t of steel (plant value,
-    such as 'carry_over_dart_kg_t'), as a Slag.
+def carry_over(slag: Slag, steel_kg: float, kg_t: float) -> Slag:
+    """The part of a converter slag that runs into the ladle.
 
-    Raises InputError where more is asked for than there is. Broadcasts.
+    Parameters
+    ----------
+    steel_kg : kg
+    kg_t : slag, kg per t of steel (plant value, such as 'carry_over_dart_kg_t'); arrays broadcast
+
+    Raises
+    ------
+    InputError
+        Where more is asked for than there is.
+
+    Examples
+    --------
+    >>> carry_over(Slag({"CaO": 9000.0, "FeO": 6000.0}, 1650.0), 180e3, 5.0).mass_kg
+    900.0
     """
     wanted = (
         positive("slag carried over", kg_t, "kg/t")
@@ -80,26 +114,49 @@ def carry_over(slag, steel_kg, kg_t):
 
 
 def aluminium_demand_kg_t(
-    oxygen_ppm,
-    aim_al_pct,
+    oxygen_ppm: float,
+    aim_al_pct: float,
     *,
-    left_ppm=0.0,
-    slag_pct=None,
-    slag_kg_t=0.0,
-    reduced_pct=None,
-    air_nm3_t=0.0,
-    recovery_pct=None,
-):
-    """Aluminium, kg per t of steel, by the sum of a shift: what oxygen, slag and air take and what
-    shall stay, over the share that reaches the bath.
+    left_ppm: float = 0.0,
+    slag_pct: dict[str, float] | None = None,
+    slag_kg_t: float = 0.0,
+    reduced_pct: float | None = None,
+    air_nm3_t: float = 0.0,
+    recovery_pct: float | None = None,
+) -> dict[str, float]:
+    """Aluminium by the sum of a shift: what oxygen, slag and air take and what shall stay, over
+    the share
+    that reaches the bath.
 
-    oxygen_ppm: dissolved; left_ppm: that stays dissolved; aim_al_pct: mass % Al in the steel.
-    slag_pct: mass % of FeO, Fe2O3, MnO, SiO2, P2O5 in slag carried over that aluminium reduces
-    (give only those); slag_kg_t; reduced_pct: plant value 'slag_reduced_pct'; air_nm3_t: air taken
-    up, Nm3/t.
-    recovery_pct: plant value 'recovery_al_pct'. Broadcasts. Returns a dict: oxygen, steel, slag,
-    air, lost, total. Raises InputError.
-    Source: stoichiometry of Al2O3; 1.124 kg Al per kg of oxygen.
+    Parameters
+    ----------
+    oxygen_ppm : dissolved; arrays broadcast
+    aim_al_pct : Al in the steel, 0 to 2 mass %
+    left_ppm : oxygen that stays dissolved
+    slag_pct : mass % of FeO, Fe2O3, MnO, SiO2, P2O5 in slag carried over that aluminium reduces
+        (give
+        only those)
+    slag_kg_t : slag carried over, kg/t
+    reduced_pct : None: plant value 'slag_reduced_pct'
+    air_nm3_t : air taken up, Nm3/t
+    recovery_pct : None: plant value 'recovery_al_pct'
+
+    Returns
+    -------
+    kg per t of steel for 'oxygen', 'steel', 'slag', 'air', 'lost', 'total'
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Stoichiometry of Al2O3: 1.124 kg Al per kg of oxygen.
+
+    Examples
+    --------
+    >>> round(aluminium_demand_kg_t(600.0, 0.03, recovery_pct=60.0)["total"], 2)
+    1.62
     """
     per_o = 2.0 * atomic_weight("Al") / (3.0 * atomic_weight("O"))
     dissolved = positive(
@@ -143,15 +200,43 @@ class Met(Record):
     rounds: int
 
 
-def meet(steel, aims_pct, choice, *, aluminium="aluminium", prices=None, **options):
+def meet(
+    steel: LiquidMetal,
+    aims_pct: dict[str, tuple[float, float]],
+    choice: Iterable[str | Alloy],
+    *,
+    aluminium: str = "aluminium",
+    prices: dict[str, float] | None = None,
+    **options,
+) -> Met:
     """The least additions that bring a ladle into its aims, the oxygen of steel, slag and air
-    counted: least_additions() and treat() in turn.
+    counted:
+    least_additions() and treat() in turn.
 
-    steel: LiquidMetal with its oxygen. aims_pct: {element: (low, high)}, mass %; choice: alloys to
-    choose from; aluminium: key of the alloy that deoxidises (added to the choice if Al is aimed
-    at). prices: see least_additions(). options: of treat(). One heat, no arrays.
-    Returns a Met, whose steel lies within the aims (to 1e-6 mass %). Raises InputError, also where
-    it does not settle.
+    Parameters
+    ----------
+    steel : with its oxygen; one heat, no arrays
+    aims_pct : (low, high) by element, mass %
+    choice : alloys to choose from
+    aluminium : key of the alloy that deoxidises (added to the choice if Al is aimed at)
+    prices : see least_additions()
+    **options : of treat()
+
+    Returns
+    -------
+    a Met, whose steel lies within the aims (to 1e-6 mass %)
+
+    Raises
+    ------
+    InputError
+        Where the aims cannot be met, and where it does not settle.
+
+    Examples
+    --------
+    >>> steel = with_oxygen(LiquidMetal(180e3, {"C": 0.04, "Mn": 0.1}, 1650.0), 600.0)
+    >>> met = meet(steel, {"Al": (0.03, 0.05), "Mn": (0.5, 0.6)}, ["ferromanganese"], loss_c=60.0)
+    >>> round(met.stage.steel.analysis_pct["Mn"], 3)
+    0.5
     """
     choice = list(choice) + ([aluminium] if "Al" in aims_pct and aluminium not in choice else [])
     lost, kg, stage = {}, None, None

@@ -32,9 +32,29 @@ from .alloying import alloys as known_alloys
 OXYGEN_FROM = ("none", "dissolved oxygen", "oxygen gas")
 
 
-def heat_capacity_kj_t(analysis_pct, temp_c, coefficients="msts"):
-    """Heat, kJ per t and degC, that warms liquid steel or hot metal at temp_c. Scalars or arrays.
-    Source: enthalpies of the dissolved elements.
+def heat_capacity_kj_t(
+    analysis_pct: dict[str, float], temp_c: float, coefficients: str = "msts"
+) -> float:
+    """Heat that warms liquid steel or hot metal.
+
+    Parameters
+    ----------
+    analysis_pct : of the metal, mass %; scalars or arrays
+    temp_c : degC
+    coefficients : set of the heats of solution
+
+    Returns
+    -------
+    kJ per t and degC
+
+    References
+    ----------
+    Enthalpies of the dissolved elements.
+
+    Examples
+    --------
+    >>> round(heat_capacity_kj_t({"C": 0.04}, 1650.0))
+    825
     """
     metal = LiquidMetal(1000.0, dict(analysis_pct), temp_c, coefficients)
     return plain(
@@ -85,22 +105,42 @@ def _hot(species, T, takes, coefficients):
 
 
 def addition_effect_c(
-    addition,
-    temp_c=1600.0,
-    analysis_pct=None,
-    oxygen="none",
-    compound_heat=False,
-    coefficients="msts",
-):
-    """Change of temperature, degC for one kg per t of metal, of a small addition at 25 degC: by
-    enthalpy, without losses.
+    addition: str | Material,
+    temp_c: float = 1600.0,
+    analysis_pct: dict[str, float] | None = None,
+    oxygen: str = "none",
+    compound_heat: bool = False,
+    coefficients: str = "msts",
+) -> float:
+    """Change of temperature by a small addition at 25 degC: by enthalpy, without losses.
 
-    addition: key of an alloy, Alloy, Reagent, Material or formula ('C', 'CaO', 'CaCO3'). temp_c:
-    1130 to 1800 degC; analysis_pct: of the metal, for its heat capacity (default: iron). oxygen:
-    'none' (elements dissolve; oxides are heated, carbonates broken up), 'dissolved oxygen' or
-    'oxygen gas' (from 25 degC): elements other than iron burn to their oxides (C to CO).
-    compound_heat: True counts the recalled heat of forming the alloy.
-    Scalars or arrays. Raises InputError. Source: enthalpies of substances and of solution.
+    Parameters
+    ----------
+    addition : key of an alloy, Alloy, Reagent, Material or formula ('C', 'CaO', 'CaCO3')
+    temp_c : of the metal, 1130 to 1800 degC; arrays broadcast
+    analysis_pct : of the metal, for its heat capacity; None: iron
+    oxygen : 'none' (elements dissolve; oxides are heated, carbonates broken up), 'dissolved
+        oxygen' or
+        'oxygen gas' (from 25 degC): elements other than iron burn to their oxides (C to CO)
+    compound_heat : True counts the recalled heat of forming the alloy
+    coefficients : set of the heats of solution
+
+    Returns
+    -------
+    degC for one kg per t of metal
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Enthalpies of substances and of solution.
+
+    Examples
+    --------
+    >>> round(addition_effect_c("CaO"), 2)
+    -1.82
     """
     if oxygen not in OXYGEN_FROM:
         raise InputError(f"oxygen: {oxygen!r} was given; allowed are {', '.join(OXYGEN_FROM)}.")
@@ -161,31 +201,47 @@ class Path:
 
 
 def tap_path(
-    analysis_pct,
-    tap_c=None,
+    analysis_pct: dict[str, float],
+    tap_c: float | None = None,
     *,
-    additions_c=0.0,
-    hold_min=0.0,
-    stir_min=0.0,
-    heating_c=0.0,
-    cold_ladle=False,
-    superheat_c=None,
-    tap_drop_c=None,
-    cold_ladle_c=None,
-    hold_c_min=None,
-    stir_c_min=None,
-    tundish_c=None,
-):
-    """Temperature step by step from the tap to the tundish; without tap_c the tap aim that gives
-    the superheat asked for.
+    additions_c: float = 0.0,
+    hold_min: float = 0.0,
+    stir_min: float = 0.0,
+    heating_c: float = 0.0,
+    cold_ladle: bool = False,
+    superheat_c: float | None = None,
+    tap_drop_c: float | None = None,
+    cold_ladle_c: float | None = None,
+    hold_c_min: float | None = None,
+    stir_c_min: float | None = None,
+    tundish_c: float | None = None,
+) -> Path:
+    """Temperature step by step from the tap to the tundish.
 
-    analysis_pct: of the finished steel (for the liquidus). tap_c: tap temperature, or None.
-    additions_c: effect of all additions, degC (LadleStage.change_c without losses). hold_min,
-    stir_min: minutes of waiting (all) and of strong stirring (in them). heating_c: rise by arc or
-    chemical heating.
-    cold_ladle: True for a ladle that is not hot. The others are plant values. Broadcasts. Returns a
-    Path. Raises InputError.
-    Source: sum of the steps; liquidus by melting.liquidus_c().
+    Parameters
+    ----------
+    analysis_pct : of the finished steel, mass % (for the liquidus)
+    tap_c : tap temperature, 1500 to 1800 degC; None: the tap aim that gives the superheat asked for
+    additions_c : effect of all additions, -200 to 200 degC (LadleStage.change_c without losses)
+    hold_min, stir_min : minutes of waiting (all) and of strong stirring (in them)
+    heating_c : rise by arc or chemical heating, degC
+    cold_ladle : True for a ladle that is not hot
+    superheat_c, tap_drop_c, cold_ladle_c, hold_c_min, stir_c_min, tundish_c : degC, degC/min; None:
+        plant values
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Sum of the steps; liquidus by melting.liquidus_c().
+
+    Examples
+    --------
+    >>> path = tap_path({"C": 0.16, "Mn": 1.5, "Si": 0.3}, hold_min=30.0)
+    >>> path.tap_c > path.steps[-1].temp_c > path.liquidus_c
+    True
     """
     assumed = {
         "tap_drop_c": start("tap_drop_c", tap_drop_c),
