@@ -169,8 +169,7 @@ def treat(
     Parameters
     ----------
     steel : as tapped, 1500 to 1780 degC, with its dissolved oxygen (with_oxygen()); it ends at
-        1500 to
-        1715 degC
+        1500 to 1715 degC
     additions_kg : kg by key of alloys (or by Alloy); arrays broadcast
     **how : fields of Treatment, such as slag, loss_c, recovery_pct
 

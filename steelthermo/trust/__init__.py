@@ -12,6 +12,7 @@ from .disagreement import (
     end_heat_capacity_kj_c,
 )
 from .from_memory import Recalled, recalled
+from .left_over_oxygen import carbon_after
 from .published import (
     EVALUATORS,
     VERDICTS,
@@ -27,5 +28,5 @@ from .published import (
     summary,
 )
 from .safety import Fact, acetylene_nm3, safety_facts
-from .uncertainty import Effect, Heats, carbon_after, effects, heats
+from .uncertainty import Effect, Heats, effects, heats
 from .variance import Input, first_order_shares, inputs, quadrature, spreads, within_pct

@@ -6,12 +6,13 @@ the works. An error of data is the same in every heat: a works that corrects its
 experience takes most of it out. So it is no part of the spread of heats, and never added to it.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..base import InputError, Provenance, bibliography, kelvin, row_provenance, rows, shown, value
-from ..charge import more_kj, other_set, solve
+from ..charge import Charge, more_kj, other_set, solve
 from ..slag import DEFAULTS, equations, metal_pct_by
 from ..streams import LiquidMetal, Slag
 from ..thermo import (
@@ -22,7 +23,7 @@ from ..thermo import (
     oxygen_with_carbon,
     solution_row,
 )
-from ..works import load_profile
+from ..works import Profile, load_profile
 from .variance import quadrature
 
 ACTS_ON = {
@@ -73,8 +74,18 @@ class Band:
     count: int
 
 
-def end_heat_capacity_kj_c(charge):
-    """Heat that one degree of the end temperature takes, kJ/degC: steel, ejected metal and slag."""
+def end_heat_capacity_kj_c(charge: Charge) -> float:
+    """Heat that one degree of the end temperature takes: steel, ejected metal and slag.
+
+    Returns
+    -------
+    kJ/degC
+
+    Examples
+    --------
+    >>> end_heat_capacity_kj_c(solve()) > 0.0
+    True
+    """
     t = charge.temp_c
 
     def held(temp_c):
@@ -105,13 +116,27 @@ def _temperatures(charge):
         )
 
 
-def content_by_equation(charge, element="P"):
-    """Content of the steel, mass %, at equilibrium with the slag of a charge, by each equation:
-    dict of key to %. element: 'P' or 'Mn'.
+def content_by_equation(charge: Charge, element: str = "P") -> dict[str, float]:
+    """Content of the steel at equilibrium with the slag of a charge, by each equation.
 
     The element of steel, ejected metal and slag is shared out anew; the oxygen that one equation
-    asks for is that of the carbon at 1 atm.
-    Temperatures above an equation's range are not warned of one by one.
+    asks
+    for is that of the carbon at 1 atm. Temperatures above an equation's range are not warned of
+    one by
+    one.
+
+    Parameters
+    ----------
+    element : 'P' or 'Mn'
+
+    Returns
+    -------
+    mass % by key of the equation
+
+    Examples
+    --------
+    >>> tuple(content_by_equation(solve())) == tuple(equations("P"))
+    True
     """
     import warnings
 
@@ -194,13 +219,21 @@ def _liquidus(charge):
             )
 
 
-def differences(works=None):
-    """Every figure of the works' planned heat by other data: a tuple of Difference. works: a
-    Profile (default: the one load_profile() finds).
+def differences(works: Profile | None = None) -> tuple[Difference, ...]:
+    """Every figure of the works' planned heat by other data.
 
     End temperature of the heat as weighed by other heats of forming and dissolving and other heat
-    contents of slag (other_data.csv); phosphorus and manganese of the steel by each equation
-    of slag_partitions.csv; carbon that goes with a reading of oxygen; the steel's liquidus.
+    contents of slag (other_data.csv); phosphorus and manganese of the steel by each equation of
+    slag_partitions.csv; carbon that goes with a reading of oxygen; the steel's liquidus.
+
+    Parameters
+    ----------
+    works : None: the one load_profile() finds
+
+    Examples
+    --------
+    >>> {d.acts_on for d in differences()} == set(ACTS_ON)
+    True
     """
     charge = solve(works or load_profile())
     made = (
@@ -213,9 +246,24 @@ def differences(works=None):
     return made
 
 
-def band(found, acts_on, status=None):
-    """The Band of one figure among differences. acts_on: a key of ACTS_ON; status: 'published' for
-    these alone. Raises InputError.
+def band(found: Iterable[Difference], acts_on: str, status: str | None = None) -> Band:
+    """The band of one figure among differences.
+
+    Parameters
+    ----------
+    found : as differences() gives them
+    acts_on : a key of ACTS_ON
+    status : 'published' for these alone
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> liquidus = band(differences(), "liquidus")
+    >>> liquidus.low <= 0.0 <= liquidus.high
+    True
     """
     if acts_on not in ACTS_ON:
         raise InputError(f"band: {shown(acts_on)} was asked for; there are {', '.join(ACTS_ON)}.")

@@ -10,7 +10,7 @@ from ..blow import band as blow_band
 from ..charge import solve
 from ..slag import DEFAULTS, end_point_iron_oxide_pct, end_point_oxygen_ppm
 from ..thermo import heat_content, oxygen_with_carbon
-from ..works import load_profile, plan_limits, plan_values
+from ..works import Profile, load_profile, plan_limits, plan_values
 from .disagreement import content_by_equation, differences, end_heat_capacity_kj_c
 from .uncertainty import effects as effects_of_spreads
 from .variance import inputs
@@ -173,14 +173,25 @@ def _practice_beside(charge):
     }
 
 
-def recalled(works=None):
-    """Every row of every table that rests on memory or common practice: a tuple of Recalled, those
-    with the largest effect on the end temperature first.
+def recalled(works: Profile | None = None) -> tuple[Recalled, ...]:
+    """Every row of every table that rests on memory or common practice, those with the largest
+    effect on
+    the end temperature first.
 
-    works: a Profile (default: the one load_profile() finds); the effects are those of its planned
-    heat: of a step in each works value at the same scrap with lime, dolomite and oxygen to their
-    aims, of other data where the balance uses recalled ones, of the ends of the band for parameters
-    of the blow.
+    The effects are those of the works' planned heat: of a step in each works value at the same
+    scrap
+    with lime, dolomite and oxygen to their aims, of other data where the balance uses recalled
+    ones, of
+    the ends of the band for parameters of the blow.
+
+    Parameters
+    ----------
+    works : None: the one load_profile() finds
+
+    Examples
+    --------
+    >>> {row.status for row in recalled()} == {"memory", "common practice"}
+    True
     """
     effects = _effects(works or load_profile())
     out = []

@@ -79,18 +79,37 @@ class Result:
         return self.verdict == self.check.expect
 
 
-def evaluate(how, args):
-    """Our number for a row. how: a key of EVALUATORS; args: dict. Warnings of extrapolation are
-    kept quiet: the printed value decides.
+def evaluate(how: str, args: dict) -> float:
+    """Our number for a row; warnings of extrapolation are kept quiet: the printed value decides.
+
+    Parameters
+    ----------
+    how : a key of EVALUATORS
+    args : its arguments
+
+    Examples
+    --------
+    >>> round(evaluate("formation_kj", {"of": "CO2"}), 1)
+    -393.5
     """
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         return float(EVALUATORS[how](**args))
 
 
-def parse_args(text):
-    """Arguments from the column `args`: 'key=value; key=value'; numbers become float, 'C:4 Si:0.5'
-    a dict, 'none' no arguments.
+def parse_args(text: str) -> dict:
+    """Arguments from the column `args`: 'key=value; key=value'.
+
+    Numbers become float, 'C:4 Si:0.5' a dict, 'none' no arguments.
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> parse_args("of=CO2; T=298.15")
+    {'of': 'CO2', 'T': 298.15}
     """
     out = {}
     for part in filter(None, (p.strip() for p in text.split(";"))):
@@ -112,8 +131,14 @@ def parse_args(text):
 
 
 @cache
-def checks():
-    """All checks, a tuple in the order of published_checks.csv."""
+def checks() -> tuple[Check, ...]:
+    """All checks, in the order of published_checks.csv.
+
+    Examples
+    --------
+    >>> checks()[0].worth in WORTH
+    True
+    """
     out = []
     with data_path("published_checks.csv").open(encoding="utf-8", newline="") as file:
         as_printed = [(row["printed"], row["printed_high"]) for row in csv.DictReader(file)]
@@ -143,8 +168,19 @@ def checks():
     return tuple(out)
 
 
-def result(check):
-    """The Result of one check. Raises InputError for a `how` that is not known."""
+def result(check: Check) -> Result:
+    """The Result of one check.
+
+    Raises
+    ------
+    InputError
+        For a `how` that is not known.
+
+    Examples
+    --------
+    >>> result(checks()[0]).passes
+    True
+    """
     if check.how not in EVALUATORS:
         raise InputError(
             f"check {check.id}: {shown(check.how)} was given; known are {', '.join(EVALUATORS)}."
@@ -160,14 +196,35 @@ def result(check):
 
 
 @cache
-def results():
-    """Results of all checks, a tuple; computed once."""
+def results() -> tuple[Result, ...]:
+    """Results of all checks; computed once.
+
+    Examples
+    --------
+    >>> len(results()) == len(checks())
+    True
+    """
     return tuple(result(c) for c in checks())
 
 
-def select(room=None, source=None, verdict=None, worth=None, text=""):
-    """Results that fit: room, source key, verdict and worth if given, and whose quantity, source,
-    place, rule or reason holds every word of text.
+def select(
+    room: str | None = None,
+    source: str | None = None,
+    verdict: str | None = None,
+    worth: str | None = None,
+    text: str = "",
+) -> tuple[Result, ...]:
+    """Results that fit.
+
+    Parameters
+    ----------
+    room, source, verdict, worth : as they stand in the check (source: its key); None: any
+    text : words that must all be in quantity, source, place, rule or reason
+
+    Examples
+    --------
+    >>> {r.verdict for r in select(verdict="disagrees")}
+    {'disagrees'}
     """
     words = str(text).casefold().split()
     out = []
@@ -198,9 +255,13 @@ def select(room=None, source=None, verdict=None, worth=None, text=""):
     return tuple(out)
 
 
-def summary():
-    """Counts by room: dict of room to dict of verdict to number, rooms in the order of the
-    table.
+def summary() -> dict[str, dict[str, int]]:
+    """Counts of each verdict by room, rooms in the order of the table.
+
+    Examples
+    --------
+    >>> sum(sum(n.values()) for n in summary().values()) == len(checks())
+    True
     """
     out = {}
     for r in results():

@@ -30,12 +30,29 @@ class Fact:
         return self.words
 
 
-def safety_facts(stage=None, hazard=None):
-    """Facts of one stage ('pretreatment', 'tapping', 'ladle', 'blowing', 'charging', 'furnace',
-    'gas') or one hazard, or all, as a tuple of Fact.
+def safety_facts(stage: str | None = None, hazard: str | None = None) -> tuple[Fact, ...]:
+    """Facts of one stage or one hazard, or all.
 
-    Raises InputError if there is none. Source: safety.csv. Limits for carbon monoxide stand in
-    off_gas.co_hazards().
+    Limits for carbon monoxide stand in off_gas.co_hazards().
+
+    Parameters
+    ----------
+    stage : 'pretreatment', 'tapping', 'ladle', 'blowing', 'charging', 'furnace', 'gas'
+    hazard : as in the table
+
+    Raises
+    ------
+    InputError
+        If there is none.
+
+    References
+    ----------
+    safety.csv.
+
+    Examples
+    --------
+    >>> {fact.stage for fact in safety_facts("tapping")}
+    {'tapping'}
     """
     table = rows("safety")
     found = [
@@ -56,9 +73,26 @@ def safety_facts(stage=None, hazard=None):
     )
 
 
-def acetylene_nm3(carbide_kg, carbide_pct=100.0):
-    """Acetylene, Nm3, that calcium carbide of carbide_pct % CaC2 sets free from water. Raises
-    InputError.
+def acetylene_nm3(carbide_kg: float, carbide_pct: float = 100.0) -> float:
+    """Acetylene that calcium carbide sets free from water.
+
+    Parameters
+    ----------
+    carbide_kg : kg; arrays broadcast
+    carbide_pct : CaC2 in it, 0 to 100 %
+
+    Returns
+    -------
+    Nm3
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(acetylene_nm3(100.0, 80.0), 1)
+    28.0
     """
     share = between("CaC2 in carbide", carbide_pct, 0.0, 100.0, "%") / 100.0
     return plain(

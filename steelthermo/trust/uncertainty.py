@@ -17,66 +17,19 @@ from functools import lru_cache
 
 import numpy as np
 
-from ..base import InputError, between, finite, mass_fractions, plain, positive, shown
+from ..base import InputError, between, mass_fractions, plain, positive, shown
 from ..blow import parameters as blow_parameters
 from ..charge import BURNING, Charge, nm3_per_kg
 from ..charge import solve as solve_charge
 from ..streams import Material, material
 from ..thermo import forms
-from ..works import load_profile, plan_limits, plan_values
+from ..works import Profile, load_profile, plan_limits, plan_values
+from .left_over_oxygen import carbon_after
 from .variance import first_order_shares, inputs
 from .variance import spreads as spreads_of
 
 SCRAP = "heavy_scrap"
 _CHUNK = 12_500  # heats solved at once: what fits the processor's cache
-
-
-def carbon_after(
-    carbon_pct, oxygen_nm3_t, critical_pct, floor_pct, co2_pct=0.0, planned_critical_pct=None
-):
-    """Carbon, %, after more (or less) oxygen at the end of a blow than was planned.
-
-    carbon_pct: as planned; oxygen_nm3_t: Nm3 of pure O2 per t of steel beyond the plan, negative
-    where it is short. Above the critical carbon all oxygen burns carbon; below, the share (C -
-    floor_pct)/(critical_pct - floor_pct) of it, so C - floor falls exponentially. co2_pct: of the
-    carbon burnt.
-    planned_critical_pct: critical carbon the plan was made with, where the true one differs.
-    Scalars or arrays. Raises InputError where the floor is not below the carbon. Own closed form of
-    the law that blow.carbon_rate integrates; tested against it.
-    """
-    c0, d = (
-        np.asarray(positive("carbon", carbon_pct, "%")),
-        np.asarray(finite("oxygen left over", oxygen_nm3_t, "Nm3/t")),
-    )
-    critical, floor = (
-        np.asarray(positive("critical carbon", critical_pct, "%")),
-        np.asarray(positive("floor of carbon", floor_pct, "%")),
-    )
-    planned = (
-        critical
-        if planned_critical_pct is None
-        else np.asarray(positive("planned critical carbon", planned_critical_pct, "%"))
-    )
-    if np.any(floor >= np.minimum(c0, np.minimum(critical, planned))):
-        raise InputError(
-            f"floor of carbon: {np.max(floor):g} % was given; less than the carbon and the "
-            "critical carbon is needed."
-        )
-    per_pct = 10.0 * nm3_per_kg("C", co2_pct)  # Nm3/t for 1 % C
-    span = planned - floor
-    # oxygen, counted from the end of the plan, at which carbon passed the planned critical carbon,
-    # then the true one
-    knee = np.where(
-        c0 < planned,
-        span * per_pct * np.log(np.minimum(c0 - floor, span) / span),
-        (c0 - planned) * per_pct,
-    )
-    knee = knee - (critical - planned) * per_pct
-    span = critical - floor
-    past = (d - knee) / per_pct  # % of carbon that oxygen could have burnt since
-    return plain(
-        np.where(past > 0.0, floor + span * np.exp(-np.maximum(past, 0.0) / span), critical - past)
-    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -298,14 +251,37 @@ def _drawn(count, n, seed):
     return z, np.argsort(z, axis=1, kind="stable")
 
 
-def heats(works=None, n=100_000, spreads=None, seed=16, scrap=SCRAP):
-    """Sample heats of a works through the charge balance: Heats.
+def heats(
+    works: Profile | None = None,
+    n: int = 100000,
+    spreads: dict[str, float] | None = None,
+    seed: int = 16,
+    scrap: str = SCRAP,
+) -> Heats:
+    """Sample heats of a works through the charge balance.
 
-    works: a Profile (default: the one found by load_profile()). n: number of heats, 2 to 1 000 000.
-    spreads: mapping of input key to standard uncertainty in its unit, instead of those of inputs().
-    seed: the same seed draws the same heats. scrap: key of the profile. Raises InputError.
-    Source: charge.solve(); spreads: uncertainties.csv; law of the last period:
-    blow_parameters.csv (recalled).
+    Parameters
+    ----------
+    works : None: the one found by load_profile()
+    n : number of heats, 2 to 1 000 000
+    spreads : standard uncertainty by key, in its unit, instead of those of inputs()
+    seed : the same seed draws the same heats
+    scrap : key of the profile
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    charge.solve(); spreads: uncertainties.csv; law of the last period: blow_parameters.csv
+    (recalled).
+
+    Examples
+    --------
+    >>> found = heats(n=200)
+    >>> bool(found.spread("temperature") > 0.0)
+    True
     """
     works = works or load_profile()
     n = int(between("number of heats", n, 2, 1_000_000))
@@ -347,11 +323,29 @@ class Effect:
     feo_pct: float
 
 
-def effects(works=None, spreads=None, scrap=SCRAP):
-    """What each input does alone, one spread up (half the difference of one up and one down): dict
-    of key to Effect, in the order of inputs().
+def effects(
+    works: Profile | None = None, spreads: dict[str, float] | None = None, scrap: str = SCRAP
+) -> dict[str, Effect]:
+    """What each input does alone, one spread up (half the difference of one up and one down).
 
-    Arguments as heats(). For sums by hand: see quadrature().
+    For sums by hand: see quadrature().
+
+    Parameters
+    ----------
+    works, spreads, scrap : as in heats()
+
+    Returns
+    -------
+    by key, in the order of inputs()
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> list(effects()) == list(inputs())
+    True
     """
     works, spread = works or load_profile(), spreads_of(spreads)
     keys = list(spread)

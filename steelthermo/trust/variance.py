@@ -5,6 +5,7 @@ Spreads are standard uncertainties; they stand in uncertainties.csv and none was
 works puts its own.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from math import erf
@@ -47,8 +48,14 @@ class Input:
 
 
 @cache
-def inputs():
-    """All inputs by key, in the order of uncertainties.csv."""
+def inputs() -> dict[str, Input]:
+    """All inputs by key, in the order of uncertainties.csv.
+
+    Examples
+    --------
+    >>> "hot_metal_si_pct" in inputs()
+    True
+    """
     return {
         r["key"]: Input(
             **{
@@ -68,9 +75,25 @@ def _sources_of_spread(text):
     return inputs()[key].provenance if key in inputs() and key != text else None
 
 
-def spreads(changed=None):
-    """Spread of every input, dict of key to number in its unit: those of the table, and what is
-    given instead. Raises InputError.
+def spreads(changed: dict[str, float] | None = None) -> dict[str, float]:
+    """Spread of every input: those of the table, and what is given instead.
+
+    Parameters
+    ----------
+    changed : spread by key of inputs(), in its unit
+
+    Returns
+    -------
+    standard uncertainty by key, in the unit of the input
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> spreads({"hot_metal_si_pct": 0.05})["hot_metal_si_pct"]
+    0.05
     """
     out = {key: i.spread for key, i in inputs().items()}
     for key, value in (changed or {}).items():
@@ -80,19 +103,47 @@ def spreads(changed=None):
     return out
 
 
-def first_order_shares(inputs, output, classes=None, order=None):
-    """Share of the variance of an output that each input explains alone: Var(E[y | x_i]) / Var(y),
-    dict of key to share, the largest first.
+def first_order_shares(
+    inputs: dict[str, np.ndarray],
+    output: np.ndarray,
+    classes: int | None = None,
+    order: dict[str, np.ndarray] | None = None,
+) -> dict[str, float]:
+    """Share of the variance of an output that each input explains alone: Var(E[y | x_i]) / Var(y).
 
-    inputs: mapping of key to array of samples, drawn independently; output: array. Each input is
-    sorted into classes of equal count (default: one per 50 samples, 8 to 100), and the variance
-    between the means of the classes is compared with the whole: the correlation ratio, with
-    Kelley's correction for chance (1 - (n - 1)/(n - k) within/total), so a share of nothing comes
-    out near zero, also slightly below. Inputs without spread get zero.
-    order: mapping of key to the indices that sort its samples, where they are known. Raises
-    InputError.
-    Source: definition of first-order sensitivity indices as in textbooks (recalled); tested on
-    functions whose shares are exact.
+    Each input is sorted into classes of equal count, and the variance between the means of the
+    classes
+    is compared with the whole: the correlation ratio, with Kelley's correction for chance
+    (1 - (n - 1)/(n - k) within/total), so a share of nothing comes out near zero, also slightly
+    below.
+    Inputs without spread get zero.
+
+    Parameters
+    ----------
+    inputs : array of samples by key, drawn independently
+    output : array as long, 50 or more
+    classes : 2 to a quarter of the samples; None: one per 50 samples, 8 to 100
+    order : by key the indices that sort its samples, where they are known
+
+    Returns
+    -------
+    share by key, the largest first
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Definition of first-order sensitivity indices as in textbooks (recalled); tested on functions
+    whose
+    shares are exact.
+
+    Examples
+    --------
+    >>> x = np.linspace(0.0, 1.0, 1000)
+    >>> round(first_order_shares({"x": x}, 3.0 * x)["x"], 2)
+    1.0
     """
     y = np.asarray(finite("output", output), dtype=float)
     if y.ndim != 1 or y.size < 50:
@@ -125,11 +176,29 @@ def first_order_shares(inputs, output, classes=None, order=None):
 _erf = np.vectorize(erf, otypes=[float])
 
 
-def within_pct(window, spread, bias=0.0):
-    """Share, %, of normally distributed values with a standard deviation `spread` and a mean off by
-    `bias` that lie within +-window. Scalars or arrays.
+def within_pct(window: float, spread: float, bias: float = 0.0) -> float:
+    """Share of normally distributed values that lie within +-window.
 
     For hand sums; Heats.within() counts the sample itself.
+
+    Parameters
+    ----------
+    window : half width, 0 or more
+    spread : standard deviation, in the unit of window
+    bias : of the mean; scalars or arrays
+
+    Returns
+    -------
+    %
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(within_pct(10.0, 10.0), 1)
+    68.3
     """
     window, spread = (
         np.asarray(positive("window", window)),
@@ -141,9 +210,21 @@ def within_pct(window, spread, bias=0.0):
     )
 
 
-def quadrature(parts):
-    """Root of the sum of squares of independent parts: the spread that they make together. parts:
-    numbers or arrays, or a mapping of key to them.
+def quadrature(parts: Iterable[float] | dict[str, float]) -> float:
+    """Root of the sum of squares of independent parts: the spread that they make together.
+
+    Parameters
+    ----------
+    parts : numbers or arrays, or a mapping of key to them
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> quadrature([3.0, 4.0])
+    5.0
     """
     values = list(parts.values()) if hasattr(parts, "values") else list(parts)
     return plain(np.sqrt(sum(np.asarray(finite("part", v)) ** 2 for v in values)))
