@@ -31,19 +31,24 @@ class ChainMark:
 class Chain:
     """A lesson's chain of entries.
 
-    lesson: its name; keys: of the entries in order; begin: function (learner, course, number,
-    works) -> a sheet with next (an entry, or None), carry_on(text), verdicts and outcome() (words,
-    met), or None before the end; it may raise InputError. called: what a sheet is of ('heat');
+    lesson: its name; entries: in order; begin: function (learner, course, number,
+    works) -> a ChainSheet with outcome() -> (words, met), or None before the end; it may raise
+    InputError. called: what a sheet is of ('heat');
     result: what is judged at the end ('steel'); met: that it is as it should be, in words for a
     class, with {count}.
     """
 
     lesson: str
-    keys: tuple
+    entries: tuple
     begin: Callable
     called: str
     result: str
     met: str
+
+    @property
+    def keys(self):
+        """The keys of the entries in order."""
+        return tuple(entry.key for entry in self.entries)
 
     def kept(self, records):
         """{number of a sheet: [(entry key, text)]} in the order written; the one begun last has the
@@ -51,14 +56,23 @@ class Chain:
         """
         out = {}
         for record in records:
-            if record["kind"] != "predict" or not record["question"].startswith(f"{self.lesson}."):
-                continue
-            _, number, key = (record["question"].split(".") + ["", ""])[:3]
-            if number == self.called and record["text"].isdecimal() and len(record["text"]) < 7:
-                out.setdefault(int(record["text"]), [])
-            elif number.isdecimal() and len(number) < 7 and key in self.keys:
-                out.setdefault(int(number), []).append((key, record["text"]))
+            if record["kind"] == "predict":
+                record = self._of_prediction(record)
+            if record.get("lesson") == self.lesson and record["kind"] in ("begin", "entry"):
+                texts = out.setdefault(record["set"], [])
+                if record["kind"] == "entry" and record["entry"] in self.keys:
+                    texts.append((record["entry"], record["text"]))
         return out
+
+    def _of_prediction(self, record):
+        """The record of a sheet of schema 1, where entries were kept as predictions."""
+        lesson, number, key = (record["question"].split(".") + ["", ""])[:3]
+        begun = number == self.called
+        number = record["text"] if begun else number
+        if lesson != self.lesson or not number.isdecimal() or len(number) > 6:
+            return record
+        kind = {"kind": "begin"} if begun else {"kind": "entry", "entry": key}
+        return kind | {"lesson": lesson, "set": int(number), "text": record["text"]}
 
     def replayed(self, kept, learner, course, number=1, works=None):
         """(sheet, reason) with the entries kept carried on, as far as they go; reason: why no

@@ -6,7 +6,7 @@ from .sheet import HeatSheet
 
 CHAIN = Chain(
     "whole_heat",
-    tuple(entry.key for entry in ENTRIES),
+    ENTRIES,
     HeatSheet,
     called="heat",
     result="steel",

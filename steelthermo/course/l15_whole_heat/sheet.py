@@ -6,64 +6,22 @@ where the learner's own heat stands.
 It is a sheet of calculations, not a vessel.
 """
 
-from ...base import InputError
-from ...coursekit.problems import DEFAULT_COURSE, Choice, Draw, check, draw
+from ...coursekit.problems import DEFAULT_COURSE, ChainSheet, all_right, draw
 from ...ladle import specification
 from ...works import load_profile
 from .entries import ENTRIES, heat_problem
 from .steps import begin
 
 
-class HeatSheet:
-    """One learner's heat. state: where the learner's heat stands; verdicts: {entry key: Verdict of
-    the entry carried on}; texts: as entered; right: what would have been, in words.
-
-    works: Profile, default the one in use. Raises InputError if no heat can be drawn for this
-    works.
+class HeatSheet(ChainSheet):
+    """One learner's heat. works: Profile, default the one in use. Raises InputError if no heat can
+    be drawn for this works.
     """
 
     def __init__(self, learner, course=DEFAULT_COURSE, set=1, works=None):
         self.works = works or load_profile()
-        self.learner, self.course, self.set = learner, course, set
         self.given = draw(heat_problem(self.works), learner, course, set).given
-        self.state, self.verdicts, self.texts, self.right = (
-            begin(self.given, self.works),
-            {},
-            {},
-            {},
-        )
-
-    @property
-    def next(self):
-        """The Entry to be filled in next, or None when the sheet is full."""
-        return ENTRIES[len(self.verdicts)] if len(self.verdicts) < len(ENTRIES) else None
-
-    def text(self):
-        """What is asked next."""
-        return self.next.text(self.state)
-
-    def check(self, text):
-        """Verdict on an answer to the next entry; nothing is carried on."""
-        return check(_draw_of(self.next, self.state, self.learner), text)
-
-    def carry_on(self, text):
-        """Take an answer into the heat, right or wrong, and go on. Returns the Verdict. Raises
-        InputError if the heat cannot go on with it.
-        """
-        entry, verdict = self.next, self.check(text)
-        if not verdict.readable:
-            raise InputError(verdict.sentences[0])
-        value = verdict.choice if verdict.choice is not None else verdict.number
-        if verdict.choice is None and value < 0:
-            raise InputError(
-                f"{entry.title}: {value:g} was entered; nothing less than zero can be charged or "
-                "blown."
-            )
-        self.right[entry.key] = _in_words(entry, entry.right(self.state))
-        state = self.state.after(entered={**self.state.entered, entry.key: value})
-        self.state = entry.then(state) if entry.then else state
-        self.verdicts[entry.key], self.texts[entry.key] = verdict, text
-        return verdict
+        super().__init__(ENTRIES, begin(self.given, self.works), learner, course, set)
 
     def path(self):
         """What the heat came to, as a dict of name to value: temperatures, contents and masses as
@@ -85,14 +43,6 @@ class HeatSheet:
             f"{self.given['s_max_pct']:.3f} %: {'met' if sulphur else 'not met'}."
         )
         return words, bool(found.ok and sulphur)
-
-
-def _in_words(entry, value):
-    return (
-        entry.answer.options[int(value) - 1].rstrip(".")
-        if isinstance(entry.answer, Choice)
-        else entry.answer.show(value)
-    )
 
 
 def path_of(state):
@@ -125,33 +75,6 @@ def path_of(state):
     return out
 
 
-def _draw_of(entry, state, learner):
-    """The Draw that the checker needs, with right value and slips worked out from the state."""
-    problem = entry.problem(state)
-    right = entry.right(state)
-    slips = {}
-    for slip in problem.slips:
-        wrong = float(slip.solve())
-        if wrong == wrong and abs(wrong - right) > 2.0 * problem.number.tolerance(right):
-            slips[slip.key] = (None, wrong)
-    choice = int(right) if isinstance(entry.answer, Choice) else None
-    return Draw(
-        problem,
-        learner,
-        DEFAULT_COURSE,
-        1,
-        {},
-        None if choice is not None else float(right),
-        choice,
-        slips,
-        0,
-    )
-
-
 def reference_state(given, works):
     """The heat with every entry right."""
-    state = begin(given, works)
-    for entry in ENTRIES:
-        state = state.after(entered={**state.entered, entry.key: entry.right(state)})
-        state = entry.then(state) if entry.then else state
-    return state
+    return all_right(ENTRIES, begin(given, works))

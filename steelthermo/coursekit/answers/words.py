@@ -82,18 +82,21 @@ CATALOGUE = {
     "unit.fraction": "a fraction of one",
     "order.one": "one order of magnitude",
     "order.many": "{count} orders of magnitude",
-    # --- the heat sheet ---------------------------------------------------------------------------
-    "heat.on": "Carry on with this",
-    "heat.sign_off": "Write my sign-off page",
-    "heat.again": "Another heat",
-    "heat.stuck": "The heat can't go on with this: {reason}",
-    "heat.carried": "{title}: the heat goes on with {text}.",
-    "heat.right_here": "Right for the heat as it stood: {answer}.",
-    "heat.so_far": "Entered so far",
-    "heat.new": "A new heat, with numbers of its own. The last one stays in your answer sheet.",
-    "heat.signed_off": "Written: {path}. Open it in the browser and print it.",
-    "heat.progress": "{done} of {total} entries made, {right} right.",
-    "heat.debrief": "Your heat, looked back on",
+    # --- a chain of entries -----------------------------------------------------------------------
+    "chain.on": "Carry on with this",
+    "chain.sign_off": "Write my sign-off page",
+    "chain.again": "Another {called}",
+    "chain.stuck": "The {called} can't go on with this: {reason}",
+    "chain.carried": "{title}: the {called} goes on with {text}.",
+    "chain.right_here": "Right for the {called} as it stood: {answer}.",
+    "chain.lesson": "Lesson {lesson} has this calculation.",
+    "chain.so_far": "Entered so far",
+    "chain.new": (
+        "A new {called}, with numbers of its own. The last one stays in your answer sheet."
+    ),
+    "chain.signed_off": "Written: {path}. Open it in the browser and print it.",
+    "chain.progress": "{done} of {total} entries made, {right} right.",
+    "chain.debrief": "Your {called}, looked back on",
     # --- the page ---------------------------------------------------------------------------------
     "page.intro": (
         "Your numbers are drawn from your name, the problem and the course key: they "

@@ -153,13 +153,7 @@ def _problem_html(number, one):
             + "".join(f"<li>{escape(one.text(o))}</li>" for o in problem.answer.options)
             + "</ol>"
         )
-    label = (
-        say("page.choice")
-        if answer is None
-        else say("page.answer_plain")
-        if answer.unit == "1"
-        else say("page.answer_in", unit=answer.unit)
-    )
+    label = answer.asked if answer else say("page.choice")
     out.append(f"<div class='space'></div><p>{escape(label)}: <span class='blank'></span></p>")
     if answer:
         out.append(

@@ -11,6 +11,7 @@ from ...base import InputError
 from ..adapter import in_use
 from ..answers import say
 from ..lesson import Lesson
+from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import DEFAULT_COURSE, normalised
 from ..sheet import (
     LONGEST_NAME,
@@ -23,7 +24,7 @@ from ..sheet import (
     working_folder,
 )
 from .page_html import hook, paragraphs, still
-from .problem_view import ProblemView, _button, _of_class, guarded, soon
+from .problem_view import ProblemView
 
 
 class Page:
@@ -42,28 +43,24 @@ class Page:
             widgets.Text(description=say("page.course")),
         )
         for box in (self.name, self.key):
-            box.on_msg(
-                lambda _, content, __: (
-                    soon(self.begin) if content.get("event") == "submit" else None
-                )
-            )
+            submitted(box, self.begin)
         self.begin_button, self.change_button = (
-            _button(say("page.begin"), lambda: soon(self.begin)),
-            _button(say("page.change"), self.change),
+            button(say("page.begin"), lambda: soon(self.begin)),
+            button(say("page.change"), self.change),
         )
         self.intro, self.progress, self.feedback = (
             widgets.HTML(),
             widgets.HTML(),
-            _of_class(widgets.HTML(), "st-sentence"),
+            of_class(widgets.HTML(), "st-sentence"),
         )
         hint = widgets.HTML(paragraphs(say("page.course_hint", default=DEFAULT_COURSE)))
-        self.sign_in = _of_class(
+        self.sign_in = of_class(
             widgets.Box([self.name, self.key, self.begin_button, hint]), "st-row"
         )
-        self.signed = _of_class(widgets.Box([widgets.HTML(), self.change_button]), "st-row")
+        self.signed = of_class(widgets.Box([widgets.HTML(), self.change_button]), "st-row")
         self.list = widgets.VBox([])
-        style = _of_class(widgets.HTML(hook(lesson.question)), "st-hook")
-        self.widget = _of_class(
+        style = of_class(widgets.HTML(hook(lesson.question)), "st-hook")
+        self.widget = of_class(
             widgets.VBox(
                 [
                     style,
@@ -146,9 +143,15 @@ class Page:
             say("page.signed", learner=learner, course=course)
         )
         trouble = unsaved or self.journal.add("open", lesson=self.lesson.name)
+        more = self._shown()
+        self.say(paragraphs(trouble, more))
+        self.refresh()
+
+    def _shown(self):
+        """Make the list of problems; returns what is to be told, or ''."""
 
         def fixed(problem, number):
-            return self.course.fixed(learner, problem, number)
+            return self.course.fixed(self.journal.learner, problem, number)
 
         self.views = {}
         for number, problem in enumerate(self.lesson.problems, 1):
@@ -156,8 +159,7 @@ class Page:
                 problem, number, self.journal, fixed, self.refresh
             )
         self.list.children = [view.widget for view in self.views.values()]
-        self.say(paragraphs(trouble))
-        self.refresh()
+        return ""
 
     def refresh(self):
         """The progress line."""
@@ -171,15 +173,16 @@ class Page:
             f"{escape(say('page.all_done')) if solved == len(self.views) else ''}</p>"
         )
 
+    counted = "problems"
+
+    def titles(self):
+        """What stands on the page, in order."""
+        return [problem.title for problem in self.lesson.problems]
+
     def _ipython_display_(self):
-        titles = [problem.title for problem in self.lesson.problems]
-        display(
-            {
-                "text/html": still(self.lesson.question, titles),
-                "text/plain": f"{self.lesson.question}: {len(titles)} problems",
-            },
-            raw=True,
-        )
+        question, titles = self.lesson.question, self.titles()
+        plain = f"{question}: {len(titles)} {self.counted}"
+        display({"text/html": still(question, titles), "text/plain": plain}, raw=True)
         display(self.widget)
 
 

@@ -12,6 +12,7 @@ from IPython.display import display
 
 from ...base import InputError
 from ..panel import markup
+from ..parts import of_class
 
 PAGE = 20  # rows shown at once
 ANY = "any"
@@ -22,13 +23,11 @@ _CSS = (
 )
 
 
-def table(rows, heads, caption):
+def table(rows, heads, caption=""):
     """Rows (HTML of table rows, already escaped) as one table."""
+    caption = f"<caption>{escape(caption)}</caption>" if caption else ""
     cells = "".join(f'<th scope="col">{escape(h)}</th>' for h in heads)
-    return (
-        f"<table><caption>{escape(caption)}</caption><thead><tr>{cells}</tr></thead>"
-        f"<tbody>{''.join(rows)}</tbody></table>"
-    )
+    return f"<table>{caption}<thead><tr>{cells}</tr></thead><tbody>{''.join(rows)}</tbody></table>"
 
 
 class Pages:
@@ -66,12 +65,12 @@ class Pages:
         self._quiet = False
         for control in self.filters:
             control.observe(self._changed, "value")
-        self._image = _of_class(
+        self._image = of_class(
             widgets.Image(format="url", width=str(width_px), height=str(height_px)), "st-picture"
         )
         self._say, self._body = (
-            _of_class(widgets.HTML(), "st-sentence"),
-            _of_class(widgets.HTML(), "st-more"),
+            of_class(widgets.HTML(), "st-sentence"),
+            of_class(widgets.HTML(), "st-more"),
         )
         self.earlier, self.later, self.everything = (
             widgets.Button(description=words)
@@ -81,20 +80,20 @@ class Pages:
         self.later.on_click(lambda _: self._turn(PAGE))
         self.everything.on_click(lambda _: self.choose())
         parts = (
-            _of_class(widgets.HTML(markup.hook(title) + f"<style>{_CSS}</style>"), "st-hook"),
+            of_class(widgets.HTML(markup.hook(title) + f"<style>{_CSS}</style>"), "st-hook"),
             *([self._image] if picture else []),
-            _of_class(
+            of_class(
                 widgets.Box(
-                    tuple(_of_class(widgets.Box((control,)), "st-row") for control in self.filters)
+                    tuple(of_class(widgets.Box((control,)), "st-row") for control in self.filters)
                 ),
                 "st-controls",
             ),
             self._say,
-            _of_class(widgets.Box((self.earlier, self.later, self.everything)), "st-buttons"),
+            of_class(widgets.Box((self.earlier, self.later, self.everything)), "st-buttons"),
             self._body,
-            *([_of_class(widgets.HTML(notes), "st-more")] if notes else []),
+            *([of_class(widgets.HTML(notes), "st-more")] if notes else []),
         )
-        self.widget = _of_class(_of_class(widgets.VBox(parts), "st-panel"), "st-pages")
+        self.widget = of_class(of_class(widgets.VBox(parts), "st-panel"), "st-pages")
         self.refresh()
 
     # what a subclass gives
@@ -212,8 +211,3 @@ def _small(png):
         out, "PNG", optimize=True
     )
     return out.getvalue()
-
-
-def _of_class(widget, name):
-    widget.add_class(name)
-    return widget

@@ -7,10 +7,10 @@ from IPython.display import display
 
 from ...base import InputError
 from ..answers import say
+from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import DEFAULT_COURSE
 from ..sheet import Journal, load_course, load_me, working_folder
 from .page_html import hook, markdown, paragraphs
-from .problem_view import _button, _of_class, guarded, soon
 
 
 class Prediction:
@@ -40,16 +40,14 @@ class Prediction:
             else widgets.RadioButtons(options=list(options), value=None, description="")
         )
         if not options:
-            self.box.on_msg(
-                lambda _, content, __: soon(self.keep) if content.get("event") == "submit" else None
-            )
-        self.button = _button(say("predict.keep"), lambda: soon(self.keep))
-        self.feedback = _of_class(widgets.HTML(), "st-sentence")
+            submitted(self.box, self.keep)
+        self.button = button(say("predict.keep"), lambda: soon(self.keep))
+        self.feedback = of_class(widgets.HTML(), "st-sentence")
         head = widgets.HTML(
             f"<p><strong>{escape(say('predict.ask'))}</strong></p>{markdown(question)}"
         )
-        style = _of_class(widgets.HTML(hook(say("predict.ask"))), "st-hook")
-        self.widget = _of_class(
+        style = of_class(widgets.HTML(hook(say("predict.ask"))), "st-hook")
+        self.widget = of_class(
             widgets.VBox([style, head, self.box, self.button, self.feedback]), "st-exercise"
         )
         before = next(

@@ -2,53 +2,16 @@
 nothing of physics.
 """
 
-import asyncio
 from html import escape
 
 import ipywidgets as widgets
 
 from ...base import InputError
 from ..answers import STATES, clip, say
+from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import Choice, check, draw, example
 from ..sheet import Standing
 from .page_html import markdown, paragraphs
-
-# The browser may hand over Enter or a click before the last letters typed; a moment later they are
-# there.
-_MOMENT_S = 0.2
-
-
-def soon(action):
-    """Run an action a moment later, or at once where no event loop runs (tests, plain Python)."""
-    try:
-        asyncio.get_running_loop().call_later(_MOMENT_S, action)
-    except RuntimeError:
-        action()
-
-
-def guarded(method):
-    """Decorator for what a widget calls: an error becomes a sentence on the page, never a line in a
-    log nobody reads.
-    """
-
-    def safe(self, *args):
-        try:
-            return method(self, *args)
-        except Exception as error:
-            self.say(paragraphs(say("page.error", error=f"{type(error).__name__}: {error}")))
-
-    return safe
-
-
-def _of_class(widget, name):
-    widget.add_class(name)
-    return widget
-
-
-def _button(text, action):
-    button = widgets.Button(description=text)
-    button.on_click(lambda _: action())
-    return button
 
 
 class ProblemView:
@@ -78,29 +41,26 @@ class ProblemView:
             widgets.HTML(),
             widgets.HTML(),
         )
-        self.feedback = _of_class(widgets.HTML(), "st-sentence")
+        self.feedback = of_class(widgets.HTML(), "st-sentence")
         self.hints, self.worked = (
-            _of_class(widgets.HTML(), "st-more"),
-            _of_class(worked(), "st-more"),
+            of_class(widgets.HTML(), "st-more"),
+            of_class(worked(), "st-more"),
         )
         self.choice = widgets.RadioButtons(options=[], description=say("page.choice"))
-        unit = problem.number.unit if problem.number else "1"
-        label = say("page.answer_plain") if unit == "1" else say("page.answer_in", unit=unit)
-        self.box = widgets.Text(
-            description=label, placeholder=example(problem.number), continuous_update=True
-        )
-        self.box.on_msg(
-            lambda _, content, __: soon(self.check) if content.get("event") == "submit" else None
-        )
-        self.check_button = _button(say("page.check"), lambda: soon(self.check))
-        self.hint_button = _button(say("page.hint"), self.hint)
-        self.worked_button = _button(say("page.worked"), self.ask_worked)
-        self.another_button = _button(say("page.another"), self.another)
+        box = {
+            "description": problem.number.asked if problem.number else "",
+            "continuous_update": True,
+        }
+        self.box = submitted(widgets.Text(placeholder=example(problem.number), **box), self.check)
+        self.check_button = button(say("page.check"), lambda: soon(self.check))
+        self.hint_button = button(say("page.hint"), self.hint)
+        self.worked_button = button(say("page.worked"), self.ask_worked)
+        self.another_button = button(say("page.another"), self.another)
         self.yes_button, self.no_button = (
-            _button(say("page.worked_yes"), self.open_worked),
-            _button(say("page.worked_no"), self.close_question),
+            button(say("page.worked_yes"), self.open_worked),
+            button(say("page.worked_no"), self.close_question),
         )
-        self.question = _of_class(
+        self.question = of_class(
             widgets.Box([widgets.HTML(), self.yes_button, self.no_button]), "st-row"
         )
         buttons = [
@@ -117,13 +77,13 @@ class ProblemView:
             self.heading,
             self.text,
             *fields,
-            _of_class(widgets.Box(buttons), "st-row"),
+            of_class(widgets.Box(buttons), "st-row"),
             self.question,
             self.asked,
             self.feedback,
             self.status,
         ]
-        self.widget = _of_class(widgets.VBox([*parts, self.hints, self.worked]), "st-problem")
+        self.widget = of_class(widgets.VBox([*parts, self.hints, self.worked]), "st-problem")
         self.start()
 
     # ---- what the buttons do ---------------------------------------------------------------------

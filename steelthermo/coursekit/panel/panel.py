@@ -17,6 +17,7 @@ from PIL import Image
 
 from ... import base
 from ...base import ExtrapolationWarning, InputError
+from ..parts import of_class
 from . import markup
 from .controls import Row, case_text, read_case
 from .picture import Picture
@@ -181,15 +182,15 @@ class Panel:
     def _build(self):
         self._rows = tuple(Row(c, self._moved, self._refuse) for c in self.controls)
         size = {"width": str(self.drawing.width_px), "height": str(self.drawing.height_px)}
-        self._image = _of_class(widgets.Image(format="url", **size), "st-picture")
-        self._say = _of_class(widgets.HTML(), "st-sentence")
-        self._gauge = _of_class(widgets.HTML(), "st-gauge")
-        self._table = _of_class(widgets.HTML(), "st-more")
-        self._origin = _of_class(widgets.HTML(), "st-more")
+        self._image = of_class(widgets.Image(format="url", **size), "st-picture")
+        self._say = of_class(widgets.HTML(), "st-sentence")
+        self._gauge = of_class(widgets.HTML(), "st-gauge")
+        self._table = of_class(widgets.HTML(), "st-more")
+        self._origin = of_class(widgets.HTML(), "st-more")
         rows = tuple(r.widget for r in self._rows)
         rows, choice = (rows[:-1], rows[-1:]) if self.data else (rows, ())
-        self._readout = _of_class(widgets.VBox((*choice, self._origin)), "st-readout")
-        self._case = _of_class(
+        self._readout = of_class(widgets.VBox((*choice, self._origin)), "st-readout")
+        self._case = of_class(
             widgets.Text(
                 description="This case (copy it, or paste another and press Enter)",
                 continuous_update=False,
@@ -197,7 +198,7 @@ class Panel:
             "st-case",
         )
         self._case.observe(self._pasted, "value")
-        self._density = _of_class(
+        self._density = of_class(
             widgets.Text(), "st-density"
         )  # written by panel.js: pixels of the screen per pixel of the page
         self._density.observe(self._fit, "value")
@@ -211,18 +212,18 @@ class Panel:
         if self.sources:
             buttons.append(self._opener("sources", self._readout, self._fill_sources))
         parts = [
-            _of_class(widgets.HTML(markup.hook(self.title)), "st-hook"),
+            of_class(widgets.HTML(markup.hook(self.title)), "st-hook"),
             self._density,
-            _of_class(widgets.Box(rows), "st-controls"),
+            of_class(widgets.Box(rows), "st-controls"),
             self._image,
             self._say,
             *([self._gauge] if self.closure else []),
-            _of_class(widgets.Box(tuple(buttons)), "st-buttons"),
+            of_class(widgets.Box(tuple(buttons)), "st-buttons"),
             self._case,
             self._table,
             self._readout,
         ]
-        self.widget = _of_class(widgets.VBox(tuple(parts)), "st-panel")
+        self.widget = of_class(widgets.VBox(tuple(parts)), "st-panel")
         self._reset_button = reset
 
     def _opener(self, what, part, fill):
@@ -411,8 +412,3 @@ class Panel:
             self._alt,
             () if disabled else self.remarks,
         )
-
-
-def _of_class(widget, name):
-    widget.add_class(name)
-    return widget

@@ -15,7 +15,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from ...base import InputError
-from .problem import Answer, Choice, Given, Pick, Problem, Slip
+from .given import Given, Pick
+from .problem import Answer, Choice, Problem, Slip
 
 
 @dataclass(frozen=True)

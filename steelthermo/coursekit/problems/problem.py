@@ -8,167 +8,13 @@ number with its unit and {line} by the right line of a Choice.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from decimal import Decimal
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
 import numpy as np
 
 from ...base import InputError, quantity_of
-from ..adapter import in_use
-from ..answers import number_text, quantity_text
-
-
-def _require(problem, condition, message):
-    if not condition:
-        raise InputError(f"{problem}: {message}")
-
-
-FEWEST = 10  # values that a range moved to a works holds at least, if it held as many
-
-
-def _figure(works, path):
-    """A figure of a works by its path. Raises InputError where no course in use knows any."""
-    figure = in_use().figure
-    _require(f"given that follows {path}", figure, "the course in use has no figures of a works.")
-    return figure(works, path)
-
-
-@dataclass(frozen=True, eq=False)
-class Given:
-    """A number each learner draws from low, low + step, ... high.
-
-    name: the keyword it is passed to the solver by; label: what it is called in tables and answer
-    keys; unit: a name in units.csv; why: where the range comes from. follows: the figure of a works
-    by which the range moves, such as 'vessel.tap_t', or '' for a range that is the same at every
-    works (see at()); least, most: limits that a moved range keeps, where the sum or a published
-    correlation has them.
-    """
-
-    name: str
-    label: str
-    unit: str
-    low: float
-    high: float
-    step: float
-    why: str
-    follows: str = ""
-    least: float = 0.0
-    most: float = np.inf
-
-    def __post_init__(self):
-        quantity_of(self.unit)
-        if self.follows:
-            _require(
-                f"given {self.name}",
-                self.low < self.high and self.low > 0,
-                "a range that follows a works must have a width and lie above 0.",
-            )
-        _require(
-            f"given {self.name}",
-            self.low <= self.high and self.step > 0,
-            f"range {self.low} to {self.high} in steps of {self.step} is empty.",
-        )
-        _require(f"given {self.name}", self.why.strip(), "where the range comes from is not said.")
-
-    def at(self, figure):
-        """This Given with its range moved to a works whose figure `follows` this is; the given
-        itself where the home works have the same.
-
-        A temperature moves by the difference of the two works' figures, anything else by their
-        ratio. The range is then cut at least and most (and 100 %), and stays half as wide as at
-        the home works where it is; its ends lie on the step, which is made finer where fewer than
-        FEWEST values would remain.
-        A works whose figure is nothing keeps the range: from nothing there is nothing to work out.
-        """
-        home = (
-            _figure(in_use().works(in_use().home_works), self.follows) if self.follows else figure
-        )
-        _require(
-            f"given {self.name}", home or not figure, f"the home works have no {self.follows}."
-        )
-        if not figure or figure == home:
-            return self
-        low, high, step, own, home = (
-            Decimal(repr(float(x))) for x in (self.low, self.high, self.step, figure, home)
-        )
-        low, high = (
-            (low + own - home, high + own - home)
-            if self.unit == "°C"
-            else (low * own / home, high * own / home)
-        )
-        least, most = (
-            Decimal(repr(float(self.least))),
-            Decimal(repr(min(float(self.most), 100.0 if self.unit == "%" else 1e9))),
-        )
-        half = Decimal(repr(float(self.high - self.low))) / 2
-        if high > most:
-            low, high = min(low, most - half), most
-        if low < least:
-            low, high = least, min(max(high, least + half), most)
-        steps = min(FEWEST, len(self.grid)) - 1
-        while True:
-            first, last = max(-(-low // step), 1), high // step
-            if last - first >= steps:
-                return replace(
-                    self,
-                    low=float(first * step),
-                    high=float(last * step),
-                    step=float(step),
-                    follows="",
-                    least=0.0,
-                    most=np.inf,
-                )
-            step = step * 2 / 5 if f"{step.normalize():e}".startswith("5") else step / 2
-
-    @cached_property
-    def grid(self):
-        """All values that can be drawn, as a tuple of floats, computed in decimal so that 0.3 is
-        0.3 on every machine.
-        """
-        low, high, step = (Decimal(repr(float(x))) for x in (self.low, self.high, self.step))
-        return tuple(float(low + k * step) for k in range(int((high - low) / step) + 1))
-
-    @cached_property
-    def decimals(self):
-        """Decimal places that low and step need."""
-        return max(
-            0,
-            *(
-                -Decimal(repr(float(x))).normalize().as_tuple().exponent
-                for x in (self.low, self.step)
-            ),
-        )
-
-    def show(self, value, unit=True):
-        """The value as a learner reads it."""
-        exact = abs(round(value, self.decimals) - value) < 1e-9 * max(1.0, abs(value))
-        decimals = (
-            self.decimals if exact else None
-        )  # a trainer's own value may be finer than the grid
-        return (
-            quantity_text(value, self.unit, decimals=decimals)
-            if unit
-            else number_text(value, decimals=decimals)
-        )
-
-
-@dataclass(frozen=True, eq=False)
-class Pick:
-    """A word each learner draws from options, such as an element; why: where they come from."""
-
-    name: str
-    label: str
-    options: tuple
-    why: str
-
-    @property
-    def grid(self):
-        """All words that can be drawn."""
-        return self.options
-
-    def show(self, value, unit=True):
-        """The word itself."""
-        return str(value)
+from ..answers import number_text, quantity_text, say
+from .given import figure, require, shown
 
 
 @dataclass(frozen=True, eq=False)
@@ -193,8 +39,8 @@ class Answer:
         quantity_of(self.unit)
         for unit in self.accept_units:
             quantity_of(unit)
-        _require("answer", self.why.strip(), "the reason of the tolerance is not said.")
-        _require("answer", self.tolerance_pct > 0 or self.tolerance_abs > 0, "it has no tolerance.")
+        require("answer", self.why.strip(), "the reason of the tolerance is not said.")
+        require("answer", self.tolerance_pct > 0 or self.tolerance_abs > 0, "it has no tolerance.")
 
     def tolerance(self, value):
         """Half width of the band accepted around a value or array, in the answer's unit."""
@@ -206,6 +52,12 @@ class Answer:
         return " or ".join(
             [*parts, f"{number_text(self.tolerance_pct)}\u00a0%"] if self.tolerance_pct else parts
         )
+
+    @property
+    def asked(self):
+        """What stands beside the box: that an answer is asked, and its unit."""
+        plain = self.unit == "1"
+        return say("page.answer_plain") if plain else say("page.answer_in", unit=self.unit)
 
     def show(self, value):
         """A value in the answer's unit as a learner reads it."""
@@ -234,12 +86,12 @@ class Choice:
     order: tuple = ()
 
     def __post_init__(self):
-        _require(
+        require(
             "choice",
             len(self.options) > 1 and len(self.options) == len(self.sentences),
             "each of at least two options needs its sentence.",
         )
-        _require("choice", all(s.strip() for s in self.sentences), "a sentence is empty.")
+        require("choice", all(s.strip() for s in self.sentences), "a sentence is empty.")
 
     def shuffled(self, order):
         """This Choice with its lines in another order: the declared number of the line that stands
@@ -280,12 +132,12 @@ class Slip:
     after: Callable | None = None
 
     def __post_init__(self):
-        _require(
+        require(
             f"slip {self.key}",
             sum(f is not None for f in (self.solve, self.change, self.after)) == 1,
             "needs exactly one of solve, change, after.",
         )
-        _require(f"slip {self.key}", self.sentence.strip(), "has no sentence.")
+        require(f"slip {self.key}", self.sentence.strip(), "has no sentence.")
 
 
 @dataclass(frozen=True, eq=False)
@@ -317,16 +169,16 @@ class Problem:
 
     def __post_init__(self):
         name = f"problem {self.key}"
-        _require(
+        require(
             name,
             self.key.count(".") == 1 and self.key.replace(".", "").isidentifier(),
             "the key must read lesson.name.",
         )
-        _require(name, self.hints, "there is no hint.")
+        require(name, self.hints, "there is no hint.")
         for what in (self.given, self.slips):
             names = [getattr(x, "name", getattr(x, "key", None)) for x in what]
-            _require(name, len(set(names)) == len(names), f"two of {names} have the same name.")
-        _require(
+            require(name, len(set(names)) == len(names), f"two of {names} have the same name.")
+        require(
             name,
             not {g.name for g in self.given} & {"answer", "line"},
             "a given may not be called answer or line.",
@@ -347,7 +199,7 @@ class Problem:
         itself where nothing moves.
         """
         figures = tuple(
-            _figure(works, g.follows) if getattr(g, "follows", "") else None for g in self.given
+            figure(works, g.follows) if getattr(g, "follows", "") else None for g in self.given
         )
         return _at(self, figures) if any(figures) else self
 
@@ -383,15 +235,3 @@ def _at(problem, figures):
 @lru_cache(maxsize=1024)
 def _shuffled(problem, order):
     return replace(problem, answer=problem.answer.shuffled(order))
-
-
-class shown(str):
-    """A quantity in a text: with its unit, or as {name:n} its number alone."""
-
-    def __new__(cls, given, value):
-        self = super().__new__(cls, given.show(value))
-        self.plain = given.show(value, unit=False)
-        return self
-
-    def __format__(self, spec):
-        return self.plain if spec == "n" else format(str(self), spec)

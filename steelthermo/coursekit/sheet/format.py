@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 from ..answers import STATES, clip, say
 from ..problems import normalised
 
-SCHEMA = 1
+SCHEMA = 2  # 1 kept the entries of a chain as predictions
 LIMIT_BYTES = 16 * 2**20
 LIMIT_LINES = 100_000
 LINE_BYTES = 16 * 1024
@@ -35,6 +35,8 @@ _KINDS = {
     "worked": ("problem", "set"),
     "set": ("problem", "set"),
     "predict": ("question", "text"),
+    "begin": ("lesson", "set"),
+    "entry": ("lesson", "set", "entry", "text"),
     "damage": ("bad", "copy"),
 }
 
@@ -133,7 +135,7 @@ def _slips(x):
 _CHECKS = {
     "schema": _count, "set": _count, "number": _count, "bad": _count, "n": _count,
     "learner": _text(200), "course": _text(200), "copy": _text(200), "text": _text(TEXT),
-    "problem": _text(80), "lesson": _text(80), "question": _text(80),
+    "problem": _text(80), "lesson": _text(80), "question": _text(80), "entry": _text(80),
     "kit": _text(60), "data": _text(60), "t": _text(40),
     "state": lambda x: isinstance(x, str) and x in STATES, "slips": _slips, "given": _given,
 }  # fmt: skip

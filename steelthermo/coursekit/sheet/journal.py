@@ -16,7 +16,7 @@ def _unsaved(kind, reason):
         return say("sheet.unsaved", reason=reason)
     return (
         say("sheet.unsaved_entry", reason=reason)
-        if kind == "predict"
+        if kind in ("predict", "entry")
         else say("sheet.unsaved_step", reason=reason)
     )
 

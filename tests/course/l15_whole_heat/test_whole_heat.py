@@ -328,4 +328,4 @@ def test_picture_and_sign_off_say_what_happened():
     png, alt = picture_of(sheet)
     assert png.startswith(b"\x89PNG") and "aluminium" in alt
     html = sign_off_html(sheet)
-    assert "13 of 14 entries right" in html and "Lesson 14 has this sum" in html
+    assert "13 of 14 entries right" in html and "Lesson 14 has this calculation" in html

@@ -388,9 +388,9 @@ def test_what_to_go_over_again(tmp_path):
 # ---- the heat sheet of lesson 15 -----------------------------------------------------------------
 
 
-def heat_entries(one, wrong=(), stop=None, number=1, works=None):
+def heat_entries(one, wrong=(), stop=None, number=1, works=None, old=False):
     """Fill in a heat sheet as its page does; wrong: entries answered twice too high; stop: the
-    entry before which it is left.
+    entry before which it is left; old: kept as predictions, as by the first kits.
     """
     heat = HeatSheet(one.learner, one.course, number, works)
     while heat.next and heat.next.key != stop:
@@ -402,7 +402,10 @@ def heat_entries(one, wrong=(), stop=None, number=1, works=None):
             else f"{value * (2 if entry.key in wrong else 1):.5g}"
         )
         heat.carry_on(text)
-        one.append("predict", question=f"whole_heat.{number}.{entry.key}", text=text)
+        if old:
+            one.append("predict", question=f"whole_heat.{number}.{entry.key}", text=text)
+        else:
+            one.append("entry", lesson="whole_heat", set=number, entry=entry.key, text=text)
     return heat
 
 
@@ -439,12 +442,12 @@ def test_the_heat_sheet_is_marked(tmp_path):
 def test_the_fullest_heat_counts_and_only_sealed_entries(tmp_path):
     one = Sheet(tmp_path, "Ada", "self-study")
     heat_entries(one)
-    one.append("predict", question="whole_heat.heat", text="2")
+    one.append("begin", lesson="whole_heat", set=2)
     heat_entries(one, stop="lime", number=2)
     cells = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
     assert cells["heat_entries"] == f"{len(ENTRIES)} of {len(ENTRIES)}" and cells["problems"] == 0
     data = one.path.read_bytes()
-    one.path.write_bytes(data.replace(b"whole_heat.1.lime", b"whole_heat.1.LIME"))
+    one.path.write_bytes(data.replace(b'"entry":"lime"', b'"entry":"LIME"'))
     cells = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
     assert (
         cells["heat_entries"] == f"{[e.key for e in ENTRIES].index('lime')} of {len(ENTRIES)}"
@@ -452,10 +455,26 @@ def test_the_fullest_heat_counts_and_only_sealed_entries(tmp_path):
     )
 
 
+def test_a_sheet_that_kept_entries_as_predictions_is_marked_the_same(tmp_path):
+    marks = []
+    for old in (True, False):
+        (tmp_path / str(old)).mkdir()
+        one = Sheet(tmp_path / str(old), "Ada", "self-study")
+        heat_entries(one, wrong=("scrap",), stop="lime", old=old)
+        what = {"question": "whole_heat.heat", "text": "2"} if old else {"lesson": "whole_heat"}
+        one.append("predict" if old else "begin", **what, **({} if old else {"set": 2}))
+        one.append("predict", question="whole_heat.rise", text="it rises")  # of a panel
+        heat_entries(one, number=2, old=old)
+        marks.append(STEEL.lesson("15").chain.mark(one.records, "Ada", "self-study"))
+        kept = STEEL.lesson("15").chain.kept(one.records)
+        assert [len(texts) for texts in kept.values()] == [3, len(ENTRIES)]
+    assert marks[0] == marks[1] and (marks[0].number, marks[0].right) == (2, len(ENTRIES))
+
+
 def test_a_heat_that_cannot_be_followed_is_told_and_the_rest_marked(tmp_path):
     one = Sheet(tmp_path, "Ada", "self-study")
     heat_entries(one, stop="magnesium")
-    one.append("predict", question="whole_heat.1.magnesium", text="-5 kg")
+    one.append("entry", lesson="whole_heat", set=1, entry="magnesium", text="-5 kg")
     answer(one, MELT, right)
     cells = mark(tmp_path, chained=STEEL.chained).table[0]
     assert cells["heat_entries"] == f"1 of {len(ENTRIES)}" and cells["solved"] == 1

@@ -1,0 +1,198 @@
+"""The page of a lesson's chain of entries: one entry after the other, the debrief, the sign-off."""
+
+from html import escape
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from ...base import InputError
+from ..answers import say
+from ..problems import Choice, example
+from ..sheet import sheet_name
+from .exercise import Page
+from .page_html import markdown, paragraphs
+from .pages import table
+from .problem_view import button, guarded, of_class, soon, submitted
+
+
+def debrief(sheet, called):
+    """HTML table of the entries made: what was entered, the verdict, slips and what was right."""
+    rows = []
+    for entry in sheet.made:
+        verdict = sheet.verdicts[entry.key]
+        again = list(verdict.sentences[1:]) if verdict.slips else []
+        if not verdict.done:
+            right = sheet.right[entry.key]
+            again.append(say("chain.right_here", called=called, answer=right))
+        shown = markdown(" ".join(again)) if again else ""
+        if not verdict.done:
+            shown += paragraphs(say("chain.lesson", lesson=entry.lesson))
+        cells = "".join(f"<td>{escape(x)}</td>" for x in (sheet.as_read(entry), verdict.word))
+        rows.append(f'<tr><th scope="row">{escape(entry.title)}</th>{cells}<td>{shown}</td></tr>')
+    return table(rows, ("stage", "entered", "verdict", "what to look at again"))
+
+
+class ChainPage(Page):
+    """The chain of a lesson for whoever signs in; the answer sheet keeps every entry. sheet: the
+    learner's ChainSheet once somebody has signed in.
+
+    A subclass gives picture() -> HTML of what the sheet came to, and sign_off_html().
+    """
+
+    def __init__(self, lesson, folder=None):
+        self.sheet, self.chain = None, lesson.chain
+        self.asked = widgets.HTML()
+        self.line = widgets.RadioButtons(options=[], description=say("page.choice"))
+        self.box = submitted(widgets.Text(description=say("page.answer_plain")), self.check)
+        self.check_button = button(say("page.check"), lambda: soon(self.check))
+        self.on_button = button(say("chain.on"), lambda: soon(self.carry_on))
+        ends = [
+            button(say("chain.sign_off"), self.sign_off),
+            button(say("chain.again", called=self.chain.called), self.again),
+        ]
+        self.said = of_class(widgets.HTML(), "st-sentence")
+        self.so_far, self.course_of = (of_class(widgets.HTML(), "st-more") for _ in range(2))
+        self.end = of_class(widgets.Box(ends), "st-row")
+        super().__init__(lesson, folder)
+
+    def picture(self):
+        """What the sheet came to, as HTML."""
+        raise NotImplementedError
+
+    def sign_off_html(self):
+        """A page to print for the trainer's file."""
+        raise NotImplementedError
+
+    def _shown(self):
+        """The sheet as its records have it, in the place of the list of problems."""
+        kept = self.chain.kept(self.journal.records)
+        number = max(kept, default=1)
+        who = self.journal.learner, self.journal.course
+        self.sheet, stuck = self.chain.replayed(kept.get(number, ()), *who, number)
+        buttons = of_class(widgets.Box([self.check_button, self.on_button]), "st-row")
+        fields = [self.asked, self.line, self.box, buttons]
+        parts = [*fields, self.course_of, self.end, self.said, self.so_far]
+        self.list.children = [of_class(widgets.VBox(parts), "st-problem")]
+        return self._stuck(stuck) if stuck else ""
+
+    def _stuck(self, reason):
+        return say("chain.stuck", called=self.chain.called, reason=reason)
+
+    def say(self, html):
+        """Put something into the live region: that below the buttons once there is a sheet."""
+        where, other = (
+            (self.feedback, self.said) if self.sheet is None else (self.said, self.feedback)
+        )
+        where.value, other.value = html, ""
+
+    def typed(self):
+        """The answer as it stands on the page."""
+        if not isinstance(self.sheet.next.answer, Choice):
+            return self.box.value
+        return "" if self.line.value is None else str(self.line.value)
+
+    @guarded
+    def check(self):
+        """Say what the checker makes of the entry; nothing is carried on."""
+        if self.sheet is None or self.sheet.next is None:
+            return
+        first, *more = self.sheet.check(self.typed()).sentences
+        self.say(f"<p><strong>{escape(first)}</strong></p>" + "".join(markdown(s) for s in more))
+
+    @guarded
+    def carry_on(self):
+        """Take the entry into the sheet, right or wrong."""
+        if self.sheet is None or self.sheet.next is None:
+            return
+        entry, text = self.sheet.next, self.typed()[:200]
+        try:
+            self.sheet.carry_on(text)
+        except InputError as error:
+            self.say(paragraphs(self._stuck(str(error))))
+            return
+        unsaved = self.journal.add(
+            "entry", lesson=self.lesson.name, set=self.sheet.set, entry=entry.key, text=text
+        )
+        told = {
+            "called": self.chain.called,
+            "title": entry.title,
+            "text": self.sheet.as_read(entry),
+        }
+        self.say(paragraphs(say("chain.carried", **told), unsaved))
+        self.box.value = ""
+        self.refresh()
+
+    @guarded
+    def again(self):
+        """Draw another sheet; this one stays in the answer sheet."""
+        number = self.sheet.set + 1
+        unsaved = self.journal.add("begin", lesson=self.lesson.name, set=number)
+        self.sheet = self.chain.begin(self.sheet.learner, self.sheet.course, number)
+        self.say(paragraphs(say("chain.new", called=self.chain.called), unsaved))
+        self.refresh()
+
+    @guarded
+    def sign_off(self):
+        """Write the sign-off page beside the answers, under a name that is free."""
+        folder, number = self.where() / "answers", 1
+        folder.mkdir(exist_ok=True)
+        stem = Path(sheet_name(self.sheet.learner, self.sheet.course)).stem
+        while (path := folder / f"sign-off-{stem}-{self.sheet.set}-{number}.html").exists():
+            number += 1
+        with open(path, "x", encoding="utf-8") as file:
+            file.write(self.sign_off_html())
+        self.say(paragraphs(say("chain.signed_off", path=path)))
+
+    def _so_far(self):
+        """What the sheet goes on with: a later entry often needs an earlier one."""
+        made = [(e.title, self.sheet.as_read(e)) for e in self.sheet.made]
+        rows = [
+            f'<tr><th scope="row">{escape(title)}</th><td>{escape(text)}</td></tr>'
+            for title, text in made
+        ]
+        heads = ("entry", f"the {self.chain.called} goes on with")
+        return table(rows, heads, say("chain.so_far"))
+
+    def refresh(self):
+        """Show the entry that is next, or how it ended."""
+        if self.sheet is None:
+            return
+        done, entry = len(self.sheet.verdicts), self.sheet.next
+        right = sum(v.done for v in self.sheet.verdicts.values())
+        progress = say("chain.progress", done=done, total=len(self.sheet.entries), right=right)
+        self.progress.value = f"<p><strong>{escape(progress)}</strong></p>"
+        chosen = entry is not None and isinstance(entry.answer, Choice)
+        for part, shown in (
+            (self.check_button, entry),
+            (self.on_button, entry),
+            (self.line, chosen),
+            (self.box, entry and not chosen),
+            (self.end, entry is None),
+        ):
+            part.layout.display = "" if shown else "none"
+        self.so_far.value = self._so_far() if entry and done else ""
+        self.course_of.value = "" if entry else self.picture()
+        if entry is None:
+            head, words = say("chain.debrief", called=self.chain.called), self.sheet.outcome()[0]
+            made = debrief(self.sheet, self.chain.called)
+            self.asked.value = f"<h3>{escape(head)}</h3>{paragraphs(words)}{made}"
+            return
+        told = ""
+        if chosen:
+            self.line.options = [(f"{i}: {o}", i) for i, o in enumerate(entry.answer.options, 1)]
+            self.line.value = None
+        else:
+            number = entry.answer
+            told = say("page.tolerance", tolerance=number.tolerance_text(), why=number.why)
+            self.box.description = number.asked
+            self.box.placeholder = example(number)
+        self.asked.value = (
+            f"<h3>{done + 1}. {escape(entry.title)}</h3>{markdown(self.sheet.text())}"
+            f'<p class="st-small">{escape(told)}</p>'
+        )
+
+    counted = "entries"
+
+    def titles(self):
+        """What stands on the page, in order."""
+        return [entry.title for entry in self.chain.entries]

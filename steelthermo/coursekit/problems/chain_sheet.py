@@ -1,0 +1,97 @@
+"""A sheet of dependent entries: each is checked against where the learner's own sheet stands, and
+carried on, right or wrong. An early error has its consequence later, but is not counted twice.
+"""
+
+from ...base import InputError
+from ..answers import clip
+from .checking import check
+from .draws import DEFAULT_COURSE, Draw
+from .problem import Choice
+
+
+class ChainSheet:
+    """One learner's sheet, before its first entry.
+
+    entries: records with key, title, lesson (where the calculation is taught), answer, text(state),
+    right(state), problem(state), and then: function of the state, what follows, or None. state:
+    anything with `entered` and after(**changes). verdicts: {entry key: Verdict of the entry carried
+    on}; texts: as entered; right: what would have been, in words.
+    """
+
+    def __init__(self, entries, state, learner, course, set):
+        self.entries, self.state = entries, state
+        self.learner, self.course, self.set = learner, course, set
+        self.verdicts, self.texts, self.right = {}, {}, {}
+
+    @property
+    def next(self):
+        """The entry to be filled in next, or None when the sheet is full."""
+        done = len(self.verdicts)
+        return self.entries[done] if done < len(self.entries) else None
+
+    @property
+    def made(self):
+        """The entries carried on."""
+        return self.entries[: len(self.verdicts)]
+
+    def text(self):
+        """What is asked next."""
+        return self.next.text(self.state)
+
+    def check(self, text):
+        """Verdict on an answer to the next entry; nothing is carried on."""
+        return check(self._draw(self.next), text)
+
+    def carry_on(self, text):
+        """Take an answer into the sheet, right or wrong, and go on. Returns the Verdict. Raises
+        InputError if it cannot go on with it.
+        """
+        entry, verdict = self.next, self.check(text)
+        if not verdict.readable:
+            raise InputError(verdict.sentences[0])
+        value = verdict.choice if verdict.choice is not None else verdict.number
+        if verdict.choice is None and value < 0:
+            raise InputError(
+                f"{entry.title}: {value:g} was entered; nothing less than zero can be taken."
+            )
+        self.right[entry.key] = self.words(entry, entry.right(self.state))
+        self.state = _after(entry, self.state, value)
+        self.verdicts[entry.key], self.texts[entry.key] = verdict, text
+        return verdict
+
+    def words(self, entry, value):
+        """A value of an entry in words: the line of a choice, a number with its unit."""
+        if isinstance(entry.answer, Choice):
+            return entry.answer.options[int(value) - 1].rstrip(".")
+        return entry.answer.show(value)
+
+    def as_read(self, entry):
+        """What was entered, as a person reads it: the words of a choice, a number with its unit."""
+        if isinstance(entry.answer, Choice):
+            return self.words(entry, self.verdicts[entry.key].choice)
+        text, unit = clip(self.texts[entry.key], 40), entry.answer.unit
+        return text if unit == "1" or not text.strip()[-1:].isdigit() else f"{text} {unit}"
+
+    def _draw(self, entry):
+        """The Draw that the checker needs, with right value and slips worked out from the state."""
+        problem, right = entry.problem(self.state), entry.right(self.state)
+        slips = {}
+        for slip in problem.slips:
+            wrong = float(slip.solve())
+            if wrong == wrong and abs(wrong - right) > 2.0 * problem.number.tolerance(right):
+                slips[slip.key] = (None, wrong)
+        chosen = isinstance(entry.answer, Choice)
+        number, line = (None, int(right)) if chosen else (float(right), None)
+        return Draw(problem, self.learner, DEFAULT_COURSE, 1, {}, number, line, slips, 0)
+
+
+def _after(entry, state, value):
+    state = state.after(entered={**state.entered, entry.key: value})
+    return entry.then(state) if entry.then else state
+
+
+def all_right(entries, state):
+    """The state after all entries, each right."""
+    for entry in entries:
+        state = _after(entry, state, entry.right(state))
+    return state
