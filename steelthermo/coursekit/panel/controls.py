@@ -3,20 +3,18 @@ and a case as text.
 """
 
 import csv
-import math
-import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 
 import ipywidgets as widgets
 
-from ...base import InputError, finite
+from ...base import InputError, convert, finite
+from ..answers import read
 
 _NUMBERS = ("low", "high", "step")
 OWN = "own"  # value of a choice of data that stands for the kit's own
 
 MOST_NAMED = 6  # choices that a sentence names one by one
-_NUMBER = re.compile(r"([+\-−]?)(\d[\d   ]*)?(?:[.,](\d*))?(?:[eE]([+\-−]?\d{1,3}))?")
 
 
 def _decimals(number):
@@ -130,8 +128,9 @@ class Control:
         return value
 
     def read(self, text):
-        """The value a learner typed: point or comma, blanks between thousands, the unit behind it
-        if they like. Raises InputError.
+        """The value a learner typed, read as the box of an answer reads it: of two readings of
+        '1,250' the one within the range, another unit of the same quantity converted. Raises
+        InputError.
         """
         given = text.strip()
         if self.choices is not None:
@@ -139,21 +138,18 @@ class Control:
                 if given.casefold() in (shown.casefold(), str(value).casefold()):
                     return value
             raise InputError(f"{self.label}: {_short(given)} was given; choose {self.range_text}.")
-        bare = (
-            given[: -len(self.unit)].strip() if self.unit and given.endswith(self.unit) else given
-        )
-        match = _NUMBER.fullmatch(bare)
-        value = math.inf
-        if match and (match[2] or match[3]):
-            sign, whole, fraction, power = (part or "" for part in match.groups())
-            digits = re.sub(r"\s", "", whole) or "0"
-            value = float(f"{sign}{digits}.{fraction or '0'}e{power or '0'}".replace("−", "-"))
-        if math.isinf(value):
+        try:
+            reading = read(given.removesuffix(self.unit))
+            unit = reading.unit or self.unit
+            values = [
+                x if unit == self.unit else convert(x, unit, self.unit) for x in reading.values
+            ]
+        except InputError:
             raise InputError(
                 f"{self.label}: {_short(given)} was given; a number from {self.range_text} is "
                 "needed."
-            )
-        return self.check(value)
+            ) from None
+        return self.check(next((x for x in values if self.low <= x <= self.high), values[0]))
 
     def snap(self, value):
         """The nearest value on the slider's steps (the slider can show no other)."""

@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 from steelthermo.base import InputError
-from steelthermo.coursekit.panel import read_controls
+from steelthermo.coursekit import answers
+from steelthermo.coursekit.panel import Control, read_controls
 
 HEAD = "name,label,unit,low,high,step,default,why,help\n"
 PLACE = {"cup.temp_c": 82.4, "cup.hot_c": 120.0}
@@ -72,3 +73,10 @@ def test_the_tables_that_ship_have_the_same_columns():
         if path.with_suffix(".py").is_file()
     }
     assert len(heads) >= 2 and all(head == HEAD.strip().split(",") for head in heads.values())
+
+
+@pytest.mark.parametrize("text", ["1,250", "1,250.5", "1.250,5", "10^3", "12 500 kg", "1.2e3 kg"])
+def test_slider_and_answer_box_read_the_same(text):
+    """What the box of an answer reads, the box of a slider reads, in kilograms."""
+    mass = Control("mass_kg", "Mass", "kg", 500, 20_000, 1, 1000, "made up")
+    assert mass.read(text) in answers.read(text).values

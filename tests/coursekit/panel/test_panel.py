@@ -267,13 +267,18 @@ def test_set_refuses_and_nothing_moves(panel, settings, words):
         ("1.3e3", 1300),
         ("1300 °C", 1300),
         ("1300°C", 1300),
+        ("1,300", 1300),  # 1.3 would be out of range
+        ("1,300.5", 1300.5),
+        ("1.3·10^3", 1300),
+        ("1573.15 K", 1300),
     ],
 )
 def test_typed_values_are_understood(panel, text, value):
     panel._rows[1]._box.value = text
     assert (
         panel.error is None
-        and panel.settings["start_temp_c"] == value == panel._shown_settings["start_temp_c"]
+        and panel.settings["start_temp_c"] == panel._shown_settings["start_temp_c"]
+        and panel.settings["start_temp_c"] == pytest.approx(value, rel=1e-12)
     )
 
 
@@ -282,7 +287,6 @@ def test_typed_values_are_understood(panel, text, value):
     [
         "hot",
         "",
-        "1573 K",
         "20",
         "1e9",
         "1e999",
@@ -292,7 +296,7 @@ def test_typed_values_are_understood(panel, text, value):
         "1300 1400 °",
         "<b>1300</b>",
         "1" * 40_000,
-        "1,300",
+        "1300 kg",
         "True",
     ],
 )
