@@ -2,14 +2,12 @@
 picture, the debrief, and the sign-off page.
 """
 
-import base64
 from datetime import date
 from html import escape
 from typing import NamedTuple
 
 from ...coursekit.answers import number_text, quantity_text
-from ...coursekit.marking import printed_page
-from ...coursekit.page import ChainPage, debrief
+from ...coursekit.page import ChainPage, debrief, image, printed_page
 from ...coursekit.panel import INK, SERIES, Drawing, Picture
 from ..adapter import STEEL
 from .chain import CHAIN
@@ -110,9 +108,7 @@ def picture_of(sheet):
 
 def _image(sheet):
     png, alt = picture_of(sheet)
-    data = base64.b64encode(png).decode()
-    size = f'width="{DRAWING.width_px}" height="{DRAWING.height_px}"'
-    return f'<img class="st-picture" {size} alt="{escape(alt)}" src="data:image/png;base64,{data}">'
+    return image(png, alt, DRAWING.width_px, DRAWING.height_px, "st-picture")
 
 
 def sign_off_html(sheet):

@@ -14,7 +14,7 @@ from matplotlib.ticker import NullLocator
 
 from ... import trust
 from ...base import InputError
-from ...coursekit.page import Pages, table
+from ...coursekit.page import Pages, listed, printed_page, table
 from ...coursekit.panel import Drawing, Picture, style
 from ...trust import VERDICTS, WORTH
 
@@ -243,30 +243,17 @@ def show():
 
 def page_html():
     """All checks as one page of HTML, room after room, to read or print without a kernel."""
-    css = (
-        "body{font:14px "
-        "sans-serif;margin:2em;max-width:110em}"
-        "table{border-collapse:collapse}td,th{border-bottom:1px "
-        "solid #ccc;padding:3px 10px 3px 0;"
-    )
-    css += (
-        "text-align:left;vertical-align:top}caption{text-align:left;font-weight:600}"
-        ".st-value{text-align:right}.st-off "
-        ".st-verdict{font-weight:600}"
-    )
     rooms = "".join(
         f"<h2>{_words(room)}</h2>"
-        f"{table(map(_row, trust.select(room=room)), _HEADS, _counts(trust.select(room=room)))}"
+        f"{table(_HEADS, map(_row, trust.select(room=room)), _counts(trust.select(room=room)))}"
         for room in trust.summary()
     )
-    worth = "".join(f"<li>{escape(w)}: {escape(text)}</li>" for w, text in WORTH.items())
-    head = (
-        '<!doctype html><html lang="en"><head><meta '
-        f'charset="utf-8"><title>{TITLE}</title><style>{css}</style></head><body><h1>{TITLE}</h1>'
-    )
-    return (
-        f"{head}<p>{escape(_counts(trust.results()))}.</p><p>What an agreement is "
-        f"worth:</p><ul>{worth}</ul>{rooms}</body></html>"
+    worth = listed(f"{word}: {text}" for word, text in WORTH.items())
+    return printed_page(
+        TITLE,
+        f"<h1>{TITLE}</h1><p>{escape(_counts(trust.results()))}.</p>"
+        f"<p>What an agreement is worth:</p>{worth}{rooms}",
+        wide=True,
     )
 
 

@@ -6,7 +6,6 @@ from .keys import (
     answer_key_html,
     draws_for,
     names_from,
-    printed_page,
     problem_sheets_html,
 )
 from .marking import Marked, main, mark

@@ -18,37 +18,13 @@ from pathlib import Path
 from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, quantity_text, say
-from ..page import markdown
+from ..html import listed, markdown, printed_page, table
 from ..problems import Choice, Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course
 from .ground import COURSE_HELP, ground, lessons_named
 from .report import defused
 
 MANY_PAGES = 200  # from here on the number of pages is told
-
-_STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:820px;margin:24px auto;padding:0 12px;
-color:#1b1b1b;background:#fff}
-h1{font-size:1.35em;margin:0}h2{font-size:1.1em;margin:1.2em 0 .2em}
-h3{font-size:1em;margin:1em 0 .2em}
-p{margin:.3em 0}
-section{break-after:page}section:last-child{break-after:auto}article{break-inside:avoid;margin-bottom:1em}
-table{border-collapse:collapse}th,td{text-align:left;vertical-align:top;padding:2px 12px 2px 0;
-border-bottom:1px solid #ccc}td p{margin:0}
-.small{font-size:.85em}
-.blank{border-bottom:1px solid #1b1b1b;display:inline-block;width:14em;height:1.6em}
-.space{height:3.5cm}
-.caution{border:2px solid #1b1b1b;padding:2px 10px}ol.choice{margin:.3em 0}
-@media print{body{margin:0;max-width:none;font-size:11pt}@page{margin:18mm}}"""
-
-
-def printed_page(title, body):
-    """A whole HTML page that prints well, with the style of keys, problem sheets and sign-off
-    pages.
-    """
-    return (
-        "<!doctype html><html lang='en'><head><meta "
-        f"charset='utf-8'><title>{escape(title)}</title><style>{_STYLE}</style></head><body>{body}</body></html>"
-    )
 
 
 def names_from(path):
@@ -148,11 +124,7 @@ def _problem_html(number, one):
         for c in problem.cautions
     ]
     if isinstance(problem.answer, Choice):
-        out.append(
-            "<ol class='choice'>"
-            + "".join(f"<li>{escape(one.text(o))}</li>" for o in problem.answer.options)
-            + "</ol>"
-        )
+        out.append(listed(map(one.text, problem.answer.options), "ol"))
     label = answer.asked if answer else say("page.choice")
     out.append(f"<div class='space'></div><p>{escape(label)}: <span class='blank'></span></p>")
     if answer:
@@ -218,13 +190,8 @@ def _key_html(number, one):
             for i, s in enumerate(problem.answer.sentences, 1)
             if i != one.choice
         ]
-    table = "".join(f"<tr><td>{escape(v)}</td><td>{markdown(s)}</td></tr>" for v, s in rows)
-    table = (
-        "<table><thead><tr><th>answer</th><th>what "
-        f"happened</th></tr></thead><tbody>{table}</tbody></table>"
-        if rows
-        else ""
-    )
+    told = [(value, markdown(sentence)) for value, sentence in rows]
+    wrong = table(("answer", "what happened"), told, named=False) if rows else ""
     head = (
         f"<h3>{number}. {escape(problem.title)} <span "
         f"class='small'>({escape(problem.key)})</span></h3>"
@@ -233,7 +200,7 @@ def _key_html(number, one):
         f"<p>Given: {escape(_given_text(one))}.</p><p>Answer: "
         f"<strong>{escape(one.answer_text())}</strong></p>"
     )
-    return f"<article>{head}{lines}{markdown(one.worked_text())}{table}</article>"
+    return f"<article>{head}{lines}{markdown(one.worked_text())}{wrong}</article>"
 
 
 def _class_table(names, group):
@@ -255,9 +222,6 @@ def _class_table(names, group):
         for name, one in zip(names, group, strict=True)
         if not isinstance(one, Draw)
     ]
-    rows = "".join(
-        "<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in cells
-    )
     problem = good[0].problem
     head = f"<h2>{escape(problem.title)} <span class='small'>({escape(problem.key)})</span></h2>"
     if problem.given:
@@ -265,10 +229,7 @@ def _class_table(names, group):
             "<p class='small'>Quantities: "
             f"{escape('; '.join(f'{g.label} ({g.name})' for g in problem.given))}.</p>"
         )
-    return (
-        f"{head}<table><thead><tr><th>learner</th><th>given</th><th>answer</th></tr></thead>"
-        f"<tbody>{rows}</tbody></table>"
-    )
+    return head + table(("learner", "given", "answer"), cells, named=False)
 
 
 def answer_key_csv(draws):

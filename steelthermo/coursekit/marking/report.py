@@ -6,7 +6,6 @@ import csv
 import hashlib
 import hmac
 import io
-import re
 import statistics
 from collections import Counter
 from datetime import date
@@ -15,19 +14,8 @@ from pathlib import Path
 
 from ..adapter import in_use
 from ..answers import clip, number_text, say
+from ..html import printed_page, table
 from ..problems import DEFAULT_COURSE, Choice, normalised
-
-_STYLE = """body{font:15px/1.5 system-ui,sans-serif;max-width:1000px;margin:24px auto;
-padding:0 12px;color:#1b1b1b;background:#fff}
-h1{font-size:1.5em}h2{font-size:1.15em;margin-top:1.6em}table{border-collapse:collapse;width:100%}caption{text-align:left}
-h3{font-size:1em;margin:1em 0 0}h2,h3{break-after:avoid}
-th,td{text-align:left;vertical-align:top;padding:3px 10px 3px 0;border-bottom:1px solid #ccc;
-overflow-wrap:break-word}
-td.n,th.n{text-align:right;width:4.2em;font-variant-numeric:tabular-nums}thead{display:table-header-group}tr{break-inside:avoid}
-figure{margin:8px 0;break-inside:avoid}figure svg{max-width:100%;height:auto}
-.note{border:1px solid #1b1b1b;padding:4px 12px}
-@media print{body{margin:0;max-width:none;font-size:9pt}th,td{padding-right:6px}
-figure svg{max-height:200mm}@page{margin:14mm}}"""
 
 
 def defused(text):
@@ -296,13 +284,8 @@ class Report:
 
         by_problem = self.by_problem()
         parts = [
-            "<!doctype html><html lang='en'><head><meta charset='utf-8'><title>Marks</title>"
-            "<meta http-equiv='Content-Security-Policy' content=\"default-src 'none'; style-src "
-            "'unsafe-inline'\">"
-            f"<style>{_STYLE}</style></head><body>",
-            "<h1>Marks, course key "
-            f"{escape(clip(self.course.key, 100))}</h1><p>{escape(self.summary())} Marked on "
-            f"{date.today().isoformat()}.</p>",
+            f"<h1>Marks, course key {escape(clip(self.course.key, 100))}</h1>",
+            f"<p>{escape(self.summary())} Marked on {date.today().isoformat()}.</p>",
             *(f"<p>{escape(line)}</p>" for line in self.told),
             "<p "
             f"class='note'>{escape(_DATA_PROTECTION)}"
@@ -354,8 +337,8 @@ class Report:
                 "<h2>More than one sheet by one name</h2>",
                 _table(("name", "sheets"), [(clip(n, 100), ", ".join(f)) for n, f in self.doubles]),
             ]
-        parts.append(f"<h2>How this was made</h2><p>{escape(_HOW)}</p></body></html>")
-        return "\n".join(parts)
+        parts.append(f"<h2>How this was made</h2><p>{escape(_HOW)}</p>")
+        return printed_page("Marks", "\n".join(parts), wide=True)
 
     def _slip_table(self, by_problem):
         found = [
@@ -466,22 +449,9 @@ def _slip_name(key):
 
 
 def _table(heads, rows, numbers=()):
-    css = [" class='n'" if i in numbers else "" for i in range(len(heads))]
-    head = "".join(f"<th scope='col'{c}>{escape(h)}</th>" for h, c in zip(heads, css, strict=True))
-    body = "".join(
-        "<tr>" + "".join(f"<td{c}>{_cell(x)}</td>" for x, c in zip(row, css, strict=True)) + "</tr>"
-        for row in rows
-    )
-    return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-
-
-def _cell(content):
-    """The content of a cell, escaped; a word longer than a column may be broken every 30
-    letters.
-    """
-    return "<wbr>".join(
-        escape(part) for part in re.sub(r"(\S{30})(?=\S{10})", "\\1\n", str(content)).split("\n")
-    )
+    """A table whose columns of these numbers hold figures."""
+    css = ["n" if i in numbers else "" for i in range(len(heads))]
+    return table(heads, rows, css=css, named=False)
 
 
 _DATA_PROTECTION = (

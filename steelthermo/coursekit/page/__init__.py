@@ -1,8 +1,8 @@
 """Pages of widgets: an exercise, its problems, predictions, long tables."""
 
+from ..html import Html, image, listed, markdown, printed_page, table
 from .chain_page import ChainPage, debrief
 from .exercise import Page, show
-from .page_html import hook, markdown, paragraphs, still
-from .pages import PAGE, Pages, table
+from .pages import PAGE, Pages
 from .prediction import Prediction, predict
 from .problem_view import ProblemView

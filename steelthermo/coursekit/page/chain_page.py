@@ -7,12 +7,11 @@ import ipywidgets as widgets
 
 from ...base import InputError
 from ..answers import say
+from ..html import Html, markdown, paragraphs, table
+from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import Choice, example
 from ..sheet import sheet_name
 from .exercise import Page
-from .page_html import markdown, paragraphs
-from .pages import table
-from .problem_view import button, guarded, of_class, soon, submitted
 
 
 def debrief(sheet, called):
@@ -27,9 +26,8 @@ def debrief(sheet, called):
         shown = markdown(" ".join(again)) if again else ""
         if not verdict.done:
             shown += paragraphs(say("chain.lesson", lesson=entry.lesson))
-        cells = "".join(f"<td>{escape(x)}</td>" for x in (sheet.as_read(entry), verdict.word))
-        rows.append(f'<tr><th scope="row">{escape(entry.title)}</th>{cells}<td>{shown}</td></tr>')
-    return table(rows, ("stage", "entered", "verdict", "what to look at again"))
+        rows.append((entry.title, sheet.as_read(entry), verdict.word, Html(shown)))
+    return table(("stage", "entered", "verdict", "what to look at again"), rows)
 
 
 class ChainPage(Page):
@@ -146,12 +144,8 @@ class ChainPage(Page):
     def _so_far(self):
         """What the sheet goes on with: a later entry often needs an earlier one."""
         made = [(e.title, self.sheet.as_read(e)) for e in self.sheet.made]
-        rows = [
-            f'<tr><th scope="row">{escape(title)}</th><td>{escape(text)}</td></tr>'
-            for title, text in made
-        ]
         heads = ("entry", f"the {self.chain.called} goes on with")
-        return table(rows, heads, say("chain.so_far"))
+        return table(heads, made, say("chain.so_far"))
 
     def refresh(self):
         """Show the entry that is next, or how it ended."""

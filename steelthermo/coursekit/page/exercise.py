@@ -10,6 +10,7 @@ from IPython.display import display
 from ...base import InputError
 from ..adapter import in_use
 from ..answers import say
+from ..html import hook, listed, paragraphs, still
 from ..lesson import Lesson
 from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import DEFAULT_COURSE, normalised
@@ -23,7 +24,6 @@ from ..sheet import (
     unwritten,
     working_folder,
 )
-from .page_html import hook, paragraphs, still
 from .problem_view import ProblemView
 
 
@@ -59,7 +59,7 @@ class Page:
         )
         self.signed = of_class(widgets.Box([widgets.HTML(), self.change_button]), "st-row")
         self.list = widgets.VBox([])
-        style = of_class(widgets.HTML(hook(lesson.question)), "st-hook")
+        style = of_class(widgets.HTML(hook(lesson.question, "exercise")), "st-hook")
         self.widget = of_class(
             widgets.VBox(
                 [
@@ -181,8 +181,11 @@ class Page:
 
     def _ipython_display_(self):
         question, titles = self.lesson.question, self.titles()
+        told = "To work on these problems, start here: menu Run, then Run All Cells."
+        body = listed(titles, "ol") + paragraphs(told)
+        html = still("st-page-still", "st-exercise", question, body)
         plain = f"{question}: {len(titles)} {self.counted}"
-        display({"text/html": still(question, titles), "text/plain": plain}, raw=True)
+        display({"text/html": html, "text/plain": plain}, raw=True)
         display(self.widget)
 
 

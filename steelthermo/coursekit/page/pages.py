@@ -5,12 +5,13 @@ Nothing here knows what the rows are: see published_table.py and recalled_table.
 """
 
 import base64
-from html import escape
 
 import ipywidgets as widgets
 from IPython.display import display
 
 from ...base import InputError
+from ..html import hook, paragraphs, table
+from ..html import still as still_of
 from ..panel import markup
 from ..parts import of_class
 
@@ -21,13 +22,6 @@ _CSS = (
     ".st-pages table{font-size:13px}.st-pages td,.st-pages th{vertical-align:top}"
     ".st-pages tr.st-off td.st-verdict{font-weight:600}"
 )
-
-
-def table(rows, heads, caption=""):
-    """Rows (HTML of table rows, already escaped) as one table."""
-    caption = f"<caption>{escape(caption)}</caption>" if caption else ""
-    cells = "".join(f'<th scope="col">{escape(h)}</th>' for h in heads)
-    return f"<table>{caption}<thead><tr>{cells}</tr></thead><tbody>{''.join(rows)}</tbody></table>"
 
 
 class Pages:
@@ -80,7 +74,7 @@ class Pages:
         self.later.on_click(lambda _: self._turn(PAGE))
         self.everything.on_click(lambda _: self.choose())
         parts = (
-            of_class(widgets.HTML(markup.hook(title) + f"<style>{_CSS}</style>"), "st-hook"),
+            of_class(widgets.HTML(hook(title, "panel") + f"<style>{_CSS}</style>"), "st-hook"),
             *([self._image] if picture else []),
             of_class(
                 widgets.Box(
@@ -171,7 +165,7 @@ class Pages:
                 f"{'row fits' if len(self.chosen) == 1 else 'rows fit'}: "
                 f"{self.counts(self.chosen)}. {range_}."
             )
-            self._body.value = table([self.row(r) for r in shown], self.heads, range_)
+            self._body.value = table(self.heads, [self.row(r) for r in shown], range_)
         else:
             self.text, self._body.value = (
                 "No row fits. Take fewer search words, or set a filter back to 'any'.",
@@ -186,16 +180,9 @@ class Pages:
         if self.picture:
             still = markup.still(_small(self.png), self.size_px[0], self.alt(), said, self.title)
         else:
-            first = table([self.row(r) for r in self.chosen[:8]], self.heads, "The first rows")
-            hide = (
-                ".jp-OutputArea-child:has(.st-pages-still):has(~ .jp-OutputArea-child "
-                ".st-panel){display:none}"
-            )
-            words = (
-                f"<p><strong>{escape(said)}</strong></p>{first}<p>To search all rows, start "
-                "here: menu Run, then Run All Cells.</p>"
-            )
-            still = f'<div class="st-pages-still"><style>{hide}</style>{words}</div>'
+            first = table(self.heads, [self.row(r) for r in self.chosen[:8]], "The first rows")
+            told = "To search all rows, start here: menu Run, then Run All Cells."
+            still = still_of("st-pages-still", "st-panel", said, first + paragraphs(told))
         display({"text/html": still, "text/plain": said}, raw=True)
         display(self.widget._repr_mimebundle_() | {"text/plain": self.title}, raw=True)
 

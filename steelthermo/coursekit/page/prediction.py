@@ -7,10 +7,10 @@ from IPython.display import display
 
 from ...base import InputError
 from ..answers import say
+from ..html import hook, markdown, paragraphs
 from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import DEFAULT_COURSE
 from ..sheet import Journal, load_course, load_me, working_folder
-from .page_html import hook, markdown, paragraphs
 
 
 class Prediction:
@@ -46,7 +46,7 @@ class Prediction:
         head = widgets.HTML(
             f"<p><strong>{escape(say('predict.ask'))}</strong></p>{markdown(question)}"
         )
-        style = of_class(widgets.HTML(hook(say("predict.ask"))), "st-hook")
+        style = of_class(widgets.HTML(hook(say("predict.ask"), "exercise")), "st-hook")
         self.widget = of_class(
             widgets.VBox([style, head, self.box, self.button, self.feedback]), "st-exercise"
         )

@@ -8,10 +8,10 @@ import ipywidgets as widgets
 
 from ...base import InputError
 from ..answers import STATES, clip, say
+from ..html import markdown, paragraphs
 from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import Choice, check, draw, example
 from ..sheet import Standing
-from .page_html import markdown, paragraphs
 
 
 class ProblemView:

@@ -4,35 +4,17 @@ page without a kernel.
 Everything that comes from elsewhere is escaped here and nowhere else.
 """
 
-import base64
 import math
-from functools import cache
 from html import escape
-from importlib.resources import files
 
-# Hides the still picture where the live panel stands, and the words 'model not found' where it does
-# not.
+from ..html import image, listed, paragraphs, table
+from ..html import still as still_of
+
+# Hides also the words 'model not found' where no live panel stands.
 _STILL_CSS = (
-    ".jp-OutputArea-child:has(.st-still):has(~ .jp-OutputArea-child .st-panel){display:none}"
-    ".jp-OutputArea-child:has(.st-still)~.jp-OutputArea-child>.jp-OutputArea-output.jupyter-widgets:not(:has(*)){display:none}"
+    ".jp-OutputArea-child:has(.st-still)~.jp-OutputArea-child"
+    ">.jp-OutputArea-output.jupyter-widgets:not(:has(*)){display:none}"
 )
-_ONE_PIXEL = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw=="
-
-
-@cache
-def _text(name):
-    return (files(__package__.rpartition(".")[0]) / "assets" / name).read_text(encoding="utf-8")
-
-
-def hook(title):
-    """Style of the panel, and the script that names its parts for screen readers (it runs when its
-    image is loaded).
-    """
-    script = " ".join(line.strip() for line in _text("panel.js").splitlines())
-    return (
-        f'<style>{_text("panel.css")}</style><img src="{_ONE_PIXEL}" alt="" '
-        f'data-title="{escape(title)}" onload="{escape(script)}">'
-    )
 
 
 def sentence(text, alt, remarks=()):
@@ -75,22 +57,6 @@ def gauge(closures, limit):
     return f"<p>{''.join(parts)}</p>"
 
 
-def _table(caption, head, body):
-    """body: rows of cells; the first is the row's name, the second its value."""
-    rows = ""
-    for first, value, *rest in body:
-        cells = "".join(f"<td>{escape(str(cell))}</td>" for cell in rest)
-        rows += (
-            f'<tr><th scope="row">{escape(str(first))}</th><td '
-            f'class="st-value">{escape(str(value))}</td>{cells}</tr>'
-        )
-    heads = "".join(f'<th scope="col">{escape(h)}</th>' for h in head)
-    return (
-        f"<table><caption>{escape(caption)}</caption><thead><tr>{heads}</tr></thead>"
-        f"<tbody>{rows}</tbody></table>"
-    )
-
-
 def numbers_table(numbers, controls, settings):
     """Two tables: the results (name, value, unit, note) and the settings they belong to, with the
     range of each slider.
@@ -105,20 +71,16 @@ def numbers_table(numbers, controls, settings):
         for c in controls
     ]
     heads = ("quantity", "value", "unit", "note")[: 4 if with_notes else 3]
-    return _table("Results", heads, results) + _table(
-        "Settings", ("quantity", "value", "unit", "range"), given
-    )
+    css = ("", "st-value")
+    settings_heads = ("quantity", "value", "unit", "range")
+    return table(heads, results, "Results", css) + table(settings_heads, given, "Settings", css)
 
 
 def sources_list(entries, remark="", chosen="", of_chosen=()):
     """Where the numbers come from: one line per entry; before them a remark, and what was chosen
     with its own sources.
     """
-
-    def listed(lines):
-        return f"<ul>{''.join(f'<li>{escape(str(e))}</li>' for e in lines)}</ul>"
-
-    before = f"<p>{escape(remark)}</p>" if remark else ""
+    before = paragraphs(remark)
     if chosen:
         before += (
             "<p><strong>Chosen instead of the kit's own: "
@@ -129,11 +91,8 @@ def sources_list(entries, remark="", chosen="", of_chosen=()):
 
 def still(png_bytes, width_px, alt, text, title):
     """The still picture and its text, for a notebook that is opened without a kernel."""
-    data = base64.b64encode(png_bytes).decode("ascii")
-    return (
-        f'<div class="st-still"><style>{_STILL_CSS}</style><p><strong>{escape(title)}</strong></p>'
-        f'<img src="data:image/png;base64,{data}" alt="{escape(alt)}" '
-        f'width="{width_px}"><p>{escape(text)}</p>'
-        "<p>This is a still picture. To move its sliders, start here: menu Run, then Run All "
-        "Cells.</p></div>"
+    body = image(png_bytes, alt, width_px) + paragraphs(
+        text,
+        "This is a still picture. To move its sliders, start here: menu Run, then Run All Cells.",
     )
+    return still_of("st-still", "st-panel", title, body, _STILL_CSS)

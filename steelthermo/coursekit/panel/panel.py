@@ -17,6 +17,7 @@ from PIL import Image
 
 from ... import base
 from ...base import ExtrapolationWarning, InputError
+from ..html import hook
 from ..parts import of_class
 from . import markup
 from .controls import Row, case_text, read_case
@@ -212,7 +213,7 @@ class Panel:
         if self.sources:
             buttons.append(self._opener("sources", self._readout, self._fill_sources))
         parts = [
-            of_class(widgets.HTML(markup.hook(self.title)), "st-hook"),
+            of_class(widgets.HTML(hook(self.title, "panel")), "st-hook"),
             self._density,
             of_class(widgets.Box(rows), "st-controls"),
             self._image,

@@ -42,7 +42,7 @@ def test_problem_sheet_shows_no_answer(draws):
     assert (
         html.count("<section>") == 3
         and html.count("<article>") == 18
-        and "break-after:page" in html
+        and "break-after: page" in html
     )
     assert (
         draws[NAMES[0]][0].text(OXYGEN.text) in html

@@ -20,6 +20,7 @@ from sample_panel import CONTROLS, DATA, sample
 
 from steelthermo.base import InputError, sources
 from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit import html
 from steelthermo.coursekit.panel import (
     NONE_KNOWN,
     Control,
@@ -599,10 +600,15 @@ def test_texts_are_escaped():
         ),
         markup.sources_list([nasty]),
         markup.still(b"", 10, nasty, nasty, nasty),
-        markup.hook(nasty),
+        html.hook(nasty, "panel"),
+        html.still("a", "b", nasty, ""),
+        html.printed_page(nasty, ""),
+        html.table([nasty], [[nasty]], nasty),
+        html.listed([nasty]),
+        html.markdown(nasty),
     ]
-    for html in made:
-        assert "<script" not in html and 'alert(1)</script>"' not in html
+    for text in made:
+        assert "<script" not in text and 'alert(1)</script>"' not in text
 
 
 def test_closure_gauge():
