@@ -314,12 +314,7 @@ def test_records_are_declared(clever):
 
 # --- what has grown large -------------------------------------------------------------------------
 
-LONG = {
-    # panels with two jobs
-    "coursekit.panel.panel",
-    # to be split
-    "coursekit.marking.report",
-}
+LONG = set()
 MANY = {
     # a panel's controls
     "course.l03_order_of_oxidation.panel:compute",

@@ -8,13 +8,11 @@ import hmac
 import io
 import statistics
 from collections import Counter
-from datetime import date
 from html import escape
 from pathlib import Path
 
 from ..adapter import in_use
-from ..answers import clip, number_text, say
-from ..html import printed_page, table
+from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Choice, normalised
 
 
@@ -72,14 +70,14 @@ class Report:
         if course.key == DEFAULT_COURSE and len(keys) > 1:
             self.told += (say("mark.mixed", keys=", ".join(list(keys.values())[:9])),)
         lessons = {one.name: one for one in in_use().lessons}
-        self._lesson = {
+        self.lesson = {
             p.lesson: f"{lessons[p.lesson].number} {lessons[p.lesson].question}"
             if p.lesson in lessons
             else p.lesson
             for p in self.problems
         }
-        self._label = {
-            p.key: f"{self._lesson[p.lesson].partition(' ')[0]} {p.title}" for p in self.problems
+        self.label = {
+            p.key: f"{self.lesson[p.lesson].partition(' ')[0]} {p.title}" for p in self.problems
         }
         self.bad, self.doubles, self._bad_files = bad, doubles, [file for file, _ in bad]
         self.names = {
@@ -99,9 +97,7 @@ class Report:
         else:
             self.files = {id(one): clip(one.file, 120) for one in sheets}
         self.table = [self._row(one) for one in sheets]
-        self._own_table = [
-            row for row, one in zip(self.table, sheets, strict=True) if not one.other
-        ]
+        self.own_table = [row for row, one in zip(self.table, sheets, strict=True) if not one.other]
 
     def _pseudonym(self, learner):
         """The same for the same name and course key, whoever marks: a keyed hash, so not to be
@@ -170,8 +166,8 @@ class Report:
                 "first_try": sum(s.first_try and s.done for s in tried),
             }
             row |= {
-                "label": self._label[p.key],
-                "lesson": self._lesson[p.lesson],
+                "label": self.label[p.key],
+                "lesson": self.lesson[p.lesson],
                 "unexplained": sum(one.unexplained[p.key] for one in self.own),
             }
             row |= {
@@ -205,13 +201,13 @@ class Report:
                 "chose: "
                 f"{problem.answer.options[int(key.removeprefix('line_')) - 1].format_map(labels)}"
             )
-        return _COMMON.get(key, key)
+        return COMMON.get(key, key)
 
     def summary(self):
         """One line: how many sheets, how many finished, what could not be read."""
         parts = [f"{_many(len(self.table), 'sheet')} marked"]
         if self.problems:
-            done = sum(row["solved"] == len(self.problems) for row in self._own_table)
+            done = sum(row["solved"] == len(self.problems) for row in self.own_table)
             parts[0] += (
                 f", {_many(done, 'learner')} solved all {_many(len(self.problems), 'problem')}"
             )
@@ -280,199 +276,9 @@ class Report:
     @property
     def html(self):
         """The report as one page that needs nothing else."""
-        from . import plots as report_plots
+        from .report_page import page_of
 
-        by_problem = self.by_problem()
-        parts = [
-            f"<h1>Marks, course key {escape(clip(self.course.key, 100))}</h1>",
-            f"<p>{escape(self.summary())} Marked on {date.today().isoformat()}.</p>",
-            *(f"<p>{escape(line)}</p>" for line in self.told),
-            "<p "
-            f"class='note'>{escape(_DATA_PROTECTION)}"
-            f"{' ' + escape(_PSEUDONYMS) if self.pseudonyms else ''}</p>",
-        ]
-        if self._own_table and self.problems:
-            parts += [
-                "<h2>Who finished</h2>",
-                report_plots.solved(self._own_table, len(self.problems)),
-            ]
-            parts += [
-                "<h2>Which problem fails</h2>",
-                report_plots.problems(by_problem, len(self._own_table)),
-            ]
-            parts += [
-                "<h2>The commonest slips</h2>",
-                report_plots.slips(by_problem, self.slip_text),
-                self._slip_table(by_problem),
-            ]
-        if self.table:
-            look = [
-                (row["learner"], row["sheet"], row["remarks"])
-                for row in self.table
-                if row["remarks"]
-            ]
-            parts += (
-                ["<h2>Sheets to look at</h2>", _table(("learner", "sheet", "remarks"), look)]
-                if look
-                else []
-            )
-            parts += (
-                ["<h2>Problem by problem</h2>", self._problem_table(by_problem)]
-                if self.problems
-                else []
-            )
-            parts += ["<h2>Learner by learner</h2>", self._learner_table()]
-            parts += (
-                ["<h2>What each learner should go over again</h2>", self._again_table()]
-                if self.problems
-                else []
-            )
-        if self.bad:
-            parts += [
-                "<h2>Sheets that could not be read</h2>",
-                _table(("sheet", "reason"), self.bad),
-            ]
-        if self.doubles:
-            parts += [
-                "<h2>More than one sheet by one name</h2>",
-                _table(("name", "sheets"), [(clip(n, 100), ", ".join(f)) for n, f in self.doubles]),
-            ]
-        parts.append(f"<h2>How this was made</h2><p>{escape(_HOW)}</p>")
-        return printed_page("Marks", "\n".join(parts), wide=True)
-
-    def _slip_table(self, by_problem):
-        found = [
-            (count, row["problem"], key)
-            for row in by_problem
-            for key, count in row["slips"].items()
-        ]
-        top = sorted(found, key=lambda f: -f[0])[:15]
-        rows = [(count, self._label[p.key], self.slip_text(p, key)) for count, p, key in top]
-        return _table(("learners", "problem", "slip"), rows, numbers=(0,)) if rows else ""
-
-    def _problem_table(self, by_problem):
-        heads = (
-            "problem",
-            "tried",
-            "solved",
-            "at first try",
-            "attempts, mean",
-            "took hints",
-            "opened solution",
-            "wrong, no known slip",
-            "minutes, median",
-        )
-        rows = []
-        for r in by_problem:
-            counts = (
-                r["tried"],
-                r["solved"],
-                r["first_try"],
-                number_text(r["attempts"], 2),
-                r["hints"],
-                r["opened"],
-                r["unexplained"],
-            )
-            rows.append((r["label"], *counts, number_text(r["minutes"], 2)))
-        return _table(heads, rows, numbers=range(1, 9))
-
-    def _learner_table(self):
-        keys = (
-            (
-                "learner",
-                "solved",
-                "percent",
-                "first_try",
-                "attempts",
-                "hints",
-                "solutions_opened",
-                "minutes",
-            )
-            if self.problems
-            else ("learner",)
-        )
-        for lesson in self.chained:
-            if any(lesson.name in one.chains for one in self.sheets):
-                keys += tuple(lesson.chain.cells(None))
-        return _table(
-            tuple(k.replace("_", " ") for k in keys),
-            [tuple(row[k] for k in keys) for row in self.table],
-            numbers=range(1, len(keys)),
-        )
-
-    def _again_table(self):
-        """Problems tried and not solved, and slips made more than once, of each learner."""
-        rows = []
-        for one in self.sheets:
-            mine = {
-                p.key: s
-                for p in self.problems
-                if (s := one.standings.get(p.key)) is not None and s.attempts
-            }
-            unsolved = [self._label[key] for key, s in mine.items() if not s.done]
-            total, where = Counter(), {}
-            for key, s in mine.items():
-                for slip, count in s.slips.items():
-                    if not slip.startswith(
-                        "line_"
-                    ):  # a wrong line means another thing in each problem
-                        total[slip] += count
-                        where.setdefault(slip, []).append(
-                            self._lesson[key.partition(".")[0]].partition(" ")[0]
-                        )
-            again = [
-                f"{_slip_name(slip)}: {n} times, in lesson {', '.join(dict.fromkeys(where[slip]))}"
-                for slip, n in total.most_common()
-                if n > 1
-            ]
-            rows.append(
-                (
-                    self.names[id(one)],
-                    "; ".join(unsolved) or "none",
-                    len(self.problems) - len(mine),
-                    "; ".join(again) or "none",
-                )
-            )
-        return _table(
-            ("learner", "tried, not solved", "not tried", "slips made more than once"),
-            rows,
-            numbers=(2,),
-        )
+        return page_of(self)
 
 
-_COMMON = {"unit": "right number, wrong unit", "sign": "wrong sign", "decimal": "decimal point"}
-
-
-def _slip_name(key):
-    """A slip by its name, in words."""
-    return _COMMON.get(key, key.replace("_", " "))
-
-
-def _table(heads, rows, numbers=()):
-    """A table whose columns of these numbers hold figures."""
-    css = ["n" if i in numbers else "" for i in range(len(heads))]
-    return table(heads, rows, css=css, named=False)
-
-
-_DATA_PROTECTION = (
-    "These are personal data: names, marks, mistakes and times of learners. Show them only to who "
-    "must see them, keep them no longer than "
-    "needed, and follow the rules of your institution and the law. Times are guesses (a pause "
-    "counts ten minutes at most) and say nothing about effort."
-)
-_PSEUDONYMS = (
-    "Names are replaced by keyed hashes. Whoever has the course key and a list of names can find "
-    "out who is who, and so can whoever has "
-    "who_is_who.csv: keep both apart from this page."
-)
-_HOW = (
-    "Each answer was read from the learner's sheet as text and worked out again from the problem, "
-    "the learner's name and the course key; nothing "
-    "in a sheet was run. A problem counts as solved if one set of numbers was answered right "
-    "before its worked solution was opened. The seal on "
-    "each line shows that it was written by this kit for this name and course key and was not "
-    "changed since. It does not show who sat at the "
-    "keyboard, nor that the last lines of a sheet were not cut off; and whoever reads the program "
-    "can forge it. For a mark that matters, ask "
-    "the learner to work one problem in front of you."
-)
+COMMON = {"unit": "right number, wrong unit", "sign": "wrong sign", "decimal": "decimal point"}

@@ -3,6 +3,10 @@ that change in milliseconds.
 
 Each looks as the artist of Matplotlib that it stands for, on whole pixels (tests/test_style.py
 compares them); other renderers than Agg get that artist itself.
+
+What they buy, draw() of a panel at scale 2, in ms with them and with Matplotlib's own artists:
+heat_balance 9.2 and 14.7, oxidation_heat 9.5 and 17.7, the_blow 15.5 and 20.8, how_sure_are_we 11.8
+and 19.6.
 """
 
 import numpy as np

@@ -76,23 +76,11 @@ class Panel:
                 f"panel {name}: data stand beside the sources and move something; it needs "
                 "sources, moved, and data made by choice()."
             )
-        self.name, self.title, self.controls = (
-            name,
-            title,
-            (*controls, *([data] if self.data else [])),
-        )
-        self.compute, self.drawing, self.sentence, self.numbers = (
-            compute,
-            drawing,
-            sentence,
-            numbers,
-        )
-        self.alt, self.closure, self.closure_limit, self.sources = (
-            alt,
-            closure,
-            closure_limit,
-            sources,
-        )
+        self.name, self.title, self.sources = name, title, sources
+        self.controls = (*controls, *([data] if self.data else []))
+        self.compute, self.drawing, self.sentence = compute, drawing, sentence
+        self.numbers, self.alt = numbers, alt
+        self.closure, self.closure_limit = closure, closure_limit
         self.result = None  # the record that the picture shows
         self.png = b""  # the picture now shown
         self.error = None  # the sentence shown instead of a result, or None
@@ -331,11 +319,8 @@ class Panel:
 
     def _chosen(self, settings):
         """The data chosen, or None where they are the kit's own."""
-        return (
-            settings[self.data.name]
-            if self.data and settings[self.data.name] != self.data.default
-            else None
-        )
+        chosen = settings[self.data.name] if self.data else None
+        return None if self.data and chosen == self.data.default else chosen
 
     def _compared(self, record):
         """While other data than the kit's own are chosen, one more sentence: what they move, by

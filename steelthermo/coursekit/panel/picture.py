@@ -140,9 +140,10 @@ def png(rgba, rows=None):
     """PNG bytes of an opaque picture given as a (height, width, 4) array of bytes; rows: memory to
     use again, (height, 1 + 3 width).
 
-    Written here because the image library tries every row filter on every row, which takes twice as
-    long as all the rest of a panel's update; the one filter 'up' does as well on a plot (W3C PNG,
-    sections 7 and 9).
+    Written here because the image library tries every row filter on every row; the one filter 'up'
+    does as well on a plot (W3C PNG, sections 7 and 9). What it buys, draw() of a panel at scale 2,
+    in ms with it and with the library's fastest: heat_balance 9.2 and 19.6, oxidation_heat 9.5 and
+    22.1, the_blow 15.5 and 32.5, how_sure_are_we 11.8 and 26.4.
     A small picture is filled up, by a chunk that readers skip, so that it is sent at once.
     """
     height, width = rgba.shape[:2]
