@@ -38,17 +38,6 @@ def __dir__():
 
 def sources(x):
     """Where a constant, substance, record or result comes from: see steelthermo.base.sources."""
-    from . import (
-        blow,
-        charge,
-        hot_metal,
-        jet,
-        ladle,
-        slag,
-        thermo,
-        trust,
-        works,
-    )  # imported only to be there and answer for their own
     from .base import sources
 
     return sources(x)

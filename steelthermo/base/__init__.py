@@ -9,7 +9,16 @@ from .elements import (
     mass_to_mole_pct,
     molar_mass,
 )
-from .errors import ExtrapolationWarning, InputError, between, extrapolated, finite, positive, shown
+from .errors import (
+    ExtrapolationWarning,
+    InputError,
+    between,
+    extrapolated,
+    finite,
+    one_of,
+    positive,
+    shown,
+)
 from .html import escape, figure, table
 from .linear import Linear, add_up, linear_solve
 from .numerics import common_shape, find_root, fixed_point, plain, root_from_values, warn_where
@@ -17,8 +26,10 @@ from .record import Record, near, public, short, told
 from .tables import (
     STATUSES,
     Constant,
+    Parameter,
     Provenance,
     Source,
+    Table,
     bibliography,
     cantera_species,
     constant,
@@ -26,7 +37,6 @@ from .tables import (
     data_files,
     data_path,
     registry,
-    resolver,
     row_provenance,
     rows,
     sources,

@@ -6,9 +6,12 @@ it.
 """
 
 import warnings
+from difflib import get_close_matches
 from numbers import Real
 
 import numpy as np
+
+_FEW = 30  # names that a message lists whole
 
 
 class InputError(ValueError):
@@ -30,6 +33,22 @@ def shown(value):
     """What was given, for the message; long texts cut short."""
     text = repr(value)
     return text if len(text) <= 60 else f"{text[:57]}..."
+
+
+def one_of(name, given, allowed):
+    """Return given if it is one of the names allowed, else raise InputError that tells them, or of
+    many the nearest.
+    """
+    try:
+        if given in allowed:
+            return given
+    except TypeError:  # a list or the like, that no mapping looks up
+        pass
+    names = [" ".join(map(str, a)) if isinstance(a, tuple) else str(a) for a in allowed]
+    said = f"allowed are {', '.join(names)}"
+    if len(names) > _FEW:
+        said = f"near it: {', '.join(get_close_matches(str(given)[:60], names)) or 'none like it'}"
+    raise InputError(f"{name}: {shown(given)} was given; {said}.")
 
 
 def _as_floats(value):

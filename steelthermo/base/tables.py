@@ -7,12 +7,14 @@ source), 'memory' (recalled, to be confirmed). sources(x) tells where anything c
 
 import csv
 from dataclasses import dataclass, fields, is_dataclass
-from functools import cache
+from functools import cache, cached_property
+from importlib import import_module
 from importlib.resources import files
+from operator import itemgetter
 from pathlib import Path
 from types import MappingProxyType
 
-from .errors import InputError
+from .errors import InputError, between, one_of
 
 STATUSES = ("published", "common practice", "memory")
 
@@ -65,6 +67,34 @@ class Provenance:
 
     def __str__(self):
         return f"{self.what}: {self.status}; {self.source} {self.place}"
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """A figure that a works may know better: key, what it is, unit, the usual range low to high,
+    start (the number taken until then), status, note, provenance.
+    """
+
+    key: str
+    what: str
+    unit: str
+    low: float
+    start: float
+    high: float
+    status: str
+    note: str
+    provenance: tuple[Provenance, ...]
+
+    def __str__(self):
+        unit = "" if self.unit == "1" else f" {self.unit}"
+        return (
+            f"{self.what}: {self.start:g}{unit} (usual {self.low:g} to {self.high:g}{unit}; "
+            f"{self.status})"
+        )
+
+    def checked(self, given, low, high):
+        """What is given instead, finite and within low to high. Raises InputError."""
+        return between(self.what, given, low, high, "" if self.unit == "1" else self.unit)
 
 
 @cache
@@ -140,13 +170,87 @@ def rows(name):
     )
 
 
+class Table:
+    """One table of data/, read when first asked.
+
+    told: what data/tables.csv says of it: key (columns that name a row), row (what one asks for),
+    asked (texts that sources() answers by a row), what (how it names the row), feeds.
+    """
+
+    def __init__(self, name):
+        self.name = name
+
+    @property
+    def told(self):
+        return registry()[self.name]
+
+    @property
+    def rows(self):
+        return rows(self.name)
+
+    @cached_property
+    def by_key(self):
+        """Rows by key; where several columns name a row, by a tuple of them."""
+        columns = self.told["key"].split()
+        return MappingProxyType({itemgetter(*columns)(r): r for r in self.rows})
+
+    def get(self, key):
+        """The row of a key. Raises InputError that names the others."""
+        return self.by_key[one_of(self.told["row"], key, self.by_key)]
+
+    def where(self, column, wanted):
+        """Rows that hold what is wanted in a column. Raises InputError that names what there is."""
+        one_of(self.told["row"], wanted, dict.fromkeys(r[column] for r in self.rows))
+        return tuple(r for r in self.rows if r[column] == wanted)
+
+    def provenance(self, key):
+        """Where the row of a key comes from: a tuple of one Provenance. Raises InputError."""
+        return (self.provenance_of(self.get(key)),)
+
+    def provenance_of(self, row):
+        return row_provenance(row, self.told["what"].format_map(row))
+
+    def records(self, cls):
+        """Rows by key as records of a dataclass: each field a column, or `provenance`."""
+        names = [f.name for f in fields(cls)]
+        return {
+            key: cls(
+                **{n: row[n] for n in names if n != "provenance"}, provenance=self.provenance(key)
+            )
+            for key, row in self.by_key.items()
+        }
+
+    @cached_property
+    def _answers(self):
+        """Rows by each text that sources() answers."""
+        out = {}
+        for row in self.rows:
+            for form in self.told["asked"].split(" | "):
+                if form != "none":
+                    out.setdefault(form.format_map(row), []).append(row)
+        return out
+
+    def sources(self, text):
+        """Provenances of what a text names in this table, none where it names nothing."""
+        found = self._answers.get(text, ())
+        if found and self.told["by"] != "none":
+            folder, _, function = self.told["by"].partition(".")
+            found = getattr(import_module(f"..{folder}", __package__), function)(text)
+            return getattr(found, "provenance", found)
+        return tuple(map(self.provenance_of, found))
+
+
 @cache
 def registry():
-    """What is told of each table in tables.csv: dict of name to a row with key (columns that
-    name one of its rows), row (what one is) and feeds (what it is used for), those that a heat
-    meets first at the head.
+    """The table of tables (see Table): dict of name to row, those that a heat meets first at the
+    head.
     """
     return {row["name"]: row for row in rows("tables")}
+
+
+@cache
+def _tables():
+    return tuple(map(Table, registry()))
 
 
 @cache
@@ -171,37 +275,18 @@ def constants():
 
 def constant(key):
     """The Constant of that key. Raises InputError for an unknown key, with the nearest names."""
-    try:
-        return constants()[key]
-    except KeyError:
-        from difflib import get_close_matches
-
-        near = ", ".join(get_close_matches(key, constants(), 3)) or "none like it"
-        raise InputError(f"constant: {key!r} is not in constants.csv; near it: {near}.") from None
+    return constants()[one_of("constant", key, constants())]
 
 
 @cache
 def value(key):
-    """The number alone of a constant (its unit stands in constants.csv and in
-    constant(key).unit).
-    """
+    """The number alone of a constant (its unit stands in constants.csv and in constant(key))."""
     return constant(key).value
 
 
 def row_provenance(row, what):
     """Provenance of a row of any data table (all have the columns status, source and place)."""
     return Provenance(what, row["status"], bibliography()[row["source"]], row["place"])
-
-
-# Floors above add their own way to answer sources("text"); each takes the text and returns
-# Provenances or None.
-_resolvers = []
-
-
-def resolver(function):
-    """Decorator: let sources() ask this function about a text it does not know itself."""
-    _resolvers.append(function)
-    return function
 
 
 def _of_parts(record):
@@ -216,9 +301,10 @@ def _of_parts(record):
 def sources(x):
     """Where x comes from: a tuple of Provenance.
 
-    x: a constant's key, a source key, the formula of a substance, the name of a coefficient set, or
-    any object of the kit (substance, record, result): its `provenance`, else that of its parts,
-    which is empty where it holds numbers alone. Raises InputError if nothing is known about x.
+    x: a source key, a text that data/tables.csv says is answered (a constant's key, the formula of
+    a substance, the name of a coefficient set), or any object of the kit (substance, record,
+    result): its `provenance`, else that of its parts, which is empty where it holds numbers alone.
+    Raises InputError if nothing is known about x.
     """
     if not isinstance(x, str):
         found = getattr(x, "provenance", None)
@@ -230,24 +316,10 @@ def sources(x):
             f"sources: {type(x).__name__} was given; a name, a substance, a record or a result of "
             "the kit is needed."
         )
-    if x in constants():
-        c = constants()[x]
-        return (
-            Provenance(
-                f"{c.key} = {c.value:g} {c.unit}", c.status, bibliography()[c.source], c.place
-            ),
-        )
     if x in bibliography():
-        return (
-            Provenance(
-                x,
-                {"memory": "memory", "practice": "common practice"}.get(x, "published"),
-                bibliography()[x],
-                "",
-            ),
-        )
-    for ask in _resolvers:
-        found = ask(x)
-        if found:
+        status = {"memory": "memory", "practice": "common practice"}.get(x, "published")
+        return (Provenance(x, status, bibliography()[x], ""),)
+    for table in _tables():
+        if found := table.sources(x):
             return tuple(found)
     raise InputError(f"sources: {x!r} is neither a constant, a source, nor a substance of the kit.")

@@ -9,20 +9,19 @@ could be read in a source: blow_parameters.csv.
 """
 
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import cache
 
 import numpy as np
 
 from ..base import (
     InputError,
+    Parameter,
+    Table,
     atomic_weight,
     between,
     kelvin,
     molar_mass,
-    resolver,
-    row_provenance,
-    rows,
+    one_of,
     shown,
 )
 from ..slag import DEFAULTS, linear_partition
@@ -32,41 +31,10 @@ from .quick_rows import Rows
 from .rows import ELEMENTS, SLAG_KG, SLAG_NAMES
 
 
-@dataclass(frozen=True)
-class Parameter:
-    """A parameter of the blow: key, what it is, unit, band (low to high), start, status, note,
-    provenance.
-    """
-
-    key: str
-    what: str
-    unit: str
-    low: float
-    start: float
-    high: float
-    status: str
-    note: str
-    provenance: tuple
-
-
 @cache
 def parameters():
     """All parameters of the blow by key, as a dict of Parameter. Source: blow_parameters.csv."""
-    columns = ("key", "what", "unit", "low", "start", "high", "status", "note")
-
-    def plain_unit(row):
-        return dict(row) | {"unit": "1" if row["unit"] == 1.0 else row["unit"]}
-
-    found = (
-        Parameter(*(plain_unit(row)[c] for c in columns), (row_provenance(row, row["what"]),))
-        for row in rows("blow_parameters")
-    )
-    return {p.key: p for p in found}
-
-
-@resolver
-def _sources_of_parameter(text):
-    return parameters()[text].provenance if text in parameters() else None
+    return Table("blow_parameters").records(Parameter)
 
 
 def allowed():
@@ -91,13 +59,7 @@ def start(given=None):
             f"{{'critical_carbon_pct': 0.5}} is needed."
         )
     for key, value in (given or {}).items():
-        if key not in out:
-            near = ", ".join(get_close_matches(str(key), out, 1)) or ", ".join(out)
-            raise InputError(
-                f"parameter of the blow: {shown(key)} was given; there is none of that name. Near "
-                f"it: {near}."
-            )
-        p = parameters()[key]
+        p = parameters()[one_of("parameter of the blow", key, out)]
         out[key] = between(
             f"{p.what} ({key})", value, *allowed()[key], "" if p.unit == "1" else p.unit
         )

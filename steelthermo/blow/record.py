@@ -3,12 +3,13 @@ same heat solved anew by the charge balance.
 """
 
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cached_property
 
 import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     atomic_weight,
     between,
     celsius,
@@ -16,7 +17,6 @@ from ..base import (
     molar_mass,
     molar_volume_nm3_kmol,
     plain,
-    rows,
     shown,
 )
 from ..charge import TEMP_HIGH_C, TEMP_LOW_C
@@ -33,15 +33,7 @@ def quantities():
     """What can be drawn, measured and compared: mapping of key to a row of blow_quantities.csv
     (what, of, unit, low, high, uncertainty).
     """
-    return {key: dict(row) for key, row in _quantities().items()}
-
-
-@cache
-def _quantities():
-    return {
-        row["key"]: dict(row) | {"unit": "1" if row["unit"] == 1.0 else row["unit"]}
-        for row in rows("blow_quantities")
-    }
+    return Table("blow_quantities").by_key
 
 
 @dataclass(frozen=True, eq=False, repr=False, kw_only=True)
@@ -98,11 +90,11 @@ class Blow(Stage):
         """A quantity along time, array, by its key in quantities(). Raises InputError for an
         unknown one.
         """
-        row = _quantities().get(key)
+        row = quantities().get(key)
         if row is None:
             raise InputError(
                 f"quantity of a blow: {shown(key)} was asked for; there are "
-                f"{', '.join(_quantities())}."
+                f"{', '.join(quantities())}."
             )
         if key == "temperature":
             return self.temp_c

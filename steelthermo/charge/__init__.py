@@ -4,7 +4,14 @@ corrections at the end.
 
 from .account import heat_account
 from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance
-from .bath_heat import coolant_effect, coolants, reblow, rise_c_per_nm3_t, rise_c_per_point
+from .bath_heat import (
+    coolant_effect,
+    coolant_sources,
+    coolants,
+    reblow,
+    rise_c_per_nm3_t,
+    rise_c_per_point,
+)
 from .charge import FIND, Charge, solve
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 from .off_gas import (

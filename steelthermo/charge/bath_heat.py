@@ -5,20 +5,16 @@ Heat of the reaction or addition against the heat capacity of the steel alone. S
 their part too, so a vessel answers about a tenth less than these figures.
 """
 
-from functools import cache
-
 import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     atomic_weight,
     between,
     kelvin,
     molar_mass,
     plain,
-    resolver,
-    row_provenance,
-    rows,
     value,
 )
 from ..thermo import heat_capacity, oxidation_heat, reaction
@@ -119,7 +115,9 @@ def rise_c_per_point(temp_c: float = 1650.0, co2_pct: float = 0.0) -> float:
     return 0.1 * _carbon_heat(T, co2_pct, "kg") / capacity
 
 
-@cache
+_COOLANTS = Table("coolants")
+
+
 def coolants() -> dict:
     """The coolants of coolants.csv.
 
@@ -133,7 +131,7 @@ def coolants() -> dict:
     >>> ", ".join(coolants())
     'scrap, limestone, raw dolomite, lime, ore, ore on carbon'
     """
-    return {row["key"]: row for row in rows("coolants")}
+    return _COOLANTS.by_key
 
 
 def coolant_effect(key: str, temp_c: float = 1650.0) -> tuple[float, float]:
@@ -166,10 +164,8 @@ def coolant_effect(key: str, temp_c: float = 1650.0) -> tuple[float, float]:
     >>> round(fall, 2), round(carbon, 4)
     (-2.25, 0.0)
     """
-    if key not in coolants():
-        raise InputError(f"coolant: {key!r} was given; known are {', '.join(coolants())}.")
+    r = reaction(_COOLANTS.get(key)["equation"])
     T, capacity = _kj_per_c(temp_c)
-    r = reaction(coolants()[key]["equation"])
     cold = r.terms[0]  # charged at 25 degC; all others are at the temperature of the steel
     heat = sum(
         t.nu * t.enthalpy(value("reference_temperature") if t is cold else T, r.coefficients)
@@ -244,9 +240,7 @@ def reblow(
     return {k: plain(v) for k, v in out.items()}
 
 
-@resolver
-def _sources_of_coolant(text):
-    row = coolants().get(text.removeprefix("coolant ")) if text.startswith("coolant ") else None
-    return (
-        (row_provenance(row, row["title"]), *reaction(row["equation"]).provenance) if row else None
-    )
+def coolant_sources(text):
+    """sources('coolant scrap'): of the row, and of the substances in it."""
+    key = text.removeprefix("coolant ")
+    return (*_COOLANTS.provenance(key), *reaction(_COOLANTS.get(key)["equation"]).provenance)

@@ -10,6 +10,7 @@ import numpy as np
 from ..base import (
     InputError,
     Provenance,
+    Table,
     atomic_weight,
     between,
     celsius,
@@ -20,9 +21,6 @@ from ..base import (
     molar_volume_nm3_kmol,
     plain,
     positive,
-    resolver,
-    row_provenance,
-    rows,
     value,
 )
 from ..streams import Gas, air, mix, oxygen_to_burn_nm3
@@ -339,21 +337,7 @@ def co_hazards() -> tuple[Hazard, ...]:
     """Exposure limits, effects, flammable range and confined-space figures of CO with their
     sources: a tuple of Hazard.
     """
-    return tuple(
-        Hazard(
-            *(r[k] for k in ("key", "what", "species", "value", "unit", "note")),
-            (row_provenance(r, r["what"]),),
-        )
-        for r in rows("co_hazard")
-    )
-
-
-@resolver
-def _sources_of_hazard(text):
-    """sources('co_hazard'), or a key of co_hazard.csv."""
-    return (
-        tuple(p for h in co_hazards() if text in (h.key, "co_hazard") for p in h.provenance) or None
-    )
+    return tuple(Table("co_hazard").records(Hazard).values())
 
 
 def ppm_to_mg_m3(ppm: float, species: str = "CO", temp_c: float = 25.0) -> float:

@@ -14,16 +14,13 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     atomic_weight,
     formula,
     kelvin,
     mol_to_nm3,
     molar_mass,
     molar_volume_nm3_kmol,
-    resolver,
-    row_provenance,
-    rows,
-    shown,
 )
 from ..slag import heat_contents
 from ..thermo import (
@@ -43,32 +40,14 @@ _CLOSE_MJ_T = (
     1e-8  # change from one solve to the next that counts as none: 1e-11 of the heat given off
 )
 _SOLVES = 12
+_DATA = Table("other_data")
 
 
 @cache
 def other_data(status=None):
     """Rows of other_data.csv by key. status: 'published' for those alone."""
     return MappingProxyType(
-        {row["key"]: row for row in rows("other_data") if status in (None, row["status"])}
-    )
-
-
-def _row(key):
-    try:
-        return other_data()[key]
-    except (KeyError, TypeError):
-        raise InputError(
-            f"other data: {shown(key)} was asked for; there are {', '.join(other_data())}."
-        ) from None
-
-
-@resolver
-def _sources_of_other_data(text):
-    """sources() of a key of other_data.csv."""
-    return (
-        (row_provenance(other_data()[text], other_data()[text]["what"]),)
-        if text in other_data()
-        else None
+        {k: row for k, row in _DATA.by_key.items() if status in (None, row["status"])}
     )
 
 
@@ -130,11 +109,11 @@ def more_kj(charge, key):
     """kJ that the products of a solved charge hold more, less what the charge brings more, by other
     data. key: of other_data(). Raises InputError.
     """
-    row = _row(key)
+    row = _DATA.get(key)
     ours = charge.steel.coefficients
     if row["kind"] == "solution":
         both = {
-            r["element"] for r in rows("solution") if r["set"] == other_set(ours)
+            r["element"] for r in Table("solution").rows if r["set"] == other_set(ours)
         }  # what the other set does not have (magnesium) stays as it is
         elements = (
             [e for e in {**charge.hot_metal.analysis_pct, **charge.steel.analysis_pct} if e in both]
@@ -173,7 +152,7 @@ def solve_by(works, key, *, infeasible="refuse", **settings):
     """
     if key is None:
         return solve(works, infeasible=infeasible, **settings)
-    _row(key)
+    _DATA.get(key)
     taken = before = miss_before = 0.0
     for n in range(_SOLVES):
         charge = solve(works, other_data_mj_t=taken, infeasible="mark", **settings)
@@ -211,7 +190,7 @@ def oxidation_heat_by(data, key, T=1873.15, convention="pure, 298 K", per="kg"):
     Slag conventions and data of other species leave it as it is; another heat content acts at
     temperature alone.
     """
-    row, burning = _row(data), oxidations()
+    row, burning = _DATA.get(data), oxidations()
     heat = oxidation_heat(key, T, convention, per)
     element, column = (
         burning[key]["element"],

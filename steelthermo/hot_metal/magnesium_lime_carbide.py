@@ -8,16 +8,14 @@ from functools import cache
 import numpy as np
 
 from ..base import (
-    InputError,
+    Table,
     atomic_weight,
     between,
     kelvin,
     molar_mass,
+    one_of,
     plain,
     positive,
-    resolver,
-    row_provenance,
-    rows,
     value,
 )
 from ..streams import Material
@@ -25,6 +23,7 @@ from ..thermo import log_k, solution_gibbs
 from ..works import start_value as start
 
 SPECIES = ("Mg", "CaO", "CaC2", "MgO", "CaCO3", "SiO2", "C")
+_REAGENTS = Table("reagents")
 _BIND = ("Mg", "CaO", "CaC2", "Na2CO3")
 
 
@@ -55,37 +54,28 @@ class Reagent(Material):
 def reagents():
     """All reagents by key."""
     return {
-        row["key"]: Reagent(
+        key: Reagent(
             row["title"],
             {s: row[s] for s in SPECIES if row[s] > 0},
-            key=row["key"],
+            key=key,
             active=row["active"],
             efficiency_key=row["efficiency"],
-            analysed=(row_provenance(row, row["title"]),),
+            analysed=_REAGENTS.provenance(key),
         )
-        for row in rows("reagents")
+        for key, row in _REAGENTS.by_key.items()
     }
 
 
 def reagent(key):
     """The Reagent of a key such as 'magnesium'. Raises InputError. Source: reagents.csv."""
-    if key not in reagents():
-        raise InputError(f"reagent: {key!r} was given; known are {', '.join(reagents())}.")
-    return reagents()[key]
-
-
-@resolver
-def _sources_of_reagent(text):
-    return reagents()[text].analysed if text in reagents() else None
+    return reagents()[one_of("reagent", key, reagents())]
 
 
 def kg_per_kg_sulphur(substance):
     """kg of a substance that bind one kg of sulphur: Mg, CaO, CaC2 or Na2CO3, one mol for one mol.
     Raises InputError. Source: stoichiometry.
     """
-    if substance not in _BIND:
-        raise InputError(f"substance: {substance!r} was given; known are {', '.join(_BIND)}.")
-    return molar_mass(substance) / atomic_weight("S")
+    return molar_mass(one_of("substance", substance, _BIND)) / atomic_weight("S")
 
 
 def magnesium_solubility_pct(temp_c, pressure_atm=1.0, coefficients="msts"):

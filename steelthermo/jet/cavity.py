@@ -7,53 +7,32 @@ called right. See lance.csv for the status of every coefficient.
 """
 
 from dataclasses import dataclass
-from functools import cache
 
 import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     between,
     common_shape,
     convert,
     kelvin,
     molar_mass,
     plain,
-    resolver,
-    row_provenance,
-    rows,
     value,
     warn_where,
 )
 from .lance import LanceFlow
 
-
-@cache
-def _rows():
-    return {row["key"]: row for row in rows("lance")}
+_LANCE = Table("lance")
 
 
 def _c(key):
-    return _rows()[key]["value"]
+    return _LANCE.get(key)["value"]
 
 
 def _provenance(*sets):
-    return tuple(
-        row_provenance(r, f"{r['key']} = {r['value']:g}")
-        for r in _rows().values()
-        if r["set"] in sets
-    )
-
-
-@resolver
-def _sources_of_jet(text):
-    """sources('flinn'), 'koria_lange', 'free_jet', 'core', 'blowing', 'stirring', 'metal',
-    'spread', or a key of lance.csv.
-    """
-    found = _provenance(text)
-    if not found and text in _rows():
-        found = (row_provenance(_rows()[text], f"{text} = {_c(text):g}"),)
-    return found or None
+    return tuple(_LANCE.provenance_of(r) for r in _LANCE.rows if r["set"] in sets)
 
 
 def _flow(flow):
@@ -73,7 +52,7 @@ def _k(k):
     if k is None:
         return _c("decay_k")
     k = between("decay constant K of the jet", k, 2.0, 15.0)
-    low, high = _rows()["decay_k"]["low"], _rows()["decay_k"]["high"]
+    low, high = _LANCE.get("decay_k")["low"], _LANCE.get("decay_k")["high"]
     outside = (np.asarray(k) < low) | (np.asarray(k) > high)
     warn_where(
         outside,
@@ -85,7 +64,7 @@ def _k(k):
 def _metal(key, given, name, unit):
     if given is None:
         return _c(key)
-    return between(name, given, _rows()[key]["low"], _rows()[key]["high"], unit)
+    return between(name, given, _LANCE.get(key)["low"], _LANCE.get(key)["high"], unit)
 
 
 def gas_density_kg_m3(temp_c: float, pressure_kpa: float = 101.325, species: str = "CO") -> float:

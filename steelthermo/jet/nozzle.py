@@ -11,7 +11,7 @@ from functools import cache
 
 import numpy as np
 
-from ..base import InputError, between, common_shape, find_root, molar_mass, plain, resolver, value
+from ..base import InputError, between, common_shape, find_root, molar_mass, plain, value
 from ..thermo import substance
 
 _MACH = (0.01, 5.0)
@@ -304,9 +304,3 @@ def normal_shock(mach: float, gamma: float = 1.4) -> Shock:
     rho = (g + 1.0) * m2 / ((g - 1.0) * m2 + 2.0)
     behind = np.sqrt((1.0 + 0.5 * (g - 1.0) * m2) / (g * m2 - 0.5 * (g - 1.0)))
     return Shock(*(plain(v) for v in (behind, p, rho, p / rho)))
-
-
-@resolver
-def _sources_of_nozzle(text):
-    """sources('nozzle'): the data behind the expansion."""
-    return substance("O2").provenance if text == "nozzle" else None

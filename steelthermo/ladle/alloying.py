@@ -13,7 +13,7 @@ from math import comb
 
 import numpy as np
 
-from ..base import InputError, Record, between, plain, positive, resolver, row_provenance, rows
+from ..base import InputError, Record, Table, between, one_of, plain, positive
 from ..streams import LiquidMetal, Material
 from ..works import start_value as start
 
@@ -58,17 +58,18 @@ def alloys() -> dict[str, Alloy]:
     >>> "silicomanganese" in alloys()
     True
     """
+    table = Table("alloys")
     return {
-        row["key"]: Alloy.of(
+        key: Alloy.of(
             row["title"],
             {e: row[e] for e in (*_ELEMENTS, "SiO2") if row[e] > 0},
             row["rest"],
             kind="fuel",
-            key=row["key"],
+            key=key,
             formation_kj_kg=row["formation_kj_kg"],
-            analysed=(row_provenance(row, row["title"]),),
+            analysed=table.provenance(key),
         )
-        for row in rows("alloys")
+        for key, row in table.by_key.items()
     }
 
 
@@ -91,16 +92,7 @@ def alloy(key: str | Alloy) -> Alloy:
     """
     if isinstance(key, Alloy):
         return key
-    if key not in alloys():
-        raise InputError(
-            f"alloy: {key!r} was given; known are {', '.join(alloys())}, or an Alloy of your own."
-        )
-    return alloys()[key]
-
-
-@resolver
-def _sources_of_alloy(text):
-    return alloys()[text].analysed if text in alloys() else None
+    return alloys()[one_of("alloy (one of your own, or a key)", key, alloys())]
 
 
 def recovery(given_pct: dict[str, float] | None = None) -> dict[str, float]:

@@ -13,35 +13,20 @@ import numpy as np
 
 from ..base import (
     Record,
+    Table,
     between,
     find_root,
     kelvin,
     molar_mass,
     plain,
-    resolver,
-    row_provenance,
-    rows,
     value,
 )
 from ..thermo import DEFAULT_SET, gibbs
 
 
 @cache
-def _rows():
-    return {row["key"]: row for row in rows("inclusions")}
-
-
 def _value(key):
-    return _rows()[key]["value"]
-
-
-@resolver
-def _sources_of_silicate(text):
-    return (
-        tuple(row_provenance(r, f"manganese silicate: {k}") for k, r in _rows().items())
-        if text == "manganese silicate"
-        else None
-    )
+    return Table("inclusions").get(key)["value"]
 
 
 def solid_over_liquid(T):

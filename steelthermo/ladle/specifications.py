@@ -10,7 +10,7 @@ from functools import cache
 
 import numpy as np
 
-from ..base import InputError, common_shape, plain, positive, row_provenance, rows
+from ..base import InputError, Table, common_shape, one_of, plain, positive, rows
 
 EQUIVALENTS = ("CEV", "Pcm")
 _SLACK = 1e-6  # mass %: rounding of sums is no reason to refuse a steel
@@ -18,12 +18,7 @@ _SLACK = 1e-6  # mass %: rounding of sums is no reason to refuse a steel
 
 @cache
 def _weights(formula):
-    found = {row["element"]: row for row in rows("carbon_equivalents") if row["key"] == formula}
-    if not found:
-        raise InputError(
-            f"carbon equivalent: {formula!r} was given; known are {', '.join(EQUIVALENTS)}."
-        )
-    return found
+    return {row["element"]: row for row in Table("carbon_equivalents").where("key", formula)}
 
 
 def carbon_equivalent(analysis_pct: dict[str, float], formula: str = "CEV") -> float:
@@ -323,15 +318,9 @@ def specification(
         r for r in rows("specifications") if (r["standard"], r["grade"]) == (standard, grade)
     ]
     if not of_grade:
-        known = ", ".join(f"{s} {g}" for s, g, _ in grades())
-        raise InputError(f"specification: {standard!r} {grade!r} was given; known are {known}.")
+        one_of("specification", f"{standard} {grade}", [f"{s} {g}" for s, g, _ in grades()])
     products = list(dict.fromkeys(r["product"] for r in of_grade))
-    product = product or products[0]
-    if product not in products:
-        raise InputError(
-            f"product of {standard} {grade}: {product!r} was given; known are "
-            f"{', '.join(products)}."
-        )
+    product = one_of(f"product of {standard} {grade}", product or products[0], products)
     mine = [r for r in of_grade if r["product"] == product]
     by_thickness = any(r["over_mm"] is not None or r["up_to_mm"] is not None for r in mine)
     if thickness_mm is None:
@@ -360,7 +349,7 @@ def specification(
 def _limit(row):
     waived = None if row["waived_by"] == "none" else (row["waived_by"], row["waived_from_pct"])
     trade = None if row["per_c_pct"] is None else (row["per_c_pct"], row["cap_pct"])
-    where = row_provenance(row, f"{row['standard']} {row['grade']}, {row['element']}")
+    where = Table("specifications").provenance_of(row)
     return Limit(
         row["element"],
         row["low_pct"],

@@ -3,12 +3,12 @@ disagree by a factor of two or more.
 """
 
 from dataclasses import dataclass
-from functools import cache
 
 import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     between,
     common_shape,
     extrapolated,
@@ -16,9 +16,6 @@ from ..base import (
     nm3_to_mol,
     plain,
     positive,
-    resolver,
-    row_provenance,
-    rows,
     value,
 )
 from ..thermo import density_kg_m3
@@ -121,9 +118,7 @@ def gas_flow_m3_s(
     )
 
 
-@cache
-def _rows():
-    return {row["key"]: row for row in rows("stirring")}
+_EQUATIONS = Table("stirring")
 
 
 def equations() -> tuple[str, ...]:
@@ -134,7 +129,7 @@ def equations() -> tuple[str, ...]:
     >>> len(equations())
     3
     """
-    return tuple(_rows())
+    return tuple(_EQUATIONS.by_key)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,22 +145,12 @@ class MixingTime:
     @property
     def status(self):
         """'published' or 'memory'."""
-        return _rows()[self.equation]["status"]
+        return _EQUATIONS.get(self.equation)["status"]
 
     @property
     def provenance(self):
         """Where the correlation comes from."""
-        return _provenance(self.equation)
-
-
-def _provenance(key):
-    row = _rows()[key]
-    return (row_provenance(row, f"mixing time, {key}: {row['note']}"),)
-
-
-@resolver
-def _sources_of_equation(text):
-    return _provenance(text) if text in _rows() else None
+        return _EQUATIONS.provenance(self.equation)
 
 
 def mixing_time(
@@ -207,12 +192,7 @@ def mixing_time(
     >>> round(time.seconds)
     167
     """
-    try:
-        row = _rows()[equation]
-    except KeyError:
-        raise InputError(
-            f"mixing time: {equation!r} was given; known are {', '.join(_rows())}."
-        ) from None
+    row = _EQUATIONS.get(equation)
     diameter = positive("diameter of ladle", diameter_m, "m", zero=False)
     depth = positive("depth of steel", depth_m, "m", zero=False)
     given = {"power": power_w_t, "flow": flow_m3_s}[row["of"]]

@@ -13,6 +13,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     between,
     bibliography,
     celsius,
@@ -20,9 +21,6 @@ from ..base import (
     molar_mass,
     plain,
     positive,
-    resolver,
-    row_provenance,
-    rows,
     value,
     warn_where,
 )
@@ -46,13 +44,7 @@ def oxygen_lines() -> dict[str, dict]:
     >>> tuple(oxygen_lines())
     ('FetO', 'FetO-2', 'FetO-MgO', 'FetO-CaO')
     """
-    return {row["key"]: dict(row) for row in rows("slag_oxygen")}
-
-
-@resolver
-def _sources_of_line(text):
-    row = oxygen_lines().get(text)
-    return row and (row_provenance(row, f"oxygen of the metal under {row['slag']}"),)
+    return Table("slag_oxygen").by_key
 
 
 def oxygen_under(slag_key: str, T: float) -> float:
@@ -81,12 +73,7 @@ def oxygen_under(slag_key: str, T: float) -> float:
     >>> round(oxygen_under("FetO", 1873.15), 3)
     0.229
     """
-    lines, T = oxygen_lines(), _temperature(T)
-    if slag_key not in lines:
-        raise InputError(
-            f"slag over the metal: {slag_key!r} was given; known are {', '.join(lines)}."
-        )
-    row = lines[slag_key]
+    row, T = Table("slag_oxygen").get(slag_key), _temperature(T)
     by = (
         bibliography()[row["source"]].published_in
         if row["range_basis"] == "published"
@@ -146,13 +133,7 @@ def practice() -> dict[str, dict]:
     >>> practice()["end_point_oxygen"]["value"]
     135.0
     """
-    return {row["key"]: dict(row) for row in rows("end_point_practice")}
-
-
-@resolver
-def _sources_of_practice(text):
-    row = practice().get(text)
-    return row and (row_provenance(row, row["what"]),)
+    return Table("end_point_practice").by_key
 
 
 def _over_root_of_carbon(key, c_pct):

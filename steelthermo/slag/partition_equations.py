@@ -18,6 +18,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     between,
     bibliography,
     celsius,
@@ -26,9 +27,6 @@ from ..base import (
     mass_fractions,
     plain,
     positive,
-    resolver,
-    row_provenance,
-    rows,
 )
 from ..streams import basicity, iron_as_feo, to_pct, total_iron
 from ..thermo import oxide_of
@@ -37,21 +35,8 @@ from ..thermo import oxide_of
 # spread of the others.
 DEFAULTS = {"P": "SI-c", "Mn": "Park-Dzo"}
 
+_EQUATIONS = Table("slag_partitions")
 _SUMMED = ("CaO", "MgO", "FetO", "MnO", "SiO2", "P2O5", "Al2O3")
-
-
-@cache
-def _rows():
-    return {row["key"]: row for row in rows("slag_partitions")}
-
-
-def _row(key):
-    try:
-        return _rows()[key]
-    except (KeyError, TypeError):
-        raise InputError(
-            f"partition equation: {key!r} was given; known are {', '.join(_rows())}."
-        ) from None
 
 
 def equations(element: str = "P", status: str | None = None) -> tuple[str, ...]:
@@ -76,7 +61,7 @@ def equations(element: str = "P", status: str | None = None) -> tuple[str, ...]:
     >>> equations("P", "published")
     ('SI-a', 'SI-b', 'SI-c', 'TTH72-1', 'TTH72-2')
     """
-    found = [r for r in _rows().values() if r["element"] == element]
+    found = [r for r in _EQUATIONS.rows if r["element"] == element]
     if not found:
         raise InputError(
             f"partition: there are no equations for {element!r}; allowed are {', '.join(DEFAULTS)} "
@@ -105,26 +90,17 @@ class Partition:
     @property
     def row(self):
         """Everything known of the equation: coefficients, range, kind of slag, note, as a dict."""
-        return dict(_row(self.equation))
+        return dict(_EQUATIONS.get(self.equation))
 
     @property
     def status(self):
         """'published' or 'memory'."""
-        return _row(self.equation)["status"]
+        return _EQUATIONS.get(self.equation)["status"]
 
     @property
     def provenance(self):
         """Source of the equation."""
-        return _provenance(self.equation)
-
-
-def _provenance(key):
-    return (row_provenance(_row(key), f"partition of {_row(key)['element']} by {key}"),)
-
-
-@resolver
-def _sources_of_equation(text):
-    return _provenance(text) if text in _rows() else None
+        return _EQUATIONS.provenance(self.equation)
 
 
 def with_iron(oxides):
@@ -157,7 +133,7 @@ class _Equations:
     """
 
     def __init__(self, keys, ndim):
-        found = [_row(key) for key in keys]
+        found = [_EQUATIONS.get(key) for key in keys]
         elements = dict.fromkeys(row["element"] for row in found)
         if len(elements) != 1:
             raise InputError(
@@ -266,7 +242,7 @@ def linear_partition(equation: str, oxides: Sequence[str]) -> tuple[np.ndarray, 
 
 def warn_outside(key, pct, T):
     """Warn where a slag leaves the range of an equation; True where it does."""
-    row = _row(key)
+    row = _EQUATIONS.get(key)
     by = {
         "published": bibliography()[row["source"]].published_in,
         "memory": "range from memory",
@@ -359,7 +335,7 @@ def partitions(
     keys = (
         k
         for k in equations(element, status)
-        if oxygen_pct is not None or _row(k)["quotient"] != "L_P/O^2.5"
+        if oxygen_pct is not None or _EQUATIONS.get(k)["quotient"] != "L_P/O^2.5"
     )
     return {key: partition(oxides, T, key, oxygen_pct) for key in keys}
 

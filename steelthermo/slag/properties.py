@@ -13,18 +13,17 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     between,
     celsius,
     molar_mass,
     plain,
-    resolver,
-    row_provenance,
-    rows,
 )
 from ..streams import OXIDES, TRACES_PCT, Slag, amounts, to_pct
 from ..thermo import counted_as, enthalpy, heat_content, oxides_with, substance
 
 VISCOSITIES = ("riboud", "urbain")
+_MODELS = Table("slag_models")
 
 # How the two viscosity formulas sort the oxides. What stands nowhere only dilutes.
 _MODIFIERS, _FORMERS, _AMPHOTERIC = (oxides_with(group=g) for g in ("base", "former", "amphoteric"))
@@ -32,16 +31,7 @@ _MODIFIERS, _FORMERS, _AMPHOTERIC = (oxides_with(group=g) for g in ("base", "for
 
 @cache
 def _terms(model):
-    return {row["term"]: row["value"] for row in rows("slag_models") if row["model"] == model}
-
-
-@resolver
-def _sources_of_model(text):
-    return tuple(
-        row_provenance(row, f"{text}, {row['term']}")
-        for row in rows("slag_models")
-        if row["model"] == text
-    )
+    return {row["term"]: row["value"] for row in _MODELS.where("model", model)}
 
 
 def provenance(model: str) -> tuple:
@@ -64,13 +54,7 @@ def provenance(model: str) -> tuple:
     >>> provenance("riboud")[0].status
     'memory'
     """
-    found = _sources_of_model(model)
-    if not found:
-        raise InputError(
-            f"slag model: {model!r} was given; known are "
-            f"{', '.join(dict.fromkeys(r['model'] for r in rows('slag_models')))}."
-        )
-    return found
+    return tuple(map(_MODELS.provenance_of, _MODELS.where("model", model)))
 
 
 def property_facts(topic: str) -> tuple[dict, ...]:
@@ -94,13 +78,7 @@ def property_facts(topic: str) -> tuple[dict, ...]:
     >>> property_facts("MgO saturation")[0]["unit"]
     '%'
     """
-    found = tuple(dict(row) for row in rows("slag_facts") if row["topic"] == topic)
-    if not found:
-        raise InputError(
-            f"slag facts: {topic!r} was asked for; known are "
-            f"{', '.join(dict.fromkeys(r['topic'] for r in rows('slag_facts')))}."
-        )
-    return found
+    return tuple(map(dict, Table("slag_facts").where("topic", topic)))
 
 
 def _temperature(T, low=1653.0):

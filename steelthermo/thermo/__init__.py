@@ -9,13 +9,14 @@ from .activity import (
     Activities,
     Pair,
     activities,
+    coefficient_sources,
     interaction,
     interaction_row,
     missing_pairs,
     reciprocal,
     reciprocity,
 )
-from .constants import keys, lines, log_k, stoichiometry
+from .constants import equilibrium_sources, keys, lines, log_k, stoichiometry
 from .equilibria import (
     OxygenEquilibrium,
     affinity,

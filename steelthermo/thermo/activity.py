@@ -27,7 +27,6 @@ from ..base import (
     atomic_weight,
     between,
     positive,
-    resolver,
     row_provenance,
     rows,
     value,
@@ -372,8 +371,8 @@ def _provenance(row):
     )
 
 
-@resolver
-def _sources_of_coefficient(text):
+def coefficient_sources(text):
+    """sources('e_C^Si'), sources('coefficient set jsps')."""
     found = [_provenance(row) for row in rows("interactions") if _name(row) == text]
     if text in (f"coefficient set {s}" for s in INTERACTION_SETS):
         found = [_provenance(row) for row in rows("interactions") if text.endswith(row["set"])]

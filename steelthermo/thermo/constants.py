@@ -20,7 +20,6 @@ from ..base import (
     between,
     extrapolated,
     kelvin,
-    resolver,
     row_provenance,
     rows,
     value,
@@ -138,11 +137,7 @@ def stoichiometry(key):
     return element, n, n_o
 
 
-@resolver
-def _sources_of_equilibrium(text):
-    if text.startswith("equilibrium ") and text[12:] in keys():
-        return [
-            row_provenance(row, f"{row['equation']}, {row['line']}")
-            for row in lines(text[12:]).values()
-        ]
-    return None
+def equilibrium_sources(text):
+    """sources('equilibrium C-O'): of each line."""
+    found = lines(text.removeprefix("equilibrium ")).values()
+    return [row_provenance(row, f"{row['equation']}, {row['line']}") for row in found]

@@ -12,13 +12,11 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     between,
     extrapolated,
     plain,
     positive,
-    resolver,
-    row_provenance,
-    rows,
     value,
 )
 
@@ -28,12 +26,7 @@ FORMULAS = ("whole", "iron", "steel 1", "steel 2", "steel 3", "hot metal")
 
 @cache
 def _terms(formula):
-    found = {row["term"]: row for row in rows("liquidus") if row["formula"] == formula}
-    if not found:
-        raise InputError(
-            f"liquidus formula: {formula!r} was given; known are {', '.join(FORMULAS)}."
-        )
-    return found
+    return {row["term"]: row for row in Table("liquidus").where("formula", formula)}
 
 
 def _straight(formula, analysis, quiet=False):
@@ -146,9 +139,3 @@ def density_kg_m3(T):
     T = between("temperature", T, 1400.0, 2480.0, "K", "Is this degrees Celsius? T is kelvin.")
     extrapolated("temperature of liquid iron", T, 1809.0, 2480.0, "K", "range of the correlation")
     return value("density_iron_a") + value("density_iron_b") * (T - value("density_iron_t0"))
-
-
-@resolver
-def _sources_of_liquidus(text):
-    terms = [row for row in rows("liquidus") if text == f"liquidus {row['formula']}"]
-    return [row_provenance(row, f"{text}: {row['term']} {row['value_c']:g} °C") for row in terms]

@@ -20,7 +20,6 @@ from ..base import (
     cantera_species,
     finite,
     molar_mass,
-    resolver,
     row_provenance,
     rows,
     shown,
@@ -392,8 +391,3 @@ def formation_enthalpy_298(formula):
 def phase_at(formula, T):
     """Name of the stable phase at T (scalar, K)."""
     return substance(formula).phase_at(T).name
-
-
-@resolver
-def _sources_of_formula(text):
-    return substance(text).provenance if text in substance_names() else None

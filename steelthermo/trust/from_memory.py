@@ -88,7 +88,7 @@ def _effects(works):
     for key, e in effects_of_spreads(works).items():
         i = inputs()[key]
         words = (
-            f"{i.spread:g} {i.unit}: {e.temp_c:+.1f} °C, {e.carbon_pct:+.4f} % C at the end "
+            f"{i.start:g} {i.unit}: {e.temp_c:+.1f} °C, {e.carbon_pct:+.4f} % C at the end "
             "(as weighed, oxygen as planned)"
         )
         out["uncertainties", key] = (words, e.temp_c)

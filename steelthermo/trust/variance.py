@@ -14,37 +14,30 @@ import numpy as np
 
 from ..base import (
     InputError,
-    Provenance,
+    Parameter,
+    Table,
     between,
     finite,
+    one_of,
     plain,
     positive,
-    resolver,
-    row_provenance,
-    rows,
-    shown,
 )
 
 
-@dataclass(frozen=True)
-class Input:
-    """One figure that is not known exactly. what: in words; group: 'measured', 'weighed',
-    'materials', 'works'; spread: its standard uncertainty in unit;
-    relative: True where the spread is % of the amount; low, high: range of spreads to try; status,
-    provenance: where the spread comes from.
+@dataclass(frozen=True, kw_only=True)
+class Input(Parameter):
+    """One figure that is not known exactly, start: its standard uncertainty in unit, low, high:
+    range of spreads to try. group: 'measured', 'weighed', 'materials', 'works'; kind: 'absolute',
+    or 'relative' where the spread is % of the amount.
     """
 
-    key: str
-    what: str
     group: str
-    relative: bool
-    unit: str
-    spread: float
-    low: float
-    high: float
-    status: str
-    note: str
-    provenance: tuple[Provenance, ...]
+    kind: str
+
+    @property
+    def relative(self):
+        """True where the spread is % of the amount."""
+        return self.kind == "relative"
 
 
 @cache
@@ -56,23 +49,7 @@ def inputs() -> dict[str, Input]:
     >>> "hot_metal_si_pct" in inputs()
     True
     """
-    return {
-        r["key"]: Input(
-            **{
-                k: r[k]
-                for k in ("key", "what", "group", "unit", "spread", "low", "high", "status", "note")
-            },
-            relative=r["kind"] == "relative",
-            provenance=(row_provenance(r, f"spread of {r['what']}: {r['spread']:g} {r['unit']}"),),
-        )
-        for r in rows("uncertainties")
-    }
-
-
-@resolver
-def _sources_of_spread(text):
-    key = text.removeprefix("spread of ")
-    return inputs()[key].provenance if key in inputs() and key != text else None
+    return Table("uncertainties").records(Input)
 
 
 def spreads(changed: dict[str, float] | None = None) -> dict[str, float]:
@@ -95,10 +72,9 @@ def spreads(changed: dict[str, float] | None = None) -> dict[str, float]:
     >>> spreads({"hot_metal_si_pct": 0.05})["hot_metal_si_pct"]
     0.05
     """
-    out = {key: i.spread for key, i in inputs().items()}
+    out = {key: i.start for key, i in inputs().items()}
     for key, value in (changed or {}).items():
-        if key not in out:
-            raise InputError(f"spread: {shown(key)} was given; there are {', '.join(out)}.")
+        one_of("spread", key, out)
         out[key] = positive(f"spread of {inputs()[key].what}", value, inputs()[key].unit)
     return out
 

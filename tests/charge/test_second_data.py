@@ -56,7 +56,7 @@ def instead(key):
     """The kit with the enthalpies of a row: solvers and records see them, the data of substances
     stay.
     """
-    row, pure, metal = other_data._row(key), balance.enthalpy, liquid_iron.dissolved_enthalpy
+    row, pure, metal = other_data._DATA.get(key), balance.enthalpy, liquid_iron.dissolved_enthalpy
     hot, cold = (balance, slag, condensed), (balance, slag, condensed, materials)
     if row["kind"] == "solution":
 
@@ -86,7 +86,9 @@ def instead(key):
 
 
 @pytest.mark.parametrize("settings", ASKED, ids=lambda s: s.get("find", "scrap"))
-@pytest.mark.parametrize("key", [k for k in PUBLISHED if other_data._row(k)["kind"] != "slag heat"])
+@pytest.mark.parametrize(
+    "key", [k for k in PUBLISHED if other_data._DATA.get(k)["kind"] != "slag heat"]
+)
 def test_the_charge_is_that_of_the_other_enthalpies(key, settings):
     """One linear solve with the other data in place of the kit's: masses, gas and temperature agree
     to 1e-8.
@@ -201,7 +203,7 @@ def test_what_is_no_data_is_refused(monkeypatch):
     ):
         for key in ("steam", ["feo_line"], 3):
             with pytest.raises(
-                InputError, match="other data: .* was asked for; there are phosphate_alpha"
+                InputError, match="other data: .* was given; allowed are phosphate_alpha"
             ):
                 call(key)
     jump = iter([5000.0, -7000.0] * 20)

@@ -557,7 +557,7 @@ def test_plant_values_are_ranges_with_a_start():
     for key in names():
         v = plant_value(key)
         assert v.low <= v.start <= v.high and v.low < v.high, key
-        assert "plant value" in str(v)
+        assert v.what in str(v) and "usual" in str(v)
     with pytest.raises(InputError, match="mg_efficiency_pct"):
         plant_value("mg_efficency_pct")
 

@@ -545,7 +545,6 @@ def test_every_coefficient_has_a_status_and_an_answer():
         assert all(cell not in ("", None) or key in ("low", "high") for key, cell in row.items())
         assert sources(row["key"])[0].status == row["status"]
         assert sources(row["set"])
-    assert sources("nozzle") == sources("O2")
     assert sources(SIX.flow(900.0)) == sources("O2")
 
 

@@ -327,7 +327,7 @@ def test_manganese_of_ideal_slag():
 
 @pytest.mark.parametrize("key", [k for e in ("P", "Mn") for k in equations(e)])
 def test_every_equation_warns_outside_its_range_and_names_it(key):
-    row = slag_metal._row(key)
+    row = slag_metal._EQUATIONS.get(key)
     with pytest.warns(ExtrapolationWarning, match=f"{row['low_c']:g} to {row['high_c']:g}"):
         found = partition(DEMO, row["high_c"] + 20 + 273.15, key, oxygen_pct=0.05)
     assert found.extrapolated is True
@@ -361,7 +361,7 @@ def test_nonsense_is_refused_by_name(call, words):
 def test_every_equation_can_say_where_it_comes_from():
     for key in (*equations("P"), *equations("Mn")):
         found = tables.sources(key)
-        assert len(found) == 1 and found[0].status == slag_metal._row(key)["status"]
+        assert len(found) == 1 and found[0].status == slag_metal._EQUATIONS.get(key)["status"]
     assert equations("P", "published") == READ and set(equations("P", "memory")) == set(RECALLED)
     assert "Turkdogan" not in partitions(DEMO, K1600) and "Turkdogan" in partitions(
         DEMO, K1600, oxygen_pct=0.06

@@ -224,7 +224,7 @@ def test_signs_and_sizes(alone):
 
 
 def test_twice_the_spread_twice_the_scatter():
-    spreads = {k: 0.4 * i.spread for k, i in inputs().items()}
+    spreads = {k: 0.4 * i.start for k, i in inputs().items()}
     double = {k: 2.0 * v for k, v in spreads.items()}
     assert heats(HERON, 3000, double).spread("temperature") == pytest.approx(
         2.0 * heats(HERON, 3000, spreads).spread("temperature"), rel=0.01
@@ -266,7 +266,7 @@ def test_every_works_can_be_sampled(name):
     ("call", "words"),
     [
         (lambda: heats(HERON, 1), "number of heats: 1"),
-        (lambda: heats(HERON, 10, {"nothing": 1.0}), "there are hot_metal_temp_c"),
+        (lambda: heats(HERON, 10, {"nothing": 1.0}), "allowed are hot_metal_temp_c"),
         (lambda: heats(HERON, 10, {"scrap_kg": -1.0}), "weight of scrap"),
         (lambda: heats(HERON, 10, scrap="straw"), "straw"),
         (lambda: heats(HERON, 10).of("silicon"), "there are temperature, carbon, FeO"),

@@ -90,7 +90,7 @@ def test_every_input_has_a_spread_in_its_range_a_source_and_words():
     assert len(inputs()) >= 15 and set(inputs()) == set(spreads())
     for key, i in inputs().items():
         assert (
-            i.low <= i.spread <= i.high
+            i.low <= i.start <= i.high
             and i.what
             and i.group in ("measured", "weighed", "materials", "works")
         ), key
@@ -104,7 +104,7 @@ def test_spreads_instead_of_the_table():
     assert (
         changed["oxygen_nm3"] == 0.5
         and changed["scrap_kg"] == 0.0
-        and changed["heat_mj_t"] == inputs()["heat_mj_t"].spread
+        and changed["heat_mj_t"] == inputs()["heat_mj_t"].start
     )
     assert plant.load_profile() is not None  # nothing of the works is needed for it
 
@@ -112,7 +112,7 @@ def test_spreads_instead_of_the_table():
 @pytest.mark.parametrize(
     ("call", "words"),
     [
-        (lambda: spreads({"oxygen": 1.0}), "there are hot_metal_temp_c"),
+        (lambda: spreads({"oxygen": 1.0}), "allowed are hot_metal_temp_c"),
         (lambda: spreads({"oxygen_nm3": -1.0}), "oxygen blown: -1 %"),
         (lambda: spreads({"oxygen_nm3": float("nan")}), "finite"),
         (lambda: first_order_shares({"a": np.zeros(10)}, np.zeros(10)), "50 or more"),

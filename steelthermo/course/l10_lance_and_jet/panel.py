@@ -384,7 +384,7 @@ def alt(record):
 
 
 def sources(record):
-    return "nozzle", "flinn", "koria_lange", "free_jet", "core", "metal"
+    return "O2", "flinn", "koria_lange", "free_jet", "core", "metal"
 
 
 def data():

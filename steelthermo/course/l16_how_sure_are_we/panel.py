@@ -66,9 +66,9 @@ def controls(given):
             "step": next(
                 i.high / n
                 for n in (50, 40, 60, 100, 1000)
-                if abs(i.spread * n / i.high - round(i.spread * n / i.high)) < 1e-9
+                if abs(i.start * n / i.high - round(i.start * n / i.high)) < 1e-9
             ),  # spread on a step
-            "default": i.spread,
+            "default": i.start,
             "why": f"0 to {i.high:g} {i.unit}: a works that measures badly would reach the upper "
             f"end; {i.status}",
             "help": i.note if i.note != "none" else "",
