@@ -131,7 +131,7 @@ def _effects(works):
     for key, pct in {**content_by_equation(base), **content_by_equation(base, "Mn")}.items():
         element = next(r["element"] for r in rows("slag_partitions") if r["key"] == key)
         own = ours if element == "P" else content_by_equation(base, "Mn")[DEFAULTS["Mn"]]
-        out["slag_partitions", f"{key} {element}"] = (
+        out["slag_partitions", key] = (
             f"{element} at equilibrium {pct:.4f} % against {own:.4f} % by the default",
             None,
         )

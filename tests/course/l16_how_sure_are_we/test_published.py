@@ -162,7 +162,7 @@ def test_every_slider_is_an_input_of_the_table(panel):
     sliders = {c.name: c for c in panel.controls if c.choices is None}
     assert set(sliders) == {control_name(key) for key in MOVED}
     assert all(
-        sliders[control_name(key)].default == inputs()[key].spread
+        sliders[control_name(key)].default == inputs()[key].start
         and sliders[control_name(key)].unit == inputs()[key].unit
         for key in MOVED
     )
