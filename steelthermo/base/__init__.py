@@ -15,6 +15,7 @@ from .errors import (
     between,
     extrapolated,
     finite,
+    nearest,
     one_of,
     positive,
     shown,

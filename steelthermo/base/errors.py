@@ -35,6 +35,11 @@ def shown(value):
     return text if len(text) <= 60 else f"{text[:57]}..."
 
 
+def nearest(name, known, most=3):
+    """The names known that are most like a wrong one, as a list."""
+    return get_close_matches(str(name)[:60], known, most)
+
+
 def one_of(name, given, allowed):
     """Return given if it is one of the names allowed, else raise InputError that tells them, or of
     many the nearest.
@@ -47,7 +52,7 @@ def one_of(name, given, allowed):
     names = [" ".join(map(str, a)) if isinstance(a, tuple) else str(a) for a in allowed]
     said = f"allowed are {', '.join(names)}"
     if len(names) > _FEW:
-        said = f"near it: {', '.join(get_close_matches(str(given)[:60], names)) or 'none like it'}"
+        said = f"near it: {', '.join(nearest(given, names)) or 'none like it'}"
     raise InputError(f"{name}: {shown(given)} was given; {said}.")
 
 

@@ -3,10 +3,9 @@ near it; and options that are the fields of a record.
 """
 
 from dataclasses import MISSING, fields, replace
-from difflib import get_close_matches
 from textwrap import fill
 
-from .errors import InputError
+from .errors import InputError, nearest
 from .html import figure, table
 
 _MOST_ROWS = 10  # of a record in a notebook, under its title and head
@@ -47,7 +46,7 @@ def public(record):
 
 def near(name, known):
     """The phrase that names what is near a wrong name, else all that is known."""
-    found = get_close_matches(str(name), known, 3)
+    found = nearest(name, known)
     return f"near it: {', '.join(found)}" if found else f"it has {', '.join(known)}"
 
 

@@ -5,33 +5,21 @@ degC and 101.325 kPa.
 from functools import cache
 
 from .errors import InputError, between, finite, positive
-from .tables import rows, value
+from .tables import Table, value
 
-
-@cache
-def _units():
-    return {row["unit"]: row for row in rows("units")}
-
-
-def _unit(unit):
-    try:
-        return _units()[unit]
-    except KeyError:
-        raise InputError(
-            f"unit: {unit!r} was given; known units are {', '.join(_units())}."
-        ) from None
+_UNITS = Table("units")
 
 
 def quantity_of(unit):
     """The physical quantity that a unit measures, such as 'energy per mass' for MJ/kg. Raises
     InputError.
     """
-    return _unit(unit)["quantity"]
+    return _UNITS.get(unit)["quantity"]
 
 
 def units_of(quantity):
     """All known units of a quantity, as a tuple."""
-    return tuple(name for name, row in _units().items() if row["quantity"] == quantity)
+    return tuple(row["unit"] for row in _UNITS.rows if row["quantity"] == quantity)
 
 
 def convert(number, given, wanted):
@@ -40,7 +28,7 @@ def convert(number, given, wanted):
 
     Example: convert(1.0, 'kWh/t', 'MJ/kg') is 0.0036.
     """
-    a, b = _unit(given), _unit(wanted)
+    a, b = _UNITS.get(given), _UNITS.get(wanted)
     if a["quantity"] != b["quantity"]:
         raise InputError(
             f"unit: {given} measures {a['quantity']} and cannot become {wanted}, which measures "

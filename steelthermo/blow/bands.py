@@ -9,7 +9,7 @@ from itertools import product
 
 import numpy as np
 
-from ..base import InputError, finite, shown
+from ..base import InputError, finite, one_of
 from ..charge import Charge
 from ..works import Profile
 from .rates import parameters as all_parameters
@@ -142,10 +142,7 @@ def band(
     known = all_parameters()
     names = tuple(known) if names is None else tuple(names)
     for name in (*names, *(ends or {})):
-        if name not in known:
-            raise InputError(
-                f"parameter of the blow: {shown(name)} was given; there are {', '.join(known)}."
-            )
+        one_of("parameter of the blow", name, known)
     if not names:
         raise InputError("band: no parameter was named; at least one is needed.")
     middle = start(parameters)

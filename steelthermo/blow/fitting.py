@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError, positive, shown
+from ..base import InputError, one_of, positive, shown
 from ..charge import Charge
 from ..works import Profile
 from .measured import Measured, compare
@@ -196,11 +196,8 @@ def fit(
             f"quantities to fit: {shown(missing or keys)} was asked for; the readings have "
             f"{', '.join(measured.quantities)}."
         )
-    wrong = [k for k in (uncertainty or {}) if k not in quantities()]
-    if wrong:
-        raise InputError(
-            f"uncertainty: {shown(wrong[0])} is no quantity; known are {', '.join(quantities())}."
-        )
+    for key in uncertainty or ():
+        one_of("uncertainty, quantity", key, quantities())
     u = {
         k: positive(
             f"uncertainty of {k}",

@@ -11,12 +11,11 @@ import csv
 import io
 from collections import Counter
 from dataclasses import dataclass
-from difflib import get_close_matches
 from pathlib import Path
 
 import numpy as np
 
-from ..base import InputError, convert, data_path, shown
+from ..base import InputError, convert, data_path, nearest, shown
 from .record import quantities
 
 COLUMNS = ("time_min", "quantity", "value", "unit", "source", "licence")
@@ -189,7 +188,7 @@ class _Reader:
             return
         key = quantity if quantity in self.known else self.folded.get(quantity.casefold())
         if key is None:
-            near = get_close_matches(quantity, self.known, 1, 0.4)
+            near = nearest(quantity, self.known)
             hint = f"did you mean {near[0]}?" if near else f"known are {', '.join(self.known)}"
             self.faults.append((line, f"quantity {shown(quantity)} is not known; {hint}"))
             return

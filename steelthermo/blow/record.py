@@ -17,7 +17,6 @@ from ..base import (
     molar_mass,
     molar_volume_nm3_kmol,
     plain,
-    shown,
 )
 from ..charge import TEMP_HIGH_C, TEMP_LOW_C
 from ..charge import solve as solve_charge
@@ -90,12 +89,7 @@ class Blow(Stage):
         """A quantity along time, array, by its key in quantities(). Raises InputError for an
         unknown one.
         """
-        row = quantities().get(key)
-        if row is None:
-            raise InputError(
-                f"quantity of a blow: {shown(key)} was asked for; there are "
-                f"{', '.join(quantities())}."
-            )
+        row = Table("blow_quantities").get(key)
         if key == "temperature":
             return self.temp_c
         if row["of"] == "metal":

@@ -11,6 +11,7 @@ from ..base import (
     common_shape,
     kelvin,
     molar_volume_nm3_kmol,
+    one_of,
     plain,
     positive,
     shown,
@@ -128,8 +129,7 @@ def solve(
         )
     if not (pattern is None or isinstance(pattern, LancePattern)):
         raise InputError(f"lance pattern: {shown(pattern)} was given; a LancePattern is needed.")
-    if infeasible not in ("refuse", "mark"):
-        raise InputError(f"infeasible: {shown(infeasible)} was given; allowed are refuse, mark.")
+    one_of("infeasible", infeasible, ("refuse", "mark"))
     step = between("longest step", step_min, 0.01, 0.5, "min")
     given = start(parameters)
     lots = _lots(additions)

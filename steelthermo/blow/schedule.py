@@ -11,7 +11,7 @@ from functools import cache
 
 import numpy as np
 
-from ..base import InputError, between, molar_volume_nm3_kmol, positive, rows, shown
+from ..base import InputError, between, molar_volume_nm3_kmol, one_of, positive, rows
 from ..jet import LancePattern
 from .rows import FED
 
@@ -44,10 +44,7 @@ class Addition:
     kg: float
 
     def __post_init__(self):
-        if self.what not in FED:
-            raise InputError(
-                f"addition: {shown(self.what)} was given; allowed are {', '.join(FED)}."
-            )
+        one_of("addition", self.what, FED)
         for field in ("start_min", "end_min"):
             object.__setattr__(
                 self,

@@ -8,12 +8,12 @@ their part too, so a vessel answers about a tenth less than these figures.
 import numpy as np
 
 from ..base import (
-    InputError,
     Table,
     atomic_weight,
     between,
     kelvin,
     molar_mass,
+    one_of,
     plain,
     value,
 )
@@ -76,11 +76,9 @@ def rise_c_per_nm3_t(element: str, temp_c: float = 1650.0, co2_pct: float = 0.0)
     24.7
     """
     T, capacity = _kj_per_c(temp_c)
-    if element == "C":
+    if one_of("element burnt", element, ("C", "Fe")) == "C":
         return _carbon_heat(T, co2_pct, "nm3") / capacity
-    if element == "Fe":
-        return oxidation_heat("Fe to FeO", T, "dissolved, cold oxygen", "nm3") / 1000.0 / capacity
-    raise InputError(f"element burnt: {element!r} was given; allowed are C and Fe.")
+    return oxidation_heat("Fe to FeO", T, "dissolved, cold oxygen", "nm3") / 1000.0 / capacity
 
 
 def rise_c_per_point(temp_c: float = 1650.0, co2_pct: float = 0.0) -> float:

@@ -25,6 +25,7 @@ from ..base import (
     linear_solve,
     molar_mass,
     molar_volume_nm3_kmol,
+    one_of,
     plain,
     positive,
     shown,
@@ -224,10 +225,8 @@ def solve(
     23.8
     """
     plan = plan_of(works, **changes)
-    if find not in FIND:
-        raise InputError(f"find: {shown(find)} was given; allowed are {', '.join(FIND)}.")
-    if infeasible not in ("refuse", "mark"):
-        raise InputError(f"infeasible: {shown(infeasible)} was given; allowed are refuse, mark.")
+    one_of("find", find, FIND)
+    one_of("infeasible", infeasible, ("refuse", "mark"))
     masses = {name: getattr(plan, f"{name}_kg") for name in ("scrap", "coolant", "fuel")}
     if find != "scrap" and plan.scrap_kg is None:
         raise InputError(f"scrap: its mass is needed when {find} is asked for; give scrap_kg.")

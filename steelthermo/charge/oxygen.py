@@ -12,6 +12,7 @@ from ..base import (
     between,
     mass_fractions,
     molar_volume_nm3_kmol,
+    one_of,
     positive,
     shown,
 )
@@ -53,11 +54,7 @@ def nm3_per_kg(element: str, co2_pct: float = 0.0, ferric_pct: float = 0.0) -> f
     >>> round(nm3_per_kg("C"), 3), round(nm3_per_kg("Si"), 3)
     (0.933, 0.798)
     """
-    if element not in BURNING:
-        raise InputError(
-            f"oxygen demand: {shown(element)} was given; known are {', '.join(BURNING)}."
-        )
-    atoms = oxygen_atoms(element)
+    atoms = oxygen_atoms(one_of("oxygen demand", element, BURNING))
     if element == "C":
         atoms = atoms + between("CO2 share", co2_pct, 0.0, 100.0, "%") / 100.0
     if element == "Fe":
@@ -192,9 +189,7 @@ def oxygen_in_oxide_nm3_kg(oxide: str) -> float:
     >>> round(oxygen_in_oxide_nm3_kg("Fe2O3"), 4)
     0.2105
     """
-    known = oxides_with(element="Fe")
-    if oxide not in known:
-        raise InputError(f"iron oxide: {oxide!r} was given; known are {', '.join(known)}.")
+    one_of("iron oxide", oxide, oxides_with(element="Fe"))
     return mass_fractions(oxide)["O"] / 2.0 / atomic_weight("O") * molar_volume_nm3_kmol()
 
 

@@ -11,7 +11,17 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, between, celsius, constant, extrapolated, plain, positive, value
+from ..base import (
+    InputError,
+    between,
+    celsius,
+    constant,
+    extrapolated,
+    one_of,
+    plain,
+    positive,
+    value,
+)
 from ..thermo import DEFAULT_SET, gibbs, solution_gibbs
 
 REFERENCES = ("Cr/Cr2O3", "Mo/MoO2")
@@ -32,24 +42,16 @@ def reference_log_po2(reference, T):
     table Mo-009 (sources('mo_moo2_a')).
     """
     T = _temperature(T)
-    if reference == "Cr/Cr2O3":
+    if one_of("reference electrode", reference, REFERENCES) == "Cr/Cr2O3":
         g = (gibbs("Cr2O3", T) - 2.0 * gibbs("Cr", T, "s") - 1.5 * gibbs("O2", T)) / 1.5
         bar = g / (value("gas_constant") * T * np.log(10.0))
-    elif reference == "Mo/MoO2":
-        bar = value("mo_moo2_a") + value("mo_moo2_b") / T
     else:
-        raise InputError(
-            f"reference electrode: {reference!r} was given; known are {', '.join(REFERENCES)}."
-        )
+        bar = value("mo_moo2_a") + value("mo_moo2_b") / T
     return bar - np.log10(value("normal_pressure") / value("standard_pressure"))
 
 
 def _fourth_root_pe(electrolyte, T):
-    if electrolyte not in ELECTROLYTES:
-        raise InputError(
-            f"electrolyte: {electrolyte!r} was given; known are {', '.join(ELECTROLYTES)}."
-        )
-    key = ELECTROLYTES[electrolyte]
+    key = ELECTROLYTES[one_of("electrolyte", electrolyte, ELECTROLYTES)]
     if key is None:
         return 0.0
     c = constant(f"{key}_a")

@@ -18,6 +18,7 @@ from ..base import (
     between,
     kelvin,
     molar_mass,
+    one_of,
     plain,
     positive,
     value,
@@ -162,9 +163,7 @@ class Comparison(Record):
         """What the treatment saves (negative: costs) of one item of per_t, kg or Nm3 per t of
         steel. Raises InputError.
         """
-        if name not in self.per_t:
-            raise InputError(f"comparison: {name!r} was given; known are {', '.join(self.per_t)}.")
-        before, after = self.per_t[name]
+        before, after = self.per_t[one_of("comparison", name, self.per_t)]
         return before - after
 
     @property

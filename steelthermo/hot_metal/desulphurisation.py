@@ -20,6 +20,7 @@ from ..base import (
     common_shape,
     mol_to_nm3,
     molar_mass,
+    one_of,
     plain,
     positive,
 )
@@ -212,10 +213,8 @@ def desulphurise(
         efficiency_pct = efficiency_pct or reagents_kg.efficiency_pct
         reagents_kg = reagents_kg.kg
     kg = {k: positive(reagent(k).title, x, "kg") for k, x in reagents_kg.items()}
-    if method not in METHODS:
-        raise InputError(f"method: {method!r} was given; allowed are {', '.join(METHODS)}.")
-    if lime_with not in (_SILICON, _CARBON):
-        raise InputError(f"lime_with: {lime_with!r} was given; allowed are {_SILICON}, {_CARBON}.")
+    one_of("method", method, METHODS)
+    one_of("lime_with", lime_with, (_SILICON, _CARBON))
     eta = _efficiencies(tuple(kg), efficiency_pct)
     loss_c = start(METHODS[method], loss_c, low=-100.0, high=300.0)
     carrier = (

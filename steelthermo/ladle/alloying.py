@@ -119,7 +119,7 @@ def recovery(given_pct: dict[str, float] | None = None) -> dict[str, float]:
     out = {e: start(f"recovery_{e.lower()}_pct", given.pop(e, None)) / 100.0 for e in WITH_VALUE}
     for element, pct in given.items():
         if element not in ("Fe", "P", "S"):
-            raise InputError(f"recovery: {element!r} was given; known are {', '.join(WITH_VALUE)}.")
+            one_of("recovery", element, WITH_VALUE)
         if np.any(np.asarray(between(f"recovery of {element}", pct, 0.0, 100.0, "%")) != 100.0):
             raise InputError(
                 f"recovery of {element}: it is counted in full (100 %), so that pick-up is not "

@@ -12,6 +12,7 @@ from ..base import (
     formula,
     kelvin,
     molar_mass,
+    one_of,
     plain,
     positive,
 )
@@ -142,8 +143,7 @@ def addition_effect_c(
     >>> round(addition_effect_c("CaO"), 2)
     -1.82
     """
-    if oxygen not in OXYGEN_FROM:
-        raise InputError(f"oxygen: {oxygen!r} was given; allowed are {', '.join(OXYGEN_FROM)}.")
+    one_of("oxygen", oxygen, OXYGEN_FROM)
     T = kelvin(
         between(
             "temperature",

@@ -18,6 +18,7 @@ from ..base import (
     between,
     linear_solve,
     mass_fractions,
+    one_of,
     plain,
     positive,
 )
@@ -71,11 +72,7 @@ def available_lime_pct(
 
 def _acids(definition):
     known = {d: tuple(acids) for d, (bases, acids) in BASICITIES.items() if list(bases) == ["CaO"]}
-    if definition not in known:
-        raise InputError(
-            f"basicity for the lime: {definition!r} was given; allowed are {', '.join(known)}."
-        )
-    return known[definition]
+    return known[one_of("basicity for the lime", definition, known)]
 
 
 def lime_kg_t(

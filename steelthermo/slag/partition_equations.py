@@ -25,6 +25,7 @@ from ..base import (
     common_shape,
     extrapolated,
     mass_fractions,
+    one_of,
     plain,
     positive,
 )
@@ -61,12 +62,8 @@ def equations(element: str = "P", status: str | None = None) -> tuple[str, ...]:
     >>> equations("P", "published")
     ('SI-a', 'SI-b', 'SI-c', 'TTH72-1', 'TTH72-2')
     """
-    found = [r for r in _EQUATIONS.rows if r["element"] == element]
-    if not found:
-        raise InputError(
-            f"partition: there are no equations for {element!r}; allowed are {', '.join(DEFAULTS)} "
-            "(for sulphur see slag_oxygen)."
-        )
+    one_of("element with partition equations (sulphur: see slag/oxygen)", element, DEFAULTS)
+    found = _EQUATIONS.where("element", element)
     return tuple(
         r["key"]
         for r in sorted(found, key=lambda r: r["status"] != "published")

@@ -17,6 +17,7 @@ from ..base import (
     between,
     celsius,
     molar_mass,
+    one_of,
     plain,
 )
 from ..streams import OXIDES, TRACES_PCT, Slag, amounts, to_pct
@@ -169,10 +170,7 @@ def viscosity(oxides: Mapping[str, float], T: float, model: str) -> float:
     >>> round(viscosity(slag, 1873.15, "riboud"), 4)
     0.0093
     """
-    if model not in VISCOSITIES:
-        raise InputError(
-            f"viscosity: model {model!r} was given; known are {', '.join(VISCOSITIES)}."
-        )
+    one_of("viscosity model", model, VISCOSITIES)
     T, c = _temperature(T), _terms(model)
     to_pct(oxides)  # refuses a slag without mass
     if model == "riboud":

@@ -12,15 +12,16 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     between,
     formula,
     kelvin,
     mass_fractions,
     mass_to_mole_pct,
     molar_mass,
+    one_of,
     plain,
     positive,
-    rows,
 )
 from ..thermo import enthalpy, oxide_facts, oxides_with, share_lime, substance
 from .stream import Stream, element_kg, frozen
@@ -120,11 +121,7 @@ def basicity(oxides: dict, definition: str = "CaO/SiO2") -> float:
     oxides = amounts(oxides)
     if definition == "molar":
         return basicity(oxides) * molar_mass("SiO2") / molar_mass("CaO")
-    if definition not in BASICITIES:
-        raise InputError(
-            f"basicity: {definition!r} was given; known definitions are {', '.join(BASICITIES)}, "
-            "molar."
-        )
+    one_of("basicity", definition, (*BASICITIES, "molar"))
     above, below = (
         sum(w * oxides.get(o, 0.0) for o, w in side.items()) for side in BASICITIES[definition]
     )
@@ -166,14 +163,8 @@ def optical_basicity(oxides: dict, scale: str = "recommended") -> float:
     0.83
     """
     oxides = amounts(oxides)
-    values = {
-        row["oxide"]: row["value"] for row in rows("optical_basicity") if row["scale"] == scale
-    }
-    if not values:
-        raise InputError(
-            f"optical basicity: scale {scale!r} was given; known are "
-            f"{', '.join(sorted({r['scale'] for r in rows('optical_basicity')}))}."
-        )
+    table = Table("optical_basicity").where("scale", scale)
+    values = {row["oxide"]: row["value"] for row in table}
     unknown = {o: kg for o, kg in oxides.items() if o not in values and "O" in formula(o)}
     if np.any(np.asarray(sum(unknown.values())) > TRACES_PCT / 100.0 * sum(oxides.values())):
         raise InputError(
@@ -261,10 +252,7 @@ def iron_as_feo(oxides: dict, keep: str = "iron") -> float:
     """
     mole = molar_mass("FeO") / molar_mass("Fe2O3")
     factors = {"iron": 2.0 * mole, "oxidising power": 3.0 * mole}
-    if keep not in factors:
-        raise InputError(
-            f"iron oxide as FeO: keep={keep!r} was given; allowed are {', '.join(factors)}."
-        )
+    one_of("iron oxide as FeO, keep", keep, factors)
     oxides = amounts(oxides)
     return oxides.get("FeO", 0.0) + factors[keep] * oxides.get("Fe2O3", 0.0)
 

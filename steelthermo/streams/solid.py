@@ -19,6 +19,7 @@ from ..base import (
     kelvin,
     mass_fractions,
     molar_mass,
+    one_of,
     positive,
     shown,
     value,
@@ -66,11 +67,7 @@ class Material(Record):
     enthalpy_kj_kg: float = field(init=False, repr=False, compare=False)
 
     def __post_init__(self):
-        if self.kind not in MATERIAL_KINDS:
-            raise InputError(
-                f"kind of {self.title}: {shown(self.kind)} was given; allowed are "
-                f"{', '.join(MATERIAL_KINDS)}."
-            )
+        one_of(f"kind of {self.title}", self.kind, MATERIAL_KINDS)
         analysis = _checked(self.title, self.analysis_pct)
         total = np.asarray(sum(analysis.values()))
         off = np.abs(total - 100.0) > SUM_TOLERANCE

@@ -24,8 +24,10 @@ from ..base import (
     ExtrapolationWarning,
     InputError,
     Record,
+    Table,
     atomic_weight,
     between,
+    one_of,
     positive,
     row_provenance,
     rows,
@@ -43,16 +45,8 @@ TEMPERATURE_RULES = ("published", "semi-regular")
 
 @cache
 def _table(coefficients):
-    table = {
-        (r["i"], r["j"], int(r["order"])): r
-        for r in rows("interactions")
-        if r["set"] == coefficients
-    }
-    if not table:
-        raise InputError(
-            f"coefficient set: {coefficients!r} was given; known are {', '.join(INTERACTION_SETS)}."
-        )
-    return table
+    found = Table("interactions").where("set", coefficients)
+    return {(r["i"], r["j"], int(r["order"])): r for r in found}
 
 
 @cache
@@ -107,11 +101,7 @@ def interaction(i, j, T=1873.15, coefficients=DEFAULT_SET, order=1, temperature_
 
 
 def _checked(rule):
-    if rule not in TEMPERATURE_RULES:
-        raise InputError(
-            f"temperature rule: {rule!r} was given; allowed are {', '.join(TEMPERATURE_RULES)}."
-        )
-    return rule
+    return one_of("temperature rule", rule, TEMPERATURE_RULES)
 
 
 @cache

@@ -16,10 +16,10 @@ import numpy as np
 
 from ..base import (
     ExtrapolationWarning,
-    InputError,
     between,
     extrapolated,
     kelvin,
+    one_of,
     row_provenance,
     rows,
     value,
@@ -75,10 +75,8 @@ def lines(key):
     """Rows of equilibria.csv of one equilibrium, by name of the line. Raises InputError for an
     unknown key.
     """
-    found = {row["line"]: row for row in (*rows("equilibria"), *_iron_oxide()) if row["key"] == key}
-    if not found:
-        raise InputError(f"equilibrium: {key!r} was given; known are {', '.join(keys())}.")
-    return found
+    one_of("equilibrium", key, keys())
+    return {row["line"]: row for row in (*rows("equilibria"), *_iron_oxide()) if row["key"] == key}
 
 
 def keys():
@@ -93,9 +91,7 @@ def _line(key, line):
     table = lines(key)
     if line is None:
         return next(row for row in table.values() if row["default"] == "yes")
-    if line not in table:
-        raise InputError(f"line of {key}: {line!r} was given; known are {', '.join(table)}.")
-    return table[line]
+    return table[one_of(f"line of {key}", line, table)]
 
 
 def log_k(key, T, coefficients=DEFAULT_SET, line=None):

@@ -17,6 +17,7 @@ from ..base import (
     constant,
     extrapolated,
     fixed_point,
+    one_of,
     positive,
     value,
 )
@@ -189,9 +190,7 @@ def gas_solubility_pct(element, p_atm, T, analysis_pct=None, coefficients=DEFAUL
     pure iron. Scalars or arrays.
     Source: sources('equilibrium N2') and the coefficients of the set.
     """
-    key = {"N": "N2", "H": "H2"}.get(element)
-    if key is None:
-        raise InputError(f"gas: {element!r} was given; allowed are N and H.")
+    key = f"{one_of('gas', element, ('N', 'H'))}2"
     h = 10.0 ** log_k(key, T, coefficients, line) * np.sqrt(
         positive(f"pressure of {key}", p_atm, "atm")
     )
@@ -237,11 +236,8 @@ def equilibrium_oxygen(
     C. Raises InputError. Source: sources('equilibrium Si-O') and so on.
     """
     given = {"C-O": p_co_atm} | dict(oxide_activities or {})
-    unknown = [k for k in given if k not in _OXIDES]
-    if unknown:
-        raise InputError(
-            f"oxide activities: {unknown[0]!r} was given; known are {', '.join(_OXIDES)}."
-        )
+    for name in given:
+        one_of("oxide activities", name, _OXIDES)
     others = {
         e: positive(f"{e} in liquid iron", p, "%")
         for e, p in analysis_pct.items()

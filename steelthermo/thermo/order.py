@@ -11,7 +11,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, between, celsius, find_root, plain, positive, rows, value
+from ..base import InputError, between, celsius, find_root, one_of, plain, positive, rows, value
 from .activity import DEFAULT_SET, activities
 from .constants import lines, log_k, stoichiometry
 from .equilibria import oxygen_activity
@@ -34,11 +34,7 @@ def product_of(element):
 
 
 def _key(element):
-    if element not in LINES:
-        raise InputError(
-            f"element: {element!r} has no oxygen potential line; known are {', '.join(LINES)}."
-        )
-    return LINES[element]
+    return LINES[one_of("element of an oxygen potential line", element, LINES)]
 
 
 def oxygen_potential(element, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET):

@@ -8,7 +8,7 @@ up to 100, or to 0 for what is never oxidised.
 from functools import cache
 from types import MappingProxyType
 
-from ..base import InputError, formula, rows
+from ..base import formula, one_of, rows
 
 
 def _where(column, conditions):
@@ -48,11 +48,7 @@ def _forms():
 def forms(element):
     """Share, 0 to 1, of an element that burns to each of its oxides, as a dict of formula to share.
     Raises InputError for an element that does not burn."""
-    if element not in _forms():
-        raise InputError(
-            f"element: {element!r} has no slag oxide in the kit; allowed are {', '.join(_forms())}."
-        )
-    return _forms()[element]
+    return _forms()[one_of("element that burns to an oxide", element, _forms())]
 
 
 def oxide_of(element):

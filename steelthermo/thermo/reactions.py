@@ -13,13 +13,14 @@ from math import log
 from .. import base
 from ..base import (
     InputError,
+    Table,
     atomic_weight,
     between,
     finite,
     mol_to_nm3,
     molar_mass,
+    one_of,
     row_provenance,
-    rows,
     shown,
     value,
 )
@@ -214,7 +215,7 @@ def oxidations():
     """Rows of oxidations.csv by key: the oxidation reactions of the lessons, cold and hot,
     pure and dissolved.
     """
-    return {row["key"]: row for row in rows("oxidations")}
+    return Table("oxidations").by_key
 
 
 def oxidation_heat(key, T=1873.15, convention="pure, 298 K", per="kg", coefficients="msts"):
@@ -227,14 +228,8 @@ def oxidation_heat(key, T=1873.15, convention="pure, 298 K", per="kg", coefficie
     Returns J, float or array. Raises InputError. Source: of each species, see
     sources(reaction(...)).
     """
-    table = oxidations()
-    if key not in table:
-        raise InputError(f"oxidation: {key!r} was given; known are {', '.join(table)}.")
-    if convention not in CONVENTIONS:
-        raise InputError(
-            f"convention: {convention!r} was given; known are {'; '.join(CONVENTIONS)}."
-        )
-    row = table[key]
+    row = Table("oxidations").get(key)
+    one_of("convention", convention, CONVENTIONS)
     cold = value("reference_temperature")
     if convention == "pure, 298 K":
         T, r = cold, reaction(row["cold"], coefficients)
@@ -254,6 +249,4 @@ def oxidation_heat(key, T=1873.15, convention="pure, 298 K", per="kg", coefficie
         "mol": burnt,
         "nm3": mol_to_nm3(-oxygen.nu),
     }
-    if per not in share:
-        raise InputError(f"per: {per!r} was given; allowed are {', '.join(share)}.")
-    return -heat / share[per]
+    return -heat / share[one_of("per", per, share)]

@@ -9,7 +9,6 @@ comes out 500 kJ/mol wrong).
 """
 
 from bisect import bisect_right
-from difflib import get_close_matches
 from functools import cache
 
 import cantera as ct
@@ -20,6 +19,7 @@ from ..base import (
     cantera_species,
     finite,
     molar_mass,
+    nearest,
     row_provenance,
     rows,
     shown,
@@ -305,7 +305,7 @@ def substance(formula):
     found = _substances.get(formula) if isinstance(formula, str) else None
     if found is None:
         if formula not in substance_names():
-            near = get_close_matches(str(formula), substance_names(), 3, 0.4)
+            near = nearest(formula, substance_names())
             raise InputError(
                 f"substance: {shown(formula)} was given; there are no data for it. "
                 f"{'Near it: ' + ', '.join(near) + '. ' if near else ''}"

@@ -11,7 +11,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError, Provenance, bibliography, kelvin, row_provenance, rows, shown, value
+from ..base import (
+    InputError,
+    Provenance,
+    bibliography,
+    kelvin,
+    one_of,
+    row_provenance,
+    rows,
+    value,
+)
 from ..charge import Charge, more_kj, other_set, solve
 from ..slag import DEFAULTS, equations, metal_pct_by
 from ..streams import LiquidMetal, Slag
@@ -265,8 +274,7 @@ def band(found: Iterable[Difference], acts_on: str, status: str | None = None) -
     >>> liquidus.low <= 0.0 <= liquidus.high
     True
     """
-    if acts_on not in ACTS_ON:
-        raise InputError(f"band: {shown(acts_on)} was asked for; there are {', '.join(ACTS_ON)}.")
+    one_of("band", acts_on, ACTS_ON)
     chosen = [d for d in found if d.acts_on == acts_on and status in (None, d.status)]
     if not chosen:
         raise InputError(f"band of {acts_on}: there is no difference among those given.")

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from inspect import isfunction
 
-from ..base import InputError, Provenance, data_path, row_provenance, rows, shown
+from ..base import InputError, Provenance, data_path, one_of, row_provenance, rows, shown
 from . import evaluators
 
 # ways to compute a printed value: the functions of evaluators.py, by name
@@ -181,10 +181,7 @@ def result(check: Check) -> Result:
     >>> result(checks()[0]).passes
     True
     """
-    if check.how not in EVALUATORS:
-        raise InputError(
-            f"check {check.id}: {shown(check.how)} was given; known are {', '.join(EVALUATORS)}."
-        )
+    one_of(f"check {check.id}", check.how, EVALUATORS)
     ours = evaluate(check.how, check.args)
     difference = min(ours - check.printed, 0.0) + max(ours - check.printed_high, 0.0)
     nearest = check.printed if difference < 0.0 else check.printed_high

@@ -17,7 +17,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from ..base import InputError, between, mass_fractions, plain, positive, shown
+from ..base import InputError, between, mass_fractions, one_of, plain, positive
 from ..blow import parameters as blow_parameters
 from ..charge import BURNING, Charge, nm3_per_kg
 from ..charge import solve as solve_charge
@@ -52,9 +52,7 @@ class Heats:
     def of(self, what):
         """'temperature' (degC), 'carbon' (%) or 'FeO' (% of slag) of the feasible heats, array."""
         found = {"temperature": self.temp_c, "carbon": self.carbon_pct, "FeO": self.feo_pct}
-        if what not in found:
-            raise InputError(f"heats: {shown(what)} was asked for; there are {', '.join(found)}.")
-        return found[what][self.feasible]
+        return found[one_of("heats", what, found)][self.feasible]
 
     def spread(self, what):
         """Standard deviation of the feasible heats, in the unit of of(what)."""

@@ -11,12 +11,11 @@ import os
 import re
 import tomllib
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import cache, lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
-from ..base import InputError, Record, data_path, row_provenance, rows, short, shown
+from ..base import InputError, Record, data_path, nearest, row_provenance, rows, short, shown
 
 PROFILE_FILE = "works.toml"
 WORKS = ("heron", "dunlin", "plover")  # profiles that ship
@@ -146,7 +145,7 @@ def _known(what):
 
 def _unknown(key, allowed, what="key"):
     """The phrase for a name that is not allowed, with the nearest one that is."""
-    near = get_close_matches(str(key), allowed, 1)
+    near = nearest(key, allowed)
     return (
         f"there is no such {what}; {f'did you mean {near[0]}? Allowed' if near else 'allowed'} "
         f"are {', '.join(allowed)}"

@@ -222,7 +222,7 @@ def test_a_usual_heat_takes_what_the_trade_says():
 @pytest.mark.parametrize(
     "call, words",
     [
-        (lambda: nm3_per_kg("S"), "oxygen demand: 'S' was given; known are C, Si, Mn"),
+        (lambda: nm3_per_kg("S"), "oxygen demand: 'S' was given; allowed are C, Si, Mn"),
         (lambda: nm3_per_kg(None), "oxygen demand: None was given"),
         (
             lambda: nm3_per_kg("C", co2_pct=101.0),
@@ -240,7 +240,7 @@ def test_a_usual_heat_takes_what_the_trade_says():
         ),
         (
             lambda: demand({"C": 1.0}, oxides_kg={"MnO": 1.0}),
-            "iron oxide: 'MnO' was given; known are FeO, Fe2O3, Fe3O4",
+            "iron oxide: 'MnO' was given; allowed are FeO, Fe2O3, Fe3O4",
         ),
         (
             lambda: demand({"C": 1.0}, oxides_kg={"Fe2O3": 100.0}),

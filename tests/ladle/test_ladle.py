@@ -896,7 +896,7 @@ def test_from_hot_metal_to_s355j2():
         (lambda: stirring.stirring_power_w_t(-1, 200, 3), "gas flow"),
         (lambda: stirring.mixing_time("Nobody 1900", 3, 3, power_w_t=20), "Nakanishi"),
         (lambda: stirring.mixing_time("Mandal 2005", 3, 3, power_w_t=20), "flow_m3_s"),
-        (lambda: degassing.equilibrium_ppm("O", 100.0), "N and H"),
+        (lambda: degassing.equilibrium_ppm("O", 100.0), "allowed are N, H"),
         (lambda: deoxidation.deoxidise({"Fe": 1e5}, T1600), "oxygen"),
         (lambda: deoxidation.deoxidise(per_100t({"O": 0.05}), 1600.0), "kelvin|temperature"),
     ],

@@ -605,8 +605,8 @@ def test_refusal_names_every_element_that_does_not_balance():
 @pytest.mark.parametrize(
     "call, words",
     [
-        (lambda: oxidation_heat("C to COO"), "oxidation: 'C to COO' was given; known are C to CO"),
-        (lambda: oxidation_heat("C to CO", convention="bath"), "known are pure, 298 K"),
+        (lambda: oxidation_heat("C to COO"), "'C to COO' was given; allowed are C to CO"),
+        (lambda: oxidation_heat("C to CO", convention="bath"), "allowed are pure, 298 K"),
         (
             lambda: oxidation_heat("C to CO", convention="pure, at temperature", per="t"),
             "allowed are kg, mol, nm3",

@@ -200,7 +200,7 @@ def test_bands(found):
     temperature = band(found, "temperature")
     published = band(found, "temperature", "published")
     assert published.count < temperature.count and published.high <= temperature.high
-    with pytest.raises(InputError, match="there are temperature"):
+    with pytest.raises(InputError, match="allowed are temperature"):
         band(found, "silicon")
     with pytest.raises(InputError, match="no difference"):
         band([], "temperature")

@@ -269,7 +269,7 @@ def test_every_works_can_be_sampled(name):
         (lambda: heats(HERON, 10, {"nothing": 1.0}), "allowed are hot_metal_temp_c"),
         (lambda: heats(HERON, 10, {"scrap_kg": -1.0}), "weight of scrap"),
         (lambda: heats(HERON, 10, scrap="straw"), "straw"),
-        (lambda: heats(HERON, 10).of("silicon"), "there are temperature, carbon, FeO"),
+        (lambda: heats(HERON, 10).of("silicon"), "allowed are temperature, carbon, FeO"),
         (lambda: heats(HERON, 10).within(-1.0), "window of temperature"),
         (lambda: effects(HERON, {"oxygen_nm3": 90.0}), "oxygen blown: 90 %"),
         (lambda: carbon_after(0.02, 1.0, 0.25, 0.02), "floor of carbon"),

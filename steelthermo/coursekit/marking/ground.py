@@ -7,10 +7,9 @@ against its problem.
 
 import math
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 from pathlib import Path
 
-from ...base import InputError, quantity_of
+from ...base import InputError, nearest, quantity_of
 from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Pick, draw, normalised
@@ -155,7 +154,7 @@ def override_faults(course, works=None, problems=()):
 
 
 def _nearest(name, known):
-    near = get_close_matches(str(name), known, 1)
+    near = nearest(name, known)
     return (
         f"did you mean {near[0]}?"
         if near

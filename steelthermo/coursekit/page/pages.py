@@ -9,7 +9,7 @@ import base64
 import ipywidgets as widgets
 from IPython.display import display
 
-from ...base import InputError
+from ...base import one_of
 from ..html import hook, paragraphs, table
 from ..html import still as still_of
 from ..panel import markup
@@ -115,13 +115,10 @@ class Pages:
         value that is not there.
         """
         for name, value in menus.items():
-            if name not in self.menus:
-                raise InputError(f"filter: {name!r} was given; there are {', '.join(self.menus)}.")
+            one_of("filter", name, self.menus)
             known = [v for _, v in self.menus[name].options[1:]]
-            if value is not None and value not in known:
-                raise InputError(
-                    f"{name}: {value!r} was given; there are {', '.join(map(str, known))}."
-                )
+            if value is not None:
+                one_of(name, value, known)
         self._quiet = True
         self.search.value = str(text)
         for name, control in self.menus.items():
