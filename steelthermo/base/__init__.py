@@ -26,7 +26,6 @@ from .numerics import common_shape, find_root, fixed_point, plain, root_from_val
 from .record import Record, near, public, short, told
 from .tables import (
     STATUSES,
-    Constant,
     Parameter,
     Provenance,
     Source,
@@ -34,7 +33,6 @@ from .tables import (
     bibliography,
     cantera_species,
     constant,
-    constants,
     data_files,
     data_path,
     registry,

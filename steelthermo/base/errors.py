@@ -135,9 +135,10 @@ def extrapolated(name, value, low, high, unit="", source=""):
     """Warn (ExtrapolationWarning) if value leaves low..high anywhere; return a bool or bool array:
     True = extrapolated.
 
-    source: who published the range, for the message.
+    low, high: None for no limit; source: who published the range, for the message.
     """
     value = finite(name, value, unit)
+    low, high = -np.inf if low is None else low, np.inf if high is None else high
     outside = np.asarray((value < low) | (value > high))
     if outside.any():
         unit = f" {unit}" if unit else ""

@@ -38,23 +38,6 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
-class Constant:
-    """One constant: value in unit, valid from low to high (of what: see note), status, source key
-    and place in it.
-    """
-
-    key: str
-    value: float
-    unit: str
-    low: float
-    high: float
-    status: str
-    source: str
-    place: str
-    note: str
-
-
-@dataclass(frozen=True, slots=True)
 class Provenance:
     """Where one number comes from: what it is, its status, the source and the place in the
     source.
@@ -240,6 +223,9 @@ class Table:
         return tuple(map(self.provenance_of, found))
 
 
+_CONSTANTS = Table("constants")
+
+
 @cache
 def registry():
     """The table of tables (see Table): dict of name to row, those that a heat meets first at the
@@ -259,29 +245,17 @@ def bibliography():
     return {row["key"]: Source(**row) for row in rows("sources")}
 
 
-@cache
-def constants():
-    """All constants of constants.csv by key."""
-    out = {}
-    for row in rows("constants"):
-        low, high = row["low"], row["high"]
-        row = row | {
-            "low": float("-inf") if low is None else low,
-            "high": float("inf") if high is None else high,
-        }
-        out[row["key"]] = Constant(**row)
-    return out
-
-
 def constant(key):
-    """The Constant of that key. Raises InputError for an unknown key, with the nearest names."""
-    return constants()[one_of("constant", key, constants())]
+    """The row of a constant: value, unit, low and high (None: no limit), status, source, place and
+    note. Raises InputError for an unknown key, with the nearest names.
+    """
+    return _CONSTANTS.get(key)
 
 
 @cache
 def value(key):
     """The number alone of a constant (its unit stands in constants.csv and in constant(key))."""
-    return constant(key).value
+    return constant(key)["value"]
 
 
 def row_provenance(row, what):

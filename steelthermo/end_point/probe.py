@@ -56,7 +56,12 @@ def _fourth_root_pe(electrolyte, T):
         return 0.0
     c = constant(f"{key}_a")
     extrapolated(
-        f"temperature of electrolyte {electrolyte}", celsius(T), c.low, c.high, "°C", c.source
+        f"temperature of electrolyte {electrolyte}",
+        celsius(T),
+        c["low"],
+        c["high"],
+        "°C",
+        c["source"],
     )
     return 10.0 ** (0.25 * (value(f"{key}_a") / T + value(f"{key}_b")))
 

@@ -119,7 +119,7 @@ def oxygen_with_carbon(
         "carbon, for e_O^C",
         c,
         0.0,
-        constant("oxygen_carbon_high").high
+        constant("oxygen_carbon_high")["high"]
         if high_carbon
         else interaction_row("O", "C", coefficients)["limit_pct"],
         "%",

@@ -35,7 +35,7 @@ def _straight(formula, analysis, quiet=False):
         pct = positive(f"{element} in the metal", pct, "%")
         if element in terms and element != "Fe":
             row = terms[element]
-            if row["high_pct"] is not None and not quiet:
+            if not quiet:
                 extrapolated(
                     f"{element} in liquidus formula {formula!r}",
                     pct,

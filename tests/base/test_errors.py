@@ -18,6 +18,7 @@ from steelthermo.base import (
     between,
     extrapolated,
     finite,
+    one_of,
     positive,
 )
 
@@ -161,3 +162,27 @@ def test_the_warning_points_at_the_caller_of_the_correlation():
     with pytest.warns(ExtrapolationWarning) as caught:
         correlation(2.0)
     assert caught[0].filename == __file__
+
+
+def test_a_limit_that_is_not_there_is_never_left():
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        assert (
+            extrapolated("x", 1e9, 0.0, None) is False
+            and extrapolated("x", 5.0, None, None) is False
+        )
+    with pytest.warns(ExtrapolationWarning, match="x: -1 lies outside"):
+        assert extrapolated("x", -1.0, 0.0, None)
+
+
+def test_a_wrong_name_is_told_from_those_allowed():
+    """Few names are listed whole, of many the nearest; what cannot be a name is told like a wrong one."""
+    assert one_of("metal", "iron", ("iron", "steel")) == "iron"
+    with pytest.raises(InputError, match="^metal: 'irn' was given; allowed are iron, steel.$"):
+        one_of("metal", "irn", ("iron", "steel"))
+    many = dict.fromkeys(f"heat {n}" for n in range(100))
+    with pytest.raises(InputError, match="'heat 7x' was given; near it: heat 7"):
+        one_of("heat", "heat 7x", many)
+    for bad in ("wind", ["heat 7"], None):
+        with pytest.raises(InputError, match="near it: none like it|near it: heat"):
+            one_of("heat", bad, many)

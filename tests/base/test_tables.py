@@ -17,9 +17,9 @@ from steelthermo.base import (
     InputError,
     Provenance,
     Source,
+    Table,
     bibliography,
     constant,
-    constants,
     data_path,
     registry,
     rows,
@@ -181,8 +181,10 @@ def test_no_row_stands_twice(path):
 
 
 def test_constants_have_a_unit_and_lie_in_their_range():
-    for key, c in constants().items():
-        assert isinstance(c.value, float) and isinstance(c.unit, str) and c.low < c.high, key
+    for c in rows("constants"):
+        limits = [x for x in (c["low"], c["high"]) if x is not None]
+        assert isinstance(c["value"], float) and isinstance(c["unit"], str), c["key"]
+        assert limits == sorted(set(limits)), c["key"]
 
 
 # ---- every figure as it was ----------------------------------------------------------------------
@@ -293,15 +295,42 @@ def _answers(x):
 
 
 def test_for_every_constant_and_every_source():
-    for key in constants():
-        (p,) = _answers(key)
-        assert p.status == constant(key).status
+    for c in rows("constants"):
+        (p,) = _answers(c["key"])
+        assert p.status == c["status"]
     for key in bibliography():
         _answers(key)
     assert (
         sources("memory")[0].status == "memory"
         and sources("practice")[0].status == "common practice"
     )
+
+
+@pytest.mark.parametrize("name", registry())
+def test_for_every_text_that_tables_csv_says_is_answered(name):
+    """Of each row, by the form in the column `asked`: its source is among those told."""
+    told = registry()[name]
+    for row in rows(name):
+        texts = [form.format_map(row) for form in told["asked"].split(" | ") if form != "none"]
+        if name == "interactions":  # e of the first order, r of the second
+            texts = texts[:1] + [texts[1 if row["order"] == 1 else 2]]
+        for text in texts:
+            places = " ".join(p.place for p in _answers(text) if p.source.key == row["source"])
+            assert row["place"] in places, text
+    assert Table(name).sources("unobtainium") == ()
+
+
+def test_a_fresh_process_answers_whatever_was_imported():
+    asked = "ferromanganese magnesium mg_efficiency_pct phosphate_alpha gas_constant SiO2 e_C^Si"
+    code = (
+        "import sys; from steelthermo.base import sources; "
+        "print([[str(p) for p in sources(x)] for x in sys.argv[1:]])"
+    )
+    texts = [*asked.split(), "manganese silicate", "Mandal 2005", "coolant ore", "equilibrium C-O"]
+    done = subprocess.run(
+        [sys.executable, "-c", code, *texts], cwd=ROOT, capture_output=True, text=True, timeout=120
+    )
+    assert done.stdout.strip() == str([[str(p) for p in sources(x)] for x in texts]), done.stderr
 
 
 @pytest.mark.parametrize("formula", substances.substance_names())

@@ -73,7 +73,7 @@ def test_air_blown_steel_holds_several_times_the_nitrogen():
     """
     air, oxygen = blast(AIR), blast(99.5)
     assert air.nitrogen_pct / oxygen.nitrogen_pct > 5.0
-    assert air.nitrogen_pct > tables.constant("nitrogen_air_steel_pct").high
+    assert air.nitrogen_pct > tables.constant("nitrogen_air_steel_pct")["high"]
     assert tables.value("nitrogen_air_steel_pct") / tables.value("nitrogen_oxygen_steel_pct") > 3.0
 
 
@@ -95,7 +95,7 @@ def test_oxygen_of_99_per_cent_or_better():
     ceiling asks for 99.1 %.
     """
     assert purity_for_nitrogen_pct(
-        tables.constant("nitrogen_oxygen_steel_pct").low
+        tables.constant("nitrogen_oxygen_steel_pct")["low"]
     ) == pytest.approx(99.1, abs=0.15)
 
 

@@ -172,10 +172,10 @@ def setup(fig):
     ):
         c = constant(key)
         band = {"facecolor": style.GRID, "edgecolor": style.PAPER, "linewidth": 0, "zorder": 0.5}
-        steel.axhspan(PPM * c.low, PPM * c.high, hatch=hatch, **band)
+        steel.axhspan(PPM * c["low"], PPM * c["high"], hatch=hatch, **band)
         steel.text(
             1.02,
-            np.sqrt(c.low * c.high) * PPM,
+            np.sqrt(c["low"] * c["high"]) * PPM,
             name,
             transform=steel.get_yaxis_transform(),
             fontsize=8.5,

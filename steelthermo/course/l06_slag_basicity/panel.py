@@ -30,7 +30,7 @@ def controls(works):
     return {
         "lime_sio2_pct": {"default": material("lime", works).pct("SiO2")},
         "iron_oxides_pct": {"default": aim.feo_pct + aim.fe2o3_pct},
-        "saturation_pct": {"low": holds.low, "high": holds.high},
+        "saturation_pct": {"low": holds["low"], "high": holds["high"]},
     }
 
 

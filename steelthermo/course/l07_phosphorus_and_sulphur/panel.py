@@ -218,7 +218,7 @@ def _sulphur(record):
             "%",
             "plant range, recalled",
         )
-        for at in (plant_l.low, plant_l.high)
+        for at in (plant_l["low"], plant_l["high"])
     ]
     for scale in SCALES:
         value = sulphur_partition(
