@@ -176,7 +176,7 @@ def test_a_limit_that_is_not_there_is_never_left():
 
 
 def test_a_wrong_name_is_told_from_those_allowed():
-    """Few names are listed whole, of many the nearest; what cannot be a name is told like a wrong one."""
+    """Few names are listed whole, of many the nearest; a list is no name either."""
     assert one_of("metal", "iron", ("iron", "steel")) == "iron"
     with pytest.raises(InputError, match="^metal: 'irn' was given; allowed are iron, steel.$"):
         one_of("metal", "irn", ("iron", "steel"))

@@ -93,7 +93,7 @@ def test_controls_have_names_and_nothing_is_unescaped(shown):
     assert all(control.description.strip() for control in shown.filters)
     shown.search.value = "<script>alert(1)</script>"
     assert "<script>alert" not in shown._body.value + shown._say.value and shown.chosen == ()
-    with pytest.raises(InputError, match="there are thermo.substances"):
+    with pytest.raises(InputError, match="allowed are thermo.substances"):
         shown.choose(room="kitchen")
 
 
@@ -194,7 +194,7 @@ def test_browsing_what_rests_on_memory():
         any(r.table == "blow_parameters" for r in shown.chosen)
         and "end of the blow" in shown._body.value
     )
-    with pytest.raises(InputError, match="there are table, status, effect"):
+    with pytest.raises(InputError, match="allowed are table, status, effect"):
         shown.choose(room="slag")
     shown.choose("<b>")
     assert shown.chosen == () and shown._body.value == ""
