@@ -20,7 +20,6 @@ from .decarburisation import (
     critical_rate_per_min,
     oxygen_ceiling_pct_min,
     three_periods,
-    transport_share,
 )
 from .fitting import Fit, fit, least_squares
 from .measured import COLUMNS, Comparison, Measured, compare, inside, invented_heat, load, parse

@@ -63,26 +63,6 @@ def critical_rate_per_min(
     return ceiling_pct_min / (critical_pct - floor_pct)
 
 
-def transport_share(carbon_pct: float, critical_pct: float, floor_pct: float = 0.0) -> float:
-    """Rate at which carbon comes to the surface of the oxygen, over the ceiling that all the oxygen
-    blown sets: (C - floor)/(critical - floor), a rate constant times (C - floor).
-
-    Parameters
-    ----------
-    carbon_pct, critical_pct, floor_pct : % C; no checks, for it is called thousands of times
-
-    Returns
-    -------
-    share, zero or more
-
-    Examples
-    --------
-    >>> transport_share(0.25, 0.5).item()
-    0.5
-    """
-    return np.maximum((carbon_pct - floor_pct) / (critical_pct - floor_pct), 0.0)
-
-
 def carbon_rate(oxygen_rate: float, ceiling: float, transport: float) -> float:
     """Rate of decarburisation: what the oxygen at hand allows, or the transport of carbon in the
     bath, whichever is less.
@@ -91,7 +71,7 @@ def carbon_rate(oxygen_rate: float, ceiling: float, transport: float) -> float:
     ----------
     oxygen_rate : by the oxygen that silicon and slag leave or give back
     ceiling : by all the oxygen blown
-    transport : see transport_share(); no checks
+    transport : see slag.transport_share(); no checks
 
     Returns
     -------

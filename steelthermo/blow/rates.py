@@ -24,9 +24,9 @@ from ..base import (
     one_of,
     shown,
 )
-from ..slag import DEFAULTS, linear_partition
+from ..slag import DEFAULTS, linear_partition, transport_share
 from ..thermo import iron_liquidus_terms
-from .decarburisation import carbon_rate, transport_share
+from .decarburisation import carbon_rate
 from .quick_rows import Rows
 from .rows import ELEMENTS, SLAG_KG, SLAG_NAMES
 

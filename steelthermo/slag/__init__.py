@@ -2,7 +2,7 @@
 properties, the fluxes it needs.
 """
 
-from .end_of_blow import EndOfBlow, burning, end_of_blow, iron_oxide_at
+from .end_of_blow import EndOfBlow, burning, end_of_blow, iron_oxide_at, transport_share
 from .equilibrium import (
     Equilibrium,
     equilibrium,

@@ -9,7 +9,7 @@ the oxygen under pure iron oxide, and its oxygen is the carbon-oxygen product ov
 
 Published are the activity of iron oxide (regular_solution.py: a factor of 1.26 on measured points)
 and the oxygen under pure iron oxide. Recalled, with a band and for a works to fit, is how far bath
-and slag stand apart: data/end_of_blow.csv. With its start values the slag of a usual heat holds 9 %
+and slag stand apart: end_of_blow.csv. With its start values the slag of a usual heat holds 9 %
 FeO in mid-blow and 18 % at 0.04 % C; 0.2 to 0.9 % silicon in the hot metal move that by 5 %.
 """
 
@@ -21,6 +21,8 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Parameter,
+    Table,
     atomic_weight,
     between,
     find_root,
@@ -28,27 +30,49 @@ from ..base import (
     molar_volume_nm3_kmol,
     plain,
     positive,
-    rows,
     value,
 )
-from .oxygen import oxygen_lines
+from .oxygen import full_oxygen_pct
 from .regular_solution import _energies, _gibbs, cation_moles, iron_in_slag
 
 _FROM_PCT = 0.8  # of carbon more than at the end: there the slag of mid-blow stands still
 _NODES = 28  # of the way down; twice as many move FeO by 0.01 %
+_SHARED = ("critical_carbon_pct", "slag_oxygen_pct", "carbon_floor_pct")  # with the blow
 _FERRIC = 0.17  # share of ferric iron on the way; at the end it is worked out
 
 
 @cache
+def parameters():
+    """Parameters of the law by key, as a dict of Parameter: those of end_of_blow.csv, and those
+    that it shares with the rates of a blow.
+    """
+    shared = Table("blow_parameters").records(Parameter)
+    return Table("end_of_blow").records(Parameter) | {key: shared[key] for key in _SHARED}
+
+
 def start_values():
-    """Start value of each parameter of the law by key. Source: data/end_of_blow.csv."""
-    return {row["key"]: row["start"] for row in rows("end_of_blow")}
+    """Start value of each parameter of the law by key."""
+    return {key: p.start for key, p in parameters().items()}
 
 
-def full_oxygen_pct(T):
-    """Mass % of oxygen in iron under pure iron oxide; T: K. The line 'FetO', unchecked."""
-    line = oxygen_lines()["FetO"]
-    return 10.0 ** (line["b_k"] / T + line["c"])
+def transport_share(carbon_pct: float, critical_pct: float, floor_pct: float = 0.0) -> float:
+    """Rate at which carbon comes to the surface of the oxygen, over the ceiling that all the oxygen
+    blown sets: (C - floor)/(critical - floor), a rate constant times (C - floor).
+
+    Parameters
+    ----------
+    carbon_pct, critical_pct, floor_pct : % C; no checks, for it is called thousands of times
+
+    Returns
+    -------
+    share, zero or more
+
+    Examples
+    --------
+    >>> transport_share(0.25, 0.5).item()
+    0.5
+    """
+    return np.maximum((carbon_pct - floor_pct) / (critical_pct - floor_pct), 0.0)
 
 
 def bath_activity(carbon_pct, T, product=None):
@@ -107,15 +131,14 @@ def burning(
     -------
     (kmol C per minute burnt by the jet, kmol O per minute that slag gives back to carbon)
     """
-    floor = law["carbon_floor_pct"]
-    transport = (carbon_pct - floor) / (law["critical_carbon_pct"] - floor)
+    transport = transport_share(carbon_pct, law["critical_carbon_pct"], law["carbon_floor_pct"])
     ceiling = oxygen / (1.0 + pcr)
     back = law["slag_exchange"] * np.maximum(
         slag_activity - bath_activity(carbon_pct, T, law["carbon_oxygen_product"]), 0.0
     )
     direct = np.minimum(
         np.maximum(oxygen * (1.0 - to_slag) - pcr * back, 0.0) / (1.0 + pcr),
-        ceiling * np.maximum(transport, 0.0),
+        ceiling * transport,
     )
     return direct, np.minimum(back, np.maximum(ceiling * np.maximum(transport, 1.0) - direct, 0.0))
 
@@ -153,7 +176,7 @@ def end_of_blow(
     T : K, 1600 to 2100
     o2_nm3_min_t : oxygen that reaches bath and slag, Nm3 per minute and t
     pcr : share of the burnt carbon that leaves as CO2
-    law : parameters by key instead of those of data/end_of_blow.csv
+    law : parameters by key instead of those of end_of_blow.csv
 
     Returns
     -------

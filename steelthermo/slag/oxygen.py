@@ -47,6 +47,16 @@ def oxygen_lines() -> dict[str, dict]:
     return Table("slag_oxygen").by_key
 
 
+def by_line(row, T):
+    """Mass % of oxygen by a row of slag_oxygen.csv; T: K. Unchecked."""
+    return 10.0 ** (row["b_k"] / T + row["c"])
+
+
+def full_oxygen_pct(T):
+    """Mass % of oxygen in iron under pure iron oxide, the line 'FetO'; T: K. Unchecked."""
+    return by_line(Table("slag_oxygen").by_key["FetO"], T)
+
+
 def oxygen_under(slag_key: str, T: float) -> float:
     """Mass % of oxygen in liquid iron under an iron-oxide slag.
 
@@ -80,7 +90,7 @@ def oxygen_under(slag_key: str, T: float) -> float:
         else "no range known; the kit's own"
     )
     extrapolated(f"temperature in {slag_key}", celsius(T), row["low_c"], row["high_c"], "°C", by)
-    return plain(10.0 ** (row["b_k"] / T + row["c"]))
+    return plain(by_line(row, T))
 
 
 def iron_oxide_activity(oxygen_pct: float, T: float) -> float:

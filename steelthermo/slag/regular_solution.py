@@ -17,25 +17,26 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Table,
     between,
     extrapolated,
     formula,
     molar_mass,
     plain,
-    row_provenance,
-    rows,
     value,
 )
 from ..streams import amounts
 from ..thermo import solution_gibbs
-from .oxygen import oxygen_lines
+from .oxygen import full_oxygen_pct
 
 _T_K = (1643.0, 1977.0)  # of the measured points that the set was tested on
 _A_FETO = (0.03, 0.75)  # likewise; the paper itself names 0.7 for ferric iron
 _SILICA_ACID = 0.5  # CaO/SiO2 by mass above which its silica was never tested with iron oxide
 _MOST_LEFT_OUT_PCT = 3.0  # oxides that the set does not hold
-_STEPS = 60  # of Newton's rule; some five are needed
+_MOST_STEPS = 60  # of Newton's rule; some five are needed
 _DONE = 1e-12
+
+_PAIRS, _STEPS = Table("regular_solution_pairs"), Table("regular_solution_steps")
 
 
 @cache
@@ -49,7 +50,7 @@ def _cation(oxide):
 @cache
 def _energies():
     """Names of the cations, and the symmetric matrix of interaction energies, J/mol."""
-    pairs = {(r["i"], r["j"]): r["alpha_j_mol"] for r in rows("regular_solution_pairs")}
+    pairs = {key: row["alpha_j_mol"] for key, row in _PAIRS.by_key.items()}
     names = list(dict.fromkeys(name for pair in pairs for name in pair))
     matrix = np.zeros((len(names), len(names)))
     for (i, j), alpha in pairs.items():
@@ -57,16 +58,10 @@ def _energies():
     return tuple(names), matrix
 
 
-@cache
-def _step(key):
-    row = next(r for r in rows("regular_solution_steps") if r["key"] == key)
-    return row["a_j_mol"], row["b_j_mol_k"]
-
-
 def _gibbs(key, T):
-    """Gibbs energy of a step of data/regular_solution_steps.csv over R T."""
-    a, b = _step(key)
-    return (a + b * T) / (value("gas_constant") * T)
+    """Gibbs energy of a step of regular_solution_steps.csv over R T."""
+    row = _STEPS.by_key[key]
+    return (row["a_j_mol"] + row["b_j_mol_k"] * T) / (value("gas_constant") * T)
 
 
 @dataclass(frozen=True)
@@ -88,12 +83,7 @@ class SlagSolution:
     @property
     def provenance(self):
         """Sources of the energies and of the steps."""
-        tables = ("regular_solution_pairs", "regular_solution_steps")
-        return tuple(
-            row_provenance(r, r.get("reaction", f"{r.get('i')}-{r.get('j')}"))
-            for name in tables
-            for r in rows(name)
-        )
+        return tuple(table.provenance_of(row) for table in (_PAIRS, _STEPS) for row in table.rows)
 
     def silica_activity(self):
         """Activity of SiO2 against cristobalite. Raises InputError for limy slag (CaO/SiO2 above
@@ -147,15 +137,13 @@ def iron_in_slag(x: np.ndarray, T: float, ferric: float = 0.15) -> tuple[np.ndar
     gas = value("gas_constant") * T
     iron, rest = x[two], x.copy()
     rest[two] = 0.0
-    flat = rest.reshape(len(names), -1)
-    base = (energies @ flat).reshape(rest.shape)  # A x without iron
+    base = np.tensordot(energies, rest, 1)  # A x without iron
     square = np.sum(rest * base, axis=0)
-    line, gap = oxygen_lines()["FetO"], energies[two, three]
-    full = 10.0 ** (line["b_k"] / T + line["c"])
+    full, gap = full_oxygen_pct(T), energies[two, three]
     in_iron = 0.5 * (np.log(full) + solution_gibbs("O", T) / gas)  # 1/4 ln p(O2) of pure FetO
     pure, ferric_step = _gibbs("feto", T), _gibbs("ferric", T)
     f = np.broadcast_to(np.asarray(ferric, float), iron.shape).copy()
-    for _ in range(_STEPS):
+    for _ in range(_MOST_STEPS):
         x2, x3 = iron * (1.0 - f), iron * f
         ax2, ax3 = base[two] + gap * x3, base[three] + gap * x2
         half = 0.5 * (square + 2.0 * (x2 * base[two] + x3 * base[three]) + 2.0 * gap * x2 * x3)
@@ -203,7 +191,7 @@ def slag_solution(oxides: Mapping[str, float], T: float) -> SlagSolution:
 
     References
     ----------
-    Ban-ya (1993), data/slag/regular_solution_pairs.csv.
+    Ban-ya (1993), regular_solution_pairs.csv.
 
     Examples
     --------

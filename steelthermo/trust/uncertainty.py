@@ -4,7 +4,7 @@ by sampling.
 A heat is planned with the figures that the works reads, and run as weighed: scrap, fluxes and
 oxygen are what the scales and the meter show. The true figures differ from those read, so the heat
 ends elsewhere. Oxygen that is left over or missing burns carbon by the law of the last period of a
-blow (share of the oxygen (C - floor)/(critical - floor), see blow.transport_share) and iron
+blow (share of the oxygen (C - floor)/(critical - floor), see slag.transport_share) and iron
 with the rest: so end carbon, slag and end temperature hang together.
 
 What is left out: slag that comes with the hot metal, wet or rusty scrap, lime that does not

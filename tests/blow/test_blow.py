@@ -25,6 +25,7 @@ from steelthermo.blow.state import Account
 from steelthermo.charge import charge
 from steelthermo.jet import LancePattern
 from steelthermo.slag import partition_equations as slag_metal
+from steelthermo.slag import transport_share
 from steelthermo.streams import Material
 from steelthermo.thermo import melting
 from steelthermo.works import profile as plant
@@ -177,7 +178,7 @@ def test_the_integrator_and_the_rate_reproduce_the_closed_form():
     def rate(i, part, state):
         t = time[i] + 0.5 * part * (time[i + 1] - time[i])
         ramp = 0.28 * np.minimum(t / 4.0, 1.0)
-        return -blow.carbon_rate(ramp, 0.28, blow.transport_share(state, 0.40))
+        return -blow.carbon_rate(ramp, 0.28, transport_share(state, 0.40))
 
     c = blow.runge_kutta(rate, np.full((1, 1, 1), 4.2), time)[0, :, 0]
     np.testing.assert_allclose(c, blow.three_periods(time[:, 0], **REFERENCE), atol=2e-5)

@@ -5,9 +5,9 @@ plain integration, and what shops are said to see (common practice, no source).
 import numpy as np
 import pytest
 
-from steelthermo.base import InputError, atomic_weight, molar_mass, molar_volume_nm3_kmol, rows
+from steelthermo.base import InputError, atomic_weight, molar_mass, molar_volume_nm3_kmol
 from steelthermo.slag import burning, end_of_blow, slag_solution
-from steelthermo.slag.end_of_blow import bath_activity, full_oxygen_pct, start_values
+from steelthermo.slag.end_of_blow import bath_activity, full_oxygen_pct, parameters, start_values
 
 BASE = {"CaO": 45, "SiO2": 14, "MgO": 8, "MnO": 5, "P2O5": 2, "Al2O3": 2}
 T = 1923.15
@@ -98,8 +98,8 @@ def test_silicon_hardly_moves_iron_oxide_at_equal_carbon():
     ],
 )
 def test_what_each_parameter_does(key, up):
-    row = next(r for r in rows("end_of_blow") if r["key"] == key)
-    low, high = (end_of_blow(USUAL, 0.05, T, FLOW, law={key: row[k]}) for k in ("low", "high"))
+    p = parameters()[key]
+    low, high = (end_of_blow(USUAL, 0.05, T, FLOW, law={key: x}) for x in (p.low, p.high))
     assert np.sign(high.feo_pct - low.feo_pct) == up
 
 

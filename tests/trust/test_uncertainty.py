@@ -11,8 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from steelthermo.base import InputError, data_path
-from steelthermo.blow import carbon_rate, transport_share
+from steelthermo.blow import carbon_rate
 from steelthermo.charge import charge, nm3_per_kg, rise_c_per_nm3_t
+from steelthermo.slag import transport_share
 from steelthermo.trust import (
     carbon_after,
     effects,
