@@ -1,6 +1,6 @@
 """Marking of sheets, answer keys, the report for a lecturer."""
 
-from .ground import COURSE_HELP, Ground, ground, lessons_named, override_faults
+from .ground import Ground, ground, lessons_named, override_faults
 from .keys import (
     answer_key_csv,
     answer_key_html,

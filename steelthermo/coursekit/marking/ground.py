@@ -5,6 +5,7 @@ A learner's page reads course.toml by course.load_course alone; here every overr
 against its problem.
 """
 
+import argparse
 import math
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -27,6 +28,16 @@ instead of drawn ones:
 
 It belongs in each learner's folder and in the folder of sheets to be marked (or beside that
 folder), and so does the file of the works that the numbers follow, if you have one."""
+
+
+def command_parser(name, what):
+    """Parser of the command `name` of the course in use; what: what it does, in a sentence."""
+    return argparse.ArgumentParser(
+        prog=f"{in_use().command} {name}",
+        description=what,
+        epilog=COURSE_HELP.format(*in_use().example),
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,6 @@ sheet and page always agree. A draw that cannot be made is told in the key; the 
 says that there is none.
 """
 
-import argparse
 import csv
 import io
 import math
@@ -21,7 +20,7 @@ from ..answers import clip, quantity_text, say
 from ..html import listed, markdown, printed_page, table
 from ..problems import Choice, Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course
-from .ground import COURSE_HELP, ground, lessons_named
+from .ground import command_parser, ground, lessons_named
 from .report import defused
 
 MANY_PAGES = 200  # from here on the number of pages is told
@@ -270,14 +269,9 @@ def sheet_pages(draws):
 
 def main(argv=None):
     """The command `key`: see --help. Returns the exit code."""
-    parser = argparse.ArgumentParser(
-        prog=f"{in_use().command} key", description=(
-"Answer key (HTML, CSV) and printable problem sheets "
-"(HTML) for learners by name."
-),
-        epilog=COURSE_HELP.format(*in_use().example),
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )  # fmt: skip
+    parser = command_parser(
+        "key", "Answer key (HTML, CSV) and printable problem sheets (HTML) for learners by name."
+    )
     who = parser.add_mutually_exclusive_group(required=True)
     who.add_argument(
         "--learner",

@@ -6,7 +6,6 @@ believed: numbers are drawn again from name and course key, and each typed answe
 A sheet that cannot be read is reported and does not stop the others.
 """
 
-import argparse
 import hashlib
 import os
 import sys
@@ -19,7 +18,7 @@ from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Draw, check, draw_many, normalised
 from ..sheet import LIMIT_BYTES, SheetError, fingerprint, read_sheet, standings
-from .ground import COURSE_HELP, ground, lessons_named
+from .ground import command_parser, ground, lessons_named
 from .report import Report
 
 CHUNK, CHUNK_BYTES = (
@@ -296,14 +295,9 @@ def mark(
 
 def main(argv=None):
     """The command `mark`: see --help. Returns the exit code."""
-    parser = argparse.ArgumentParser(
-        prog=f"{in_use().command} mark", description=(
-"Mark a folder of answer sheets: a gradebook (CSV) "
-"and a report (HTML)."
-),
-        epilog=COURSE_HELP.format(*in_use().example),
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )  # fmt: skip
+    parser = command_parser(
+        "mark", "Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML)."
+    )
     parser.add_argument(
         "folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it"
     )
