@@ -77,9 +77,8 @@ def _prompt_connection():
         return []
     if os.environ.get("JUPYTER_GATEWAY_URL"):
         return []
-    return [
-        f"--ServerApp.kernel_websocket_connection_class={PromptConnection.__module__}.{PromptConnection.__name__}"
-    ]
+    connection = f"{PromptConnection.__module__}.{PromptConnection.__name__}"
+    return [f"--ServerApp.kernel_websocket_connection_class={connection}"]
 
 
 def jupyter_folders():

@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
+from sample_slag import DEMO
 from scipy.integrate import solve_ivp
 
 from steelthermo import blow
@@ -552,23 +553,13 @@ def test_whatever_is_blown_nothing_is_lost_and_nothing_negative(data, heron):
 
 
 def test_partitions_are_those_of_the_slag_room():
-    oxides = {
-        "CaO": 45.0,
-        "SiO2": 14.0,
-        "FeO": 18.0,
-        "Fe2O3": 6.0,
-        "MgO": 8.0,
-        "MnO": 5.0,
-        "P2O5": 2.0,
-        "Al2O3": 2.0,
-    }
-    kg = np.array([oxides.get(o, 0.0) for o in SLAG_NAMES])
+    kg = np.array([DEMO.get(o, 0.0) for o in SLAG_NAMES])
     iron = 18.0 * 55.845 / 71.844 + 6.0 * 2 * 55.845 / 159.687
     for key in slag_metal.DEFAULTS.values():
         weights, b, c, n = slag_metal.linear_partition(key, SLAG_NAMES)
         for T in (1853.0, 1913.0):
             mine = 10.0 ** (weights @ kg + b / T + c + n * np.log10(iron))
-            assert mine == pytest.approx(slag_metal.partition(oxides, T, key).value, rel=1e-5)
+            assert mine == pytest.approx(slag_metal.partition(DEMO, T, key).value, rel=1e-5)
     with pytest.raises(InputError, match="SI-b"):
         slag_metal.linear_partition("SI-b", SLAG_NAMES)
 

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from sample_slag import DEMO
 
 from steelthermo.base import ExtrapolationWarning, InputError, mass_fractions
 from steelthermo.slag import (
@@ -17,17 +18,6 @@ from steelthermo.slag import (
     slag_for,
 )
 from steelthermo.streams import Slag
-
-DEMO = {
-    "CaO": 45.0,
-    "SiO2": 14.0,
-    "FeO": 18.0,
-    "Fe2O3": 6.0,
-    "MgO": 8.0,
-    "MnO": 5.0,
-    "P2O5": 2.0,
-    "Al2O3": 2.0,
-}  # slag of our own
 
 
 def test_share_left_in_the_metal():

@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 import pytest
+from sample_slag import DEMO
 
 import steelthermo
 from steelthermo.base import ExtrapolationWarning, InputError, sources, value
@@ -23,16 +24,6 @@ from steelthermo.slag import (
 from steelthermo.slag import property_facts as facts
 from steelthermo.thermo import carbon_oxygen_product, oxygen_with_carbon
 
-DEMO = {
-    "CaO": 45.0,
-    "SiO2": 14.0,
-    "FeO": 18.0,
-    "Fe2O3": 6.0,
-    "MgO": 8.0,
-    "MnO": 5.0,
-    "P2O5": 2.0,
-    "Al2O3": 2.0,
-}  # slag of our own
 LADLE = {
     "CaO": 54.0,
     "Al2O3": 30.2,

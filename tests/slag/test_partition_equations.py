@@ -5,6 +5,7 @@ import warnings
 
 import numpy as np
 import pytest
+from sample_slag import DEMO
 
 from steelthermo.base import ExtrapolationWarning, InputError, mass_fractions, tables
 from steelthermo.slag import (
@@ -15,16 +16,6 @@ from steelthermo.slag import (
 )
 from steelthermo.slag import partition_equations as slag_metal
 
-DEMO = {
-    "CaO": 45.0,
-    "SiO2": 14.0,
-    "FeO": 18.0,
-    "Fe2O3": 6.0,
-    "MgO": 8.0,
-    "MnO": 5.0,
-    "P2O5": 2.0,
-    "Al2O3": 2.0,
-}  # slag of our own
 RICH = {"CaO": 48.0, "SiO2": 17.0, "FeO": 25.0, "MgO": 8.0, "P2O5": 2.0}
 READ = ("SI-a", "SI-b", "SI-c", "TTH72-1", "TTH72-2")
 RECALLED = ("Healy", "Turkdogan", "Balajiva", "Ide-Fruehan", "Assis-15", "Assis-19")

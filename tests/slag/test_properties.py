@@ -5,6 +5,7 @@ from pathlib import Path
 import janaf
 import numpy as np
 import pytest
+from sample_slag import DEMO
 
 from steelthermo.base import InputError, bibliography, molar_mass, rows
 from steelthermo.slag import (
@@ -17,16 +18,6 @@ from steelthermo.slag import (
 )
 from steelthermo.slag import property_facts as facts
 
-DEMO = {
-    "CaO": 45.0,
-    "SiO2": 14.0,
-    "FeO": 18.0,
-    "Fe2O3": 6.0,
-    "MgO": 8.0,
-    "MnO": 5.0,
-    "P2O5": 2.0,
-    "Al2O3": 2.0,
-}  # slag of our own
 LIME = {"CaO": 100.0}
 
 

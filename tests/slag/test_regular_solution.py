@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from sample_slag import DEMO as USUAL
 
 from steelthermo.base import ExtrapolationWarning, InputError, molar_mass, rows, value
 from steelthermo.slag import iron_in_slag, slag_solution
@@ -15,7 +16,6 @@ from steelthermo.slag.regular_solution import _energies, _gibbs, cation_moles
 from steelthermo.thermo import solution_gibbs
 
 REFERENCE = Path(__file__).parents[1] / "reference"
-USUAL = {"CaO": 45, "SiO2": 14, "FeO": 18, "Fe2O3": 6, "MgO": 8, "MnO": 5, "P2O5": 2, "Al2O3": 2}
 NAMES = _energies()[0]
 
 

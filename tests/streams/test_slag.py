@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from sample_slag import DEMO
 
 from steelthermo.base import InputError, molar_mass, rows
 from steelthermo.slag import fluxes_for
@@ -24,16 +25,6 @@ PUBLISHED = {  # five slags as printed, all iron as Fe2O3
     row["slag"]: {k: x for k, x in row.items() if k not in ("slag", "status", "source", "place")}
     for row in rows("ld_slags")
 }
-DEMO = {
-    "CaO": 45.0,
-    "SiO2": 14.0,
-    "FeO": 18.0,
-    "Fe2O3": 6.0,
-    "MgO": 8.0,
-    "MnO": 5.0,
-    "P2O5": 2.0,
-    "Al2O3": 2.0,
-}  # slag of our own, sums to 100
 SCALES = ("pauling", "density", "recommended")
 
 # ---- published analyses --------------------------------------------------------------------------

@@ -279,13 +279,13 @@ class ProblemView:
         hints = [markdown(self.draw.text(h)) for h in self.problem.hints[:taken]]
         of = len(self.problem.hints)
         self.hints.value = "".join(
-            "<div "
-            f'class="st-hint"><strong>{escape(say("page.hint_n", n=n, of=of))}</strong>{h}</div>'
+            f'<div class="st-hint"><strong>{escape(say("page.hint_n", n=n, of=of))}</strong>'
+            f"{h}</div>"
             for n, h in enumerate(hints, 1)
         )
         self.worked.value = (
-            "<div "
-            f'class="st-worked"><strong>{escape(say("page.worked"))}</strong>{markdown(self.draw.worked_text())}</div>'
+            f'<div class="st-worked"><strong>{escape(say("page.worked"))}</strong>'
+            f"{markdown(self.draw.worked_text())}</div>"
             if opened
             else ""
         )
