@@ -24,6 +24,7 @@ from .html import escape, figure, table
 from .linear import Linear, add_up, linear_solve
 from .numerics import common_shape, find_root, fixed_point, plain, root_from_values, warn_where
 from .record import Record, near, public, short, told
+from .spreadsheet import number_in, table_of, text_of, unit_in
 from .tables import (
     STATUSES,
     Parameter,

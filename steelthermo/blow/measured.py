@@ -7,44 +7,27 @@ lines that begin with # are remarks. Quantities and their units stand in blow_qu
 none could be read.
 """
 
-import csv
-import io
 from collections import Counter
 from dataclasses import dataclass
-from pathlib import Path
 
 import numpy as np
 
-from ..base import InputError, convert, data_path, nearest, shown
+from ..base import (
+    InputError,
+    convert,
+    data_path,
+    nearest,
+    number_in,
+    shown,
+    table_of,
+    text_of,
+    unit_in,
+)
 from .record import quantities
 
 COLUMNS = ("time_min", "quantity", "value", "unit", "source", "licence")
 _LATEST_MIN = 240.0
 _NAMED = 10  # so many faults are told one by one
-# other ways to write a unit; those of volume hold for gas only
-_SPELLINGS = {
-    "mass %": "%",
-    "mass-%": "%",
-    "wt%": "%",
-    "wt.%": "%",
-    "wt %": "%",
-    "wt-%": "%",
-    "weight %": "%",
-    "pct": "%",
-}
-_SPELLINGS |= {
-    "degc": "°C",
-    "deg c": "°C",
-    "c": "°C",
-    "celsius": "°C",
-    "k": "K",
-    "-": "1",
-    "none": "1",
-    "nm³": "Nm3",
-    "nm³/min": "Nm3/min",
-    "nm³/h": "Nm3/h",
-}
-_BY_VOLUME = {"vol%": "%", "vol.%": "%", "vol %": "%", "vol-%": "%", "volume %": "%"}
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,20 +79,8 @@ def load(path):
     """The Measured of a CSV file: UTF-8, or the Western code page of a spreadsheet (with a note).
     Raises InputError, see parse().
     """
-    try:
-        raw = Path(path).read_bytes()
-    except OSError as error:
-        raise InputError(
-            f"measured heat {path}: it can't be read: {error.strerror or error}."
-        ) from None
-    try:
-        return parse(raw.decode("utf-8-sig"), str(path))
-    except UnicodeDecodeError:
-        return parse(
-            raw.decode("cp1252", errors="replace"),
-            str(path),
-            ("The file is not in UTF-8; it was read as a Western code page.",),
-        )
+    text, notes = text_of(path, "measured heat")
+    return parse(text, str(path), notes)
 
 
 def invented_heat():
@@ -127,30 +98,25 @@ def parse(text, name="measured heat", notes=()):
     rows that stand twice. Raises InputError with every fault and its line for: missing columns,
     unknown quantities, units of another kind, times and values out of reason, nothing left to read.
     """
-    lines = [
-        (number, line)
-        for number, line in enumerate(text.splitlines(), 1)
-        if line.strip() and not line.lstrip().startswith("#")
-    ]
-    if not lines:
+    delimiter, table, _ = table_of(text)
+    if not table:
         raise InputError(
             f"{name}: it is empty; a first line with {', '.join(COLUMNS)} is needed, and readings "
             "below it."
         )
-    delimiter = max(",;\t", key=lines[0][1].count)
-    table = csv.reader(io.StringIO("\n".join(line for _, line in lines)), delimiter=delimiter)
-    head = [cell.strip().lower() for cell in next(table)]
+    first, cells = table[0]
+    head = [cell.strip().lower() for cell in cells]
     missing = [c for c in COLUMNS if c not in head]
     if missing:
         raise InputError(
-            f"{name}, line {lines[0][0]}: the columns {', '.join(missing)} are missing; needed are "
+            f"{name}, line {first}: the columns {', '.join(missing)} are missing; needed are "
             f"{', '.join(COLUMNS)}."
         )
     reader = _Reader(delimiter != ",", [head.index(c) for c in COLUMNS])
     more = [c or "(no name)" for c in head if c not in COLUMNS]
     if more:
         reader.notes.append(f"Columns that are not needed were passed over: {', '.join(more)}.")
-    for (number, _), cells in zip(lines[1:], table, strict=False):
+    for number, cells in table[1:]:
         reader.row(number, cells)
     return reader.finish(name, notes)
 
@@ -166,14 +132,6 @@ class _Reader:
         self.folded = {key.casefold(): key for key in self.known}
         self.factors = {}
 
-    def number(self, text):
-        """A number, or None for what is none."""
-        try:
-            x = float(text.replace(",", ".") if self.decimal_comma else text)
-        except ValueError:
-            return None
-        return x if np.isfinite(x) else None
-
     def row(self, line, cells):
         if not any(cell.strip() for cell in cells):
             return
@@ -182,7 +140,7 @@ class _Reader:
         if not time or not value:
             self.blank.append(line)
             return
-        t, x = self.number(time), self.number(value)
+        t, x = (number_in(cell, self.decimal_comma) for cell in (time, value))
         if t is None or x is None:
             self.no_number.append((line, value if x is None else time))
             return
@@ -208,9 +166,7 @@ class _Reader:
     def in_unit(self, line, key, unit, x):
         """The value in the quantity's own unit, or None with a fault."""
         row = self.known[key]
-        wanted, lower = row["unit"], unit.lower()
-        spelled = _BY_VOLUME.get(lower) if row["of"] == "gas" else None
-        given = spelled or _SPELLINGS.get(lower, unit)
+        wanted, given = row["unit"], unit_in(unit, row["of"] == "gas")
         if given != wanted:
             try:
                 x = convert(x, given, wanted)

@@ -1,0 +1,77 @@
+"""Tables that people type: text of any common encoding, cells parted by comma, semicolon or tab,
+decimal commas, units written in many ways.
+"""
+
+import csv
+from pathlib import Path
+
+import numpy as np
+
+from .errors import InputError
+
+# other ways to write a unit; those of volume hold for gas only
+_SPELLINGS = {
+    **dict.fromkeys(("mass %", "mass-%", "wt%", "wt.%", "wt %", "wt-%", "weight %", "pct"), "%"),
+    **dict.fromkeys(("degc", "deg c", "c", "celsius"), "°C"),
+    **dict.fromkeys(("-", "none"), "1"),
+    "k": "K",
+    "nm³": "Nm3",
+    "nm³/min": "Nm3/min",
+    "nm³/h": "Nm3/h",
+}
+_BY_VOLUME = ("vol%", "vol.%", "vol %", "vol-%", "volume %")
+
+
+def text_of(path, what, most_bytes=2**28):
+    """(text, notes) of a file: UTF-8, UTF-16, or the Western code page of a spreadsheet (with a
+    note). what: names it in the message. Raises InputError for a file that can't be read, or is
+    larger than most_bytes.
+    """
+    try:
+        with Path(path).open("rb") as file:
+            raw = file.read(most_bytes + 1)
+    except OSError as error:
+        raise InputError(f"{what} {path}: it can't be read: {error.strerror or error}.") from None
+    if len(raw) > most_bytes:
+        raise InputError(f"{what} {path}: it has more than {most_bytes // 2**20} MB.")
+    try:
+        if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
+            return raw.decode("utf-16"), ()
+        return raw.decode("utf-8-sig"), ()
+    except UnicodeDecodeError:
+        note = "The file is not in UTF-8; it was read as a Western code page."
+        return raw.decode("cp1252", errors="replace"), (note,)
+
+
+def table_of(text):
+    """(delimiter, [(line number, cells)], remarks) of a text: the first pair is the head. Blank
+    lines are left out, lines that begin with # are the remarks: [(line number, words)]. Raises
+    InputError for what is no CSV.
+    """
+    lines, remarks = [], []
+    for number, line in enumerate(text.splitlines(), 1):
+        if line.lstrip().startswith("#"):
+            remarks.append((number, line.strip().lstrip("# ")))
+        elif line.strip():
+            lines.append((number, line))
+    delimiter = max(",;\t", key=lines[0][1].count) if lines else ","
+    cells = csv.reader((line for _, line in lines), delimiter=delimiter)
+    try:
+        return delimiter, [(n, row) for (n, _), row in zip(lines, cells, strict=False)], remarks
+    except csv.Error as error:
+        raise InputError(f"table: it can't be read as CSV: {error}.") from None
+
+
+def number_in(cell, decimal_comma):
+    """The number in a cell, or None for what is none."""
+    try:
+        x = float(cell.replace(",", ".") if decimal_comma else cell)
+    except ValueError:
+        return None
+    return x if np.isfinite(x) else None
+
+
+def unit_in(text, gas=False):
+    """A unit as units.csv writes it; what is not known stays as it is."""
+    lower = text.lower()
+    return "%" if gas and lower in _BY_VOLUME else _SPELLINGS.get(lower, text)
