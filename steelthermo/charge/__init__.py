@@ -3,7 +3,7 @@ corrections at the end.
 """
 
 from .account import heat_account
-from .balance import TEMP_HIGH_C, TEMP_LOW_C, Balance
+from .balance import FREE, TEMP_HIGH_C, TEMP_LOW_C, Balance
 from .bath_heat import (
     coolant_effect,
     coolant_sources,

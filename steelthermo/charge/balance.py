@@ -1,4 +1,8 @@
-"""The equations of a charge: every amount as a linear form of the unknown masses."""
+"""The equations of a charge: every amount as a linear form of the unknown masses.
+
+One of the things that oxygen goes to is left free: the oxygen itself, or with the oxygen blown
+given the iron of the slag, the oxygen that leaves unused, or the carbon burnt to CO2.
+"""
 
 from functools import partial
 
@@ -12,6 +16,7 @@ from ..base import (
     linear_solve,
     mass_fractions,
     molar_mass,
+    molar_volume_nm3_kmol,
     plain,
     root_from_values,
 )
@@ -27,20 +32,27 @@ _NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) *
     np.pi * np.arange(7) / 6.0
 )  # for end_temperature()
 _NODES_K = [kelvin(t) for t in _NODES_C.tolist()]
+# what is left free, and the unknown that stands for it (kg): O2, iron of the slag's oxides, O2 in
+# the gas, carbon burnt to CO2
+FREE = {"oxygen": "oxygen", "FeO": "iron", "unused oxygen": "unused", "CO2 share": "to_co2"}
 
 
 class Balance:
     """Amounts and equations of one heat (or an array of heats), kg and kJ, for charge.solve().
 
     plan: Plan. fixed: mapping of name to Solid. variable: the Material whose mass x is asked for,
-    or None.
+    or None. free: a key of FREE.
     """
 
-    def __init__(self, plan, fixed, variable):
-        self.plan, self.fixed, self.variable = plan, fixed, variable
+    def __init__(self, plan, fixed, variable, free="oxygen"):
+        self.plan, self.fixed, self.variable, self.free = plan, fixed, variable, free
         self.hot_metal, self.aims = plan.hot_metal, plan.end_pct
         self.fluxes = {"lime": plan.lime, "dolomite": plan.dolomite}
         self.blown = {s: pct / 100.0 for s, pct in plan.oxygen_pct.items()}
+        self.o2 = Linear({"oxygen": 1.0})
+        if free != "oxygen":
+            kg_nm3 = self.blown["O2"] * molar_mass("O2") / molar_volume_nm3_kmol()
+            self.o2 = Linear({"": plan.oxygen_nm3 * kg_nm3})
         self.metal = Linear({"steel": 1.0 + plan.ejected_kg_t / 1000.0})
         into = {e: [Linear({"": kg})] for e, kg in self.hot_metal.element_kg().items()}
         carbonates = []
@@ -87,8 +99,7 @@ class Balance:
             {"lime": plan.undissolved_pct / 100.0 * self.fluxes["lime"].oxide_pct("CaO") / 100.0}
         )  # CaO that does not dissolve
         self.liquid = Linear({"slag": 1.0}) - self.lumps
-        self.oxides["FeO"] = self.liquid * (plan.feo_pct / 100.0)
-        self.oxides["Fe2O3"] = self.liquid * (plan.fe2o3_pct / 100.0)
+        self.oxides |= self._iron_oxides()
         burnt = into.get("C", nothing) - self.carbonate_c - self.in_metal["C"]
         self.burnt_c = burnt
         per_c = {s: molar_mass(s) / atomic_weight("C") for s in ("CO", "CO2")}
@@ -96,6 +107,14 @@ class Balance:
             "CO": burnt * ((1.0 - plan.co2_pct / 100.0) * per_c["CO"]),
             "CO2": burnt * (plan.co2_pct / 100.0 * per_c["CO2"]) + self.carbonate_c * per_c["CO2"],
         }
+        if self.free == "CO2 share":
+            to_co2 = Linear({"to_co2": 1.0})
+            self.gases["CO"] = (burnt - to_co2) * per_c["CO"]
+            self.gases["CO2"] = (to_co2 + self.carbonate_c) * per_c["CO2"]
+        if self.free == "unused oxygen":
+            self.gases["O2"] = Linear({"unused": 1.0})
+        elif np.any(np.asarray(plan.unused_o2_pct) > 0.0):
+            self.gases["O2"] = self.o2 * (plan.unused_o2_pct / 100.0)
         for species in ("N2", "Ar"):  # carried by each kg of O2
             carried = (
                 self.blown.get(species, 0.0)
@@ -103,7 +122,7 @@ class Balance:
                 * molar_mass(species)
                 / molar_mass("O2")
             )
-            self.gases[species] = Linear({"oxygen": carried})
+            self.gases[species] = self.o2 * carried
         for element, species in (
             ("N", "N2"),
             ("H", "H2"),
@@ -116,9 +135,29 @@ class Balance:
                 )
         self.dust_feo = Linear({"steel": plan.dust_fe_kg_t / 1000.0 / mass_fractions("FeO")["Fe"]})
 
+    def _iron_oxides(self):
+        """FeO and Fe2O3 of the slag: as aimed at, or by the iron lost in them; their ratio stays
+        that of the aims.
+        """
+        plan, share = self.plan, {"FeO": self.plan.feo_pct, "Fe2O3": self.plan.fe2o3_pct}
+        if self.free == "FeO":
+            iron = Linear({"iron": 1.0})
+        elif plan.iron_lost_kg is not None:
+            iron = Linear({"": plan.iron_lost_kg})
+        elif plan.iron_lost_pct is not None:
+            iron = self.into["Fe"] * (plan.iron_lost_pct / 100.0)
+        else:
+            return {oxide: self.liquid * (pct / 100.0) for oxide, pct in share.items()}
+        held = sum(pct * mass_fractions(oxide)["Fe"] for oxide, pct in share.items())
+        none = np.asarray(held) <= 0.0  # then all of it counts as FeO
+        per_kg = {oxide: pct / np.where(none, 1.0, held) for oxide, pct in share.items()}
+        per_kg["FeO"] = per_kg["FeO"] + np.where(none, 1.0 / mass_fractions("FeO")["Fe"], 0.0)
+        return {oxide: iron * plain(x) for oxide, x in per_kg.items()}
+
     def mass_equations(self):
         """Unknowns and the linear forms that must vanish, without the heat: iron, slag, lime,
-        dolomite, oxygen. Masses of lime and dolomite given replace the aims of basicity and MgO.
+        dolomite, oxygen. Masses of lime and dolomite given replace the aims of basicity (or CaO)
+        and MgO.
         """
         plan, oxides = self.plan, self.oxides
         iron = self.into["Fe"] - self.in_metal["Fe"] - self.dust_feo * mass_fractions("FeO")["Fe"]
@@ -126,18 +165,20 @@ class Balance:
         equations = [iron, add_up(oxides.values()) - Linear({"slag": 1.0})]
         dissolved = oxides | {"CaO": oxides["CaO"] - self.lumps}
         aims = flux_aims(dissolved, plan.basicity, self.liquid, plan.mgo_pct)
+        if plan.cao_pct is not None:
+            aims["lime"] = dissolved["CaO"] - self.liquid * (plan.cao_pct / 100.0)
         for flux, kg in (("lime", plan.lime_kg), ("dolomite", plan.dolomite_kg)):
             given = None if kg is None else Linear({flux: 1.0, "": -np.asarray(kg, float)})
             equations.append(given or aims[flux])
         held = add_up(oxides[o] * mass_fractions(o).get("O", 0.0) for o in oxides) + add_up(
-            self.gases[s] * mass_fractions(s)["O"] for s in ("CO", "CO2")
+            self.gases[s] * mass_fractions(s)["O"] for s in ("CO", "CO2", "O2") if s in self.gases
         )
         held = (
             held + self.dust_feo * mass_fractions("FeO")["O"] + self.in_metal.get("O", Linear({}))
         )
         lining = Linear({"steel": plan.lining_mgo_kg_t / 1000.0 * mass_fractions("MgO")["O"]})
-        equations.append(self.into.get("O", Linear({})) + Linear({"oxygen": 1.0}) + lining - held)
-        return ["lime", "dolomite", "steel", "slag", "oxygen"], equations
+        equations.append(self.into.get("O", Linear({})) + self.o2 + lining - held)
+        return ["lime", "dolomite", "steel", "slag", FREE[self.free]], equations
 
     def _charged(self):
         """Enthalpy of what is charged, kJ. Oxygen enters at 25 degC, where its enthalpy is zero but
@@ -147,7 +188,7 @@ class Balance:
         blown = sum(
             share / self.blown["O2"] * enthalpy(s, cold) for s, share in self.blown.items()
         ) / molar_mass("O2")
-        forms = [Linear({"": self.hot_metal.enthalpy_kj(), "oxygen": blown})]
+        forms = [Linear({"": self.hot_metal.enthalpy_kj()}), self.o2 * blown]
         return add_up(
             forms
             + [Linear({unknown: mass * m.enthalpy_kj_kg}) for unknown, mass, m in self._solids()]

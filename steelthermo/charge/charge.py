@@ -14,7 +14,7 @@ slag by 1.4 % more; the works' assumed losses, dust, gas temperature and CO2 sha
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -41,11 +41,11 @@ from ..streams import (
 )
 from ..works import Profile
 from .account import heat_account
-from .balance import Balance
+from .balance import FREE, Balance
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 from .plan import Plan, plan_of
 
-FIND = ("scrap", "coolant", "fuel", "temperature")
+FIND = ("scrap", "coolant", "fuel", "temperature", "masses")
 
 
 @dataclass(frozen=True, repr=False)
@@ -182,6 +182,7 @@ def solve(
     works: Profile | Plan | None = None,
     *,
     find: str = "scrap",
+    free: str = "oxygen",
     infeasible: str = "refuse",
     **changes: object,
 ) -> Charge:
@@ -194,9 +195,14 @@ def solve(
     ----------
     works : Profile or Plan, optional
         Default: the profile found by load_profile().
-    find : {'scrap', 'coolant', 'fuel', 'temperature'}
+    find : {'scrap', 'coolant', 'fuel', 'temperature', 'masses'}
         kg of scrap for this hot metal and end temperature; or, with scrap_kg given, kg of coolant
-        or fuel, or the temperature at the end, degC.
+        or fuel, or the temperature at the end, degC; or the masses alone at the end temperature
+        given: the heat loss is then what closes the heat (below zero: heat that is missing).
+    free : {'oxygen', 'FeO', 'unused oxygen', 'CO2 share'}
+        What follows from the balance of oxygen: the oxygen to be blown; or, with oxygen_nm3 given,
+        the iron oxides of the slag (their ratio is that of feo_pct and fe2o3_pct), the O2 that
+        leaves with the gas, or the share of the burnt carbon that leaves as CO2.
     infeasible : {'refuse', 'mark'}
         'mark' (for arrays) gives Charge.feasible as a mask and clips what is impossible to zero.
     **changes
@@ -226,6 +232,11 @@ def solve(
     """
     plan = plan_of(works, **changes)
     one_of("find", find, FIND)
+    if (one_of("free", free, FREE) == "oxygen") != (plan.oxygen_nm3 is None):
+        raise InputError(
+            "oxygen: oxygen_nm3 goes with free='FeO', 'unused oxygen' or 'CO2 share', and each of "
+            f"them with it; free={free!r} was given {'without' if free != 'oxygen' else 'with'} it."
+        )
     one_of("infeasible", infeasible, ("refuse", "mark"))
     masses = {name: getattr(plan, f"{name}_kg") for name in ("scrap", "coolant", "fuel")}
     if find != "scrap" and plan.scrap_kg is None:
@@ -237,12 +248,12 @@ def solve(
             f"{find}_kg out."
         )
     fixed = {name: Solid(kg, getattr(plan, name)) for name, kg in masses.items()}
-    variable = None if find == "temperature" else getattr(plan, find)
+    variable = None if find in ("temperature", "masses") else getattr(plan, find)
     common_shape("charge", *_arrays(plan, fixed))
-    balance = Balance(plan, fixed, variable)
+    balance = Balance(plan, fixed, variable, free)
     unknowns, equations = balance.mass_equations()
     end_temp = plan.end_temp_c
-    if find != "temperature":
+    if variable is not None:
         solution = balance.solve_heat(unknowns, equations, end_temp)
     else:
         solution = linear_solve(unknowns, equations)
@@ -259,7 +270,8 @@ def solve(
         end_temp, cold, hot = balance.end_temperature(solution)
         faults += faults_of_temperature(cold, hot)
     steel_pct = balance.metal_pct(solution)
-    faults.append(fault_of_freezing(steel_pct, end_temp))
+    if find != "masses":
+        faults.append(fault_of_freezing(steel_pct, end_temp))
     feasible = refuse_or_mark(faults, infeasible)
     return _charge(balance, solution, steel_pct, end_temp, find, variable, feasible)
 
@@ -286,7 +298,9 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         {find: Solid(kg["x"], variable)} if variable is not None else {}
     )
     plan = balance.plan
-    o2_nm3 = kg["oxygen"] / molar_mass("O2") * molar_volume_nm3_kmol()
+    o2_nm3 = (
+        plain(np.maximum(balance.o2.at(solution), 0.0)) / molar_mass("O2") * molar_volume_nm3_kmol()
+    )
     to_nm3 = {s: molar_volume_nm3_kmol() / molar_mass(s) for s in balance.gases}
     steel = LiquidMetal(kg["steel"], pct, end_temp)
     oxides = {o: plain(np.maximum(form.at(solution), 0.0)) for o, form in balance.oxides.items()}
@@ -323,7 +337,7 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         ),
     }
     lumps = plain(np.maximum(balance.lumps.at(solution), 0.0))
-    return Charge(
+    made = Charge(
         inputs,
         outputs,
         heat_loss_kj=plan.heat_mj_t * kg["steel"],
@@ -332,3 +346,4 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         undissolved_kg=lumps,
         other_data_kj=plan.other_data_mj_t * kg["steel"],
     )
+    return replace(made, heat_loss_kj=-made.heat_gained_kj()) if find == "masses" else made

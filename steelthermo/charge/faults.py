@@ -46,6 +46,16 @@ def faults_of_masses(balance, solution, find, without):
             "together); change basicity, MgO or iron oxides",
         ),
         (
+            (solution.get("iron", 0.0) < tiny) | (solution.get("unused", 0.0) < tiny),
+            "oxygen: what was blown does not burn the carbon and silicon that must burn; blow more",
+        ),
+        (
+            (solution.get("to_co2", 0.0) < tiny)
+            | ((balance.free == "CO2 share") & (balance.gases["CO"].at(solution) < tiny)),
+            "CO2 share: it would have to leave 0 to 100 % to use the oxygen blown; blow another "
+            "amount, or leave something else free",
+        ),
+        (
             ~negative & (balance.burnt_c.at(solution) < tiny),
             "carbon: the charge brings less than the aim in the steel",
         ),
@@ -98,7 +108,7 @@ def faults_of_masses(balance, solution, find, without):
             "without lime is not known: give more lime",
         ),
         (
-            solution["oxygen"] < tiny,
+            balance.o2.at(solution) < tiny,
             "oxygen: less than none would be blown; the iron oxides charged bring more than the "
             "heat needs",
         ),

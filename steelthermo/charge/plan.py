@@ -10,6 +10,15 @@ from ..base import InputError, Record, between, finite, positive, shown, told
 from ..streams import LiquidMetal, Material, blend, frozen, material
 from ..works import Profile, load_profile, plan_limits, plan_values
 
+# figures that may be given in the place of an aim: what, greatest, unit
+_GIVEN = {
+    "lime_kg": ("lime", np.inf, "kg"),
+    "dolomite_kg": ("dolomite", np.inf, "kg"),
+    "cao_pct": ("CaO aim", 80.0, "%"),
+    "iron_lost_kg": ("iron to slag", np.inf, "kg"),
+    "iron_lost_pct": ("iron to slag", 50.0, "%"),
+    "oxygen_nm3": ("oxygen blown", np.inf, "Nm3"),
+}
 SOLIDS = ("scrap", "coolant", "fuel", "lime", "dolomite")
 
 
@@ -23,10 +32,14 @@ class Plan(Record):
     masses instead of the aims of basicity and MgO.
     end_temp_c (not used where it is asked for), end_pct: aims of the steel (C, Mn, P, Si; others
     such as O if given; not S; what is not named in it is zero).
-    basicity: CaO/SiO2. mgo_pct, feo_pct, fe2o3_pct: of the slag, %. undissolved_pct: share of the
+    basicity: CaO/SiO2; or cao_pct: CaO of the slag, %. mgo_pct, feo_pct, fe2o3_pct: of the slag, %;
+    iron_lost_kg or iron_lost_pct: iron in its oxides, kg or % of the iron charged, in the place of
+    feo_pct and fe2o3_pct, whose ratio holds. undissolved_pct: share of the
     CaO of the lime that stays in lumps; the four aims are then those of the liquid slag, and the
     lumps are in the slag besides.
-    co2_pct: share of the burnt carbon that leaves as CO2. gas_temp_c. dust_fe_kg_t, ejected_kg_t,
+    co2_pct: share of the burnt carbon that leaves as CO2. unused_o2_pct: share of the O2 blown that
+    leaves with the gas. oxygen_nm3: oxygen blown, Nm3, where something else is left free, see
+    solve(). gas_temp_c. dust_fe_kg_t, ejected_kg_t,
     lining_mgo_kg_t: kg per t of steel. heat_mj_t: MJ lost per t of steel. other_data_mj_t: MJ per t
     taken (below zero: given) by other data than the kit's, see solve_by().
     sulphur_to_slag_pct: share of the sulphur. oxygen_pct: volume % of O2, N2, Ar in the oxygen.
@@ -62,6 +75,11 @@ class Plan(Record):
     dolomite: Material = "burnt_dolomite"
     dolomite_kg: float = None
     undissolved_pct: float = 0.0
+    cao_pct: float = None
+    iron_lost_kg: float = None
+    iron_lost_pct: float = None
+    oxygen_nm3: float = None
+    unused_o2_pct: float = 0.0
     other_data_mj_t: float = 0.0
     hot_metal: LiquidMetal = field(init=False)
 
@@ -74,6 +92,7 @@ class Plan(Record):
         frozen(
             self,
             undissolved_pct=between("undissolved lime", self.undissolved_pct, 0.0, 60.0, "%"),
+            unused_o2_pct=between("unused oxygen", self.unused_o2_pct, 0.0, 50.0, "%"),
             other_data_mj_t=finite("heat by other data", self.other_data_mj_t, "MJ/t"),
             hot_metal=LiquidMetal(
                 positive("hot metal", self.hot_metal_kg, "kg", zero=False),
@@ -90,9 +109,9 @@ class Plan(Record):
             },
             oxygen_pct=_oxygen(self.oxygen_pct),
             **{
-                f"{flux}_kg": positive(flux, kg, "kg")
-                for flux, kg in (("lime", self.lime_kg), ("dolomite", self.dolomite_kg))
-                if kg is not None
+                key: between(what, getattr(self, key), 0.0, most, unit)
+                for key, (what, most, unit) in _GIVEN.items()
+                if getattr(self, key) is not None
             },
         )
         if "S" in self.end_pct:
