@@ -20,6 +20,8 @@ from .errors import (
     positive,
     shown,
 )
+from .files import cantera_species, data_files, data_path, rows
+from .hints import Amounts, Number
 from .html import escape, figure, table
 from .linear import Linear, add_up, linear_solve
 from .numerics import common_shape, find_root, fixed_point, plain, root_from_values, warn_where
@@ -32,13 +34,9 @@ from .tables import (
     Source,
     Table,
     bibliography,
-    cantera_species,
     constant,
-    data_files,
-    data_path,
     registry,
     row_provenance,
-    rows,
     sources,
     value,
 )

@@ -6,6 +6,7 @@ from functools import cache
 import numpy as np
 
 from .errors import InputError, positive, shown
+from .hints import Amounts
 
 _SYMBOL = re.compile(
     r"(?!(D|E|Tr)$)[A-Z][a-z]?"
@@ -14,9 +15,30 @@ _TOKEN = re.compile(r"([A-Z][a-z]?)|(\()|(\))|(\d+(?:\.\d+)?)")
 
 
 @cache
-def atomic_weight(element):
-    """Atomic weight of an element symbol, g/mol. Raises InputError for an unknown symbol. Source:
-    Cantera element data (IUPAC).
+def atomic_weight(element: str) -> float:
+    """Atomic weight of an element.
+
+    Parameters
+    ----------
+    element : its symbol
+
+    Returns
+    -------
+    g/mol
+
+    Raises
+    ------
+    InputError
+        For an unknown symbol.
+
+    References
+    ----------
+    Cantera's element data (IUPAC).
+
+    Examples
+    --------
+    >>> atomic_weight("Fe")
+    55.845
     """
     import cantera as ct  # here, so that what needs no atomic weight starts without it
 
@@ -71,9 +93,25 @@ def _formula(text):
     return tuple(stack[0].items())
 
 
-def formula(text):
-    """Atoms of each element in a plain formula: formula('Ca3(PO4)2') is {'Ca': 3.0, 'P': 2.0, 'O':
-    8.0}. Raises InputError.
+def formula(text: str) -> dict:
+    """Atoms of each element in a plain formula.
+
+    Parameters
+    ----------
+    text : such as SiO2, Fe0.947O or Ca3(PO4)2
+
+    Returns
+    -------
+    atoms by symbol
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> formula("Ca3(PO4)2")
+    {'Ca': 3.0, 'P': 2.0, 'O': 8.0}
     """
     if not isinstance(text, str):
         raise InputError(
@@ -84,8 +122,26 @@ def formula(text):
 
 
 @cache
-def molar_mass(text):
-    """Molar mass of a formula, g/mol."""
+def molar_mass(text: str) -> float:
+    """Molar mass of a formula.
+
+    Parameters
+    ----------
+    text : as for formula()
+
+    Returns
+    -------
+    g/mol
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(molar_mass("SiO2"), 3)
+    60.083
+    """
     return sum(atomic_weight(s) * n for s, n in _formula(text))
 
 
@@ -94,8 +150,26 @@ def _fractions(text):
     return tuple((s, atomic_weight(s) * n / molar_mass(text)) for s, n in _formula(text))
 
 
-def mass_fractions(text):
-    """kg of each element in one kg of a formula, as a dict."""
+def mass_fractions(text: str) -> dict:
+    """Share of each element in the mass of a formula.
+
+    Parameters
+    ----------
+    text : as for formula()
+
+    Returns
+    -------
+    kg/kg by symbol
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> {e: round(x, 4) for e, x in mass_fractions("SiO2").items()}
+    {'Si': 0.4674, 'O': 0.5326}
+    """
     return dict(_fractions(text))
 
 
@@ -115,8 +189,24 @@ def _shares(analysis, name, weigh):
     return {species: 100.0 * amount / total for species, amount in amounts.items()}
 
 
-def mass_to_mole_pct(analysis):
-    """Mole % of each species from mass %: {'CaO': 50, 'SiO2': 50} -> {...}. Values may be arrays.
-    The result sums to 100.
+def mass_to_mole_pct(analysis: Amounts) -> dict:
+    """Mole % of each species from mass %.
+
+    Parameters
+    ----------
+    analysis : mass % by formula; arrays broadcast; it need not sum to 100
+
+    Returns
+    -------
+    mole % by formula, which sum to 100
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> {o: round(x, 2) for o, x in mass_to_mole_pct({"CaO": 50, "SiO2": 50}).items()}
+    {'CaO': 51.72, 'SiO2': 48.28}
     """
     return _shares(analysis, "mass %", lambda pct, m: pct / m)

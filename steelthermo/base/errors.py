@@ -6,10 +6,13 @@ it.
 """
 
 import warnings
+from collections.abc import Iterable
 from difflib import get_close_matches
 from numbers import Real
 
 import numpy as np
+
+from .hints import Number
 
 _FEW = 30  # names that a message lists whole
 
@@ -29,20 +32,69 @@ def _first_bad(value, bad):
     return np.broadcast_to(np.asarray(value, dtype=float), np.shape(bad))[bad].flat[0].item()
 
 
-def shown(value):
-    """What was given, for the message; long texts cut short."""
+def shown(value: object) -> str:
+    """What was given, for a message; long texts cut short.
+
+    Parameters
+    ----------
+    value : anything
+
+    Returns
+    -------
+    at most 60 characters
+
+    Examples
+    --------
+    >>> shown("4.5 %")
+    "'4.5 %'"
+    """
     text = repr(value)
     return text if len(text) <= 60 else f"{text[:57]}..."
 
 
-def nearest(name, known, most=3):
-    """The names known that are most like a wrong one, as a list."""
+def nearest(name: str, known: Iterable, most: int = 3) -> list:
+    """The names that are most like a wrong one.
+
+    Parameters
+    ----------
+    name : the wrong one
+    known : names that are right
+    most : how many are wanted
+
+    Returns
+    -------
+    names, the likest first
+
+    Examples
+    --------
+    >>> nearest("SiO", ["SiO2", "MnO", "CaO"], 1)
+    ['SiO2']
+    """
     return get_close_matches(str(name)[:60], known, most)
 
 
-def one_of(name, given, allowed):
-    """Return given if it is one of the names allowed, else raise InputError that tells them, or of
-    many the nearest.
+def one_of(name: str, given: object, allowed: Iterable) -> object:
+    """What is given, if it is one of the names allowed.
+
+    Parameters
+    ----------
+    name : what the message calls it
+    given : a name
+    allowed : names, or a mapping by name
+
+    Returns
+    -------
+    the name given
+
+    Raises
+    ------
+    InputError
+        Tells the names allowed, or of many the nearest.
+
+    Examples
+    --------
+    >>> one_of("gas", "N", ("N", "H"))
+    'N'
     """
     try:
         if given in allowed:
@@ -71,11 +123,27 @@ def _as_floats(value):
         return None
 
 
-def finite(name, value, unit=""):
-    """Return value as float (or float array); refuse text, booleans, NaN and infinity.
+def finite(name: str, value: object, unit: str = "") -> Number:
+    """A number or an array of numbers, refused if it is text, boolean, NaN or infinite.
 
-    name: what the quantity is called in the message; unit: its unit, for the message.
-    Raises InputError.
+    Parameters
+    ----------
+    name : what the message calls it
+    value : number, array or list
+    unit : for the message
+
+    Returns
+    -------
+    float, or float array of the same shape
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> finite("carbon", 4, "%")
+    4.0
     """
     if isinstance(value, float) and value - value == 0.0:
         return float(value)  # a NumPy scalar too becomes a plain float
@@ -93,10 +161,31 @@ def finite(name, value, unit=""):
     return array.item() if array.ndim == 0 else array
 
 
-def between(name, value, low, high, unit="", hint=""):
-    """Return value if it is finite and low <= value <= high everywhere, else raise InputError.
+def between(
+    name: str, value: object, low: float, high: float, unit: str = "", hint: str = ""
+) -> Number:
+    """A number or an array that lies from low to high everywhere.
 
-    hint: a sentence that helps, such as 'Is this degrees Celsius?'.
+    Parameters
+    ----------
+    name : what the message calls it
+    value : number or array
+    low, high : limits, both allowed
+    unit : of all three, for the message
+    hint : a sentence that helps, such as 'Is this degrees Celsius?'
+
+    Returns
+    -------
+    float or float array
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> between("carbon", 4.5, 0.0, 6.0, "%")
+    4.5
     """
     value = finite(name, value, unit)
     if isinstance(value, float):
@@ -115,9 +204,29 @@ def between(name, value, low, high, unit="", hint=""):
     )
 
 
-def positive(name, value, unit="", hint="", zero=True):
-    """Return value if it is finite and not negative (zero=False: and not zero), else raise
-    InputError.
+def positive(name: str, value: object, unit: str = "", hint: str = "", zero: bool = True) -> Number:
+    """A number or an array that is nowhere negative.
+
+    Parameters
+    ----------
+    name : what the message calls it
+    value : number or array
+    unit : for the message
+    hint : a sentence that helps
+    zero : False refuses zero too
+
+    Returns
+    -------
+    float or float array
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> positive("scrap", 40, "t")
+    40.0
     """
     value = finite(name, value, unit)
     bad = value < 0 if zero else value <= 0
@@ -131,11 +240,40 @@ def positive(name, value, unit="", hint="", zero=True):
     return value
 
 
-def extrapolated(name, value, low, high, unit="", source=""):
-    """Warn (ExtrapolationWarning) if value leaves low..high anywhere; return a bool or bool array:
-    True = extrapolated.
+def extrapolated(
+    name: str,
+    value: object,
+    low: float | None,
+    high: float | None,
+    unit: str = "",
+    source: str = "",
+) -> bool | np.ndarray:
+    """Whether a value leaves the published range of a correlation; it warns where it does.
 
-    low, high: None for no limit; source: who published the range, for the message.
+    Parameters
+    ----------
+    name : what the message calls it
+    value : number or array
+    low, high : the range; None for no limit
+    unit : of all three, for the message
+    source : who published the range, for the message
+
+    Returns
+    -------
+    True where extrapolated, in the shape of value
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning
+
+    Examples
+    --------
+    >>> extrapolated("carbon", np.array([0.1, 0.5]), None, 0.8, "%")
+    array([False, False])
     """
     value = finite(name, value, unit)
     low, high = -np.inf if low is None else low, np.inf if high is None else high

@@ -1,13 +1,27 @@
 """HTML for a notebook: escaped text and one kind of table."""
 
+from collections.abc import Iterable
 from html import escape
 
 
-def table(head, rows, title=""):
-    """HTML of a table, as a str: a line of head cells, then rows of cells, all escaped.
+def table(head: Iterable, rows: Iterable, title: str = "") -> str:
+    """HTML of a table; one line of text a row, so that a long one can be counted.
 
-    title: words above it. Numbers are shown by figure(); one line of text a row, so that a long
-    table can be counted.
+    Parameters
+    ----------
+    head : cells of the first line
+    rows : rows of cells; all are escaped, numbers shown by figure()
+    title : words above it
+
+    Returns
+    -------
+    HTML
+
+    Examples
+    --------
+    >>> print(table(("element", "%"), [("C", 4.5)]))
+    <table><tr><th>element</th><th>%</th></tr>
+    <tr><td>C</td><td>4.5</td></tr></table>
     """
     caption = f"<caption>{escape(title)}</caption>\n" if title else ""
     lines = [_line("th", head), *(_line("td", row) for row in rows)]
@@ -18,9 +32,21 @@ def _line(tag, cells):
     return f"<tr>{''.join(f'<{tag}>{escape(figure(cell))}</{tag}>' for cell in cells)}</tr>"
 
 
-def figure(x):
-    """A cell as text: words as they are, a number to four figures, of an array where it begins and
-    ends.
+def figure(x: object) -> str:
+    """A cell as text.
+
+    Parameters
+    ----------
+    x : words stay as they are, a number gets four figures, an array shows where it begins and ends
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> figure(3.14159)
+    '3.142'
     """
     if not hasattr(x, "__float__"):
         return str(x)

@@ -1,7 +1,10 @@
 """Linear forms of unknowns, and the unknowns for which some of them vanish."""
 
+from collections.abc import Iterable
+
 import numpy as np
 
+from .hints import Number
 from .numerics import plain
 
 
@@ -27,12 +30,12 @@ class Linear:
     def __mul__(self, factor):
         return Linear({k: v * factor for k, v in self.c.items()})
 
-    def without(self, unknown):
+    def without(self, unknown: str) -> "Linear":
         """The form for none of an unknown."""
         return Linear({k: v for k, v in self.c.items() if k != unknown})
 
-    def at(self, solution):
-        """Value of the form for the solution, a dict of unknown to value."""
+    def at(self, solution: dict) -> Number:
+        """Value of the form for a solution, {unknown: value}."""
         total = self.c.get("", 0.0)
         for k, v in self.c.items():
             if k:
@@ -40,8 +43,22 @@ class Linear:
         return total
 
 
-def add_up(forms):
-    """Sum of linear forms."""
+def add_up(forms: Iterable) -> Linear:
+    """Sum of linear forms.
+
+    Parameters
+    ----------
+    forms : of Linear
+
+    Returns
+    -------
+    their sum
+
+    Examples
+    --------
+    >>> add_up([Linear({"x": 2.0}), Linear({"x": 1.0, "": 5.0})]).c
+    {'x': 3.0, '': 5.0}
+    """
     out = {}
     for form in forms:
         for k, v in form.c.items():
@@ -49,11 +66,22 @@ def add_up(forms):
     return Linear(out)
 
 
-def linear_solve(unknowns, equations):
-    """Solve equations (linear forms that must vanish) for the unknowns; batched where coefficients
-    are arrays.
+def linear_solve(unknowns: list, equations: list) -> dict:
+    """The unknowns for which some linear forms vanish.
 
-    Returns a dict of unknown to value; NaN where the equations of a heat contradict each other.
+    Parameters
+    ----------
+    unknowns : their names
+    equations : as many Linear; where coefficients are arrays all points are solved at once
+
+    Returns
+    -------
+    number or array by unknown; NaN where the equations of a point contradict each other
+
+    Examples
+    --------
+    >>> linear_solve(["x"], [Linear({"x": 2.0, "": -5.0})])
+    {'x': 2.5}
     """
     n = len(unknowns)
     shape = np.broadcast_shapes(*(np.shape(v) for e in equations for v in e.c.values()))

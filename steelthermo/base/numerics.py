@@ -1,23 +1,57 @@
 """Small tools for calculations that take numbers and arrays alike."""
 
 import warnings
+from collections.abc import Callable
 
 import numpy as np
 
 from .errors import ExtrapolationWarning, InputError
+from .hints import Number
 
 _SMALLEST_STEP = 4e-16  # of find_root(), relative: two digits of the last place
 _MOST_STEPS = 120  # of find_root(): in the second half it halves only, which alone is enough
 
 
-def plain(x):
-    """A float for a single number, the array itself otherwise."""
+def plain(x: Number) -> Number:
+    """A float for a single number, the array itself otherwise.
+
+    Parameters
+    ----------
+    x : number or array
+
+    Returns
+    -------
+    float or array
+
+    Examples
+    --------
+    >>> plain(np.array(4.5))
+    4.5
+    """
     return np.asarray(x).item() if np.ndim(x) == 0 else x
 
 
-def common_shape(what, *values):
-    """Shape to which numbers and arrays broadcast. Raises InputError if they do not fit together;
-    what: named in the message.
+def common_shape(what: str, *values: Number) -> tuple:
+    """Shape to which numbers and arrays broadcast.
+
+    Parameters
+    ----------
+    what : what the message calls them
+    values : numbers and arrays
+
+    Returns
+    -------
+    shape
+
+    Raises
+    ------
+    InputError
+        If they do not fit together.
+
+    Examples
+    --------
+    >>> common_shape("carbon and temperature", 0.1, np.array([1873.0, 1923.0]))
+    (2,)
     """
     try:
         return np.broadcast_shapes(*(np.shape(v) for v in values))
@@ -28,25 +62,54 @@ def common_shape(what, *values):
         ) from None
 
 
-def warn_where(outside, message):
-    """ExtrapolationWarning with a message of its own where a rule (not a published range) stops to
-    hold; outside: bool or bool array.
+def warn_where(outside: bool | np.ndarray, message: str) -> None:
+    """ExtrapolationWarning where a rule of the kit's own, not a published range, stops to hold.
+
+    Parameters
+    ----------
+    outside : True where it does not hold
+    message : the warning
+
+    Examples
+    --------
+    >>> warn_where(False, "colder than any steel")
     """
     if np.any(outside):
         warnings.warn(message, ExtrapolationWarning, stacklevel=3)
 
 
-def find_root(rising, low, high, ends=None):
+def find_root(rising: Callable, low: Number, high: Number, ends: tuple | None = None) -> np.ndarray:
     """Root of a function that rises from below zero at low to above zero at high; the points of an
     array are solved together, each by itself.
 
     The root stays between two ends of known sign. They close in by halving, and by inverse
-    quadratic interpolation where the last three points say that it is safe (the rule of
-    Chandrupatla 1997, recalled): some ten calls instead of fifty. The ends themselves are never
-    asked for; where their values are known, ends=(f(low), f(high)) saves the first halvings, and
-    where these have one sign the end nearer to zero is returned.
-    Returns the root to the last digit. Raises InputError if the function has no value somewhere
-    between.
+    quadratic interpolation where the last three points say that it is safe: some ten calls instead
+    of fifty.
+
+    Parameters
+    ----------
+    rising : of an array, gives an array
+    low, high : the ends, which are never asked for
+    ends : (f(low), f(high)) where known: saves the first halvings; where these have one sign the
+        end nearer to zero is returned
+
+    Returns
+    -------
+    the root to the last digit
+
+    Raises
+    ------
+    InputError
+        If the function has no value somewhere between.
+
+    References
+    ----------
+    The rule of Chandrupatla 1997, from memory.
+
+    Examples
+    --------
+    >>> round(float(find_root(lambda x: x**2 - 2.0, 0.0, 2.0)), 6)
+    1.414214
     """
     f_low, f_high = (-np.inf, np.inf) if ends is None else ends
     # the newest point, and the end across the root
@@ -88,9 +151,27 @@ def find_root(rising, low, high, ends=None):
     return best
 
 
-def root_from_values(nodes, falling):
-    """Where a falling smooth function known at nodes (first axis) is zero: the node as a polynomial
-    of the value (Neville's scheme, in every textbook), without one call of the function.
+def root_from_values(nodes: np.ndarray, falling: np.ndarray) -> np.ndarray:
+    """Where a falling smooth function known at nodes is zero, without one call of the function: the
+    node as a polynomial of the value.
+
+    Parameters
+    ----------
+    nodes : (nodes, ...)
+    falling : values there, same shape
+
+    Returns
+    -------
+    (...)
+
+    References
+    ----------
+    Neville's scheme, in every textbook.
+
+    Examples
+    --------
+    >>> float(root_from_values(np.array([0.0, 1.0]), np.array([3.0, -1.0])))
+    0.75
     """
     for apart in range(1, len(falling)):
         fall = falling[:-apart] - falling[apart:]
@@ -100,11 +181,36 @@ def root_from_values(nodes, falling):
     return nodes[0]
 
 
-def fixed_point(step, start, refusal, rel=1e-10, small=0.0, most=500):
-    """The x that step(x) gives back, by putting it in again and again from start, until no point
-    of an array moves more than rel of itself and small.
+def fixed_point(
+    step: Callable,
+    start: Number,
+    refusal: str,
+    rel: float = 1e-10,
+    small: float = 0.0,
+    most: int = 500,
+) -> Number:
+    """The x that step(x) gives back, by putting it in again and again.
 
-    Raises InputError with the text refusal after `most` steps.
+    Parameters
+    ----------
+    step : of a number or array, gives the same
+    start : the first x
+    refusal : message if it does not settle
+    rel, small : no point may move by more than rel of itself and small
+    most : steps
+
+    Returns
+    -------
+    float or array
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(fixed_point(np.cos, 1.0, "it does not settle"), 6)
+    0.739085
     """
     for _ in range(most):
         old, start = start, step(start)

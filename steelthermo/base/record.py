@@ -2,6 +2,7 @@
 near it; and options that are the fields of a record.
 """
 
+from collections.abc import Iterable
 from dataclasses import MISSING, fields, replace
 from textwrap import fill
 
@@ -39,21 +40,69 @@ class Record:
         raise AttributeError(f"{type(self).__name__} has no {name}; {near(name, public(self))}")
 
 
-def public(record):
-    """Names of a record that are not private, as a list."""
+def public(record: object) -> list:
+    """Names of a record that are not private.
+
+    Parameters
+    ----------
+    record : any object
+
+    Returns
+    -------
+    names
+
+    Examples
+    --------
+    >>> public(3.0)[:2]
+    ['as_integer_ratio', 'conjugate']
+    """
     return [name for name in dir(record) if not name.startswith("_")]
 
 
-def near(name, known):
-    """The phrase that names what is near a wrong name, else all that is known."""
+def near(name: str, known: Iterable) -> str:
+    """The phrase that names what is near a wrong name, else all that is known.
+
+    Parameters
+    ----------
+    name : the wrong one
+    known : names that are right
+
+    Returns
+    -------
+    words
+
+    Examples
+    --------
+    >>> near("stel", ["steel", "slag"])
+    'near it: steel'
+    """
     found = nearest(name, known)
     return f"near it: {', '.join(found)}" if found else f"it has {', '.join(known)}"
 
 
-def told(record, what, given):
-    """A record (its class, or one to change) with the options given, a dict.
+def told(record: object, what: str, given: dict) -> object:
+    """A record with the options given.
 
-    Raises InputError, naming `what`, for an option that is no field, and for one that is missing.
+    Parameters
+    ----------
+    record : a dataclass, or one of its kind to change
+    what : what the message calls it
+    given : its fields by name
+
+    Returns
+    -------
+    the record
+
+    Raises
+    ------
+    InputError
+        For an option that is no field, and for one that is missing.
+
+    Examples
+    --------
+    >>> from dataclasses import make_dataclass
+    >>> told(make_dataclass("Heat", ["temp_c"]), "heat", {"temp_c": 1650.0}).temp_c
+    1650.0
     """
     known = {f.name: f for f in fields(record) if f.init}
     for name in given:
@@ -69,8 +118,22 @@ def told(record, what, given):
     return record(**given)
 
 
-def short(x):
-    """A field in few words."""
+def short(x: object) -> str:
+    """A field in few words.
+
+    Parameters
+    ----------
+    x : number, array, record, mapping or sequence
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> short({"C": 4.5, "Si": 0.4})
+    'C 4.5, Si 0.4'
+    """
     if isinstance(x, Record):
         return x._shown()[0]
     if hasattr(x, "items"):

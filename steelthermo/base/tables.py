@@ -1,20 +1,19 @@
-"""Every constant of the kit, with unit, valid range, status and source: read from the plain-text
-files in data/ and its folders, which have the names of the package's.
+"""Every constant of the kit, with unit, valid range, status and source: the tables of data/.
 
 Statuses: 'published' (read in the source named), 'common practice' (a rule of the trade, no
 source), 'memory' (recalled, to be confirmed). sources(x) tells where anything comes from.
 """
 
-import csv
+from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache, cached_property
 from importlib import import_module
-from importlib.resources import files
 from operator import itemgetter
-from pathlib import Path
 from types import MappingProxyType
 
 from .errors import InputError, between, one_of
+from .files import rows
+from .hints import Number
 
 STATUSES = ("published", "common practice", "memory")
 
@@ -75,82 +74,9 @@ class Parameter:
             f"{self.status})"
         )
 
-    def checked(self, given, low, high):
+    def checked(self, given: object, low: float, high: float) -> Number:
         """What is given instead, finite and within low to high. Raises InputError."""
         return between(self.what, given, low, high, "" if self.unit == "1" else self.unit)
-
-
-@cache
-def data_files():
-    """Every file of steelthermo/data and its folders: dict of name, used once only, to path."""
-    folder = Path(__file__).parents[1] / "data"
-    return {p.name: p for p in sorted(folder.rglob("[!.]*")) if p.is_file()}
-
-
-def data_path(name):
-    """Path of a file in steelthermo/data or its folders. Raises InputError if there is none."""
-    if name not in data_files():
-        raise InputError(
-            f"data file: {name!r} was asked for; there is no such file in steelthermo/data."
-        )
-    return data_files()[name]
-
-
-def cantera_species(file):
-    """Cantera's Species records of a file in its YAML format: one of steelthermo/data, else one
-    that comes with Cantera.
-
-    The file is named in full because Cantera looks in the present folder first, and read here where
-    the name holds letters outside ASCII because Cantera drops those from the name of its data
-    folder. Raises InputError if there is no such file.
-    """
-    import cantera as ct
-
-    path = data_files().get(file) or files("cantera") / "data" / file
-    if not path.is_file():
-        raise InputError(
-            f"data file: {file!r} was asked for; there is no such file in steelthermo/data nor "
-            "among Cantera's."
-        )
-    if str(path).isascii():
-        return ct.Species.list_from_file(str(path))
-    return ct.Species.list_from_yaml(path.read_text(encoding="utf-8"), section="species")
-
-
-_TEXTS = (
-    "key",
-    "unit",
-    "status",
-    "source",
-    "place",
-    "note",
-    "year",
-)  # columns that hold words, even where they look like a number (unit "1")
-
-
-def _cell(column, text):
-    if column in _TEXTS:
-        return text
-    if text == "any":
-        return None
-    try:
-        return float(text)
-    except ValueError:
-        return text
-
-
-@cache
-def rows(name):
-    """Rows of the table <name>.csv as a tuple of read-only mappings; numeric cells become float,
-    'any' becomes None (no limit).
-
-    Keys, units, statuses, sources, places and notes stay text.
-    """
-    text = data_path(f"{name}.csv").read_text(encoding="utf-8")
-    return tuple(
-        MappingProxyType({k: _cell(k, v) for k, v in row.items()})
-        for row in csv.DictReader(text.splitlines())
-    )
 
 
 class Table:
@@ -164,36 +90,39 @@ class Table:
         self.name = name
 
     @property
-    def told(self):
+    def told(self) -> Mapping:
+        """Its row in data/tables.csv."""
         return registry()[self.name]
 
     @property
-    def rows(self):
+    def rows(self) -> tuple:
+        """Its rows, as of rows()."""
         return rows(self.name)
 
     @cached_property
-    def by_key(self):
+    def by_key(self) -> Mapping:
         """Rows by key; where several columns name a row, by a tuple of them."""
         columns = self.told["key"].split()
         return MappingProxyType({itemgetter(*columns)(r): r for r in self.rows})
 
-    def get(self, key):
+    def get(self, key: object) -> Mapping:
         """The row of a key. Raises InputError that names the others."""
         return self.by_key[one_of(self.told["row"], key, self.by_key)]
 
-    def where(self, column, wanted):
+    def where(self, column: str, wanted: object) -> tuple:
         """Rows that hold what is wanted in a column. Raises InputError that names what there is."""
         one_of(self.told["row"], wanted, dict.fromkeys(r[column] for r in self.rows))
         return tuple(r for r in self.rows if r[column] == wanted)
 
-    def provenance(self, key):
+    def provenance(self, key: object) -> tuple:
         """Where the row of a key comes from: a tuple of one Provenance. Raises InputError."""
         return (self.provenance_of(self.get(key)),)
 
-    def provenance_of(self, row):
+    def provenance_of(self, row: Mapping) -> Provenance:
+        """Where a row comes from."""
         return row_provenance(row, self.told["what"].format_map(row))
 
-    def records(self, cls):
+    def records(self, cls: type) -> dict:
         """Rows by key as records of a dataclass: each field a column, or `provenance`."""
         names = [f.name for f in fields(cls)]
         return {
@@ -213,7 +142,7 @@ class Table:
                     out.setdefault(form.format_map(row), []).append(row)
         return out
 
-    def sources(self, text):
+    def sources(self, text: str) -> tuple:
         """Provenances of what a text names in this table, none where it names nothing."""
         found = self._answers.get(text, ())
         if found and self.told["by"] != "none":
@@ -227,9 +156,17 @@ _CONSTANTS = Table("constants")
 
 
 @cache
-def registry():
-    """The table of tables (see Table): dict of name to row, those that a heat meets first at the
-    head.
+def registry() -> dict:
+    """The table of tables.
+
+    Returns
+    -------
+    rows of tables.csv by name (see Table), those that a heat meets first at the head
+
+    Examples
+    --------
+    >>> registry()["constants"]["row"]
+    'constant'
     """
     return {row["name"]: row for row in rows("tables")}
 
@@ -240,26 +177,86 @@ def _tables():
 
 
 @cache
-def bibliography():
-    """All sources by key."""
+def bibliography() -> dict:
+    """All sources.
+
+    Returns
+    -------
+    Source by key
+
+    Examples
+    --------
+    >>> bibliography()["mmtb21"].year
+    '2021'
+    """
     return {row["key"]: Source(**row) for row in rows("sources")}
 
 
-def constant(key):
-    """The row of a constant: value, unit, low and high (None: no limit), status, source, place and
-    note. Raises InputError for an unknown key, with the nearest names.
+def constant(key: str) -> Mapping:
+    """The row of a constant.
+
+    Parameters
+    ----------
+    key : in constants.csv
+
+    Returns
+    -------
+    value, unit, low and high (None: no limit), status, source, place, note
+
+    Raises
+    ------
+    InputError
+        For an unknown key, with the nearest ones.
+
+    Examples
+    --------
+    >>> constant("gas_constant")["unit"]
+    'J/(mol K)'
     """
     return _CONSTANTS.get(key)
 
 
 @cache
-def value(key):
-    """The number alone of a constant (its unit stands in constants.csv and in constant(key))."""
+def value(key: str) -> float:
+    """The number alone of a constant.
+
+    Parameters
+    ----------
+    key : in constants.csv, where its unit stands
+
+    Returns
+    -------
+    in that unit
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(value("gas_constant"), 4)
+    8.3145
+    """
     return constant(key)["value"]
 
 
-def row_provenance(row, what):
-    """Provenance of a row of any data table (all have the columns status, source and place)."""
+def row_provenance(row: Mapping, what: str) -> Provenance:
+    """Where a row of a data table comes from.
+
+    Parameters
+    ----------
+    row : with columns status, source and place
+    what : what the number is
+
+    Returns
+    -------
+    Provenance
+
+    Examples
+    --------
+    >>> row_provenance(constant("gas_constant"), "R").status
+    'published'
+    """
     return Provenance(what, row["status"], bibliography()[row["source"]], row["place"])
 
 
@@ -272,13 +269,28 @@ def _of_parts(record):
                 yield from one.provenance
 
 
-def sources(x):
-    """Where x comes from: a tuple of Provenance.
+def sources(x: object) -> tuple:
+    """Where a number, a record or a result comes from.
 
-    x: a source key, a text that data/tables.csv says is answered (a constant's key, the formula of
-    a substance, the name of a coefficient set), or any object of the kit (substance, record,
-    result): its `provenance`, else that of its parts, which is empty where it holds numbers alone.
-    Raises InputError if nothing is known about x.
+    Parameters
+    ----------
+    x : a source key, a text that data/tables.csv says is answered (a constant's key, the formula of
+        a substance, the name of a coefficient set), or any object of the kit: its `provenance`,
+        else that of its parts
+
+    Returns
+    -------
+    of Provenance; empty where x holds only numbers that were given
+
+    Raises
+    ------
+    InputError
+        If nothing is known about x.
+
+    Examples
+    --------
+    >>> sources("gas_constant")[0].what
+    'gas_constant = 8.31446 J/(mol K)'
     """
     if not isinstance(x, str):
         found = getattr(x, "provenance", None)

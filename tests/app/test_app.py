@@ -617,7 +617,7 @@ def test_cantera_data_are_found_below_a_name_outside_ascii(tmp_path, monkeypatch
     """
     import cantera
 
-    from steelthermo.base import tables
+    from steelthermo.base import files
 
     here = tmp_path / "Stähle" / "cantera"
     shutil.copytree(
@@ -626,13 +626,13 @@ def test_cantera_data_are_found_below_a_name_outside_ascii(tmp_path, monkeypatch
         ignore=shutil.ignore_patterns("example*"),
     )
     monkeypatch.setattr(
-        tables, "files", lambda package: here if package == "cantera" else tmp_path / "no kit"
+        files, "files", lambda package: here if package == "cantera" else tmp_path / "no kit"
     )
     expected = {
         s.name: list(s.thermo.coeffs) for s in cantera.Species.list_from_file("nasa_gas.yaml")
     }
     assert {
-        s.name: list(s.thermo.coeffs) for s in tables.cantera_species("nasa_gas.yaml")
+        s.name: list(s.thermo.coeffs) for s in files.cantera_species("nasa_gas.yaml")
     } == expected
 
 

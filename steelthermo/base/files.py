@@ -1,0 +1,146 @@
+"""The plain-text files in data/ and its folders, which have the names of the package's: found by
+name, read once.
+"""
+
+import csv
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+from types import MappingProxyType
+
+from .errors import InputError
+
+
+@cache
+def data_files() -> dict:
+    """Every file of steelthermo/data and its folders.
+
+    Returns
+    -------
+    path by name; a name is used once only
+
+    Examples
+    --------
+    >>> data_files()["constants.csv"].parent.name
+    'base'
+    """
+    folder = Path(__file__).parents[1] / "data"
+    return {p.name: p for p in sorted(folder.rglob("[!.]*")) if p.is_file()}
+
+
+def data_path(name: str) -> Path:
+    """Where a file of steelthermo/data or its folders stands.
+
+    Parameters
+    ----------
+    name : with its ending
+
+    Returns
+    -------
+    path
+
+    Raises
+    ------
+    InputError
+        If there is none.
+
+    Examples
+    --------
+    >>> data_path("constants.csv").name
+    'constants.csv'
+    """
+    if name not in data_files():
+        raise InputError(
+            f"data file: {name!r} was asked for; there is no such file in steelthermo/data."
+        )
+    return data_files()[name]
+
+
+def cantera_species(file: str) -> list:
+    """Cantera's Species records of a file in its YAML format.
+
+    The file is named in full because Cantera looks in the present folder first, and read here where
+    the name holds letters outside ASCII because Cantera drops those from the name of its data
+    folder.
+
+    Parameters
+    ----------
+    file : one of steelthermo/data, else one that comes with Cantera
+
+    Returns
+    -------
+    records
+
+    Raises
+    ------
+    InputError
+        If there is no such file.
+
+    Examples
+    --------
+    >>> cantera_species("supplement.yaml")[0].name
+    'Mn(a)'
+    """
+    import cantera as ct
+
+    path = data_files().get(file) or files("cantera") / "data" / file
+    if not path.is_file():
+        raise InputError(
+            f"data file: {file!r} was asked for; there is no such file in steelthermo/data nor "
+            "among Cantera's."
+        )
+    if str(path).isascii():
+        return ct.Species.list_from_file(str(path))
+    return ct.Species.list_from_yaml(path.read_text(encoding="utf-8"), section="species")
+
+
+_TEXTS = (
+    "key",
+    "unit",
+    "status",
+    "source",
+    "place",
+    "note",
+    "year",
+)  # columns that hold words, even where they look like a number (unit "1")
+
+
+def _cell(column, text):
+    if column in _TEXTS:
+        return text
+    if text == "any":
+        return None
+    try:
+        return float(text)
+    except ValueError:
+        return text
+
+
+@cache
+def rows(name: str) -> tuple:
+    """Rows of a table; numeric cells are floats, 'any' is None (no limit). Keys, units, statuses,
+    sources, places and notes stay text.
+
+    Parameters
+    ----------
+    name : of the file, without .csv
+
+    Returns
+    -------
+    read-only mappings by column
+
+    Raises
+    ------
+    InputError
+        If there is no such table.
+
+    Examples
+    --------
+    >>> rows("units")[0]["unit"]
+    'K'
+    """
+    text = data_path(f"{name}.csv").read_text(encoding="utf-8")
+    return tuple(
+        MappingProxyType({k: _cell(k, v) for k, v in row.items()})
+        for row in csv.DictReader(text.splitlines())
+    )
