@@ -55,7 +55,6 @@ INTERACT_CELL = """
 import matplotlib.pyplot as plt
 from ipywidgets import interact, Dropdown, FloatSlider
 from steelthermo.coursekit.panel import style
-del style.Stamp.draw, style.Bar.draw  # as Matplotlib itself draws texts and bars
 def plain(**settings):
     record = p.compute(**settings)
     with plt.rc_context(style.RC):

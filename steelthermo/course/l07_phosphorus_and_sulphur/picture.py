@@ -110,9 +110,8 @@ def setup(fig):
     labels = style.EndLabels(
         left, every.values(), [f"{key}*" if key in RECALLED else key for key in every], fontsize=8.5
     )
-    aim = left.add_artist(
-        style.Stamp(LOW_C + 3, 0.01, "aim", color=style.SERIES[1].colour, fontsize=9, va="bottom")
-    )
+    orange = style.SERIES[1].colour
+    aim = style.figures(left, LOW_C + 3, 0.01, "aim", color=orange, fontsize=9, va="bottom")
     said["transform"] = left.transAxes
     left.text(
         0.015,

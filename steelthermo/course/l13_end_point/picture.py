@@ -39,7 +39,7 @@ def setup(fig):
             animated=True,
         )
     )
-    named = chart.add_artist(style.Stamp(0, 0, "tap here", fontsize=9, ha="left", va="bottom"))
+    named = style.figures(chart, 0, 0, "tap here", fontsize=9, va="bottom")
     path = style.line(chart, 1, [0], [0], marks=0, linewidth=2.5)
     cool = style.line(chart, 2, [0], [0], marks=0, linewidth=2.5)
     around, after = (

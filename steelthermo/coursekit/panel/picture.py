@@ -80,20 +80,11 @@ class Picture:
                 "zorder": 9,
                 "animated": True,
             }
-            veil.append(ax.add_patch(style.Bar((0, 0), 1, 1, hatch="//", linewidth=0, **look)))
+            veil.append(ax.add_patch(Rectangle((0, 0), 1, 1, hatch="//", linewidth=0, **look)))
             veil.append(ax.add_patch(Rectangle((0, 0), 1, 1, linewidth=1.5, **look)))
             box = {"facecolor": style.PAPER, "edgecolor": style.HALO, "pad": 3.0}
-            said = style.Stamp(
-                0.5,
-                0.97,
-                "extrapolated",
-                transform=ax.transAxes,
-                ha="center",
-                va="top",
-                bbox=box,
-                zorder=10,
-            )
-            veil.append(ax.add_artist(said))
+            at = {"transform": ax.transAxes, "ha": "center", "va": "top", "zorder": 10}
+            veil.append(style.figures(ax, 0.5, 0.97, "extrapolated", bbox=box, **at))
         return veil
 
     def rescale(self, scale):

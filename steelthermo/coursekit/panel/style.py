@@ -9,8 +9,7 @@ Pictures have their own white ground in every theme, so they need one palette on
 from typing import NamedTuple
 
 import numpy as np
-
-from .kept_artists import Bar, Figures, Stamp
+from matplotlib.patches import Rectangle
 
 INK = "#1b1b1b"
 PAPER = "#ffffff"
@@ -109,7 +108,7 @@ def bars(
     **more,
 ):
     """Add one bar per position in the look of its series, each from `start` on, returned as a tuple
-    of Bar.
+    of Rectangle.
 
     In a Drawing's update: bar.set_width(value) for horizontal bars, bar.set_height(value) for
     upright ones.
@@ -125,7 +124,7 @@ def bars(
             "linewidth": 0,
             "hatch": look.hatch,
         } | more
-        made.append(ax.add_patch(Bar(corner, *size, animated=animated, **look_of)))
+        made.append(ax.add_patch(Rectangle(corner, *size, animated=animated, **look_of)))
     return tuple(made)
 
 
@@ -173,10 +172,8 @@ def shade(ax, start, end, text="outside the published range", along="x"):
 
 
 def figures(on, x, y, text="", **more):
-    """Add a moving text whose wording is new at every step to axes or a figure, placed as their
-    text() would; returns the Figures.
-    """
-    return on.add_artist(Figures(x, y, text, **more))
+    """Add a moving text to axes or a figure, as their text() would; returns the Text."""
+    return on.text(x, y, text, animated=True, **more)
 
 
 class EndLabels:
@@ -190,17 +187,15 @@ class EndLabels:
     def __init__(self, ax, lines, names, fontsize=9.5):
         self.ax, self.lines = ax, tuple(lines)
         self.texts = tuple(
-            ax.add_artist(
-                Stamp(
-                    1.015,
-                    0.5,
-                    name,
-                    transform=ax.transAxes,
-                    color=drawn.get_color(),
-                    va="center",
-                    ha="left",
-                    fontsize=fontsize,
-                )
+            figures(
+                ax,
+                1.015,
+                0.5,
+                name,
+                transform=ax.transAxes,
+                color=drawn.get_color(),
+                va="center",
+                fontsize=fontsize,
             )
             for drawn, name in zip(lines, names, strict=True)
         )
