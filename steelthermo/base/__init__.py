@@ -22,7 +22,7 @@ from .errors import (
 )
 from .files import cantera_species, data_files, data_path, rows
 from .hints import Amounts, Number
-from .html import escape, figure, table
+from .html import Html, escape, figure, table
 from .linear import Linear, add_up, linear_solve
 from .numerics import common_shape, find_root, fixed_point, plain, root_from_values, warn_where
 from .record import Record, near, public, short, told

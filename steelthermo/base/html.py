@@ -1,17 +1,27 @@
-"""HTML for a notebook: escaped text and one kind of table."""
+"""The one writer of HTML tables: escaped text, numbers in short."""
 
+import re
 from collections.abc import Iterable
 from html import escape
 
 
-def table(head: Iterable, rows: Iterable, title: str = "") -> str:
+class Html(str):
+    """Text that is HTML already; any other is escaped."""
+
+
+def table(
+    heads: Iterable, rows: Iterable, caption: str = "", css: Iterable = (), named: bool = True
+) -> Html:
     """HTML of a table; one line of text a row, so that a long one can be counted.
 
     Parameters
     ----------
-    head : cells of the first line
-    rows : rows of cells; all are escaped, numbers shown by figure()
-    title : words above it
+    heads : cells of the first line
+    rows : rows of cells, or whole rows as HTML; numbers are shown by figure(), text is escaped if
+        it is not Html
+    caption : words above it
+    css : class of each column, '' for none
+    named : the first cell is the name of its row
 
     Returns
     -------
@@ -20,16 +30,31 @@ def table(head: Iterable, rows: Iterable, title: str = "") -> str:
     Examples
     --------
     >>> print(table(("element", "%"), [("C", 4.5)]))
-    <table><tr><th>element</th><th>%</th></tr>
-    <tr><td>C</td><td>4.5</td></tr></table>
+    <table><thead><tr><th scope="col">element</th><th scope="col">%</th></tr></thead>
+    <tbody><tr><th scope="row">C</th><td>4.5</td></tr></tbody></table>
     """
-    caption = f"<caption>{escape(title)}</caption>\n" if title else ""
-    lines = [_line("th", head), *(_line("td", row) for row in rows)]
-    return f"<table>{caption}" + "\n".join(lines) + "</table>"
+    heads = tuple(heads)
+    css = [f' class="{name}"' if name else "" for name in (*css, *[""] * len(heads))]
+    tags = ['th scope="row"' if named else "td", *["td"] * len(heads)]
+
+    def row(cells):
+        if isinstance(cells, str):
+            return cells
+        made = (f"<{t}{c}>{_cell(x)}</{t[:2]}>" for t, c, x in zip(tags, css, cells, strict=False))
+        return f"<tr>{''.join(made)}</tr>"
+
+    head = "".join(f'<th scope="col"{c}>{escape(h)}</th>' for c, h in zip(css, heads, strict=False))
+    title = f"<caption>{escape(caption)}</caption>\n" if caption else ""
+    body = "\n".join(map(row, rows))
+    return Html(f"<table>{title}<thead><tr>{head}</tr></thead>\n<tbody>{body}</tbody></table>")
 
 
-def _line(tag, cells):
-    return f"<tr>{''.join(f'<{tag}>{escape(figure(cell))}</{tag}>' for cell in cells)}</tr>"
+def _cell(x):
+    """What stands in a cell, as HTML; a long word may be broken every 30 letters."""
+    if isinstance(x, Html):
+        return x
+    parts = re.sub(r"(\S{30})(?=\S{10})", "\\1\n", figure(x)).split("\n")
+    return "<wbr>".join(map(escape, parts))
 
 
 def figure(x: object) -> str:

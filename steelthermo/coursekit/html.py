@@ -1,48 +1,18 @@
-"""The HTML that the kit shows: escaped text, Markdown, tables, the head of a page of widgets, what
+"""The HTML that the kit shows: escaped text, Markdown, the head of a page of widgets, what
 a notebook shows without a kernel, and pages to print.
 """
 
 import base64
-import re
 from functools import cache
 from html import escape
 from importlib.resources import files
 
 import mistune
 
+from ..base import Html
+
 _ONE_PIXEL = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw=="
 _to_html = mistune.create_markdown(escape=True, plugins=["table", "math"])
-
-
-class Html(str):
-    """Text that is HTML already; any other is escaped."""
-
-
-def cell(x):
-    """What stands in a cell, as HTML; a long word may be broken every 30 letters."""
-    if isinstance(x, Html):
-        return x
-    return "<wbr>".join(map(escape, re.sub(r"(\S{30})(?=\S{10})", "\\1\n", str(x)).split("\n")))
-
-
-def table(heads, rows, caption="", css=(), named=True):
-    """A table. rows: of cells, or whole rows as HTML text; css: class of each column, '' for none;
-    named: the first cell is the name of its row.
-    """
-    css = [f' class="{name}"' if name else "" for name in (*css, *[""] * len(heads))]
-    first = 'th scope="row"' if named else "td"
-
-    def row(cells):
-        if isinstance(cells, str):
-            return cells
-        tags = [first, *["td"] * len(cells)]
-        made = (f"<{t}{c}>{cell(x)}</{t[:2]}>" for t, c, x in zip(tags, css, cells, strict=False))
-        return f"<tr>{''.join(made)}</tr>"
-
-    head = "".join(f'<th scope="col"{c}>{escape(h)}</th>' for c, h in zip(css, heads, strict=False))
-    caption = f"<caption>{escape(caption)}</caption>" if caption else ""
-    body = "".join(map(row, rows))
-    return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
 
 def markdown(text):

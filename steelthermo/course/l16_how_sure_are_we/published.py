@@ -13,8 +13,8 @@ import numpy as np
 from matplotlib.ticker import NullLocator
 
 from ... import trust
-from ...base import InputError
-from ...coursekit.page import Pages, listed, printed_page, table
+from ...base import InputError, table
+from ...coursekit.page import Pages, listed, printed_page
 from ...coursekit.panel import Drawing, Picture, style
 from ...trust import VERDICTS, WORTH
 

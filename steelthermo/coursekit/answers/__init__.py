@@ -2,4 +2,4 @@
 
 from .numbers import AnswerError, Reading, clip, number_text, quantity_text, read, read_choice
 from .units_typed import UnknownUnit, unit_of
-from .words import CATALOGUE, STATES, say
+from .words import STATES, catalogue, say

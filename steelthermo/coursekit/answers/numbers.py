@@ -28,7 +28,7 @@ _FRACTION = re.compile(r"\d*|\d{3}(?: \d{3})*(?: \d{1,3})?")
 
 class AnswerError(InputError):
     """An answer that cannot be read. kind: the part after 'read.' of its sentence in
-    words.CATALOGUE; the text is for the learner.
+    words.toml; the text is for the learner.
     """
 
     def __init__(self, kind, **values):

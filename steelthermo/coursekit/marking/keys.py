@@ -14,10 +14,10 @@ import sys
 from html import escape
 from pathlib import Path
 
-from ...base import InputError
+from ...base import InputError, table
 from ..adapter import in_use
 from ..answers import clip, quantity_text, say
-from ..html import listed, markdown, printed_page, table
+from ..html import listed, markdown, printed_page
 from ..problems import Choice, Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course
 from .ground import command_parser, ground, lessons_named

@@ -4,8 +4,9 @@ from collections import Counter
 from datetime import date
 from html import escape
 
+from ...base import table
 from ..answers import clip, number_text
-from ..html import printed_page, table
+from ..html import printed_page
 from . import plots as report_plots
 from .report import COMMON
 

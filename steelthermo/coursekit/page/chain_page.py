@@ -5,9 +5,9 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
-from ...base import InputError
+from ...base import Html, InputError, table
 from ..answers import say
-from ..html import Html, markdown, paragraphs, table
+from ..html import markdown, paragraphs
 from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import Choice, example
 from ..sheet import sheet_name

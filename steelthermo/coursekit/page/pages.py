@@ -9,8 +9,8 @@ import base64
 import ipywidgets as widgets
 from IPython.display import display
 
-from ...base import one_of
-from ..html import hook, paragraphs, table
+from ...base import one_of, table
+from ..html import hook, paragraphs
 from ..html import still as still_of
 from ..panel import markup
 from ..parts import of_class

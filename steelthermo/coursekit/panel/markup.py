@@ -7,7 +7,8 @@ Everything that comes from elsewhere is escaped here and nowhere else.
 import math
 from html import escape
 
-from ..html import image, listed, paragraphs, table
+from ...base import table
+from ..html import image, listed, paragraphs
 from ..html import still as still_of
 
 # Hides also the words 'model not found' where no live panel stands.

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from PIL import Image
 from sample_panel import CONTROLS, DATA, sample
 
-from steelthermo.base import InputError, sources
+from steelthermo.base import InputError, sources, table
 from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit import html
 from steelthermo.coursekit.panel import (
@@ -603,7 +603,7 @@ def test_texts_are_escaped():
         html.hook(nasty, "panel"),
         html.still("a", "b", nasty, ""),
         html.printed_page(nasty, ""),
-        html.table([nasty], [[nasty]], nasty),
+        table([nasty], [[nasty]], nasty),
         html.listed([nasty]),
         html.markdown(nasty),
     ]

@@ -531,11 +531,14 @@ def test_every_sentence_is_used_and_every_used_one_exists():
         f"mark.{k}" for k in ("unsealed", "missing", "repeated", "bad", "old")
     }
     built |= {
-        f"{key}.one" for key in plain | built if f"{key}.one" in words.CATALOGUE
+        f"{key}.one" for key in plain | built if f"{key}.one" in words.catalogue()
     }  # for a count of 1
     found = {
         key
         for key in plain | built
-        if key.partition(".")[0] in {k.partition(".")[0] for k in words.CATALOGUE}
+        if key.partition(".")[0] in {k.partition(".")[0] for k in words.catalogue()}
     }
-    assert sorted(found - set(words.CATALOGUE)) == [] and sorted(set(words.CATALOGUE) - found) == []
+    assert (
+        sorted(found - set(words.catalogue())) == []
+        and sorted(set(words.catalogue()) - found) == []
+    )
