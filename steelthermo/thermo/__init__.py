@@ -2,31 +2,27 @@
 kelvin and of composition.
 """
 
-from .activity import (
+from .activity import Activities, activities
+from .constants import equilibrium_sources, keys, lines, log_k, stoichiometry
+from .equilibria import (
+    carbon_oxygen_product,
+    carbon_with_oxygen,
+    gas_solubility_pct,
+    oxygen_activity,
+    oxygen_saturation_pct,
+    oxygen_with_carbon,
+)
+from .interactions import (
     DEFAULT_SET,
     ELEMENTS,
     INTERACTION_SETS,
-    Activities,
     Pair,
-    activities,
     coefficient_sources,
     interaction,
     interaction_row,
     missing_pairs,
     reciprocal,
     reciprocity,
-)
-from .constants import equilibrium_sources, keys, lines, log_k, stoichiometry
-from .equilibria import (
-    OxygenEquilibrium,
-    affinity,
-    carbon_oxygen_product,
-    carbon_with_oxygen,
-    equilibrium_oxygen,
-    gas_solubility_pct,
-    oxygen_activity,
-    oxygen_saturation_pct,
-    oxygen_with_carbon,
 )
 from .melting import (
     FORMULAS,
@@ -58,7 +54,9 @@ from .oxides import (
     oxygen_atoms,
     share_lime,
 )
+from .phases import Phase, Substance
 from .reactions import CONVENTIONS, Reaction, Term, balance_of, oxidation_heat, oxidations, reaction
+from .ruling import OxygenEquilibrium, affinity, equilibrium_oxygen
 from .solution import (
     SETS,
     dissolved_enthalpy,
@@ -68,8 +66,6 @@ from .solution import (
     solution_row,
 )
 from .substances import (
-    Phase,
-    Substance,
     enthalpy,
     entropy,
     formation_enthalpy_298,

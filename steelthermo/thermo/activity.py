@@ -1,16 +1,7 @@
 """Activities of the elements dissolved in liquid iron, by interaction coefficients.
 
 log10 f_i = sum over j of e_i^j [%j] + r_i^j [%j]^2, h_i = f_i [%i]: Henrian activity, 1 mass % as
-reference. Sets, never mixed:
-'msts' (Sigworth and Elliott 1974, mostly recalled, with the Gibbs energies of msts), 'jsps'
-(Steelmaking Data Sourcebook 1988, published but for r_C^C, with its own; taken where no set is
-named), and for iron-titanium-oxygen alone 'cha08' and 'pak07'. Every coefficient is e = a/T + b;
-where no temperature law was published a is zero.
-
-Carbon: no published r_C^C could be read. Without one, the straight line of log f_C misses graphite
-saturation: with the zero-carbon limit e_C^C = 0.243 of jsps f_C at saturation comes out three times
-too high. Both sets therefore keep their own e_C^C as the limit at zero carbon and carry an r_C^C(T)
-chosen so that the carbon activity is 1 where the recalled saturation line says graphite appears.
+reference.
 """
 
 import warnings
@@ -21,87 +12,24 @@ from types import MappingProxyType
 import numpy as np
 
 from ..base import (
+    Amounts,
     ExtrapolationWarning,
     InputError,
+    Number,
     Record,
-    Table,
-    atomic_weight,
     between,
     one_of,
     positive,
-    row_provenance,
-    rows,
     value,
 )
-from .solution import SETS
-
-ELEMENTS = tuple("C Si Mn P S O N H Al Cr V Ti Ni Cu".split())
-INTERACTION_SETS = (*SETS, "cha08", "pak07")
-# of equilibria where none is named: published but for r_C^C, while msts is mostly recalled. A
-# LiquidMetal names that of its heats.
-DEFAULT_SET = "jsps"
-TEMPERATURE_RULES = ("published", "semi-regular")
-
-
-@cache
-def _table(coefficients):
-    found = Table("interactions").where("set", coefficients)
-    return {(r["i"], r["j"], int(r["order"])): r for r in found}
-
-
-@cache
-def elements_of(coefficients):
-    """Elements that a set knows, as a tuple: those with a Gibbs energy of solution or an
-    interaction coefficient.
-    """
-    pairs = [e for i, j, _ in _table(coefficients) for e in (i, j)]
-    return tuple(
-        dict.fromkeys(pairs + [r["element"] for r in rows("solution") if r["set"] == coefficients])
-    )
-
-
-def interaction_row(i, j, coefficients=DEFAULT_SET, order=1):
-    """Row of interactions.csv: the effect of j on i, with law, range, status, source and what
-    was corrected. Raises InputError if there is none.
-    """
-    row = _table(coefficients).get((i, j, order))
-    if row is None:
-        name = f"{'e' if order == 1 else 'r'}_{i}^{j}"
-        raise InputError(
-            f"interaction coefficient: {name} was asked for; set {coefficients!r} has none."
-        )
-    return row
-
-
-def _law(row, rule):
-    """a and b of the coefficient a/T + b."""
-    if row["use"] != "yes":
-        return 0.0, 0.0
-    a, b = row["a_k"], row["b"]
-    of_carbon = (
-        row["i"] == row["j"] == "C"
-    )  # its temperature law is that of graphite saturation, in r_C^C
-    if rule == "semi-regular" and a == 0.0 and row["order"] == 1.0 and not of_carbon:
-        return b * value("semi_regular_a"), b * value("semi_regular_b")
-    return a, b
-
-
-def interaction(i, j, T=1873.15, coefficients=DEFAULT_SET, order=1, temperature_rule="published"):
-    """Interaction coefficient e_i^j (order=1, per mass %) or r_i^j (order=2, per mass % squared):
-    the effect of j on log10 f_i.
-
-    i, j: symbols; T: K, scalar or array (1400 to 2300); coefficients: the set. temperature_rule:
-    'published' (laws where published, else the value of 1873 K at every T) or 'semi-regular' (the
-    others multiplied by 2538/T - 0.355, recalled). A row that is not used counts as zero.
-    Raises InputError for a pair that the set does not hold. Source: sources('e_C^Si').
-    """
-    T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
-    a, b = _law(interaction_row(i, j, coefficients, order), _checked(temperature_rule))
-    return a / T + b
-
-
-def _checked(rule):
-    return one_of("temperature rule", rule, TEMPERATURE_RULES)
+from .interactions import (
+    DEFAULT_SET,
+    TEMPERATURE_RULES,
+    coefficient_provenance,
+    coefficient_table,
+    elements_of,
+    law,
+)
 
 
 @cache
@@ -112,13 +40,13 @@ def _matrices(present, coefficients, rule):
     n = len(present)
     at = {e: k for k, e in enumerate(present)}
     a, b, second = np.zeros((n, n)), np.zeros((n, n)), []
-    for (i, j, order), row in _table(coefficients).items():
+    for (i, j, order), row in coefficient_table(coefficients).items():
         if i in at and j in at:
-            law = _law(row, rule)
+            ab = law(row, rule)
             if order == 1:
-                a[at[i], at[j]], b[at[i], at[j]] = law
-            elif any(law):
-                second.append((at[i], at[j], *law))
+                a[at[i], at[j]], b[at[i], at[j]] = ab
+            elif any(ab):
+                second.append((at[i], at[j], *ab))
     return a, b, tuple(second)
 
 
@@ -128,7 +56,7 @@ def _limits(present, coefficients):
     pairs present.
     """
     out = []
-    for (i, j, _), row in _table(coefficients).items():
+    for (i, j, _), row in coefficient_table(coefficients).items():
         if (
             row["limit_pct"] is not None
             and row["use"] == "yes"
@@ -158,7 +86,7 @@ class Activities(Record):
         rows = [(e, x, self.f[e], self.h[e]) for e, x in self.analysis_pct.items() if e in self.h]
         return f"activities, set {self.coefficients}", ("", "mass %", "f", "h (1 mass %)"), rows
 
-    def warn_about(self, what, *elements, stacklevel=3):
+    def warn_about(self, what: str, *elements: str, stacklevel: int = 3) -> None:
         """Pass on, as one ExtrapolationWarning, the remarks that concern the activity coefficients
         of these elements; what: names the result.
         """
@@ -172,36 +100,59 @@ class Activities(Record):
             )
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Source of every coefficient that had a part in the result."""
-        pairs = _table(self.coefficients).items()
+        pairs = coefficient_table(self.coefficients).items()
         return tuple(
-            _provenance(row)
+            coefficient_provenance(row)
             for (i, j, _), row in pairs
             if {i, j} <= set(self.f) and row["use"] == "yes"
         )
 
 
 def activities(
-    analysis_pct,
-    T,
-    coefficients=DEFAULT_SET,
-    second_order=True,
-    temperature_rule="published",
-    quiet=False,
-):
-    """Activities of the elements in a melt of given analysis.
+    analysis_pct: Amounts,
+    T: Number,
+    coefficients: str = DEFAULT_SET,
+    second_order: bool = True,
+    temperature_rule: str = "published",
+    quiet: bool = False,
+) -> Activities:
+    """Activities of the elements dissolved in liquid iron.
 
-    analysis_pct: mass % by symbol (floats or arrays that broadcast; zero gives the coefficient at
-    infinite dilution; 'Fe' may stand in it and is ignored). T: K, scalar or array. coefficients: a
-    set of INTERACTION_SETS (DEFAULT_SET: jsps). second_order: False leaves the r terms away.
-    temperature_rule: see interaction(). quiet=True keeps the remarks in the result and gives no
-    warning.
-    Returns Activities. Raises InputError for unknown elements, negative shares, more than 100 %,
-    shapes that do not match.
-    Warns (ExtrapolationWarning, one for all) where contents leave the measured range of a
-    coefficient. Pairs without a published coefficient count as zero: missing_pairs() lists them.
-    Source: interactions.csv.
+    Parameters
+    ----------
+    analysis_pct : mass % by symbol, numbers or arrays that broadcast; zero gives the coefficient at
+        infinite dilution; 'Fe' is ignored
+    T : 1400 to 2300 K; scalar or array
+    coefficients : set of INTERACTION_SETS
+    second_order : False leaves the r terms away
+    temperature_rule : see interaction()
+    quiet : True keeps the remarks in the result and gives no warning
+
+    Returns
+    -------
+    Activities
+
+    Raises
+    ------
+    InputError
+        For unknown elements, negative shares, more than 100 %, shapes that do not match.
+
+    Warns
+    -----
+    ExtrapolationWarning, one for all, where contents leave the measured range of a coefficient.
+    Pairs without a published coefficient count as zero: missing_pairs() lists them.
+
+    References
+    ----------
+    interactions.csv
+
+    Examples
+    --------
+    >>> melt = activities({"C": 0.1, "Si": 0.3}, 1873.15)
+    >>> round(melt.f["Si"], 3), round(melt.h["Si"], 3)
+    (1.119, 0.336)
     """
     T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
     known = elements_of(coefficients)
@@ -234,7 +185,11 @@ def activities(
         raise InputError(
             f"analysis: the dissolved elements add up to {np.max(total):g} %; allowed is 100 %."
         )
-    a, b, second = _matrices(tuple(present), coefficients, _checked(temperature_rule))
+    a, b, second = _matrices(
+        tuple(present),
+        coefficients,
+        one_of("temperature rule", temperature_rule, TEMPERATURE_RULES),
+    )
     flat = P.reshape(len(present), -1)
     inverse = np.broadcast_to(1.0 / np.asarray(T, dtype=float), shape).reshape(-1)
     log_f = b @ flat
@@ -271,104 +226,3 @@ def _remarks(present, P, coefficients, second_order):
             f"without r_C^C, e_C^C is the limit at zero carbon and {most['C']:.3g} % C was given"
         )
     return tuple(out)
-
-
-def missing_pairs(elements, coefficients=DEFAULT_SET):
-    """Pairs (i, j) of the given elements for which the set has no usable coefficient; each counts
-    as zero in activities().
-    """
-    table = _table(coefficients)
-    return tuple(
-        (i, j)
-        for i in elements
-        for j in elements
-        if table.get((i, j, 1), {"use": "no"})["use"] != "yes"
-    )
-
-
-# ---- reciprocity ---------------------------------------------------------------------------------
-
-
-def reciprocal(i, j, e_ij):
-    """e_j^i that must go with e_i^j at infinite dilution: e_j^i = (M_j/M_i) e_i^j + (M_i -
-    M_j)/(230.26 M_i), mass % and decadic logarithm.
-
-    i, j: symbols; e_ij: number or array. It follows from the equality of the mole-fraction
-    coefficients, eps_i^j = eps_j^i = 230.26 (M_j/M_Fe) e_i^j + (M_Fe - M_j)/M_Fe, both being one
-    second derivative of the Gibbs energy; 230.26 = 100 ln 10.
-    """
-    m_i, m_j = atomic_weight(i), atomic_weight(j)
-    return m_j / m_i * e_ij + (m_i - m_j) / (100.0 * np.log(10.0) * m_i)
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """One reciprocal pair: e_ij, e_ji, the e_ji that e_ij asks for, whether they agree, and the
-    recorded reason if not.
-    """
-
-    i: str
-    j: str
-    e_ij: float
-    e_ji: float
-    predicted_ji: float
-    agrees: bool
-    reason: str
-
-
-def reciprocity(coefficients=DEFAULT_SET, share=0.15, absolute=0.006):
-    """Every pair of a set of which both members are there, as a tuple of Pair. Values as tabulated
-    (each at its own temperature, near 1873 K).
-
-    share, absolute: a pair agrees if it differs by less than this share of e_ji or by less than
-    this absolute amount.
-    """
-    table = _table(coefficients)
-    out = []
-    for (i, j, order), row in table.items():
-        back = table.get((j, i, 1))
-        if order == 1 and back is not None and i < j:
-            predicted = reciprocal(i, j, row["value"])
-            gap = abs(predicted - back["value"])
-            agrees = bool(gap < absolute or gap < share * abs(back["value"]))
-            out.append(
-                Pair(
-                    i,
-                    j,
-                    row["value"],
-                    back["value"],
-                    float(predicted),
-                    agrees,
-                    back["note"] if row["note"] == "none" else row["note"],
-                )
-            )
-    return tuple(out)
-
-
-# ---- where it comes from -------------------------------------------------------------------------
-
-
-def _name(row):
-    return f"{'e' if row['order'] == 1 else 'r'}_{row['i']}^{row['j']}"
-
-
-def _provenance(row):
-    law = f"{row['a_k']:g}/T{row['b']:+g}" if row["a_k"] else f"{row['b']:g}"
-    used = "" if row["use"] == "yes" else ", not used"
-    note = "" if row["note"] == "none" else f"; {row['note']}"
-    return row_provenance(
-        row | {"place": f"{row['place']}{note}"}, f"{_name(row)} = {law} (set {row['set']}{used})"
-    )
-
-
-def coefficient_sources(text):
-    """sources('e_C^Si'), sources('coefficient set jsps')."""
-    found = [_provenance(row) for row in rows("interactions") if _name(row) == text]
-    if text in (f"coefficient set {s}" for s in INTERACTION_SETS):
-        found = [_provenance(row) for row in rows("interactions") if text.endswith(row["set"])]
-        found += [
-            row_provenance(r, f"Gibbs energy of solution of {r['element']}")
-            for r in rows("solution")
-            if text.endswith(r["set"])
-        ]
-    return found

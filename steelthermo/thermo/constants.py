@@ -10,12 +10,14 @@ line, because no such data serve.
 
 import re
 import warnings
+from collections.abc import Mapping
 from functools import cache
 
 import numpy as np
 
 from ..base import (
     ExtrapolationWarning,
+    Number,
     between,
     extrapolated,
     kelvin,
@@ -24,7 +26,7 @@ from ..base import (
     rows,
     value,
 )
-from .activity import DEFAULT_SET
+from .interactions import DEFAULT_SET
 from .reactions import reaction
 
 _GASES = {
@@ -71,16 +73,43 @@ def _iron_oxide():
 
 
 @cache
-def lines(key):
-    """Rows of equilibria.csv of one equilibrium, by name of the line. Raises InputError for an
-    unknown key.
+def lines(key: str) -> Mapping:
+    """Rows of one equilibrium.
+
+    Parameters
+    ----------
+    key : one of keys()
+
+    Returns
+    -------
+    rows of equilibria.csv by name of the line
+
+    Raises
+    ------
+    InputError
+        For an unknown key.
+
+    Examples
+    --------
+    >>> list(lines("C-O"))
+    ['gibbs', 'co_course', 'jsps_recalled']
     """
     one_of("equilibrium", key, keys())
     return {row["line"]: row for row in (*rows("equilibria"), *_iron_oxide()) if row["key"] == key}
 
 
-def keys():
-    """Keys of all equilibria, such as 'C-O' and 'Al-O', as a tuple."""
+def keys() -> tuple:
+    """Names of all equilibria.
+
+    Returns
+    -------
+    as log_k() takes them
+
+    Examples
+    --------
+    >>> keys()[:3]
+    ('C-O', 'C-CO2', 'CO-CO2')
+    """
     return tuple(dict.fromkeys(row["key"] for row in rows("equilibria")))
 
 
@@ -94,15 +123,36 @@ def _line(key, line):
     return table[one_of(f"line of {key}", line, table)]
 
 
-def log_k(key, T, coefficients=DEFAULT_SET, line=None):
-    """Decadic logarithm of an equilibrium constant (see above for standard states).
+def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None = None) -> Number:
+    """Decadic logarithm of an equilibrium constant; standard states: head of this module.
 
-    key: one of keys(); T: K, scalar or array (1400 to 2300); coefficients: 'jsps' (default) or
-    'msts', used where the constant is computed ('gibbs'; Mg-S needs 'msts', the only set with
-    magnesium);
-    line: name of a printed line of lines(key), None for the default. Warns (ExtrapolationWarning)
-    outside the range of a printed line and for stoichiometric FeO. Raises InputError. Source:
-    sources('equilibrium C-O').
+    Parameters
+    ----------
+    key : one of keys()
+    T : 1400 to 2300 K; scalar or array
+    coefficients : 'jsps' or 'msts', where the constant is computed ('gibbs'); Mg-S needs 'msts'
+    line : a printed line of lines(key); None for the default
+
+    Returns
+    -------
+    log10 K
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning outside the range of a printed line, and for stoichiometric FeO.
+
+    References
+    ----------
+    sources('equilibrium C-O')
+
+    Examples
+    --------
+    >>> print(round(log_k("C-O", 1873.15), 2))
+    2.63
     """
     T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
     row = _line(key, line)
@@ -122,9 +172,25 @@ def log_k(key, T, coefficients=DEFAULT_SET, line=None):
 
 
 @cache
-def stoichiometry(key):
-    """(element, its number, number of [O]) on the left of an equilibrium with oxygen; element is
-    None for Fe-O and the like.
+def stoichiometry(key: str) -> tuple:
+    """What an equilibrium with oxygen holds on its left.
+
+    Parameters
+    ----------
+    key : one of keys()
+
+    Returns
+    -------
+    (element, its number, number of [O]); element is None for Fe-O and the like
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> stoichiometry("Al-O")
+    ('Al', 2.0, 3.0)
     """
     left = lines(key) and _line(key, None)["equation"].split(" = ")[0]
     found = {symbol: float(n or 1) for n, symbol in re.findall(r"([\d.]*) ?\[(\w+)\]", left)}
@@ -133,7 +199,25 @@ def stoichiometry(key):
     return element, n, n_o
 
 
-def equilibrium_sources(text):
-    """sources('equilibrium C-O'): of each line."""
+def equilibrium_sources(text: str) -> list:
+    """Where the lines of an equilibrium come from: what sources() asks.
+
+    Parameters
+    ----------
+    text : such as 'equilibrium C-O'
+
+    Returns
+    -------
+    of Provenance
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> equilibrium_sources("equilibrium C-O")[0].what
+    '[C] + [O] = CO, gibbs'
+    """
     found = lines(text.removeprefix("equilibrium ")).values()
     return [row_provenance(row, f"{row['equation']}, {row['line']}") for row in found]

@@ -1,18 +1,15 @@
-"""Equilibria of liquid iron: the oxygen, carbon, gases and sulphur that a reaction leaves, and
-which reaction rules.
+"""Equilibria of liquid iron: the oxygen, carbon and gases that a reaction leaves.
 
-Constants: equilibrium_constants.py (log_k, keys and lines are at hand here too). Activity
-coefficients of the same set are always in.
-Where no set is named it is activity.DEFAULT_SET (jsps, published but for r_C^C); give the set of a
-LiquidMetal with its analysis.
+Activity coefficients of the same set are always in. Where no set is named it is DEFAULT_SET (jsps,
+published but for r_C^C); give the set of a LiquidMetal with its analysis.
 """
-
-from dataclasses import dataclass
 
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     between,
     constant,
     extrapolated,
@@ -21,19 +18,45 @@ from ..base import (
     positive,
     value,
 )
-from .activity import DEFAULT_SET, Activities, activities, interaction, interaction_row
+from .activity import activities
 from .constants import log_k, stoichiometry
-from .reactions import Reaction, reaction
-from .substances import substance
+from .interactions import DEFAULT_SET, interaction, interaction_row
 
 
-def oxygen_activity(key, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET, line=None):
-    """Henrian activity of oxygen (mass % scale) in equilibrium, by a reaction that forms an oxide
-    or CO.
+def oxygen_activity(
+    key: str,
+    T: Number,
+    h: Number = 1.0,
+    a_product: Number = 1.0,
+    coefficients: str = DEFAULT_SET,
+    line: str | None = None,
+) -> Number:
+    """Activity of oxygen in equilibrium, by a reaction that forms an oxide or CO.
 
-    key: such as 'C-O', 'Si-O', 'Fe-O'; T: K; h: Henrian activity of the element (1 for Fe-O);
-    a_product: activity of the oxide, or the pressure of CO in atm. Scalars or arrays. Returns a
-    float or array. Raises InputError. Source: that of log_k.
+    Parameters
+    ----------
+    key : such as 'C-O', 'Si-O', 'Fe-O'
+    T : K; arrays broadcast
+    h : Henrian activity of the element (1 for Fe-O)
+    a_product : activity of the oxide, or the pressure of CO in atm
+    coefficients, line : as in log_k()
+
+    Returns
+    -------
+    Henrian activity, mass % scale (0.06 is 600 ppm)
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    As log_k()
+
+    Examples
+    --------
+    >>> print(round(oxygen_activity("Si-O", 1873.15, 0.3), 4))
+    0.0091
     """
     element, n, n_o = stoichiometry(key)
     if not n_o or key in ("H2-O", "CO-CO2"):
@@ -54,7 +77,7 @@ def oxygen_activity(key, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET, line
     return 10.0 ** (log_h / n_o)
 
 
-def _oxygen_pct(analysis, T, coefficients, h_of, what="equilibrium oxygen"):
+def oxygen_pct(analysis, T, coefficients, h_of, what="equilibrium oxygen"):
     """Smallest %O whose activity equals h_of(melt), from below; the contents of the other elements
     stay. Returns %O and the melt.
     """
@@ -76,42 +99,112 @@ def _oxygen_pct(analysis, T, coefficients, h_of, what="equilibrium oxygen"):
     return fixed_point(step, x, refusal, small=1e-12), melt
 
 
-def oxygen_saturation_pct(T, a_feo=1.0, coefficients=DEFAULT_SET, line=None):
-    """Oxygen in liquid iron under liquid iron oxide of activity a_feo, mass %. T: K. 0.23 % at 1600
-    degC and a_feo = 1 in either set.
+def oxygen_saturation_pct(
+    T: Number, a_feo: Number = 1.0, coefficients: str = DEFAULT_SET, line: str | None = None
+) -> Number:
+    """Oxygen in liquid iron under liquid iron oxide.
 
-    a_feo: activity of FeO against the liquid oxide in equilibrium with iron (0 to 1). Scalars or
-    arrays. Source: sources('equilibrium Fe-O').
+    Parameters
+    ----------
+    T : K; arrays broadcast
+    a_feo : activity of FeO against the liquid oxide in equilibrium with iron, 0 to 1
+    coefficients, line : as in log_k()
+
+    Returns
+    -------
+    mass %
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('equilibrium Fe-O')
+
+    Examples
+    --------
+    >>> round(oxygen_saturation_pct(1873.15), 2)
+    0.23
     """
     h = oxygen_activity(
         "Fe-O", T, 1.0, between("activity of FeO", a_feo, 1e-9, 1.0), coefficients, line
     )
-    return _oxygen_pct({"O": 0.0}, np.broadcast_to(T, np.shape(h)), coefficients, lambda melt: h)[0]
+    return oxygen_pct({"O": 0.0}, np.broadcast_to(T, np.shape(h)), coefficients, lambda melt: h)[0]
 
 
-def carbon_oxygen_product(T, p_co_atm=1.0, coefficients=DEFAULT_SET, line=None):
-    """Ideal product [%C][%O] at a pressure of CO, (mass %)^2: no activity coefficients. T: K.
-    Scalars or arrays.
+def carbon_oxygen_product(
+    T: Number, p_co_atm: Number = 1.0, coefficients: str = DEFAULT_SET, line: str | None = None
+) -> Number:
+    """Ideal product [%C][%O]: no activity coefficients.
+
+    Parameters
+    ----------
+    T : K; arrays broadcast
+    p_co_atm : pressure of CO, atm
+    coefficients, line : as in log_k()
+
+    Returns
+    -------
+    (mass %)^2
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    As log_k()
+
+    Examples
+    --------
+    >>> print(round(carbon_oxygen_product(1873.15), 5))
+    0.00233
     """
     return positive("pressure of CO", p_co_atm, "atm") / 10.0 ** log_k("C-O", T, coefficients, line)
 
 
 def oxygen_with_carbon(
-    c_pct,
-    T,
-    p_co_atm=1.0,
-    analysis_pct=None,
-    coefficients=DEFAULT_SET,
-    line=None,
-    high_carbon=False,
-):
-    """Oxygen in equilibrium with carbon and CO, mass %, with activity coefficients.
+    c_pct: Number,
+    T: Number,
+    p_co_atm: Number = 1.0,
+    analysis_pct: Amounts | None = None,
+    coefficients: str = DEFAULT_SET,
+    line: str | None = None,
+    high_carbon: bool = False,
+) -> Number:
+    """Oxygen in equilibrium with carbon and CO, with activity coefficients.
 
-    c_pct: mass % C; T: K; p_co_atm: pressure of CO, atm; analysis_pct: the other elements. Scalars
-    or arrays. Neither set's e_O^C holds above 1 % C (it would raise the oxygen by a power of ten at
-    4 % C): high_carbon=True takes e_O^C = +0.10, as measured at 1 to 3 % C and 1500 degC.
-    Warns (ExtrapolationWarning) above 1 % C, or above 3 % with high_carbon, and where iron would
-    hold less oxygen than that. Raises InputError.
+    Parameters
+    ----------
+    c_pct : carbon, mass %; arrays broadcast
+    T : K
+    p_co_atm : pressure of CO, atm
+    analysis_pct : the other elements, mass %
+    coefficients, line : as in log_k()
+    high_carbon : True takes e_O^C = +0.10, as measured at 1 to 3 % C and 1500 degC; neither set's
+        e_O^C holds above 1 % C (at 4 % C it would raise the oxygen by a power of ten)
+
+    Returns
+    -------
+    mass %
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning above 1 % C (3 % with high_carbon), and where FeO forms before.
+
+    References
+    ----------
+    As log_k()
+
+    Examples
+    --------
+    >>> round(oxygen_with_carbon(0.05, 1873.15), 4)
+    0.0503
     """
     c = positive("carbon", c_pct, "%", zero=False)
     p = positive("pressure of CO", p_co_atm, "atm", zero=False)
@@ -133,7 +226,7 @@ def oxygen_with_carbon(
     others = {e: x for e, x in (analysis_pct or {}).items() if e not in ("C", "Fe")}
     shape = np.broadcast_shapes(np.shape(c), np.shape(T), np.shape(p))
     what = f"oxygen with {np.min(c):g} % C at {np.max(p):g} atm CO"
-    out, _ = _oxygen_pct(
+    out, _ = oxygen_pct(
         {**others, "C": np.broadcast_to(c, shape)},
         T,
         coefficients,
@@ -152,14 +245,40 @@ def oxygen_with_carbon(
 
 
 def carbon_with_oxygen(
-    h_o, T, p_co_atm=1.0, analysis_pct=None, coefficients=DEFAULT_SET, line=None
-):
-    """Carbon in equilibrium with an activity of oxygen and CO, mass %.
+    h_o: Number,
+    T: Number,
+    p_co_atm: Number = 1.0,
+    analysis_pct: Amounts | None = None,
+    coefficients: str = DEFAULT_SET,
+    line: str | None = None,
+) -> Number:
+    """Carbon in equilibrium with an activity of oxygen and CO.
 
-    h_o: Henrian activity of oxygen, mass % scale (0.06 is 600 ppm); T: K; p_co_atm: atm;
-    analysis_pct: the other elements (with O, if known).
-    Scalars or arrays. Returns mass % C, with f_C of the set. Raises InputError if more carbon than
-    6 % would be needed.
+    Parameters
+    ----------
+    h_o : Henrian activity of oxygen, mass % scale (0.06 is 600 ppm); arrays broadcast
+    T : K
+    p_co_atm : pressure of CO, atm
+    analysis_pct : the other elements, mass % (with O, if known)
+    coefficients, line : as in log_k()
+
+    Returns
+    -------
+    mass %, with f_C of the set
+
+    Raises
+    ------
+    InputError
+        If more than 6 % would be needed.
+
+    References
+    ----------
+    As log_k()
+
+    Examples
+    --------
+    >>> round(carbon_with_oxygen(0.06, 1873.15), 4)
+    0.038
     """
     h_c = positive("pressure of CO", p_co_atm, "atm", zero=False) / (
         10.0 ** log_k("C-O", T, coefficients, line) * positive("oxygen", h_o, "%", zero=False)
@@ -182,13 +301,41 @@ def carbon_with_oxygen(
     return c
 
 
-def gas_solubility_pct(element, p_atm, T, analysis_pct=None, coefficients=DEFAULT_SET, line=None):
-    """Nitrogen or hydrogen in equilibrium with its gas (Sieverts), mass %. A ceiling that time may
-    not reach.
+def gas_solubility_pct(
+    element: str,
+    p_atm: Number,
+    T: Number,
+    analysis_pct: Amounts | None = None,
+    coefficients: str = DEFAULT_SET,
+    line: str | None = None,
+) -> Number:
+    """Nitrogen or hydrogen in equilibrium with its gas (Sieverts). A ceiling that time may not
+    reach.
 
-    element: 'N' or 'H'; p_atm: pressure of N2 or H2, atm; T: K; analysis_pct: the melt, None for
-    pure iron. Scalars or arrays.
-    Source: sources('equilibrium N2') and the coefficients of the set.
+    Parameters
+    ----------
+    element : 'N' or 'H'
+    p_atm : pressure of N2 or H2, atm; arrays broadcast
+    T : K
+    analysis_pct : the melt, mass %; None for pure iron
+    coefficients, line : as in log_k()
+
+    Returns
+    -------
+    mass %
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('equilibrium N2'), and the coefficients of the set
+
+    Examples
+    --------
+    >>> print(round(gas_solubility_pct("N", 1.0, 1873.15), 4))
+    0.0468
     """
     key = f"{one_of('gas', element, ('N', 'H'))}2"
     h = 10.0 ** log_k(key, T, coefficients, line) * np.sqrt(
@@ -196,121 +343,3 @@ def gas_solubility_pct(element, p_atm, T, analysis_pct=None, coefficients=DEFAUL
     )
     others = {e: x for e, x in (analysis_pct or {}).items() if e not in (element, "Fe")}
     return h / activities({**others, element: 0.0}, T, coefficients).f[element]
-
-
-@dataclass(frozen=True, eq=False)
-class OxygenEquilibrium:
-    """Equilibrium oxygen of a whole analysis: o_pct (mass %), h_o (activity), set_by (key of the
-    ruling reaction), all floats or arrays.
-
-    alone_pct: the oxygen that each reaction by itself would leave at the same activity
-    coefficients, by key. melt: the Activities with that oxygen.
-    """
-
-    o_pct: float
-    h_o: float
-    set_by: str
-    alone_pct: dict
-    melt: Activities
-
-
-def _element(key):
-    return stoichiometry(str(key))[0]
-
-
-_OXIDES = ("C-O", "Fe-O", "Si-O", "Mn-O", "Al-O", "Ti2O3-O", "Ti3O5-O", "Cr-O", "V-O")
-
-
-def equilibrium_oxygen(
-    analysis_pct, T, p_co_atm=1.0, oxide_activities=None, coefficients=DEFAULT_SET
-):
-    """The lowest oxygen that any element of an analysis allows, and which reaction sets it. The
-    contents stay as given; O in them is ignored.
-
-    analysis_pct: mass % by symbol; T: K; p_co_atm: pressure of CO, atm; oxide_activities: activity
-    of the product by key ('Si-O', 'Mn-O', 'Fe-O',
-    ...), 1 where not named: silica against the solid, FeO against the liquid. Scalars or arrays.
-    Returns OxygenEquilibrium. Titanium: constants of Cha 2008 with the coefficients of the set.
-    Warns (ExtrapolationWarning)
-    where contents leave the range of the coefficients of oxygen or of the ruling element: above 1 %
-    C. Raises InputError. Source: sources('equilibrium Si-O') and so on.
-    """
-    given = {"C-O": p_co_atm} | dict(oxide_activities or {})
-    for name in given:
-        one_of("oxide activities", name, _OXIDES)
-    others = {
-        e: positive(f"{e} in liquid iron", p, "%")
-        for e, p in analysis_pct.items()
-        if e not in ("O", "Fe")
-    }
-    held = [
-        k
-        for k in _OXIDES
-        if k == "Fe-O" or np.any(np.asarray(others.get(stoichiometry(k)[0], 0.0)) > 0)
-    ]
-    unit = {
-        k: oxygen_activity(k, T, 1.0, given.get(k, 1.0), coefficients) for k in held
-    }  # at activity 1 of the element
-    alone = {}
-
-    def lowest(melt):
-        for key in held:
-            element, n, n_o = stoichiometry(key)
-            h = (
-                np.maximum(melt.h[element], 1e-12) if element else 1.0
-            )  # an element that is not there sets no limit
-            alone[key] = unit[key] * h ** (-n / n_o)
-        return np.minimum.reduce(np.broadcast_arrays(*alone.values()))
-
-    shape = np.broadcast_shapes(
-        np.shape(T), *(np.shape(x) for x in given.values()), *(np.shape(x) for x in others.values())
-    )
-    spread = {e: np.broadcast_to(x, shape) if shape else x for e, x in others.items()} or {
-        "O": np.zeros(shape)
-    }
-    o_pct, melt = _oxygen_pct(spread, T, coefficients, lowest)
-    names = np.array(held)
-    ruling = names[np.argmin(np.stack(np.broadcast_arrays(*alone.values())), axis=0)]
-    melt.warn_about("equilibrium oxygen", "O", *(e for e in map(_element, np.unique(ruling)) if e))
-    alone_pct = {key: h / melt.f["O"] for key, h in alone.items()}
-    return OxygenEquilibrium(
-        o_pct, o_pct * melt.f["O"], str(ruling) if np.ndim(ruling) == 0 else ruling, alone_pct, melt
-    )
-
-
-def affinity(equation, melt, gases_atm=None, others=None):
-    """Gibbs energy change of a reaction at the state of a melt, J per reaction as written:
-    negative, it runs to the right.
-
-    equation: a text such as '[Si] + 2 [O] = SiO2' or a Reaction; melt: Activities; gases_atm:
-    pressure of every gas in it, atm; others: activities of pure substances and oxides (1 where not
-    named). Raises InputError if reaction and melt use different sets, or an activity is missing.
-    """
-    r = equation if isinstance(equation, Reaction) else reaction(equation, melt.coefficients)
-    if r.coefficients != melt.coefficients:
-        raise InputError(
-            f"coefficient sets: the reaction uses {r.coefficients!r} and the melt "
-            f"{melt.coefficients!r}; sets are never mixed."
-        )
-    gases, others = gases_atm or {}, others or {}
-    log_q = 0.0
-    for t in r.terms:
-        if t.dissolved:
-            if t.formula not in melt.h:
-                raise InputError(f"affinity of {r}: the melt has no {t.formula}.")
-            a = melt.h[t.formula]
-        elif (
-            t.phase in ("g", "gas")
-            or t.phase is None
-            and substance(t.formula).phase_at(np.max(melt.T).item()).state == "g"
-        ):
-            if t.formula not in gases:
-                raise InputError(
-                    f"affinity of {r}: the pressure of {t.formula} is missing; give it in "
-                    "gases_atm."
-                )
-            a = np.asarray(gases[t.formula]) * value("normal_pressure") / value("standard_pressure")
-        else:
-            a = others.get(t.formula, 1.0)
-        log_q = log_q + t.nu * np.log(positive(f"activity of {t.formula}", a, zero=False))
-    return r.gibbs(melt.T) + value("gas_constant") * melt.T * log_q

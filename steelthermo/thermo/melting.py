@@ -6,12 +6,15 @@ alone meets the peritectic liquid of iron-carbon (0.53 % C near 1495 degC); the 
 degC below it at 0.5 % C and 7 degC at 0.8 % C. The formula for hot metal is published.
 """
 
+from collections.abc import Iterable
 from functools import cache
 
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     Table,
     between,
     extrapolated,
@@ -56,16 +59,38 @@ def _silicon_and_others(analysis):
     )
 
 
-def liquidus_c(analysis_pct, formula="whole"):
-    """Liquidus temperature, degC: where the first solid forms on cooling.
+def liquidus_c(analysis_pct: Amounts, formula: str = "whole") -> Number:
+    """Liquidus temperature: where the first solid forms on cooling.
 
-    analysis_pct: mass % by symbol, scalars or arrays (elements without a term count nothing).
-    formula: 'steel 1', 'steel 2', 'steel 3' (to 0.8 % C), 'hot metal' (up to the eutectic), 'iron':
-    the lower of 'steel 1' and 'hot metal', or 'whole': beyond the eutectic graphite saturation too.
-    The joining is the kit's own step: continuous, with the eutectic at 4.27 % C and 1155 degC. An
-    assessment of 180 measured points found the best published steel formula off by 2.1 +- 1.6 degC
-    (mmtb21). Warns (ExtrapolationWarning) for a steel formula above 0.8 % C. Raises InputError.
-    Source: sources('liquidus steel 1').
+    Parameters
+    ----------
+    analysis_pct : mass % by symbol; arrays broadcast; elements without a term count nothing
+    formula : 'steel 1', 'steel 2', 'steel 3' (to 0.8 % C), 'hot metal' (up to the eutectic), 'iron'
+        (the lower of 'steel 1' and 'hot metal') or 'whole' (beyond the eutectic graphite saturation
+        too)
+
+    Returns
+    -------
+    degC
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning for a steel formula above 0.8 % C.
+
+    References
+    ----------
+    sources('liquidus steel 1'). The joining is the kit's own: continuous, eutectic at 4.27 % C and
+    1155 degC. An assessment of 180 measured points found the best published steel formula off by
+    2.1 +- 1.6 degC (mmtb21).
+
+    Examples
+    --------
+    >>> round(liquidus_c({"C": 0.05, "Mn": 0.3}))
+    1531
     """
     if formula not in ("whole", "iron"):
         return plain(_straight(formula, analysis_pct))
@@ -80,9 +105,26 @@ def liquidus_c(analysis_pct, formula="whole"):
     return plain(np.maximum(iron, excess / value("carbon_saturation_b_pct_c")))
 
 
-def iron_liquidus_terms(elements):
-    """What 'iron' of liquidus_c() is made of: (degC of each of the two formulas at 0 %, degC per %
-    of each of the elements, (2, elements)). For sums over many compositions."""
+def iron_liquidus_terms(elements: Iterable) -> tuple:
+    """What 'iron' of liquidus_c() is made of, for sums over many compositions.
+
+    Parameters
+    ----------
+    elements : symbols, each with a term
+
+    Returns
+    -------
+    (degC of each of the two formulas at 0 %, (2,); degC per mass %, (2, elements))
+
+    References
+    ----------
+    As liquidus_c()
+
+    Examples
+    --------
+    >>> iron_liquidus_terms(["C"])[0]
+    array([1536., 1625.])
+    """
     terms = [_terms(f) for f in _IRON]
     return (
         np.array([t["base"]["value_c"] for t in terms]),
@@ -90,9 +132,33 @@ def iron_liquidus_terms(elements):
     )
 
 
-def liquidus_spread_c(analysis_pct):
-    """Liquidus by each of the three steel formulas, degC, as a dict: how far recalled formulas
-    differ. Warns above 0.8 % C.
+def liquidus_spread_c(analysis_pct: Amounts) -> dict:
+    """How far the recalled formulas for steel differ.
+
+    Parameters
+    ----------
+    analysis_pct : mass % by symbol; arrays broadcast
+
+    Returns
+    -------
+    degC by formula
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning above 0.8 % C.
+
+    References
+    ----------
+    As liquidus_c()
+
+    Examples
+    --------
+    >>> {f: round(c) for f, c in liquidus_spread_c({"C": 0.5}).items()}
+    {'steel 1': 1497, 'steel 2': 1493, 'steel 3': 1493}
     """
     return {
         formula: liquidus_c(analysis_pct, formula)
@@ -101,12 +167,34 @@ def liquidus_spread_c(analysis_pct):
     }
 
 
-def carbon_at_liquidus(arrest_c, analysis_pct=None, formula="steel 1"):
-    """Carbon, mass %, of a steel whose liquidus is arrest_c (degC), the other elements given.
-    Scalars or arrays.
+def carbon_at_liquidus(
+    arrest_c: Number, analysis_pct: Amounts | None = None, formula: str = "steel 1"
+) -> Number:
+    """Carbon of a steel from its liquidus.
 
-    formula: one of the straight formulas. Raises InputError if the temperature lies above the
-    liquidus without carbon. Source: as liquidus_c.
+    Parameters
+    ----------
+    arrest_c : liquidus, 1130 to 1540 degC; arrays broadcast
+    analysis_pct : the other elements, mass %
+    formula : one of the straight ones of liquidus_c()
+
+    Returns
+    -------
+    mass %
+
+    Raises
+    ------
+    InputError
+        Also above the liquidus without carbon.
+
+    References
+    ----------
+    As liquidus_c()
+
+    Examples
+    --------
+    >>> round(carbon_at_liquidus(1500.0, {"Mn": 0.3}), 2)
+    0.44
     """
     if formula in ("whole", "iron"):
         raise InputError(
@@ -129,12 +217,34 @@ def carbon_at_liquidus(arrest_c, analysis_pct=None, formula="steel 1"):
     return plain(carbon)
 
 
-def density_kg_m3(T):
-    """Density of pure liquid iron, kg/m3. T: K, scalar or array (1809 to 2480; below as a
-    supercooled liquid, with a warning).
+def density_kg_m3(T: Number) -> Number:
+    """Density of pure liquid iron. Carbon and silicon lower it by a few per cent, which is not
+    counted.
 
-    Carbon and silicon lower it by a few per cent, which is not counted. Source:
-    sources('density_iron_a'), uncertainty 0.8 % as stated there.
+    Parameters
+    ----------
+    T : 1809 to 2480 K, from 1400 as a supercooled liquid; scalar or array
+
+    Returns
+    -------
+    kg/m3
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning below 1809 K.
+
+    References
+    ----------
+    sources('density_iron_a'), uncertainty 0.8 % as stated there
+
+    Examples
+    --------
+    >>> round(density_kg_m3(1873.15))
+    6977
     """
     T = between("temperature", T, 1400.0, 2480.0, "K", "Is this degrees Celsius? T is kelvin.")
     extrapolated("temperature of liquid iron", T, 1809.0, 2480.0, "K", "range of the correlation")

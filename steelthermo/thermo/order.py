@@ -11,10 +11,23 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..base import InputError, between, celsius, find_root, one_of, plain, positive, rows, value
-from .activity import DEFAULT_SET, activities
+from ..base import (
+    Amounts,
+    InputError,
+    Number,
+    between,
+    celsius,
+    find_root,
+    one_of,
+    plain,
+    positive,
+    rows,
+    value,
+)
+from .activity import activities
 from .constants import lines, log_k, stoichiometry
 from .equilibria import oxygen_activity
+from .interactions import DEFAULT_SET
 from .solution import solution_gibbs
 
 # Element of each line and its equilibrium: the solid oxide stable at T, FeO and CO excepted.
@@ -25,9 +38,26 @@ LINES = MappingProxyType(
 _LOW_K, _HIGH_K = 1400.0, 2050.0
 
 
-def product_of(element):
-    """What the element of a line burns to, such as 'SiO2' for 'Si'. Raises InputError for an
-    element without a line.
+def product_of(element: str) -> str:
+    """What the element of a line burns to.
+
+    Parameters
+    ----------
+    element : a key of LINES
+
+    Returns
+    -------
+    formula
+
+    Raises
+    ------
+    InputError
+        For an element without a line.
+
+    Examples
+    --------
+    >>> product_of("Si")
+    'SiO2'
     """
     row = next(iter(lines(_key(element)).values()))
     return row["equation"].split(" = ")[1].removesuffix("(l)")
@@ -37,29 +67,80 @@ def _key(element):
     return LINES[one_of("element of an oxygen potential line", element, LINES)]
 
 
-def oxygen_potential(element, T, h=1.0, a_product=1.0, coefficients=DEFAULT_SET):
-    """Oxygen potential RT ln pO2 of a dissolved element with its oxide, J per mol O2 (pO2 in atm):
-    the lowest burns first.
+def oxygen_potential(
+    element: str,
+    T: Number,
+    h: Number = 1.0,
+    a_product: Number = 1.0,
+    coefficients: str = DEFAULT_SET,
+) -> Number:
+    """Oxygen potential RT ln pO2 of a dissolved element with its oxide: the lowest burns first.
 
-    element: a key of LINES. T: K, scalar or array (1400 to 2050). h: Henrian activity of the
-    element (1 mass % as reference; near the mass % in steel); not used for Fe. a_product: activity
-    of the oxide in slag against the pure solid (FeO: liquid), or the pressure of CO in atm.
-    coefficients: 'jsps' (default) or 'msts'. Scalars or arrays. Raises InputError. Warns
-    (ExtrapolationWarning) for P outside 1540 to 1600 degC and Ti outside 1550 to 1650 degC. Source:
-    sources('equilibrium Si-O').
+    Parameters
+    ----------
+    element : a key of LINES
+    T : 1400 to 2050 K; arrays broadcast
+    h : Henrian activity of the element (near the mass % in steel); not used for Fe
+    a_product : activity of the oxide in slag against the pure solid (FeO: liquid), or the pressure
+        of CO in atm
+    coefficients : 'jsps' or 'msts'
+
+    Returns
+    -------
+    J per mol O2, pO2 in atm
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning for P outside 1540 to 1600 degC and Ti outside 1550 to 1650 degC.
+
+    References
+    ----------
+    sources('equilibrium Si-O')
+
+    Examples
+    --------
+    >>> [round(oxygen_potential(e, 1873.15, 0.1) / 1000.0) for e in ("C", "Si", "Mn")]
+    [-364, -376, -280]
     """
     T = between("temperature", T, _LOW_K, _HIGH_K, "K", "Is this degrees Celsius? T is kelvin.")
     h_o = oxygen_activity(_key(element), T, h, a_product, coefficients)
     return 2.0 * (value("gas_constant") * T * np.log(h_o) + solution_gibbs("O", T, coefficients))
 
 
-def order(T, h, a_products=None, coefficients=DEFAULT_SET):
-    """Elements in the order in which they burn at T (scalar, K): a tuple of (element, oxygen
-    potential in J/mol O2), first to burn first.
+def order(
+    T: float, h: Amounts, a_products: Amounts | None = None, coefficients: str = DEFAULT_SET
+) -> tuple:
+    """Elements in the order in which they burn.
 
-    h: Henrian activity by element ('Fe' is always there); a_products: activity of the oxide by
-    element, for 'C' the pressure of CO in atm; 1 where not named. Raises InputError for an element
-    without a line.
+    Parameters
+    ----------
+    T : 1400 to 2050 K, one number
+    h : Henrian activity by element; 'Fe' is always there
+    a_products : activity of the oxide by element, for 'C' the pressure of CO in atm; 1 where not
+        named
+    coefficients : 'jsps' or 'msts'
+
+    Returns
+    -------
+    (element, oxygen potential in J per mol O2), first to burn first
+
+    Raises
+    ------
+    InputError
+        For an element without a line.
+
+    References
+    ----------
+    As oxygen_potential()
+
+    Examples
+    --------
+    >>> [(e, round(x / 1000.0)) for e, x in order(1623.15, {"C": 4.0, "Si": 0.4})]
+    [('Si', -454), ('C', -451), ('Fe', -319)]
     """
     given = {"Fe": 1.0} | dict(h)
     products = dict(a_products or {})
@@ -118,12 +199,40 @@ def _other(element):
     _key(element)
 
 
-def crossing(element, h_c=1.0, h=1.0, a_oxide=1.0, p_co_atm=1.0, coefficients=DEFAULT_SET):
-    """Temperature above which carbon burns before an element, at fixed activities, as a Crossing.
+def crossing(
+    element: str,
+    h_c: float = 1.0,
+    h: float = 1.0,
+    a_oxide: float = 1.0,
+    p_co_atm: float = 1.0,
+    coefficients: str = DEFAULT_SET,
+) -> Crossing:
+    """Temperature above which carbon burns before an element, at fixed activities.
 
-    element: a key of LINES but C ('Si', 'Mn', 'Cr', 'V', 'P', ...); h_c, h: Henrian activities of
-    carbon and the element; a_oxide: activity of its oxide; p_co_atm: pressure of CO, atm. All
-    scalars. Raises InputError. Source: as oxygen_potential.
+    Parameters
+    ----------
+    element : a key of LINES but C
+    h_c, h : Henrian activities of carbon and of the element
+    a_oxide : activity of its oxide
+    p_co_atm : pressure of CO, atm
+    coefficients : 'jsps' or 'msts'
+
+    Returns
+    -------
+    Crossing
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    As oxygen_potential()
+
+    Examples
+    --------
+    >>> print(crossing("Cr", 0.3, 10.0))
+    Cr burns first below 1571 °C, C above
     """
     _other(element)
     return _find(
@@ -135,12 +244,41 @@ def crossing(element, h_c=1.0, h=1.0, a_oxide=1.0, p_co_atm=1.0, coefficients=DE
     )
 
 
-def crossing_in_melt(element, analysis_pct, a_oxide=1.0, p_co_atm=1.0, coefficients=DEFAULT_SET):
-    """The same for a melt of given analysis (mass %, scalars): its activities are taken at every
-    temperature.
+def crossing_in_melt(
+    element: str,
+    analysis_pct: Amounts,
+    a_oxide: float = 1.0,
+    p_co_atm: float = 1.0,
+    coefficients: str = DEFAULT_SET,
+) -> Crossing:
+    """The same for a melt, whose activities are taken at every temperature.
 
-    Warns (ExtrapolationWarning) where contents leave the range of the coefficients of the two
-    elements. Raises InputError.
+    Parameters
+    ----------
+    element : a key of LINES but C
+    analysis_pct : mass %, numbers
+    a_oxide, p_co_atm, coefficients : as in crossing()
+
+    Returns
+    -------
+    Crossing
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning where contents leave the range of the coefficients of the two elements.
+
+    References
+    ----------
+    As oxygen_potential()
+
+    Examples
+    --------
+    >>> print(crossing_in_melt("Cr", {"C": 0.3, "Cr": 10.0}))
+    Cr burns first below 1605 °C, C above
     """
     _other(element)
     for needed in ("C", element):
@@ -165,9 +303,40 @@ def crossing_in_melt(element, analysis_pct, a_oxide=1.0, p_co_atm=1.0, coefficie
     return found
 
 
-def co_pressure_at_tie(element, T, h_c=1.0, h=1.0, a_oxide=1.0, coefficients=DEFAULT_SET):
-    """Pressure of CO, atm, below which carbon burns before the element at T (K). Scalars or arrays.
-    Raises InputError.
+def co_pressure_at_tie(
+    element: str,
+    T: Number,
+    h_c: Number = 1.0,
+    h: Number = 1.0,
+    a_oxide: Number = 1.0,
+    coefficients: str = DEFAULT_SET,
+) -> Number:
+    """Pressure of CO below which carbon burns before an element.
+
+    Parameters
+    ----------
+    element : a key of LINES but C
+    T : 1400 to 2300 K; arrays broadcast
+    h_c, h : Henrian activities of carbon and of the element
+    a_oxide : activity of its oxide
+    coefficients : 'jsps' or 'msts'
+
+    Returns
+    -------
+    atm
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    As oxygen_potential()
+
+    Examples
+    --------
+    >>> print(round(co_pressure_at_tie("Cr", 1873.15, 0.3, 10.0), 2))
+    1.3
     """
     _other(element)
     h_o = oxygen_activity(_key(element), T, h, a_oxide, coefficients)

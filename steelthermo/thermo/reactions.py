@@ -7,12 +7,14 @@ at T is taken. '[Si]' is silicon dissolved in liquid iron, 1 mass % as reference
 """
 
 import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import log
 
 from .. import base
 from ..base import (
     InputError,
+    Number,
     Table,
     atomic_weight,
     between,
@@ -50,13 +52,13 @@ class Term:
         )
         return name if abs(self.nu) == 1 else f"{abs(self.nu):g} {name}"
 
-    def enthalpy(self, T, coefficients):
+    def enthalpy(self, T: Number, coefficients: str) -> Number:
         """Enthalpy of one mol, J/mol, against the elements at 298.15 K."""
         if self.dissolved:
             return liquid_iron.dissolved_enthalpy(self.formula, T, coefficients)
         return substances.enthalpy(self.formula, T, self.phase, supercooled=True)
 
-    def gibbs(self, T, coefficients):
+    def gibbs(self, T: Number, coefficients: str) -> Number:
         """Gibbs energy of one mol in its standard state, J/mol."""
         if self.dissolved:
             return liquid_iron.dissolved_gibbs(self.formula, T, coefficients)
@@ -90,9 +92,21 @@ def _term(text, sign, coefficients):
     return Term(nu, formula, name)
 
 
-def balance_of(terms):
-    """Atoms of each element left over (products minus reactants), as a dict of those that do not
-    vanish.
+def balance_of(terms: Iterable) -> dict:
+    """Atoms that are left over: products less reactants.
+
+    Parameters
+    ----------
+    terms : of Term
+
+    Returns
+    -------
+    atoms by element, of those that do not vanish
+
+    Examples
+    --------
+    >>> balance_of([Term(-1.0, "C"), Term(-1.0, "O2"), Term(1.0, "CO")])
+    {'O': -1.0}
     """
     left = {}
     for term in terms:
@@ -114,26 +128,26 @@ class Reaction:
         left = " + ".join(str(t) for t in self.terms if t.nu < 0)
         return f"{left} = {' + '.join(str(t) for t in self.terms if t.nu > 0)}"
 
-    def heat(self, T):
+    def heat(self, T: Number) -> Number:
         """Heat of reaction (enthalpy change), J per reaction as written, all species at T (K,
         scalar or array). Raises InputError outside the data.
         """
         return sum(t.nu * t.enthalpy(T, self.coefficients) for t in self.terms)
 
-    def gibbs(self, T):
+    def gibbs(self, T: Number) -> Number:
         """Standard Gibbs energy change, J per reaction as written; gases at 1 bar, dissolved
         elements at 1 mass %.
         """
         return sum(t.nu * t.gibbs(T, self.coefficients) for t in self.terms)
 
-    def log_k(self, T):
+    def log_k(self, T: Number) -> Number:
         """Decadic logarithm of the equilibrium constant; dimensionless activities, gas pressures in
         bar, dissolved in mass %.
         """
         T = finite("temperature", T, "K")
         return -self.gibbs(T) / (value("gas_constant") * T * log(10.0))
 
-    def phases(self, T):
+    def phases(self, T: float) -> dict:
         """Phase in which each species is counted at T (scalar), as a dict."""
         return {
             str(t): "dissolved" if t.dissolved else (t.phase or substances.phase_at(t.formula, T))
@@ -146,16 +160,16 @@ class Reaction:
             raise InputError(f"reaction {self}: {species!r} is not among what is used up.")
         return n
 
-    def heat_per_kg(self, T, species):
+    def heat_per_kg(self, T: Number, species: str) -> Number:
         """Heat of reaction, J per kg of a species used up (an element, say)."""
         return self.heat(T) / (self._amount(species) * molar_mass(species) / 1000.0)
 
-    def heat_per_nm3_oxygen(self, T):
+    def heat_per_nm3_oxygen(self, T: Number) -> Number:
         """Heat of reaction, J per Nm3 of O2 used up."""
         return self.heat(T) / mol_to_nm3(self._amount("O2"))
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the data of every species."""
         out = []
         for t in self.terms:
@@ -172,12 +186,27 @@ class Reaction:
         return tuple(dict.fromkeys(out))
 
 
-def reaction(equation, coefficients="msts"):
-    """A Reaction from its equation in plain notation, refused (InputError) if it does not balance,
-    saying which element and by how much.
+def reaction(equation: str, coefficients: str = "msts") -> Reaction:
+    """A reaction from its equation in plain notation.
 
-    Examples: reaction('C + 0.5 O2 = CO'), reaction('[Si] + O2 = SiO2(cristobalite)'). coefficients:
-    set for dissolved elements.
+    Parameters
+    ----------
+    equation : such as 'C + 0.5 O2 = CO' or '[Si] + O2 = SiO2(cristobalite)'
+    coefficients : set for dissolved elements, 'msts' or 'jsps'
+
+    Returns
+    -------
+    Reaction
+
+    Raises
+    ------
+    InputError
+        If it does not balance: says which element and by how much.
+
+    Examples
+    --------
+    >>> round(reaction("C + 0.5 O2 = CO").heat(298.15) / 1000.0, 1)
+    -110.5
     """
     if not isinstance(equation, str) or equation.count("=") != 1:
         raise InputError(
@@ -211,22 +240,54 @@ CONVENTIONS = {
 }
 
 
-def oxidations():
-    """Rows of oxidations.csv by key: the oxidation reactions of the lessons, cold and hot,
-    pure and dissolved.
+def oxidations() -> Mapping:
+    """The oxidation reactions of the lessons, cold and hot, pure and dissolved.
+
+    Returns
+    -------
+    rows of oxidations.csv by key
+
+    Examples
+    --------
+    >>> oxidations()["C to CO"]["cold"]
+    'C + 0.5 O2 = CO'
     """
     return Table("oxidations").by_key
 
 
-def oxidation_heat(key, T=1873.15, convention="pure, 298 K", per="kg", coefficients="msts"):
+def oxidation_heat(
+    key: str,
+    T: Number = 1873.15,
+    convention: str = "pure, 298 K",
+    per: str = "kg",
+    coefficients: str = "msts",
+) -> Number:
     """Heat given off (positive) when an element burns, by a named convention.
 
-    key: a key of oxidations(), such as 'C to CO', 'Si to SiO2', 'P to 3CaO.P2O5'. T: K, scalar or
-    array (not used by 'pure, 298 K').
-    convention: a key of CONVENTIONS. per: 'kg' for J per kg of element, 'mol' for J per mol of
-    element, 'nm3' for J per Nm3 of O2.
-    Returns J, float or array. Raises InputError. Source: of each species, see
-    sources(reaction(...)).
+    Parameters
+    ----------
+    key : of oxidations(), such as 'C to CO', 'Si to SiO2', 'P to 3CaO.P2O5'
+    T : 1400 to 2100 K, scalar or array; not used by 'pure, 298 K'
+    convention : a key of CONVENTIONS
+    per : 'kg' or 'mol' of element, 'nm3' of O2
+    coefficients : 'msts' or 'jsps'
+
+    Returns
+    -------
+    J
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Of each species: sources(reaction(...))
+
+    Examples
+    --------
+    >>> round(oxidation_heat("Si to SiO2") / 1e6, 1)
+    32.4
     """
     row = Table("oxidations").get(key)
     one_of("convention", convention, CONVENTIONS)

@@ -6,11 +6,12 @@ dissolved element: 1 mass % in liquid iron, extrapolated from infinite dilution.
 """
 
 import warnings
+from collections.abc import Mapping
 from functools import cache
 
 import numpy as np
 
-from ..base import ExtrapolationWarning, InputError, atomic_weight, between, rows, value
+from ..base import ExtrapolationWarning, InputError, Number, atomic_weight, between, rows, value
 from .substances import enthalpy, gibbs
 
 SETS = ("msts", "jsps")
@@ -21,9 +22,27 @@ def _solution():
     return {(row["set"], row["element"]): row for row in rows("solution")}
 
 
-def solution_row(element, coefficients="msts"):
-    """Row of solution.csv: Gibbs energy of solution A + B T, J/mol, from the reference state
-    to 1 mass %. Raises InputError.
+def solution_row(element: str, coefficients: str = "msts") -> Mapping:
+    """The row of an element dissolved in liquid iron: Gibbs energy of solution A + B T, J/mol, from
+    the reference state to 1 mass %.
+
+    Parameters
+    ----------
+    element : symbol
+    coefficients : 'msts' or 'jsps'
+
+    Returns
+    -------
+    row of solution.csv
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> solution_row("Si")["a_j_mol"]
+    -131500.0
     """
     try:
         return _solution()[coefficients, element]
@@ -35,15 +54,34 @@ def solution_row(element, coefficients="msts"):
         ) from None
 
 
-def dissolved_enthalpy(element, T, coefficients="msts"):
-    """Enthalpy of an element dissolved in liquid iron, J/mol, against the element at 298.15 K. 'Fe'
-    is the solvent itself.
+def dissolved_enthalpy(element: str, T: Number, coefficients: str = "msts") -> Number:
+    """Enthalpy of an element dissolved in liquid iron, against the element at 298.15 K.
 
-    element: symbol; T: K, scalar or array (1400 K and above: hot metal is a supercooled melt in
-    terms of pure iron).
-    coefficients: set of heats of solution. The heat of solution at infinite dilution is used at all
-    contents; at 4.5 % C it is an approximation. Raises InputError. Source: solution.csv and
-    the pure substances.
+    The heat of solution at infinite dilution is used at all contents; at 4.5 % C it is an
+    approximation.
+
+    Parameters
+    ----------
+    element : symbol; 'Fe' is the solvent itself
+    T : from 1400 K (hot metal is a supercooled melt in terms of pure iron); scalar or array
+    coefficients : 'msts' or 'jsps'
+
+    Returns
+    -------
+    J/mol
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    solution.csv and the pure substances
+
+    Examples
+    --------
+    >>> round(dissolved_enthalpy("C", 1873.15) / 1000.0, 1)
+    54.9
     """
     if element == "Fe":
         return enthalpy("Fe", T, "liquid", supercooled=True)
@@ -51,13 +89,36 @@ def dissolved_enthalpy(element, T, coefficients="msts"):
     return row["atoms"] * enthalpy(row["from"], T, row["phase"], supercooled=True) + row["a_j_mol"]
 
 
-def solution_gibbs(element, T, coefficients="msts"):
-    """Gibbs energy of solution A + B T, J/mol: from the reference state (see solution_row; gases at
-    1 atm) to 1 mass % in liquid iron.
+def solution_gibbs(element: str, T: Number, coefficients: str = "msts") -> Number:
+    """Gibbs energy of solution A + B T: from the reference state (gases at 1 atm) to 1 mass % in
+    liquid iron.
 
-    element: symbol; T: K, scalar or array; coefficients: 'msts' or 'jsps'. Warns
-    (ExtrapolationWarning) where the row carries a caution.
-    Raises InputError. Source: solution.csv.
+    Parameters
+    ----------
+    element : symbol
+    T : 1400 to 2300 K; scalar or array
+    coefficients : 'msts' or 'jsps'
+
+    Returns
+    -------
+    J/mol
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning where the row carries a caution.
+
+    References
+    ----------
+    solution.csv
+
+    Examples
+    --------
+    >>> round(solution_gibbs("O", 1873.15) / 1000.0, 1)
+    -122.6
     """
     row = solution_row(element, coefficients)
     if row["caution"] != "none":
@@ -71,13 +132,35 @@ def solution_gibbs(element, T, coefficients="msts"):
     )
 
 
-def dissolved_gibbs(element, T, coefficients="msts"):
-    """Gibbs energy of a dissolved element in its reference state of 1 mass %, J/mol, on the scale
-    of substances.gibbs. 'Fe': the pure solvent.
+def dissolved_gibbs(element: str, T: Number, coefficients: str = "msts") -> Number:
+    """Gibbs energy of an element dissolved in its reference state of 1 mass %, on the scale of
+    gibbs().
 
-    element: symbol; T: K, scalar or array (1400 to 2300 K); coefficients: 'msts' or 'jsps'. Gases
-    enter at 1 atm, the standard of both sets; the scale of substances.gibbs has 1 bar, which is
-    allowed for. Raises InputError. Source: solution.csv and the pure substances.
+    Gases enter at 1 atm, the standard of both sets; the scale of gibbs() has 1 bar, which is
+    allowed for.
+
+    Parameters
+    ----------
+    element : symbol; 'Fe' is the pure solvent
+    T : 1400 to 2300 K; scalar or array
+    coefficients : 'msts' or 'jsps'
+
+    Returns
+    -------
+    J/mol
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    solution.csv and the pure substances
+
+    Examples
+    --------
+    >>> round(dissolved_gibbs("Si", 1873.15) / 1000.0, 1)
+    -249.6
     """
     if element == "Fe":
         return gibbs("Fe", T, "liquid", supercooled=True)
@@ -92,12 +175,32 @@ def dissolved_gibbs(element, T, coefficients="msts"):
     return out
 
 
-def gamma0(element, T, coefficients="msts"):
-    """Raoultian activity coefficient at infinite dilution in liquid iron, dimensionless: exp(dG/RT)
-    100 M / M_Fe.
+def gamma0(element: str, T: Number, coefficients: str = "msts") -> Number:
+    """Raoultian activity coefficient at infinite dilution in liquid iron.
 
-    element: one whose reference state is a pure solid or liquid (the others raise InputError); T:
-    K, scalar or array. Source: solution.csv.
+    Parameters
+    ----------
+    element : one whose reference state is a pure solid or liquid
+    T : 1400 to 2300 K; scalar or array
+    coefficients : 'msts' or 'jsps'
+
+    Returns
+    -------
+    exp(dG/RT) 100 M / M_Fe, 1
+
+    Raises
+    ------
+    InputError
+        If the reference state is a gas.
+
+    References
+    ----------
+    solution.csv
+
+    Examples
+    --------
+    >>> print(round(gamma0("Si", 1873.15), 5))
+    0.00136
     """
     row = solution_row(element, coefficients)
     if row["phase"] == "gas":

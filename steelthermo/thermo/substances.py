@@ -3,291 +3,38 @@ our own supplement.
 
 Zero of enthalpy: the elements in their stable state at 298.15 K (phosphorus: white), so that the
 enthalpy of a compound at 298.15 K is its enthalpy of formation. Standard pressure 1 bar: the
-entropies in the NASA data are those at 1 bar, although Cantera reports 101 325 Pa. No polynomial is
-ever evaluated outside its range: Cantera itself would do so without a word (alpha iron at 1873 K
-comes out 500 kJ/mol wrong).
+entropies in the NASA data are those at 1 bar, although Cantera reports 101 325 Pa.
 """
 
 from bisect import bisect_right
 from functools import cache
 
-import cantera as ct
 import numpy as np
 
 from ..base import (
     InputError,
-    cantera_species,
-    finite,
-    molar_mass,
+    Number,
     nearest,
-    row_provenance,
     rows,
     shown,
     value,
 )
-
-_BELOW = 2.0  # K: polynomials that begin at 300 K are used at the reference temperature of 298.15 K
-_CHUNK = 16384  # temperatures worked on at once: small enough to stay in the processor's cache
+from .phases import Substance
 
 
 @cache
-def _species(file):
-    return {s.name: s.thermo for s in cantera_species(file)}
+def substance_names() -> tuple:
+    """Substances with data.
 
+    Returns
+    -------
+    formulas
 
-def _refuse(T, low, high, what):
-    hint = " Is this degrees Celsius? T is kelvin." if 0 <= T < 298 else ""
-    raise InputError(
-        f"temperature of {what}: {T:g} K was given; data cover {low:g} to {high:g} K.{hint}"
-    )
-
-
-class Phase:
-    """One phase of a substance with one set of NASA polynomials.
-
-    name, state ('s', 'l', 'g'), low_k and high_k (range of the polynomials, K), supercooled_to_k
-    (how far below low_k a liquid may be evaluated on request), provenance.
+    Examples
+    --------
+    >>> substance_names()[:3]
+    ('Fe', 'Si', 'C')
     """
-
-    def __init__(self, row):
-        self.formula, self.name, self.state, self.species = (
-            row["formula"],
-            row["phase"],
-            row["state"],
-            row["species"],
-        )
-        self.thermo = _species(row["file"])[row["species"]]
-        self.low_k, self.high_k = self.thermo.min_temp, self.thermo.max_temp
-        self.supercooled_to_k = (
-            self.low_k if row["supercooled_to_k"] is None else row["supercooled_to_k"]
-        )
-        self.stable_from_k = row["stable_from_k"]  # None: from low_k; 'never': only by name
-        self.provenance = (
-            row_provenance(
-                row, f"{self.formula} ({self.name}), {self.low_k:g} to {self.high_k:g} K"
-            ),
-        )
-
-    def __repr__(self):
-        return f"{self.formula} ({self.name}, {self.low_k:g} to {self.high_k:g} K)"
-
-    @property
-    def segments(self):
-        """(low, high, nine NASA-9 coefficients) of each polynomial, K and R units."""
-        c = self.thermo.coeffs
-        if isinstance(self.thermo, ct.NasaPoly2):
-            upper = np.nextafter(
-                c[0], np.inf
-            )  # Cantera counts the middle temperature to the lower polynomial
-            both = [(self.low_k, c[0], c[8:15]), (upper, self.high_k, c[1:8])]
-            return [
-                (low, high, np.concatenate(([0.0, 0.0], a))) for low, high, a in both if high > low
-            ]
-        return [
-            (c[1 + 11 * k], c[2 + 11 * k], np.asarray(c[3 + 11 * k : 12 + 11 * k]))
-            for k in range(int(c[0]))
-        ]
-
-    def low_limit(self, supercooled):
-        """Lowest temperature, K, at which the phase is evaluated."""
-        return (
-            min(self.supercooled_to_k, self.low_k - _BELOW) if supercooled else self.low_k - _BELOW
-        )
-
-    def refuse(self, T, supercooled):
-        """Raise the InputError that tells the range."""
-        _refuse(
-            T,
-            self.supercooled_to_k if supercooled else self.low_k,
-            self.high_k,
-            f"{self.formula} ({self.name})",
-        )
-
-
-class _Polynomials:
-    """The polynomials of consecutive phases, evaluated for arrays of temperature."""
-
-    def __init__(self, segments):
-        self.bounds = np.array([low for low, _, _ in segments[1:]])
-        a = np.array([c for _, _, c in segments])
-        R = value("gas_constant")
-        self.short = not a[:, :2].any()  # no terms in 1/T^2 and 1/T
-        zero = np.zeros_like(a[:, 0])
-        # Horner coefficients from the highest power down, then what is needed for the integration
-        # constant and the logarithm
-        self.table = {
-            "cp": R * np.array([a[:, 6], a[:, 5], a[:, 4], a[:, 3], a[:, 2]]),
-            "h": R
-            * np.array([a[:, 6] / 5, a[:, 5] / 4, a[:, 4] / 3, a[:, 3] / 2, a[:, 2], a[:, 7]]),
-            "s": R * np.array([a[:, 6] / 4, a[:, 5] / 3, a[:, 4] / 2, a[:, 3], a[:, 8]]),
-        }
-        self.log = R * a[:, 2]
-        self.inverse = R * np.array([a[:, 0], a[:, 1]] if not self.short else [zero, zero])
-
-    def _chunk(self, kind, T):
-        if self.bounds.size:
-            where = np.zeros(T.shape, dtype=np.intp)
-            for bound in self.bounds:
-                where += T >= bound
-
-            def pick(column):
-                return column.take(where)
-        else:
-
-            def pick(column):
-                return column[0]
-
-        table = self.table[kind]
-        out = pick(table[0]) * T
-        for column in table[1:-1]:
-            if column.any():
-                out += pick(column)
-            out *= T
-        out += pick(table[-1])
-        if kind == "s":
-            out += pick(self.log) * np.log(T)
-        if not self.short:
-            c0, c1 = pick(self.inverse[0]), pick(self.inverse[1])
-            if kind == "cp":
-                out += (c0 / T + c1) / T
-            elif kind == "h":
-                out += c1 * np.log(T) - c0 / T
-            else:
-                out -= (0.5 * c0 / T + c1) / T
-        return out
-
-    def __call__(self, kind, T):
-        flat = np.ravel(T)
-        out = np.empty(flat.shape)
-        for start in range(0, flat.size, _CHUNK):
-            out[start : start + _CHUNK] = self._chunk(kind, flat[start : start + _CHUNK])
-        return out.reshape(np.shape(T))
-
-
-class Substance:
-    """A pure substance with its phases. Get one by substance('SiO2')."""
-
-    def __init__(self, formula):
-        self.formula = formula
-        self.molar_mass = molar_mass(formula)
-        self.phases = tuple(Phase(row) for row in rows("phases") if row["formula"] == formula)
-        chain = [p for p in self.phases if p.stable_from_k != "never"]
-        chain.sort(key=lambda p: p.low_k if p.stable_from_k is None else p.stable_from_k)
-        self._chain = tuple(chain or self.phases[:1])
-        self._from = [p.low_k if p.stable_from_k is None else p.stable_from_k for p in self._chain]
-        self._to = [*self._from[1:], self._chain[-1].high_k]
-        self._to = [min(to, p.high_k) for to, p in zip(self._to, self._chain, strict=True)]
-        self._starts = self._from[1:]
-        self._low, self._high = self._from[0] - _BELOW, self._to[-1]
-        self._polynomials = {}
-
-    def __repr__(self):
-        return f"Substance({self.formula}: {', '.join(map(repr, self.phases))})"
-
-    @property
-    def provenance(self):
-        """Where the data of each phase come from."""
-        return tuple(p for phase in self.phases for p in phase.provenance)
-
-    def phase(self, name):
-        """The phase of that name, or of that state ('s', 'l', 'g') where only one phase has it.
-        Raises InputError.
-        """
-        named = [p for p in self.phases if p.name == name] or [
-            p for p in self.phases if p.state == name
-        ]
-        if len(named) == 1:
-            return named[0]
-        choices = ", ".join(p.name for p in (named or self.phases))
-        reason = "that state has several phases" if named else "there are no data for it"
-        raise InputError(
-            f"phase of {self.formula}: {shown(name)} was given; {reason}; choose one of {choices}."
-        )
-
-    def phase_at(self, T):
-        """The stable phase at T (scalar, K), as a Phase. Raises InputError outside the range of the
-        data.
-        """
-        T = finite("temperature", T, "K")
-        if not isinstance(T, float):
-            raise InputError(
-                f"temperature of {self.formula}: an array was given; one number in K is needed to "
-                "name a phase."
-            )
-        return self._chain[self._index(T)]
-
-    def _outside(self, T):
-        """Refuses a temperature that no phase covers (also NaN, which sorts to the end)."""
-        self._index(finite("temperature", T, "K"))
-
-    def _index(self, T):
-        if not self._low <= T <= self._high:
-            _refuse(T, self._from[0], self._high, self.formula)
-        index = bisect_right(self._starts, T)
-        if T > self._to[index]:
-            raise InputError(
-                f"temperature of {self.formula}: {T:g} K was given; no data between "
-                f"{self._to[index]:g} and {self._from[index + 1]:g} K."
-            )
-        return index
-
-    def _segments(self, phase):
-        if phase is not None:
-            return phase.segments
-        out = []
-        for p, start, end in zip(self._chain, self._from, self._to, strict=True):
-            out += [
-                (max(low, start), min(high, end), c)
-                for low, high, c in p.segments
-                if low < end and high > start
-            ]
-        return out
-
-    def evaluate(self, kind, T, phase=None, supercooled=False):
-        """Property 'cp', 's' in J/(mol K) or 'h', 'g' in J/mol at T (K, scalar or array), of the
-        stable or a named phase.
-        """
-        if kind == "g":
-            return self.evaluate("h", T, phase, supercooled) - T * self.evaluate(
-                "s", T, phase, supercooled
-            )
-        if type(T) is not float:
-            T = finite("temperature", T, "K")
-        if type(T) is float:
-            if phase is None:
-                thermo = self._chain[self._index(T)].thermo
-            else:
-                chosen = self.phase(phase)
-                if not chosen.low_limit(supercooled) <= T <= chosen.high_k:
-                    chosen.refuse(T, supercooled)
-                thermo = chosen.thermo
-            return (
-                thermo.h(T) if kind == "h" else thermo.cp(T) if kind == "cp" else thermo.s(T)
-            ) * 0.001
-        return self._array(kind, T, phase, supercooled)
-
-    def _array(self, kind, T, phase, supercooled):
-        chosen = None if phase is None else self.phase(phase)
-        low, high = (
-            (self._low, self._high)
-            if chosen is None
-            else (chosen.low_limit(supercooled), chosen.high_k)
-        )
-        if T.size and not (T.min() >= low and T.max() <= high):
-            bad = T[(T < low) | (T > high)].flat[0]
-            self._index(bad) if chosen is None else chosen.refuse(bad, supercooled)
-        if chosen is None:
-            for end, start in zip(self._to, self._starts, strict=False):
-                if end < start and ((T > end) & (T < start)).any():
-                    self._index(T[(T > end) & (T < start)].flat[0].item())
-        if phase not in self._polynomials:
-            self._polynomials[phase] = _Polynomials(self._segments(chosen))
-        return self._polynomials[phase](kind, T)
-
-
-@cache
-def substance_names():
-    """Formulas of all substances, as a tuple."""
     return tuple(dict.fromkeys(row["formula"] for row in rows("phases")))
 
 
@@ -298,9 +45,26 @@ _named = {}  # by formula, phase and supercooled: limits of the phase, and its e
 _quick = {}
 
 
-def substance(formula):
-    """The Substance of a formula such as 'SiO2'. Raises InputError for one without data, with the
-    names that are there.
+def substance(formula: str) -> Substance:
+    """A pure substance with its phases.
+
+    Parameters
+    ----------
+    formula : as in substance_names(), such as 'SiO2'
+
+    Returns
+    -------
+    Substance
+
+    Raises
+    ------
+    InputError
+        For one without data, with the nearest names.
+
+    Examples
+    --------
+    >>> substance("SiO2").phase_at(1873.15)
+    SiO2 (cristobalite, 500 to 2000 K)
     """
     found = _substances.get(formula) if isinstance(formula, str) else None
     if found is None:
@@ -309,7 +73,7 @@ def substance(formula):
             raise InputError(
                 f"substance: {shown(formula)} was given; there are no data for it. "
                 f"{'Near it: ' + ', '.join(near) + '. ' if near else ''}"
-                "substances.names() lists all, in plain notation such as SiO2 or Ca3(PO4)2."
+                "substance_names() lists all, in plain notation such as SiO2 or Ca3(PO4)2."
             )
         found = _substances.setdefault(formula, Substance(formula))
         if found._to[:-1] == found._starts:
@@ -321,24 +85,65 @@ def substance(formula):
     return found
 
 
-_ARGUMENTS = """
+def heat_capacity(
+    formula: str, T: Number, phase: str | None = None, supercooled: bool = False
+) -> Number:
+    """Heat capacity at constant pressure.
 
-    formula: as in substance_names(), for example 'Fe', 'SiO2', 'CO2'. T: kelvin, scalar or array.
-    phase: None for the stable phase at T, or the name of a phase ('alpha', 'gas') or state ('s').
-    supercooled: True allows a named liquid metal below its melting point, see phases.csv.
-    Returns a float or an array of the shape of T. Raises InputError outside the range of the data.
-    Source: each phase has its own, see sources(formula).
+    Parameters
+    ----------
+    formula : as in substance_names()
+    T : K; scalar or array
+    phase : name of a phase ('alpha', 'gas') or of a state ('s'); None for the phase stable at T
+    supercooled : True allows a named liquid metal below its melting point, see phases.csv
+
+    Returns
+    -------
+    J/(mol K)
+
+    Raises
+    ------
+    InputError
+        Outside the range of the data.
+
+    References
+    ----------
+    sources(formula): each phase has its own
+
+    Examples
+    --------
+    >>> round(heat_capacity("Fe", 1873.15), 1)
+    46.0
     """
-
-
-def heat_capacity(formula, T, phase=None, supercooled=False):
-    """Heat capacity Cp, J/(mol K)."""
     return substance(formula).evaluate("cp", T, phase, supercooled)
 
 
-def enthalpy(formula, T, phase=None, supercooled=False):
-    """Enthalpy, J/mol, against the elements at 298.15 K: at 298.15 K this is the enthalpy of
-    formation.
+def enthalpy(
+    formula: str, T: Number, phase: str | None = None, supercooled: bool = False
+) -> Number:
+    """Enthalpy against the elements at 298.15 K: at 298.15 K this is the enthalpy of formation.
+
+    Parameters
+    ----------
+    formula, T, phase, supercooled : as in heat_capacity()
+
+    Returns
+    -------
+    J/mol
+
+    Raises
+    ------
+    InputError
+        Outside the range of the data.
+
+    References
+    ----------
+    sources(formula)
+
+    Examples
+    --------
+    >>> round(enthalpy("CO2", 298.15) / 1000.0, 1)
+    -393.5
     """
     if (
         type(T) is float and type(formula) is str
@@ -359,35 +164,141 @@ def enthalpy(formula, T, phase=None, supercooled=False):
     return substance(formula).evaluate("h", T, phase, supercooled)
 
 
-def entropy(formula, T, phase=None, supercooled=False):
-    """Absolute entropy at 1 bar, J/(mol K)."""
+def entropy(formula: str, T: Number, phase: str | None = None, supercooled: bool = False) -> Number:
+    """Absolute entropy at 1 bar.
+
+    Parameters
+    ----------
+    formula, T, phase, supercooled : as in heat_capacity()
+
+    Returns
+    -------
+    J/(mol K)
+
+    Raises
+    ------
+    InputError
+        Outside the range of the data.
+
+    References
+    ----------
+    sources(formula)
+
+    Examples
+    --------
+    >>> round(entropy("O2", 298.15), 1)
+    205.1
+    """
     return substance(formula).evaluate("s", T, phase, supercooled)
 
 
-def gibbs(formula, T, phase=None, supercooled=False):
-    """Gibbs energy H - T S, J/mol, with H as in enthalpy() and S as in entropy()."""
+def gibbs(formula: str, T: Number, phase: str | None = None, supercooled: bool = False) -> Number:
+    """Gibbs energy H - T S, with H as in enthalpy() and S as in entropy().
+
+    Parameters
+    ----------
+    formula, T, phase, supercooled : as in heat_capacity()
+
+    Returns
+    -------
+    J/mol
+
+    Raises
+    ------
+    InputError
+        Outside the range of the data.
+
+    References
+    ----------
+    sources(formula)
+
+    Examples
+    --------
+    >>> round(gibbs("CO", 1873.15) / 1000.0, 1)
+    -538.5
+    """
     return substance(formula).evaluate("g", T, phase, supercooled)
 
 
-def heat_content(formula, T, phase=None, supercooled=False):
-    """Heat content H(T) - H(298.15 K of the phase stable there), J/mol: what it takes to heat one
-    mol from 25 degC.
+def heat_content(
+    formula: str, T: Number, phase: str | None = None, supercooled: bool = False
+) -> Number:
+    """What it takes to heat a substance from 25 degC, from the phase stable there.
+
+    Parameters
+    ----------
+    formula, T, phase, supercooled : as in heat_capacity()
+
+    Returns
+    -------
+    H(T) - H(298.15 K), J/mol
+
+    Raises
+    ------
+    InputError
+        Outside the range of the data.
+
+    References
+    ----------
+    sources(formula)
+
+    Examples
+    --------
+    >>> round(heat_content("Fe", 1873.15) / 1000.0, 1)
+    75.6
     """
     return enthalpy(formula, T, phase, supercooled) - formation_enthalpy_298(formula)
 
 
-for _function in (heat_capacity, enthalpy, entropy, gibbs, heat_content):
-    _function.__doc__ += _ARGUMENTS
-
-
 @cache
-def formation_enthalpy_298(formula):
-    """Enthalpy of formation at 298.15 K, J/mol, of the phase counted there: quartz for SiO2, white
+def formation_enthalpy_298(formula: str) -> float:
+    """Enthalpy of formation at 298.15 K of the phase counted there: quartz for SiO2, white
     phosphorus, larnite for Ca2SiO4.
+
+    Parameters
+    ----------
+    formula : as in substance_names()
+
+    Returns
+    -------
+    J/mol
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources(formula)
+
+    Examples
+    --------
+    >>> round(formation_enthalpy_298("SiO2") / 1000.0, 1)
+    -910.9
     """
     return substance(formula).evaluate("h", value("reference_temperature"))
 
 
-def phase_at(formula, T):
-    """Name of the stable phase at T (scalar, K)."""
+def phase_at(formula: str, T: float) -> str:
+    """The phase that is stable.
+
+    Parameters
+    ----------
+    formula : as in substance_names()
+    T : K, one number
+
+    Returns
+    -------
+    its name
+
+    Raises
+    ------
+    InputError
+        Outside the range of the data.
+
+    Examples
+    --------
+    >>> phase_at("Fe", 1873.15)
+    'liquid'
+    """
     return substance(formula).phase_at(T).name
