@@ -316,22 +316,10 @@ def test_records_are_declared(clever):
 
 LONG = set()
 MANY = {
-    # a panel's controls
-    "course.l03_order_of_oxidation.panel:compute",
-    "course.l04_oxygen_demand.panel:compute",
-    "course.l05_oxygen_or_air.panel:compute",
-    "course.l06_slag_basicity.panel:compute",
-    "course.l07_phosphorus_and_sulphur.panel:compute",
-    "course.l08_heat_balance.panel:compute",
-    "course.l09_pretreatment.panel:compute",
-    "course.l12_off_gas.panel:compute",
-    "course.l13_end_point.panel:compute",
-    "course.l14_tapping_and_ladle.panel:compute",
     # to become records
     "blow.run:_blow",
     "blow.run:solve",
     "charge.oxygen_or_air:blast",
-    "course.l10_lance_and_jet.panel:_impact",
     "coursekit.panel.panel:Panel.__init__",
     "coursekit.problems.draws:_make",
     "end_point.decision:carbon_from_oxygen",

@@ -1,13 +1,31 @@
-"""What several panels have in common: how well a charge closes, other published data for its heat,
-and what stands in the place of a choice of data.
+"""What several panels have in common: the charge where the controls stand, how well it closes,
+other published data for its heat, and what stands in the place of a choice of data.
 """
 
-from ..charge import other_data
+from dataclasses import fields
+
+from ..charge import Plan, other_data, solve_by
 from ..coursekit.panel import OWN, data_choice
 
 SETS_SWITCHED = (
     "The two published sets are switched above, by Coefficient set; the sentence tells both."
 )
+
+
+def hot_metal_pct(works, at):
+    """Analysis of a works' hot metal, with the contents that controls such as si_pct set."""
+    own = works.hot_metal.analysis_pct
+    return {element: getattr(at, f"{element.lower()}_pct", pct) for element, pct in own.items()}
+
+
+def charge_at(works, at, **changes):
+    """The Charge of a works where the controls stand, by the data chosen: those that are named as
+    figures of a Plan, and the contents of the hot metal. changes: further ones, and options of
+    charge.solve().
+    """
+    figures = {f.name: getattr(at, f.name) for f in fields(Plan) if hasattr(at, f.name)}
+    figures["hot_metal_pct"] = hot_metal_pct(works, at)
+    return solve_by(works, key_of(at.data), **figures | changes)
 
 
 def closing(heat):

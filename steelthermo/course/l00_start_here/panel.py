@@ -4,12 +4,13 @@ and temperatures of the works' own heat.
 
 from collections import namedtuple
 
+import numpy as np
 from matplotlib.patches import FancyArrowPatch, FancyBboxPatch
 
-from ...charge import solve_by
 from ...coursekit.panel import style
 from ..adapter import STEEL
-from ..common import closing, heat_data, key_of
+from ..common import charge_at, closing, heat_data
+from ..pictures import made_of
 
 TITLE = "The map of a heat ({works.name})"
 SIZE_PX = 820, 420
@@ -53,16 +54,11 @@ HALF_W, HALF_H = 0.092, 0.085
 Shown = namedtuple("Shown", "heat minutes")
 
 
-def compute(works, tap_t, hot_metal_temp_c, si_pct, data):
+def compute(works, at):
     """The works' usual heat, scaled to the tap."""
-    heat = solve_by(
-        works,
-        key_of(data),
-        hot_metal_temp_c=hot_metal_temp_c,
-        hot_metal_pct={**works.hot_metal.analysis_pct, "Si": si_pct},
-    ).for_tap(tap_t)
-    minutes = heat.blow_minutes(works.oxygen.flow_nm3_min * tap_t / works.vessel.tap_t)
-    return Shown(heat, minutes)
+    heat = charge_at(works, at).for_tap(at.tap_t)
+    flow = works.oxygen.flow_nm3_min * at.tap_t / works.vessel.tap_t
+    return Shown(heat, heat.blow_minutes(flow))
 
 
 def lines_of(record):
@@ -81,67 +77,39 @@ def lines_of(record):
     }
 
 
-def setup(fig):
+def _map(fig):
     ax = fig.add_axes((0, 0, 1, 1))
     ax.set(xlim=(0, 1), ylim=(0, 1))
     ax.axis("off")
     places = {key: (x, y) for key, _, x, y, _ in BOXES}
     for start, end in ARROWS:
         (x0, y0), (x1, y1) = places[start], places[end]
-        upright = abs(x0 - x1) < 0.01
-        a = (x0, y0 + (HALF_H if y1 > y0 else -HALF_H)) if upright else (x0 + HALF_W, y0)
-        b = (x1, y1 + (HALF_H if y0 > y1 else -HALF_H)) if upright else (x1 - HALF_W, y1)
-        ax.add_patch(
-            FancyArrowPatch(
-                a,
-                b,
-                arrowstyle="-|>",
-                mutation_scale=14,
-                color=style.HALO,
-                linewidth=1.6,
-                shrinkA=1,
-                shrinkB=1,
-            )
-        )
+        across, up = (HALF_W, 0.0) if x0 != x1 else (0.0, HALF_H * np.sign(y1 - y0))
+        look = {"arrowstyle": "-|>", "color": style.HALO, "linewidth": 1.6, "shrinkA": 1}
+        ends = (x0 + across, y0 + up), (x1 - across, y1 - up)
+        ax.add_patch(FancyArrowPatch(*ends, mutation_scale=14, shrinkB=1, **look))
+    centred, small = {"ha": "center", "va": "center"}, {"fontsize": 8.5, "color": style.HALO}
     texts = {}
     for key, title, x, y, lessons in BOXES:
-        size = {
-            "boxstyle": "round,pad=0.01",
-            "facecolor": style.PAPER,
-            "edgecolor": style.INK,
-            "linewidth": 1.6,
-        }
-        ax.add_patch(
-            FancyBboxPatch(
-                (x - HALF_W + 0.01, y - HALF_H + 0.01), 2 * HALF_W - 0.02, 2 * HALF_H - 0.02, **size
-            )
-        )
-        ax.text(x, y + 0.052, title, ha="center", va="center", weight="bold", fontsize=10)
-        ax.text(
-            x,
-            y - 0.055,
-            f"lesson {', '.join(STEEL.lesson(lesson).number for lesson in lessons)}",
-            ha="center",
-            va="center",
-            fontsize=8.5,
-            color=style.HALO,
-        )
-        texts[key] = style.figures(ax, x, y, "", ha="center", va="center", fontsize=9.5)
-    ax.text(
-        0.985,
-        0.03,
-        "\n".join(f"{said}: lesson {STEEL.lesson(lesson).number}" for said, lesson in BESIDES),
-        ha="right",
-        va="bottom",
-        fontsize=8.5,
-        color=style.HALO,
-    )
-    return texts
+        size = 2 * HALF_W - 0.02, 2 * HALF_H - 0.02
+        look = {"boxstyle": "round,pad=0.01", "facecolor": style.PAPER, "linewidth": 1.6}
+        corner = x - HALF_W + 0.01, y - HALF_H + 0.01
+        ax.add_patch(FancyBboxPatch(corner, *size, edgecolor=style.INK, **look))
+        ax.text(x, y + 0.052, title, weight="bold", fontsize=10, **centred)
+        numbers = ", ".join(STEEL.lesson(lesson).number for lesson in lessons)
+        ax.text(x, y - 0.055, f"lesson {numbers}", **centred, **small)
+        texts[key] = style.figures(ax, x, y, "", fontsize=9.5, **centred)
+    besides = "\n".join(f"{said}: lesson {STEEL.lesson(name).number}" for said, name in BESIDES)
+    ax.text(0.985, 0.03, besides, ha="right", va="bottom", **small)
+
+    def show(record):
+        for key, text in lines_of(record).items():
+            texts[key].set_text(text)
+
+    return show
 
 
-def update(artists, record):
-    for key, text in lines_of(record).items():
-        artists[key].set_text(text)
+setup, update = made_of(_map)
 
 
 def sentence(record):

@@ -5,6 +5,7 @@ and convention.
 from collections import namedtuple
 from functools import partial
 
+import numpy as np
 from matplotlib.lines import Line2D
 
 from ... import thermo
@@ -12,6 +13,7 @@ from ...base import kelvin
 from ...charge import other_data, oxidation_heat_by
 from ...coursekit.panel import OWN, data_choice, style
 from ...thermo import CONVENTIONS, oxidations, reaction
+from ..pictures import Rows, dot, made_of
 
 TITLE = "What does each element give when it burns?"
 SIZE_PX = 820, 400
@@ -53,87 +55,58 @@ HELP = (
 )
 
 
-Shown = namedtuple("Shown", "heats per temp_c chosen")
+Shown = namedtuple("Shown", "at heats chosen spread unit")
 
 
-def compute(works, convention, per, temp_c, data):
-    """Heat given off, MJ, by reaction (in the order of SHOWN) and convention."""
-    T = kelvin(temp_c)
-    heat = thermo.oxidation_heat if data == OWN else partial(oxidation_heat_by, data)
-    heats = {name: [heat(key, T, name, per) / 1e6 for key in SHOWN] for name in NAMES}
-    return Shown(heats, per, temp_c, chosen=convention)
+def compute(works, at):
+    """Heat given off, MJ, by reaction (in the order of SHOWN) and convention; by the one chosen; of
+    carbon to CO by all.
+    """
+    T = kelvin(at.temp_c)
+    heat = thermo.oxidation_heat if at.data == OWN else partial(oxidation_heat_by, at.data)
+    heats = {name: [heat(key, T, name, at.per) / 1e6 for key in SHOWN] for name in NAMES}
+    carbon = [found[0] for found in heats.values()]
+    chosen = dict(zip(SHOWN, heats[at.convention], strict=True))
+    return Shown(at, heats, chosen, (min(carbon), max(carbon)), PER[at.per][1])
 
 
-Artists = namedtuple("Artists", "ax bars dots texts")
+def _heats(fig):
+    many = range(len(SHOWN))
+    place = 0.17, 0.15, 0.57, 0.75
+    rows = Rows(fig, place, "", (0, 1), "Heat given off", SHOWN, [1] * 7, 9, alpha=0.75)
+    dots = {}
+    for k, (name, number) in enumerate(zip(NAMES, (0, 2, 3, 4), strict=True)):
+        look, y = style.SERIES[number], 0.8 - 0.11 * k
+        dots[name] = dot(rows.ax, number, look.marker, markeredgecolor=style.PAPER)
+        mark = {"marker": look.marker, "color": look.colour, "markersize": 8, "linestyle": ""}
+        fig.add_artist(Line2D([0.765], [y], transform=fig.transFigure, figure=fig, **mark))
+        fig.text(0.785, y, name.replace(", ", ",\n"), fontsize=9, va="center")
+    for y, text in ((0.9, "Marks: all conventions"), (0.3, "Bar: the one chosen")):
+        fig.text(0.755, y, text, fontsize=9, weight="bold", va="center")
+
+    def show(record):
+        said, unit, limit = PER[record.at.per]
+        rows.ax.set(xlim=(0, limit), xlabel=f"heat given off {said}, {unit}")
+        for name, heats in record.heats.items():
+            dots[name].set_data(heats, many)
+        widest = np.max(list(record.heats.values()), axis=0)
+        rows.show(record.chosen.values(), "  {:.3g}", widest)
+        return record.at.per
+
+    return show
 
 
-def setup(fig):
-    ax = fig.add_axes((0.17, 0.15, 0.57, 0.75))
-    style.axes(ax, "", "", (0, 1), (len(SHOWN) - 0.4, -0.6), "Heat given off")
-    ax.set_yticks(range(len(SHOWN)), SHOWN)
-    ax.grid(axis="y", visible=False)
-    bars = style.bars(ax, range(len(SHOWN)), [0] * len(SHOWN), numbers=[1] * len(SHOWN), alpha=0.75)
-    dots = []
-    for k, name in enumerate(NAMES):
-        look = style.SERIES[(0, 2, 3, 4)[k]]
-        (dot,) = ax.plot(
-            [0] * len(SHOWN),
-            range(len(SHOWN)),
-            look.marker,
-            color=look.colour,
-            markeredgecolor=style.PAPER,
-            markersize=8,
-            animated=True,
-        )
-        dots.append(dot)
-        fig.text(0.785, 0.8 - 0.11 * k, name.replace(", ", ",\n"), fontsize=9, va="center")
-        fig.add_artist(_key_mark(fig, 0.765, 0.8 - 0.11 * k, look))
-    fig.text(0.755, 0.9, "Marks: all conventions", fontsize=9, weight="bold", va="center")
-    fig.text(0.755, 0.3, "Bar: the one chosen", fontsize=9, weight="bold", va="center")
-    texts = [
-        style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9, color=style.INK)
-        for k in range(len(SHOWN))
-    ]
-    return Artists(ax, bars, dots, texts)
-
-
-def _key_mark(fig, x, y, look):
-    return Line2D(
-        [x],
-        [y],
-        marker=look.marker,
-        color=look.colour,
-        linestyle="",
-        markersize=8,
-        transform=fig.transFigure,
-        figure=fig,
-    )
-
-
-def update(artists, record):
-    for dot, name in zip(artists.dots, NAMES, strict=True):
-        dot.set_xdata(record.heats[name])
-    for k, (bar, text) in enumerate(zip(artists.bars, artists.texts, strict=True)):
-        heat = record.heats[record.chosen][k]
-        bar.set_width(heat)
-        widest = max(record.heats[name][k] for name in NAMES)
-        text.set_text(f"  {heat:.3g}")
-        text.set_x(widest + 0.012 * PER[record.per][2])
-    said, unit, limit = PER[record.per]
-    artists.ax.set_xlim(0, limit)
-    artists.ax.set_xlabel(f"heat given off {said}, {unit}")
-    return record.per
+setup, update = made_of(_heats)
 
 
 def sentence(record):
-    said, unit, _ = PER[record.per]
-    co, co2, si = record.heats[record.chosen][:3]
-    spread = [record.heats[name][0] for name in NAMES]
-    at = "" if record.chosen == NAMES[0] else f" at {record.temp_c:.0f} °C"
+    said, unit, _ = PER[record.at.per]
+    co, co2, si = (record.chosen[key] for key in SHOWN[:3])
+    at = "" if record.at.convention == NAMES[0] else f" at {record.at.temp_c:.0f} °C"
     return (
-        f"By the convention '{record.chosen}'{at}, {said}: carbon gives {co:.3g} {unit} to CO and "
-        f"{co2:.3g} to CO2, silicon {si:.3g}; "
-        f"the four conventions spread from {min(spread):.3g} to {max(spread):.3g} for C to CO."
+        f"By the convention '{record.at.convention}'{at}, {said}: carbon gives {co:.3g} {unit} to "
+        f"CO and {co2:.3g} to CO2, silicon {si:.3g}; the four conventions spread from "
+        f"{record.spread[0]:.3g} to {record.spread[1]:.3g} for C to CO."
     )
 
 
@@ -141,34 +114,26 @@ def moved(record):
     """What other data move: the heats of burning by the convention chosen, and the spread of the
     conventions for carbon.
     """
-    unit, spread = PER[record.per][1], [record.heats[name][0] for name in NAMES]
-    told = [
-        (key, f"{heat:.4g} {unit}")
-        for key, heat in zip(SHOWN, record.heats[record.chosen], strict=True)
-    ]
+    low, high = record.spread
     return [
-        *told,
-        ("C to CO over the conventions", f"{min(spread):.4g} to {max(spread):.4g} {unit}"),
+        *((key, f"{heat:.4g} {record.unit}") for key, heat in record.chosen.items()),
+        ("C to CO over the conventions", f"{low:.4g} to {high:.4g} {record.unit}"),
     ]
 
 
 def numbers(record):
-    unit = PER[record.per][1]
     return [
-        (f"{key}, {name}", f"{record.heats[name][k]:.3f}", unit)
+        (f"{key}, {name}", f"{record.heats[name][k]:.3f}", record.unit)
         for k, key in enumerate(SHOWN)
         for name in NAMES
     ]
 
 
 def alt(record):
-    said, unit, _ = PER[record.per]
-    heats = ", ".join(
-        f"{key} {heat:.3g}" for key, heat in zip(SHOWN, record.heats[record.chosen], strict=True)
-    )
+    heats = ", ".join(f"{key} {heat:.3g}" for key, heat in record.chosen.items())
     return (
-        f"Horizontal bars of the heat given off {said} in {unit}, with marks for the other "
-        f"conventions: {heats}."
+        f"Horizontal bars of the heat given off {PER[record.at.per][0]} in {record.unit}, with "
+        f"marks for the other conventions: {heats}."
     )
 
 

@@ -8,9 +8,11 @@ from collections import namedtuple
 import numpy as np
 
 from ...base import ExtrapolationWarning, celsius, kelvin
+from ...charge import other_set
 from ...coursekit.panel import style
 from ...thermo import LINES, SETS, activities, lines, oxygen_potential, product_of
 from ..common import SETS_SWITCHED
+from ..pictures import axes, cursor, dot, made_of, note
 
 TITLE = "{question}"
 SIZE_PX = 820, 420
@@ -75,75 +77,46 @@ def _takes_over(drawn):
     """By element: the temperature, degC, above which carbon's falling line lies below it, or None
     if they do not cross here.
     """
-    out = {}
-    for e in SHOWN[1:]:
+    out = dict.fromkeys(SHOWN[1:])
+    for e in out:
         gap = (drawn["C"] - drawn[e])[:-1]
         change = np.flatnonzero((gap[:-1] > 0) != (gap[1:] > 0))
-        k = int(change[-1]) if change.size else None
-        at = (
-            None
-            if k is None
-            else float(TEMPS[k] + (TEMPS[k + 1] - TEMPS[k]) * gap[k] / (gap[k] - gap[k + 1]))
-        )
-        out[e] = at
+        if change.size:
+            k = change[-1]
+            share = gap[k] / (gap[k] - gap[k + 1])
+            out[e] = float(TEMPS[k] + (TEMPS[k + 1] - TEMPS[k]) * share)
     return out
 
 
-Shown = namedtuple("Shown", "melt here temp_c coefficients lines order crossings other beyond")
+Shown = namedtuple("Shown", "at melt here lines order crossings other beyond")
 
 
-def compute(
-    works,
-    c_pct,
-    si_pct,
-    mn_pct,
-    p_pct,
-    cr_pct,
-    v_pct,
-    log_a_sio2,
-    log_a_metal,
-    log_a_phosphate,
-    log_p_co,
-    temp_c,
-    coefficients,
-):
+def compute(works, at):
     """Lines of both sets (the one chosen is drawn), their crossings with carbon, and the order at
-    temp_c.
+    the temperature chosen.
     """
-    contents = {"C": c_pct, "Si": si_pct, "Mn": mn_pct, "P": p_pct, "Cr": cr_pct, "V": v_pct}
-    metal = 10.0**log_a_metal
-    products = {
-        "C": 10.0**log_p_co,
-        "Si": 10.0**log_a_sio2,
-        "P": 10.0**log_a_phosphate,
-        "Mn": metal,
-        "Cr": metal,
-        "V": metal,
-    }
-    both = {s: _lines(contents, products, temp_c, s) for s in SETS}
-    chosen, melt = both[coefficients]
-    other = next(s for s in SETS if s != coefficients)
+    contents = {e: getattr(at, f"{e.lower()}_pct") for e in SHOWN[:-1]}
+    logs = {"C": at.log_p_co, "Si": at.log_a_sio2, "P": at.log_a_phosphate}
+    products = {e: 10.0 ** logs.get(e, at.log_a_metal) for e in contents}
+    both = {s: _lines(contents, products, at.temp_c, s) for s in SETS}
+    chosen, melt = both[at.coefficients]
     here = {e: float(chosen[e][-1]) for e in SHOWN}
     return Shown(
+        at,
         melt,
         here,
-        temp_c,
-        coefficients,
-        lines=chosen,
-        order=sorted(SHOWN, key=here.get),
-        crossings=_takes_over(chosen),
-        other=_takes_over(both[other][0]),
-        beyond=_beyond(melt),
+        chosen,
+        sorted(SHOWN, key=here.get),
+        _takes_over(chosen),
+        _takes_over(both[other_set(at.coefficients)][0]),
+        _beyond(melt),
     )
 
 
-Artists = namedtuple("Artists", "ax labels cursor marks at rows lines rings")
-
-
-def setup(fig):
-    ax = fig.add_axes((0.09, 0.135, 0.48, 0.785))
-    style.axes(
-        ax,
+def _chart(fig):
+    ax = axes(
+        fig,
+        (0.09, 0.135, 0.48, 0.785),
         "temperature, °C",
         "oxygen potential, kJ per mol O2",
         (LOW_C, HIGH_C),
@@ -156,76 +129,67 @@ def setup(fig):
     ]
     drawn.append(style.line(ax, 0, TEMPS, 0 * TEMPS, marks=0, color=style.HALO, linewidth=1.5))
     labels = style.EndLabels(ax, drawn, SHOWN)
-    (cursor,) = ax.plot([0, 0], [DEEPER, HIGHEST], color=style.INK, linewidth=1.0, animated=True)
-    rings = ax.plot(
-        [0],
-        [0],
-        "o",
-        color=style.INK,
-        markersize=10,
-        markerfacecolor="none",
-        markeredgewidth=1.6,
-        animated=True,
-    )
+    upright, rings = cursor(ax), dot(ax, 0, ring=True)
     clear = {"facecolor": style.PAPER, "edgecolor": "none", "pad": 0.5, "alpha": 0.8}
-    marks = [
-        style.figures(ax, 0, 0, "", ha="center", va="top", fontsize=9, bbox=clear)
-        for _ in SHOWN[1:]
-    ]
-    ax.text(
-        0.985,
-        0.02,
-        "ring: carbon's line crosses\n*: beyond what was measured",
-        transform=ax.transAxes,
-        ha="right",
-        va="bottom",
-        fontsize=8.5,
-    )
+    look = {"ha": "center", "va": "top", "fontsize": 9, "bbox": clear}
+    marks = [style.figures(ax, 0, 0, "", **look) for _ in SHOWN[1:]]
+    text = "ring: carbon's line crosses\n*: beyond what was measured"
+    note(ax, 0.985, 0.02, text, ha="right", va="bottom")
 
-    at = style.figures(fig, 0.655, 0.93, "", fontsize=10.5, weight="bold")
+    def show(record):
+        lowest = min(float(line.min()) for line in record.lines.values())
+        lowest = LOWEST if lowest > LOWEST else DEEPER
+        ax.set_ylim(lowest, HIGHEST)
+        for line, label, e in zip(drawn, labels.texts, SHOWN, strict=True):
+            line.set_ydata(record.lines[e][:-1])
+            label.set_text(_name(record, e))
+        labels.place()
+        upright.set_xdata([record.at.temp_c] * 2)
+        found = sorted(at for at in record.crossings.values() if at is not None)
+        heights = np.interp(found, TEMPS, record.lines["C"][:-1])
+        rings.set_data(found, heights)
+        written = -np.inf
+        for n, mark in enumerate(marks):
+            shown = (
+                n < len(found) and found[n] - written > APART_C
+            )  # of rings that touch the first is labelled; the list at the right has them all
+            mark.set_visible(shown)
+            if shown:
+                written = found[n]
+                x = min(max(written, LOW_C + 30.0), HIGH_C - 30.0)
+                mark.set(text=f"{written:.0f} °C", position=(x, heights[n] - 14.0))
+        return lowest
+
+    return show
+
+
+def _list(fig):
+    title = style.figures(fig, 0.655, 0.93, "", fontsize=10.5, weight="bold")
     fig.text(0.765, 0.865, "carbon takes over at", fontsize=8.5)
     rows = []
     for k in range(len(SHOWN)):
-        y = 0.79 - 0.088 * k
-        fig.text(0.655, y, f"{k + 1}", fontsize=10, va="center")
-        name = style.figures(fig, 0.68, y, "", fontsize=11, weight="bold", va="center")
-        rows.append((name, style.figures(fig, 0.765, y, "", fontsize=10, va="center")))
+        look = {"y": 0.79 - 0.088 * k, "va": "center"}
+        fig.text(0.655, s=f"{k + 1}", fontsize=10, **look)
+        name = style.figures(fig, 0.68, fontsize=11, weight="bold", **look)
+        rows.append((name, style.figures(fig, 0.765, fontsize=10, **look)))
     fig.text(0.655, 0.135, "Fe: pure iron under pure FeO, for reference", fontsize=8.5)
-    return Artists(ax, labels, cursor, marks, at, rows, lines=drawn, rings=rings[0])
+
+    def show(record):
+        title.set_text(f"Burning order at {record.at.temp_c:.0f} °C")
+        for (name, when), e in zip(rows, record.order, strict=True):
+            name.set_text(_name(record, e))
+            name.set_color(style.SERIES[LOOKS[e]].colour if e in LOOKS else style.HALO)
+            at = record.crossings.get(e)
+            when.set_text("" if at is None else f"{at:.0f} °C")
+
+    return show
 
 
-def update(artists, record):
-    a = artists
-    lowest = LOWEST if min(float(line.min()) for line in record.lines.values()) > LOWEST else DEEPER
-    a.ax.set_ylim(lowest, HIGHEST)
-    for line, label, e in zip(a.lines, a.labels.texts, SHOWN, strict=True):
-        line.set_ydata(record.lines[e][:-1])
-        label.set_text(e + (OUT if e in record.beyond else ""))
-    a.labels.place()
-    a.cursor.set_xdata([record.temp_c, record.temp_c])
-    found = sorted(at for at in record.crossings.values() if at is not None)
-    heights = np.interp(found, TEMPS, record.lines["C"][:-1])
-    a.rings.set_data(found, heights)
-    written = -np.inf
-    for n, mark in enumerate(a.marks):
-        shown = (
-            n < len(found) and found[n] - written > APART_C
-        )  # of rings that touch the first is labelled; the list at the right has them all
-        mark.set_visible(shown)
-        if shown:
-            written = found[n]
-            mark.set(
-                text=f"{written:.0f} °C",
-                position=(min(max(written, LOW_C + 30.0), HIGH_C - 30.0), heights[n] - 14.0),
-            )
-    a.at.set_text(f"Burning order at {record.temp_c:.0f} °C")
-    for (name, when), e in zip(a.rows, record.order, strict=True):
-        name.set_text(e + (OUT if e in record.beyond else ""))
-        name.set_color(style.SERIES[LOOKS[e]].colour if e in LOOKS else style.HALO)
-        at = record.crossings.get(e)
-        when.set_visible(at is not None)
-        when.set_text("" if at is None else f"{at:.0f} °C")
-    return lowest
+def _name(record, element):
+    return element + (OUT if element in record.beyond else "")
+
+
+setup, update = made_of(_chart, _list)
 
 
 def sentence(record):
@@ -244,8 +208,8 @@ def sentence(record):
         )
     names = ", ".join(NAMES[e] for e in record.order)
     return (
-        f"At {record.temp_c:.0f} °C {NAMES[first]} burns before {NAMES[second]}; {rest}. The "
-        f"order, set {record.coefficients}: {names}."
+        f"At {record.at.temp_c:.0f} °C {NAMES[first]} burns before {NAMES[second]}; {rest}. The "
+        f"order, set {record.at.coefficients}: {names}."
     )
 
 
@@ -255,24 +219,12 @@ def numbers(record):
         name, note = f"{NAMES[e]} to {product_of(e)}", record.beyond.get(e)
         if e != "Fe":
             rows.append((f"{NAMES[e]}: activity h (1 % scale)", f"{record.melt.h[e][-1]:.4g}", ""))
-        rows.append(
-            (
-                f"{name}: oxygen potential",
-                f"{record.here[e]:.1f}",
-                "kJ/mol O2",
-                *([note] if note else []),
-            )
-        )
+        potential = f"{name}: oxygen potential", f"{record.here[e]:.1f}", "kJ/mol O2"
+        rows.append((*potential, note) if note else potential)
     for e in SHOWN[1:]:
         for said, found in (("this set", record.crossings), ("other set", record.other)):
-            at = found[e]
-            rows.append(
-                (
-                    f"carbon and {NAMES[e]} cross, {said}",
-                    "none" if at is None else f"{at:.0f}",
-                    "" if at is None else "°C",
-                )
-            )
+            at = ("none", "") if found[e] is None else (f"{found[e]:.0f}", "°C")
+            rows.append((f"carbon and {NAMES[e]} cross, {said}", *at))
     return rows
 
 

@@ -5,15 +5,15 @@ have melted, and the ceiling of nitrogen in the steel.
 from collections import namedtuple
 
 import numpy as np
-from matplotlib.ticker import NullLocator
 
 from ... import charge
 from ...base import constant, value
-from ...charge import blast, purity_for_nitrogen_pct
+from ...charge import blast, other_set, purity_for_nitrogen_pct
 from ...coursekit.panel import style
 from ...streams import LiquidMetal
 from ...thermo import SETS
 from ..common import SETS_SWITCHED
+from ..pictures import axes, dot, logarithmic, made_of, note
 
 SIZE_PX = 820, 420
 PPM = 1e4  # in one mass %
@@ -53,165 +53,113 @@ def controls(given):
 Shown = namedtuple("Shown", "here air many ppm other_ppm curve_ppm aim_purity_pct lost_kg")
 
 
-def compute(
-    given,
-    purity_pct,
-    argon_pct,
-    oxygen_nm3_t,
-    steel_temp_c,
-    gas_temp_c,
-    blast_temp_c,
-    carbon_share_pct,
-    coefficients,
-):
+def compute(given, at):
     """One gas, air, and the whole range of purities. given: see given()."""
 
-    def blown(purity, coefficients=coefficients):
-        argon = np.minimum(argon_pct, 100.0 - purity)
-        more = {
-            "carbon_share_pct": carbon_share_pct,
-            "argon_pct": argon,
-            "coefficients": coefficients,
-        }
-        return blast(purity, oxygen_nm3_t, steel_temp_c, gas_temp_c, blast_temp_c, **more)
-
-    here, air = (
-        blown(purity_pct),
-        blast(
-            value("air_o2_pct"),
-            oxygen_nm3_t,
-            steel_temp_c,
-            gas_temp_c,
-            blast_temp_c,
-            carbon_share_pct,
+    def blown(purity, argon=None, coefficients=at.coefficients):
+        """The Blast of such a gas, with the argon of air if not said."""
+        return blast(
+            purity,
+            at.oxygen_nm3_t,
+            at.steel_temp_c,
+            at.gas_temp_c,
+            at.blast_temp_c,
+            at.carbon_share_pct,
+            argon_pct=argon,
             coefficients=coefficients,
-        ),
-    )
-    many = blown(PURITY)
-    other = next(s for s in SETS if s != coefficients)
+        )
+
+    argon = np.minimum(at.argon_pct, 100.0 - at.purity_pct)
+    here = blown(at.purity_pct, argon)
+    many = blown(PURITY, np.minimum(at.argon_pct, 100.0 - PURITY))
+    other = blown(at.purity_pct, argon, other_set(at.coefficients))
+    aim = AIM_PPM / PPM, at.steel_temp_c, at.carbon_share_pct
     return Shown(
         here,
-        air,
+        blown(value("air_o2_pct")),
         many,
-        ppm=PPM * here.nitrogen_pct,
-        other_ppm=PPM * blown(purity_pct, other).nitrogen_pct,
-        curve_ppm=np.maximum(PPM * many.nitrogen_pct, 0.1 * LEAST_PPM),
-        aim_purity_pct=purity_for_nitrogen_pct(
-            AIM_PPM / PPM, steel_temp_c, carbon_share_pct, coefficients=coefficients
-        ),
-        lost_kg=given[1],
+        PPM * here.nitrogen_pct,
+        PPM * other.nitrogen_pct,
+        np.maximum(PPM * many.nitrogen_pct, 0.1 * LEAST_PPM),
+        purity_for_nitrogen_pct(*aim, coefficients=at.coefficients),
+        given[1],
     )
 
 
-Artists = namedtuple("Artists", "balance ceiling dots texts heat scrap")
+def _mark(ax):
+    """What brings the mark of the gas blown to its place, with its figure above it."""
+    mark, text = dot(ax, 3), style.figures(ax, 0, 0, "", color=style.SERIES[3].colour, va="bottom")
+
+    def show(x, y, said, above, left):
+        mark.set_data([x], [y])
+        text.set(text=said, position=(x, above), ha="right" if left else "left")
+
+    return show
 
 
-def setup(fig):
-    heat = fig.add_axes((0.085, 0.565, 0.335, 0.355))
-    style.axes(heat, "", "heat out, MJ/t", (18, 102), (0, 720), "What the ballast carries off")
+def _lost(fig):
+    left, width, label = 0.085, 0.335, "oxygen in the gas blown, volume %"
+    shared = (18, 102), (0, 720), "What the ballast carries off"
+    heat = axes(fig, (left, 0.565, width, 0.355), "", "heat out, MJ/t", *shared)
     heat.tick_params(labelbottom=False)
-    scrap = fig.add_axes((0.085, 0.135, 0.335, 0.355))
-    style.axes(scrap, "oxygen in the gas blown, volume %", "scrap lost, kg/t", (18, 102), (0, 520))
+    scrap = axes(fig, (left, 0.135, width, 0.355), label, "scrap lost, kg/t", (18, 102), (0, 520))
     for ax in (heat, scrap):
         ax.set_xticks([21, 40, 60, 80, 100])
-    heat_line = style.line(heat, 0, PURITY, 0 * PURITY, marks=0)
-    scrap_line = style.line(scrap, 0, PURITY, 0 * PURITY, marks=0)
-    (balance,) = scrap.plot(
-        BALANCED,
-        0 * BALANCED,
-        "s",
-        color=style.SERIES[1].colour,
-        markersize=6,
-        markerfacecolor="none",
-        markeredgewidth=1.6,
-        animated=True,
-    )
-    scrap.text(
-        0.98,
-        0.93,
-        "line: what this heat would melt",
-        transform=scrap.transAxes,
-        ha="right",
-        va="top",
-        fontsize=8.5,
-    )
+    lines = [style.line(ax, 0, PURITY, 0 * PURITY, marks=0) for ax in (heat, scrap)]
+    balance = dot(scrap, 1, "s", ring=True, markersize=6)
+    look = {"ha": "right", "va": "top"}
+    note(scrap, 0.98, 0.93, "line: what this heat would melt", **look)
     said = "squares: full balance of the works"
-    scrap.text(
-        0.98,
-        0.79,
-        said,
-        transform=scrap.transAxes,
-        ha="right",
-        va="top",
-        fontsize=8.5,
-        color=style.SERIES[1].colour,
-    )
+    note(scrap, 0.98, 0.79, said, color=style.SERIES[1].colour, **look)
+    marks = [_mark(heat), _mark(scrap)]
 
-    steel = fig.add_axes((0.545, 0.135, 0.335, 0.785))
-    style.axes(
-        steel,
+    def show(record):
+        here = record.here
+        balance.set_data(BALANCED, record.lost_kg)
+        for line, mark, name, unit in zip(
+            lines, marks, ("heat_mj_t", "scrap_kg_t"), ("MJ/t", "kg/t"), strict=True
+        ):
+            y, x = getattr(here, name), here.purity_pct
+            line.set_ydata(getattr(record.many, name))
+            mark(x, y, f"{_short(y)} {unit}", y + 40.0, x > 60.0)
+
+    return show
+
+
+def _nitrogen(fig):
+    ax = axes(
+        fig,
+        (0.545, 0.135, 0.335, 0.785),
         "oxygen in the gas blown, volume % (stretched)",
         "nitrogen in the steel, ppm",
         (80.0, 0.05),
         (LEAST_PPM, MOST_PPM),
         "The ceiling of nitrogen",
     )
-    steel.set_xscale("log")
-    steel.set_yscale("log")
-    steel.set_xticks([100.0 - t for t in TICKS], [f"{t:g}" for t in TICKS])
-    steel.set_yticks(
-        [2, 5, 10, 20, 50, 100, 200, 500, 1000],
-        ["2", "5", "10", "20", "50", "100", "200", "500", "1000"],
-    )
-    steel.xaxis.set_minor_locator(NullLocator())
-    steel.yaxis.set_minor_locator(NullLocator())
-    steel.tick_params(axis="x", labelsize=8)
+    logarithmic(ax, "x", [100.0 - t for t in TICKS])
+    ax.set_xticklabels([f"{t:g}" for t in TICKS], fontsize=8)
+    logarithmic(ax, "y", [2, 5, 10, 20, 50, 100, 200, 500, 1000])
     for key, name, hatch in (
         ("nitrogen_air_steel_pct", "air-blown\nsteel,\nrecalled", "////"),
         ("nitrogen_oxygen_steel_pct", "oxygen\nsteel", ""),
     ):
-        c = constant(key)
-        band = {"facecolor": style.GRID, "edgecolor": style.PAPER, "linewidth": 0, "zorder": 0.5}
-        steel.axhspan(PPM * c["low"], PPM * c["high"], hatch=hatch, **band)
-        steel.text(
-            1.02,
-            np.sqrt(c["low"] * c["high"]) * PPM,
-            name,
-            transform=steel.get_yaxis_transform(),
-            fontsize=8.5,
-            va="center",
-        )
-    ceiling = style.line(steel, 2, REST, 1.0 + 0 * REST, marks=4)
-    dots = [
-        ax.plot([0], [0], "o", color=style.SERIES[3].colour, markersize=9, animated=True)[0]
-        for ax in (heat, scrap, steel)
-    ]
-    texts = [
-        style.figures(ax, 0, 0, "", fontsize=9.5, va="bottom", color=style.SERIES[3].colour)
-        for ax in (heat, scrap, steel)
-    ]
-    return Artists(balance, ceiling, dots, texts, heat=heat_line, scrap=scrap_line)
+        low, high = (PPM * constant(key)[end] for end in ("low", "high"))
+        look = {"facecolor": style.GRID, "edgecolor": style.PAPER, "linewidth": 0, "zorder": 0.5}
+        ax.axhspan(low, high, hatch=hatch, **look)
+        middle, across = np.sqrt(low * high), ax.get_yaxis_transform()
+        note(ax, 1.02, middle, name, transform=across, va="center")
+    ceiling = style.line(ax, 2, REST, 1.0 + 0 * REST, marks=4)
+    mark = _mark(ax)
+
+    def show(record):
+        ceiling.set_ydata(record.curve_ppm)
+        rest, height = 100.0 - record.here.purity_pct, max(record.ppm, LEAST_PPM)
+        mark(rest, height, f"{record.ppm:.0f} ppm", height * 1.12, rest <= 0.4)
+
+    return show
 
 
-def update(artists, record):
-    a, here = artists, record.here
-    a.heat.set_ydata(record.many.heat_mj_t)
-    a.scrap.set_ydata(record.many.scrap_kg_t)
-    a.balance.set_ydata(record.lost_kg)
-    a.ceiling.set_ydata(record.curve_ppm)
-    right = here.purity_pct > 60.0
-    rest = 100.0 - here.purity_pct
-    places = (
-        (here.purity_pct, here.heat_mj_t, 40.0, 1.0, f"{_short(here.heat_mj_t)} MJ/t"),
-        (here.purity_pct, here.scrap_kg_t, 40.0, 1.0, f"{_short(here.scrap_kg_t)} kg/t"),
-        (rest, max(record.ppm, LEAST_PPM), 0.0, 1.12, f"{record.ppm:.0f} ppm"),
-    )
-    for dot, text, (x, y, up, by, said) in zip(a.dots, a.texts, places, strict=True):
-        dot.set_data([x], [y])
-        text.set_text(said)
-        text.set_position((x, y * by + up))
-        text.set_ha("right" if right else "left")
-    a.texts[2].set_ha("left" if rest > 0.4 else "right")
+setup, update = made_of(_lost, _nitrogen)
 
 
 def _short(x):
@@ -248,12 +196,10 @@ def numbers(record):
             "all ballast counted as nitrogen",
         ),
     ]
-    lost = [
-        (p, kg) for p, kg in zip(BALANCED[:-1], record.lost_kg[:-1], strict=True) if np.isfinite(kg)
-    ]
     return rows + [
         (f"scrap lost with {p:.0f} % oxygen, full balance of the works", f"{kg:.0f}", "kg/t")
-        for p, kg in lost
+        for p, kg in zip(BALANCED[:-1], record.lost_kg[:-1], strict=True)
+        if np.isfinite(kg)
     ]
 
 

@@ -8,11 +8,11 @@ import numpy as np
 
 from ... import streams
 from ...base import constant
-from ...charge import solve_by
 from ...coursekit.panel import style
 from ...slag import available_lime_pct, lining_pickup_kg, mgo_to_saturation_kg
 from ...streams import BASICITIES, Material, material, optical_basicity
-from ..common import closing, heat_data, key_of
+from ..common import charge_at, closing, heat_data
+from ..pictures import Rows, axes, dot, made_of
 
 SIZE_PX = 820, 380
 SILICON = np.linspace(0.1, 1.2, 12)
@@ -34,143 +34,83 @@ def controls(works):
     }
 
 
-Shown = namedtuple(
-    "Shown",
-    "si_pct basicity saturation_pct heat lime slag available lumps_pct room_kg_t pickup_kg_t tap_t",
-)
+Shown = namedtuple("Shown", "at heat lime slag available lumps_pct room_kg_t pickup_kg_t tap_t")
 
 
-def compute(
-    works,
-    si_pct,
-    p_pct,
-    basicity,
-    mgo_pct,
-    lime_sio2_pct,
-    iron_oxides_pct,
-    undissolved_pct,
-    saturation_pct,
-    data,
-):
+def compute(works, at):
     """The charge at this silicon and along the silicon axis, and the slag of this heat. Per t of
     steel, scrap following the heat.
     """
-    base = material("lime", works)
+    base, aim = material("lime", works), works.slag
     rest = {s: p for s, p in base.analysis_pct.items() if s not in ("SiO2", "CaO")}
-    lime = Material.of(base.title, rest | {"SiO2": lime_sio2_pct}, "CaO", base.temp_c, "lime")
-    feo = works.slag.feo_pct / (works.slag.feo_pct + works.slag.fe2o3_pct) * iron_oxides_pct
-    given = {
-        "lime": lime,
-        "basicity": basicity,
-        "mgo_pct": mgo_pct,
-        "feo_pct": feo,
-        "fe2o3_pct": iron_oxides_pct - feo,
-        "undissolved_pct": undissolved_pct,
-    }
-    pct = {**works.hot_metal.analysis_pct, "P": p_pct}
-    one = solve_by(works, key_of(data), hot_metal_pct={**pct, "Si": si_pct}, **given).for_tap(1.0)
-    many = solve_by(
-        works, key_of(data), hot_metal_pct={**pct, "Si": SILICON}, infeasible="mark", **given
-    )
+    lime = Material.of(base.title, rest | {"SiO2": at.lime_sio2_pct}, "CaO", base.temp_c, "lime")
+    feo = aim.feo_pct / (aim.feo_pct + aim.fe2o3_pct) * at.iron_oxides_pct
+    own = {"lime": lime, "feo_pct": feo, "fe2o3_pct": at.iron_oxides_pct - feo}
+    one = charge_at(works, at, **own).for_tap(1.0)
+    many = charge_at(works, at._replace(si_pct=SILICON), infeasible="mark", **own)
     liquid = dict(one.slag.oxides_kg) | {"CaO": one.slag.oxides_kg["CaO"] - one.undissolved_kg}
+    own = {o: lime.oxide_pct(o) for o in ("CaO", "SiO2")}
     return Shown(
-        si_pct,
-        basicity,
-        saturation_pct,
-        heat=one,
-        lime=np.where(many.feasible, many.per_t("lime"), np.nan),
-        slag=np.where(many.feasible, many.per_t("slag"), np.nan),
-        available=available_lime_pct(
-            {o: lime.oxide_pct(o) for o in ("CaO", "SiO2")},
-            basicity,
-            undissolved_pct=undissolved_pct,
-        ),
-        lumps_pct=100.0 * one.undissolved_kg / one.slag.mass_kg,
-        room_kg_t=mgo_to_saturation_kg(liquid, saturation_pct),
-        pickup_kg_t=lining_pickup_kg(liquid, saturation_pct),
-        tap_t=works.vessel.tap_t,
+        at,
+        one,
+        *(np.where(many.feasible, many.per_t(name), np.nan) for name in ("lime", "slag")),
+        available_lime_pct(own, at.basicity, undissolved_pct=at.undissolved_pct),
+        100.0 * one.undissolved_kg / one.slag.mass_kg,
+        mgo_to_saturation_kg(liquid, at.saturation_pct),
+        lining_pickup_kg(liquid, at.saturation_pct),
+        works.vessel.tap_t,
     )
 
 
-Artists = namedtuple("Artists", "left lines labels dot bars lumps holds texts said")
-
-
-def setup(fig):
-    left, right = fig.subplots(
-        1,
-        2,
-        gridspec_kw={
-            "left": 0.075,
-            "right": 0.965,
-            "bottom": 0.15,
-            "top": 0.89,
-            "wspace": 0.42,
-            "width_ratios": (3, 2.4),
-        },
-    )
-    style.axes(
-        left,
+def _masses(fig):
+    ax = axes(
+        fig,
+        (0.075, 0.15, 0.4086, 0.74),
         "silicon in hot metal, %",
         "kg per t of steel",
         (0.1, 1.2),
         (0, KG_T),
         "Lime and slag against silicon",
     )
-    lines = [style.line(left, 0, SILICON, 0 * SILICON), style.line(left, 1, SILICON, 0 * SILICON)]
-    labels = style.EndLabels(left, lines, ("lime", "slag"))
-    (dot,) = left.plot(
-        [0],
-        [0],
-        "o",
-        color=style.SERIES[2].colour,
-        markersize=10,
-        markerfacecolor="none",
-        markeredgewidth=2.5,
-        animated=True,
-    )
-    style.axes(
-        right, "mass % as a laboratory finds it", "", (0, 85), (len(SHOWN) - 0.4, -0.6), "The slag"
-    )
-    right.set_yticks(range(len(SHOWN)), SHOWN)
-    right.grid(axis="y", visible=False)
-    bars = style.bars(right, range(len(SHOWN)), [0] * len(SHOWN), numbers=[0] * len(SHOWN))
-    (lumps,) = style.bars(
-        right, [CAO], [0], facecolor=style.PAPER, edgecolor=style.INK, hatch="////", linewidth=1.0
-    )
-    (holds,) = right.plot(
-        [0, 0], [MGO - 0.45, MGO + 0.45], color=style.SERIES[1].colour, linewidth=3.0, animated=True
-    )
-    texts = [
-        style.figures(right, 0, k, "", va="center", ha="left", fontsize=9.5)
-        for k in range(len(SHOWN))
-    ]
-    said = style.figures(right, 84, CAO + 1, "", va="center", ha="right", fontsize=9.5)
-    return Artists(left, lines, labels, dot, bars, lumps, holds, texts, said)
+    lime, slag = (style.line(ax, n, SILICON, 0 * SILICON) for n in (0, 1))
+    labels, ring = style.EndLabels(ax, (lime, slag), ("lime", "slag")), dot(ax, 2, ring=True)
+
+    def show(record):
+        top = KG_T if np.nanmax(record.slag) <= KG_T else HIGH_KG_T
+        ax.set_ylim(0, top)
+        lime.set_ydata(record.lime)
+        slag.set_ydata(record.slag)
+        labels.place()
+        ring.set_data([record.at.si_pct], [record.heat.lime.mass_kg])
+        return top
+
+    return show
 
 
-def update(artists, record):
-    a = artists
-    top = KG_T if np.nanmax(record.slag) <= KG_T else HIGH_KG_T
-    a.left.set_ylim(0, top)
-    for line, values in zip(a.lines, (record.lime, record.slag), strict=True):
-        line.set_ydata(values)
-    a.labels.place()
-    a.dot.set_data([record.si_pct], [record.heat.lime.mass_kg])
-    analysis = record.heat.slag.analysis_pct
-    for bar, text, oxide in zip(a.bars, a.texts, SHOWN, strict=True):
-        share = float(analysis.get(oxide, 0.0))
-        bar.set_width(share)
-        text.set_text(f"{share:.1f}")
-        text.set_x(share + 0.8)
-    a.bars[CAO].set_width(analysis["CaO"] - record.lumps_pct)
-    a.lumps.set_x(analysis["CaO"] - record.lumps_pct)
-    a.lumps.set_width(record.lumps_pct)
-    a.said.set_text(f"hatched: lumps, {record.lumps_pct:.1f}" if record.lumps_pct else "")
-    saturated = record.saturation_pct * (1.0 - record.lumps_pct / 100.0)
-    a.holds.set_xdata([saturated, saturated])
-    a.texts[MGO].set_x(max(saturated, analysis["MgO"]) + 1.2)
-    a.texts[MGO].set_text(f"{analysis['MgO']:.1f}, can hold {saturated:.1f}")
-    return top
+def _analysis(fig):
+    place, label = (0.6381, 0.15, 0.3269, 0.74), "mass % as a laboratory finds it"
+    rows = Rows(fig, place, label, (0, 85), "The slag", SHOWN)
+    look = {"facecolor": style.PAPER, "edgecolor": style.INK, "hatch": "////", "linewidth": 1.0}
+    (lumps,) = style.bars(rows.ax, [CAO], [0], **look)
+    holds = style.line(rows.ax, 1, [0, 0], [MGO - 0.45, MGO + 0.45], 0, linestyle="-", linewidth=3)
+    said = style.figures(rows.ax, 84, CAO + 1, "", va="center", ha="right", fontsize=9.5)
+
+    def show(record):
+        analysis, solid = record.heat.slag.analysis_pct, record.lumps_pct
+        rows.show([float(analysis.get(oxide, 0.0)) for oxide in SHOWN], "{:.1f}")
+        rows.bars[CAO].set_width(analysis["CaO"] - solid)
+        lumps.set_x(analysis["CaO"] - solid)
+        lumps.set_width(solid)
+        said.set_text(f"hatched: lumps, {solid:.1f}" if solid else "")
+        saturated = record.at.saturation_pct * (1.0 - solid / 100.0)
+        holds.set_xdata([saturated, saturated])
+        rows.texts[MGO].set_x(max(saturated, analysis["MgO"]) + 1.2)
+        rows.texts[MGO].set_text(f"{analysis['MgO']:.1f}, can hold {saturated:.1f}")
+
+    return show
+
+
+setup, update = made_of(_masses, _analysis)
 
 
 def _magnesia(record):
@@ -195,7 +135,7 @@ def sentence(record):
         else ""
     )
     return (
-        f"For {record.si_pct:.2f} % Si and CaO/SiO2 = {record.basicity:.1f} the heat takes "
+        f"For {record.at.si_pct:.2f} % Si and CaO/SiO2 = {record.at.basicity:.1f} the heat takes "
         f"{h.lime.mass_kg:.1f} kg lime and "
         f"{h.dolomite.mass_kg:.1f} kg burnt dolomite per t of steel; of 100 kg of this lime "
         f"{record.available:.0f} kg CaO are available. "
@@ -258,7 +198,7 @@ def alt(record):
     lumps = f"; {record.lumps_pct:.0f} of the CaO, hatched, are lumps" if record.lumps_pct else ""
     return (
         f"{left} Right: bars of the slag in mass %: {parts}{lumps}. A mark shows the "
-        f"{record.saturation_pct:.1f} % MgO that the liquid can hold."
+        f"{record.at.saturation_pct:.1f} % MgO that the liquid can hold."
     )
 
 

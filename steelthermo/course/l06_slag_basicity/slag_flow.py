@@ -12,6 +12,7 @@ from ...coursekit.panel import style
 from ...slag import VISCOSITIES, density_band, heat_contents, relative_viscosity, viscosity
 from ...streams import to_pct
 from ...thermo import heat_capacity
+from ..pictures import axes, band, cursor, logarithmic, made_of
 
 TITLE = "How stiff, how heavy, how hot? ({works.name})"
 SIZE_PX = 820, 320
@@ -47,131 +48,103 @@ def _slag(pct, basicity, iron_oxides_pct):
     return out | {"CaO": rest * basicity / (1.0 + basicity), "SiO2": rest / (1.0 + basicity)}
 
 
-Shown = namedtuple(
-    "Shown",
-    "slag temp_c heats thicker viscosity density heat works_slag slag_kg_t degrees",
-)
+Shown = namedtuple("Shown", "at slag heats thicker viscosity density heat works_slag degrees")
 
 
-def compute(given, temp_c, basicity, iron_oxides_pct, solids_pct):
+def compute(given, at):
     """Viscosity, density and heat content along the temperature axis (last point: at temp_c)."""
     _, usual, pct = given
-    slag = _slag(pct, basicity, iron_oxides_pct)
-    T = kelvin(np.append(TEMPS, temp_c))
-    thicker = relative_viscosity(solids_pct / 100.0)
+    slag = _slag(pct, at.basicity, at.iron_oxides_pct)
+    T = kelvin(np.append(TEMPS, at.temp_c))
+    thicker = relative_viscosity(at.solids_pct / 100.0)
     heats = {name: values / 1000.0 for name, values in heat_contents(slag, T).items()}
-    low, high = np.min(list(heats.values()), axis=0), np.max(list(heats.values()), axis=0)
-    steel_mj_t_c = heat_capacity("Fe", kelvin(temp_c), "liquid", supercooled=True) / molar_mass(
-        "Fe"
-    )
+    low, high = _edges(heats)
+    steel = heat_capacity("Fe", kelvin(at.temp_c), "liquid", supercooled=True) / molar_mass("Fe")
     return Shown(
+        at,
         slag,
-        temp_c,
         heats,
         thicker,
-        viscosity={name: viscosity(slag, T, name) * thicker for name in VISCOSITIES},
-        density=density_band(slag, T),
-        heat=(low, high),
-        works_slag=usual,
-        slag_kg_t=usual.mass_kg,
-        degrees=usual.mass_kg * (high[-1] - low[-1]) / steel_mj_t_c,
+        {name: viscosity(slag, T, name) * thicker for name in VISCOSITIES},
+        density_band(slag, T),
+        (low, high),
+        usual,
+        usual.mass_kg * (high[-1] - low[-1]) / steel,
     )
 
 
-Artists = namedtuple("Artists", "bands stiff hot labels cursors")
+def _edges(ways):
+    """The lowest and the highest of several ways of counting."""
+    many = list(ways.values())
+    return np.min(many, axis=0), np.max(many, axis=0)
 
 
-def setup(fig):
-    left, middle, right = (
-        fig.add_axes((x, 0.17, width, 0.69))
-        for x, width in ((0.075, 0.18), (0.415, 0.19), (0.68, 0.16))
-    )
-    span = (TEMPS[0], TEMPS[-1])
-    style.axes(left, "temperature, °C", "Pa s", span, (0.002, 2.0), "Viscosity")
-    left.set_yscale("log")
-    left.set_yticks([0.01, 0.1, 1.0], ["0.01", "0.1", "1"])
-    left.minorticks_off()
-    style.axes(middle, "temperature, °C", "kg per m3", span, (2500, 3500), "Density*")
-    style.axes(right, "temperature, °C", "MJ per kg", span, (1.0, 3.2), "Heat above 25 °C")
-    for ax in (left, middle, right):
+def _against_temperature(x, width, label, limits, title, edges, names=(), lines=dict):
+    """A chart against temperature: the band between edges(record), a line for each of lines(record)
+    with its name, dashed where it is recalled, and the temperature chosen.
+    """
+
+    def chart(fig):
+        span = TEMPS[0], TEMPS[-1]
+        ax = axes(fig, (x, 0.17, width, 0.69), "temperature, °C", label, span, limits, title)
         ax.set_xticks([1500, 1600, 1700])
-    bands = [
-        ax.fill_between(
-            TEMPS,
-            1.0,
-            2.0,
-            facecolor=style.GRID,
-            edgecolor=style.HALO,
-            linewidth=0.8,
-            animated=True,
-        )
-        for ax in (left, middle, right)
-    ]
-    dashed = {"marks": 0, "linestyle": (0, (4, 2))}
-    stiff = [style.line(left, n, TEMPS, 0 * TEMPS + 0.1, **dashed) for n in (0, 1)]
-    hot = [
-        style.line(
-            right, n, TEMPS, 0 * TEMPS + 2.0, **(dashed if NAME.endswith("*") else {"marks": 0})
-        )
-        for n, NAME in enumerate(HEATS.values())
-    ]
-    labels = [
-        style.EndLabels(left, stiff, [NAMES[v] for v in VISCOSITIES], fontsize=8.5),
-        style.EndLabels(right, hot, list(HEATS.values()), fontsize=8.5),
-    ]
-    cursors = [
-        ax.plot(
-            [1600, 1600],
-            [0, 1],
-            color=style.INK,
-            linestyle=":",
-            linewidth=1.0,
-            transform=ax.get_xaxis_transform(),
-            animated=True,
-        )[0]
-        for ax in (left, middle, right)
-    ]
+        if title == "Viscosity":
+            logarithmic(ax, "y", [0.01, 0.1, 1.0])
+        grey, upright = band(ax, TEMPS), cursor(ax)
+        drawn = {}
+        for n, (key, name) in enumerate(names):
+            dash = (0, (4, 2)) if "*" in name else style.SERIES[n].dash
+            drawn[key] = style.line(ax, n, TEMPS, 0 * TEMPS + 1.0, marks=0, linestyle=dash)
+        labels = style.EndLabels(ax, drawn.values(), [name for _, name in names], fontsize=8.5)
+
+        def show(record):
+            low, high = edges(record)
+            grey.set_data(TEMPS, low[:-1], high[:-1])
+            for key, line in drawn.items():
+                line.set_ydata(lines(record)[key][:-1])
+            labels.place()
+            upright.set_xdata([record.at.temp_c] * 2)
+
+        return show
+
+    return chart
+
+
+def _footnote(fig):
     fig.text(0.99, 0.985, "* recalled, not checked", ha="right", va="top", fontsize=8.5)
-    return Artists(bands, stiff, hot, labels, cursors)
+    return lambda record: None
 
 
-def update(artists, record):
-    a = artists
-    along = [record.viscosity[v][:-1] for v in VISCOSITIES]
-    edges = [
-        (np.min(along, axis=0), np.max(along, axis=0)),
-        *((low[:-1], high[:-1]) for low, high in (record.density, record.heat)),
-    ]
-    for band, (low, high) in zip(a.bands, edges, strict=True):
-        band.set_data(TEMPS, low, high)
-    for line, values in zip(a.stiff, along, strict=True):
-        line.set_ydata(values)
-    for line, name in zip(a.hot, HEATS, strict=True):
-        line.set_ydata(record.heats[name][:-1])
-    for labels in a.labels:
-        labels.place()
-    for cursor in a.cursors:
-        cursor.set_xdata([record.temp_c, record.temp_c])
+setup, update = made_of(
+    _against_temperature(
+        0.075, 0.18, "Pa s", (0.002, 2.0), "Viscosity",
+        lambda record: _edges(record.viscosity), NAMES.items(), lambda record: record.viscosity,
+    ),
+    _against_temperature(
+        0.415, 0.19, "kg per m3", (2500, 3500), "Density*", lambda record: record.density
+    ),
+    _against_temperature(
+        0.68, 0.16, "MJ per kg", (1.0, 3.2), "Heat above 25 °C",
+        lambda record: record.heat, HEATS.items(), lambda record: record.heats,
+    ),
+    _footnote,
+)  # fmt: skip
 
 
 def _here(record):
     """(low, high) of viscosity, density and heat content at the temperature chosen."""
-    both = [float(record.viscosity[v][-1]) for v in VISCOSITIES]
-    return (
-        (min(both), max(both)),
-        tuple(float(x[-1]) for x in record.density),
-        tuple(float(x[-1]) for x in record.heat),
-    )
+    pairs = _edges(record.viscosity), record.density, record.heat
+    return [(float(low[-1]), float(high[-1])) for low, high in pairs]
 
 
 def sentence(record):
     stiff, heavy, hot = _here(record)
     return (
-        f"At {record.temp_c:.0f} °C two recalled formulas give a viscosity of {stiff[0]:.2g} and "
-        f"{stiff[1]:.2g} Pa s, a factor of {stiff[1] / stiff[0]:.0f}: "
+        f"At {record.at.temp_c:.0f} °C two recalled formulas give a viscosity of {stiff[0]:.2g} "
+        f"and {stiff[1]:.2g} Pa s, a factor of {stiff[1] / stiff[0]:.0f}: "
         f"neither could be checked. Density some {heavy[0]:.0f} to {heavy[1]:.0f} kg/m3. A kg of "
         f"slag holds {hot[0]:.1f} to {hot[1]:.1f} MJ by four ways of "
-        f"counting; for {record.slag_kg_t:.0f} kg per t of steel the difference is worth "
+        f"counting; for {record.works_slag.mass_kg:.0f} kg per t of steel the difference is worth "
         f"{record.degrees:.0f} degrees of the bath."
     )
 
@@ -203,7 +176,7 @@ def numbers(record):
         ),
         (
             "width of the band of heat",
-            f"{record.slag_kg_t * (hot[1] - hot[0]):.0f}",
+            f"{record.works_slag.mass_kg * (hot[1] - hot[0]):.0f}",
             "MJ/t",
         ),
         *((oxide, f"{pct[oxide]:.1f}", "%") for oxide in SHOWN if oxide in pct),

@@ -55,20 +55,17 @@ def controls(given):
     }
 
 
-def _made(works, others_kg, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t):
+def _made(heat, works, at, temp_c, feo_pct):
     """The Slag of such a heat, its phosphorus not yet in it: FeO, Fe2O3 and MgO in % of the whole,
     what the metal gave in kg, lime and silica the rest.
     """
     ferric = works.slag.fe2o3_pct / works.slag.feo_pct
-    kg = others_kg | {
-        "FeO": slag_kg_t * feo_pct / 100.0,
-        "Fe2O3": slag_kg_t * feo_pct * ferric / 100.0,
-        "MgO": slag_kg_t * mgo_pct / 100.0,
-    }
-    rest = slag_kg_t - sum(kg.values()) - p_kg_t / mass_fractions("P2O5")["P"]
-    return Slag(
-        kg | {"CaO": rest * basicity / (1.0 + basicity), "SiO2": rest / (1.0 + basicity)}, temp_c
-    )
+    pct = {"FeO": feo_pct, "Fe2O3": feo_pct * ferric, "MgO": at.mgo_pct}
+    kg = {o: heat.slag.oxides_kg[o] for o in ("MnO", "Al2O3") if o in heat.slag.oxides_kg}
+    kg |= {o: at.slag_kg_t * p / 100.0 for o, p in pct.items()}
+    rest = at.slag_kg_t - sum(kg.values()) - at.p_kg_t / mass_fractions("P2O5")["P"]
+    silica = rest / (1.0 + at.basicity)
+    return Slag(kg | {"CaO": rest - silica, "SiO2": silica}, temp_c)
 
 
 def _oxygen(heat, temp_c):
@@ -79,24 +76,19 @@ def _oxygen(heat, temp_c):
 
 
 Shown = namedtuple(
-    "Shown",
-    "works heat line here end temp_c feo_pct p_kg_t aim_pct "
-    "left along_t along_feo along_all spread hotter met",
+    "Shown", "at works heat line here end left along_t along_feo along_all spread hotter met"
 )
 
 
-def compute(given, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pct, data):
-    """Phosphorus left along the temperature axis, along the FeO axis and here. heat: the works'
-    usual charge per t of steel; oxygen: of its metal, at TEMPS;
-    data: the equation that is the line."""
+def compute(given, at):
+    """Phosphorus left along the temperature axis, along the FeO axis and here; given: see given();
+    at.data: the equation that is the line.
+    """
     works, heat, oxygen = given
-    line = LINE if data == OWN else data
-    others = {o: heat.slag.oxides_kg[o] for o in ("MnO", "Al2O3") if o in heat.slag.oxides_kg}
-    points = len(TEMPS), len(FEO)
-    t = np.concatenate([TEMPS, np.full(points[1], temp_c), [temp_c]])
-    feo = np.concatenate([np.full(points[0], feo_pct), FEO, [feo_pct]])
-    settings = {"basicity": basicity, "mgo_pct": mgo_pct, "slag_kg_t": slag_kg_t, "p_kg_t": p_kg_t}
-    here = _made(works, others, temp_c, feo_pct, **settings)
+    line = LINE if at.data == OWN else at.data
+    t = np.concatenate([TEMPS, np.full(FEO.size, at.temp_c), [at.temp_c]])
+    feo = np.concatenate([np.full(TEMPS.size, at.feo_pct), FEO, [at.feo_pct]])
+    here = _made(heat, works, at, at.temp_c, at.feo_pct)
     with warnings.catch_warnings():
         warnings.simplefilter(
             "ignore", ExtrapolationWarning
@@ -104,44 +96,36 @@ def compute(given, temp_c, feo_pct, basicity, mgo_pct, slag_kg_t, p_kg_t, aim_pc
         # all in one go, which takes half the time; what the recalled ones say beyond TEMPS, where
         # the oxygen is not theirs, is not used
         by_all = metal_pct_by(
-            _made(works, others, t, feo, **settings),
+            _made(heat, works, at, t, feo),
             METAL_KG,
-            p_kg_t,
+            at.p_kg_t,
             (*READ, *RECALLED),
             np.resize(oxygen, t.size),
         )
     read = {key: by_all[key] for key in READ}
     end = equilibrium(
-        here, METAL_KG, p_kg_t, line
+        here, METAL_KG, at.p_kg_t, line
     )  # warns where the temperature leaves what was measured
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)
-        by = {
-            key: partition(
-                end.slag.oxides_kg, kelvin(np.array([temp_c, temp_c + HOTTER_C])), key
-            ).value
-            for key in (line, STEEP)
-        }
-    low, high, _ = spread(read)
-    cut = np.cumsum(points)
+        both = kelvin(np.array([at.temp_c, at.temp_c + HOTTER_C]))
+        by = {key: partition(end.slag.oxides_kg, both, key).value for key in (line, STEEP)}
+    along = read[line], *spread(read)[:2]
     left = {key: float(values[-1]) for key, values in read.items()}
     return Shown(
+        at,
         works,
         heat,
         line,
         here,
         end,
-        temp_c,
-        feo_pct,
-        p_kg_t,
-        aim_pct,
         left,
-        along_t=(read[line][: cut[0]], low[: cut[0]], high[: cut[0]]),
-        along_feo=(read[line][cut[0] : cut[1]], low[cut[0] : cut[1]], high[cut[0] : cut[1]]),
-        along_all={key: values[: cut[0]] for key, values in by_all.items()},
-        spread=spread(left),
-        hotter={key: values[0] / values[1] for key, values in by.items()},
-        met=sum(p <= aim_pct for p in left.values()),
+        [x[: TEMPS.size] for x in along],
+        [x[TEMPS.size : -1] for x in along],
+        {key: values[: TEMPS.size] for key, values in by_all.items()},
+        spread(left),
+        {key: values[0] / values[1] for key, values in by.items()},
+        sum(p <= at.aim_pct for p in left.values()),
     )
 
 
@@ -151,11 +135,11 @@ def sentence(record):
         record.met, f"{record.met} of them meet"
     )
     return (
-        f"At {record.temp_c:.0f} °C {record.line} leaves "
+        f"At {record.at.temp_c:.0f} °C {record.line} leaves "
         f"{number_text(record.left[record.line], 2)} % P; the five equations read in their papers "
         "say "
         f"{number_text(low, 2)} to {number_text(high, 2)} %, a factor of {factor:.1f}: {met} the "
-        f"aim of {record.aim_pct:.3f} %. Fifty degrees more divide L_P "
+        f"aim of {record.at.aim_pct:.3f} %. Fifty degrees more divide L_P "
         f"by {record.hotter[record.line]:.1f} after {record.line}, by {record.hotter[STEEP]:.1f} "
         f"after {STEEP} (recalled)."
     )
@@ -173,8 +157,8 @@ def moved(record):
 
 
 def _of_equation(record, key):
-    oxygen = _oxygen(record.heat, record.temp_c)
-    found = equilibrium(record.here, METAL_KG, record.p_kg_t, key, oxygen)
+    oxygen = _oxygen(record.heat, record.at.temp_c)
+    found = equilibrium(record.here, METAL_KG, record.at.p_kg_t, key, oxygen)
     row = found.partition.row
     said = "read" if row["status"] == "published" else "recalled"
     beyond = ", beyond its range" if found.partition.extrapolated else ""
@@ -222,7 +206,7 @@ def _sulphur(record):
     ]
     for scale in SCALES:
         value = sulphur_partition(
-            record.end.slag.oxides_kg, kelvin(record.temp_c), OXYGEN_PCT, scale
+            record.end.slag.oxides_kg, kelvin(record.at.temp_c), OXYGEN_PCT, scale
         )
         found.append(
             (
@@ -239,7 +223,8 @@ def numbers(record):
     pct = to_pct(record.end.slag.oxides_kg)
     carried = record.end.slag.oxides_kg
     back = Slag(
-        {o: kg * CARRIED_KG_T / record.end.slag.mass_kg for o, kg in carried.items()}, record.temp_c
+        {o: kg * CARRIED_KG_T / record.end.slag.mass_kg for o, kg in carried.items()},
+        record.at.temp_c,
     )
     rise = phosphorus_reversion(METAL_KG, record.end.metal_pct, back) - record.end.metal_pct
     with warnings.catch_warnings():

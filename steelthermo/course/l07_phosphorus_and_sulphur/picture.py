@@ -1,16 +1,12 @@
 """The picture of lesson 07: phosphorus left against temperature and against FeO."""
 
-from collections import namedtuple
-
 import numpy as np
 
 from ...base import rows
 from ...coursekit.panel import style
-from ...slag import (
-    DEFAULTS,
-    equations,
-)
+from ...slag import DEFAULTS, equations
 from ...slag import property_facts as facts
+from ..pictures import axes, band, cursor, dot, logarithmic, made_of, note
 
 LINE = DEFAULTS["P"]
 READ, RECALLED = equations("P", "published"), equations("P", "memory")
@@ -32,117 +28,78 @@ def range_c(key):
     return row["low_c"], row["high_c"]
 
 
-Artists = namedtuple("Artists", "left every labels aim bands lines cursors aims rings")
+def _axes(fig, left, width, label, limits, title, **more):
+    ax = axes(fig, (left, 0.14, width, 0.76), label, "", limits, P_LIMITS, title, **more)
+    logarithmic(ax, "y", TICKS)
+    return ax
 
 
-def setup(fig):
-    bands, lines, cursors, aims, rings = ([] for _ in range(5))
-    left = fig.add_axes((0.103, 0.14, 0.43, 0.76))
-    right = fig.add_axes((0.685, 0.14, 0.295, 0.76), sharey=left)
-    style.axes(
-        left,
-        "temperature, °C",
-        "phosphorus left in the steel, %",
-        (LOW_C, HIGH_C),
-        P_LIMITS,
-        "Phosphorus against temperature",
-    )
-    style.axes(
-        right, "FeO in the slag, %", "", (FEO[0], FEO[-1]), P_LIMITS, "Against FeO, same basicity"
-    )
-    left.set_yscale("log")
-    left.set_yticks(TICKS, [f"{x:g}" for x in TICKS])
-    left.set_ylim(P_LIMITS)  # the ticks reach further down
-    left.minorticks_off()
-    right.tick_params(labelleft=False)
-    style.shade(left, range_c(LINE)[1], HIGH_C, "beyond the papers")
+def _of_record(ax, x):
+    """What shows the line and the band of five equations along x, the aim, and this heat."""
+    grey, look = band(ax, x), {"marks": 0, "linewidth": 2.6}
+    line = style.line(ax, 0, x, 0 * x + 0.01, **look)
+    aim = style.line(ax, 1, [x[0], x[-1]], [0.01, 0.01], marks=0)
+    upright, ring = cursor(ax), dot(ax, 0, ring=True)
+
+    def show(record, along, at):
+        values, low, high = along
+        grey.set_data(x, low, high)
+        line.set_ydata(values)
+        aim.set_ydata([record.at.aim_pct] * 2)
+        upright.set_xdata([at, at])
+        ring.set_data([at], [record.left[record.line]])
+        lowest = float(min(np.min(along[0]) for along in (record.along_t, record.along_feo)))
+        limits = P_LIMITS if lowest > P_LIMITS[0] else P_DEEP
+        ax.set_ylim(limits)
+        return limits
+
+    return show
+
+
+def _against_temperature(fig):
+    limits, title = (LOW_C, HIGH_C), "Phosphorus against temperature"
+    ax = _axes(fig, 0.103, 0.43, "temperature, °C", limits, title)
+    ax.set_ylabel("phosphorus left in the steel, %")
+    style.shade(ax, range_c(LINE)[1], HIGH_C, "beyond the papers")
+    show_record = _of_record(ax, TEMPS)
+    lines = {}
+    for key in (*READ, *RECALLED):
+        look = {"color": style.HALO, "linestyle": "-", "linewidth": 1.0}
+        if key in RECALLED:
+            number, dash = LOOKS.get(key, LIKE_SI_C)
+            look = {"color": style.SERIES[number].colour, "linestyle": (0, dash), "linewidth": 1.2}
+        lines[key] = style.line(ax, 0, TEMPS, 0 * TEMPS + 0.01, marks=0, zorder=1.8, **look)
+    names = [f"{key}*" if key in RECALLED else key for key in lines]
+    labels = style.EndLabels(ax, lines.values(), names, fontsize=8.5)
+    look = {"color": style.SERIES[1].colour, "fontsize": 9, "va": "bottom"}
+    aim = style.figures(ax, LOW_C + 3, 0.01, "aim", **look)
+    said = "solid: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled"
+    note(ax, 0.015, 0.87, said, va="top")
+
+    def show(record):
+        limits = show_record(record, record.along_t, record.at.temp_c)
+        for (key, line), label in zip(lines.items(), labels.texts, strict=True):
+            line.set_ydata(record.along_all[key])
+            label.set_color(style.INK if key == record.line else line.get_color())
+        aim.set_y(record.at.aim_pct)
+        labels.place()
+        return limits
+
+    return show
+
+
+def _against_iron_oxide(fig):
+    limits, title = (FEO[0], FEO[-1]), "Against FeO, same basicity"
+    ax = _axes(fig, 0.685, 0.295, "FeO in the slag, %", limits, title)
+    ax.tick_params(labelleft=False)
     gain = next(
         f for f in facts("phosphorus") if f["quantity"] == "FeO" and f["source"] == "basu07"
     )
-    style.shade(right, gain["low"], gain["high"], "")
-    said = {"transform": right.transAxes, "fontsize": 8.5, "va": "top"}
-    right.text(0.2, 0.87, "hatched: above it more FeO\nno longer helped (Basu 2007)", **said)
-    for ax, x in ((left, TEMPS), (right, FEO)):
-        band = ax.fill_between(
-            x,
-            0.001,
-            0.01,
-            facecolor=style.GRID,
-            edgecolor=style.HALO,
-            linewidth=0.8,
-            animated=True,
-            zorder=0.7,
-        )
-        bands.append((band, x))
-        lines.append(style.line(ax, 0, x, 0 * x + 0.01, marks=0, linewidth=2.6))
-        cursors.append(
-            ax.plot(
-                [x[0], x[0]], P_DEEP, color=style.INK, linewidth=1.0, linestyle=":", animated=True
-            )[0]
-        )
-        aims.append(
-            ax.plot(
-                [x[0], x[-1]],
-                [0.01, 0.01],
-                color=style.SERIES[1].colour,
-                linestyle=style.SERIES[1].dash,
-                animated=True,
-            )[0]
-        )
-        rings += ax.plot(
-            [0],
-            [0.01],
-            "o",
-            color=style.INK,
-            markersize=9,
-            markerfacecolor="none",
-            markeredgewidth=2,
-            animated=True,
-        )
-    thin = {key: {"color": style.HALO, "linestyle": "-", "linewidth": 1.0} for key in READ}
-    for key in RECALLED:
-        number, dash = LOOKS.get(key, LIKE_SI_C)
-        thin[key] = {"color": style.SERIES[number].colour, "linestyle": (0, dash), "linewidth": 1.2}
-    every = {
-        key: style.line(left, 0, TEMPS, 0 * TEMPS + 0.01, marks=0, zorder=1.8, **look)
-        for key, look in thin.items()
-    }
-    labels = style.EndLabels(
-        left, every.values(), [f"{key}*" if key in RECALLED else key for key in every], fontsize=8.5
-    )
-    orange = style.SERIES[1].colour
-    aim = style.figures(left, LOW_C + 3, 0.01, "aim", color=orange, fontsize=9, va="bottom")
-    said["transform"] = left.transAxes
-    left.text(
-        0.015,
-        0.87,
-        "solid: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled",
-        **said,
-    )
-    return Artists(left, every, labels, aim, bands, lines, cursors, aims, rings)
+    style.shade(ax, gain["low"], gain["high"], "")
+    said = "hatched: above it more FeO\nno longer helped (Basu 2007)"
+    note(ax, 0.2, 0.87, said, va="top")
+    show_record = _of_record(ax, FEO)
+    return lambda record: show_record(record, record.along_feo, record.at.feo_pct)
 
 
-def update(artists, record):
-    a = artists
-    limits = (
-        P_LIMITS
-        if min(float(np.min(record.along_t[0])), float(np.min(record.along_feo[0]))) > P_LIMITS[0]
-        else P_DEEP
-    )
-    a.left.set_ylim(limits)
-    for (band, x), line, (values, low, high) in zip(
-        a.bands, a.lines, (record.along_t, record.along_feo), strict=True
-    ):
-        band.set_data(x, low, high)
-        line.set_ydata(values)
-    for (key, line), label in zip(a.every.items(), a.labels.texts, strict=True):
-        line.set_ydata(record.along_all[key])
-        label.set_color(style.INK if key == record.line else line.get_color())
-    for cursor, ring, at in zip(a.cursors, a.rings, (record.temp_c, record.feo_pct), strict=True):
-        cursor.set_xdata([at, at])
-        ring.set_data([at], [record.left[record.line]])
-    for aim in a.aims:
-        aim.set_ydata([record.aim_pct, record.aim_pct])
-    a.aim.set_y(record.aim_pct)
-    a.labels.place()
-    return limits
+setup, update = made_of(_against_temperature, _against_iron_oxide)

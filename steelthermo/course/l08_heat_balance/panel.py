@@ -4,9 +4,9 @@ out, and the scrap it allows.
 
 from collections import namedtuple
 
-from ...charge import solve_by
 from ...coursekit.panel import style
-from ..common import closing, heat_data, key_of
+from ..common import charge_at, closing, heat_data
+from ..pictures import Rows, axes, made_of
 
 SIZE_PX = 820, 380
 SCRAP, TEMPERATURE, ORE, COKE = "scrap", "temperature", "coolant", "fuel"
@@ -47,105 +47,74 @@ def controls(works):
     }
 
 
-Shown = namedtuple("Shown", "si_pct heat asked come go")
+Shown = namedtuple("Shown", "at heat come go")
 
 
-def compute(
-    works, find, hot_metal_temp_c, si_pct, c_pct, end_temp_c, scrap_pct, co2_pct, heat_mj_t, data
-):
+def compute(works, at):
     """One charge, with its heat account in MJ per t of steel."""
-    pct = {**works.hot_metal.analysis_pct, "Si": si_pct, "C": c_pct}
-    solved = solve_by(
-        works,
-        key_of(data),
-        find=find,
-        hot_metal_pct=pct,
-        hot_metal_temp_c=hot_metal_temp_c,
-        end_temp_c=end_temp_c,
-        scrap_kg=None if find == SCRAP else 1000.0 * scrap_pct / (100.0 - scrap_pct),
-        co2_pct=co2_pct,
-        heat_mj_t=heat_mj_t,
-    ).for_tap(1.0)
-    come, go = solved.heat_account()
-    return Shown(si_pct, heat=solved, asked=find, come=_grouped(come, COMES), go=_grouped(go, GOES))
+    scrap = None if at.find == SCRAP else 1000.0 * at.scrap_pct / (100.0 - at.scrap_pct)
+    heat = charge_at(works, at, find=at.find, scrap_kg=scrap).for_tap(1.0)
+    come, go = heat.heat_account()
+    return Shown(at, heat, _grouped(come, COMES), _grouped(go, GOES))
 
 
 def _grouped(account, items):
-    """Sums of the account by the items drawn; the item without a list takes what is left."""
-    sums = [sum(account.get(name, 0.0) for name in names) if names else 0.0 for _, names in items]
-    rest = next(k for k, (_, names) in enumerate(items) if names is None)
-    sums[rest] = sum(account.values()) - sum(sums)
-    return sums
+    """Sums of the account by the items drawn; the item without a list, the last, takes what is
+    left.
+    """
+    sums = {name: sum(account.get(key, 0.0) for key in keys or ()) for name, keys in items}
+    return sums | {items[-1][0]: sum(account.values()) - sum(sums.values())}
 
 
-Artists = namedtuple("Artists", "sides scrap scrap_text")
+def _account(left, title, items, side):
+    """A chart of one side of the account."""
+
+    def chart(fig):
+        place, names = (left, 0.15, 0.2417, 0.74), [name for name, _ in items]
+        rows = Rows(fig, place, "heat, MJ per t of steel", (0, 1750), title, names)
+        return lambda record: rows.show(getattr(record, side).values(), "{:.0f}")
+
+    return chart
 
 
-Side = namedtuple("Side", "bars texts")
+def _scrap(fig):
+    place, label = (0.9168, 0.15, 0.0532, 0.74), "scrap in the charge, %"
+    ax = axes(fig, place, "", label, (-0.6, 0.6), (0, 40), "Scrap")
+    ax.set_xticks([])
+    ax.axhspan(20, 30, facecolor=style.GRID, zorder=0)
+    ax.set_xlabel("grey:\nusual", fontsize=8.5)
+    (bar,) = style.bars(ax, [0], [0], numbers=[1], horizontal=False)
+    text = style.figures(ax, 0, 0, "", ha="center", va="bottom", fontsize=9.5)
+
+    def show(record):
+        share = record.heat.scrap_share_pct
+        bar.set_height(share)
+        text.set_text(f"{share:.1f}")
+        text.set_y(share + 0.4)
+
+    return show
 
 
-def setup(fig):
-    left, right, scrap = fig.subplots(
-        1,
-        3,
-        gridspec_kw={
-            "left": 0.165,
-            "right": 0.97,
-            "bottom": 0.15,
-            "top": 0.89,
-            "wspace": 0.75,
-            "width_ratios": (5, 5, 1.1),
-        },
-    )
-    sides = []
-    for ax, items, title in ((left, COMES, "Heat that comes"), (right, GOES, "Heat that goes")):
-        style.axes(ax, "heat, MJ per t of steel", "", (0, 1750), (len(items) - 0.4, -0.6), title)
-        ax.set_yticks(range(len(items)), [name for name, _ in items])
-        ax.grid(axis="y", visible=False)
-        bars = style.bars(ax, range(len(items)), [0] * len(items), numbers=[0] * len(items))
-        texts = [
-            style.figures(ax, 0, k, "", va="center", ha="left", fontsize=9.5)
-            for k in range(len(items))
-        ]
-        sides.append(Side(bars, texts))
-    style.axes(scrap, "", "scrap in the charge, %", (-0.6, 0.6), (0, 40), "Scrap")
-    scrap.set_xticks([])
-    scrap.axhspan(20, 30, facecolor=style.GRID, zorder=0)
-    scrap.set_xlabel("grey:\nusual", fontsize=8.5)
-    (bar,) = style.bars(scrap, [0], [0], numbers=[1], horizontal=False)
-    text = style.figures(scrap, 0, 0, "", ha="center", va="bottom", fontsize=9.5)
-    return Artists(sides, scrap=bar, scrap_text=text)
-
-
-def update(artists, record):
-    for side, heats in zip(artists.sides, (record.come, record.go), strict=True):
-        for bar, text, heat in zip(side.bars, side.texts, heats, strict=True):
-            bar.set_width(heat)
-            text.set_text(f"{heat:.0f}")
-            text.set_x(max(heat, 0.0) + 20)
-    share = record.heat.scrap_share_pct
-    artists.scrap.set_height(share)
-    artists.scrap_text.set_text(f"{share:.1f}")
-    artists.scrap_text.set_y(share + 0.4)
+setup, update = made_of(
+    _account(0.165, "Heat that comes", COMES, "come"),
+    _account(0.5409, "Heat that goes", GOES, "go"),
+    _scrap,
+)
 
 
 def sentence(record):
     h = record.heat
+    end, share = f"end at {h.temp_c:.0f} °C", f"{h.scrap_share_pct:.1f} % scrap"
+    needs = f"With {share} the heat needs {{:.1f}} kg {{}} per t of steel to {end}"
     said = {
         SCRAP: (
-            f"This hot metal melts {h.scrap_share_pct:.1f} % scrap ({h.scrap.mass_kg:.0f} kg "
-            f"per t of steel) and ends at {h.temp_c:.0f} °C"
+            f"This hot metal melts {share} ({h.scrap.mass_kg:.0f} kg per t of steel) and ends at "
+            f"{h.temp_c:.0f} °C"
         ),
-        TEMPERATURE: f"With {h.scrap_share_pct:.1f} % scrap the heat ends at {h.temp_c:.0f} °C",
-        ORE: (
-            f"With {h.scrap_share_pct:.1f} % scrap the heat needs {h.coolant.mass_kg:.1f} kg ore "
-            f"per t of steel to end at {h.temp_c:.0f} °C"
-        ),
-        COKE: (
-            f"With {h.scrap_share_pct:.1f} % scrap the heat needs {h.fuel.mass_kg:.1f} kg coke "
-            f"per t of steel to end at {h.temp_c:.0f} °C"
-        ),
-    }[record.asked]
+        TEMPERATURE: f"With {share} the heat ends at {h.temp_c:.0f} °C",
+        ORE: needs.format(h.coolant.mass_kg, "ore"),
+        COKE: needs.format(h.fuel.mass_kg, "coke"),
+    }[record.at.find]
     return (
         f"{said}; it takes {h.oxygen_nm3:.1f} Nm3 oxygen and {h.lime.mass_kg:.0f} kg lime per t "
         "of steel."
@@ -170,20 +139,20 @@ def numbers(record):
         rows.append(
             ("Heat the data chosen take beyond the kit's", f"{h.other_data_kj / 1000:.2f}", "MJ/t")
         )
-    for title, items, heats in (("comes", COMES, record.come), ("goes", GOES, record.go)):
-        rows += [
-            (f"Heat that {title}: {name}", f"{heat:.0f}", "MJ/t")
-            for (name, _), heat in zip(items, heats, strict=True)
-        ]
-    return rows
+    return rows + [
+        (f"Heat that {title}: {name}", f"{heat:.0f}", "MJ/t")
+        for title, heats in (("comes", record.come), ("goes", record.go))
+        for name, heat in heats.items()
+    ]
 
 
 def alt(record):
+    come = record.come
     return (
         "Two sets of horizontal bars in MJ per t of steel, heat that comes and heat that goes, and "
         "one upright bar of the scrap share. "
-        f"Hot metal brings {record.come[0]:.0f}, carbon {record.come[1] + record.come[2]:.0f}, "
-        f"silicon {record.come[3]:.0f}; steel takes {record.go[0]:.0f}."
+        f"Hot metal brings {come['hot metal']:.0f}, carbon {come['C to CO'] + come['C to CO2']:.0f}"
+        f", silicon {come['Si and its slag']:.0f}; steel takes {record.go['steel']:.0f}."
     )
 
 
@@ -195,7 +164,7 @@ def moved(record):
         TEMPERATURE: ("end temperature", f"{h.temp_c:.1f} °C"),
         ORE: ("ore", f"{h.coolant.mass_kg:.2f} kg/t"),
         COKE: ("coke", f"{h.fuel.mass_kg:.2f} kg/t"),
-    }[record.asked]
+    }[record.at.find]
     return [answer, ("oxygen", f"{h.oxygen_nm3:.2f} Nm3/t")]
 
 

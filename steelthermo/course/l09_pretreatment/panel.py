@@ -12,7 +12,8 @@ from ...coursekit.panel import style
 from ...hot_metal import desulphurise, into_vessel, oxidise, product_factor
 from ...streams import LiquidMetal
 from ...works import plant_value
-from ..common import heat_data, key_of
+from ..common import heat_data, hot_metal_pct, key_of
+from ..pictures import Rows, axes, doubled, logarithmic, made_of, minus
 
 SIZE_PX = 820, 400
 # Reagents offered: parts by mass, the plant value of the efficiency, how they are brought in
@@ -73,154 +74,106 @@ def efficiency_pct(key, place):
     return float(np.interp(place, [0.0, 50.0, 100.0], [known.low, known.start, known.high]))
 
 
-Shown = namedtuple(
-    "Shown",
-    "metal stages dose reagent comparison paths change limit_pct eta_pct usual change_c",
-)
+Shown = namedtuple("Shown", "at metal stages dose comparison paths change eta_pct usual change_c")
 
 
-def compute(
-    works,
-    s_pct,
-    si_pct,
-    temp_c,
-    reagent,
-    aim_pct,
-    efficiency_place,
-    slag_left_pct,
-    limit_pct,
-    silicon,
-    ore_pct,
-    data,
-):
+def compute(works, at):
     """The treatment, stage by stage, and the same steel made with it and without it."""
-    shares, key, method = REAGENTS[reagent]
-    active = next(iter(shares))
-    eta = {active: efficiency_pct(key, efficiency_place)}
-    metal = LiquidMetal(1000.0, {**works.hot_metal.analysis_pct, "S": s_pct, "Si": si_pct}, temp_c)
-    if aim_pct >= s_pct:
+    shares, key, method = REAGENTS[at.reagent]
+    eta_pct, left = efficiency_pct(key, at.efficiency_place), {"slag_left_pct": at.slag_left_pct}
+    metal = LiquidMetal(1000.0, hot_metal_pct(works, at), at.temp_c)
+    if at.aim_pct >= at.s_pct:
         raise InputError(
-            f"Sulphur aimed at: {aim_pct:g} % was given; the hot metal holds {s_pct:g} %, so the "
-            "aim must lie below that."
+            f"Sulphur aimed at: {at.aim_pct:g} % was given; the hot metal holds {at.s_pct:g} %, so "
+            "the aim must lie below that."
         )
     stages, now = (), metal
-    if silicon:
-        stages = (
-            oxidise(
-                metal,
-                {"Si": SILICON_PCT},
-                basicity=SILICON_SLAG,
-                solid_share_pct=ore_pct,
-                slag_left_pct=slag_left_pct,
-                works=works,
-            ),
-        )
+    if at.silicon:
+        solid = {"basicity": SILICON_SLAG, "solid_share_pct": at.ore_pct, "works": works}
+        stages = (oxidise(metal, {"Si": SILICON_PCT}, **solid, **left),)
         now = stages[0].metal
         if now.temp_c > HOTTEST_C:
             raise InputError(
-                f"Oxygen brought as ore: with {ore_pct:g} % the metal would reach {now.temp_c:.0f} "
-                f"°C; more ore keeps it below {HOTTEST_C:g} °C."
+                f"Oxygen brought as ore: with {at.ore_pct:g} % the metal would reach "
+                f"{now.temp_c:.0f} °C; more ore keeps it below {HOTTEST_C:g} °C."
             )
-    f, by = (product_factor(MGS), None) if data == MGS else (1.0, key_of(data))
-    dose = hot_metal.dose(now, aim_pct, shares, eta, f)
-    stages += (desulphurise(now, dose, f_product=f, method=method, slag_left_pct=slag_left_pct),)
-    comparison = hot_metal.compare(metal, stages, steel_s_max_pct=limit_pct, works=works, by=by)
+    f, by = (product_factor(MGS), None) if at.data == MGS else (1.0, key_of(at.data))
+    dose = hot_metal.dose(now, at.aim_pct, shares, {next(iter(shares)): eta_pct}, f)
+    stages += (desulphurise(now, dose, f_product=f, method=method, **left),)
+    limits = {"steel_s_max_pct": at.limit_pct, "works": works, "by": by}
+    comparison = hot_metal.compare(metal, stages, **limits)
     treated, vessel = stages[-1].metal, into_vessel(stages[-1])
     without_s, with_s = comparison.steel_s_pct
-    paths = (
-        np.array([s_pct, s_pct, s_pct, without_s]),
-        np.array([s_pct, treated.analysis_pct["S"], vessel.analysis_pct["S"], with_s]),
-    )
-    change = np.array(
-        [comparison.per_t[name][1] - comparison.per_t[name][0] for name, _, _ in ITEMS]
-    )
+    between = (metal.analysis_pct["S"] for metal in (treated, vessel))
+    paths = [at.s_pct] * 3 + [without_s], [at.s_pct, *between, with_s]
     return Shown(
+        at,
         metal,
         stages,
         dose,
-        reagent,
         comparison,
         paths,
-        change,
-        limit_pct,
-        eta_pct=eta[active],
-        usual=plant_value(key),
-        change_c=treated.temp_c - temp_c,
+        [comparison.per_t[name][1] - comparison.per_t[name][0] for name, _, _ in ITEMS],
+        eta_pct,
+        plant_value(key),
+        treated.temp_c - at.temp_c,
     )
 
 
-Artists = namedtuple("Artists", "lines limit labels right bars texts")
-
-
-def setup(fig):
-    left = fig.add_axes((0.1, 0.17, 0.31, 0.735))
-    style.axes(
-        left,
+def _sulphur(fig):
+    ends = -0.15, 3.15
+    ax = axes(
+        fig,
+        (0.1, 0.17, 0.31, 0.735),
         "",
         "sulphur, % (logarithmic)",
-        (-0.15, 3.15),
+        ends,
         (0.0008, 0.1),
         "Sulphur on its way to the steel",
     )
-    left.set_yscale("log")
-    left.set_yticks(
-        [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1],
-        ["0.001", "0.002", "0.005", "0.010", "0.020", "0.050", "0.100"],
-    )
-    left.minorticks_off()
-    left.set_xticks(range(len(PLACES)), PLACES, fontsize=9)
+    logarithmic(ax, "y", [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1], "{:.3f}")
+    ax.set_xticks(range(len(PLACES)), PLACES, fontsize=9)
     x = np.arange(4.0)
-    lines = [style.line(left, n, x, x + 1.0, markevery=1) for n in (1, 0)]
-    limit = style.line(left, 2, [-0.15, 3.15], [0.012, 0.012], marks=0)
-    labels = style.EndLabels(left, [*lines, limit], ["", "", ""], fontsize=9)
+    lines = [style.line(ax, n, x, x + 1.0, markevery=1) for n in (1, 0)]
+    limit = style.line(ax, 2, ends, [0.012, 0.012], marks=0)
+    labels = style.EndLabels(ax, [*lines, limit], ["", "", ""], fontsize=9)
 
-    right = fig.add_axes((0.69, 0.17, 0.285, 0.735))
-    style.axes(
-        right,
-        "kg, oxygen Nm3, per t of steel",
-        "",
-        (-SMALLEST, SMALLEST),
-        (len(ITEMS) - 0.4, -0.6),
-        "Treated minus untreated",
-    )
-    right.set_yticks(range(len(ITEMS)), [label for _, label, _ in ITEMS])
-    right.grid(axis="y", visible=False)
-    right.axvline(0.0, color=style.INK, linewidth=1.0)
-    bars = style.bars(
-        right, range(len(ITEMS)), [0] * len(ITEMS), numbers=[0] * len(ITEMS), thickness=0.6
-    )
-    texts = [style.figures(right, 0, k, "", va="center", fontsize=9) for k in range(len(ITEMS))]
-    return Artists(lines, limit, labels, right, bars, texts)
+    def show(record):
+        limit.set_ydata([record.at.limit_pct] * 2)
+        said = [f"allowed {record.at.limit_pct:.3f}"]
+        for line, path, name in zip(lines, record.paths, ("untreated", "treated"), strict=True):
+            line.set_ydata(path)
+            said.insert(-1, f"{name} {path[-1]:.4f}")
+        for text, words in zip(labels.texts, said, strict=True):
+            text.set_text(words)
+        labels.place()
+
+    return show
 
 
-def update(artists, record):
-    for line, path, text, name in zip(
-        artists.lines, record.paths, artists.labels.texts, ("untreated", "treated"), strict=False
-    ):
-        line.set_ydata(path)
-        text.set_text(f"{name} {path[-1]:.4f}")
-    artists.limit.set_ydata([record.limit_pct, record.limit_pct])
-    artists.labels.texts[2].set_text(f"allowed {record.limit_pct:.3f}")
-    artists.labels.place()
-    width = _nice(np.max(np.abs(record.change)))
-    artists.right.set_xlim(-width, width)
-    for bar, text, change in zip(artists.bars, artists.texts, record.change, strict=True):
-        bar.set_width(change)
-        text.set_text(_signed(change))
-        text.set_x(change + (0.03 if change >= 0 else -0.03) * width)
-        text.set_ha("left" if change >= 0 else "right")
-    return width
+def _differences(fig):
+    names, title = [label for _, label, _ in ITEMS], "Treated minus untreated"
+    place, label = (0.69, 0.17, 0.285, 0.735), "kg, oxygen Nm3, per t of steel"
+    limits, look = (-SMALLEST, SMALLEST), {"fontsize": 9, "thickness": 0.6}
+    rows = Rows(fig, place, label, limits, title, names, **look)
+    rows.ax.axvline(0.0, color=style.INK, linewidth=1.0)
+
+    def show(record):
+        width = doubled(SMALLEST, np.max(np.abs(record.change)), 0.66)
+        rows.ax.set_xlim(-width, width)
+        rows.show(record.change, _signed)
+        return width
+
+    return show
 
 
-def _nice(value):
-    """Half width of the axis: the smallest, doubled as often as a bar and its number need."""
-    return SMALLEST * 2.0 ** max(0, int(np.ceil(np.log2(max(value, 1e-9) / (0.66 * SMALLEST)))))
+setup, update = made_of(_sulphur, _differences)
 
 
 def _signed(number):
     """A difference with its sign, one place, two below one."""
-    shown = f"{number:+.{2 if abs(number) < 0.995 else 1}f}".replace("-", "−")
-    return "0" if float(shown.replace("−", "-")) == 0.0 else shown
+    shown = f"{number:+.{2 if abs(number) < 0.995 else 1}f}"
+    return "0" if float(shown) == 0.0 else minus(shown)
 
 
 def _reagents(record):
@@ -250,7 +203,7 @@ def sentence(record):
         f"{first.metal.analysis_pct['S']:.4f} % S with {record.eta_pct:.0f} % reacting "
         f"(plant value, usual {record.usual.low:g} to {record.usual.high:g} %); the metal comes "
         f"{moved}. The steel holds {after:.4f} % S instead of "
-        f"{before:.4f} %, allowed is {record.limit_pct:.3f} %: {words}."
+        f"{before:.4f} %, allowed is {record.at.limit_pct:.3f} %: {words}."
     )
 
 
@@ -271,7 +224,8 @@ def moved(record):
 
 
 def numbers(record):
-    c, last = record.comparison, record.stages[-1]
+    c, last = record.comparison, record.stages[-1].metal
+    low, high = zip(*c.partition_published, strict=True)
     rows = [
         (f"{key.replace('_', ' ')} per t of hot metal", f"{kg:.3f}", "kg/t", "dose")
         for key, kg in record.dose.kg.items()
@@ -279,14 +233,14 @@ def numbers(record):
     rows += [
         (
             "magnesium left dissolved",
-            f"{last.metal.analysis_pct.get('Mg', 0.0):.4f}",
+            f"{last.analysis_pct.get('Mg', 0.0):.4f}",
             "%",
             "upper bound: activity coefficients 1",
         ),
-        ("sulphur after the treatment", f"{last.metal.analysis_pct['S']:.4f}", "%", ""),
+        ("sulphur after the treatment", f"{last.analysis_pct['S']:.4f}", "%", ""),
         ("sulphur with what the slag left on brings back", f"{record.paths[1][2]:.4f}", "%", ""),
-        ("silicon after the treatment", f"{last.metal.analysis_pct['Si']:.3f}", "%", ""),
-        ("temperature after the treatment", f"{last.metal.temp_c:.0f}", "°C", ""),
+        ("silicon after the treatment", f"{last.analysis_pct['Si']:.3f}", "%", ""),
+        ("temperature after the treatment", f"{last.temp_c:.0f}", "°C", ""),
         (
             "steel: sulphur untreated, treated",
             f"{c.steel_s_pct[0]:.4f}, {c.steel_s_pct[1]:.4f}",
@@ -295,37 +249,24 @@ def numbers(record):
         ),
     ]
     for name, label, unit in ITEMS:
-        rows.append(
-            (
-                f"{label}: untreated, treated",
-                f"{c.per_t[name][0]:.2f}, {c.per_t[name][1]:.2f}",
-                f"{unit}/t",
-                "per t of steel",
-            )
-        )
-    low, high = zip(*c.partition_published, strict=True)
-    rows.append(
+        both = ", ".join(f"{x:.2f}" for x in c.per_t[name])
+        rows.append((f"{label}: untreated, treated", both, f"{unit}/t", "per t of steel"))
+    rows += [
         (
             "phosphorus partition needed: untreated, treated",
             f"{c.partition_needed[0]:.0f}, {c.partition_needed[1]:.0f}",
             "",
             "",
-        )
-    )
-    rows.append(
+        ),
         (
             "the published equations allow",
             f"{low[0]:.0f} to {high[0]:.0f}, {low[1]:.0f} to {high[1]:.0f}",
             "",
             "lowest and highest equation",
-        )
-    )
-    for stage in record.stages:
-        rows += [
-            (plant_value(key).what, f"{x:g}", plant_value(key).unit, "plant value")
-            for key, x in stage.assumed.items()
-        ]
-    return list(dict.fromkeys(rows))
+        ),
+    ]
+    assumed = {plant_value(key): x for stage in record.stages for key, x in stage.assumed.items()}
+    return rows + [(v.what, f"{x:g}", v.unit, "plant value") for v, x in assumed.items()]
 
 
 def alt(record):
@@ -338,7 +279,7 @@ def alt(record):
         "and in the steel; without treatment "
         f"{untreated[0]:.3f}, unchanged to the vessel, {untreated[3]:.4f}; with it "
         f"{treated[0]:.3f}, {treated[1]:.4f}, {treated[2]:.4f}, {treated[3]:.4f} %; "
-        f"a line at the {record.limit_pct:.3f} % allowed. Right: bars of what the treated heat "
+        f"a line at the {record.at.limit_pct:.3f} % allowed. Right: bars of what the treated heat "
         f"takes more or less per t of steel: {said}."
     )
 

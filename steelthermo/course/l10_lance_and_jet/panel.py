@@ -11,6 +11,7 @@ from matplotlib.patches import Polygon
 from ...base import kelvin, rows, value
 from ...coursekit.panel import OWN, data_choice, style
 from ...jet import LanceHead, absolute_kpa, at_bath, core_length_m, design_head, expand, penetration
+from ..pictures import axes, band, dot, doubled, logarithmic, made_of, minus
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
 SIZE_PX = 820, 420
@@ -91,14 +92,9 @@ def _ratios(gamma):
     """Pressure over supply pressure against area over throat area, before and behind the throat, of
     oxygen at 25 °C.
     """
-    table = expand(
-        kelvin(25.0),
-        mach=np.concatenate([np.linspace(0.05, 1.0, 60), np.linspace(1.0, 4.9, 120)]),
-        gamma=gamma,
-    )
-    return np.split(np.asarray(table.area_ratio), [60]), np.split(
-        np.asarray(table.pressure_ratio), [60]
-    )
+    machs = np.linspace(0.05, 1.0, 60), np.linspace(1.0, 4.9, 120)
+    sides = (expand(kelvin(25.0), mach=mach, gamma=gamma) for mach in machs)
+    return [(side.area_ratio, side.pressure_ratio) for side in sides]
 
 
 def _profile(flow, gamma):
@@ -108,189 +104,158 @@ def _profile(flow, gamma):
     widen = head.throat_mm + (head.exit_mm - head.throat_mm) * ALONG / ALONG[-1]
     diameter = np.where(ALONG < 0.0, narrow, widen)
     area = (diameter / head.throat_mm) ** 2
-    (before, behind), (high, low) = _ratios(gamma)
+    (before, high), (behind, low) = _ratios(gamma)
     ratio = np.where(ALONG < 0.0, np.interp(-area, -before, high), np.interp(area, behind, low))
     return diameter, ratio * flow.supply_kpa
 
 
 @lru_cache(16)
-def _impact(supply_kpa, counted, holes, throat_mm, exit_mm, angle_deg, height_m, k, data):
-    kpa = supply_kpa if counted == ABSOLUTE else absolute_kpa(supply_kpa)
-    flow = LanceHead(throat_mm, exit_mm, int(holes), angle_deg).flow(kpa, gamma=_gamma(data))
-    return flow, at_bath(flow, height_m, k)
+def _impact(at):
+    """The flow of the head where the controls stand, and its jets at the bath."""
+    kpa = at.supply_kpa if at.counted == ABSOLUTE else absolute_kpa(at.supply_kpa)
+    head = LanceHead(at.throat_mm, at.exit_mm, int(at.holes), at.angle_deg)
+    flow = head.flow(kpa, gamma=_gamma(at.data))
+    return flow, at_bath(flow, at.height_m, at.k)
 
 
-Shown = namedtuple("Shown", "flow bath diameter pressure height_m depths harder per_t")
+Shown = namedtuple("Shown", "at flow bath diameter pressure depths harder per_t")
 
 
-def compute(given, **settings):
+def compute(given, at):
     """The head, its jets at the bath, and the depths against height."""
     works, usual = given
-    flow, bath = _impact(**settings)
-    diameter, pressure = _profile(flow, _gamma(settings["data"]))
+    flow, bath = _impact(at)
+    _, at_usual = _impact(at._replace(**usual))
     return Shown(
+        at,
         flow,
         bath,
-        diameter,
-        pressure,
-        height_m=settings["height_m"],
-        depths=penetration(flow, HEIGHTS, settings["k"]),
-        harder=bath.momentum_number / _impact(**usual, data=settings["data"])[1].momentum_number,
-        per_t=flow.flow_nm3_min / works.vessel.tap_t,
+        *_profile(flow, _gamma(at.data)),
+        penetration(flow, HEIGHTS, at.k),
+        bath.momentum_number / at_usual.momentum_number,
+        flow.flow_nm3_min / works.vessel.tap_t,
     )
 
 
-Artists = namedtuple(
-    "Artists",
-    "wall edge leaves matched inside end said pipe cavity bowls deep band lines labels rings jets",
-)
-
-
-def setup(fig):
-    shape = fig.add_axes((0.085, 0.57, 0.29, 0.35))
-    style.axes(shape, "", "diameter, mm", (-1.0, 2.3), (-66, 66), "One nozzle")
-    shape.set_yticks([-50, -25, 0, 25, 50], ["50", "25", "0", "25", "50"])
-    shape.tick_params(bottom=False, labelbottom=False)
-    shape.spines["bottom"].set_visible(False)
-    shape.grid(visible=False)
-    wall = [style.line(shape, 0, ALONG, 0 * ALONG, marks=0) for _ in range(2)]
-    edge = [style.line(shape, 2, [1.6, 2.3], [0, 0], marks=0) for _ in range(2)]
-    shape.text(0.0, -64, "Mach 1", ha="center", va="bottom", fontsize=8.5)
-    leaves = style.figures(shape, ALONG[-1], -64, "", ha="center", va="bottom", fontsize=8.5)
+def _nozzle(fig):
+    limits = (-1.0, 2.3), (-66, 66)
+    ax = axes(fig, (0.085, 0.57, 0.29, 0.35), "", "diameter, mm", *limits, "One nozzle")
+    ax.set_yticks([-50, -25, 0, 25, 50], ["50", "25", "0", "25", "50"])
+    ax.tick_params(bottom=False, labelbottom=False)
+    ax.spines["bottom"].set_visible(False)
+    ax.grid(visible=False)
+    wall = {sign: style.line(ax, 0, ALONG, 0 * ALONG, marks=0) for sign in (1, -1)}
+    edge = {sign: style.line(ax, 2, [1.6, 2.3], [0, 0], marks=0) for sign in (1, -1)}
+    low = {"ha": "center", "va": "bottom", "fontsize": 8.5}
+    ax.text(0.0, -64, "Mach 1", **low)
+    leaves = style.figures(ax, ALONG[-1], -64, "", **low)
     blue = {"va": "top", "fontsize": 8.5, "color": style.SERIES[2].colour}
-    shape.text(1.6, 66, "full expansion: ", ha="right", **blue)
-    matched = style.figures(shape, 1.6, 66, "", **blue)
+    ax.text(1.6, 66, "full expansion: ", ha="right", **blue)
+    matched = style.figures(ax, 1.6, 66, "", **blue)
 
-    drop = fig.add_axes((0.085, 0.15, 0.29, 0.38), sharex=shape)
-    style.axes(drop, "", "pressure, kPa absolute", (-1.0, 2.3), (20, 2000))
-    drop.set_yscale("log")
-    drop.set_yticks(
-        [20, 50, 100, 200, 500, 1000, 2000], ["20", "50", "100", "200", "500", "1000", "2000"]
-    )
-    drop.minorticks_off()
-    drop.set_xticks([-0.85, 0.0, 1.6, 2.2], ["pipe", "throat", "exit", "jet"])
+    def show(record):
+        flow = record.flow
+        for sign in wall:
+            wall[sign].set_ydata(sign * record.diameter / 2.0)
+            edge[sign].set_ydata(
+                [sign * d / 2.0 for d in (flow.head.exit_mm, flow.matched_exit_mm)]
+            )
+        leaves.set_text(f"Mach {flow.mach:.2f}")
+        matched.set_text(f"{flow.matched_exit_mm:.1f} mm")
+
+    return show
+
+
+def _pressure(fig):
+    limits = (-1.0, 2.3), (20, 2000)
+    ax = axes(fig, (0.085, 0.15, 0.29, 0.38), "", "pressure, kPa absolute", *limits)
+    logarithmic(ax, "y", [20, 50, 100, 200, 500, 1000, 2000])
+    ax.set_xticks([-0.85, 0.0, 1.6, 2.2], ["pipe", "throat", "exit", "jet"])
     ambient = value("normal_pressure") / 1000.0
-    style.line(drop, 1, [-1.0, 2.3], [ambient, ambient], marks=0, animated=False)
-    drop.text(
-        -0.95,
-        ambient * 0.87,
-        f"around the jet {ambient:.0f}",
-        fontsize=8.5,
-        va="top",
-        color=style.SERIES[1].colour,
-    )
-    inside = style.line(drop, 0, ALONG, 1.0 + 0 * ALONG, marks=0)
-    (end,) = drop.plot([ALONG[-1]], [100], "o", color=style.INK, markersize=7, animated=True)
-    drop.text(2.28, 1350, "at the exit:", ha="right", va="top", fontsize=9)
-    said = style.figures(drop, 2.28, 880, "", ha="right", va="top", fontsize=9)
+    style.line(ax, 1, [-1.0, 2.3], [ambient, ambient], marks=0, animated=False)
+    look = {"fontsize": 8.5, "va": "top", "color": style.SERIES[1].colour}
+    ax.text(-0.95, ambient * 0.87, f"around the jet {ambient:.0f}", **look)
+    inside, end = style.line(ax, 0, ALONG, 1.0 + 0 * ALONG, marks=0), dot(ax, 0)
+    look = {"ha": "right", "va": "top", "fontsize": 9}
+    ax.text(2.28, 1350, "at the exit:", **look)
+    said = style.figures(ax, 2.28, 880, "", **look)
 
-    scene = fig.add_axes((0.455, 0.15, 0.185, 0.77))
+    def show(record):
+        inside.set_ydata(record.pressure)
+        end.set_data([ALONG[-1]], [record.flow.exit_kpa])
+        said.set_text(record.flow.expansion)
+
+    return show
+
+
+def _scene(fig):
     half = (
         0.5 * (SCENE_M[1] - SCENE_M[0]) * 0.185 * SIZE_PX[0] / (0.77 * SIZE_PX[1])
     )  # a metre is as long across as it is up
-    style.axes(
-        scene,
+    ax = axes(
+        fig,
+        (0.455, 0.15, 0.185, 0.77),
         "to scale, m; dashed: the dent\nby three recalled formulas",
         "height over the bath, m",
         (-half, half),
         SCENE_M,
         "Jets and bath",
     )
-    scene.set_xticks([-1, 0, 1])
-    scene.xaxis.label.set_fontsize(8.5)
-    scene.axhline(0.0, color=style.INK, linewidth=1.0)
-    pipe = scene.add_patch(
-        Polygon([(0, 0)] * 4, facecolor=style.HALO, edgecolor=style.INK, animated=True)
-    )
-    axes_of_jets = [style.line(scene, 2, [0, 0], [0, 0], marks=0) for _ in range(2)]
-    cavity = scene.add_patch(
-        Polygon([(0, 0)] * 3, facecolor=style.GRID, edgecolor="none", animated=True, zorder=0.5)
-    )
-    bowls = [
-        style.line(scene, n, BOWL, 0 * BOWL, marks=0, linestyle=DASHED, linewidth=1.6)
-        for n in LOOKS
-    ]
+    ax.set_xticks([-1, 0, 1])
+    ax.xaxis.label.set_fontsize(8.5)
+    ax.axhline(0.0, color=style.INK, linewidth=1.0)
+    look = {"facecolor": style.HALO, "edgecolor": style.INK, "animated": True}
+    pipe = ax.add_patch(Polygon([(0, 0)] * 4, **look))
+    jets = {sign: style.line(ax, 2, [0, 0], [0, 0], marks=0) for sign in (1, -1)}
+    cavity = band(ax, BOWL)
+    look = {"marks": 0, "linestyle": DASHED, "linewidth": 1.6}
+    bowls = [style.line(ax, n, BOWL, 0 * BOWL, **look) for n in LOOKS]
 
-    deep = fig.add_axes((0.72, 0.15, 0.155, 0.77))
-    style.axes(
-        deep,
+    def show(record):
+        x, bath = record.at.height_m, record.bath
+        pipe.set_xy([(-0.12, 9.0), (-0.12, x), (0.12, x), (0.12, 9.0)])
+        for sign, jet in jets.items():
+            jet.set_data([0, sign * bath.ring_radius_m], [x, 0])
+        across, deep = BOWL * bath.dent_diameter_m / 2.0, BOWL**2 - 1.0
+        for bowl, (name, _) in zip(bowls, DEPTHS, strict=True):
+            bowl.set_data(across, getattr(bath.penetration, name) * deep)
+        cavity.set_data(
+            across, *(d * deep for d in (bath.penetration.low_m, bath.penetration.high_m))
+        )
+
+    return show
+
+
+def _depths(fig):
+    ax = axes(
+        fig,
+        (0.72, 0.15, 0.155, 0.77),
         "lance height, m",
         "depth of the dent, m",
         (HEIGHTS[0], HEIGHTS[-1]),
         (SHALLOW_M, 0.0),
         "Depth, recalled",
     )
-    deep.set_xticks([1, 2, 3])
-    band = deep.fill_between(
-        HEIGHTS, 0, 1, facecolor=style.GRID, edgecolor="none", animated=True, zorder=0.5
-    )
-    lines = [style.line(deep, n, HEIGHTS, 0 * HEIGHTS, marks=3, linestyle=DASHED) for n in LOOKS]
-    labels = style.EndLabels(deep, lines, [name for _, name in DEPTHS], fontsize=8.5)
-    rings = []
-    for n in LOOKS:
-        rings += deep.plot(
-            [0],
-            [0],
-            "o",
-            color=style.SERIES[n].colour,
-            markersize=11,
-            markerfacecolor="none",
-            markeredgewidth=2,
-            animated=True,
-        )
-    return Artists(
-        wall,
-        edge,
-        leaves,
-        matched,
-        inside,
-        end,
-        said,
-        pipe,
-        cavity,
-        bowls,
-        deep,
-        band,
-        lines,
-        labels,
-        rings,
-        jets=axes_of_jets,
-    )
+    ax.set_xticks([1, 2, 3])
+    grey, look = band(ax, HEIGHTS), {"marks": 3, "linestyle": DASHED}
+    lines = [style.line(ax, n, HEIGHTS, 0 * HEIGHTS, **look) for n in LOOKS]
+    labels = style.EndLabels(ax, lines, [name for _, name in DEPTHS], fontsize=8.5)
+    rings = [dot(ax, n, ring=True) for n in LOOKS]
+
+    def show(record):
+        for line, ring, (name, _) in zip(lines, rings, DEPTHS, strict=True):
+            line.set_ydata(getattr(record.depths, name))
+            ring.set_data([record.at.height_m], [getattr(record.bath.penetration, name)])
+        grey.set_data(HEIGHTS, record.depths.low_m, record.depths.high_m)
+        limit = doubled(SHALLOW_M, float(np.max(record.depths.high_m)), 0.97)
+        ax.set_ylim(limit, 0.0)
+        labels.place()
+        return limit
+
+    return show
 
 
-def update(artists, record):
-    a, flow, bath = artists, record.flow, record.bath
-    for line, sign in zip(a.wall, (1, -1), strict=True):
-        line.set_ydata(sign * record.diameter / 2.0)
-    for line, sign in zip(a.edge, (1, -1), strict=True):
-        line.set_ydata([sign * flow.head.exit_mm / 2.0, sign * flow.matched_exit_mm / 2.0])
-    a.leaves.set_text(f"Mach {flow.mach:.2f}")
-    a.matched.set_text(f"{flow.matched_exit_mm:.1f} mm")
-    a.inside.set_ydata(record.pressure)
-    a.end.set_ydata([flow.exit_kpa])
-    a.said.set_text(flow.expansion)
-
-    x, wide = record.height_m, bath.dent_diameter_m / 2.0
-    a.pipe.set_xy([(-0.12, 9.0), (-0.12, x), (0.12, x), (0.12, 9.0)])
-    for line, sign in zip(a.jets, (1, -1), strict=True):
-        line.set_data([0, sign * bath.ring_radius_m], [x, 0])
-    depths = [getattr(bath.penetration, name) for name, _ in DEPTHS]
-    for bowl, depth in zip(a.bowls, depths, strict=True):
-        bowl.set_data(BOWL * wide, -depth * (1.0 - BOWL**2))
-    low, high = (
-        np.column_stack((BOWL * wide, -d * (1.0 - BOWL**2))) for d in (min(depths), max(depths))
-    )
-    a.cavity.set_xy(np.concatenate([low, high[::-1]]))
-
-    for line, ring, depth, (name, _) in zip(a.lines, a.rings, depths, DEPTHS, strict=True):
-        line.set_ydata(getattr(record.depths, name))
-        ring.set_data([x], [depth])
-    a.band.set_data(HEIGHTS, record.depths.low_m, record.depths.high_m)
-    deepest = float(np.max(record.depths.high_m))
-    limit = SHALLOW_M * (1.0 if deepest < 0.97 * SHALLOW_M else 2.0)
-    a.deep.set_ylim(limit, 0.0)
-    a.labels.place()
-    return limit
+setup, update = made_of(_nozzle, _pressure, _scene, _depths)
 
 
 def _compared(ratio):
@@ -299,18 +264,14 @@ def _compared(ratio):
     return f"harder ({ratio:.2g} times) than" if ratio > 1.0 else f"softer ({ratio:.2g} times) than"
 
 
-def _signed(number):
-    return f"{number:.0f}".replace("-", "−")
-
-
 def sentence(record):
     flow, bath, p = record.flow, record.bath, record.bath.penetration
     return (
         f"{flow.head.holes} {'holes pass' if flow.head.holes > 1 else 'hole passes'} "
         f"{flow.flow_nm3_min:.0f} Nm3/min ({record.per_t:.2f} Nm3/min per t); "
-        f"the oxygen leaves at Mach {flow.mach:.2f}, {_signed(flow.exit_temp_c)} °C and "
+        f"the oxygen leaves at Mach {flow.mach:.2f}, {minus(f'{flow.exit_temp_c:.0f}')} °C and "
         f"{flow.exit_kpa:.0f} kPa absolute, {flow.expansion}. "
-        f"{record.height_m:.2f} m above the bath the momentum number is "
+        f"{record.at.height_m:.2f} m above the bath the momentum number is "
         f"{1000 * bath.momentum_number:.2f}/1000, {_compared(record.harder)} the usual setting. "
         f"Three recalled formulas put the dent at {p.low_m:.2f} to {p.high_m:.2f} m, a factor "
         f"{p.spread:.0f}; none is right."
@@ -323,7 +284,7 @@ def moved(record):
     return [
         ("oxygen", f"{flow.flow_nm3_min:.1f} Nm3/min"),
         ("Mach number at the exit", f"{flow.mach:.3f}"),
-        ("temperature there", f"{_signed(flow.exit_temp_c)} °C"),
+        ("temperature there", f"{minus(f'{flow.exit_temp_c:.0f}')} °C"),
         ("pressure there", f"{flow.exit_kpa:.1f} kPa"),
         ("exit diameter of full expansion", f"{flow.matched_exit_mm:.2f} mm"),
         ("momentum number", f"{1000 * record.bath.momentum_number:.3f}/1000"),

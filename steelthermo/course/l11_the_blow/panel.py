@@ -16,6 +16,7 @@ from ...coursekit.panel import style
 from ...coursekit.sheet import working_folder
 from ...jet import LancePattern
 from ..common import heat_data, key_of
+from ..pictures import axes, cursor, dot, made_of
 
 TITLE = "{question} A model ({works.name})"
 SIZE_PX = 880, 460
@@ -107,18 +108,27 @@ Kept = namedtuple("Kept", "band drawn closure middle")
 Shown = namedtuple("Shown", (*Kept._fields, "time", "at", "end", "now", "rate", "points"))
 
 
-def compute(works, time_min, measured, **settings):
+def compute(works, at):
     """The band of one heat (kept for the last few settings, so that moving in time is quick), and
     where it stands at a time.
     """
-    kept = _band(_Frozen(works), tuple(sorted(settings.items())))
+    kept = _band(_Frozen(works), at._replace(time_min=None, measured=None))
     time = kept.band.time_min
     end = time[-1].item()
-    at = min(time_min, end)
-    now = {key: np.interp(at, time, middle).item() for key, (middle, _, _) in kept.drawn.items()}
-    points = _points(measured)
-    rate = np.interp(at, time, kept.band.runs.carbon_rate_pct_min[0]).item()
-    return Shown(*kept, time, at, end, now, rate, points)
+    now_min = min(at.time_min, end)
+
+    def now(values):
+        return np.interp(now_min, time, values).item()
+
+    return Shown(
+        *kept,
+        time,
+        now_min,
+        end,
+        {key: now(middle) for key, (middle, _, _) in kept.drawn.items()},
+        now(kept.band.runs.carbon_rate_pct_min[0]),
+        _points(at.measured),
+    )
 
 
 class _Frozen:
@@ -148,109 +158,78 @@ def _heat(frozen, temp_c, si_pct, data):
 
 
 @lru_cache(maxsize=16)
-def _band(frozen, settings):
-    works, given = frozen.works, dict(settings)
-    heat = _heat(frozen, given["hot_metal_temp_c"], given["si_pct"], given["data"])
+def _band(frozen, at):
+    works = frozen.works
+    heat = _heat(frozen, at.hot_metal_temp_c, at.si_pct, at.data)
     usual = blow.standard_pattern()
-    flow = works.oxygen.flow_nm3_min * given["flow_pct"] / 100.0
-    pattern = LancePattern(
-        usual.time_min,
-        tuple(h + given["lance_m"] for h in usual.height_m),
-        (flow,) * len(usual.time_min),
-    )
-    chosen = {name: given[name] for name in CHOSEN}
+    flow = works.oxygen.flow_nm3_min * at.flow_pct / 100.0
+    heights = tuple(h + at.lance_m for h in usual.height_m)
     options = {
-        "parameters": chosen,
-        "pattern": pattern,
+        "parameters": {name: getattr(at, name) for name in CHOSEN},
+        "pattern": LancePattern(usual.time_min, heights, (flow,) * len(heights)),
         "oxygen_nm3": heat.oxygen_nm3,
         "step_min": STEP_MIN,
     }
     band = blow.band(heat, works, **options)
-    drawn = {
-        key: (band.middle(key), *band.envelope(key))
-        for key in (*(line[1] for line in LINES), "CO2")
-    }
+    keys = (*(line[1] for line in LINES), "CO2")
     worst = cache(
         lambda: {k: float(np.max(np.abs(v))) for k, v in band.runs.closure().items()}
     )  # asked for when the picture is on the page
-    return Kept(band, drawn, closure=worst, middle=lambda: blow.solve(heat, works, **options))
+    drawn = {key: (band.middle(key), *band.envelope(key)) for key in keys}
+    return Kept(band, drawn, worst, lambda: blow.solve(heat, works, **options))
 
 
-Artists = namedtuple("Artists", "axes lines bands dots labels cursors")
+def _chart(k):
+    """Chart k of four: its lines, each in its band, with the points measured, and the cursor."""
 
-
-def setup(fig):
-    grid = {
-        "left": 0.085,
-        "right": 0.925,
-        "bottom": 0.11,
-        "top": 0.97,
-        "hspace": 0.12,
-        "wspace": 0.42,
-    }
-    axes = fig.subplots(
-        2, 2, sharex=True, gridspec_kw=grid
-    ).T.ravel()  # down the left side, then down the right
-    for ax, (label, limits) in zip(axes, AXES, strict=True):
-        style.axes(ax, "", label, (0, 30), limits)
-    for ax in axes[1::2]:
-        ax.set_xlabel("time from the first oxygen, min")
-    lines, bands, dots, labels = [], [], [], []
-    for k, ax in enumerate(axes):
+    def chart(fig):
+        place = 0.085 + 0.4929 * (k > 1), 0.11 + 0.4543 * (k % 2 == 0), 0.3471, 0.4057
+        label, limits = AXES[k]
+        ax = axes(fig, place, "", label, (0, 30), limits)
+        if k % 2:
+            ax.set_xlabel("time from the first oxygen, min")
+        else:
+            ax.tick_params(labelbottom=False)
         own = [line for line in LINES if line[0] == k]
-        drawn = [
+        lines = [
             style.line(ax, n, [0, 1], [0, 0], markevery=(1 + 2 * n, 7)) for n in range(len(own))
         ]  # by count: quicker than by distance
-        lines += drawn
-        look = {"alpha": 0.16, "linewidth": 0, "animated": True, "zorder": 1}
-        bands += [
-            ax.add_patch(Polygon([[0, 0], [1, 0]], facecolor=line.get_color(), **look))
-            for line in drawn
-        ]
-        for line in drawn:
-            look = {
-                "color": style.PAPER,
-                "markeredgecolor": line.get_color(),
-                "markeredgewidth": 1.5,
-                "markersize": 6,
-            }
-            dots += ax.plot(
-                [], [], marker=line.get_marker(), linestyle="none", animated=True, **look
-            )
-        labels.append(style.EndLabels(ax, drawn, [line[2] for line in own]))
-    cursors = [ax.axvline(0, color=style.HALO, linewidth=1.5, animated=True) for ax in axes]
-    return Artists(axes, lines, bands, dots, labels, cursors)
+        bands, dots = [], []
+        for n, line in enumerate(lines):
+            look = {"alpha": 0.16, "linewidth": 0, "animated": True, "zorder": 1}
+            band = Polygon([[0, 0], [1, 0]], facecolor=line.get_color(), **look)
+            bands.append(ax.add_patch(band))
+            look = {"markerfacecolor": style.PAPER, "markeredgewidth": 1.5, "markersize": 6}
+            dots.append(dot(ax, n, line.get_marker(), **look))
+        labels = style.EndLabels(ax, lines, [line[2] for line in own])
+        upright = cursor(ax)
+
+        def show(record):
+            time, points = record.time, record.points
+            there_and_back = np.concatenate([time, time[::-1]])
+            for (_, key, _, factor), line, band, mark in zip(own, lines, bands, dots, strict=True):
+                middle, low, high = (factor * side for side in record.drawn[key])
+                line.set_data(time, middle)
+                around = np.concatenate([low, high[::-1]])
+                band.set_xy(np.column_stack([there_and_back, around]))
+                known = points is not None and key in points.quantities
+                at, measured = points.of(key) if known else ((), np.empty(0))
+                mark.set_data(at, factor * measured)
+            upright.set_xdata([record.at, record.at])
+            right, top = float(np.ceil(record.end / 10.0) * 10.0), limits[1]
+            if key == "gas flow":
+                gas = record.drawn[key][2].max()
+                top = next(t for t in GAS_TOPS if t >= gas or t == GAS_TOPS[-1])
+            ax.set(xlim=(0, right), ylim=(limits[0], top))
+            labels.place()
+            return right, top
+
+        return show
+
+    return chart
 
 
-def update(artists, record):
-    time = record.time
-    there_and_back = np.concatenate([time, time[::-1]])
-    gas = record.drawn["gas flow"][2].max()
-    limits = (
-        float(np.ceil(record.end / 10.0) * 10.0),
-        next(top for top in GAS_TOPS if top >= gas or top == GAS_TOPS[-1]),
-    )
-    for (_, key, _, factor), line, band, dot in zip(
-        LINES, artists.lines, artists.bands, artists.dots, strict=True
-    ):
-        middle, low, high = record.drawn[key]
-        line.set_data(time, middle * factor)
-        band.set_xy(np.column_stack([there_and_back, factor * np.concatenate([low, high[::-1]])]))
-        found = (
-            record.points.of(key)
-            if record.points is not None and key in record.points.quantities
-            else None
-        )
-        dot.set_visible(found is not None)
-        if found is not None:
-            dot.set_data(found[0], found[1] * factor)
-    for cursor in artists.cursors:
-        cursor.set_xdata([record.at, record.at])
-    artists.axes[0].set_xlim(0, limits[0])
-    artists.axes[3].set_ylim(0, limits[1])
-    for labels in artists.labels:
-        labels.place()
-    return limits
+setup, update = made_of(*(_chart(k) for k in range(4)))
 
 
 def _ends(record, key, digits):

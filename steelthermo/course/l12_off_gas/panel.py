@@ -20,6 +20,7 @@ from ...charge import (
 )
 from ...coursekit.panel import OWN, data_choice, style
 from ...streams import Gas, calorific_value_mj_nm3
+from ..pictures import Rows, axes, dot, logarithmic, made_of
 
 SIZE_PX = 820, 420
 FACTORS, AXIS = np.linspace(0.0, 2.0, 17), (-0.05, 2.05)
@@ -55,191 +56,151 @@ def controls(works):
 
 Shown = namedtuple(
     "Shown",
-    "heats mouth hood pct burnt_c worth worth_here co_pct "
-    "factor limit_pct burns_pct melted_kg scrap peak_nm3_min "
-    "closure",
+    "at heats mouth hood pct burnt_c worth worth_here co_pct limit_pct burns_pct "
+    "melted_kg scrap peak_nm3_min closure",
 )
 
 
-def compute(
-    works, carbon_kg_t, pcr_pct, hte_pct, air_factor, out_temp_c, scrap_kg_t, caught_pct, data
-):
+def _burning_mj(gas):
+    """Heat that a gas still holds to burn, MJ."""
+    return calorific_value_mj_nm3(gas) * gas.total_nm3
+
+
+def compute(works, at):
     """The gas of one t of steel from the bath to the end of the hood, and the same for a row of air
     factors.
     """
-    start = converter_gas(carbon_kg_t, 0.0, works.gas.temp_c)
-    burnt = post_combustion(carbon_kg_t, pcr_pct / 100.0, hte_pct / 100.0, works.gas.temp_c)
-    many = hood(burnt.gas, FACTORS, out_temp_c=out_temp_c)
-    one = hood(burnt.gas, air_factor, out_temp_c=out_temp_c)
-    heats = (
-        burnt.to_bath_mj,
-        one.heat_mj,
-        one.cooled.sensible_kj() / 1000.0,
-        calorific_value_mj_nm3(one.cooled) * one.cooled.total_nm3,
-    )
-    come = start.sensible_kj() / 1000.0 + calorific_value_mj_nm3(start) * start.total_nm3
-    burns = lower_flammable_limit_pct(
-        Gas({s: nm3 for s, nm3 in one.cooled.nm3.items() if s in SHOWN}, 25.0),
-        "iec" if data == OWN else "nfpa",
-    )
-    peak = converter_gas(
-        works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / nm3_per_kg("C", pcr_pct),
-        pcr_pct / 100.0,
-        0.0,
-    ).total_nm3
+    carbon, pcr, gas_c = at.carbon_kg_t, at.pcr_pct / 100.0, works.gas.temp_c
+    start = converter_gas(carbon, 0.0, gas_c)
+    burnt = post_combustion(carbon, pcr, at.hte_pct / 100.0, gas_c)
+    many, one = (hood(burnt.gas, air, out_temp_c=at.out_temp_c) for air in (FACTORS, at.air_factor))
+    gas = one.cooled
+    heats = burnt.to_bath_mj, one.heat_mj, gas.sensible_kj() / 1000.0, _burning_mj(gas)
+    limit, rule = (LIMIT, "iec") if at.data == OWN else (at.data, "nfpa")
+    cold = Gas({s: nm3 for s, nm3 in gas.nm3.items() if s in SHOWN}, 25.0)
+    oxygen = works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0
+    peak = converter_gas(oxygen / nm3_per_kg("C", at.pcr_pct), pcr, 0.0).total_nm3
+    come = start.sensible_kj() / 1000.0 + _burning_mj(start)
     return Shown(
-        heats,
-        mouth=burnt,
-        hood=one,
-        pct=many.cooled.mole_pct(),
-        burnt_c=many.burnt.temp_c,
-        worth=calorific_value_mj_nm3(many.cooled),
-        worth_here=calorific_value_mj_nm3(one.cooled),
-        co_pct=one.cooled.mole_pct()["CO"],
-        factor=air_factor,
-        limit_pct=next(h.value for h in co_hazards() if h.key == (LIMIT if data == OWN else data)),
-        burns_pct=burns,
-        melted_kg=scrap_melted_kg(burnt.to_bath_mj, works.end_point.temp_c),
-        scrap=preheat_scrap(one.cooled, scrap_kg_t, LEAVES_SCRAP_C, caught_pct / 100.0),
-        peak_nm3_min=peak * one.cooled.total_nm3 / burnt.gas.total_nm3,
-        closure=[
-            ("Carbon", one.cooled.element_kg()["C"] / carbon_kg_t - 1.0),
-            ("Heat", sum(heats) / come - 1.0),
-        ],
+        at,
+        dict(zip(HEATS, heats, strict=True)),
+        burnt,
+        one,
+        many.cooled.mole_pct(),
+        many.burnt.temp_c,
+        calorific_value_mj_nm3(many.cooled),
+        calorific_value_mj_nm3(gas),
+        gas.mole_pct()["CO"],
+        _known_pct()[limit],
+        lower_flammable_limit_pct(cold, rule),
+        scrap_melted_kg(burnt.to_bath_mj, works.end_point.temp_c),
+        preheat_scrap(gas, at.scrap_kg_t, LEAVES_SCRAP_C, at.caught_pct / 100.0),
+        peak * gas.total_nm3 / burnt.gas.total_nm3,
+        [("Carbon", gas.element_kg()["C"] / carbon - 1.0), ("Heat", sum(heats) / come - 1.0)],
     )
 
 
-Artists = namedtuple(
-    "Artists",
-    "lines labels hot worth here bars texts gas said band explodes high",
-)
+def _known_pct():
+    """Figures of the table of carbon monoxide by key."""
+    return {h.key: h.value for h in co_hazards()}
 
 
-def setup(fig):
-    mix = fig.add_axes((0.095, 0.6, 0.285, 0.32))
-    style.axes(mix, "", "volume %", AXIS, (0, 100), "The gas behind the hood")
-    lines = [style.line(mix, n, FACTORS, 0 * FACTORS, marks=3) for n in range(len(SHOWN))]
-    labels = style.EndLabels(mix, lines, SHOWN, fontsize=9)
-    heat = fig.add_axes((0.095, 0.13, 0.285, 0.36), sharex=mix)
-    style.axes(heat, "air factor (1: just enough to burn)", "burnt gas, °C", AXIS, (1000, 3000))
-    hot = style.line(heat, 0, FACTORS, 0 * FACTORS, marks=3)
-    worth_axes = heat.twinx()
-    style.axes(worth_axes, "", "", AXIS, (0, 16))
-    worth_axes.set_ylabel("to burn, MJ/Nm3", color=style.SERIES[1].colour)
-    worth_axes.grid(visible=False)
-    worth_axes.spines["right"].set_visible(True)
-    worth_axes.set_yticks([0, 4, 8, 12, 16])
-    heat.set_yticks([1000, 1500, 2000, 2500, 3000])
-    worth = style.line(worth_axes, 1, FACTORS, 0 * FACTORS, marks=3)
-    here = [
-        style.line(
-            ax, 2, [0, 0], [0, 1], marks=0, transform=ax.get_xaxis_transform(), linewidth=1.6
-        )
-        for ax in (mix, worth_axes)
-    ]
+def _this_hood(ax):
+    """The upright line that marks the hood."""
+    across = ax.get_xaxis_transform()
+    return style.line(ax, 2, [0, 0], [0, 1], marks=0, transform=across, linewidth=1.6)
 
-    account = fig.add_axes((0.66, 0.64, 0.32, 0.28))
-    style.axes(
-        account,
-        "MJ per t of steel",
-        "",
-        (0, 1450),
-        (len(HEATS) - 0.4, -0.6),
-        "Where the heat of the CO goes",
-    )
-    account.set_yticks(range(len(HEATS)), HEATS)
-    account.grid(axis="y", visible=False)
-    bars = style.bars(account, range(len(HEATS)), [0] * len(HEATS), numbers=[1, 0, 0, 0])
-    texts = [
-        style.figures(account, 0, k, "", va="center", ha="left", fontsize=9.5)
-        for k in range(len(HEATS))
-    ]
 
-    ladder = fig.add_axes((0.66, 0.13, 0.32, 0.33))
-    style.axes(
-        ladder,
+def _mix(fig):
+    title = "The gas behind the hood"
+    ax = axes(fig, (0.095, 0.6, 0.285, 0.32), "", "volume %", AXIS, (0, 100), title)
+    lines = [style.line(ax, n, FACTORS, 0 * FACTORS, marks=3) for n in range(len(SHOWN))]
+    labels, here = style.EndLabels(ax, lines, SHOWN, fontsize=9), _this_hood(ax)
+
+    def show(record):
+        for line, species in zip(lines, SHOWN, strict=True):
+            line.set_ydata(record.pct[species] + 0.0 * FACTORS)
+        labels.place()
+        here.set_xdata([record.at.air_factor] * 2)
+
+    return show
+
+
+def _burning(fig):
+    label = "air factor (1: just enough to burn)"
+    ax = axes(fig, (0.095, 0.13, 0.285, 0.36), label, "burnt gas, °C", AXIS, (1000, 3000))
+    hot = style.line(ax, 0, FACTORS, 0 * FACTORS, marks=3)
+    other = style.axes(ax.twinx(), "", "", AXIS, (0, 16))
+    other.set_ylabel("to burn, MJ/Nm3", color=style.SERIES[1].colour)
+    other.grid(visible=False)
+    other.spines["right"].set_visible(True)
+    other.set_yticks([0, 4, 8, 12, 16])
+    ax.set_yticks([1000, 1500, 2000, 2500, 3000])
+    worth, here = style.line(other, 1, FACTORS, 0 * FACTORS, marks=3), _this_hood(other)
+
+    def show(record):
+        hot.set_ydata(record.burnt_c)
+        worth.set_ydata(record.worth)
+        here.set_xdata([record.at.air_factor] * 2)
+
+    return show
+
+
+def _account(fig):
+    place, title = (0.66, 0.64, 0.32, 0.28), "Where the heat of the CO goes"
+    rows = Rows(fig, place, "MJ per t of steel", (0, 1450), title, HEATS, [1, 0, 0, 0])
+
+    def show(record):
+        rows.show(record.heats.values(), "{:.0f}")
+        warmth = rows.texts[HEATS.index("warmth left")]
+        warmth.set_text(f"{warmth.get_text()}, scrap to {record.scrap.scrap_temp_c:.0f} °C")
+
+    return show
+
+
+def _ladder(fig):
+    known, burns, gas = _known_pct(), len(LADDER), len(LADDER) + 1
+    ax = axes(
+        fig,
+        (0.66, 0.13, 0.32, 0.33),
         "CO in air, ppm and volume %",
         "",
         (8, 1.3e6),
         (-0.6, len(LADDER) + 1.6),
         "Carbon monoxide and people",
     )
-    ladder.set_xscale("log")
-    ladder.set_xticks([10, 100, 1e3, 1e4, 1e5, 1e6], ["10", "100", "1000", "1 %", "10 %", ""])
-    ladder.minorticks_off()
-    ladder.set_yticks(
-        range(len(LADDER) + 2), [*(said for said, _ in LADDER), "burns, explodes", "this gas"]
-    )
-    ladder.grid(axis="y", visible=False)
-    known = {h.key: h.value for h in co_hazards()}
+    logarithmic(ax, "x", [10, 100, 1e3, 1e4, 1e5, 1e6])
+    ax.set_xticklabels(["10", "100", "1000", "1 %", "10 %", ""])
+    ax.set_yticks(range(gas + 1), [*(said for said, _ in LADDER), "burns, explodes", "this gas"])
+    ax.grid(axis="y", visible=False)
+    small = {"va": "center", "fontsize": 8.5}
     for k, (_, keys) in enumerate(LADDER):
-        figures = [known[key] for key in keys]
-        ladder.hlines(k, 8, max(figures), color=style.GRID, linewidth=2.5)
-        ladder.plot(figures, [k] * len(figures), "o", color=style.INK, markersize=5)
-        ladder.text(
-            max(figures) * 1.5,
-            k,
-            " to ".join(f"{x:,.0f}".replace(",", " ") for x in sorted({min(figures), max(figures)}))
-            + " ppm",
-            va="center",
-            fontsize=8.5,
-        )
-    (band,) = style.bars(ladder, [len(LADDER)], [1.0], numbers=[1])
-    explodes = style.figures(ladder, 1e4, len(LADDER), "", ha="right", va="center", fontsize=8.5)
-    (gas,) = ladder.plot(
-        [10], [len(LADDER) + 1], "D", color=style.SERIES[2].colour, markersize=8, animated=True
-    )
-    said = style.figures(
-        ladder,
-        10,
-        len(LADDER) + 1,
-        "",
-        ha="right",
-        va="center",
-        fontsize=8.5,
-        color=style.SERIES[2].colour,
-    )
-    return Artists(
-        lines,
-        labels,
-        hot,
-        worth,
-        here,
-        bars,
-        texts,
-        gas,
-        said,
-        band,
-        explodes,
-        high=known["co_ufl_iec"],
-    )
+        figures = sorted(known[key] for key in keys)
+        ax.hlines(k, 8, figures[-1], color=style.GRID, linewidth=2.5)
+        ax.plot(figures, [k] * len(figures), "o", color=style.INK, markersize=5)
+        ends = dict.fromkeys(f"{x:,.0f}".replace(",", " ") for x in (figures[0], figures[-1]))
+        ax.text(figures[-1] * 1.5, k, " to ".join(ends) + " ppm", **small)
+    (bar,) = style.bars(ax, [burns], [1.0], numbers=[1])
+    explodes = style.figures(ax, 1e4, burns, "", ha="right", **small)
+    mark = dot(ax, 2, "D")
+    said = style.figures(ax, 10, gas, "", ha="right", color=style.SERIES[2].colour, **small)
+
+    def show(record):
+        low, ppm, high = PPM * record.limit_pct, PPM * record.co_pct, known["co_ufl_iec"]
+        bar.set_x(low)
+        bar.set_width(PPM * high - low)
+        explodes.set_text(f"{record.limit_pct:.1f} to {high:.0f} %")
+        explodes.set_x(low / 1.3)
+        left = ppm > TRACE_PPM
+        mark.set_data([ppm], [gas])
+        mark.set_visible(left)
+        said.set_text(f"{record.co_pct:.1f} %" if left else "burnt, in theory")
+        said.set_x(ppm / 1.5 if left else 1000.0)
+
+    return show
 
 
-def update(artists, record):
-    a = artists
-    for line, species in zip(a.lines, SHOWN, strict=True):
-        line.set_ydata(record.pct[species] + 0.0 * FACTORS)
-    a.labels.place()
-    a.hot.set_ydata(record.burnt_c)
-    a.worth.set_ydata(record.worth)
-    for line in a.here:
-        line.set_xdata([record.factor, record.factor])
-    for bar, text, heat in zip(a.bars, a.texts, record.heats, strict=True):
-        bar.set_width(heat)
-        text.set_text(f"{heat:.0f}".replace("-", "−"))
-        text.set_x(max(heat, 0.0) + 18)
-    warmth = a.texts[HEATS.index("warmth left")]
-    warmth.set_text(f"{warmth.get_text()}, scrap to {record.scrap.scrap_temp_c:.0f} °C")
-    low = PPM * record.limit_pct
-    a.band.set_x(low)
-    a.band.set_width(PPM * a.high - low)
-    a.explodes.set_text(f"{record.limit_pct:.1f} to {a.high:.0f} %")
-    a.explodes.set_x(low / 1.3)
-    ppm = PPM * record.co_pct
-    a.gas.set_data([ppm], [len(LADDER) + 1])
-    a.gas.set_visible(ppm > TRACE_PPM)
-    a.said.set_text(f"{record.co_pct:.1f} %" if ppm > TRACE_PPM else "burnt, in theory")
-    a.said.set_x(ppm / 1.5 if ppm > TRACE_PPM else 1000.0)
+setup, update = made_of(_mix, _burning, _account, _ladder)
 
 
 def sentence(record):
@@ -247,9 +208,9 @@ def sentence(record):
     return (
         f"Per t of steel {record.mouth.gas.total_nm3:.1f} Nm3 of CO and CO2 leave the mouth; "
         f"behind the hood it is {gas.total_nm3:.0f} Nm3 with "
-        f"{record.co_pct:.1f} % CO, worth {record.worth_here:.2f} MJ/Nm3 ({record.heats[3]:.0f} MJ "
-        "per t). "
-        f"Post-combustion gives the bath {record.heats[0]:.0f} MJ per t, which melts "
+        f"{record.co_pct:.1f} % CO, worth {record.worth_here:.2f} MJ/Nm3 "
+        f"({record.heats['still to burn']:.0f} MJ per t). "
+        f"Post-combustion gives the bath {record.heats['to the bath']:.0f} MJ per t, which melts "
         f"{record.melted_kg:.0f} kg of scrap; "
         f"the warmth of the gas would preheat the scrap to {record.scrap.scrap_temp_c:.0f} °C."
     )
@@ -300,17 +261,14 @@ def numbers(record):
             "% of it",
             "mixing rule, an estimate; 100: it finds none",
         ),
-        *(
-            (f"heat {name}", f"{heat:.0f}", "MJ/t")
-            for name, heat in zip(HEATS, record.heats, strict=True)
-        ),
+        *((f"heat {name}", f"{heat:.0f}", "MJ/t") for name, heat in record.heats.items()),
         ("preheated scrap", f"{record.scrap.scrap_temp_c:.0f}", "°C", "counted as iron"),
         ("heat in it", f"{record.scrap.heat_mj:.0f}", "MJ/t"),
     ]
 
 
 def alt(record):
-    heats = ", ".join(f"{name} {heat:.0f}" for name, heat in zip(HEATS, record.heats, strict=True))
+    heats = ", ".join(f"{name} {heat:.0f}" for name, heat in record.heats.items())
     hottest = int(np.argmax(record.burnt_c))
     return (
         "Top left: volume % of CO, CO2, N2 and O2 behind the hood against the air factor; CO falls "

@@ -133,12 +133,12 @@ def oxidation(record):
     """Rows of the numbers table on iron oxide and oxygen with the carbon of a record: by the
     recalled rules, and by equilibrium with CO.
     """
-    T, c, p = kelvin(record.temp_c), record.carbon, record.cell["p_co_atm"]
+    T, c, p = kelvin(record.at.temp_c), record.carbon, record.at.p_co_atm
     low, high = (practice()["end_point_oxygen"][k] for k in ("low_c_pct", "high_c_pct"))
     recalled = "recalled" if low <= c <= high else f"recalled; beyond {low:g} to {high:g} % C"
     by_rule, by_carbon = (
         end_point_oxygen_ppm(c),
-        PPM * oxygen_with_carbon(c, T, p, **_laws(record.data)),
+        PPM * oxygen_with_carbon(c, T, p, **_laws(record.at.data)),
     )
     return [
         (

@@ -44,79 +44,47 @@ def controls(works):
     }
 
 
-Shown = namedtuple(
-    "Shown",
-    "decision carbon_from cell data temp_c carbon path u aims "
-    "sample_pct oxygen_ppm by_probe curve_ppm coolant",
-)
+Shown = namedtuple("Shown", "at decision cell carbon path u oxygen_ppm by_probe curve_ppm coolant")
 
 
-def compute(
-    works,
-    temp_c,
-    carbon_from,
-    carbon_pct,
-    emf_mv,
-    p_co_atm,
-    aim_temp_c,
-    aim_carbon_pct,
-    coolant,
-    carbon_share_pct,
-    u_temp_c,
-    data,
-):
+def compute(works, at):
     """The decision, its path over the chart, and what the probe says of carbon."""
-    electrolyte = "zirconia" if carbon_from == SAMPLE else carbon_from
-    cell = {
-        "emf_mv": emf_mv,
-        "temp_c": temp_c,
-        "p_co_atm": p_co_atm,
-        "u_temp_c": u_temp_c,
-        "electrolyte": electrolyte,
-    }
-    oxygen, found = by_probe(**cell, data=data)
-    carbon, u_carbon = (
-        (carbon_pct, U_SAMPLE_PCT) if carbon_from == SAMPLE else (found.value, found.u)
-    )
-    aims = {"aim_temp_c": aim_temp_c, "aim_carbon_pct": aim_carbon_pct, "band_c": BAND_C}
-    flow = works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0
-    burns = {"carbon_share_pct": carbon_share_pct, "co2_pct": CO2_PCT}
+    sampled = at.carbon_from == SAMPLE
+    cell = {name: getattr(at, name) for name in ("emf_mv", "temp_c", "p_co_atm", "u_temp_c")}
+    cell["electrolyte"] = "zirconia" if sampled else at.carbon_from
+    oxygen, found = by_probe(**cell, data=at.data)
+    carbon, u_carbon = (at.carbon_pct, U_SAMPLE_PCT) if sampled else (found.value, found.u)
     decision = decide(
-        temp_c,
+        at.temp_c,
         carbon,
+        aim_temp_c=at.aim_temp_c,
+        aim_carbon_pct=at.aim_carbon_pct,
+        band_c=BAND_C,
         steel_t=works.vessel.tap_t,
-        flow_nm3_min=flow,
-        coolant=coolant,
-        u_temp_c=u_temp_c,
+        flow_nm3_min=works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0,
+        coolant=at.coolant,
+        u_temp_c=at.u_temp_c,
         u_carbon_pct=u_carbon,
-        **aims,
-        **burns,
+        carbon_share_pct=at.carbon_share_pct,
+        co2_pct=CO2_PCT,
     )
-    path = [(carbon, temp_c)]
-    if carbon > aim_carbon_pct:  # blown out first
-        path.append(
-            (
-                aim_carbon_pct,
-                temp_c
-                + reblow(carbon, aim_carbon_pct, aim_temp_c, carbon_share_pct, CO2_PCT)["rise_c"],
-            )
-        )
+    path = [(carbon, at.temp_c)]
+    if carbon > at.aim_carbon_pct:  # blown out first
+        burns = at.aim_temp_c, at.carbon_share_pct, CO2_PCT
+        rise_c = reblow(carbon, at.aim_carbon_pct, *burns)["rise_c"]
+        path.append((at.aim_carbon_pct, at.temp_c + rise_c))
     path.append((decision.carbon_pct.value, decision.temp_c.value))
     return Shown(
+        at,
         decision,
-        carbon_from,
         cell,
-        data,
-        temp_c,
         carbon,
         path,
-        u=(u_carbon, u_temp_c),
-        aims=(aim_carbon_pct, aim_temp_c),
-        sample_pct=carbon_pct,
-        oxygen_ppm=PPM * oxygen,
-        by_probe=found,
-        curve_ppm=curve_ppm(CARBONS, kelvin(temp_c), p_co_atm, data),
-        coolant=coolants()[coolant]["title"],
+        (u_carbon, at.u_temp_c),
+        PPM * oxygen,
+        found,
+        curve_ppm(CARBONS, kelvin(at.temp_c), at.p_co_atm, at.data),
+        coolants()[at.coolant]["title"],
     )
 
 
@@ -136,7 +104,7 @@ def sentence(record):
         )
     said = (
         "; then ".join(parts)
-        or f"tap: {record.temp_c:.0f} °C and {record.carbon:.3f} % C lie in the window"
+        or f"tap: {record.at.temp_c:.0f} °C and {record.carbon:.3f} % C lie in the window"
     )
     after = f", to {d.temp_c.value:.0f} °C and {d.carbon_pct.value:.3f} % C" if parts else ""
     return (
@@ -170,7 +138,7 @@ def numbers(record):
             "carbon decided by",
             f"{record.carbon:.4f} ± {record.u[0]:.4f}",
             "%",
-            "sample" if record.carbon_from == SAMPLE else f"probe, {record.carbon_from}",
+            "sample" if record.at.carbon_from == SAMPLE else f"probe, {record.at.carbon_from}",
         ),
         (
             "oxygen of a second blow (as O2)",
@@ -196,11 +164,11 @@ def numbers(record):
 
 
 def alt(record):
-    d, (aim_c, aim_t) = record.decision, record.aims
+    d, aim_c, aim_t = record.decision, record.at.aim_carbon_pct, record.at.aim_temp_c
     return (
         "Left: a chart of carbon and temperature with the tapping window, carbon up to "
         f"{aim_c:g} % and {aim_t - BAND_C:.0f} to {aim_t + BAND_C:.0f} °C; the steel measured at "
-        f"{record.carbon:.3f} % and {record.temp_c:.0f} °C with an "
+        f"{record.carbon:.3f} % and {record.at.temp_c:.0f} °C with an "
         "ellipse of one standard uncertainty, and the path of a second blow (dashed) and of a "
         "coolant (dotted) to "
         f"{d.carbon_pct.value:.3f} % and {d.temp_c.value:.0f} °C. Right: oxygen against carbon in "

@@ -52,7 +52,12 @@ GRADES = {
         {"C": (0.03, 0.06), "Si": (0.0, 0.03), "Mn": (0.15, 0.30), "Al": (0.030, 0.060)},
     ),
 }
-ADDED = ("aluminium", "silicomanganese", "ferromanganese", "carburiser")
+ADDED = {
+    "aluminium": "al_kg_t",
+    "silicomanganese": "simn_kg_t",
+    "ferromanganese": "femn_kg_t",
+    "carburiser": "carburiser_kg_t",
+}
 # Other published constants of deoxidation: their source, text shown, which constant (the line is
 # named as the source)
 OTHERS = {
@@ -89,79 +94,46 @@ def recovery_pct(place):
     }
 
 
-def treat(heat, data, tap_c, oxygen_ppm, slag_kg_t, recovery_place, *kg_t):
-    """The ladle after tapping and additions (kg per t, as ADDED). data: OWN or a key of OTHERS."""
-    steel = LiquidMetal(heat.steel.mass_kg, heat.steel.analysis_pct, tap_c, heat.steel.coefficients)
-    slag = carry_over(heat.slag, steel.mass_kg, slag_kg_t)
-    added = {
-        key: kg * steel.mass_kg / 1000.0 for key, kg in zip(ADDED, kg_t, strict=True) if kg > 0
-    }
-    dropped = plant_value("tap_drop_c").start
-    lines = None if data == OWN else {OTHERS[data][1]: data}
+def treat(heat, at):
+    """The ladle after tapping and additions (kg per t)."""
+    end = heat.steel
+    steel = LiquidMetal(end.mass_kg, end.analysis_pct, at.tap_c, end.coefficients)
+    kg = (getattr(at, control) * steel.mass_kg / 1000.0 for control in ADDED.values())
     return ladle.treat(
-        with_oxygen(steel, oxygen_ppm),
-        added,
-        slag=slag,
-        recovery_pct=recovery_pct(recovery_place),
-        loss_c=dropped,
-        lines=lines,
+        with_oxygen(steel, at.oxygen_ppm),
+        {alloy: x for alloy, x in zip(ADDED, kg, strict=True) if x > 0},
+        slag=carry_over(heat.slag, steel.mass_kg, at.slag_kg_t),
+        recovery_pct=recovery_pct(at.recovery_place),
+        loss_c=plant_value("tap_drop_c").start,
+        lines=None if at.data == OWN else {OTHERS[at.data][1]: at.data},
     )
 
 
-Shown = namedtuple("Shown", "heat stage steel pct ordered path temps wait_min check rows place")
+Shown = namedtuple("Shown", "at heat stage steel pct ordered path temps check rows")
 
 
-def compute(
-    given,
-    grade,
-    tap_c,
-    wait_min,
-    oxygen_ppm,
-    slag_kg_t,
-    recovery_place,
-    al_kg_t,
-    simn_kg_t,
-    femn_kg_t,
-    carburiser_kg_t,
-    data,
-):
+def compute(given, at):
     """The steel in the ladle against its grade, and its way to the tundish."""
     _, heat, treated = given
-    stage = treated(
-        data,
-        tap_c,
-        oxygen_ppm,
-        slag_kg_t,
-        recovery_place,
-        al_kg_t,
-        simn_kg_t,
-        femn_kg_t,
-        carburiser_kg_t,
-    )
-    (standard, name, product, thickness), aims = GRADES[grade]
+    stage = treated(at._replace(grade=None, wait_min=None))
+    (standard, name, product, thickness), aims = GRADES[at.grade]
     steel, pct = stage.steel, dict.fromkeys(RECOVERED, 0.0) | stage.steel.analysis_pct
     ordered = specification(standard, name, product, thickness)
-    path = tap_path(
-        steel.analysis_pct,
-        tap_c,
-        additions_c=stage.change_c + plant_value("tap_drop_c").start,
-        hold_min=wait_min,
-    )
+    change_c = stage.change_c + plant_value("tap_drop_c").start
+    path = tap_path(steel.analysis_pct, at.tap_c, additions_c=change_c, hold_min=at.wait_min)
     changes = {step.name: step.change_c for step in path.steps}
     along = ("tapping", "alloys and deoxidation", "waiting", "ladle to tundish")
-    temps = tap_c + np.cumsum([0.0, *(changes.get(step, 0.0) for step in along)])
     return Shown(
+        at,
         heat,
         stage,
         steel,
         pct,
         ordered,
         path,
-        temps,
-        wait_min,
-        check=ordered.check(pct),
-        rows=[_row(element, pct, ordered, aims) for element in ROWS],
-        place=recovery_place,
+        at.tap_c + np.cumsum([0.0, *(changes.get(step, 0.0) for step in along)]),
+        ordered.check(pct),
+        [_row(element, pct, ordered, aims) for element in ROWS],
     )
 
 
@@ -175,22 +147,11 @@ def _row(element, analysis, ordered, aims):
     pct = carbon_equivalent(analysis) if element == "CEV" else analysis[element]
     limit = ordered.high(element, analysis) if element in ordered.limits else None
     low, high = aims.get(element, (0.0, limit))
-    state = (
-        OVER
-        if limit is not None and pct > limit + 1e-6
-        else OFF
-        if high is not None and not low - 1e-6 <= pct <= high + 1e-6
-        else RIGHT
-    )
-    side = (
-        ""
-        if state == RIGHT
-        else "over the limit"
-        if state == OVER
-        else "low"
-        if pct < low
-        else "high"
-    )
+    state, side = RIGHT, ""
+    if limit is not None and pct > limit + 1e-6:
+        state, side = OVER, "over the limit"
+    elif high is not None and not low - 1e-6 <= pct <= high + 1e-6:
+        state, side = OFF, "low" if pct < low else "high"
     return Row(element, pct, limit, low, high, state, side, full=limit or high)
 
 
@@ -209,8 +170,8 @@ def sentence(record):
     return (
         f"{', '.join(f'{pct[e]:.3f} % {e}' for e in RECOVERED)}, {1e4 * pct['O']:.0f} ppm "
         "dissolved oxygen. "
-        f"{record.check.words} {aims} After {record.wait_min:.0f} min it comes to the tundish with "
-        f"{record.temps[-1]:.0f} °C, {heat}.{remarks}"
+        f"{record.check.words} {aims} After {record.at.wait_min:.0f} min it comes to the tundish "
+        f"with {record.temps[-1]:.0f} °C, {heat}.{remarks}"
     )
 
 
@@ -255,7 +216,7 @@ def numbers(record):
     ]
     rows += [
         (plant_value(f"recovery_{e.lower()}_pct").what, f"{x:.0f}", "%", "plant value")
-        for e, x in recovery_pct(record.place).items()
+        for e, x in recovery_pct(record.at.recovery_place).items()
     ]
     return rows + _stirred(record)
 

@@ -10,6 +10,7 @@ from ...coursekit.answers import number_text, quantity_text
 from ...coursekit.page import ChainPage, debrief, image, printed_page
 from ...coursekit.panel import INK, SERIES, Drawing, Picture
 from ..adapter import STEEL
+from ..pictures import axes, dot, made_of
 from .chain import CHAIN
 from .entries import ENTRIES
 from .sheet import path_of, reference_state
@@ -29,61 +30,46 @@ class Paths(NamedTuple):
     reference: dict
 
 
-def _setup(fig):
-    left, right = fig.subplots(
-        1, 2, gridspec_kw={"left": 0.09, "right": 0.97, "bottom": 0.27, "top": 0.88, "wspace": 0.28}
-    )
-    left.set(
-        xlim=(-0.3, 3.3),
-        ylim=(1200, 1760),
-        ylabel="temperature, °C",
-        title="Temperature along the heat",
-    )
-    left.set_xticks(range(4), ["hot metal", "end as\ncharged", "at the\nvessel", "in the\nladle"])
-    right.set(
-        xlim=(-0.5, 4.5),
-        ylim=(0.001, 3),
-        yscale="log",
-        ylabel="mass %, log scale",
-        title="Analysis in the end",
-    )
-    right.set_xticks(range(5), ["C", "S", "Al", "Si", "Mn"])
-    right.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
-    made = []
-    for ax in (left, right):
-        for look, size, face, name in (
-            (SERIES[1], 11, "none", "every entry right"),
-            (SERIES[0], 7, None, "your heat"),
-        ):
-            dash = look.dash if ax is left else "none"
-            face = face or look.colour
-            (line,) = ax.plot(
-                [],
-                [],
-                linestyle=dash,
-                marker=look.marker,
-                markersize=size,
-                color=look.colour,
-                markerfacecolor=face,
-                animated=True,
-                label=name,
-            )
-            made.append(line)
-    handles, labels = left.get_legend_handles_labels()
-    fig.legend(handles, labels, loc="lower center", ncols=2, labelcolor=INK)
-    return made
+def _course(left, limits, label, title, names, marks, dashed=False):
+    """A chart of the values of those names, of both heats; marks: what stands below them."""
+
+    def chart(fig):
+        ax = axes(
+            fig, (left, 0.27, 0.386, 0.61), "", label, (-0.3, len(names) - 0.7), limits, title
+        )
+        ax.set_xticks(range(len(names)), marks)
+        lines = []
+        for n, look in ((1, {"ring": True, "markersize": 11, "markeredgewidth": 1}), (0, {})):
+            dash = SERIES[n].dash if dashed else ""
+            lines.append(dot(ax, n, SERIES[n].marker, linestyle=dash, **look))
+        if dashed:
+            said = ("every entry right", "your heat")
+            fig.legend(lines, said, loc="lower center", ncols=2, labelcolor=INK)
+        else:
+            ax.set_yscale("log")
+            ax.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
+
+        def show(record):
+            for line, path in zip(lines, (record.reference, record.own), strict=True):
+                known = [(k, path[name]) for k, name in enumerate(names) if name in path]
+                line.set_data([k for k, _ in known], [max(value, 0.0011) for _, value in known])
+
+        return show
+
+    return chart
 
 
-def _update(artists, record):
-    for line, (path, names) in zip(
-        artists,
-        [(p, n) for n in (_TEMPERATURES, _SHARES) for p in (record.reference, record.own)],
-        strict=True,
-    ):
-        known = [(k, path[name]) for k, name in enumerate(names) if name in path]
-        line.set_data([k for k, _ in known], [max(value, 0.0011) for _, value in known])
-
-
+_STAGES = "hot metal", "end as\ncharged", "at the\nvessel", "in the\nladle"
+_setup, _update = made_of(
+    _course(
+        0.09, (1200, 1760), "temperature, °C", "Temperature along the heat", _TEMPERATURES, _STAGES,
+        dashed=True,
+    ),
+    _course(
+        0.584, (0.001, 3), "mass %, log scale", "Analysis in the end", _SHARES,
+        ("C", "S", "Al", "Si", "Mn"),
+    ),
+)  # fmt: skip
 DRAWING = Drawing(_setup, _update, width_px=760, height_px=360)
 
 

@@ -11,6 +11,7 @@ from matplotlib.path import Path
 from ... import charge
 from ...coursekit.panel import style
 from ...trust import band, differences, effects, heats, inputs, quadrature
+from ..pictures import axes, made_of, note
 
 SIZE_PX = 820, 450
 # Inputs that have a slider, with their names on the picture; all others keep the spread of the
@@ -36,8 +37,13 @@ def control_name(key):
     return f"{key.rpartition('_')[0]}_pct" if inputs()[key].relative else key
 
 
-WINDOW_C, WINDOW_PCT = 10.0, 0.01
-STEP_C, STEP_PCT = 2.5, 0.0025  # width of a bar: the windows are whole numbers of bars
+# What a heat ends with: unit, half window, width of a bar (the windows are whole numbers of bars),
+# digits of its spread, title, axis, bottom of its chart
+End = namedtuple("End", "unit window step digits title label bottom")
+ENDS = {
+    "temperature": End("°C", 10.0, 2.5, 1, "End temperature", "end temperature, °C", 0.605),
+    "carbon": End("%", 0.01, 0.0025, 4, "Carbon", "carbon at the end, %", 0.11),
+}
 TOPS = (
     10.0,
     20.0,
@@ -50,7 +56,7 @@ TOPS = (
 def given(works):
     """The works, and the Band of end temperature and of carbon by other data."""
     found = differences(works)
-    return works, {what: band(found, what) for what in ("temperature", "carbon")}
+    return works, {what: band(found, what) for what in ENDS}
 
 
 def controls(given):
@@ -80,141 +86,94 @@ def controls(given):
 Shown = namedtuple("Shown", "works spread other heats shares within")
 
 
-def compute(given, n, **moved):
+def compute(given, at):
     """n heats of the works."""
     works, other = given
-    spread = {key: moved[control_name(key)] for key in MOVED}
-    h = heats(works, n, spread)
-    return Shown(
-        works,
-        spread,
-        other,
-        heats=h,
-        shares={w: h.shares(w) for w in ("temperature", "carbon")},
-        within=h.within(),
-    )
+    spread = {key: getattr(at, control_name(key)) for key in MOVED}
+    h = heats(works, at.n, spread)
+    shares = {what: h.shares(what) for what in ENDS}
+    return Shown(works, spread, other, h, shares, h.within())
 
 
-def _edges(aim_c, aim_pct):
-    bars = round(min(aim_pct, 0.1) / STEP_PCT)
-    return aim_c + STEP_C * np.arange(-28, 29), aim_pct + STEP_PCT * np.arange(-bars, bars + 17)
+def _edges(what, aim):
+    step = ENDS[what].step
+    if what == "temperature":
+        return aim + step * np.arange(-28, 29)
+    bars = round(min(aim, 0.1) / step)
+    return aim + step * np.arange(-bars, bars + 17)
 
 
-Artists = namedtuple("Artists", "sides bars")
+def _histogram(what, aim, other):
+    """The chart of how heats end; other: Band of the end by other data."""
 
+    def chart(fig):
+        end, edges = ENDS[what], _edges(what, aim)
+        place, limits = (0.075, end.bottom, 0.385, 0.325), (edges[[0, -1]], (0.0, TOPS[0]))
+        ax = axes(fig, place, end.label, "heats, %", *limits, end.title)
+        ax.grid(axis="x", visible=False)
+        ax.axvspan(aim - end.window, aim + end.window, facecolor=style.GRID, zorder=0)
+        ax.axvline(aim, color=style.INK, linewidth=1.0, zorder=1)
+        none, look = np.zeros(edges.size - 1), {"fill": True, "edgecolor": "none", "animated": True}
+        all_bars = ax.stairs(none, edges, facecolor="#9fb2bd", zorder=2, **look)
+        near = ax.stairs(none, edges, facecolor=style.SERIES[4].colour, zorder=3, **look)
+        look = {"transform": ax.transAxes, "ha": "right", "va": "top", "fontsize": 9, "zorder": 6}
+        texts = [style.figures(ax, 0.985, 0.97 - 0.116 * k, "", **look) for k in range(3)]
+        low, high = max(aim + other.low, edges[0]), min(aim + other.high, edges[-1])
+        look = {"facecolor": style.PAPER, "edgecolor": style.SERIES[1].colour, "hatch": "////"}
+        look |= {"linewidth": 1.0, "zorder": 4, "transform": ax.get_xaxis_transform()}
+        ax.add_patch(Rectangle((low, 0.665), high - low, 0.065, **look))
+        if what == "temperature":
+            said = "hatched: other data,\nthe same in every heat"
+            note(ax, 0.007, 0.975, said, va="top", fontsize=8, linespacing=1.25)
+        middles = 0.5 * (edges[1:] + edges[:-1])
 
-Side = namedtuple("Side", "ax near texts edges all what")
+        def show(record):
+            h = record.heats
+            values = h.of(what)
+            counts = 100.0 * np.histogram(values, edges)[0] / h.feasible.size
+            off = 100.0 * np.mean((values < edges[0]) | (values > edges[-1]))
+            all_bars.set_data(counts)
+            near.set_data(np.where(np.abs(middles - aim) < end.window, counts, 0.0))
+            texts[0].set_text(f"spread {h.spread(what):.{end.digits}f} {end.unit}")
+            within = f"{record.within[what]:.0f} % within ±{end.window:g} {end.unit}"
+            texts[1].set_text(within)
+            texts[2].set_text(f"{off:.0f} % off the scale" if off >= 0.5 else "")
+            top = next(t for t in TOPS if t >= 1.55 * counts.max() or t == TOPS[-1])
+            ax.set_ylim(0.0, top)
+            return top
 
+        return show
 
-def setup_for(given):
-    """setup() of the Drawing, for the aims of a works."""
-    works, other = given
-    aims = works.end_point.temp_c, works.end_point.analysis_pct.get("C", 0.0)
-
-    def setup(fig):
-        sides = []
-        places = ((0.605, 0.325), (0.11, 0.325))
-        labels = (
-            ("end temperature, °C", "End temperature", "temperature"),
-            ("carbon at the end, %", "Carbon", "carbon"),
-        )
-        for (bottom, height), edges, (label, title, key), aim, window in zip(
-            places, _edges(*aims), labels, aims, (WINDOW_C, WINDOW_PCT), strict=True
-        ):
-            ax = fig.add_axes((0.075, bottom, 0.385, height))
-            style.axes(ax, label, "heats, %", (edges[0], edges[-1]), (0.0, TOPS[0]), title)
-            ax.grid(axis="x", visible=False)
-            ax.axvspan(aim - window, aim + window, facecolor=style.GRID, zorder=0)
-            ax.axvline(aim, color=style.INK, linewidth=1.0, zorder=1)
-            all_bars = ax.stairs(
-                np.zeros(edges.size - 1),
-                edges,
-                fill=True,
-                facecolor="#9fb2bd",
-                edgecolor="none",
-                animated=True,
-                zorder=2,
-            )
-            near = ax.stairs(
-                np.zeros(edges.size - 1),
-                edges,
-                fill=True,
-                facecolor=style.SERIES[4].colour,
-                edgecolor="none",
-                animated=True,
-                zorder=3,
-            )
-            look = {
-                "transform": ax.transAxes,
-                "ha": "right",
-                "va": "top",
-                "fontsize": 9,
-                "zorder": 6,
-            }
-            texts = [style.figures(ax, 0.985, 0.97 - 0.116 * k, "", **look) for k in range(3)]
-            b = other[key]
-            low, high = max(aim + b.low, edges[0]), min(aim + b.high, edges[-1])
-            across = ax.get_xaxis_transform()
-            ax.add_patch(_bracket(low, high, across))
-            if key == "temperature":
-                ax.text(
-                    edges[0] + 1.0,
-                    0.975,
-                    "hatched: other data,\nthe same in every heat",
-                    transform=across,
-                    va="top",
-                    fontsize=8,
-                    linespacing=1.25,
-                )
-            sides.append(Side(ax, near, texts, edges, all=all_bars, what=key))
-        return Artists(sides, bars=_share_bars(fig))
-
-    return setup
-
-
-def _bracket(low, high, transform):
-    look = {
-        "facecolor": style.PAPER,
-        "edgecolor": style.SERIES[1].colour,
-        "hatch": "////",
-        "linewidth": 1.0,
-        "zorder": 4,
-    }
-    return Rectangle((low, 0.665), high - low, 0.065, transform=transform, **look)
+    return chart
 
 
 def _share_bars(fig):
     names = [*MOVED.values(), OTHERS]
-    ax = fig.add_axes((0.665, 0.11, 0.315, 0.82))
-    style.axes(
-        ax,
-        "share of the variance, %",
-        "",
-        (0, 112),
-        (len(names) - 0.4, -1.25),
-        "Which figure matters most",
-    )
+    limits, label = ((0, 112), (len(names) - 0.4, -1.25)), "share of the variance, %"
+    ax = axes(fig, (0.665, 0.11, 0.315, 0.82), label, "", *limits, "Which figure matters most")
     ax.set_yticks(range(len(names)), names)
     ax.tick_params(axis="y", labelsize=9)
     ax.grid(axis="y", visible=False)
-    out = {}
-    for what, number, up in (("temperature", 4, -0.19), ("carbon", 1, 0.19)):
+    drawn = {}
+    for what, number, up, x in (("temperature", 4, -0.19, 2), ("carbon", 1, 0.19, 52)):
         places = [k + up for k in range(len(names))]
-        look = style.SERIES[number]
-        bars = PathPatch(
-            _bars(places, [0.0] * len(places)),
-            facecolor=look.colour,
-            edgecolor=style.PAPER,
-            linewidth=0,
-            hatch=look.hatch,
-            animated=True,
-        )
-        texts = [style.figures(ax, 0, y, "", va="center", ha="left", fontsize=8) for y in places]
-        out[what] = (ax.add_patch(bars), texts, places)
-    for x, what, number in ((2, "temperature", 4), (52, "carbon", 1)):
+        look = {"facecolor": style.SERIES[number].colour, "hatch": style.SERIES[number].hatch}
+        look |= {"edgecolor": style.PAPER, "linewidth": 0, "animated": True}
+        bars = ax.add_patch(PathPatch(_bars(places, [0.0] * len(places)), **look))
+        texts = [style.figures(ax, 0, y, "", va="center", fontsize=8) for y in places]
+        drawn[what] = bars, texts, places
         ax.text(x + 7, -0.85, what, va="center", fontsize=9)
-        style.bars(ax, [-0.85], [5], numbers=[number], thickness=0.5, animated=False, start=x)
-    return out
+        style.bars(ax, [-0.85], [5], [number], thickness=0.5, animated=False, start=x)
+
+    def show(record):
+        for what, (bars, texts, places) in drawn.items():
+            shares = grouped(record.shares[what])
+            bars.set_path(_bars(places, shares))
+            for text, share in zip(texts, shares, strict=True):
+                text.set_text(f"{share:.0f}" if share >= 0.5 else "")
+                text.set_x(share + 1.5)
+
+    return show
 
 
 def _bars(places, lengths):
@@ -233,48 +192,16 @@ def grouped(shares):
     below 0 and above 100.
     """
     moved = [100.0 * min(max(shares[key], 0.0), 1.0) for key in MOVED]
-    return [
-        *moved,
-        100.0 * min(sum(max(s, 0.0) for key, s in shares.items() if key not in MOVED), 1.0),
-    ]
+    others = sum(max(s, 0.0) for key, s in shares.items() if key not in MOVED)
+    return [*moved, 100.0 * min(others, 1.0)]
 
 
-def update(artists, record):
-    h, tops = record.heats, []
-    for side in artists.sides:
-        values = h.of(side.what)
-        counts = 100.0 * np.histogram(values, side.edges)[0] / h.feasible.size
-        off = 100.0 * np.mean((values < side.edges[0]) | (values > side.edges[-1]))
-        aim, window = (
-            (h.aim_temp_c, WINDOW_C)
-            if side.what == "temperature"
-            else (h.aim_carbon_pct, WINDOW_PCT)
-        )
-        middles = 0.5 * (side.edges[1:] + side.edges[:-1])
-        side.all.set_data(counts)
-        side.near.set_data(np.where(np.abs(middles - aim) < window, counts, 0.0))
-        spread = (
-            f"spread {h.spread('temperature'):.1f} °C"
-            if side.what == "temperature"
-            else f"spread {h.spread('carbon'):.4f} %"
-        )
-        size = f"±{WINDOW_C:g} °C" if side.what == "temperature" else f"±{WINDOW_PCT:g} %"
-        lines = (
-            spread,
-            f"{record.within[side.what]:.0f} % within {size}",
-            f"{off:.0f} % off the scale" if off >= 0.5 else "",
-        )
-        for text, line in zip(side.texts, lines, strict=True):
-            text.set_text(line)
-        tops.append(next(t for t in TOPS if t >= 1.55 * counts.max() or t == TOPS[-1]))
-        side.ax.set_ylim(0.0, tops[-1])
-    for what, (bars, texts, places) in artists.bars.items():
-        shares = grouped(record.shares[what])
-        bars.set_path(_bars(places, shares))
-        for text, share in zip(texts, shares, strict=True):
-            text.set_text(f"{share:.0f}" if share >= 0.5 else "")
-            text.set_x(share + 1.5)
-    return tuple(tops)
+def drawing(given):
+    """setup and update of the picture, for the aims of a works."""
+    works, other = given
+    aims = works.end_point.temp_c, works.end_point.analysis_pct.get("C", 0.0)
+    ends = (_histogram(what, aim, other[what]) for what, aim in zip(ENDS, aims, strict=True))
+    return made_of(*ends, _share_bars)
 
 
 def _largest(shares):
@@ -284,14 +211,14 @@ def _largest(shares):
 
 def sentence(record):
     h, w = record.heats, record.within
+    window_c, window_pct = (end.window for end in ENDS.values())
     missed = h.feasible.size - int(h.feasible.sum())
     out = (
         f"Of {h.feasible.size} heats planned for {h.aim_temp_c:.0f} °C and {h.aim_carbon_pct:.3f} "
-        f"% C, {w['temperature']:.0f} % end within ±{WINDOW_C:g} °C, "
-        f"{w['carbon']:.0f} % within ±{WINDOW_PCT:g} % C and {w['both']:.0f} % within both; the "
-        f"spread is {h.spread('temperature'):.1f} °C and "
-        f"{h.spread('carbon'):.4f} % C. Most of the temperature's comes from "
-        f"{_largest(record.shares['temperature'])}, "
+        f"% C, {w['temperature']:.0f} % end within ±{window_c:g} °C, {w['carbon']:.0f} % within "
+        f"±{window_pct:g} % C and {w['both']:.0f} % within both; the spread is "
+        f"{h.spread('temperature'):.1f} °C and {h.spread('carbon'):.4f} % C. "
+        f"Most of the temperature's comes from {_largest(record.shares['temperature'])}, "
         f"of the carbon's from {_largest(record.shares['carbon'])}."
     )
     return out + (
@@ -321,25 +248,20 @@ def numbers(record):
     ]
     rows += [(f"Heats within the window of {k}", f"{v:.1f}", "%") for k, v in record.within.items()]
     for key, e in alone.items():
-        share = 100.0 * record.shares["temperature"][key]
-        rows.append(
-            (
-                f"One spread of {inputs()[key].what} ({e.spread:g} {inputs()[key].unit})",
-                f"{e.temp_c:+.2f}",
-                "°C",
-            )
-        )
-        rows.append(
-            (f"Share of {inputs()[key].what} in the temperature", f"{max(share, 0.0):.1f}", "%")
-        )
-    for what, unit in (("temperature", "°C"), ("carbon", "%")):
+        i, share = inputs()[key], 100.0 * record.shares["temperature"][key]
+        rows += [
+            (f"One spread of {i.what} ({e.spread:g} {i.unit})", f"{e.temp_c:+.2f}", "°C"),
+            (f"Share of {i.what} in the temperature", f"{max(share, 0.0):.1f}", "%"),
+        ]
+    for what, end in ENDS.items():
         b = record.other[what]
-        rows.append((f"Other data, one at a time: {what}", f"{b.low:+.3g} to {b.high:+.3g}", unit))
+        told = f"{b.low:+.3g} to {b.high:+.3g}"
+        rows.append((f"Other data, one at a time: {what}", told, end.unit))
     return rows
 
 
 def alt(record):
-    t, c = (grouped(record.shares[w]) for w in ("temperature", "carbon"))
+    t, c = (grouped(record.shares[w]) for w in ENDS)
     names = [*MOVED.values(), OTHERS]
 
     def top(shares):
@@ -355,17 +277,13 @@ def alt(record):
     )
 
 
-# What stands in the place of a choice of data
-ALL_SHOWN = (
-    "The hatched strip holds all other published data of the charge at once; "
-    "steelthermo.disagreement.differences() lists what each would do by itself."
-)
-
-
 def sources(record):
     model = ("critical_carbon_pct", "carbon_floor_pct")
     return (*(f"spread of {key}" for key in inputs()), *model, charge.solve(record.works))
 
 
 def data():
-    return ALL_SHOWN
+    return (
+        "The hatched strip holds all other published data of the charge at once; "
+        "steelthermo.trust.differences() lists what each would do by itself."
+    )

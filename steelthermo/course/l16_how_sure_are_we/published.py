@@ -5,18 +5,17 @@ show() makes it for a notebook; save_page() writes all checks as one page to rea
 kernel.
 """
 
-from collections import namedtuple
 from html import escape
 from pathlib import Path
 
 import numpy as np
-from matplotlib.ticker import NullLocator
 
 from ... import trust
 from ...base import InputError, table
 from ...coursekit.page import Pages, listed, printed_page
 from ...coursekit.panel import Drawing, Picture, style
 from ...trust import VERDICTS, WORTH
+from ..pictures import axes, dot, logarithmic, made_of, note
 
 TITLE = "The kit against the published world"
 SMALLEST = 1e-6  # relative difference below which all look the same
@@ -42,72 +41,37 @@ def _places():
     return np.array(x), np.array(y)
 
 
-Artists = namedtuple("Artists", "agrees off x y index")
-
-
-def _setup(fig):
-    rooms, counts = list(trust.summary()), trust.summary()
-    ax = fig.add_axes((0.145, 0.115, 0.70, 0.795))
-    style.axes(
-        ax,
-        "difference from the printed value, relative",
-        "",
-        (0.6 * SMALLEST, 12.0),
-        (len(rooms) - 0.4, -0.6),
-        TITLE,
-    )
-    ax.set_xscale("log")
-    ax.set_xticks(
-        [1e-6, 1e-5, 1e-4, 1e-3, 1e-2, 1e-1, 1.0],
-        ["≤ 0.0001 %", "0.001 %", "0.01 %", "0.1 %", "1 %", "10 %", "100 %"],
-        fontsize=9,
-    )
-    ax.xaxis.set_minor_locator(NullLocator())
-    ax.set_yticks(range(len(rooms)), [room.replace("_", " ") for room in rooms], fontsize=9)
+def _rooms(fig):
+    counts = trust.summary()
+    limits = (0.6 * SMALLEST, 12.0), (len(counts) - 0.4, -0.6)
+    label = "difference from the printed value, relative"
+    ax = axes(fig, (0.145, 0.115, 0.70, 0.795), label, "", *limits)
+    logarithmic(ax, "x", [1e-6, 1e-5, 1e-4, 1e-3, 1e-2, 1e-1, 1.0])
+    percent = ["≤ 0.0001 %", "0.001 %", "0.01 %", "0.1 %", "1 %", "10 %", "100 %"]
+    ax.set_xticklabels(percent, fontsize=9)
+    ax.set_yticks(range(len(counts)), [room.replace("_", " ") for room in counts], fontsize=9)
     ax.grid(axis="y", visible=False)
     x, y = _places()
     ax.plot(x, y, ".", color=style.GRID, markersize=5, zorder=1)
-    agrees = ax.plot(
-        [], [], "o", color=style.SERIES[4].colour, markersize=3.6, animated=True, zorder=2
-    )[0]
-    off = ax.plot(
-        [],
-        [],
-        "s",
-        color=style.SERIES[1].colour,
-        markersize=5.2,
-        markerfacecolor="none",
-        markeredgewidth=1.4,
-        animated=True,
-        zorder=3,
-    )[0]
-    for k, room in enumerate(rooms):
-        n = counts[room]
-        ax.text(
-            1.02,
-            k,
-            f"{n['agrees']}   {n['disagrees'] or '-'}",
-            transform=ax.get_yaxis_transform(),
-            va="center",
-            fontsize=9,
-        )
-    ax.text(1.02, -1.0, "agree   off", transform=ax.get_yaxis_transform(), va="center", fontsize=9)
-    ax.text(
-        0.005,
-        1.004,
-        "dot: agrees by its rule    open square: disagrees, reason known",
-        transform=ax.transAxes,
-        fontsize=8.5,
-        va="bottom",
-    )
+    marks = {
+        "agrees": dot(ax, 4, markersize=3.6, zorder=2),
+        "disagrees": dot(ax, 1, "s", ring=True, markersize=5.2, markeredgewidth=1.4, zorder=3),
+    }
+    look = {"transform": ax.get_yaxis_transform(), "va": "center", "fontsize": 9}
+    for k, n in enumerate(counts.values()):
+        ax.text(1.02, k, f"{n['agrees']}   {n['disagrees'] or '-'}", **look)
+    ax.text(1.02, -1.0, "agree   off", **look)
+    said = "dot: agrees by its rule    open square: disagrees, reason known"
+    note(ax, 0.005, 1.004, said, va="bottom")
     ax.set_title(TITLE, pad=16)
-    return Artists(agrees, off, x, y, index={r.check.id: i for i, r in enumerate(trust.results())})
+    index = {r.check.id: i for i, r in enumerate(trust.results())}
 
+    def show(chosen):
+        for verdict, mark in marks.items():
+            at = [index[r.check.id] for r in chosen if r.verdict == verdict]
+            mark.set_data(x[at], y[at])
 
-def _update(artists, chosen):
-    for line, verdict in ((artists.agrees, "agrees"), (artists.off, "disagrees")):
-        at = [artists.index[r.check.id] for r in chosen if r.verdict == verdict]
-        line.set_data(artists.x[at], artists.y[at])
+    return show
 
 
 # ---- the table -----------------------------------------------------------------------------------
@@ -205,7 +169,7 @@ class PublishedTable(Pages):
             _HEADS,
             menus,
             orders,
-            Picture(Drawing(_setup, _update, _WIDTH, _HEIGHT)),
+            Picture(Drawing(*made_of(_rooms), _WIDTH, _HEIGHT)),
             _WIDTH,
             _HEIGHT,
             notes,

@@ -6,8 +6,9 @@ module's name and .csv (see read_controls).
     given(works)                 what the next three get: the works in use, or a tuple that begins
                                  with it and holds what is found once
     controls(given)              what the table of controls leaves out, as read_controls takes it
-    compute(given, **settings)   -> record
-    setup(fig), update(artists, record), or setup_for(given) -> setup
+    compute(given, at)           -> record; at: where the controls stand, a record with a field for
+                                 each
+    setup(fig), update(artists, record), or drawing(given) -> (setup, update)
     sentence(record), numbers(record), alt(record), closure(record), moved(record)
     sources(record)              of the record first shown
     data()                       the choice of published data, or a text
@@ -15,6 +16,7 @@ module's name and .csv (see read_controls).
 TITLE, given, controls, closure, moved and data may be left out; the rest as a Panel takes it.
 """
 
+from collections import namedtuple
 from functools import partial
 from pathlib import Path
 
@@ -38,18 +40,24 @@ def declared(name, module, question):
     title = "{question} ({works.name})" if works else "{question}"
     has = _USUAL | {"TITLE": title} | vars(module)
     given = has["given"](works)
-    setup = has["setup_for"](given) if "setup_for" in has else has["setup"]
+    drawing = has["drawing"](given) if "drawing" in has else (has["setup"], has["update"])
     told = ("sentence", "numbers", "alt", "closure", "sources", "moved")
-    return Panel(
-        name,
-        has["TITLE"].format(question=question, works=works),
+    controls, data = (
         read_controls(
             Path(has["__file__"]).with_suffix(".csv"),
             partial(in_use().figure, works) if works else None,
             has["controls"](given),
         ),
-        partial(has["compute"], given),
-        Drawing(setup, has["update"], *has["SIZE_PX"]),
-        data=has["data"](),
+        has["data"](),
+    )
+    own = () if isinstance(data, str) else (data,)
+    settings = namedtuple("Settings", [control.name for control in (*controls, *own)])
+    return Panel(
+        name,
+        has["TITLE"].format(question=question, works=works),
+        controls,
+        lambda **moved: has["compute"](given, settings(**moved)),
+        Drawing(*drawing, *has["SIZE_PX"]),
+        data=data,
         **{key: has[key] for key in told},
     )

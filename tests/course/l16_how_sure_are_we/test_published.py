@@ -6,6 +6,7 @@ import re
 
 import numpy as np
 import pytest
+from matplotlib.patches import StepPatch
 
 from steelthermo.base import InputError
 from steelthermo.course.adapter import STEEL
@@ -138,12 +139,10 @@ def test_bars_are_the_heats(panel):
     """Bars add up to the heats on the scale; those of the window to the share within it."""
     panel.reset()
 
-    artists = panel._picture.artists
-    side = artists.sides[0]
-    counts, _, _ = side.all.get_data()
-    near, _, _ = side.near.get_data()
+    steps = [p for p in panel._picture.figure.axes[0].patches if isinstance(p, StepPatch)]
+    (counts, edges, _), (near, _, _) = (p.get_data() for p in steps)
     h = panel.result.heats
-    inside = np.mean((h.temp_c >= side.edges[0]) & (h.temp_c <= side.edges[-1]) & h.feasible)
+    inside = np.mean((h.temp_c >= edges[0]) & (h.temp_c <= edges[-1]) & h.feasible)
     assert counts.sum() == pytest.approx(100 * inside) and near.sum() == pytest.approx(
         panel.result.within["temperature"], abs=0.1
     )

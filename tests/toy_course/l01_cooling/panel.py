@@ -19,9 +19,9 @@ class Cup(NamedTuple):
     drink_min: float
 
 
-def compute(given, hot_c, half_min):
-    temp_c = after_c(hot_c, 20.0, MINUTES, half_min)
-    return Cup(temp_c, half_min * float(np.log2((hot_c - 20.0) / 40.0)))
+def compute(given, at):
+    temp_c = after_c(at.hot_c, 20.0, MINUTES, at.half_min)
+    return Cup(temp_c, at.half_min * float(np.log2((at.hot_c - 20.0) / 40.0)))
 
 
 def setup(fig):
