@@ -48,7 +48,9 @@ def _slag(pct, basicity, iron_oxides_pct):
     return out | {"CaO": rest * basicity / (1.0 + basicity), "SiO2": rest / (1.0 + basicity)}
 
 
-Shown = namedtuple("Shown", "at slag heats thicker viscosity density heat works_slag degrees")
+Shown = namedtuple(
+    "Shown", "at slag heats thicker viscosity density heat works_slag slag_kg_t degrees"
+)
 
 
 def compute(given, at):
@@ -69,6 +71,7 @@ def compute(given, at):
         density_band(slag, T),
         (low, high),
         usual,
+        usual.mass_kg,
         usual.mass_kg * (high[-1] - low[-1]) / steel,
     )
 
@@ -144,7 +147,7 @@ def sentence(record):
         f"and {stiff[1]:.2g} Pa s, a factor of {stiff[1] / stiff[0]:.0f}: "
         f"neither could be checked. Density some {heavy[0]:.0f} to {heavy[1]:.0f} kg/m3. A kg of "
         f"slag holds {hot[0]:.1f} to {hot[1]:.1f} MJ by four ways of "
-        f"counting; for {record.works_slag.mass_kg:.0f} kg per t of steel the difference is worth "
+        f"counting; for {record.slag_kg_t:.0f} kg per t of steel the difference is worth "
         f"{record.degrees:.0f} degrees of the bath."
     )
 
@@ -176,7 +179,7 @@ def numbers(record):
         ),
         (
             "width of the band of heat",
-            f"{record.works_slag.mass_kg * (hot[1] - hot[0]):.0f}",
+            f"{record.slag_kg_t * (hot[1] - hot[0]):.0f}",
             "MJ/t",
         ),
         *((oxide, f"{pct[oxide]:.1f}", "%") for oxide in SHOWN if oxide in pct),
