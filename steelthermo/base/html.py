@@ -8,6 +8,9 @@ from html import escape
 class Html(str):
     """Text that is HTML already; any other is escaped."""
 
+    def __html__(self):  # asked by Jinja2
+        return self
+
 
 def table(
     heads: Iterable, rows: Iterable, caption: str = "", css: Iterable = (), named: bool = True

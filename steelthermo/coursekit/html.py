@@ -9,7 +9,8 @@ from importlib.resources import files
 
 import mistune
 
-from ..base import Html
+from ..base import Html, table
+from .answers import clip, say
 
 _ONE_PIXEL = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw=="
 _to_html = mistune.create_markdown(escape=True, plugins=["table", "math"])
@@ -41,6 +42,37 @@ def image(png, alt, width_px, height_px=None, css=""):
 @cache
 def _asset(name):
     return (files(__package__) / "assets" / name).read_text(encoding="utf-8")
+
+
+@cache
+def _templates():
+    import jinja2  # here: panels and pages need none
+
+    loader = jinja2.FunctionLoader(_asset)
+    made = jinja2.Environment(
+        autoescape=True,
+        loader=loader,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        undefined=jinja2.StrictUndefined,
+    )
+    made.globals |= {
+        "table": table,
+        "clip": clip,
+        "say": say,
+        "rows_of": _rows_of,
+        "markdown": markdown,
+    }
+    return made
+
+
+def _rows_of(records, keys):
+    return [[record[key] for key in keys] for record in records]
+
+
+def filled(name, **values):
+    """The template of that name in assets/ with its values, each escaped if it is not Html."""
+    return Html(_templates().get_template(name).render(values))
 
 
 def hook(title, page):

@@ -11,17 +11,16 @@ import io
 import math
 import re
 import sys
-from html import escape
 from pathlib import Path
 
-from ...base import InputError, table
+from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, quantity_text, say
-from ..html import listed, markdown, printed_page
+from ..html import filled, markdown, printed_page
 from ..problems import Choice, Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course
 from .ground import command_parser, ground, lessons_named
-from .report import defused
+from .report import csv_text, written
 
 MANY_PAGES = 200  # from here on the number of pages is told
 
@@ -86,96 +85,57 @@ def draws_for(learners, course=None, problems=None, set=1, works=None):
     return out
 
 
-def _by_lesson(draws):
-    """[(heading, [Draw])] of one learner's draws."""
-    titles = {one.name: f"{one.number} {one.question}" for one in in_use().lessons}
-    groups = {}
-    for one in draws:
-        lesson = one.problem.lesson if isinstance(one, Draw) else "problems"
-        groups.setdefault(lesson, []).append(one)
-    return [(titles.get(lesson, lesson), group) for lesson, group in groups.items()]
-
-
 def problem_sheets_html(draws):
     """Printable problem sheets, one learner after the other, each on pages of its own. draws: from
     draws_for.
     """
-    sections = []
+    titles = {one.name: f"{one.number} {one.question}" for one in in_use().lessons}
+    learners = {}
     for name, own in draws.items():
-        parts = [f"<h1>Problems for {escape(clip(name, 100))}</h1>"]
-        number = 0
-        for heading, group in _by_lesson(own):
-            parts.append(f"<h2>{escape(heading)}</h2>")
-            for one in group:
-                number += 1
-                parts.append(_problem_html(number, one))
-        sections.append(f"<section>{''.join(parts)}</section>")
-    return printed_page("Problem sheets", "".join(sections))
+        lessons = learners.setdefault(name, {})
+        for number, one in enumerate(own, 1):
+            lesson = one.problem.lesson if isinstance(one, Draw) else "problems"
+            lessons.setdefault(titles.get(lesson, lesson), []).append((number, one))
+    return printed_page("Problem sheets", filled("problem_sheets.html", learners=learners))
 
 
-def _problem_html(number, one):
-    if not isinstance(one, Draw):
-        return f"<article><h3>{number}.</h3><p>{escape(say('key.no_draw'))}</p></article>"
-    problem, answer = one.problem, one.problem.number
-    out = [f"<h3>{number}. {escape(problem.title)}</h3>{markdown(one.text(problem.text))}"]
-    out += [
-        f"<div class='caution'><strong>{escape(say('page.caution'))}.</strong> {markdown(c)}</div>"
-        for c in problem.cautions
-    ]
-    if isinstance(problem.answer, Choice):
-        out.append(listed(map(one.text, problem.answer.options), "ol"))
-    label = answer.asked if answer else say("page.choice")
-    out.append(f"<div class='space'></div><p>{escape(label)}: <span class='blank'></span></p>")
-    if answer:
-        out.append(
-            "<p "
-            "class='small'>"
-            f"{escape(say('page.tolerance', tolerance=answer.tolerance_text(), why=answer.why))}"
-            "</p>"
-        )
-    return f"<article>{''.join(out)}</article>"
-
-
-def _given_text(one):
+def _given_text(one, names=True):
     """Label, value and, in brackets, the name by which an override calls the quantity."""
-    return (
-        "; ".join(f"{g.label} {g.show(one.given[g.name])} ({g.name})" for g in one.problem.given)
-        or "none"
-    )
+    told = [
+        f"{g.label} {g.show(one.given[g.name])}{f' ({g.name})' if names else ''}"
+        for g in one.problem.given
+    ]
+    return "; ".join(told) or "none"
 
 
 def answer_key_html(draws, course_key, worked=None, told=()):
     """The answer key. worked: with worked solutions and slips (default: for up to three learners);
     otherwise one table per problem; told: sentences for its head."""
-    worked = len(draws) <= 3 if worked is None else worked
-    head = (
-        f"<h1>Answer key, course key {escape(clip(course_key, 100))}</h1><p class='small'>For "
-        "the trainer only: keep it apart from the problem sheets.</p>"
+
+    def class_rows(group):
+        return [
+            (clip(name, 100), _given_text(one, False), one.answer_text())
+            if isinstance(one, Draw)
+            else (clip(name, 100), str(one), "none")
+            for name, one in zip(draws, group, strict=True)
+        ]
+
+    page = filled(
+        "answer_key.html",
+        draws=draws,
+        course_key=course_key,
+        worked=len(draws) <= 3 if worked is None else worked,
+        told=told,
+        groups=zip(*draws.values(), strict=True),
+        given_text=_given_text,
+        wrong_answers=_wrong_answers,
+        class_rows=class_rows,
     )
-    head += "".join(f"<p class='small'>{escape(line)}</p>" for line in told)
-    if not worked:
-        return printed_page(
-            "Answer key",
-            head
-            + "".join(
-                _class_table(list(draws), group) for group in zip(*draws.values(), strict=True)
-            ),
-        )
-    sections = []
-    for name, own in draws.items():
-        parts = [f"<h1>{escape(clip(name, 100))}</h1>"]
-        for number, one in enumerate(own, 1):
-            parts.append(
-                f"<article><p>{escape(str(one))}</p></article>"
-                if not isinstance(one, Draw)
-                else _key_html(number, one)
-            )
-        sections.append(f"<section>{''.join(parts)}</section>")
-    return printed_page("Answer key", head + "".join(sections))
+    return printed_page("Answer key", page)
 
 
-def _key_html(number, one):
-    """One problem of the key: given, answer, worked solution, and what each slip leads to."""
+def _wrong_answers(one):
+    """What each slip and each wrong line leads to: rows of answer and sentence."""
     problem = one.problem
     rows = []
     for slip in problem.slips:
@@ -189,64 +149,19 @@ def _key_html(number, one):
             for i, s in enumerate(problem.answer.sentences, 1)
             if i != one.choice
         ]
-    told = [(value, markdown(sentence)) for value, sentence in rows]
-    wrong = table(("answer", "what happened"), told, named=False) if rows else ""
-    head = (
-        f"<h3>{number}. {escape(problem.title)} <span "
-        f"class='small'>({escape(problem.key)})</span></h3>"
-    )
-    lines = (
-        f"<p>Given: {escape(_given_text(one))}.</p><p>Answer: "
-        f"<strong>{escape(one.answer_text())}</strong></p>"
-    )
-    return f"<article>{head}{lines}{markdown(one.worked_text())}{wrong}</article>"
-
-
-def _class_table(names, group):
-    """One problem for a class: learners, their numbers and answers; above them the names of its
-    quantities.
-    """
-    good = [one for one in group if isinstance(one, Draw)]
-    if not good:
-        return f"<p>{escape(str(group[0]))}</p>"
-
-    def plain(one):
-        return (
-            "; ".join(f"{g.label} {g.show(one.given[g.name])}" for g in one.problem.given) or "none"
-        )
-
-    cells = [(clip(one.learner, 100), plain(one), one.answer_text()) for one in good]
-    cells += [
-        (name, str(one), "none")
-        for name, one in zip(names, group, strict=True)
-        if not isinstance(one, Draw)
-    ]
-    problem = good[0].problem
-    head = f"<h2>{escape(problem.title)} <span class='small'>({escape(problem.key)})</span></h2>"
-    if problem.given:
-        head += (
-            "<p class='small'>Quantities: "
-            f"{escape('; '.join(f'{g.label} ({g.name})' for g in problem.given))}.</p>"
-        )
-    return head + table(("learner", "given", "answer"), cells, named=False)
+    return [(value, markdown(sentence)) for value, sentence in rows]
 
 
 def answer_key_csv(draws):
     """The key as CSV text: learner, problem, set, given, answer."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(["learner", "problem", "set", "given", "answer"])
+    rows = []
     for name, own in draws.items():
         for one in own:
-            cells = (
-                [one.problem.key, one.set, _given_text(one), one.answer_text()]
-                if isinstance(one, Draw)
-                else ["", "", "", str(one)]
-            )
-            writer.writerow(
-                [defused(name), *(defused(c) if isinstance(c, str) else c for c in cells)]
-            )
-    return out.getvalue()
+            cells = ("", "", "", str(one))
+            if isinstance(one, Draw):
+                cells = (one.problem.key, one.set, _given_text(one), one.answer_text())
+            rows.append((name, *cells))
+    return csv_text(("learner", "problem", "set", "given", "answer"), rows)
 
 
 def namesakes(names):
@@ -333,16 +248,12 @@ def main(argv=None):
             "answer_key.html": key,
             "answer_key.csv": answer_key_csv(draws),
         }
-        options.out.mkdir(parents=True, exist_ok=True)
-        for name, text in texts.items():
-            (options.out / name).write_text(
-                text, encoding="utf-8-sig" if name.endswith(".csv") else "utf-8", newline=""
-            )
+        files = written(options.out, texts)
     except (InputError, OSError) as error:
         print(f"{parser.prog}: {error}", file=sys.stderr)
         return 1
     print(*told, sep="\n")
     if (pages := sheet_pages(draws)) > MANY_PAGES:
         print(say("key.pages", pages=pages))
-    print(say("mark.written", files=", ".join(str(options.out / name) for name in texts)))
+    print(say("mark.written", files=", ".join(map(str, files))))
     return 0

@@ -8,6 +8,7 @@ from html import escape
 import matplotlib
 from matplotlib.figure import Figure
 
+from ...base import Html
 from ..panel import style
 
 
@@ -20,9 +21,8 @@ def _svg(fig, words, label=None):
         fig.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
     svg = out.getvalue()
     svg = re.sub(r"<metadata>.*?</metadata>", "", svg[svg.index("<svg") :], flags=re.S)
-    return (
-        "<figure role='img' "
-        f"aria-label='{escape(label or words)}'>{svg}"
+    return Html(
+        f"<figure role='img' aria-label='{escape(label or words)}'>{svg}"
         f"<figcaption>{escape(words)}</figcaption></figure>"
     )
 
@@ -65,7 +65,7 @@ def problems(by_problem, learners):
         (r for r in by_problem if r["tried"]), key=lambda r: r["solved"] / r["tried"], default=None
     )
     if worst is None:
-        return "<p>Nobody has tried a problem yet.</p>"
+        return Html("<p>Nobody has tried a problem yet.</p>")
     lessons = {}
     for row in by_problem:
         lessons.setdefault(row["lesson"], []).append(row)
@@ -80,7 +80,7 @@ def problems(by_problem, learners):
             for lesson, rows in lessons.items()
             if lesson not in untried
         ]
-    return "".join(out)
+    return Html("".join(out))
 
 
 def _solvers(row):
@@ -150,27 +150,20 @@ def _lesson(lesson, rows, learners):
     return f"<h3>{escape(lesson)}</h3>{_svg(fig, words, f'Lesson {lesson} {words}')}"
 
 
-def slips(by_problem, slip_text):
-    """The commonest slips of the class. slip_text: function of (problem, key of the slip) that says
-    it in words.
-    """
-    found = [(count, r, key) for r in by_problem for key, count in r["slips"].items()]
-    found = sorted(found, key=lambda f: -f[0])[:15]
+def slips(found):
+    """The commonest slips of the class: dicts with count, label of the problem, key, text."""
     if not found:
-        return "<p>No known slip was made.</p>"
-    names = [f"{r['label']}: {key.replace('_', ' ')}" for _, r, key in found]
+        return Html("<p>No known slip was made.</p>")
+    names = [f"{f['label']}: {f['key'].replace('_', ' ')}" for f in found]
     with matplotlib.rc_context(style.RC | {"font.size": 8.5}):
         fig = Figure(figsize=(9, 0.8 + 0.22 * len(found)), layout="constrained")
         ax = fig.add_subplot()
-        ax.barh(range(len(found)), [c for c, _, _ in found], 0.7, color=style.SERIES[1].colour)
+        ax.barh(range(len(found)), [f["count"] for f in found], 0.7, color=style.SERIES[1].colour)
         ax.grid(axis="y", visible=False)
         ax.set_yticks(range(len(found)), [_short(name, 60) for name in names])
         ax.set(xlabel="learners who made it", ylim=(len(found) - 0.4, -0.6))
         ax.xaxis.get_major_locator().set_params(integer=True)
-        count, row, key = found[0]
-        made = f"{count} learner{'s' if count > 1 else ''}"
-        return _svg(
-            fig,
-            f"The commonest slip, made by {made}, is in {row['label']}: "
-            f"{slip_text(row['problem'], key)}",
-        )
+        top = found[0]
+        made = f"{top['count']} learner{'s' if top['count'] > 1 else ''}"
+        words = f"The commonest slip, made by {made}, is in {top['label']}: {top['text']}"
+        return _svg(fig, words)

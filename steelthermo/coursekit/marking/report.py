@@ -8,37 +8,58 @@ import hmac
 import io
 import statistics
 from collections import Counter
+from datetime import date
 from html import escape
 from pathlib import Path
 
 from ..adapter import in_use
-from ..answers import clip, say
+from ..answers import clip, number_text, say
+from ..html import filled, printed_page
 from ..problems import DEFAULT_COURSE, Choice, normalised
+from . import plots
+
+_COMMON = {"unit": "right number, wrong unit", "sign": "wrong sign", "decimal": "decimal point"}
 
 
 def defused(text):
     """A text for a cell of a spreadsheet: one that would be taken for a formula gets an apostrophe
-    in front.
+    in front; a number as it is.
     """
+    if not isinstance(text, str):
+        return text
     text = clip(text, 200)
-    return (
-        "'" + text
-        if text.lstrip()[:1] in ("=", "+", "-", "@", "＝", "＋", "－", "＠", "|", "%")
-        or text[:1] in ("\t", "\r", "·")
-        else text
-    )
+    formula = text.lstrip()[:1] in tuple("=+-@＝＋－＠|%") or text[:1] in ("\t", "\r", "·")
+    return "'" + text if formula else text
 
 
-def _many(count, one, many=None):
+def csv_text(heads, rows):
+    """A table as CSV text, every cell defused."""
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\r\n").writerows([heads, *(map(defused, row) for row in rows)])
+    return out.getvalue()
+
+
+def written(folder, texts):
+    """Write {file name: text} into a folder; returns the paths. Raises OSError."""
+    folder = Path(folder)
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, text in texts.items():
+        # spreadsheets take UTF-8 for what it is only with a byte order mark
+        encoding = "utf-8-sig" if name.endswith(".csv") else "utf-8"
+        (folder / name).write_text(text, encoding=encoding, newline="")
+    return [folder / name for name in texts]
+
+
+def _many(count, one):
     """A count with its noun: 1 sheet, 2 sheets."""
-    return f"{count} {one if count == 1 else many or one + 's'}"
+    return f"{count} {one if count == 1 else one + 's'}"
 
 
 class _Label(str):
     """A quantity's label wherever a sentence wants its value, in whatever format."""
 
     def __format__(self, spec):
-        return "[" + str(self) + "]"
+        return "[" + self + "]"
 
 
 class Report:
@@ -55,37 +76,25 @@ class Report:
     def __init__(
         self, problems, sheets, bad, doubles, course, pseudonyms=False, told=(), chained=()
     ):
-        self.problems, self.sheets, self.course, self.pseudonyms = (
-            tuple(problems),
-            sheets,
-            course,
-            pseudonyms,
-        )
-        self.own, self.chained = [one for one in sheets if not one.other], tuple(chained)
-        others, keys = (
-            len(sheets) - len(self.own),
-            {normalised(one.course): clip(one.course, 40) for one in sheets},
-        )
+        self.problems, self.chained = tuple(problems), tuple(chained)
+        self.sheets, self.course, self.pseudonyms = sheets, course, pseudonyms
+        self.own = [one for one in sheets if not one.other]
+        others = len(sheets) - len(self.own)
         self.told = (*told, *([say("mark.others", count=others)] if others else []))
+        keys = {normalised(one.course): clip(one.course, 40) for one in sheets}
         if course.key == DEFAULT_COURSE and len(keys) > 1:
             self.told += (say("mark.mixed", keys=", ".join(list(keys.values())[:9])),)
-        lessons = {one.name: one for one in in_use().lessons}
-        self.lesson = {
-            p.lesson: f"{lessons[p.lesson].number} {lessons[p.lesson].question}"
-            if p.lesson in lessons
-            else p.lesson
-            for p in self.problems
-        }
+        lessons = {one.name: f"{one.number} {one.question}" for one in in_use().lessons}
+        self.lesson = {p.lesson: lessons.get(p.lesson, p.lesson) for p in self.problems}
         self.label = {
             p.key: f"{self.lesson[p.lesson].partition(' ')[0]} {p.title}" for p in self.problems
         }
         self.bad, self.doubles, self._bad_files = bad, doubles, [file for file, _ in bad]
-        self.names = {
-            id(one): self._pseudonym(one.learner) if pseudonyms else clip(one.learner, 100)
-            for one in sheets
-        }
+        self.names = {id(one): clip(one.learner, 100) for one in sheets}
+        self.files = {id(one): clip(one.file, 120) for one in sheets}
         if pseudonyms:
-            number = {one.file: f"sheet {i}" for i, one in enumerate(sheets, 1)}
+            self.names = {id(one): self._pseudonym(one.learner) for one in sheets}
+            self.files = {id(one): f"sheet {i}" for i, one in enumerate(sheets, 1)}
             self.doubles = [
                 (self._pseudonym(name), [f"{len(files)} sheets"]) for name, files in doubles
             ]
@@ -93,9 +102,6 @@ class Report:
                 (f"unreadable sheet {i}", reason.replace(Path(file).name, "it"))
                 for i, (file, reason) in enumerate(bad, 1)
             ]
-            self.files = {id(one): number[one.file] for one in sheets}
-        else:
-            self.files = {id(one): clip(one.file, 120) for one in sheets}
         self.table = [self._row(one) for one in sheets]
         self.own_table = [row for row, one in zip(self.table, sheets, strict=True) if not one.other]
 
@@ -103,14 +109,9 @@ class Report:
         """The same for the same name and course key, whoever marks: a keyed hash, so not to be
         guessed without the course key.
         """
-        return (
-            "L-"
-            + hmac.digest(
-                normalised(self.course.key).encode(),
-                normalised(learner).encode("utf-8", "replace"),
-                hashlib.sha256,
-            ).hex()[:8]
-        )
+        key, name = normalised(self.course.key), normalised(learner)
+        digest = hmac.digest(key.encode(), name.encode("utf-8", "replace"), hashlib.sha256)
+        return f"L-{digest.hex()[:8]}"
 
     def _row(self, one):
         mine = [one.standings.get(p.key) for p in self.problems]
@@ -150,58 +151,75 @@ class Report:
         """
         out = []
         for p in self.problems:
-            tried = [
-                s for one in self.own if (s := one.standings.get(p.key)) is not None and s.attempts
-            ]
-            slips = Counter(key for s in tried for key in s.slips)
             touched = [s for one in self.own if (s := one.standings.get(p.key)) is not None]
+            tried = [s for s in touched if s.attempts]
             row = {
                 "problem": p,
-                "solved": sum(s.done for s in tried),
-                "tried": len(tried),
-                "slips": slips,
-            }
-            row |= {
-                "attempts": statistics.fmean(s.attempts for s in tried) if tried else 0.0,
-                "first_try": sum(s.first_try and s.done for s in tried),
-            }
-            row |= {
                 "label": self.label[p.key],
                 "lesson": self.lesson[p.lesson],
+                "solved": sum(s.done for s in tried),
+                "tried": len(tried),
+                "attempts": statistics.fmean(s.attempts for s in tried) if tried else 0.0,
+                "first_try": sum(s.first_try and s.done for s in tried),
+                "slips": Counter(key for s in tried for key in s.slips),
                 "unexplained": sum(one.unexplained[p.key] for one in self.own),
-            }
-            row |= {
                 "hints": sum(bool(s.hints) for s in touched),
                 "opened": sum(bool(s.opened) for s in touched),
+                "minutes": statistics.median([s.seconds for s in touched] or [0.0]) / 60.0,
             }
-            out.append(
-                row
-                | {
-                    "minutes": statistics.median(s.seconds for s in touched) / 60.0
-                    if touched
-                    else 0.0
-                }
-            )
+            out.append(row)
         return out
 
-    def slip_text(self, problem, key):
+    def _slip_text(self, problem, key):
         """What a slip is, in words: its sentence with the names of the quantities in the place of
         numbers.
         """
-        slip, labels = (
-            next((s for s in problem.slips if s.key == key), None),
-            {g.name: _Label(g.label) for g in problem.given},
-        )
-        if slip is not None:
-            return slip.sentence.format_map(labels)
-        if key.startswith("line_") and isinstance(
-            problem.answer, Choice
-        ):  # in words: each learner has the lines in an order of their own
-            return (
-                "chose: "
-                f"{problem.answer.options[int(key.removeprefix('line_')) - 1].format_map(labels)}"
-            )
-        return COMMON.get(key, key)
+        labels = {g.name: _Label(g.label) for g in problem.given}
+        for slip in problem.slips:
+            if slip.key == key:
+                return slip.sentence.format_map(labels)
+        if key.startswith("line_") and isinstance(problem.answer, Choice):
+            # in words: each learner has the lines in an order of their own
+            line = problem.answer.options[int(key.removeprefix("line_")) - 1]
+            return f"chose: {line.format_map(labels)}"
+        return _COMMON.get(key, key)
+
+    def _commonest(self, by_problem):
+        """The commonest slips of the class: dicts with count, label, key and text."""
+        found = [(n, row, key) for row in by_problem for key, n in row["slips"].items()]
+        return [
+            {"count": n, "label": r["label"], "key": k, "text": self._slip_text(r["problem"], k)}
+            for n, r, k in sorted(found, key=lambda f: -f[0])[:15]
+        ]
+
+    def again(self):
+        """Of each learner: name, problems tried and not solved, how many were not tried, slips made
+        more than once.
+        """
+        rows = []
+        for one in self.sheets:
+            mine = {
+                p.key: s
+                for p in self.problems
+                if (s := one.standings.get(p.key)) is not None and s.attempts
+            }
+            unsolved = [self.label[key] for key, s in mine.items() if not s.done]
+            total, where = Counter(), {}
+            for key, s in mine.items():
+                for slip, count in s.slips.items():
+                    if not slip.startswith("line_"):  # a wrong line means another thing elsewhere
+                        total[slip] += count
+                        where.setdefault(slip, {})[self.label[key].partition(" ")[0]] = None
+            again = [
+                f"{_COMMON.get(slip, slip.replace('_', ' '))}: {n} times, in lesson "
+                f"{', '.join(where[slip])}"
+                for slip, n in total.most_common()
+                if n > 1
+            ]
+            untried = len(self.problems) - len(mine)
+            told = ("; ".join(texts) or "none" for texts in (unsolved, again))
+            rows.append((self.names[id(one)], next(told), untried, next(told)))
+        return rows
 
     def summary(self):
         """One line: how many sheets, how many finished, what could not be read."""
@@ -225,44 +243,23 @@ class Report:
         """The gradebook as CSV text: one line per sheet; per problem 1 solved, 0 tried, blank not
         attempted.
         """
-        out = io.StringIO()
-        columns = list(self.table[0]) if self.table else ["learner", "remarks"]
-        writer = csv.DictWriter(out, columns, lineterminator="\r\n")
-        writer.writeheader()
-        for row in self.table:
-            writer.writerow({k: defused(v) if isinstance(v, str) else v for k, v in row.items()})
-        return out.getvalue()
+        heads = list(self.table[0]) if self.table else ["learner", "remarks"]
+        return csv_text(heads, [row.values() for row in self.table])
 
     def who_is_who(self):
         """Pseudonyms and names as CSV text: to be kept apart from the report."""
-        out = io.StringIO()
-        writer = csv.writer(out, lineterminator="\r\n")
-        writer.writerow(["pseudonym", "learner", "sheet"])
-        writer.writerows(
-            [self._pseudonym(one.learner), defused(one.learner), defused(one.file)]
-            for one in self.sheets
-        )
-        writer.writerows(
-            [label, "", defused(file)]
-            for (label, _), file in zip(self.bad, self._bad_files, strict=True)
-        )
-        return out.getvalue()
+        rows = [(self._pseudonym(one.learner), one.learner, one.file) for one in self.sheets]
+        bad = [(b[0], "", file) for b, file in zip(self.bad, self._bad_files, strict=True)]
+        return csv_text(("pseudonym", "learner", "sheet"), rows + bad)
 
     def write(self, folder):
         """Write gradebook.csv, report.html and, with pseudonyms, who_is_who.csv into a folder;
         returns their paths.
         """
-        folder = Path(folder)
-        folder.mkdir(parents=True, exist_ok=True)
-        texts = {"gradebook.csv": self.csv(), "report.html": self.html} | (
-            {"who_is_who.csv": self.who_is_who()} if self.pseudonyms else {}
-        )
-        for name, text in texts.items():
-            # spreadsheets take UTF-8 for what it is only with a byte order mark
-            (folder / name).write_text(
-                text, encoding="utf-8-sig" if name.endswith(".csv") else "utf-8", newline=""
-            )
-        return [folder / name for name in texts]
+        texts = {"gradebook.csv": self.csv(), "report.html": self.html}
+        if self.pseudonyms:
+            texts["who_is_who.csv"] = self.who_is_who()
+        return written(folder, texts)
 
     def _repr_html_(self):
         """In a notebook: the whole report in a frame of its own, so that neither changes the look
@@ -276,9 +273,24 @@ class Report:
     @property
     def html(self):
         """The report as one page that needs nothing else."""
-        from .report_page import page_of
-
-        return page_of(self)
-
-
-COMMON = {"unit": "right number, wrong unit", "sign": "wrong sign", "decimal": "decimal point"}
+        rows = self.by_problem()
+        columns = ["learner"]
+        if self.problems:
+            columns += "solved percent first_try attempts hints solutions_opened minutes".split()
+        for lesson in self.chained:
+            if any(lesson.name in one.chains for one in self.sheets):
+                columns += lesson.chain.cells(None)
+        for row in (shown := [dict(row) for row in rows]):
+            row |= {key: number_text(row[key], 2) for key in ("attempts", "minutes")}
+        page = filled(
+            "report.html",
+            report=self,
+            today=date.today().isoformat(),
+            plots=plots,
+            by_problem=rows,
+            shown=shown,
+            slips=self._commonest(rows),
+            columns=columns,
+            doubles=[(clip(name, 100), ", ".join(files)) for name, files in self.doubles],
+        )
+        return printed_page("Marks", page, wide=True)
