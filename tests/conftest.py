@@ -14,7 +14,7 @@ from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit import use
 
 # Tests that open Cantera's own mechanisms by name must find them below a path with letters outside
-# ASCII too, which Cantera by itself does not (the kit does: see tables.cantera_species). To be set
+# ASCII too, which Cantera by itself does not (the kit does: see thermo/engine.py). To be set
 # before Cantera is first imported.
 os.environ.setdefault("CANTERA_DATA", str(Path(find_spec("cantera").origin).parent / "data"))
 

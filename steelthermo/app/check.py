@@ -193,7 +193,7 @@ def _ask_kernel(manager, timeout_s):
 def data_files():
     """Cantera's data files for pure substances, and the kit's own supplement."""
     try:
-        from ..base import cantera_species
+        from ..thermo import species_of_file
     except Exception as error:
         return [
             Finding(
@@ -204,7 +204,7 @@ def data_files():
     out = []
     for name, owner in DATA_FILES.items():
         try:
-            count = len(cantera_species(name))
+            count = len(species_of_file(name))
         except Exception as error:
             again = (
                 _pip("--force-reinstall cantera") if owner == "Cantera" else "install the kit again"

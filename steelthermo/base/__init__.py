@@ -20,7 +20,7 @@ from .errors import (
     positive,
     shown,
 )
-from .files import cantera_species, data_files, data_path, rows
+from .files import data_files, data_path, rows
 from .hints import Amounts, Number
 from .html import Html, escape, figure, table
 from .linear import Linear, add_up, linear_solve

@@ -4,7 +4,6 @@ name, read once.
 
 import csv
 from functools import cache
-from importlib.resources import files
 from pathlib import Path
 from types import MappingProxyType
 
@@ -54,44 +53,6 @@ def data_path(name: str) -> Path:
             f"data file: {name!r} was asked for; there is no such file in steelthermo/data."
         )
     return data_files()[name]
-
-
-def cantera_species(file: str) -> list:
-    """Cantera's Species records of a file in its YAML format.
-
-    The file is named in full because Cantera looks in the present folder first, and read here where
-    the name holds letters outside ASCII because Cantera drops those from the name of its data
-    folder.
-
-    Parameters
-    ----------
-    file : one of steelthermo/data, else one that comes with Cantera
-
-    Returns
-    -------
-    records
-
-    Raises
-    ------
-    InputError
-        If there is no such file.
-
-    Examples
-    --------
-    >>> cantera_species("supplement.yaml")[0].name
-    'Mn(a)'
-    """
-    import cantera as ct
-
-    path = data_files().get(file) or files("cantera") / "data" / file
-    if not path.is_file():
-        raise InputError(
-            f"data file: {file!r} was asked for; there is no such file in steelthermo/data nor "
-            "among Cantera's."
-        )
-    if str(path).isascii():
-        return ct.Species.list_from_file(str(path))
-    return ct.Species.list_from_yaml(path.read_text(encoding="utf-8"), section="species")
 
 
 _TEXTS = (

@@ -8,14 +8,12 @@ needs no separate reaction heat.
 from dataclasses import dataclass
 from functools import cache
 
-import cantera as ct
 import numpy as np
 
 from ..base import (
     InputError,
     atomic_weight,
     between,
-    cantera_species,
     celsius,
     common_shape,
     find_root,
@@ -31,7 +29,7 @@ from ..base import (
     value,
     warn_where,
 )
-from ..thermo import enthalpy, gibbs, substance
+from ..thermo import enthalpy, gas_at_equilibrium, gibbs, substance
 from .stream import Stream, frozen
 
 _TEMP_C = (-70.0, 3500.0)
@@ -247,25 +245,8 @@ def calorific_value_mj_nm3(gas: Gas) -> float:
     return plain(np.asarray(heat) / total / 1e6)
 
 
-@cache
-def _all_species():
-    return {s.name: s for s in cantera_species("nasa_gas.yaml")}
-
-
 _ADIABATIC_C = 500.0, 3200.0  # lowest and highest temperature that a given enthalpy may lead to
-
-
-@cache
-def _phase(elements):
-    """Cantera's ideal gas of all species that can be made of the elements."""
-    chosen = [s for s in _EQUILIBRIUM if set(formula(s)) <= set(elements)]
-    return ct.Solution(thermo="ideal-gas", species=[_all_species()[s] for s in chosen]), chosen
-
-
-def _points(shape, arrays):
-    return zip(
-        *(np.broadcast_to(np.asarray(a, dtype=float), shape).ravel() for a in arrays), strict=True
-    )
+_SEARCHED_K = 763.0, 3483.0  # ten degrees more, so that a heat outside ends outside
 
 
 def gas_equilibrium(
@@ -274,8 +255,8 @@ def gas_equilibrium(
     pressure_kpa: float = 101.325,
     enthalpy_kj: float | None = None,
 ) -> Gas:
-    """The gas at chemical equilibrium, by Cantera: at a temperature, or at the temperature that an
-    enthalpy gives.
+    """The gas at chemical equilibrium, at a temperature, or at the temperature that an enthalpy
+    gives.
 
     gas: Gas of C, H, O, N, S, Ar. temp_c: 300 to 3200 degC, None: that of the gas. pressure_kpa:
     absolute, 10 to 1000. enthalpy_kj: of the whole gas, instead of temp_c (adiabatic burning: that
@@ -304,79 +285,41 @@ def gas_equilibrium(
     held = [e for e, kg in gas.element_kg().items() if np.any(np.asarray(kg) > 0)]
     if not held or np.any(np.asarray(gas.total_nm3) <= 0):
         raise InputError("equilibrium: the volume of the gas is zero.")
-    phase, chosen = _phase(tuple(sorted(held)))
-    present = [
-        s
-        for s, nm3 in gas.nm3.items()
-        if set(formula(s)) <= set(held) and np.any(np.asarray(nm3) > 0)
-    ]
-    out, temps = [], []
-    for start, pressure, *volumes in _points(
-        shape, [given, pressure_kpa, *(gas.nm3[s] for s in present)]
-    ):
-        T, nm3 = _settle(
-            phase,
-            chosen,
-            dict(zip(present, volumes, strict=True)),
-            start,
-            pressure,
-            enthalpy_kj is not None,
+    chosen = [s for s in _EQUILIBRIUM if set(formula(s)) <= set(held)]
+    given, pressure, *volumes = (
+        np.array(np.broadcast_to(x, shape), dtype=float).ravel()
+        for x in (given, pressure_kpa, *(gas.nm3.get(s, 0.0) for s in chosen))
+    )
+    kmol = np.array(volumes) / molar_volume_nm3_kmol()
+    # amounts that no one could measure, on which the search gives up
+    kmol[kmol < 1e-30 * kmol.sum(axis=0)] = 0.0
+    # The engine counts the data's entropies as those at 101325 Pa, but they are those at 1 bar: a
+    # pressure raised as much puts that right.
+    pascal = pressure * 1000.0 * value("normal_pressure") / value("standard_pressure")
+    if enthalpy_kj is None:
+        T, kmol = gas_at_equilibrium(chosen, kmol, pascal, T=kelvin(given))
+    else:
+        T, kmol = gas_at_equilibrium(
+            chosen, kmol, pascal, enthalpy_j=given * 1000.0, within=_SEARCHED_K
         )
-        out.append(nm3)
-        temps.append(T)
+        _refuse_outside(celsius(T))
     nm3 = {
-        s: plain(np.array([point[i] for point in out]).reshape(shape)) for i, s in enumerate(chosen)
+        s: plain((amount * molar_volume_nm3_kmol()).reshape(shape))
+        for s, amount in zip(chosen, kmol, strict=True)
     }
-    T = plain(np.array(temps).reshape(shape))
+    T = plain(T.reshape(shape))
     _warn_of_carbon(nm3, T, pressure_kpa)
     return Gas(nm3, celsius(T))
 
 
-def _settle(phase, chosen, volumes, start, pressure_kpa, adiabatic):
-    """One point: temperature, K, and Nm3 of each chosen species."""
-    kg = sum(nm3 / molar_volume_nm3_kmol() * molar_mass(s) for s, nm3 in volumes.items())
-    # Cantera counts the data's entropies as those at 101325 Pa, but they are those at 1 bar: a
-    # pressure raised as much puts that right.
-    pascal = pressure_kpa * 1000.0 * value("normal_pressure") / value("standard_pressure")
-    least = 1e-30 * sum(
-        volumes.values()
-    )  # amounts that no one could measure, on which the search gives up
-    volumes = {s: nm3 if nm3 > least else 0.0 for s, nm3 in volumes.items()}
-    phase.TPX = (1500.0 if adiabatic else kelvin(start)), pascal, volumes
-    try:
-        phase.equilibrate("TP", rtol=1e-10)
-        if adiabatic:  # from a burnt gas, as no unburnt gas may have so low an enthalpy
-            try:
-                phase.HP = start * 1000.0 / kg, pascal
-                phase.equilibrate("HP", rtol=1e-10)
-            except ct.CanteraError:
-                _at_heat(phase, volumes, start * 1000.0 / kg, pascal)
-    except ct.CanteraError:
-        raise InputError(
-            "equilibrium: none was found for this gas and heat; its temperature would lie outside "
-            "500 to 3200 °C."
-        ) from None
-    if adiabatic and not _ADIABATIC_C[0] <= celsius(phase.T) <= _ADIABATIC_C[1]:
-        side = "below 500 °C" if celsius(phase.T) < _ADIABATIC_C[0] else "above 3200 °C"
-        raise InputError(
-            f"equilibrium: the heat given puts the gas {side}; allowed is 500 to 3200 °C."
-        )
-    return phase.T, phase.X * kg / phase.mean_molecular_weight * molar_volume_nm3_kmol()
-
-
-def _at_heat(phase, volumes, enthalpy_j_kg, pascal):
-    """Bring the phase to equilibrium at an enthalpy: slow, for cool gases on which Cantera's own
-    search gives up.
-    """
-
-    def surplus(T):
-        phase.TPX = T.item(), pascal, volumes
-        phase.equilibrate("TP", rtol=1e-10)
-        return phase.enthalpy_mass - enthalpy_j_kg
-
-    # beyond the limits, so that a heat outside them ends outside them
-    low, high = kelvin(_ADIABATIC_C[0] - 10.0), kelvin(_ADIABATIC_C[1] + 10.0)
-    surplus(find_root(surplus, low, high))
+def _refuse_outside(temp_c):
+    low, high = _ADIABATIC_C
+    if np.all((low <= temp_c) & (temp_c <= high)):
+        return
+    side = f"below {low:g} °C" if np.any(temp_c < low) else f"above {high:g} °C"
+    raise InputError(
+        f"equilibrium: the heat given puts the gas {side}; allowed is {low:g} to {high:g} °C."
+    )
 
 
 def _warn_of_carbon(nm3, T, pressure_kpa):

@@ -5,15 +5,12 @@ iron at 1873 K comes out 500 kJ/mol wrong).
 """
 
 from bisect import bisect_right
-from functools import cache
 
-import cantera as ct
 import numpy as np
 
 from ..base import (
     InputError,
     Number,
-    cantera_species,
     finite,
     molar_mass,
     row_provenance,
@@ -21,14 +18,10 @@ from ..base import (
     shown,
     value,
 )
+from .engine import segments, species
 
 _BELOW = 2.0  # K: polynomials that begin at 300 K are used at the reference temperature of 298.15 K
 _CHUNK = 16384  # temperatures worked on at once: small enough to stay in the processor's cache
-
-
-@cache
-def _species(file):
-    return {s.name: s.thermo for s in cantera_species(file)}
 
 
 def _refuse(T, low, high, what):
@@ -52,7 +45,7 @@ class Phase:
             row["state"],
             row["species"],
         )
-        self.thermo = _species(row["file"])[row["species"]]
+        self.thermo = species(row["file"])[row["species"]]
         self.low_k, self.high_k = self.thermo.min_temp, self.thermo.max_temp
         self.supercooled_to_k = (
             self.low_k if row["supercooled_to_k"] is None else row["supercooled_to_k"]
@@ -70,19 +63,7 @@ class Phase:
     @property
     def segments(self) -> list:
         """(low, high, nine NASA-9 coefficients) of each polynomial, K and R units."""
-        c = self.thermo.coeffs
-        if isinstance(self.thermo, ct.NasaPoly2):
-            upper = np.nextafter(
-                c[0], np.inf
-            )  # Cantera counts the middle temperature to the lower polynomial
-            both = [(self.low_k, c[0], c[8:15]), (upper, self.high_k, c[1:8])]
-            return [
-                (low, high, np.concatenate(([0.0, 0.0], a))) for low, high, a in both if high > low
-            ]
-        return [
-            (c[1 + 11 * k], c[2 + 11 * k], np.asarray(c[3 + 11 * k : 12 + 11 * k]))
-            for k in range(int(c[0]))
-        ]
+        return segments(self.thermo)
 
     def low_limit(self, supercooled: bool) -> float:
         """Lowest temperature, K, at which the phase is evaluated."""

@@ -617,7 +617,7 @@ def test_cantera_data_are_found_below_a_name_outside_ascii(tmp_path, monkeypatch
     """
     import cantera
 
-    from steelthermo.base import files
+    from steelthermo.thermo import engine
 
     here = tmp_path / "Stähle" / "cantera"
     shutil.copytree(
@@ -626,14 +626,15 @@ def test_cantera_data_are_found_below_a_name_outside_ascii(tmp_path, monkeypatch
         ignore=shutil.ignore_patterns("example*"),
     )
     monkeypatch.setattr(
-        files, "files", lambda package: here if package == "cantera" else tmp_path / "no kit"
+        engine, "files", lambda package: here if package == "cantera" else tmp_path / "no kit"
     )
     expected = {
         s.name: list(s.thermo.coeffs) for s in cantera.Species.list_from_file("nasa_gas.yaml")
     }
-    assert {
-        s.name: list(s.thermo.coeffs) for s in files.cantera_species("nasa_gas.yaml")
-    } == expected
+    engine._records.cache_clear()
+    found = {s.name: list(s.thermo.coeffs) for s in engine._records("nasa_gas.yaml")}
+    engine._records.cache_clear()
+    assert found == expected
 
 
 def test_check_prints_each_remedy_and_counts(monkeypatch, capsys, tmp_path):
