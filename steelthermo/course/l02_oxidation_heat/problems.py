@@ -1,7 +1,7 @@
 """Calculations of the problems of lesson 02; their words stand in problems.toml."""
 
 from ...base import kelvin, molar_mass, molar_volume_nm3_kmol, value
-from ...coursekit.problems import Solution, after, read_problems, taken, times
+from ...coursekit.problems import Solution, after, read_problems, rest, taken, times
 from ...thermo import formation_enthalpy_298, heat_content, oxidation_heat
 
 # element, oxide, atoms of the element and mol of O2 in one mol of the oxide
@@ -22,37 +22,14 @@ def _per_kg(mass_kg, oxide):
     return mass_kg * _mj_kg(oxide)
 
 
-def _per_kg_mass_of_oxide(mass_kg, oxide):
-    return mass_kg * -formation_enthalpy_298(oxide) / molar_mass(oxide) / 1000.0
-
-
-def _per_kg_one_atom(mass_kg, oxide):
-    return _per_kg(mass_kg, oxide) * _OXIDES[oxide][1] if _OXIDES[oxide][1] > 1 else None
-
-
 def _co_heat(carbon_kg, co2_pct):
     co, co2 = (oxidation_heat(key) / 1e6 for key in ("C to CO", "C to CO2"))
     return carbon_kg * (co * (100.0 - co2_pct) + co2 * co2_pct) / 100.0
 
 
-def _mixed_gas_per_kg_gas(carbon_kg, co2_pct):
-    return (
-        carbon_kg
-        * (
-            -formation_enthalpy_298("CO") / molar_mass("CO") * (100 - co2_pct)
-            - formation_enthalpy_298("CO2") / molar_mass("CO2") * co2_pct
-        )
-        / 1e8
-    )
-
-
 def _per_nm3(oxide):
     _, _, oxygen = _OXIDES[oxide]
     return -formation_enthalpy_298(oxide) / oxygen / molar_volume_nm3_kmol() / 1000.0
-
-
-def _per_nm3_one_mol_oxygen(oxygen_nm3, oxide):
-    return oxygen_nm3 * _per_nm3(oxide) * _OXIDES[oxide][2] if _OXIDES[oxide][2] != 1.0 else None
 
 
 def _post(gas_nm3, co_from_pct, co_to_pct):
@@ -70,10 +47,6 @@ def _cold(oxygen_nm3, temp_c):
     return oxygen_nm3 * heat_content("O2", kelvin(temp_c)) / molar_volume_nm3_kmol() / 1e6
 
 
-def _cold_oxygen_kelvin_level(answer, given):
-    return answer * (given["temp_c"] + value("celsius_zero_k")) / (given["temp_c"] - 25.0)
-
-
 def _dissolved(carbon_kg):
     """Heat of dissolved carbon burnt with hot oxygen at 1600 degC, MJ."""
     return carbon_kg * oxidation_heat("C to CO", kelvin(1600.0), "dissolved, hot oxygen") / 1e6
@@ -84,16 +57,16 @@ def _graphite():
     return oxidation_heat("C to CO", kelvin(1600.0), "pure, at temperature") / 1e6
 
 
-def _dissolved_carbon_solution_taken_off(carbon_kg):
-    return (2.0 * carbon_kg * _graphite() - _dissolved(carbon_kg)) / 1000.0
-
-
 SOLUTIONS = {
     "per_kg": Solution(
         _per_kg,
         {
-            "mass_of_oxide": _per_kg_mass_of_oxide,
-            "one_atom": _per_kg_one_atom,
+            "mass_of_oxide": lambda mass_kg, oxide: (
+                mass_kg * -formation_enthalpy_298(oxide) / molar_mass(oxide) / 1000.0
+            ),
+            "one_atom": lambda mass_kg, oxide: (
+                _per_kg(mass_kg, oxide) * _OXIDES[oxide][1] if _OXIDES[oxide][1] > 1 else None
+            ),
             "kilo": times(1000.0),
             "wrong_sign": times(-1.0),
         },
@@ -104,14 +77,25 @@ SOLUTIONS = {
         {
             "forgot_co2_pct": taken(co2_pct=0.0),
             "all_co2": taken(co2_pct=100.0),
-            "shares_exchanged": taken(co2_pct=lambda given: 100.0 - given["co2_pct"]),
-            "per_kg_gas": _mixed_gas_per_kg_gas,
+            "shares_exchanged": rest("co2_pct"),
+            "per_kg_gas": lambda carbon_kg, co2_pct: (
+                carbon_kg
+                * (
+                    -formation_enthalpy_298("CO") / molar_mass("CO") * (100 - co2_pct)
+                    - formation_enthalpy_298("CO2") / molar_mass("CO2") * co2_pct
+                )
+                / 1e8
+            ),
         },
     ),
     "per_nm3": Solution(
         lambda oxygen_nm3, oxide: oxygen_nm3 * _per_nm3(oxide),
         {
-            "one_mol_oxygen": _per_nm3_one_mol_oxygen,
+            "one_mol_oxygen": lambda oxygen_nm3, oxide: (
+                oxygen_nm3 * _per_nm3(oxide) * _OXIDES[oxide][2]
+                if _OXIDES[oxide][2] != 1.0
+                else None
+            ),
             "atoms_for_molecules": lambda oxygen_nm3, oxide: oxygen_nm3 * _per_nm3(oxide) / 2.0,
             "room_temperature": times(value("celsius_zero_k") / value("reference_temperature")),
         },
@@ -132,14 +116,20 @@ SOLUTIONS = {
         _cold,
         {
             "kilo": times(1000.0),
-            "kelvin_level": after(_cold_oxygen_kelvin_level),
+            "kelvin_level": after(
+                lambda answer, given: (
+                    answer * (given["temp_c"] + value("celsius_zero_k")) / (given["temp_c"] - 25.0)
+                )
+            ),
         },
     ),
     "dissolved_carbon": Solution(
         lambda carbon_kg: _dissolved(carbon_kg) / 1000.0,
         {
             "pure_for_dissolved": lambda carbon_kg: carbon_kg * _graphite() / 1000.0,
-            "solution_taken_off": _dissolved_carbon_solution_taken_off,
+            "solution_taken_off": lambda carbon_kg: (
+                (2.0 * carbon_kg * _graphite() - _dissolved(carbon_kg)) / 1000.0
+            ),
             "per_kg_gas": times(molar_mass("C") / molar_mass("CO")),
         },
     ),

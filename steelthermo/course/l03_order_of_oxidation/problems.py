@@ -7,7 +7,7 @@ constants within 0.004 of their logarithm.
 import numpy as np
 
 from ...base import InputError, kelvin
-from ...coursekit.problems import Solution, after, read_problems, times, upside_down
+from ...coursekit.problems import Solution, divided, made_into, read_problems, times, upside_down
 from ...thermo import (
     activities,
     co_pressure_at_tie,
@@ -45,47 +45,11 @@ def _log_f_si(c_pct, si_pct, T):
     return interaction("Si", "C", T, SET) * c_pct + interaction("Si", "Si", T, SET) * si_pct
 
 
-def _h_si(temp_c, c_pct, si_pct):
-    return activities({"C": c_pct, "Si": si_pct}, kelvin(temp_c), SET).h["Si"]
-
-
-def _h_si_no_carbon(temp_c, c_pct, si_pct):
-    return si_pct * 10.0 ** _log_f_si(0.0, si_pct, kelvin(temp_c))
-
-
-def _h_si_natural_for_common_log(temp_c, c_pct, si_pct):
-    return si_pct * np.exp(_log_f_si(c_pct, si_pct, kelvin(temp_c)))
-
-
-def _h_si_celsius_for_kelvin(temp_c, c_pct, si_pct):
-    return si_pct * 10.0 ** ((380.0 / temp_c - 0.023) * c_pct + 0.103 * si_pct)
-
-
 def _silicon(c_pct=1.0, f_c=1.0, si_pct=1.0, f_si=1.0, a_sio2=1.0, p_co=1.0):
     found = crossing("Si", c_pct * f_c, si_pct * f_si, a_sio2, p_co, SET)
     if found.temp_c is None:
         raise InputError("crossing of carbon and silicon: there is none in range.")
     return found.temp_c
-
-
-def _two_lines_common_for_natural_log(p_co):
-    return _by_line("Si-O", 2, 2.0 * np.log10(p_co) / np.log(10.0))
-
-
-def _silica_in_slag_content_for_activity(c_pct, si_pct, a_sio2, **_):
-    return _by_line("Si-O", 2, np.log10(si_pct / (a_sio2 * c_pct**2)))
-
-
-def _silica_in_slag_pure_silica(c_pct, f_c, si_pct, f_si, a_sio2):
-    return _by_line("Si-O", 2, np.log10(si_pct * f_si / (c_pct * f_c) ** 2))
-
-
-def _silica_in_slag_carbon_once(c_pct, f_c, si_pct, f_si, a_sio2):
-    return _by_line("Si-O", 2, np.log10(si_pct * f_si / (a_sio2 * c_pct * f_c)))
-
-
-def _silica_in_slag_natural_for_common_log(c_pct, f_c, si_pct, f_si, a_sio2):
-    return _by_line("Si-O", 2, np.log(si_pct * f_si / (a_sio2 * (c_pct * f_c) ** 2)))
 
 
 def _manganese(c_pct, mn_pct, a_mno):
@@ -101,22 +65,6 @@ def _quotient_mn(c_pct, mn_pct, a_mno):
     return np.log10(mn_pct / (a_mno * c_pct)) - (0.041 + 0.243) * c_pct
 
 
-def _manganese_pure_oxide(c_pct, mn_pct, a_mno):
-    return _by_line("Mn-O", 1, _quotient_mn(c_pct, mn_pct, 1.0))
-
-
-def _manganese_content_for_activity(c_pct, mn_pct, a_mno):
-    return _by_line("Mn-O", 1, np.log10(mn_pct / (a_mno * c_pct)))
-
-
-def _manganese_natural_for_common_log(c_pct, mn_pct, a_mno):
-    return _by_line("Mn-O", 1, np.log(10.0) * _quotient_mn(c_pct, mn_pct, a_mno))
-
-
-def _manganese_quotient_turned(c_pct, mn_pct, a_mno):
-    return _by_line("Mn-O", 1, -_quotient_mn(c_pct, mn_pct, a_mno))
-
-
 def _h_chromium(cr_pct, c_pct, temp_c):
     return activities({"Cr": cr_pct, "C": c_pct}, kelvin(temp_c), SET).h
 
@@ -128,20 +76,6 @@ def _chromium(cr_pct, c_pct, temp_c):
 
 def _hand_chromium(h_c, h_cr, T, root=3.0):
     return h_c * 10.0 ** (_log_k("C-O", T) - (_log_k("Cr-O", T) + 2.0 * np.log10(h_cr)) / root)
-
-
-def _chromium_cube_root_forgotten(cr_pct, c_pct, temp_c):
-    return _hand_chromium(
-        *(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), kelvin(temp_c), 2.0
-    )
-
-
-def _chromium_content_for_activity(cr_pct, c_pct, temp_c):
-    return _hand_chromium(c_pct, cr_pct, kelvin(temp_c))
-
-
-def _chromium_celsius_for_kelvin(cr_pct, c_pct, temp_c):
-    return _hand_chromium(*(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), temp_c)
 
 
 _RULERS = ("C-O", "Si-O", "Mn-O")
@@ -167,18 +101,6 @@ def _ruling(c_pct, si_pct, mn_pct):
     return 1 + _RULERS.index(found.set_by), 1e4 * found.h_o
 
 
-def _who_sets_oxygen_exponent_forgotten(c_pct, si_pct, mn_pct):
-    return (2, _allowed_ppm(c_pct, si_pct, mn_pct)[1] ** 2 / 1e4)
-
-
-def _who_sets_oxygen_highest_taken(c_pct, si_pct, mn_pct):
-    return (lambda a: (2, a[1]) if a[0] < a[1] else (1, a[0]))(_allowed_ppm(c_pct, si_pct, mn_pct))
-
-
-def _who_sets_oxygen_plausible(answer, **given):
-    return abs(np.log(_allowed_ppm(**given)[0] / _allowed_ppm(**given)[1])) > 0.15
-
-
 _SHEET = {"C": 4.0, "Si": 1.5, "Mn": 1.0}
 
 
@@ -188,25 +110,9 @@ def _sulphur(s_pct):
     ]  # the only remark is on manganese, which is not asked for
 
 
-def _old_coefficient_natural_for_common_log(s_pct):
-    return (2, s_pct * np.exp(np.log10(_sulphur(s_pct) / s_pct)))
-
-
-def _old_coefficient_old_table(s_pct):
-    return (2, _sulphur(s_pct) * 10.0 ** ((0.24 - 0.111) * _SHEET["C"]))
-
-
-def _with_silicon(si_pct, temp_c):
-    return 1e4 * equilibrium_oxygen({"Si": si_pct}, kelvin(temp_c), coefficients=SET).o_pct
-
-
 def _hand_oxygen(si_pct, T, root=2.0):
     h_o = 10.0 ** (-(_log_k("Si-O", T) + np.log10(si_pct) + 0.103 * si_pct) / root)
     return 1e4 * h_o / 10.0 ** (-0.066 * si_pct)
-
-
-def _silicon_oxygen_natural_for_common_log(si_pct, temp_c):
-    return 1e4 * np.exp(-0.5 * _log_k("Si-O", kelvin(temp_c))) / np.sqrt(si_pct)
 
 
 def _high_carbon(c_pct):
@@ -216,22 +122,22 @@ def _high_carbon(c_pct):
     )
 
 
-def _limit_of_data_table_stretched(c_pct):
-    return (2, _high_carbon(c_pct) * 10.0 ** ((-0.42 - 0.10) * c_pct))
-
-
-def _limit_of_data_natural_for_common_log(c_pct):
-    return (2, 457.0 * np.exp(np.log10(_high_carbon(c_pct) / 457.0)))
-
-
 SOLUTIONS = {
     "h_si": Solution(
-        _h_si,
+        lambda temp_c, c_pct, si_pct: activities({"C": c_pct, "Si": si_pct}, kelvin(temp_c), SET).h[
+            "Si"
+        ],
         {
-            "no_carbon": _h_si_no_carbon,
-            "natural_for_common_log": _h_si_natural_for_common_log,
-            "celsius_for_kelvin": _h_si_celsius_for_kelvin,
-            "only_f": times(lambda given: 1.0 / given["si_pct"]),
+            "no_carbon": lambda temp_c, si_pct, **_: (
+                si_pct * 10.0 ** _log_f_si(0.0, si_pct, kelvin(temp_c))
+            ),
+            "natural_for_common_log": lambda temp_c, c_pct, si_pct: (
+                si_pct * np.exp(_log_f_si(c_pct, si_pct, kelvin(temp_c)))
+            ),
+            "celsius_for_kelvin": lambda temp_c, c_pct, si_pct: (
+                si_pct * 10.0 ** ((380.0 / temp_c - 0.023) * c_pct + 0.103 * si_pct)
+            ),
+            "only_f": divided("si_pct"),
         },
     ),
     "two_lines": Solution(
@@ -240,39 +146,63 @@ SOLUTIONS = {
             "one_carbon": lambda p_co: _by_line("Si-O", 1, np.log10(p_co)),
             "p_once": lambda p_co: _by_line("Si-O", 2, np.log10(p_co)),
             "no_pressure": lambda p_co: _by_line("Si-O", 2, 0.0),
-            "common_for_natural_log": _two_lines_common_for_natural_log,
-            "kelvin_left": after(lambda answer, given: kelvin(answer)),
+            "common_for_natural_log": lambda p_co: _by_line(
+                "Si-O", 2, 2.0 * np.log10(p_co) / np.log(10.0)
+            ),
+            "kelvin_left": made_into(kelvin),
         },
         vector=False,
     ),
     "silica_in_slag": Solution(
         _silicon,
         {
-            "content_for_activity": _silica_in_slag_content_for_activity,
-            "pure_silica": _silica_in_slag_pure_silica,
-            "carbon_once": _silica_in_slag_carbon_once,
-            "natural_for_common_log": _silica_in_slag_natural_for_common_log,
-            "kelvin_left": after(lambda answer, given: kelvin(answer)),
+            "content_for_activity": lambda c_pct, si_pct, a_sio2, **_: _by_line(
+                "Si-O", 2, np.log10(si_pct / (a_sio2 * c_pct**2))
+            ),
+            "pure_silica": lambda c_pct, f_c, si_pct, f_si, **_: _by_line(
+                "Si-O", 2, np.log10(si_pct * f_si / (c_pct * f_c) ** 2)
+            ),
+            "carbon_once": lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line(
+                "Si-O", 2, np.log10(si_pct * f_si / (a_sio2 * c_pct * f_c))
+            ),
+            "natural_for_common_log": lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line(
+                "Si-O", 2, np.log(si_pct * f_si / (a_sio2 * (c_pct * f_c) ** 2))
+            ),
+            "kelvin_left": made_into(kelvin),
         },
         vector=False,
     ),
     "manganese": Solution(
         _manganese,
         {
-            "pure_oxide": _manganese_pure_oxide,
-            "content_for_activity": _manganese_content_for_activity,
-            "natural_for_common_log": _manganese_natural_for_common_log,
-            "quotient_turned": _manganese_quotient_turned,
-            "kelvin_left": after(lambda answer, given: kelvin(answer)),
+            "pure_oxide": lambda c_pct, mn_pct, **_: _by_line(
+                "Mn-O", 1, _quotient_mn(c_pct, mn_pct, 1.0)
+            ),
+            "content_for_activity": lambda c_pct, mn_pct, a_mno: _by_line(
+                "Mn-O", 1, np.log10(mn_pct / (a_mno * c_pct))
+            ),
+            "natural_for_common_log": lambda c_pct, mn_pct, a_mno: _by_line(
+                "Mn-O", 1, np.log(10.0) * _quotient_mn(c_pct, mn_pct, a_mno)
+            ),
+            "quotient_turned": lambda c_pct, mn_pct, a_mno: _by_line(
+                "Mn-O", 1, -_quotient_mn(c_pct, mn_pct, a_mno)
+            ),
+            "kelvin_left": made_into(kelvin),
         },
         vector=False,
     ),
     "chromium": Solution(
         _chromium,
         {
-            "cube_root_forgotten": _chromium_cube_root_forgotten,
-            "content_for_activity": _chromium_content_for_activity,
-            "celsius_for_kelvin": _chromium_celsius_for_kelvin,
+            "cube_root_forgotten": lambda cr_pct, c_pct, temp_c: _hand_chromium(
+                *(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), kelvin(temp_c), 2.0
+            ),
+            "content_for_activity": lambda cr_pct, c_pct, temp_c: _hand_chromium(
+                c_pct, cr_pct, kelvin(temp_c)
+            ),
+            "celsius_for_kelvin": lambda cr_pct, c_pct, temp_c: _hand_chromium(
+                *(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), temp_c
+            ),
             "upside_down": upside_down(),
         },
         plausible=lambda answer, **given: answer < 0.7,
@@ -280,36 +210,58 @@ SOLUTIONS = {
     "who_sets_oxygen": Solution(
         _ruling,
         {
-            "exponent_forgotten": _who_sets_oxygen_exponent_forgotten,
-            "highest_taken": _who_sets_oxygen_highest_taken,
+            "exponent_forgotten": lambda c_pct, si_pct, mn_pct: (
+                (2, _allowed_ppm(c_pct, si_pct, mn_pct)[1] ** 2 / 1e4)
+            ),
+            "highest_taken": lambda c_pct, si_pct, mn_pct: (
+                lambda a: (2, a[1]) if a[0] < a[1] else (1, a[0])
+            )(_allowed_ppm(c_pct, si_pct, mn_pct)),
             "percent_for_ppm": times(1e-4),
         },
-        plausible=_who_sets_oxygen_plausible,
+        plausible=lambda answer, **given: (
+            abs(np.log(_allowed_ppm(**given)[0] / _allowed_ppm(**given)[1])) > 0.15
+        ),
         vector=False,
     ),
     "old_coefficient": Solution(
         lambda s_pct: (2, _sulphur(s_pct)),
         {
-            "natural_for_common_log": _old_coefficient_natural_for_common_log,
+            "natural_for_common_log": lambda s_pct: (
+                2,
+                s_pct * np.exp(np.log10(_sulphur(s_pct) / s_pct)),
+            ),
             "no_carbon": lambda s_pct: (2, _sulphur(s_pct) / 10.0 ** (0.111 * _SHEET["C"])),
-            "old_table": _old_coefficient_old_table,
+            "old_table": lambda s_pct: (
+                2,
+                _sulphur(s_pct) * 10.0 ** ((0.24 - 0.111) * _SHEET["C"]),
+            ),
         },
     ),
     "silicon_oxygen": Solution(
-        _with_silicon,
+        lambda si_pct, temp_c: (
+            1e4 * equilibrium_oxygen({"Si": si_pct}, kelvin(temp_c), coefficients=SET).o_pct
+        ),
         {
             "exponent_forgotten": lambda si_pct, temp_c: _hand_oxygen(si_pct, kelvin(temp_c), 1.0),
             "celsius_for_kelvin": lambda si_pct, temp_c: _hand_oxygen(si_pct, temp_c),
             "percent_for_ppm": times(1e-4),
-            "natural_for_common_log": _silicon_oxygen_natural_for_common_log,
+            "natural_for_common_log": lambda si_pct, temp_c: (
+                1e4 * np.exp(-0.5 * _log_k("Si-O", kelvin(temp_c))) / np.sqrt(si_pct)
+            ),
         },
     ),
     "limit_of_data": Solution(
         lambda c_pct: (2, _high_carbon(c_pct)),
         {
-            "table_stretched": _limit_of_data_table_stretched,
+            "table_stretched": lambda c_pct: (
+                2,
+                _high_carbon(c_pct) * 10.0 ** ((-0.42 - 0.10) * c_pct),
+            ),
             "no_second_order": lambda c_pct: (2, _high_carbon(c_pct) * 10.0 ** (0.0147 * c_pct**2)),
-            "natural_for_common_log": _limit_of_data_natural_for_common_log,
+            "natural_for_common_log": lambda c_pct: (
+                2,
+                457.0 * np.exp(np.log10(_high_carbon(c_pct) / 457.0)),
+            ),
         },
     ),
 }

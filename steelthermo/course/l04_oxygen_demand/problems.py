@@ -2,15 +2,15 @@
 
 from ...base import mass_fractions, molar_mass, molar_volume_nm3_kmol, value
 from ...charge import nm3_per_kg
-from ...coursekit.problems import Solution, read_problems, taken, times, upside_down
-
-
-def _one_element_one_atom_of_oxygen(mass_kg, element):
-    return (
-        {"Si": 0.5, "P": 0.4}[element] * mass_kg * nm3_per_kg(element)
-        if element in ("Si", "P")
-        else None
-    )
+from ...coursekit.problems import (
+    Solution,
+    divided,
+    multiplied,
+    read_problems,
+    taken,
+    times,
+    upside_down,
+)
 
 
 def _carbon(hot_metal_t, c_pct, co2_pct):
@@ -42,14 +42,6 @@ def _saved(ore_kg_t, fe2o3_pct):
     )
 
 
-def _ore_added(ore_kg_t, fe2o3_pct, need_nm3_t):
-    return need_nm3_t + _saved(ore_kg_t, fe2o3_pct)
-
-
-def _ore_atoms_for_molecules(ore_kg_t, fe2o3_pct, need_nm3_t):
-    return need_nm3_t - 2.0 * _saved(ore_kg_t, fe2o3_pct)
-
-
 def _gas(c_kg, co2_pct):
     return c_kg / molar_mass("C") * molar_volume_nm3_kmol()
 
@@ -61,7 +53,11 @@ SOLUTIONS = {
             "atoms_for_molecules": times(2.0),
             "kilograms": times(molar_mass("O2") / molar_volume_nm3_kmol()),
             "at_25": times(value("reference_temperature") / value("celsius_zero_k")),
-            "one_atom_of_oxygen": _one_element_one_atom_of_oxygen,
+            "one_atom_of_oxygen": lambda mass_kg, element: (
+                {"Si": 0.5, "P": 0.4}[element] * mass_kg * nm3_per_kg(element)
+                if element in ("Si", "P")
+                else None
+            ),
         },
         vector=False,
     ),
@@ -87,8 +83,8 @@ SOLUTIONS = {
         _minutes,
         {
             "forgot_purity_pct": taken(purity_pct=100.0),
-            "purity_wrong_way": times(lambda given: (given["purity_pct"] / 100.0) ** 2),
-            "one_tonne": times(lambda given: 1.0 / given["steel_t"]),
+            "purity_wrong_way": multiplied("purity_pct"),
+            "one_tonne": divided("steel_t"),
             "hours": times(1.0 / 60.0),
             "upside_down": upside_down(),
         },
@@ -98,9 +94,13 @@ SOLUTIONS = {
         lambda ore_kg_t, fe2o3_pct, need_nm3_t: need_nm3_t - _saved(ore_kg_t, fe2o3_pct),
         {
             "forgot_ore_kg_t": taken(ore_kg_t=0.0),
-            "added": _ore_added,
+            "added": lambda ore_kg_t, fe2o3_pct, need_nm3_t: (
+                need_nm3_t + _saved(ore_kg_t, fe2o3_pct)
+            ),
             "only_saved": lambda ore_kg_t, fe2o3_pct, need_nm3_t: _saved(ore_kg_t, fe2o3_pct),
-            "atoms_for_molecules": _ore_atoms_for_molecules,
+            "atoms_for_molecules": lambda ore_kg_t, fe2o3_pct, need_nm3_t: (
+                need_nm3_t - 2.0 * _saved(ore_kg_t, fe2o3_pct)
+            ),
         },
     ),
     "gas_made": Solution(

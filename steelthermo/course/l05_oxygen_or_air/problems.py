@@ -6,7 +6,7 @@ import numpy as np
 
 from ...base import kelvin
 from ...charge import blast, purity_for_nitrogen_pct, scrap_lost_kg_t
-from ...coursekit.problems import Solution, after, read_problems, taken, times
+from ...coursekit.problems import Solution, after, made_into, read_problems, taken, times
 from ...streams import Gas
 from ...thermo import gas_solubility_pct
 
@@ -18,36 +18,8 @@ def _ballast(oxygen_nm3_t, purity_pct):
     return blast(purity_pct, oxygen_nm3_t).ballast_nm3_t
 
 
-def _ballast_of_the_oxygen(oxygen_nm3_t, purity_pct):
-    return oxygen_nm3_t * (100.0 - purity_pct) / 100.0
-
-
-def _ballast_mass_for_volume(oxygen_nm3_t, purity_pct):
-    return oxygen_nm3_t * (100.0 - purity_pct) * 28.013 / (purity_pct * 31.998)
-
-
-def _ballast_upside_down(oxygen_nm3_t, purity_pct):
-    return oxygen_nm3_t * purity_pct / (100.0 - purity_pct)
-
-
 def _nitrogen_mj(nm3, temp_c):
     return Gas({"N2": nm3}, temp_c).sensible_kj() / 1000.0
-
-
-def _heat_out_kelvin_level(answer, given):
-    return answer * kelvin(given["gas_temp_c"]) / (given["gas_temp_c"] - 25.0)
-
-
-def _scrap_lost_no_fusion(answer, given):
-    return (
-        answer
-        * (1354.0 + 0.824 * (given["temp_c"] - 1600.0))
-        / (1107.0 + 0.824 * (given["temp_c"] - 1600.0))
-    )
-
-
-def _scrap_lost_fusion_only(answer, given):
-    return answer * (1354.0 + 0.824 * (given["temp_c"] - 1600.0)) / 247.0
 
 
 def _pressure(purity_pct, carbon_share_pct):
@@ -58,24 +30,8 @@ def _diluted(purity_pct, gas_per_o2):
     return (100.0 - purity_pct) / (100.0 - purity_pct + purity_pct * gas_per_o2)
 
 
-def _nitrogen_pressure_one_co_per_o2(purity_pct, carbon_share_pct):
-    return _diluted(purity_pct, carbon_share_pct / 100.0)
-
-
-def _nitrogen_pressure_percent_left(purity_pct, carbon_share_pct):
-    return 100.0 * _pressure(purity_pct, carbon_share_pct)
-
-
 def _ppm(p_atm, temp_c):
     return PPM * gas_solubility_pct("N", p_atm, kelvin(temp_c), None, SET)
-
-
-def _sieverts_celsius_for_kelvin(p_atm, temp_c):
-    return PPM * 10.0 ** (-518.0 / temp_c - 1.054) * np.sqrt(p_atm)
-
-
-def _sieverts_natural_for_common_log(p_atm, temp_c):
-    return PPM * np.exp(-518.0 / kelvin(temp_c) - 1.054 + 0.5 * np.log10(p_atm))
 
 
 def _rest(nitrogen_ppm, temp_c, carbon_share_pct):
@@ -90,32 +46,10 @@ def _rest_by_hand(nitrogen_ppm, temp_c, gas_per_o2, power=2.0):
     return 100.0 * n2_per_o2 / (1.0 + n2_per_o2)
 
 
-def _purity_root_forgotten(nitrogen_ppm, temp_c, carbon_share_pct):
-    return _rest_by_hand(nitrogen_ppm, temp_c, carbon_share_pct / 50.0, 1.0)
-
-
-def _purity_not_diluted(nitrogen_ppm, temp_c, carbon_share_pct):
-    return 100.0 * (nitrogen_ppm / _ppm(1.0, temp_c)) ** 2
-
-
-def _purity_one_co_per_o2(nitrogen_ppm, temp_c, carbon_share_pct):
-    return _rest_by_hand(nitrogen_ppm, temp_c, carbon_share_pct / 100.0)
-
-
 def _hot_blast(back_pct, gas_temp_c):
     grid = np.linspace(25.0, 1700.0, 336)
     heat = _nitrogen_mj(np.ones_like(grid), grid)
     return np.interp(back_pct / 100.0 * _nitrogen_mj(1.0, gas_temp_c), heat, grid)
-
-
-def _hot_blast_straight_share(back_pct, gas_temp_c):
-    return 25.0 + back_pct / 100.0 * (gas_temp_c - 25.0)
-
-
-def _with_argon(purity_pct, argon_pct, temp_c):
-    return (
-        PPM * blast(purity_pct, temp_c=temp_c, argon_pct=argon_pct, coefficients=SET).nitrogen_pct
-    )
 
 
 def _by_rest(purity_pct, rest_pct, temp_c, gas_per_o2=2.0):
@@ -124,47 +58,34 @@ def _by_rest(purity_pct, rest_pct, temp_c, gas_per_o2=2.0):
     return _ppm(rest_pct / (ballast + gas_per_o2 * purity_pct), temp_c)
 
 
-def _argon_argon_as_nitrogen(purity_pct, argon_pct, temp_c):
-    return _by_rest(purity_pct, 100.0 - purity_pct, temp_c)
-
-
-def _argon_argon_alone(purity_pct, argon_pct, temp_c):
-    return _by_rest(purity_pct, argon_pct, temp_c)
-
-
-def _argon_one_co_per_o2(purity_pct, argon_pct, temp_c):
-    return _by_rest(purity_pct, 100.0 - purity_pct - argon_pct, temp_c, 1.0)
-
-
-def _argon_root_forgotten(purity_pct, argon_pct, temp_c):
-    return (
-        _ppm(1.0, temp_c)
-        * (_by_rest(purity_pct, 100.0 - purity_pct - argon_pct, temp_c) / _ppm(1.0, temp_c)) ** 2
-    )
-
-
 def _needed_atm(found_ppm, temp_c):
     return (found_ppm / _ppm(1.0, temp_c)) ** 2
-
-
-def _above_the_ceiling_root_forgotten(found_ppm, temp_c):
-    return (3, np.sqrt(_needed_atm(found_ppm, temp_c)))
 
 
 SOLUTIONS = {
     "ballast": Solution(
         _ballast,
         {
-            "of_the_oxygen": _ballast_of_the_oxygen,
+            "of_the_oxygen": lambda oxygen_nm3_t, purity_pct: (
+                oxygen_nm3_t * (100.0 - purity_pct) / 100.0
+            ),
             "all_blown": lambda oxygen_nm3_t, purity_pct: oxygen_nm3_t / purity_pct * 100.0,
-            "mass_for_volume": _ballast_mass_for_volume,
-            "upside_down": _ballast_upside_down,
+            "mass_for_volume": lambda oxygen_nm3_t, purity_pct: (
+                oxygen_nm3_t * (100.0 - purity_pct) * 28.013 / (purity_pct * 31.998)
+            ),
+            "upside_down": lambda oxygen_nm3_t, purity_pct: (
+                oxygen_nm3_t * purity_pct / (100.0 - purity_pct)
+            ),
         },
     ),
     "heat_out": Solution(
         lambda n2_nm3_t, gas_temp_c: _nitrogen_mj(n2_nm3_t, gas_temp_c),
         {
-            "kelvin_level": after(_heat_out_kelvin_level),
+            "kelvin_level": after(
+                lambda answer, given: (
+                    answer * kelvin(given["gas_temp_c"]) / (given["gas_temp_c"] - 25.0)
+                )
+            ),
             "actual_volume": times(lambda given: kelvin(given["gas_temp_c"]) / 273.15),
             "in_kj": times(1000.0),
         },
@@ -172,18 +93,30 @@ SOLUTIONS = {
     "scrap_lost": Solution(
         lambda heat_mj_t, temp_c: scrap_lost_kg_t(heat_mj_t, temp_c),
         {
-            "no_fusion": after(_scrap_lost_no_fusion),
-            "fusion_only": after(_scrap_lost_fusion_only),
+            "no_fusion": after(
+                lambda answer, given: (
+                    answer
+                    * (1354.0 + 0.824 * (given["temp_c"] - 1600.0))
+                    / (1107.0 + 0.824 * (given["temp_c"] - 1600.0))
+                )
+            ),
+            "fusion_only": after(
+                lambda answer, given: answer * (1354.0 + 0.824 * (given["temp_c"] - 1600.0)) / 247.0
+            ),
             "tonnes": times(0.001),
         },
     ),
     "nitrogen_pressure": Solution(
         _pressure,
         {
-            "one_co_per_o2": _nitrogen_pressure_one_co_per_o2,
+            "one_co_per_o2": lambda purity_pct, carbon_share_pct: _diluted(
+                purity_pct, carbon_share_pct / 100.0
+            ),
             "not_diluted": lambda purity_pct, carbon_share_pct: (100.0 - purity_pct) / 100.0,
             "all_oxygen_on_carbon": lambda purity_pct, carbon_share_pct: _diluted(purity_pct, 2.0),
-            "percent_left": _nitrogen_pressure_percent_left,
+            "percent_left": lambda purity_pct, carbon_share_pct: (
+                100.0 * _pressure(purity_pct, carbon_share_pct)
+            ),
         },
     ),
     "sieverts": Solution(
@@ -191,23 +124,35 @@ SOLUTIONS = {
         {
             "root_forgotten": lambda p_atm, temp_c: p_atm * _ppm(1.0, temp_c),
             "percent_for_ppm": times(1.0 / PPM),
-            "celsius_for_kelvin": _sieverts_celsius_for_kelvin,
-            "natural_for_common_log": _sieverts_natural_for_common_log,
+            "celsius_for_kelvin": lambda p_atm, temp_c: (
+                PPM * 10.0 ** (-518.0 / temp_c - 1.054) * np.sqrt(p_atm)
+            ),
+            "natural_for_common_log": lambda p_atm, temp_c: (
+                PPM * np.exp(-518.0 / kelvin(temp_c) - 1.054 + 0.5 * np.log10(p_atm))
+            ),
         },
     ),
     "purity": Solution(
         _rest,
         {
-            "root_forgotten": _purity_root_forgotten,
-            "not_diluted": _purity_not_diluted,
-            "purity_given": after(lambda answer, given: 100.0 - answer),
-            "one_co_per_o2": _purity_one_co_per_o2,
+            "root_forgotten": lambda nitrogen_ppm, temp_c, carbon_share_pct: _rest_by_hand(
+                nitrogen_ppm, temp_c, carbon_share_pct / 50.0, 1.0
+            ),
+            "not_diluted": lambda nitrogen_ppm, temp_c, **_: (
+                100.0 * (nitrogen_ppm / _ppm(1.0, temp_c)) ** 2
+            ),
+            "purity_given": made_into(lambda answer: 100.0 - answer),
+            "one_co_per_o2": lambda nitrogen_ppm, temp_c, carbon_share_pct: _rest_by_hand(
+                nitrogen_ppm, temp_c, carbon_share_pct / 100.0
+            ),
         },
     ),
     "hot_blast": Solution(
         _hot_blast,
         {
-            "straight_share": _hot_blast_straight_share,
+            "straight_share": lambda back_pct, gas_temp_c: (
+                25.0 + back_pct / 100.0 * (gas_temp_c - 25.0)
+            ),
             "other_share": lambda back_pct, gas_temp_c: _hot_blast(100.0 - back_pct, gas_temp_c),
             "kelvin_for_celsius_gas_temp_c": taken(
                 gas_temp_c=lambda given: kelvin(given["gas_temp_c"])
@@ -215,18 +160,34 @@ SOLUTIONS = {
         },
     ),
     "argon": Solution(
-        _with_argon,
+        lambda purity_pct, argon_pct, temp_c: (
+            PPM
+            * blast(purity_pct, temp_c=temp_c, argon_pct=argon_pct, coefficients=SET).nitrogen_pct
+        ),
         {
-            "argon_as_nitrogen": _argon_argon_as_nitrogen,
-            "argon_alone": _argon_argon_alone,
-            "one_co_per_o2": _argon_one_co_per_o2,
-            "root_forgotten": _argon_root_forgotten,
+            "argon_as_nitrogen": lambda purity_pct, temp_c, **_: _by_rest(
+                purity_pct, 100.0 - purity_pct, temp_c
+            ),
+            "argon_alone": lambda purity_pct, argon_pct, temp_c: _by_rest(
+                purity_pct, argon_pct, temp_c
+            ),
+            "one_co_per_o2": lambda purity_pct, argon_pct, temp_c: _by_rest(
+                purity_pct, 100.0 - purity_pct - argon_pct, temp_c, 1.0
+            ),
+            "root_forgotten": lambda purity_pct, argon_pct, temp_c: (
+                _ppm(1.0, temp_c)
+                * (_by_rest(purity_pct, 100.0 - purity_pct - argon_pct, temp_c) / _ppm(1.0, temp_c))
+                ** 2
+            ),
         },
     ),
     "above_the_ceiling": Solution(
         lambda found_ppm, temp_c: (3, _needed_atm(found_ppm, temp_c)),
         {
-            "root_forgotten": _above_the_ceiling_root_forgotten,
+            "root_forgotten": lambda found_ppm, temp_c: (
+                3,
+                np.sqrt(_needed_atm(found_ppm, temp_c)),
+            ),
             "ppm_for_percent": times(PPM**2),
         },
     ),

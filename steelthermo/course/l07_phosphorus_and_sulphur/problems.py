@@ -3,12 +3,21 @@
 import numpy as np
 
 from ...base import kelvin, mass_fractions, molar_mass, rows
-from ...coursekit.problems import Solution, after, read_problems, taken, times, upside_down
+from ...coursekit.problems import (
+    Solution,
+    after,
+    made_into,
+    read_problems,
+    taken,
+    times,
+    upside_down,
+)
 from ...slag import metal_pct_after, oxygen_lines, oxygen_under, partition, slag_for
 
 _METAL_KG = 1000.0
 _P_SHARE, _MN_SHARE = mass_fractions("P2O5")["P"], mass_fractions("MnO")["Mn"]
 _LN10 = np.log(10.0)
+_POWER_OF_E = made_into(lambda answer: answer ** (1.0 / _LN10))  # exp(log10(answer))
 _EQUATIONS = {row["key"]: row for row in rows("slag_partitions")}
 
 
@@ -17,45 +26,13 @@ def _left(l_low, l_high, slag_kg_t, p_pct, aim_pct):
     return 1.0 + (worst > aim_pct) + (best > aim_pct), worst
 
 
-def _phosphorus_left_bold(l_high, slag_kg_t, p_pct, **_):
-    return metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_high)
-
-
-def _phosphorus_left_mean(l_low, l_high, slag_kg_t, p_pct, aim_pct):
-    return metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, 0.5 * (l_low + l_high))
-
-
-def _phosphorus_left_removed(l_low, slag_kg_t, p_pct, **_):
-    return p_pct - metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_low)
-
-
-def _phosphorus_left_plausible(answer, l_high, slag_kg_t, p_pct, aim_pct, **given):
-    return (abs(answer[1] / aim_pct - 1.0) > 0.04) & (
-        abs(metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_high) / aim_pct - 1.0) > 0.04
-    )
-
-
 def _slag(p_pct, aim_pct, l_p):
     return slag_for(_METAL_KG, p_pct, aim_pct, l_p)
-
-
-def _slag_for_aim_wrong_metal(p_pct, aim_pct, l_p):
-    return _METAL_KG * (p_pct - aim_pct) / (l_p * p_pct)
 
 
 def _with_silica(**pct):
     """A slag to 100 %, silica the rest."""
     return pct | {"SiO2": 100.0 - sum(pct.values())}
-
-
-def _si_c(cao_pct, mgo_pct, p2o5_pct, mno_pct, feo_pct, fe2o3_pct, temp_c):
-    return partition(
-        _with_silica(
-            CaO=cao_pct, MgO=mgo_pct, P2O5=p2o5_pct, MnO=mno_pct, FeO=feo_pct, Fe2O3=fe2o3_pct
-        ),
-        kelvin(temp_c),
-        "SI-c",
-    ).value
 
 
 def _degrees(key, given):
@@ -65,23 +42,6 @@ def _degrees(key, given):
 
 def _iron(feo_pct, fe2o3_pct):
     return feo_pct * mass_fractions("FeO")["Fe"] + fe2o3_pct * mass_fractions("Fe2O3")["Fe"]
-
-
-def _partition_oxide_for_iron(given):
-    return (
-        (given["feo_pct"] + given["fe2o3_pct"]) / _iron(given["feo_pct"], given["fe2o3_pct"])
-    ) ** 2.5
-
-
-def _partition_natural_log(given):
-    return 10.0 ** (2.5 * (_LN10 - 1.0) * np.log10(_iron(given["feo_pct"], given["fe2o3_pct"])))
-
-
-def _partition_plausible(answer, cao_pct, mgo_pct, p2o5_pct, mno_pct, feo_pct, fe2o3_pct, **given):
-    return (
-        abs(cao_pct / (100.0 - cao_pct - mgo_pct - p2o5_pct - mno_pct - feo_pct - fe2o3_pct) - 3.2)
-        < 1.0
-    )
 
 
 _ANY_SLAG = {
@@ -103,21 +63,9 @@ def _hotter(from_c, rise_c, equation):
     return after / before
 
 
-def _hotter_other_paper(from_c, rise_c, equation):
-    return _hotter(from_c, rise_c, next(k for k in _DISAGREE if k != equation))
-
-
-def _hotter_celsius_for_kelvin(from_c, rise_c, equation):
-    return 10.0 ** (_EQUATIONS[equation]["b_k"] * (1.0 / (from_c + rise_c) - 1.0 / from_c))
-
-
 def _tth(cao_pct, mgo_pct, feo_pct, p2o5_pct, temp_c):
     slag = _with_silica(CaO=cao_pct, MgO=mgo_pct, FeO=feo_pct, P2O5=p2o5_pct)
     return 2.0, p2o5_pct * _P_SHARE / partition(slag, kelvin(temp_c), "TTH72-1").value
-
-
-def _sign_plausible(answer, cao_pct, mgo_pct, feo_pct, p2o5_pct, **given):
-    return abs(cao_pct / (100.0 - cao_pct - mgo_pct - feo_pct - p2o5_pct) - 2.6) < 1.0
 
 
 def _returned(slag_kg_t, p2o5_pct, reduced_pct):
@@ -161,61 +109,103 @@ def _oxygen(slag, temp_c):
     return oxygen_under(_SLAGS[slag], kelvin(temp_c))
 
 
-def _oxygen_sign(answer, given):
-    return 10.0 ** (2.0 * _LINES[_SLAGS[given["slag"]]]["c"]) / answer
-
-
 def _oxygen_celsius_for_kelvin(slag, temp_c):
     line = _LINES[_SLAGS[slag]]
     return 10.0 ** (line["b_k"] / temp_c + line["c"])
-
-
-def _more_iron(from_pct, to_pct):
-    return 2.0, (to_pct / from_pct) ** 2.5
 
 
 SOLUTIONS = {
     "phosphorus_left": Solution(
         _left,
         {
-            "bold": _phosphorus_left_bold,
-            "mean": _phosphorus_left_mean,
+            "bold": lambda l_high, slag_kg_t, p_pct, **_: metal_pct_after(
+                _METAL_KG, p_pct, slag_kg_t, 0.0, l_high
+            ),
+            "mean": lambda l_low, l_high, slag_kg_t, p_pct, **_: metal_pct_after(
+                _METAL_KG, p_pct, slag_kg_t, 0.0, 0.5 * (l_low + l_high)
+            ),
             "no_one": lambda l_low, slag_kg_t, p_pct, **_: p_pct / (l_low * slag_kg_t / _METAL_KG),
-            "removed": _phosphorus_left_removed,
+            "removed": lambda l_low, slag_kg_t, p_pct, **_: (
+                p_pct - metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_low)
+            ),
         },
-        plausible=_phosphorus_left_plausible,
+        plausible=lambda answer, l_high, slag_kg_t, p_pct, aim_pct, **_: (
+            (abs(answer[1] / aim_pct - 1.0) > 0.04)
+            & (
+                abs(metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_high) / aim_pct - 1.0)
+                > 0.04
+            )
+        ),
     ),
     "slag_for_aim": Solution(
         _slag,
         {
             "whole": lambda p_pct, aim_pct, l_p: _METAL_KG * p_pct / (l_p * aim_pct),
-            "wrong_metal": _slag_for_aim_wrong_metal,
+            "wrong_metal": lambda p_pct, aim_pct, l_p: (
+                _METAL_KG * (p_pct - aim_pct) / (l_p * p_pct)
+            ),
             "tonnes": times(1e-3),
         },
         plausible=lambda answer, **given: (answer > 30.0) & (answer < 160.0),
     ),
     "partition": Solution(
-        _si_c,
+        lambda cao_pct, mgo_pct, p2o5_pct, mno_pct, feo_pct, fe2o3_pct, temp_c: (
+            partition(
+                _with_silica(
+                    CaO=cao_pct,
+                    MgO=mgo_pct,
+                    P2O5=p2o5_pct,
+                    MnO=mno_pct,
+                    FeO=feo_pct,
+                    Fe2O3=fe2o3_pct,
+                ),
+                kelvin(temp_c),
+                "SI-c",
+            ).value
+        ),
         {
             "celsius_for_kelvin": times(lambda given: 10.0 ** _degrees("SI-c", given)),
-            "oxide_for_iron": times(_partition_oxide_for_iron),
-            "natural_log": times(_partition_natural_log),
-            "logarithm": after(lambda answer, given: np.log10(answer)),
-            "power_of_e": after(lambda answer, given: np.exp(np.log10(answer))),
+            "oxide_for_iron": times(
+                lambda given: (
+                    (
+                        (given["feo_pct"] + given["fe2o3_pct"])
+                        / _iron(given["feo_pct"], given["fe2o3_pct"])
+                    )
+                    ** 2.5
+                )
+            ),
+            "natural_log": times(
+                lambda given: (
+                    10.0
+                    ** (2.5 * (_LN10 - 1.0) * np.log10(_iron(given["feo_pct"], given["fe2o3_pct"])))
+                )
+            ),
+            "logarithm": made_into(np.log10),
+            "power_of_e": _POWER_OF_E,
         },
-        plausible=_partition_plausible,
+        plausible=lambda answer, cao_pct, mgo_pct, p2o5_pct, mno_pct, feo_pct, fe2o3_pct, **_: (
+            abs(
+                cao_pct / (100.0 - cao_pct - mgo_pct - p2o5_pct - mno_pct - feo_pct - fe2o3_pct)
+                - 3.2
+            )
+            < 1.0
+        ),
     ),
     "hotter": Solution(
         _hotter,
         {
-            "other_paper": _hotter_other_paper,
+            "other_paper": lambda from_c, rise_c, equation: _hotter(
+                from_c, rise_c, next(k for k in _DISAGREE if k != equation)
+            ),
             "upside_down": upside_down(),
-            "celsius_for_kelvin": _hotter_celsius_for_kelvin,
-            "power_of_e": after(lambda answer, given: answer ** (1.0 / _LN10)),
+            "celsius_for_kelvin": lambda from_c, rise_c, equation: (
+                10.0 ** (_EQUATIONS[equation]["b_k"] * (1.0 / (from_c + rise_c) - 1.0 / from_c))
+            ),
+            "power_of_e": _POWER_OF_E,
         },
     ),
     "more_iron": Solution(
-        _more_iron,
+        lambda from_pct, to_pct: (2.0, (to_pct / from_pct) ** 2.5),
         {
             "linear": lambda from_pct, to_pct: to_pct / from_pct,
             "logarithm": lambda from_pct, to_pct: 2.5 * np.log10(to_pct / from_pct),
@@ -226,11 +216,13 @@ SOLUTIONS = {
         _tth,
         {
             "as_printed": times(10.0 ** _EQUATIONS["TTH72-1"]["c"]),
-            "no_root": after(lambda answer, given: answer**2),
+            "no_root": made_into(lambda answer: answer**2),
             "celsius_for_kelvin": times(lambda given: 10.0 ** (-0.5 * _degrees("TTH72-1", given))),
             "oxide": times(_P_SHARE**0.5),
         },
-        plausible=_sign_plausible,
+        plausible=lambda answer, cao_pct, mgo_pct, feo_pct, p2o5_pct, **_: (
+            abs(cao_pct / (100.0 - cao_pct - mgo_pct - feo_pct - p2o5_pct) - 2.6) < 1.0
+        ),
     ),
     "reversion": Solution(
         _returned,
@@ -245,7 +237,7 @@ SOLUTIONS = {
         _manganese,
         {
             "element_for_oxide": times(_MN_SHARE),
-            "no_iron": times(lambda given: given["feto_pct"]),
+            "no_iron": times("feto_pct"),
             "celsius_for_kelvin": after(_times_kmn(lambda given: _degrees("Park-Dzo", given))),
             "sign_of_phosphorus": after(
                 _times_kmn(
@@ -272,9 +264,11 @@ SOLUTIONS = {
         _oxygen,
         {
             "celsius_for_kelvin": _oxygen_celsius_for_kelvin,
-            "sign": after(_oxygen_sign),
-            "power_of_e": after(lambda answer, given: np.exp(np.log10(answer))),
-            "logarithm": after(lambda answer, given: np.log10(answer)),
+            "sign": after(
+                lambda answer, given: 10.0 ** (2.0 * _LINES[_SLAGS[given["slag"]]]["c"]) / answer
+            ),
+            "power_of_e": _POWER_OF_E,
+            "logarithm": made_into(np.log10),
         },
     ),
 }

@@ -2,7 +2,7 @@
 
 from ... import charge
 from ...base import kelvin, molar_mass
-from ...coursekit.problems import Solution, read_problems, taken, times, upside_down
+from ...coursekit.problems import Solution, divided, read_problems, rest, taken, times, upside_down
 from ...streams import Material
 from ...thermo import formation_enthalpy_298, heat_content, oxidation_heat
 from ...works import WORKS, load_profile
@@ -22,14 +22,6 @@ def _steel_heat(steel_t, temp_c):
     return steel_t * _iron_mj_t(temp_c)
 
 
-def _steel_heat_only_superheat(steel_t, temp_c):
-    return steel_t * (_iron_mj_t(temp_c) - _iron_mj_t(1600.0)) / 1000.0
-
-
-def _steel_heat_no_fusion(steel_t, temp_c):
-    return steel_t * (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) / 1000.0
-
-
 def _burn(hot_metal_t, c_pct, co2_pct):
     co, co2 = (oxidation_heat(key) / 1e6 for key in ("C to CO", "C to CO2"))  # MJ/kg
     return hot_metal_t * 10.0 * (c_pct - 0.04) * (co * (100.0 - co2_pct) + co2 * co2_pct) / 100.0
@@ -39,29 +31,9 @@ def _melts(surplus_mj_t, temp_c):
     return surplus_mj_t / _iron_mj_t(temp_c) * 1000.0
 
 
-def _surplus_scrap_no_fusion(surplus_mj_t, temp_c):
-    return surplus_mj_t / (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) * 1000.0
-
-
-def _surplus_scrap_per_t_steel(surplus_mj_t, temp_c):
-    return 1000.0 / (1.0 + 1000.0 / _melts(surplus_mj_t, temp_c))
-
-
 def _mixed(steel_t, hot_c, aim_c):
     """Scrap, t, that cools metal which the blow would take to hot_c down to aim_c."""
     return steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c)) / _iron_mj_t(aim_c)
-
-
-def _too_hot_scrap_from_melting_point(steel_t, hot_c, aim_c):
-    return steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c)) / (13807.0 / molar_mass("Fe"))
-
-
-def _too_hot_no_fusion(steel_t, hot_c, aim_c):
-    return (
-        steel_t
-        * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c))
-        / (_iron_mj_t(aim_c) - 13807.0 / molar_mass("Fe"))
-    )
 
 
 def _ore(fe2o3_pct, temp_c):
@@ -71,28 +43,6 @@ def _ore(fe2o3_pct, temp_c):
     breaking = -formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3")  # MJ/t
     iron = 2.0 * molar_mass("Fe") / molar_mass("Fe2O3") * _iron_mj_t(temp_c)
     return fe2o3_pct / 100.0 * (breaking + iron) / _iron_mj_t(temp_c)
-
-
-def _ore_for_scrap_no_breaking(fe2o3_pct, temp_c):
-    return fe2o3_pct / 100.0 * 2.0 * molar_mass("Fe") / molar_mass("Fe2O3")
-
-
-def _ore_for_scrap_no_heating(fe2o3_pct, temp_c):
-    return (
-        fe2o3_pct
-        / 100.0
-        * -formation_enthalpy_298("Fe2O3")
-        / molar_mass("Fe2O3")
-        / _iron_mj_t(temp_c)
-    )
-
-
-def _ore_for_scrap_iron_is_all(fe2o3_pct, temp_c):
-    return (
-        fe2o3_pct
-        / 100.0
-        * (1.0 - formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3") / _iron_mj_t(temp_c))
-    )
 
 
 def _silicon(si_from_pct, si_to_pct, scrap_kg):
@@ -126,9 +76,13 @@ SOLUTIONS = {
         lambda steel_t, temp_c: _steel_heat(steel_t, temp_c) / 1000.0,
         {
             "kelvin_for_celsius_temp_c": taken(temp_c=lambda given: kelvin(given["temp_c"])),
-            "only_superheat": _steel_heat_only_superheat,
-            "no_fusion": _steel_heat_no_fusion,
-            "one_tonne": times(lambda given: 1.0 / given["steel_t"]),
+            "only_superheat": lambda steel_t, temp_c: (
+                steel_t * (_iron_mj_t(temp_c) - _iron_mj_t(1600.0)) / 1000.0
+            ),
+            "no_fusion": lambda steel_t, temp_c: (
+                steel_t * (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) / 1000.0
+            ),
+            "one_tonne": divided("steel_t"),
         },
     ),
     "carbon_heat": Solution(
@@ -136,15 +90,19 @@ SOLUTIONS = {
         {
             "forgot_co2_pct": taken(co2_pct=0.0),
             "all_co2": taken(co2_pct=100.0),
-            "shares_exchanged": taken(co2_pct=lambda given: 100.0 - given["co2_pct"]),
+            "shares_exchanged": rest("co2_pct"),
             "percent_as_fraction": times(0.1),
         },
     ),
     "surplus_scrap": Solution(
         _melts,
         {
-            "no_fusion": _surplus_scrap_no_fusion,
-            "per_t_steel": _surplus_scrap_per_t_steel,
+            "no_fusion": lambda surplus_mj_t, temp_c: (
+                surplus_mj_t / (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) * 1000.0
+            ),
+            "per_t_steel": lambda surplus_mj_t, temp_c: (
+                1000.0 / (1.0 + 1000.0 / _melts(surplus_mj_t, temp_c))
+            ),
             "upside_down": upside_down(),
             "tonnes": times(0.001),
         },
@@ -152,19 +110,37 @@ SOLUTIONS = {
     "too_hot": Solution(
         _mixed,
         {
-            "scrap_from_melting_point": _too_hot_scrap_from_melting_point,
-            "no_fusion": _too_hot_no_fusion,
-            "per_t": times(lambda given: 1.0 / given["steel_t"]),
+            "scrap_from_melting_point": lambda steel_t, hot_c, aim_c: (
+                steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c)) / (13807.0 / molar_mass("Fe"))
+            ),
+            "no_fusion": lambda steel_t, hot_c, aim_c: (
+                steel_t
+                * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c))
+                / (_iron_mj_t(aim_c) - 13807.0 / molar_mass("Fe"))
+            ),
+            "per_t": divided("steel_t"),
             "wrong_sign": times(-1.0),
         },
     ),
     "ore_for_scrap": Solution(
         _ore,
         {
-            "no_breaking": _ore_for_scrap_no_breaking,
-            "no_heating": _ore_for_scrap_no_heating,
+            "no_breaking": lambda fe2o3_pct, **_: (
+                fe2o3_pct / 100.0 * 2.0 * molar_mass("Fe") / molar_mass("Fe2O3")
+            ),
+            "no_heating": lambda fe2o3_pct, temp_c: (
+                fe2o3_pct
+                / 100.0
+                * -formation_enthalpy_298("Fe2O3")
+                / molar_mass("Fe2O3")
+                / _iron_mj_t(temp_c)
+            ),
             "forgot_fe2o3_pct": taken(fe2o3_pct=100.0),
-            "iron_is_all": _ore_for_scrap_iron_is_all,
+            "iron_is_all": lambda fe2o3_pct, temp_c: (
+                fe2o3_pct
+                / 100.0
+                * (1.0 - formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3") / _iron_mj_t(temp_c))
+            ),
         },
     ),
     "more_silicon": Solution(

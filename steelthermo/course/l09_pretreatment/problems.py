@@ -4,7 +4,16 @@ import numpy as np
 
 from ...base import kelvin, molar_mass
 from ...charge import oxygen_in_oxide_nm3_kg
-from ...coursekit.problems import Solution, after, read_problems, taken, times
+from ...coursekit.problems import (
+    Solution,
+    divided,
+    made_into,
+    multiplied,
+    read_problems,
+    rest,
+    taken,
+    times,
+)
 from ...hot_metal import (
     kg_per_kg_sulphur,
     magnesium_left_pct,
@@ -37,14 +46,6 @@ def _carbide(ladle_t, s_pct, aim_pct, grade_pct, efficiency_pct):
     )
 
 
-def _dissolved_magnesium_natural_log(aim_pct, temp_c):
-    return 10.0 * np.exp(-17040.0 / kelvin(temp_c) + 5.120) / aim_pct
-
-
-def _unused_carbide(carbide_kg, grade_pct, efficiency_pct):
-    return acetylene_nm3(carbide_kg, grade_pct) * (1.0 - np.asarray(efficiency_pct) / 100.0)
-
-
 def _steel_s(hot_s_pct, left_kg, left_s_pct, scrap_s_pct, slag_kg, partition):
     sources = (
         900.0 * hot_s_pct / 100.0,
@@ -53,10 +54,6 @@ def _steel_s(hot_s_pct, left_kg, left_s_pct, scrap_s_pct, slag_kg, partition):
         45.0 * 0.03 / 100.0,
     )
     return steel_sulphur_pct(sum(sources), 1000.0, slag_kg, partition)
-
-
-def _four_sources_all_to_slag(partition, slag_kg, **given):
-    return _steel_s(**given, partition=1.0, slag_kg=0.0 * slag_kg) / (1.0 + partition)
 
 
 def _oxygen(si_pct, p_pct, c_pct):
@@ -80,21 +77,9 @@ def _rise(si_pct, ore_pct):
     return 10.0 * si_pct * _SI_C - _oxygen(si_pct, 0.0, 0.0) * ore_pct / 100.0 * _SOLID_C
 
 
-def _silicon_temperature_per_nm3(si_pct, ore_pct):
-    return 10.0 * np.asarray(si_pct) * (_SI_C - ore_pct / 100.0 * _SOLID_C)
-
-
 def _neutral(si_pct, c_pct, lime_kg_t, loss_c):
     warms = 10.0 * (np.asarray(si_pct) * _SI_C + c_pct * _C_C) + lime_kg_t * _LIME_C - loss_c
     return 100.0 * warms / (_SOLID_C * _oxygen(si_pct, 0.0, c_pct))
-
-
-def _neutral_share_carbon_oxygen(si_pct, c_pct, lime_kg_t, loss_c):
-    return (
-        _neutral(si_pct, c_pct, lime_kg_t, loss_c)
-        * _oxygen(si_pct, 0.0, c_pct)
-        / _oxygen(si_pct, 0.0, 0.0)
-    )
 
 
 def _which(s_pct, si_pct, p_pct, aim_s_pct):
@@ -110,7 +95,7 @@ SOLUTIONS = {
         _magnesium,
         {
             "kg_sulphur": times(1.0 / _MG**2),
-            "efficiency_multiplied": times(lambda given: (given["efficiency_pct"] / 100.0) ** 2),
+            "efficiency_multiplied": multiplied("efficiency_pct"),
             "forgot_efficiency_pct": taken(efficiency_pct=100.0),
             "percent_as_kg": times(0.1),
             "forgot_aim_pct": taken(aim_pct=0.0),
@@ -121,8 +106,8 @@ SOLUTIONS = {
         {
             "forgot_grade_pct": taken(grade_pct=100.0),
             "forgot_efficiency_pct": taken(efficiency_pct=100.0),
-            "efficiency_multiplied": times(lambda given: (given["efficiency_pct"] / 100.0) ** 2),
-            "one_tonne": times(lambda given: 1.0 / given["ladle_t"]),
+            "efficiency_multiplied": multiplied("efficiency_pct"),
+            "one_tonne": divided("ladle_t"),
             "ratio_upside_down": times(1.0 / _CARBIDE**2),
         },
     ),
@@ -130,16 +115,20 @@ SOLUTIONS = {
         lambda aim_pct, temp_c: 10.0 * np.asarray(magnesium_left_pct(aim_pct, temp_c)),
         {
             "celsius": lambda aim_pct, temp_c: 10.0 * 10.0 ** (-17040.0 / temp_c + 5.120) / aim_pct,
-            "natural_log": _dissolved_magnesium_natural_log,
+            "natural_log": lambda aim_pct, temp_c: (
+                10.0 * np.exp(-17040.0 / kelvin(temp_c) + 5.120) / aim_pct
+            ),
             "percent": times(0.1),
-            "not_divided": times(lambda given: given["aim_pct"]),
+            "not_divided": times("aim_pct"),
         },
     ),
     "unused_carbide": Solution(
-        _unused_carbide,
+        lambda carbide_kg, grade_pct, efficiency_pct: (
+            acetylene_nm3(carbide_kg, grade_pct) * (1.0 - np.asarray(efficiency_pct) / 100.0)
+        ),
         {
             "forgot_grade_pct": taken(grade_pct=100.0),
-            "what_reacted": taken(efficiency_pct=lambda given: 100.0 - given["efficiency_pct"]),
+            "what_reacted": rest("efficiency_pct"),
             "forgot_efficiency_pct": taken(efficiency_pct=0.0),
             "mass": times(molar_mass("C2H2") / 22.414),
             "two_moles": times(2.0),
@@ -152,7 +141,9 @@ SOLUTIONS = {
             "all_in_steel": taken(slag_kg=0.0),
             "same_content": taken(partition=1.0),
             "kg": times(10.0),
-            "all_to_slag": _four_sources_all_to_slag,
+            "all_to_slag": lambda partition, slag_kg, **given: (
+                _steel_s(**given, partition=1.0, slag_kg=0.0 * slag_kg) / (1.0 + partition)
+            ),
         },
     ),
     "ore": Solution(
@@ -170,8 +161,10 @@ SOLUTIONS = {
         {
             "gas_only": taken(ore_pct=0.0),
             "ore_only": taken(ore_pct=100.0),
-            "exchanged": taken(ore_pct=lambda given: 100.0 - given["ore_pct"]),
-            "per_nm3": _silicon_temperature_per_nm3,
+            "exchanged": rest("ore_pct"),
+            "per_nm3": lambda si_pct, ore_pct: (
+                10.0 * np.asarray(si_pct) * (_SI_C - ore_pct / 100.0 * _SOLID_C)
+            ),
             "added": lambda si_pct, ore_pct: 2.0 * _rise(si_pct, 0.0) - _rise(si_pct, ore_pct),
         },
     ),
@@ -180,9 +173,13 @@ SOLUTIONS = {
         {
             "forgot_lime_kg_t": taken(lime_kg_t=0.0),
             "no_loss": taken(loss_c=0.0),
-            "carbon_oxygen": _neutral_share_carbon_oxygen,
+            "carbon_oxygen": lambda si_pct, c_pct, lime_kg_t, loss_c: (
+                _neutral(si_pct, c_pct, lime_kg_t, loss_c)
+                * _oxygen(si_pct, 0.0, c_pct)
+                / _oxygen(si_pct, 0.0, 0.0)
+            ),
             "fraction": times(0.01),
-            "gas_share": after(lambda answer, given: 100.0 - answer),
+            "gas_share": made_into(lambda answer: 100.0 - answer),
         },
         plausible=lambda answer, **given: (answer > 10.0) & (answer < 95.0),
     ),

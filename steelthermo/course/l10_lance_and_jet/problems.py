@@ -3,7 +3,15 @@
 import numpy as np
 
 from ...base import celsius, kelvin, rows, value
-from ...coursekit.problems import Solution, after, read_problems, taken, times, upside_down
+from ...coursekit.problems import (
+    Solution,
+    after,
+    made_into,
+    read_problems,
+    taken,
+    times,
+    upside_down,
+)
 from ...jet import LanceHead, design_head, expand, oxygen_kg_nm3, penetration, supply_for_flow_kpa
 
 _AIR_KPA = value("normal_pressure") / 1000.0
@@ -18,28 +26,8 @@ def _ratio(supply_kpa):
     return expand(kelvin(_SUPPLY_C), pressure_ratio=_AIR_KPA / np.asarray(supply_kpa))
 
 
-def _exit_area_for_diameter(throat_mm, supply_kpa):
-    return throat_mm * np.asarray(_ratio(supply_kpa).area_ratio)
-
-
-def _exit_mach_for_ratio(throat_mm, supply_kpa):
-    return throat_mm * np.asarray(_ratio(supply_kpa).mach)
-
-
 def _cold(temp_c, supply_kpa):
     return celsius(expand(kelvin(temp_c), pressure_ratio=_AIR_KPA / np.asarray(supply_kpa)).T)
-
-
-def _cold_celsius_in_ratio(temp_c, supply_kpa):
-    return temp_c * np.asarray(_ratio(supply_kpa).temperature_ratio)
-
-
-def _cold_ratio_upside_down(temp_c, supply_kpa):
-    return celsius(kelvin(temp_c) / np.asarray(_ratio(supply_kpa).temperature_ratio))
-
-
-def _cold_exponent(temp_c, supply_kpa):
-    return celsius(kelvin(temp_c) * (_AIR_KPA / np.asarray(supply_kpa)) ** 0.4)
 
 
 def _reading(flow_nm3_min, holes, throat_mm):
@@ -64,10 +52,6 @@ def _momentum(flow_nm3_min, holes, speed_m_s, angle_deg, height_m):
     )
 
 
-def _momentum_number_radians(given):
-    return np.cos(given["angle_deg"]) / np.cos(np.radians(given["angle_deg"]))
-
-
 def _harder(from_m, to_m, from_nm3_min, to_nm3_min):
     return (from_m / to_m) ** 3 * to_nm3_min / from_nm3_min
 
@@ -80,14 +64,6 @@ def _depths(throat_mm, supply_kpa, height_m):
 def _spread(**given):
     p = _depths(**given)
     return np.asarray(p.flinn_m) / p.koria_lange_m
-
-
-def _two_formulas_mean(**given):
-    return 0.5 * (np.asarray(_depths(**given).flinn_m) + _depths(**given).koria_lange_m)
-
-
-def _two_formulas_difference(**given):
-    return np.asarray(_depths(**given).flinn_m) - _depths(**given).koria_lange_m
 
 
 def _bracket(throat_mm, supply_kpa, height_m):
@@ -104,18 +80,6 @@ def _leaves(design_kpa, supply_kpa):
     ), flow.exit_kpa
 
 
-def _expansion_ratio_upside_down(design_kpa, supply_kpa):
-    return _AIR_KPA * np.asarray(design_kpa) / supply_kpa
-
-
-def _expansion_difference(design_kpa, supply_kpa):
-    return _AIR_KPA + np.asarray(supply_kpa) - design_kpa
-
-
-def _expansion_plausible(answer, design_kpa, supply_kpa):
-    return np.abs(np.asarray(supply_kpa) / design_kpa - 1.0) > 0.12
-
-
 SOLUTIONS = {
     "throat": Solution(
         _throat,
@@ -130,8 +94,12 @@ SOLUTIONS = {
     "exit": Solution(
         lambda throat_mm, supply_kpa: throat_mm * np.sqrt(_ratio(supply_kpa).area_ratio),
         {
-            "area_for_diameter": _exit_area_for_diameter,
-            "mach_for_ratio": _exit_mach_for_ratio,
+            "area_for_diameter": lambda throat_mm, supply_kpa: (
+                throat_mm * np.asarray(_ratio(supply_kpa).area_ratio)
+            ),
+            "mach_for_ratio": lambda throat_mm, supply_kpa: (
+                throat_mm * np.asarray(_ratio(supply_kpa).mach)
+            ),
             "air_taken_off": taken(supply_kpa=lambda given: given["supply_kpa"] - _AIR_KPA),
             "gauge_added": taken(supply_kpa=lambda given: given["supply_kpa"] + _AIR_KPA),
             "throat_ratio": lambda throat_mm, supply_kpa: throat_mm,
@@ -140,17 +108,23 @@ SOLUTIONS = {
     "cold": Solution(
         _cold,
         {
-            "celsius_in_ratio": _cold_celsius_in_ratio,
-            "left_in_kelvin": after(lambda answer, given: answer + value("celsius_zero_k")),
-            "ratio_upside_down": _cold_ratio_upside_down,
-            "exponent": _cold_exponent,
+            "celsius_in_ratio": lambda temp_c, supply_kpa: (
+                temp_c * np.asarray(_ratio(supply_kpa).temperature_ratio)
+            ),
+            "left_in_kelvin": made_into(lambda answer: answer + value("celsius_zero_k")),
+            "ratio_upside_down": lambda temp_c, supply_kpa: celsius(
+                kelvin(temp_c) / np.asarray(_ratio(supply_kpa).temperature_ratio)
+            ),
+            "exponent": lambda temp_c, supply_kpa: celsius(
+                kelvin(temp_c) * (_AIR_KPA / np.asarray(supply_kpa)) ** 0.4
+            ),
         },
     ),
     "gauge_reading": Solution(
         _reading,
         {
-            "absolute": after(lambda answer, given: answer + _AIR_KPA),
-            "added": after(lambda answer, given: answer + 2.0 * _AIR_KPA),
+            "absolute": made_into(lambda answer: answer + _AIR_KPA),
+            "added": made_into(lambda answer: answer + 2.0 * _AIR_KPA),
             "one_hole": after(_reading_at(lambda given: given["holes"])),
             "diameter_as_radius": after(_reading_at(lambda given: 0.25)),
             "actual_volume": after(
@@ -162,17 +136,19 @@ SOLUTIONS = {
         _momentum,
         {
             "forgot_holes": taken(holes=1.0),
-            "square": times(lambda given: given["height_m"]),
+            "square": times("height_m"),
             "minute": times(60.0),
             "volume": times(lambda given: 1.0 / oxygen_kg_nm3()),
             "gravity": times(value("standard_gravity")),
-            "radians": times(_momentum_number_radians),
+            "radians": times(
+                lambda given: np.cos(given["angle_deg"]) / np.cos(np.radians(given["angle_deg"]))
+            ),
         },
     ),
     "harder": Solution(
         _harder,
         {
-            "forgot_flow": taken(to_nm3_min=lambda given: given["from_nm3_min"]),
+            "forgot_flow": taken(to_nm3_min="from_nm3_min"),
             "square": times(lambda given: given["to_m"] / given["from_m"]),
             "upside_down": upside_down(),
             "flow_squared": times(lambda given: given["to_nm3_min"] / given["from_nm3_min"]),
@@ -182,20 +158,30 @@ SOLUTIONS = {
         _spread,
         {
             "upside_down": upside_down(),
-            "mean": _two_formulas_mean,
-            "difference": _two_formulas_difference,
-            "no_height": times(lambda given: np.asarray(given["height_m"])),
+            "mean": lambda **given: (
+                0.5 * (np.asarray(_depths(**given).flinn_m) + _depths(**given).koria_lange_m)
+            ),
+            "difference": lambda **given: (
+                np.asarray(_depths(**given).flinn_m) - _depths(**given).koria_lange_m
+            ),
+            "no_height": times("height_m"),
             "square_root": times(lambda given: _bracket(**given) ** (0.66 - 0.5)),
         },
     ),
     "expansion": Solution(
         _leaves,
         {
-            "ratio_upside_down": _expansion_ratio_upside_down,
+            "ratio_upside_down": lambda design_kpa, supply_kpa: (
+                _AIR_KPA * np.asarray(design_kpa) / supply_kpa
+            ),
             "always_air": lambda **_: _AIR_KPA,
-            "difference": _expansion_difference,
+            "difference": lambda design_kpa, supply_kpa: (
+                _AIR_KPA + np.asarray(supply_kpa) - design_kpa
+            ),
         },
-        plausible=_expansion_plausible,
+        plausible=lambda answer, design_kpa, supply_kpa, **_: (
+            np.abs(np.asarray(supply_kpa) / design_kpa - 1.0) > 0.12
+        ),
     ),
     "published_nozzles": Solution(lambda temp_c: 3, vector=False),
 }

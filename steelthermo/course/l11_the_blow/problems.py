@@ -5,7 +5,7 @@ import numpy as np
 from ...base import molar_mass, molar_volume_nm3_kmol
 from ...blow import critical_rate_per_min, oxygen_ceiling_pct_min, three_periods
 from ...charge import nm3_per_kg
-from ...coursekit.problems import Solution, after, read_problems, taken, times
+from ...coursekit.problems import Solution, after, divided, read_problems, taken, times
 
 
 def _ceiling(flow_nm3_min, metal_t, co2_pct):
@@ -20,37 +20,13 @@ def _straight(start_pct, ramp_min, rate_pct_min, time_min):
     return three_periods(time_min, start_pct, rate_pct_min, ramp_min, 0.4)
 
 
-def _carbon_at(**given):
-    return np.vectorize(_straight)(**given) if np.ndim(given["start_pct"]) else _straight(**given)
-
-
-def _carbon_at_no_ramp(start_pct, ramp_min, rate_pct_min, time_min):
-    return start_pct - rate_pct_min * time_min
-
-
-def _carbon_at_nothing_in_ramp(start_pct, ramp_min, rate_pct_min, time_min):
-    return start_pct - rate_pct_min * (time_min - ramp_min)
-
-
 def _last(rate_pct_min, critical_pct, end_pct):
     return np.log(critical_pct / end_pct) / critical_rate_per_min(rate_pct_min, critical_pct)
-
-
-def _last_period_straight(rate_pct_min, critical_pct, end_pct):
-    return (critical_pct - end_pct) / rate_pct_min
 
 
 def _iron(flow_nm3_min, metal_t, rate_pct_min):
     carbon = rate_pct_min * 10.0 * metal_t * nm3_per_kg("C", 10.0)
     return (flow_nm3_min - carbon) / nm3_per_kg("Fe")
-
-
-def _iron_burnt_no_co2(flow_nm3_min, metal_t, rate_pct_min):
-    return (flow_nm3_min - rate_pct_min * 10.0 * metal_t * nm3_per_kg("C")) / nm3_per_kg("Fe")
-
-
-def _iron_burnt_plausible(answer, metal_t, **given):
-    return answer > 200.0 * np.minimum(metal_t / 160.0, 1.0)
 
 
 SOLUTIONS = {
@@ -67,14 +43,20 @@ SOLUTIONS = {
         {
             "tenfold": times(0.1),
             "oxygen": times(0.5),
-            "one_tonne": times(lambda given: 1.0 / given["metal_t"]),
+            "one_tonne": divided("metal_t"),
         },
     ),
     "carbon_at": Solution(
-        _carbon_at,
+        lambda **given: (
+            np.vectorize(_straight)(**given) if np.ndim(given["start_pct"]) else _straight(**given)
+        ),
         {
-            "no_ramp": _carbon_at_no_ramp,
-            "nothing_in_ramp": _carbon_at_nothing_in_ramp,
+            "no_ramp": lambda start_pct, rate_pct_min, time_min, **_: (
+                start_pct - rate_pct_min * time_min
+            ),
+            "nothing_in_ramp": lambda start_pct, ramp_min, rate_pct_min, time_min: (
+                start_pct - rate_pct_min * (time_min - ramp_min)
+            ),
             "burnt": after(lambda answer, given: given["start_pct"] - answer),
         },
         plausible=lambda answer, **given: answer > 1.0,
@@ -83,18 +65,22 @@ SOLUTIONS = {
         _last,
         {
             "log10": times(1.0 / np.log(10.0)),
-            "straight": _last_period_straight,
-            "k_is_rate": times(lambda given: 1.0 / given["critical_pct"]),
+            "straight": lambda rate_pct_min, critical_pct, end_pct: (
+                (critical_pct - end_pct) / rate_pct_min
+            ),
+            "k_is_rate": divided("critical_pct"),
         },
     ),
     "iron_burnt": Solution(
         _iron,
         {
             "forgot_rate_pct_min": taken(rate_pct_min=0.0),
-            "no_co2": _iron_burnt_no_co2,
+            "no_co2": lambda flow_nm3_min, metal_t, rate_pct_min: (
+                (flow_nm3_min - rate_pct_min * 10.0 * metal_t * nm3_per_kg("C")) / nm3_per_kg("Fe")
+            ),
             "oxygen_kept": times(nm3_per_kg("Fe")),
         },
-        plausible=_iron_burnt_plausible,
+        plausible=lambda answer, metal_t, **_: answer > 200.0 * np.minimum(metal_t / 160.0, 1.0),
     ),
     "dip_and_return": Solution(lambda temp_c: 3, vector=False),
     "what_may_be_said": Solution(lambda temp_c: 2, vector=False),

@@ -14,7 +14,17 @@ from ...charge import (
     preheat_scrap,
     scrap_melted_kg,
 )
-from ...coursekit.problems import Solution, after, read_problems, taken, times
+from ...coursekit.problems import (
+    Solution,
+    after,
+    divided,
+    made_into,
+    multiplied,
+    read_problems,
+    rest,
+    taken,
+    times,
+)
 from ...streams import Gas, air, calorific_value_mj_nm3, oxygen_to_burn_nm3
 
 
@@ -30,10 +40,6 @@ def _mouth_with(oxygen_factor):
         return 100.0 * (100.0 - co_pct - n2_pct - o2_pct - burnt) / (100.0 - n2_pct - o2_pct)
 
     return wrong
-
-
-def _mouth_ratio_part_of_whole(co_pct, n2_pct, o2_pct):
-    return _mouth(co_pct, n2_pct, o2_pct) * (100.0 - n2_pct - o2_pct) / 100.0
 
 
 def _recovered(nm3_t, co_pct):
@@ -63,14 +69,6 @@ _ONE_KG = 1.0
 _ONE_CO = converter_gas(_ONE_KG, 0.0, 25.0)  # the CO of one kg of carbon
 
 
-def _more_scrap_at_25(given):
-    return (
-        calorific_value_mj_nm3(_ONE_CO)
-        * _ONE_CO.total_nm3
-        / post_combustion(_ONE_KG, 1.0, 1.0, 1600.0).heat_mj
-    )
-
-
 _AIR_O2 = value("air_o2_pct") / 100.0
 
 
@@ -84,22 +82,6 @@ def _flue(gas_nm3_min, co_pct, air_factor):
     )  # 2 CO + O2 = 2 CO2: the oxygen burnt adds no volume
 
 
-def _open_hood_no_shrinking(answer, given):
-    return answer + given["gas_nm3_min"] * given["co_pct"] / 200.0
-
-
-def _open_hood_pure_oxygen(gas_nm3_min, co_pct, air_factor):
-    return gas_nm3_min * (1.0 + co_pct / 200.0 * (air_factor - 1.0))
-
-
-def _open_hood_one_oxygen(gas_nm3_min, co_pct, air_factor):
-    return gas_nm3_min * (1.0 + co_pct / 200.0 * (2.0 * air_factor / _AIR_O2 - 1.0))
-
-
-def _open_hood_air_only(gas_nm3_min, co_pct, air_factor):
-    return gas_nm3_min * co_pct / 200.0 * air_factor / _AIR_O2
-
-
 _LEAVING_C = 300.0
 
 
@@ -109,12 +91,6 @@ def _gas_of(nm3):
 
 def _preheated(gas_nm3_t, scrap_kg_t, caught_pct, leaving_c=_LEAVING_C):
     return preheat_scrap(_gas_of(gas_nm3_t), scrap_kg_t, leaving_c, caught_pct / 100.0).scrap_temp_c
-
-
-def _preheated_scrap_all_co(gas_nm3_t, scrap_kg_t, caught_pct):
-    return preheat_scrap(
-        Gas({"CO": gas_nm3_t}, 1000.0), scrap_kg_t, _LEAVING_C, caught_pct / 100.0
-    ).scrap_temp_c
 
 
 _LFL_PCT = {h.key: h.value for h in co_hazards() if h.key in ("co_lfl_iec", "co_lfl_nfpa")}
@@ -139,12 +115,6 @@ def _leak(leak_m3, co_pct, room_m3):
     return 1.0 + np.searchsorted(_RUNGS_PPM, ppm), ppm
 
 
-def _leak_plausible(answer, **given):
-    return (answer[1] > 60.0) & np.all(
-        [abs(answer[1] / rung - 1.0) > 0.05 for rung in _RUNGS_PPM], axis=0
-    )
-
-
 SOLUTIONS = {
     "carbon_rate": Solution(
         carbon_rate_kg_min,
@@ -161,8 +131,10 @@ SOLUTIONS = {
         {
             "air_forgotten": _mouth_with(0.0),
             "one_co": _mouth_with(1.0),
-            "part_of_whole": _mouth_ratio_part_of_whole,
-            "co2_over_co": after(lambda answer, given: 100.0 * answer / (100.0 - answer)),
+            "part_of_whole": lambda co_pct, n2_pct, o2_pct: (
+                _mouth(co_pct, n2_pct, o2_pct) * (100.0 - n2_pct - o2_pct) / 100.0
+            ),
+            "co2_over_co": made_into(lambda answer: 100.0 * answer / (100.0 - answer)),
         },
         plausible=lambda answer, **given: (answer > 5.0) & (answer < 28.0),
     ),
@@ -173,14 +145,14 @@ SOLUTIONS = {
             "kilocalories": times(1.0 / 4.184),
             "per_kg": times(molar_volume_nm3_kmol() / molar_mass("CO")),
             "at_25": times(273.15 / 298.15),
-            "one_nm3": times(lambda given: 1.0 / given["nm3_t"]),
+            "one_nm3": divided("nm3_t"),
         },
     ),
     "seven_what": Solution(
         _per_nm3,
         {
             "same_digits": lambda **_: _DEFAULT_GJ_T,
-            "divided": after(lambda answer, given: _DEFAULT_GJ_T**2 / answer),
+            "divided": made_into(lambda answer: _DEFAULT_GJ_T**2 / answer),
             "density_of_co": lambda **_: _DEFAULT_GJ_T * molar_mass("CO") / molar_volume_nm3_kmol(),
             "at_25": times(273.15 / 298.15),
         },
@@ -190,27 +162,45 @@ SOLUTIONS = {
         {
             "forgot_hte_pct": taken(hte_pct=100.0),
             "forgot_from_pct": taken(from_pct=0.0),
-            "rest_to_gas": taken(hte_pct=lambda given: 100.0 - given["hte_pct"]),
-            "at_25": times(_more_scrap_at_25),
+            "rest_to_gas": rest("hte_pct"),
+            "at_25": times(
+                lambda given: (
+                    calorific_value_mj_nm3(_ONE_CO)
+                    * _ONE_CO.total_nm3
+                    / post_combustion(_ONE_KG, 1.0, 1.0, 1600.0).heat_mj
+                )
+            ),
             "percent": times(100.0),
         },
     ),
     "open_hood": Solution(
         _flue,
         {
-            "no_shrinking": after(_open_hood_no_shrinking),
-            "pure_oxygen": _open_hood_pure_oxygen,
-            "one_oxygen": _open_hood_one_oxygen,
+            "no_shrinking": after(
+                lambda answer, given: answer + given["gas_nm3_min"] * given["co_pct"] / 200.0
+            ),
+            "pure_oxygen": lambda gas_nm3_min, co_pct, air_factor: (
+                gas_nm3_min * (1.0 + co_pct / 200.0 * (air_factor - 1.0))
+            ),
+            "one_oxygen": lambda gas_nm3_min, co_pct, air_factor: (
+                gas_nm3_min * (1.0 + co_pct / 200.0 * (2.0 * air_factor / _AIR_O2 - 1.0))
+            ),
             "factor_left_out": taken(air_factor=1.0),
-            "air_only": _open_hood_air_only,
+            "air_only": lambda gas_nm3_min, co_pct, air_factor: (
+                gas_nm3_min * co_pct / 200.0 * air_factor / _AIR_O2
+            ),
         },
     ),
     "preheated_scrap": Solution(
         _preheated,
         {
             "forgot_caught_pct": taken(caught_pct=100.0),
-            "lost_part": taken(caught_pct=lambda given: 100.0 - given["caught_pct"]),
-            "all_co": _preheated_scrap_all_co,
+            "lost_part": rest("caught_pct"),
+            "all_co": lambda gas_nm3_t, scrap_kg_t, caught_pct: (
+                preheat_scrap(
+                    Gas({"CO": gas_nm3_t}, 1000.0), scrap_kg_t, _LEAVING_C, caught_pct / 100.0
+                ).scrap_temp_c
+            ),
             "from_zero": taken(scrap_kg_t=1000.0),
         },
         plausible=lambda answer, **given: (answer > 200.0) & (answer < 600.0),
@@ -220,7 +210,7 @@ SOLUTIONS = {
         {
             "higher_limit": times(_LFL_PCT["co_lfl_nfpa"] / _LFL_PCT["co_lfl_iec"]),
             "mean_limit": times(0.5 * (1.0 + _LFL_PCT["co_lfl_nfpa"] / _LFL_PCT["co_lfl_iec"])),
-            "multiplied": times(lambda given: (given["co_pct"] / 100.0) ** 2),
+            "multiplied": multiplied("co_pct"),
             "pure": lambda co_pct: _LFL_PCT["co_lfl_iec"],
         },
     ),
@@ -231,7 +221,10 @@ SOLUTIONS = {
             "mg_m3": lambda leak_m3, co_pct, room_m3: ppm_to_mg_m3(_ppm(leak_m3, co_pct, room_m3)),
             "percent": lambda leak_m3, co_pct, room_m3: _ppm(leak_m3, co_pct, room_m3) / 1e4,
         },
-        plausible=_leak_plausible,
+        plausible=lambda answer, **_: (
+            (answer[1] > 60.0)
+            & np.all([abs(answer[1] / rung - 1.0) > 0.05 for rung in _RUNGS_PPM], axis=0)
+        ),
     ),
 }
 

@@ -6,7 +6,15 @@ import numpy as np
 
 from ...base import kelvin, molar_mass, value
 from ...charge import coolant_effect, nm3_per_kg, reblow
-from ...coursekit.problems import Solution, read_problems, taken, times, upside_down
+from ...coursekit.problems import (
+    Solution,
+    divided,
+    multiplied,
+    read_problems,
+    taken,
+    times,
+    upside_down,
+)
 from ...end_point import decide, oxygen_activity
 from ...thermo import carbon_at_liquidus, carbon_with_oxygen
 
@@ -34,21 +42,6 @@ def _by_hand(emf_mv, temp_c, pe=True, power=0.25):
     return PPM * fourth ** (0.5 / power) * 10.0 ** (6117.0 / T + 0.177)
 
 
-def _electrons_pe_not_taken_off(emf_mv, temp_c):
-    return (
-        PPM
-        * (
-            (
-                10.0 ** (0.25 * (8.873 - 39229.0 / kelvin(temp_c)))
-                + 10.0 ** (0.25 * (24.42 - 74370.0 / kelvin(temp_c)))
-            )
-            * np.exp(emf_mv / 1000.0 * 11604.0 / kelvin(temp_c))
-        )
-        ** 2
-        * 10.0 ** (6117.0 / kelvin(temp_c) + 0.177)
-    )
-
-
 def _carbon(oxygen_ppm, temp_c, p_co_atm):
     return carbon_with_oxygen(oxygen_ppm / PPM, kelvin(temp_c), p_co_atm, coefficients=SET)
 
@@ -57,24 +50,8 @@ def _h_carbon(oxygen_ppm, T, p_co_atm):
     return p_co_atm * PPM / oxygen_ppm / 10.0 ** (906.0 / T + 2.149)
 
 
-def _carbon_ppm_for_percent(oxygen_ppm, temp_c, p_co_atm):
-    return _h_carbon(oxygen_ppm, kelvin(temp_c), p_co_atm) / PPM
-
-
-def _carbon_pressure_turned(oxygen_ppm, temp_c, p_co_atm):
-    return _carbon(oxygen_ppm, temp_c, 1.0 / p_co_atm)
-
-
-def _carbon_celsius_for_kelvin(oxygen_ppm, temp_c, p_co_atm):
-    return _h_carbon(oxygen_ppm, temp_c, p_co_atm)
-
-
 def _arrest(arrest_c, mn_pct, p_pct, s_pct):
     return carbon_at_liquidus(arrest_c, {"Mn": mn_pct, "P": p_pct, "S": s_pct})
-
-
-def _arrest_added(arrest_c, mn_pct, p_pct, s_pct):
-    return (1536.0 - arrest_c + 4.9 * mn_pct + 34.4 * p_pct + 38.0 * s_pct) / 78.0
 
 
 def _minutes(steel_t, from_pct, to_pct, share_pct, flow_nm3_min):
@@ -88,18 +65,6 @@ def _rise(from_pct, to_pct, share_pct):
 def _rise_by_hand(from_pct, to_pct, share_pct, by_carbon=12.21, by_iron=24.71):
     for_carbon = 9.33 * (from_pct - to_pct)
     return for_carbon * by_carbon + for_carbon * (100.0 / share_pct - 1.0) * by_iron
-
-
-def _rise_carbon_only(from_pct, to_pct, share_pct):
-    return _rise_by_hand(from_pct, to_pct, share_pct, by_iron=0.0)
-
-
-def _rise_all_as_carbon(from_pct, to_pct, share_pct):
-    return _rise_by_hand(from_pct, to_pct, share_pct, by_iron=12.21)
-
-
-def _rise_share_of_carbon_oxygen(from_pct, to_pct, share_pct):
-    return 9.33 * (from_pct - to_pct) * (12.21 + (100.0 - share_pct) / 100.0 * 24.71)
 
 
 def _rise_figures(from_pct, to_pct, share_pct):
@@ -125,10 +90,6 @@ _KEYS = {"scrap": "scrap", "limestone": "limestone", "burnt lime": "lime"}
 
 def _cooling(steel_t, too_hot_c, coolant):
     return steel_t * too_hot_c / -coolant_effect(_KEYS[coolant], 1650.0)[0]
-
-
-def _coolant_other_coolant(steel_t, too_hot_c, coolant):
-    return steel_t * too_hot_c / _FALLS["scrap" if coolant != "scrap" else "limestone"]
 
 
 def _ore(steel_t, from_pct, to_pct, fe2o3_pct):
@@ -158,20 +119,6 @@ def _chance(temp_c, carbon_pct):
     return decide(temp_c, carbon_pct, u_temp_c=_U_TEMP, u_carbon_pct=_U_CARBON, **plan).chance_pct
 
 
-def _chance_temperature_only(temp_c, carbon_pct):
-    return 100.0 * (
-        _phi((_AIM + _BAND - temp_c) / _U_TEMP) - _phi((_AIM - _BAND - temp_c) / _U_TEMP)
-    )
-
-
-def _chance_carbon_only(temp_c, carbon_pct):
-    return 100.0 * _phi((_MOST - carbon_pct) / _U_CARBON)
-
-
-def _chance_one_edge(temp_c, carbon_pct):
-    return 100.0 * _phi((_MOST - carbon_pct) / _U_CARBON) * _phi((_AIM + _BAND - temp_c) / _U_TEMP)
-
-
 SOLUTIONS = {
     "emf": Solution(
         _ideal,
@@ -186,7 +133,18 @@ SOLUTIONS = {
         _real,
         {
             "ions_only": lambda emf_mv, temp_c: _by_hand(emf_mv, temp_c, pe=False),
-            "pe_not_taken_off": _electrons_pe_not_taken_off,
+            "pe_not_taken_off": lambda emf_mv, temp_c: (
+                PPM
+                * (
+                    (
+                        10.0 ** (0.25 * (8.873 - 39229.0 / kelvin(temp_c)))
+                        + 10.0 ** (0.25 * (24.42 - 74370.0 / kelvin(temp_c)))
+                    )
+                    * np.exp(emf_mv / 1000.0 * 11604.0 / kelvin(temp_c))
+                )
+                ** 2
+                * 10.0 ** (6117.0 / kelvin(temp_c) + 0.177)
+            ),
             "square_roots": lambda emf_mv, temp_c: _by_hand(emf_mv, temp_c, power=0.5),
             "in_percent": times(1.0 / PPM),
         },
@@ -194,10 +152,16 @@ SOLUTIONS = {
     "carbon": Solution(
         _carbon,
         {
-            "ppm_for_percent": _carbon_ppm_for_percent,
+            "ppm_for_percent": lambda oxygen_ppm, temp_c, p_co_atm: (
+                _h_carbon(oxygen_ppm, kelvin(temp_c), p_co_atm) / PPM
+            ),
             "forgot_p_co_atm": taken(p_co_atm=1.0),
-            "pressure_turned": _carbon_pressure_turned,
-            "celsius_for_kelvin": _carbon_celsius_for_kelvin,
+            "pressure_turned": lambda oxygen_ppm, temp_c, p_co_atm: _carbon(
+                oxygen_ppm, temp_c, 1.0 / p_co_atm
+            ),
+            "celsius_for_kelvin": lambda oxygen_ppm, temp_c, p_co_atm: _h_carbon(
+                oxygen_ppm, temp_c, p_co_atm
+            ),
         },
     ),
     "product": Solution(
@@ -212,7 +176,9 @@ SOLUTIONS = {
         _arrest,
         {
             "others_left_out": lambda arrest_c, **_: _arrest(arrest_c, 0.0, 0.0, 0.0),
-            "added": _arrest_added,
+            "added": lambda arrest_c, mn_pct, p_pct, s_pct: (
+                (1536.0 - arrest_c + 4.9 * mn_pct + 34.4 * p_pct + 38.0 * s_pct) / 78.0
+            ),
             "upside_down": upside_down(),
         },
         plausible=lambda answer, **given: answer > 0.04,
@@ -221,17 +187,23 @@ SOLUTIONS = {
         _minutes,
         {
             "forgot_share_pct": taken(share_pct=100.0),
-            "share_multiplied": times(lambda given: (given["share_pct"] / 100.0) ** 2),
+            "share_multiplied": multiplied("share_pct"),
             "forgot_to_pct": taken(to_pct=0.0),
-            "one_tonne": times(lambda given: 1.0 / given["steel_t"]),
+            "one_tonne": divided("steel_t"),
         },
     ),
     "rise": Solution(
         _rise,
         {
-            "carbon_only": _rise_carbon_only,
-            "all_as_carbon": _rise_all_as_carbon,
-            "share_of_carbon_oxygen": _rise_share_of_carbon_oxygen,
+            "carbon_only": lambda from_pct, to_pct, share_pct: _rise_by_hand(
+                from_pct, to_pct, share_pct, by_iron=0.0
+            ),
+            "all_as_carbon": lambda from_pct, to_pct, share_pct: _rise_by_hand(
+                from_pct, to_pct, share_pct, by_iron=12.21
+            ),
+            "share_of_carbon_oxygen": lambda from_pct, to_pct, share_pct: (
+                9.33 * (from_pct - to_pct) * (12.21 + (100.0 - share_pct) / 100.0 * 24.71)
+            ),
             "tenfold": times(10.0),
         },
         figures=_rise_figures,
@@ -239,8 +211,10 @@ SOLUTIONS = {
     "coolant": Solution(
         _cooling,
         {
-            "one_tonne": times(lambda given: 1.0 / given["steel_t"]),
-            "other_coolant": _coolant_other_coolant,
+            "one_tonne": divided("steel_t"),
+            "other_coolant": lambda steel_t, too_hot_c, coolant: (
+                steel_t * too_hot_c / _FALLS["scrap" if coolant != "scrap" else "limestone"]
+            ),
             "multiplied": lambda steel_t, too_hot_c, coolant: steel_t * too_hot_c * _FALLS[coolant],
         },
         vector=False,
@@ -257,9 +231,19 @@ SOLUTIONS = {
     "chance": Solution(
         _chance,
         {
-            "temperature_only": _chance_temperature_only,
-            "carbon_only": _chance_carbon_only,
-            "one_edge": _chance_one_edge,
+            "temperature_only": lambda temp_c, **_: (
+                100.0
+                * (
+                    _phi((_AIM + _BAND - temp_c) / _U_TEMP)
+                    - _phi((_AIM - _BAND - temp_c) / _U_TEMP)
+                )
+            ),
+            "carbon_only": lambda carbon_pct, **_: 100.0 * _phi((_MOST - carbon_pct) / _U_CARBON),
+            "one_edge": lambda temp_c, carbon_pct: (
+                100.0
+                * _phi((_MOST - carbon_pct) / _U_CARBON)
+                * _phi((_AIM + _BAND - temp_c) / _U_TEMP)
+            ),
             "as_fraction": times(0.01),
         },
         vector=False,

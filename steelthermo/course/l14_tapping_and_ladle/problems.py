@@ -3,7 +3,15 @@
 import numpy as np
 
 from ...base import mass_fractions, value
-from ...coursekit.problems import Solution, after, read_problems, taken, times
+from ...coursekit.problems import (
+    Solution,
+    after,
+    made_into,
+    multiplied,
+    read_problems,
+    taken,
+    times,
+)
 from ...ladle import (
     addition_effect_c,
     addition_kg,
@@ -32,13 +40,6 @@ def _aluminium(oxygen_ppm, al_pct, slag_kg_t, feo_pct, recovery_pct):
     )
 
 
-def _aluminium_one_for_one(recovery_pct, **given):
-    return (
-        1.5 * sum(_aluminium(**given, recovery_pct=100.0)[k] for k in ("oxygen", "slag"))
-        + 10.0 * given["al_pct"]
-    ) / (recovery_pct / 100.0)
-
-
 def _silicomanganese(si_pct, si_recovery_pct):
     return addition_kg(1000.0, si_pct, _SIMN["Si"], si_recovery_pct, dilution=False)
 
@@ -49,14 +50,6 @@ def _ferromanganese(si_pct, mn_from_pct, mn_pct, si_recovery_pct, mn_recovery_pc
     )
     rest = np.asarray(mn_pct) - mn_from_pct - brought
     return 1000.0 * rest / _FEMN["Mn"] * 100.0 / mn_recovery_pct
-
-
-def _ferromanganese_silicomanganese_free(si_pct, **given):
-    return _ferromanganese(si_pct=0.0 * np.asarray(si_pct), **given)
-
-
-def _ferromanganese_first_alloy(si_pct, si_recovery_pct, **_):
-    return _silicomanganese(si_pct, si_recovery_pct)
 
 
 def _carbon(c_pct, simn_kg_t, femn_kg_t):
@@ -91,10 +84,6 @@ def _tap_aim(c_pct, mn_pct, tap_drop_c, cool_c, wait_min, hold_c_min):
     ).tap_c
 
 
-def _tap_aim_pure_iron(c_pct, mn_pct, **g):
-    return _tap_aim(0.0 * c_pct, 0.0 * mn_pct, **g) + 7.6 * 0.20
-
-
 _P_SHARE = mass_fractions("P2O5")["P"]
 
 
@@ -106,16 +95,8 @@ def _phosphorus(p_pct, slag_kg_t, p2o5_pct, simn_kg_t, femn_kg_t, share=_P_SHARE
     return p_pct + 0.1 * kg_t
 
 
-def _phosphorus_kg_as_percent(answer, given):
-    return given["p_pct"] + 10.0 * (answer - given["p_pct"])
-
-
 def _cev(c_pct, mn_pct, cr_pct, cu_pct):
     return carbon_equivalent({"C": c_pct, "Mn": mn_pct, "Cr": cr_pct, "Ni": 0.08, "Cu": cu_pct})
-
-
-def _carbon_equivalent_undivided(c_pct, mn_pct, cr_pct, cu_pct):
-    return c_pct + mn_pct + cr_pct + 0.08 + cu_pct
 
 
 def _power(flow_nm3_h, steel_t, depth_m, pressure_kpa):
@@ -137,25 +118,11 @@ def _formula(flow_nm3_min, steel_t, depth_m, pressure_atm, T=1873.15, log=np.log
     )
 
 
-def _stirring_power_kpa(flow_nm3_h, pressure_kpa, **g):
-    return _formula(flow_nm3_min=np.asarray(flow_nm3_h) / 60.0, pressure_atm=pressure_kpa, **g)
-
-
 _SYMBOLS = {"hydrogen": "H", "nitrogen": "N"}
 
 
 def _dissolved(gas, pressure_pa, share_pct):
     return equilibrium_ppm(_SYMBOLS[gas], pressure_pa, gas_share_pct=share_pct)
-
-
-def _vacuum_no_root(given):
-    return np.sqrt(
-        np.asarray(given["pressure_pa"]) * given["share_pct"] / 100.0 / value("normal_pressure")
-    )
-
-
-def _vacuum_root_of_pressure_only(given):
-    return np.sqrt(np.asarray(given["share_pct"]) / 100.0)
 
 
 def _vacuum_figures(gas, **given):
@@ -170,18 +137,29 @@ SOLUTIONS = {
             "forgot_slag_kg_t": taken(slag_kg_t=0.0),
             "forgot_al_pct": taken(al_pct=0.0),
             "forgot_recovery_pct": taken(recovery_pct=100.0),
-            "recovery_multiplied": times(lambda given: (given["recovery_pct"] / 100.0) ** 2),
-            "one_for_one": _aluminium_one_for_one,
+            "recovery_multiplied": multiplied("recovery_pct"),
+            "one_for_one": lambda recovery_pct, **given: (
+                (
+                    1.5
+                    * sum(_aluminium(**given, recovery_pct=100.0)[k] for k in ("oxygen", "slag"))
+                    + 10.0 * given["al_pct"]
+                )
+                / (recovery_pct / 100.0)
+            ),
             "ppm": taken(oxygen_ppm=lambda given: 10.0 * given["oxygen_ppm"]),
         },
     ),
     "ferromanganese": Solution(
         _ferromanganese,
         {
-            "silicomanganese_free": _ferromanganese_silicomanganese_free,
+            "silicomanganese_free": lambda si_pct, **given: _ferromanganese(
+                si_pct=0.0 * np.asarray(si_pct), **given
+            ),
             "forgot_mn_from_pct": taken(mn_from_pct=0.0),
             "no_recovery": taken(si_recovery_pct=100.0, mn_recovery_pct=100.0),
-            "first_alloy": _ferromanganese_first_alloy,
+            "first_alloy": lambda si_pct, si_recovery_pct, **_: _silicomanganese(
+                si_pct, si_recovery_pct
+            ),
             "percent_as_kg": times(0.1),
         },
         plausible=lambda answer, **given: answer > 1.0,
@@ -212,10 +190,12 @@ SOLUTIONS = {
         {
             "superheat": times(lambda given: 1.0 - 25.0 / _tap_aim(**given)),
             "forgot_wait_min": taken(wait_min=0.0),
-            "tundish": after(lambda answer, given: answer - 20.0),
+            "tundish": made_into(lambda answer: answer - 20.0),
             "rate_once": taken(wait_min=1.0),
             "additions_help": after(lambda answer, given: answer - 2.0 * given["cool_c"]),
-            "pure_iron": _tap_aim_pure_iron,
+            "pure_iron": lambda c_pct, mn_pct, **g: (
+                _tap_aim(0.0 * c_pct, 0.0 * mn_pct, **g) + 7.6 * 0.20
+            ),
         },
     ),
     "phosphorus": Solution(
@@ -225,7 +205,9 @@ SOLUTIONS = {
             "one_atom": lambda **g: _phosphorus(**g, share=0.5 * _P_SHARE),
             "forgot_slag_kg_t": taken(slag_kg_t=0.0),
             "alloys": taken(simn_kg_t=0.0, femn_kg_t=0.0),
-            "kg_as_percent": after(_phosphorus_kg_as_percent),
+            "kg_as_percent": after(
+                lambda answer, given: given["p_pct"] + 10.0 * (answer - given["p_pct"])
+            ),
         },
     ),
     "carbon_equivalent": Solution(
@@ -233,7 +215,9 @@ SOLUTIONS = {
         {
             "c_and_mn": lambda c_pct, mn_pct, **_: c_pct + mn_pct / 6.0,
             "fifth": lambda mn_pct, **g: _cev(mn_pct=1.2 * mn_pct, **g),
-            "undivided": _carbon_equivalent_undivided,
+            "undivided": lambda c_pct, mn_pct, cr_pct, cu_pct: (
+                c_pct + mn_pct + cr_pct + 0.08 + cu_pct
+            ),
             "carbon_too": lambda c_pct, **g: _cev(c_pct=c_pct / 6.0, **g),
         },
         plausible=lambda answer, **given: np.abs(np.asarray(answer[1]) - 0.45) > 0.004,
@@ -244,17 +228,28 @@ SOLUTIONS = {
             "natural_for_common_log": times(np.log(10.0)),
             "celsius": times(1600.0 / 1873.15),
             "per_hour": times(60.0),
-            "kpa": _stirring_power_kpa,
+            "kpa": lambda flow_nm3_h, pressure_kpa, **g: _formula(
+                flow_nm3_min=np.asarray(flow_nm3_h) / 60.0, pressure_atm=pressure_kpa, **g
+            ),
             "always_air": taken(pressure_kpa=101.325),
         },
     ),
     "vacuum": Solution(
         _dissolved,
         {
-            "no_root": times(_vacuum_no_root),
+            "no_root": times(
+                lambda given: np.sqrt(
+                    np.asarray(given["pressure_pa"])
+                    * given["share_pct"]
+                    / 100.0
+                    / value("normal_pressure")
+                )
+            ),
             "torr": times(np.sqrt(value("normal_pressure") / 760.0)),
             "forgot_share_pct": taken(share_pct=100.0),
-            "root_of_pressure_only": times(_vacuum_root_of_pressure_only),
+            "root_of_pressure_only": times(
+                lambda given: np.sqrt(np.asarray(given["share_pct"]) / 100.0)
+            ),
         },
         figures=_vacuum_figures,
     ),

@@ -3,7 +3,7 @@
 import numpy as np
 
 from ...base import atomic_weight, molar_mass
-from ...coursekit.problems import Solution, after, read_problems, times
+from ...coursekit.problems import Solution, made_into, read_problems, times
 from ...trust import quadrature, within_pct
 
 
@@ -11,61 +11,12 @@ def _share(part_c, **others):
     return 100.0 * part_c**2 / quadrature({"part": part_c, **others}) ** 2
 
 
-def _share_of_variance_share_of_sum(oxygen_c, loss_c, rest_c):
-    return 100.0 * oxygen_c / (oxygen_c + loss_c + rest_c)
-
-
-def _share_of_variance_share_of_spread(oxygen_c, loss_c, rest_c):
-    return 10.0 * np.sqrt(_share(oxygen_c, loss_c=loss_c, rest_c=rest_c))
-
-
-def _share_of_variance_against_the_others(oxygen_c, loss_c, rest_c):
-    return 100.0 * oxygen_c**2 / (loss_c**2 + rest_c**2)
-
-
-def _within_window_plausible(answer, spread_c, window_c):
-    return (
-        (window_c / spread_c >= 0.4) & (window_c / spread_c <= 1.2) & (np.abs(answer - 50.0) > 1.5)
-    )
-
-
-def _second_reading_plausible(answer, reading_c, rest_c):
-    return (
-        (quadrature([reading_c, rest_c]) > 1.03 * answer)
-        & (quadrature([reading_c / 2.0, rest_c]) < 0.97 * answer)
-        & (np.abs(quadrature([reading_c, rest_c]) / np.sqrt(2.0) / answer - 1.0) > 0.025)
-    )
-
-
 def _allowed(total_c, meter_c, aim_c):
     return np.sqrt(np.maximum(aim_c**2 - total_c**2 + meter_c**2, 0.0))
 
 
-def _better_meter_plausible(answer, total_c, meter_c, aim_c):
-    return (
-        (answer > 2.5)
-        & (answer < 0.93 * meter_c)
-        & (aim_c < total_c)
-        & (np.abs(meter_c - total_c + aim_c - answer) > 0.07 * answer)
-        & (np.abs(meter_c * aim_c / total_c - answer) > 0.07 * answer)
-        & (np.abs(np.sqrt(total_c**2 - meter_c**2) - answer) > 0.07 * answer)
-    )
-
-
 def _shift(apart_kj_mol, carbon_kg, mj_per_c):
     return apart_kj_mol * carbon_kg / atomic_weight("C") / mj_per_c
-
-
-def _two_sources_kg_for_kmol(apart_kj_mol, carbon_kg, mj_per_c):
-    return apart_kj_mol * carbon_kg / mj_per_c
-
-
-def _two_sources_no_capacity(apart_kj_mol, carbon_kg, mj_per_c):
-    return apart_kj_mol * carbon_kg / atomic_weight("C")
-
-
-def _two_sources_as_co(apart_kj_mol, carbon_kg, mj_per_c):
-    return apart_kj_mol * carbon_kg / molar_mass("CO") / mj_per_c
 
 
 def _effects(carbon_kj, oxide_kj, phosphorus_kj, phosphorus_kg):
@@ -97,7 +48,7 @@ SOLUTIONS = {
         {
             "per_one_percent": lambda effect_c, spread_pct: effect_c * spread_pct,
             "divided": lambda effect_c, spread_pct: effect_c * 0.01 / spread_pct / 0.10,
-            "squared": after(lambda answer, given: answer**2),
+            "squared": made_into(lambda answer: answer**2),
         },
         plausible=lambda answer, effect_c, spread_pct: np.abs(answer - 1.0) > 0.1,
     ),
@@ -113,20 +64,30 @@ SOLUTIONS = {
     "share_of_variance": Solution(
         lambda oxygen_c, loss_c, rest_c: _share(oxygen_c, loss_c=loss_c, rest_c=rest_c),
         {
-            "share_of_sum": _share_of_variance_share_of_sum,
-            "share_of_spread": _share_of_variance_share_of_spread,
-            "against_the_others": _share_of_variance_against_the_others,
+            "share_of_sum": lambda oxygen_c, loss_c, rest_c: (
+                100.0 * oxygen_c / (oxygen_c + loss_c + rest_c)
+            ),
+            "share_of_spread": lambda oxygen_c, loss_c, rest_c: (
+                10.0 * np.sqrt(_share(oxygen_c, loss_c=loss_c, rest_c=rest_c))
+            ),
+            "against_the_others": lambda oxygen_c, loss_c, rest_c: (
+                100.0 * oxygen_c**2 / (loss_c**2 + rest_c**2)
+            ),
         },
     ),
     "within_window": Solution(
         lambda spread_c, window_c: within_pct(window_c, spread_c),
         {
             "one_side": times(0.5),
-            "outside": after(lambda answer, given: 100.0 - answer),
+            "outside": made_into(lambda answer: 100.0 - answer),
             "upside_down": lambda spread_c, window_c: within_pct(spread_c, window_c),
             "whole_window": lambda spread_c, window_c: within_pct(2.0 * window_c, spread_c),
         },
-        plausible=_within_window_plausible,
+        plausible=lambda answer, spread_c, window_c: (
+            (window_c / spread_c >= 0.4)
+            & (window_c / spread_c <= 1.2)
+            & (np.abs(answer - 50.0) > 1.5)
+        ),
     ),
     "second_reading": Solution(
         lambda reading_c, rest_c: quadrature([reading_c / np.sqrt(2.0), rest_c]),
@@ -136,7 +97,11 @@ SOLUTIONS = {
             "before": lambda reading_c, rest_c: quadrature([reading_c, rest_c]),
             "rest_forgotten": lambda reading_c, rest_c: reading_c / np.sqrt(2.0),
         },
-        plausible=_second_reading_plausible,
+        plausible=lambda answer, reading_c, rest_c: (
+            (quadrature([reading_c, rest_c]) > 1.03 * answer)
+            & (quadrature([reading_c / 2.0, rest_c]) < 0.97 * answer)
+            & (np.abs(quadrature([reading_c, rest_c]) / np.sqrt(2.0) / answer - 1.0) > 0.025)
+        ),
     ),
     "better_meter": Solution(
         _allowed,
@@ -145,14 +110,27 @@ SOLUTIONS = {
             "in_proportion": lambda total_c, meter_c, aim_c: meter_c * aim_c / total_c,
             "others": lambda total_c, meter_c, aim_c: np.sqrt(total_c**2 - meter_c**2),
         },
-        plausible=_better_meter_plausible,
+        plausible=lambda answer, total_c, meter_c, aim_c: (
+            (answer > 2.5)
+            & (answer < 0.93 * meter_c)
+            & (aim_c < total_c)
+            & (np.abs(meter_c - total_c + aim_c - answer) > 0.07 * answer)
+            & (np.abs(meter_c * aim_c / total_c - answer) > 0.07 * answer)
+            & (np.abs(np.sqrt(total_c**2 - meter_c**2) - answer) > 0.07 * answer)
+        ),
     ),
     "two_sources": Solution(
         _shift,
         {
-            "kg_for_kmol": _two_sources_kg_for_kmol,
-            "no_capacity": _two_sources_no_capacity,
-            "as_co": _two_sources_as_co,
+            "kg_for_kmol": lambda apart_kj_mol, carbon_kg, mj_per_c: (
+                apart_kj_mol * carbon_kg / mj_per_c
+            ),
+            "no_capacity": lambda apart_kj_mol, carbon_kg, **_: (
+                apart_kj_mol * carbon_kg / atomic_weight("C")
+            ),
+            "as_co": lambda apart_kj_mol, carbon_kg, mj_per_c: (
+                apart_kj_mol * carbon_kg / molar_mass("CO") / mj_per_c
+            ),
         },
         plausible=lambda answer, apart_kj_mol, carbon_kg, mj_per_c: np.abs(mj_per_c - 1.0) > 0.05,
     ),

@@ -8,4 +8,4 @@ from .declared import Solution, answer_of, read_problems, read_words
 from .draws import DEFAULT_COURSE, Draw, draw, draw_many, normalised
 from .given import Given, Pick, shown
 from .problem import Answer, Choice, Problem, Slip
-from .slip import after, taken, times, upside_down
+from .slip import after, divided, made_into, multiplied, rest, taken, times, upside_down
