@@ -12,8 +12,9 @@ from .bath_heat import (
     rise_c_per_nm3_t,
     rise_c_per_point,
 )
-from .charge import FIND, Charge, solve
+from .charge import FIND, Charge, iron_oxides_of, solve
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
+from .iron_oxide import EndAims, aims_of
 from .off_gas import (
     Hazard,
     HoodGas,

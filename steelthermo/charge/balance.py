@@ -41,12 +41,12 @@ class Balance:
     """Amounts and equations of one heat (or an array of heats), kg and kJ, for charge.solve().
 
     plan: Plan. fixed: mapping of name to Solid. variable: the Material whose mass x is asked for,
-    or None. free: a key of FREE.
+    or None. free: a key of FREE. end: EndAims of iron_oxide.py.
     """
 
-    def __init__(self, plan, fixed, variable, free="oxygen"):
+    def __init__(self, plan, fixed, variable, free, end):
         self.plan, self.fixed, self.variable, self.free = plan, fixed, variable, free
-        self.hot_metal, self.aims = plan.hot_metal, plan.end_pct
+        self.hot_metal, self.end, self.aims = plan.hot_metal, end, end.steel_pct
         self.fluxes = {"lime": plan.lime, "dolomite": plan.dolomite}
         self.blown = {s: pct / 100.0 for s, pct in plan.oxygen_pct.items()}
         self.o2 = Linear({"oxygen": 1.0})
@@ -139,7 +139,7 @@ class Balance:
         """FeO and Fe2O3 of the slag: as aimed at, or by the iron lost in them; their ratio stays
         that of the aims.
         """
-        plan, share = self.plan, {"FeO": self.plan.feo_pct, "Fe2O3": self.plan.fe2o3_pct}
+        plan, share = self.plan, {"FeO": self.end.feo_pct, "Fe2O3": self.end.fe2o3_pct}
         if self.free == "FeO":
             iron = Linear({"iron": 1.0})
         elif plan.iron_lost_kg is not None:

@@ -15,6 +15,7 @@ slag by 1.4 % more; the works' assumed losses, dust, gas temperature and CO2 sha
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -43,6 +44,7 @@ from ..works import Profile
 from .account import heat_account
 from .balance import FREE, Balance
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
+from .iron_oxide import aims_of
 from .plan import Plan, plan_of
 
 FIND = ("scrap", "coolant", "fuel", "temperature", "masses")
@@ -249,14 +251,26 @@ def solve(
         )
     fixed = {name: Solid(kg, getattr(plan, name)) for name, kg in masses.items()}
     variable = None if find in ("temperature", "masses") else getattr(plan, find)
-    common_shape("charge", *_arrays(plan, fixed))
-    balance = Balance(plan, fixed, variable, free)
-    unknowns, equations = balance.mass_equations()
+    shape = common_shape("charge", *_arrays(plan, fixed))
+
+    def solved(end):
+        balance = Balance(plan, fixed, variable, free, end)
+        unknowns, equations = balance.mass_equations()
+        if variable is not None:
+            solution = balance.solve_heat(unknowns, equations, plan.end_temp_c)
+        else:
+            solution = linear_solve(unknowns, equations)
+        return balance, solution, unknowns, equations
+
+    def tried(end):
+        balance, solution, *_ = solved(end)
+        temp = balance.end_temperature(solution)[0] if find == "temperature" else plan.end_temp_c
+        return balance, solution, temp
+
     end_temp = plan.end_temp_c
-    if variable is not None:
-        solution = balance.solve_heat(unknowns, equations, end_temp)
-    else:
-        solution = linear_solve(unknowns, equations)
+    balance, solution, unknowns, equations = solved(
+        aims_of(plan, tried, shape, find == "temperature")
+    )
     faults = faults_of_masses(
         balance, solution, find, lambda: linear_solve(unknowns, [e.without("x") for e in equations])
     )
@@ -347,3 +361,16 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         other_data_kj=plan.other_data_mj_t * kg["steel"],
     )
     return replace(made, heat_loss_kj=-made.heat_gained_kj()) if find == "masses" else made
+
+
+@lru_cache(maxsize=8)
+def iron_oxides_of(works: Profile) -> tuple[float, float]:
+    """FeO and Fe2O3, %, of the slag of a works' usual heat: its own figures, or those of the law.
+
+    Examples
+    --------
+    >>> [round(pct) for pct in iron_oxides_of(plan_of().works)]
+    [18, 5]
+    """
+    slag = solve(works).slag.analysis_pct
+    return slag["FeO"], slag["Fe2O3"]

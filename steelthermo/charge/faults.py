@@ -9,6 +9,7 @@ import numpy as np
 from ..base import InputError, plain
 from ..thermo import liquidus_c, oxide_of
 from .balance import TEMP_HIGH_C, TEMP_LOW_C
+from .iron_oxide import CARBON_PCT
 
 # kg per kg of hot metal that a mass may lie below zero: what the solve leaves over, no more
 _ROUNDING = 1e-13
@@ -60,6 +61,16 @@ def faults_of_masses(balance, solution, find, without):
             "carbon: the charge brings less than the aim in the steel",
         ),
     ]
+    if balance.end.by_law:
+        carbon = np.asarray(balance.aims["C"])
+        faults.append(
+            (
+                (carbon < CARBON_PCT[0]) | (carbon > CARBON_PCT[1]),
+                "iron oxides of the slag: the law at the end of a blow holds for "
+                f"{CARBON_PCT[0]:g} to {CARBON_PCT[1]:g} % C in the steel; give feo_pct and "
+                "fe2o3_pct",
+            )
+        )
     leaves = {**balance.oxides, **balance.gases}
     for element, pct in balance.aims.items():
         if element not in ("C", "O"):

@@ -33,6 +33,8 @@ class Plan(Record):
     end_temp_c (not used where it is asked for), end_pct: aims of the steel (C, Mn, P, Si; others
     such as O if given; not S; what is not named in it is zero).
     basicity: CaO/SiO2; or cao_pct: CaO of the slag, %. mgo_pct, feo_pct, fe2o3_pct: of the slag, %;
+    where the last two are None they, and the oxygen of the steel, follow from the law at the end of
+    a blow (slag.end_of_blow);
     iron_lost_kg or iron_lost_pct: iron in its oxides, kg or % of the iron charged, in the place of
     feo_pct and fe2o3_pct, whose ratio holds. undissolved_pct: share of the
     CaO of the lime that stays in lumps; the four aims are then those of the liquid slag, and the
@@ -53,8 +55,8 @@ class Plan(Record):
     end_temp_c: float
     basicity: float
     mgo_pct: float
-    feo_pct: float
-    fe2o3_pct: float
+    feo_pct: float | None
+    fe2o3_pct: float | None
     co2_pct: float
     gas_temp_c: float
     dust_fe_kg_t: float
@@ -85,7 +87,8 @@ class Plan(Record):
 
     def __post_init__(self):
         aims = {"Si": 0.0, "Mn": 0.0, "P": 0.0, "C": 0.0}  # of a steel, unless it says otherwise
-        frozen(self, **{key: allowed(key, getattr(self, key)) for key in plan_limits()})
+        figures = {key: getattr(self, key) for key in plan_limits()}
+        frozen(self, **{k: allowed(k, x) for k, x in figures.items() if x is not None})
         frozen(
             self, **{name: _as_material(getattr(self, name), self.works, name) for name in SOLIDS}
         )

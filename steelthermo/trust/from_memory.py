@@ -54,13 +54,17 @@ def _steps_of_works(works):
     heat balance: a step in it, the masses charged kept.
     """
     base = solve(works)
-    kept = {"find": "temperature", "scrap_kg": base.scrap.mass_kg}
     values = plan_values(works)
+    oxides = {f"{o.lower()}_pct": base.slag.analysis_pct[o] for o in ("FeO", "Fe2O3")}
+    oxygen = {"O": base.steel.analysis_pct.get("O", 0.0)}
+    kept = {"find": "temperature", "scrap_kg": base.scrap.mass_kg}
+    kept |= oxides | {"end_pct": values["end_pct"] | oxygen}
+    values |= oxides
     for name, row in plan_limits().items():
         step = row["step"]
         if step == "none":  # what the heat aims at
             continue
-        moved = solve(works, **kept, **{name: values[name] + step}).temp_c - base.temp_c
+        moved = solve(works, **kept | {name: values[name] + step}).temp_c - base.temp_c
         yield (
             (row["section"], row["key"]),
             (

@@ -154,8 +154,10 @@ def _as_weighed(works, plan, deviation, scrap):
     balance.
     """
     arguments, blown, critical, floor = _true(works, plan, deviation, scrap)
-    end, feo0, fe2o3 = works.end_point.analysis_pct, works.slag.feo_pct, works.slag.fe2o3_pct
-    ferric = fe2o3 / feo0
+    end, planned = works.end_point.analysis_pct, plan.slag.analysis_pct
+    feo0, ferric = planned["FeO"], planned["Fe2O3"] / planned["FeO"]
+    if "O" in plan.steel.analysis_pct:
+        end = dict(end) | {"O": plan.steel.analysis_pct["O"]}
 
     def solve(carbon, feo):
         return solve_charge(
@@ -188,8 +190,8 @@ def _as_weighed(works, plan, deviation, scrap):
         sum(oxide),
         oxide[0] * nm3_per_kg("Fe") + oxide[1] * nm3_per_kg("Fe", ferric_pct=100.0),
     )  # kg, Nm3 of O2
-    iron, o2, slag = _per_kg_steel(works, aim, arguments)
-    new_iron, new_o2, _ = _per_kg_steel(works, carbon, arguments)
+    iron, o2, slag = _per_kg_steel(end, aim, arguments)
+    new_iron, new_o2, _ = _per_kg_steel(end, carbon, arguments)
     steel, kg = first.steel.mass_kg, first.slag.oxides_kg["FeO"]
     missing = (blown - first.oxygen_nm3) * pure
     more = (missing + steel * (o2 - iron * new_o2 / new_iron)) / (
@@ -203,16 +205,12 @@ def _as_weighed(works, plan, deviation, scrap):
     return found.temp_c, carbon, feo, np.asarray(found.feasible) & possible
 
 
-def _per_kg_steel(works, carbon_pct, arguments):
+def _per_kg_steel(end, carbon_pct, arguments):
     """What goes with each kg of steel of a carbon content when masses shift: kg of iron, Nm3 of O2,
-    kg of slag other than iron oxides.
+    kg of slag other than iron oxides. end: its other elements, mass %.
     """
     dust, kept = arguments["dust_fe_kg_t"] / 1000.0, 1.0 + arguments["ejected_kg_t"] / 1000.0
-    held = {
-        e: kept * pct / 100.0
-        for e, pct in (dict(works.end_point.analysis_pct) | {"C": carbon_pct}).items()
-        if e != "Fe"
-    }
+    held = {e: kept * pct / 100.0 for e, pct in (dict(end) | {"C": carbon_pct}).items()}
     o2, slag = dust * nm3_per_kg("Fe"), arguments["lining_mgo_kg_t"] / 1000.0
     for element, kg in held.items():
         if element == "C":

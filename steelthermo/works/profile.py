@@ -223,6 +223,9 @@ class _Reader:
             return Section(name, {})
         values = {}
         for key, row in keys.items():
+            if key not in given and row["left_out"] != "refused":
+                values[key] = None if row["left_out"] == "law" else float(row["left_out"])
+                continue
             if key not in given:
                 self.fault(
                     name,

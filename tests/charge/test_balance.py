@@ -4,10 +4,19 @@ masses of a published course heat.
 
 import numpy as np
 import pytest
+from sample_works import fixed_text
 
 from steelthermo.base import InputError
-from steelthermo.charge import solve
+from steelthermo.charge import solve as solve_charge
 from steelthermo.streams import Material
+from steelthermo.works import parse_profile
+
+WORKS = parse_profile(fixed_text())
+
+
+def solve(**asked):
+    return solve_charge(WORKS, **asked)
+
 
 PLAN = solve(find="temperature", scrap_kg=310.0)
 MORE = 1.02 * PLAN.oxygen_nm3

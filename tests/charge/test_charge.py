@@ -18,13 +18,14 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from sample_works import fixed_text
 
 from steelthermo.base import InputError, convert, data_path
 from steelthermo.charge import charge, solve
 from steelthermo.streams import Gas, LiquidMetal, Material, Slag, Solid, material
 from steelthermo.works import profile as plant
 
-WORKS = plant.parse_profile(data_path("heron.toml").read_text(encoding="utf-8"))
+WORKS = plant.parse_profile(fixed_text())
 PURE_LIME = Material("pure lime", {"CaO": 100.0}, kind="lime")
 BARE = {  # nothing that the printed problems leave out
     **{

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from sample_works import fixed_text
 
 from steelthermo.base import InputError, rows
 from steelthermo.charge import TEMP_HIGH_C, TEMP_LOW_C, Plan, plan_of, solve
@@ -26,9 +27,7 @@ def test_profile_and_solver_have_one_range(row, end):
 
 
 def _profile_with(row, figure):
-    from steelthermo.base import data_path
-
-    lines, section = data_path("heron.toml").read_text(encoding="utf-8").splitlines(), ""
+    lines, section = fixed_text().splitlines(), ""
     for n, line in enumerate(lines):
         section = line.strip("[] ") if line.startswith("[") else section
         if section == row["section"] and line.split("=")[0].strip() == row["key"]:

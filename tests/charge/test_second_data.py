@@ -7,9 +7,10 @@ from unittest import mock
 
 import numpy as np
 import pytest
+from sample_works import fixed_text
 
 from steelthermo import hot_metal as pretreatment
-from steelthermo.base import InputError, data_path, rows, sources
+from steelthermo.base import InputError, rows, sources
 from steelthermo.charge import (
     balance,
     charge,
@@ -29,7 +30,7 @@ from steelthermo.thermo import solution as liquid_iron
 from steelthermo.trust import differences
 from steelthermo.works import profile as plant
 
-TEXT = data_path("heron.toml").read_text(encoding="utf-8")
+TEXT = fixed_text()
 HERON = plant.parse_profile(TEXT)
 PLAN = charge.solve(HERON)
 KEPT = {

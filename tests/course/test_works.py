@@ -9,6 +9,7 @@ from importlib import import_module
 import pytest
 from problem_checks import faults, missed_by_hand
 from sample_problems import FAULTY_LINE, OXYGEN, REASON
+from sample_works import fixed_text
 
 from steelthermo.base import InputError, data_path
 from steelthermo.course.adapter import STEEL
@@ -22,7 +23,7 @@ WHY = "made up for this test"
 
 def profile(**changed):
     """Heron Works's profile with other figures: section__key = value."""
-    text = data_path("heron.toml").read_text(encoding="utf-8")
+    text = fixed_text()
     for name, value in changed.items():
         section, key = name.split("__")
         text, count = re.subn(

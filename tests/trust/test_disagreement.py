@@ -7,6 +7,7 @@ from contextlib import ExitStack
 from unittest import mock
 
 import pytest
+from sample_works import end_aims
 
 from steelthermo.base import InputError, data_path, kelvin, registry, rows
 from steelthermo.charge import balance, charge
@@ -77,6 +78,7 @@ def _resolved(pure=None, metal=None):
             "scrap_kg": PLAN.scrap.mass_kg,
             "lime_kg": PLAN.lime.mass_kg,
             "dolomite_kg": PLAN.dolomite.mass_kg,
+            **end_aims(PLAN),
         }
         return charge.solve(HERON, find="temperature", **fixed).temp_c
 
@@ -272,14 +274,14 @@ def test_what_enters_the_balance_has_its_effect(listed):
 def test_sizes_of_effects_against_the_charge(listed):
     """A step of each, solved by hand through the charge balance at the same scrap."""
     size = {(r.table, r.name): r.size_c for r in listed}
-    kept = {"find": "temperature", "scrap_kg": PLAN.scrap.mass_kg}
+    kept = {"find": "temperature", "scrap_kg": PLAN.scrap.mass_kg} | end_aims(PLAN)
     for name, more in (
         ("losses heat_mj_t", {"heat_mj_t": 70.0}),
         ("gas co2_pct", {"co2_pct": 13.0}),
-        ("slag feo_pct", {"feo_pct": 19.0}),
+        ("slag feo_pct", {"feo_pct": PLAN.slag.analysis_pct["FeO"] + 1.0}),
     ):
         assert size["profile_schema", name] == pytest.approx(
-            charge.solve(HERON, **kept, **more).temp_c - 1660.0, abs=1e-6
+            charge.solve(HERON, **kept | more).temp_c - 1660.0, abs=1e-6
         )
     assert size["profile_schema", "losses heat_mj_t"] == pytest.approx(
         -10.0 / 0.91, rel=0.03

@@ -8,6 +8,7 @@ import numpy as np
 
 from ... import streams
 from ...base import constant
+from ...charge import iron_oxides_of
 from ...coursekit.panel import style
 from ...slag import available_lime_pct, lining_pickup_kg, mgo_to_saturation_kg
 from ...streams import BASICITIES, Material, material, optical_basicity
@@ -26,10 +27,10 @@ KG_T, HIGH_KG_T = (
 
 
 def controls(works):
-    aim, holds = works.slag, constant("mgo_saturation_pct")
+    holds = constant("mgo_saturation_pct")
     return {
         "lime_sio2_pct": {"default": material("lime", works).pct("SiO2")},
-        "iron_oxides_pct": {"default": aim.feo_pct + aim.fe2o3_pct},
+        "iron_oxides_pct": {"default": round(sum(iron_oxides_of(works)))},
         "saturation_pct": {"low": holds["low"], "high": holds["high"]},
     }
 
@@ -41,10 +42,11 @@ def compute(works, at):
     """The charge at this silicon and along the silicon axis, and the slag of this heat. Per t of
     steel, scrap following the heat.
     """
-    base, aim = material("lime", works), works.slag
+    base = material("lime", works)
     rest = {s: p for s, p in base.analysis_pct.items() if s not in ("SiO2", "CaO")}
     lime = Material.of(base.title, rest | {"SiO2": at.lime_sio2_pct}, "CaO", base.temp_c, "lime")
-    feo = aim.feo_pct / (aim.feo_pct + aim.fe2o3_pct) * at.iron_oxides_pct
+    usual_feo, usual_fe2o3 = iron_oxides_of(works)
+    feo = usual_feo / (usual_feo + usual_fe2o3) * at.iron_oxides_pct
     own = {"lime": lime, "feo_pct": feo, "fe2o3_pct": at.iron_oxides_pct - feo}
     one = charge_at(works, at, **own).for_tap(1.0)
     many = charge_at(works, at._replace(si_pct=SILICON), infeasible="mark", **own)

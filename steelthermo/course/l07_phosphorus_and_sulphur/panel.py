@@ -59,7 +59,8 @@ def _made(heat, works, at, temp_c, feo_pct):
     """The Slag of such a heat, its phosphorus not yet in it: FeO, Fe2O3 and MgO in % of the whole,
     what the metal gave in kg, lime and silica the rest.
     """
-    ferric = works.slag.fe2o3_pct / works.slag.feo_pct
+    usual_feo, usual_fe2o3 = charge.iron_oxides_of(works)
+    ferric = usual_fe2o3 / usual_feo
     pct = {"FeO": feo_pct, "Fe2O3": feo_pct * ferric, "MgO": at.mgo_pct}
     kg = {o: heat.slag.oxides_kg[o] for o in ("MnO", "Al2O3") if o in heat.slag.oxides_kg}
     kg |= {o: at.slag_kg_t * p / 100.0 for o, p in pct.items()}
