@@ -232,7 +232,7 @@ DICTS = {
     "course.l09_pretreatment.problems:_HOT_METAL": "the hot metal of one problem",
     "course.l14_tapping_and_ladle.panel:GRADES": "invented grades of one panel",
     "slag.partition_equations:DEFAULTS": "names of equations",
-    "streams.slag:BASICITIES": "definitions: which oxides over which",
+    "streams.oxides:BASICITIES": "definitions: which oxides over which",
 }
 
 

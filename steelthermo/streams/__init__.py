@@ -3,21 +3,20 @@ the stage they meet in. kg and degC.
 """
 
 from .condensed import Condensed, Dust
+from .equilibrium import gas_equilibrium
 from .gas import (
     Gas,
     air,
     calorific_value_mj_nm3,
-    gas_equilibrium,
     mix,
     oxygen_to_burn_nm3,
     species_names,
 )
 from .metal import LiquidMetal
-from .slag import (
+from .oxides import (
     BASICITIES,
     OXIDES,
     TRACES_PCT,
-    Slag,
     amounts,
     basicity,
     cation_pct,
@@ -27,6 +26,7 @@ from .slag import (
     to_pct,
     total_iron,
 )
+from .slag import Slag
 from .solid import Material, Solid, blend, material
 from .stage import Stage, loss_kj, metal_of, settle
 from .stream import Stream, element_kg, frozen

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import between, kelvin, molar_mass, plain, positive
+from ..base import Number, between, kelvin, molar_mass, plain, positive
 from ..thermo import enthalpy, substance
 from .stream import Stream, element_kg, frozen
 
@@ -46,7 +46,7 @@ class Condensed(Stream):
     """
 
     species_kg: dict
-    temp_c: float
+    temp_c: Number
     _title, _amount, _hottest_c = "solids and liquids", "species_kg", 1800.0
 
     def __post_init__(self):
@@ -68,7 +68,7 @@ class Condensed(Stream):
         frozen(self, species_kg=kept)
 
     @property
-    def mass_kg(self) -> float:
+    def mass_kg(self) -> Number:
         """Mass, kg."""
         return sum(self.species_kg.values())
 
@@ -97,7 +97,7 @@ class Condensed(Stream):
         """kg of each element, as a dict."""
         return element_kg(self.formula_kg())
 
-    def enthalpy_kj(self) -> float:
+    def enthalpy_kj(self) -> Number:
         """Enthalpy of all of it, kJ, against the elements at 298.15 K; heats of mixing are left
         out.
         """
@@ -112,7 +112,7 @@ class Condensed(Stream):
         return total
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the data of each species."""
         found = []
         for species in self.species_kg:

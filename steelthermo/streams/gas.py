@@ -1,5 +1,5 @@
 """Gas: one record in Nm3 of each species that knows its elements and its enthalpy; calorific value,
-air, equilibrium.
+air.
 
 Ideal gas; data of Cantera's nasa_gas.yaml. Zero of enthalpy: the elements at 298.15 K, so burning
 needs no separate reaction heat.
@@ -12,6 +12,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     atomic_weight,
     between,
     celsius,
@@ -27,20 +28,26 @@ from ..base import (
     positive,
     rows,
     value,
-    warn_where,
 )
-from ..thermo import enthalpy, gas_at_equilibrium, gibbs, substance
+from ..thermo import enthalpy, substance
 from .stream import Stream, frozen
 
 _TEMP_C = (-70.0, 3500.0)
-# What the equilibrium may form, as far as its elements are there; carbon that would deposit is left
-# out and warned of.
-_EQUILIBRIUM = "CO CO2 O2 N2 Ar H2 H2O CH4 O H OH NO SO2 SO S2 H2S COS".split()
 
 
 @cache
-def species_names() -> tuple[str, ...]:
-    """Formulas of all gases with data, as a tuple."""
+def species_names() -> tuple:
+    """Gases with data.
+
+    Returns
+    -------
+    formulas
+
+    Examples
+    --------
+    >>> species_names()[:3]
+    ('O2', 'N2', 'CO')
+    """
     return tuple(dict.fromkeys(row["formula"] for row in rows("phases") if row["state"] == "g"))
 
 
@@ -54,7 +61,7 @@ class Gas(Stream):
     """
 
     nm3: dict
-    temp_c: float
+    temp_c: Number
     _title, _amount = "gas", "nm3"
 
     def __post_init__(self):
@@ -86,12 +93,12 @@ class Gas(Stream):
         frozen(self, nm3=nm3, temp_c=temp_c)
 
     @property
-    def total_nm3(self) -> float:
+    def total_nm3(self) -> Number:
         """Nm3 of all species together."""
         return sum(self.nm3.values())
 
     @property
-    def mass_kg(self) -> float:
+    def mass_kg(self) -> Number:
         """Mass, kg."""
         return sum(self.species_kg().values())
 
@@ -109,13 +116,13 @@ class Gas(Stream):
                 ) + nm3 / molar_volume_nm3_kmol() * atoms * atomic_weight(element)
         return out
 
-    def enthalpy_kj(self) -> float:
+    def enthalpy_kj(self) -> Number:
         """Enthalpy of the whole gas at its temperature, kJ, against the elements at 298.15 K.
         Raises InputError outside the range of the data.
         """
         return _enthalpy_kj(self.nm3, kelvin(self.temp_c))
 
-    def sensible_kj(self, down_to_c: float = 25.0) -> float:
+    def sensible_kj(self, down_to_c: Number = 25.0) -> Number:
         """Heat, kJ, that the gas gives up when it cools to down_to_c (degC) without reacting.
         Raises InputError outside the range of the data.
         """
@@ -133,7 +140,7 @@ class Gas(Stream):
             raise InputError("gas: its volume is zero; it has no composition.")
         return {s: 100.0 * nm3 / total for s, nm3 in self.nm3.items()}
 
-    def pcr(self) -> float:
+    def pcr(self) -> Number:
         """Post-combustion ratio CO2/(CO + CO2), 0 to 1. Raises InputError for a gas without
         either.
         """
@@ -142,7 +149,7 @@ class Gas(Stream):
             raise InputError("post-combustion ratio: the gas holds neither CO nor CO2.")
         return co2 / (co + co2)
 
-    def at_enthalpy(self, enthalpy_kj: float) -> "Gas":
+    def at_enthalpy(self, enthalpy_kj: Number) -> "Gas":
         """The same gas, unreacted, at the temperature where its enthalpy is enthalpy_kj. Raises
         InputError if that lies outside 27 to 3500 degC.
         """
@@ -160,7 +167,7 @@ class Gas(Stream):
         return Gas(self.nm3, celsius(plain(T)))
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the data of each species."""
         return tuple(p for s in self.nm3 for p in substance(s).phase("g").provenance)
 
@@ -172,8 +179,24 @@ def _enthalpy_kj(nm3, T):
 
 
 def mix(*gases: Gas) -> Gas:
-    """One gas of several, at the temperature where enthalpy is kept, without reaction. Raises
-    InputError.
+    """One gas of several, without reaction, at the temperature where enthalpy is kept.
+
+    Parameters
+    ----------
+    gases : of Gas
+
+    Returns
+    -------
+    Gas
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(mix(air(1.0, 25.0), air(1.0, 1000.0)).temp_c)
+    535
     """
     if not gases:
         raise InputError("gas: no gas was given to mix.")
@@ -187,11 +210,31 @@ def mix(*gases: Gas) -> Gas:
     return Gas(nm3, 25.0).at_enthalpy(sum(gas.enthalpy_kj() for gas in gases))
 
 
-def air(nm3: float, temp_c: float = 25.0, humidity_pct: float = 0.0) -> Gas:
-    """Air as a Gas: nm3 of dry air (zero or more), temp_c, and humidity_pct, Nm3 of steam per 100
-    Nm3 of dry air (0 to 10).
+def air(nm3: Number, temp_c: Number = 25.0, humidity_pct: Number = 0.0) -> Gas:
+    """Air as a Gas.
 
-    Raises InputError. Source: sources('air_o2_pct').
+    Parameters
+    ----------
+    nm3 : dry air, Nm3; arrays broadcast
+    temp_c : -70 to 3500 degC
+    humidity_pct : Nm3 of steam per 100 Nm3 of dry air, 0 to 10
+
+    Returns
+    -------
+    Gas
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('air_o2_pct')
+
+    Examples
+    --------
+    >>> round(air(100.0).nm3["O2"], 2)
+    20.95
     """
     nm3 = positive("air", nm3, "Nm3")
     parts = {
@@ -206,7 +249,7 @@ def air(nm3: float, temp_c: float = 25.0, humidity_pct: float = 0.0) -> Gas:
 
 
 @cache
-def _burning(species):
+def burning(species):
     """(mol O2 taken, heat in J) when one mol burns at 298.15 K to CO2, steam, SO2 and N2; O2 itself
     counts as minus one mol.
     """
@@ -225,115 +268,55 @@ def _burning(species):
     return c + 0.25 * h + s - 0.5 * atoms.get("O", 0.0), enthalpy(species, T, "g") - products
 
 
-def oxygen_to_burn_nm3(gas: Gas) -> float:
-    """Nm3 of O2 for complete combustion of a Gas beyond the oxygen it holds; negative where it
-    holds more than it needs. Raises InputError.
+def oxygen_to_burn_nm3(gas: Gas) -> Number:
+    """Oxygen for complete combustion beyond what a gas holds.
+
+    Parameters
+    ----------
+    gas : of C, H, O, N, S, Ar
+
+    Returns
+    -------
+    Nm3 of O2; negative where it holds more than it needs
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> oxygen_to_burn_nm3(Gas({"CO": 80.0, "O2": 1.0}, 25.0))
+    39.0
     """
-    return sum(nm3 * _burning(species)[0] for species, nm3 in gas.nm3.items())
+    return sum(nm3 * burning(species)[0] for species, nm3 in gas.nm3.items())
 
 
-def calorific_value_mj_nm3(gas: Gas) -> float:
-    """Lower calorific value of a Gas, MJ/Nm3 at 25 degC, water as steam: the chemical heat alone.
-    Raises InputError.
+def calorific_value_mj_nm3(gas: Gas) -> Number:
+    """Lower calorific value, water as steam: the chemical heat alone.
 
-    Source: enthalpies of formation of Cantera's data, see sources('CO').
+    Parameters
+    ----------
+    gas : of C, H, O, N, S, Ar
+
+    Returns
+    -------
+    MJ/Nm3 at 25 degC
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Enthalpies of formation, sources('CO')
+
+    Examples
+    --------
+    >>> round(calorific_value_mj_nm3(Gas({"CO": 70.0, "N2": 30.0}, 25.0)), 2)
+    8.84
     """
     total = np.asarray(gas.total_nm3)
     if np.any(total == 0):
         raise InputError("calorific value: the volume of the gas is zero.")
-    heat = sum(nm3_to_mol(nm3) * _burning(species)[1] for species, nm3 in gas.nm3.items())
+    heat = sum(nm3_to_mol(nm3) * burning(species)[1] for species, nm3 in gas.nm3.items())
     return plain(np.asarray(heat) / total / 1e6)
-
-
-_ADIABATIC_C = 500.0, 3200.0  # lowest and highest temperature that a given enthalpy may lead to
-_SEARCHED_K = 763.0, 3483.0  # ten degrees more, so that a heat outside ends outside
-
-
-def gas_equilibrium(
-    gas: Gas,
-    temp_c: float | None = None,
-    pressure_kpa: float = 101.325,
-    enthalpy_kj: float | None = None,
-) -> Gas:
-    """The gas at chemical equilibrium, at a temperature, or at the temperature that an enthalpy
-    gives.
-
-    gas: Gas of C, H, O, N, S, Ar. temp_c: 300 to 3200 degC, None: that of the gas. pressure_kpa:
-    absolute, 10 to 1000. enthalpy_kj: of the whole gas, instead of temp_c (adiabatic burning: that
-    of gas and air together), where it leads to 500 to 3200 degC. All broadcast.
-    Returns a Gas with the species formed, so that elements are kept. Solid carbon is left out:
-    ExtrapolationWarning where the gas would deposit some. Raises InputError. Source: sources('CO').
-    """
-    for species in gas.nm3:
-        _burning(species)  # refuses other elements
-    if enthalpy_kj is None:
-        given = between(
-            "temperature of equilibrium",
-            gas.temp_c if temp_c is None else temp_c,
-            300.0,
-            3200.0,
-            "°C",
-        )
-    else:
-        if temp_c is not None:
-            raise InputError(
-                "equilibrium: both temp_c and enthalpy_kj were given; one of them is needed."
-            )
-        given = finite("enthalpy of the gas", enthalpy_kj, "kJ")
-    pressure_kpa = between("pressure of equilibrium", pressure_kpa, 10.0, 1000.0, "kPa absolute")
-    shape = common_shape("equilibrium", given, pressure_kpa, *gas.nm3.values())
-    held = [e for e, kg in gas.element_kg().items() if np.any(np.asarray(kg) > 0)]
-    if not held or np.any(np.asarray(gas.total_nm3) <= 0):
-        raise InputError("equilibrium: the volume of the gas is zero.")
-    chosen = [s for s in _EQUILIBRIUM if set(formula(s)) <= set(held)]
-    given, pressure, *volumes = (
-        np.array(np.broadcast_to(x, shape), dtype=float).ravel()
-        for x in (given, pressure_kpa, *(gas.nm3.get(s, 0.0) for s in chosen))
-    )
-    kmol = np.array(volumes) / molar_volume_nm3_kmol()
-    # amounts that no one could measure, on which the search gives up
-    kmol[kmol < 1e-30 * kmol.sum(axis=0)] = 0.0
-    # The engine counts the data's entropies as those at 101325 Pa, but they are those at 1 bar: a
-    # pressure raised as much puts that right.
-    pascal = pressure * 1000.0 * value("normal_pressure") / value("standard_pressure")
-    if enthalpy_kj is None:
-        T, kmol = gas_at_equilibrium(chosen, kmol, pascal, T=kelvin(given))
-    else:
-        T, kmol = gas_at_equilibrium(
-            chosen, kmol, pascal, enthalpy_j=given * 1000.0, within=_SEARCHED_K
-        )
-        _refuse_outside(celsius(T))
-    nm3 = {
-        s: plain((amount * molar_volume_nm3_kmol()).reshape(shape))
-        for s, amount in zip(chosen, kmol, strict=True)
-    }
-    T = plain(T.reshape(shape))
-    _warn_of_carbon(nm3, T, pressure_kpa)
-    return Gas(nm3, celsius(T))
-
-
-def _refuse_outside(temp_c):
-    low, high = _ADIABATIC_C
-    if np.all((low <= temp_c) & (temp_c <= high)):
-        return
-    side = f"below {low:g} °C" if np.any(temp_c < low) else f"above {high:g} °C"
-    raise InputError(
-        f"equilibrium: the heat given puts the gas {side}; allowed is {low:g} to {high:g} °C."
-    )
-
-
-def _warn_of_carbon(nm3, T, pressure_kpa):
-    """Boudouard: 2 CO = C + CO2. Carbon deposits where its activity would pass one."""
-    if "CO" not in nm3:
-        return
-    total = sum(nm3.values())
-    co, co2 = (np.maximum(nm3[s] / total * pressure_kpa / 100.0, 1e-300) for s in ("CO", "CO2"))
-    change = gibbs("C", T) + gibbs("CO2", T, "g") - 2.0 * gibbs("CO", T, "g")
-    activity = np.exp(
-        -change / (value("gas_constant") * np.asarray(T)) + 2.0 * np.log(co) - np.log(co2)
-    )
-    warn_where(
-        activity > 1.0,
-        "equilibrium: this gas would deposit carbon (activity above one), which is left out; the "
-        "composition is that of the gas alone.",
-    )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, kelvin, positive, row_provenance
+from ..base import InputError, Number, atomic_weight, between, kelvin, positive, row_provenance
 from ..thermo import dissolved_enthalpy, solution_row, substance
 from .stream import Stream, frozen
 
@@ -40,9 +40,9 @@ class LiquidMetal(Stream):
     6750
     """
 
-    mass_kg: float
+    mass_kg: Number
     analysis_pct: dict
-    temp_c: float
+    temp_c: Number
     coefficients: str = "msts"
     _title = "liquid metal"
 
@@ -78,7 +78,7 @@ class LiquidMetal(Stream):
         """kg of each element, as a dict."""
         return {element: self.mass_kg * pct / 100.0 for element, pct in self.analysis_pct.items()}
 
-    def enthalpy_kj(self) -> float:
+    def enthalpy_kj(self) -> Number:
         """Enthalpy of the whole metal, kJ, against the elements at 298.15 K, heats of solution
         included.
         """
@@ -89,7 +89,7 @@ class LiquidMetal(Stream):
         )
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the heats of solution used, and of the pure substances they start from."""
         found = [
             row_provenance(solution_row(e, self.coefficients), f"heat of solution of {e}")

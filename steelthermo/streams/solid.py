@@ -13,6 +13,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     Record,
     between,
     formula,
@@ -58,13 +59,13 @@ class Material(Record):
 
     title: str
     analysis_pct: dict
-    temp_c: float = 25.0
+    temp_c: Number = 25.0
     kind: str = "scrap"
     per_kg: dict = field(init=False, repr=False, compare=False)  # kg of each element in one kg
-    carbonate_c: float = field(
+    carbonate_c: Number = field(
         init=False, repr=False, compare=False
     )  # kg of carbon bound in carbonates in one kg
-    enthalpy_kj_kg: float = field(init=False, repr=False, compare=False)
+    enthalpy_kj_kg: Number = field(init=False, repr=False, compare=False)
 
     def __post_init__(self):
         one_of(f"kind of {self.title}", self.kind, MATERIAL_KINDS)
@@ -108,7 +109,7 @@ class Material(Record):
         title: str,
         analysis_pct: dict,
         rest: str | None = None,
-        temp_c: float = 25.0,
+        temp_c: Number = 25.0,
         kind: str = "scrap",
         **more: object,
     ) -> "Material":
@@ -154,11 +155,11 @@ class Material(Record):
             analysis[rest] = left.item() if left.ndim == 0 else left
         return cls(title, analysis, temp_c, kind, **more)
 
-    def pct(self, species: str) -> float:
+    def pct(self, species: str) -> Number:
         """Mass % of a species as analysed; zero if it is not in the analysis."""
         return self.analysis_pct.get(species, 0.0)
 
-    def oxide_pct(self, oxide: str) -> float:
+    def oxide_pct(self, oxide: str) -> Number:
         """Mass % of an oxide counted from all that holds its element: CaCO3 counts as CaO. Not for
         iron, whose oxides differ.
         """
@@ -166,7 +167,7 @@ class Material(Record):
         return 100.0 * self.per_kg.get(metal, 0.0) / mass_fractions(oxide)[metal]
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the thermochemical data of its species."""
         species = dict.fromkeys(s for name in self.analysis_pct for s in counted_as(name))
         return tuple(p for s in species for p in substance(s).provenance)
@@ -229,9 +230,9 @@ class Solid(Stream):
     2.0
     """
 
-    mass_kg: float
+    mass_kg: Number
     material: Material
-    heat_kj_kg: float = 0.0
+    heat_kj_kg: Number = 0.0
 
     def __post_init__(self):
         if not isinstance(self.material, Material):
@@ -251,11 +252,11 @@ class Solid(Stream):
         return self.material.analysis_pct
 
     @property
-    def temp_c(self) -> float:
+    def temp_c(self) -> Number:
         """Temperature, degC."""
         return self.material.temp_c
 
-    def at(self, temp_c: float) -> "Solid":
+    def at(self, temp_c: Number) -> "Solid":
         """The same at another temperature, degC. Raises InputError."""
         return replace(self, material=replace(self.material, temp_c=temp_c))
 
@@ -263,12 +264,12 @@ class Solid(Stream):
         """kg of each element, as a dict."""
         return {element: self.mass_kg * share for element, share in self.material.per_kg.items()}
 
-    def enthalpy_kj(self) -> float:
+    def enthalpy_kj(self) -> Number:
         """Enthalpy of the whole mass, kJ, against the elements at 298.15 K."""
         return self.mass_kg * (self.material.enthalpy_kj_kg + self.heat_kj_kg)
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the data of its species."""
         return self.material.provenance
 

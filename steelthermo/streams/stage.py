@@ -12,7 +12,7 @@ from textwrap import fill
 
 import numpy as np
 
-from ..base import InputError, Record, find_root, plain, short
+from ..base import Amounts, InputError, Number, Record, find_root, plain, short
 from ..works import parameter_names, plant_value
 from .metal import LiquidMetal
 
@@ -49,8 +49,8 @@ class Stage(Record):
 
     inputs: dict
     outputs: dict
-    heat_loss_kj: float = 0.0
-    heat_in_kj: float = 0.0
+    heat_loss_kj: Number = 0.0
+    heat_in_kj: Number = 0.0
     title: str = ""
     assumed: dict = field(default_factory=dict)
     remarks: tuple = ()
@@ -63,12 +63,12 @@ class Stage(Record):
                 object.__setattr__(self, name, stream)
 
     @property
-    def temp_c(self) -> float:
+    def temp_c(self) -> Number:
         """Temperature of the metal that leaves, degC."""
         return _first_metal(self.outputs).temp_c
 
     @property
-    def change_c(self) -> float:
+    def change_c(self) -> Number:
         """Change of the metal's temperature, degC."""
         return self.temp_c - _first_metal(self.inputs).temp_c
 
@@ -79,7 +79,7 @@ class Stage(Record):
             for side in (self.inputs, self.outputs)
         )
 
-    def heat_gained_kj(self) -> float:
+    def heat_gained_kj(self) -> Number:
         """Enthalpy of all outputs less that of all inputs, kJ."""
         return sum(s.enthalpy_kj() for s in self.outputs.values()) - sum(
             s.enthalpy_kj() for s in self.inputs.values()
@@ -102,7 +102,7 @@ class Stage(Record):
         out["heat"] = plain(gap_kj / np.abs(_first_metal(self.inputs).enthalpy_kj()))
         return out
 
-    def scaled(self, factor: float) -> "Stage":
+    def scaled(self, factor: Number) -> "Stage":
         """The same, factor times as much. Raises InputError."""
         sides = {
             side: {n: s.scaled(factor) for n, s in getattr(self, side).items()}
@@ -123,7 +123,7 @@ class Stage(Record):
         return "\n".join(fill(line, 100, subsequent_indent="  ", max_lines=4) for line in lines)
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of everything in the stage."""
         values = [plant_value(key) for key in self.assumed if key in parameter_names()]
         records = (*self.inputs.values(), *self.outputs.values(), *values)
@@ -142,9 +142,28 @@ def _elements(records):
     return out
 
 
-def metal_of(element_kg: dict, temp_c: float, coefficients: str = "msts") -> LiquidMetal:
-    """LiquidMetal of kg of each element (iron among them). Rounding below zero is cut; more is
-    refused (InputError).
+def metal_of(element_kg: Amounts, temp_c: Number, coefficients: str = "msts") -> LiquidMetal:
+    """The liquid metal that some elements make. Rounding below zero is cut.
+
+    Parameters
+    ----------
+    element_kg : kg by element, iron among them
+    temp_c : 1130 to 1800 degC
+    coefficients : set of heats of solution, 'msts' or 'jsps'
+
+    Returns
+    -------
+    LiquidMetal
+
+    Raises
+    ------
+    InputError
+        Where more is taken away than there is.
+
+    Examples
+    --------
+    >>> metal_of({"Fe": 955.0, "C": 45.0}, 1350.0).analysis_pct["C"]
+    4.5
     """
     mass = sum(element_kg.values())
     pct = {}
@@ -159,12 +178,31 @@ def metal_of(element_kg: dict, temp_c: float, coefficients: str = "msts") -> Liq
     return LiquidMetal(plain(mass), pct, temp_c, coefficients)
 
 
-def loss_kj(metal: LiquidMetal, loss_c: float) -> float:
-    """Heat, kJ, that a LiquidMetal gives up when it cools by loss_c degC (negative: takes up)."""
+def loss_kj(metal: LiquidMetal, loss_c: Number) -> Number:
+    """Heat that a metal gives up when it cools.
+
+    Parameters
+    ----------
+    metal : LiquidMetal
+    loss_c : degC it cools by; negative: it takes heat up
+
+    Returns
+    -------
+    kJ
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(loss_kj(LiquidMetal(1000.0, {"C": 0.05}, 1650.0), 50.0))
+    41238
+    """
     return metal.enthalpy_kj() - metal.at(metal.temp_c - loss_c).enthalpy_kj()
 
 
-def settle(surplus: Callable, low_c: float, high_c: float, what: str) -> float:
+def settle(surplus: Callable, low_c: Number, high_c: Number, what: str) -> Number:
     """Temperature at which a heat closes. Arrays are solved together.
 
     Parameters

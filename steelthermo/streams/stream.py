@@ -3,7 +3,7 @@
 from dataclasses import replace
 from types import MappingProxyType
 
-from ..base import InputError, Record, mass_fractions, positive
+from ..base import Amounts, InputError, Number, Record, mass_fractions, positive
 
 
 class Stream(Record):
@@ -14,14 +14,14 @@ class Stream(Record):
 
     _amount = "mass_kg"
 
-    def scaled(self, factor: float) -> "Stream":
+    def scaled(self, factor: Number) -> "Stream":
         """The same, factor times as much (zero or more). Raises InputError."""
         amount, factor = getattr(self, self._amount), positive("factor", factor)
         if hasattr(amount, "items"):
             return replace(self, **{self._amount: {k: x * factor for k, x in amount.items()}})
         return replace(self, **{self._amount: amount * factor})
 
-    def at(self, temp_c: float) -> "Stream":
+    def at(self, temp_c: Number) -> "Stream":
         """The same at another temperature, degC, without reaction. Raises InputError."""
         return replace(self, temp_c=temp_c)
 
@@ -35,13 +35,38 @@ class Stream(Record):
 
 
 def frozen(record: object, **values: object) -> None:
-    """Set fields of a frozen record while it is made; mappings become read-only."""
+    """Set fields of a frozen record while it is made; mappings become read-only.
+
+    Parameters
+    ----------
+    record : a frozen dataclass
+    values : by field
+
+    Examples
+    --------
+    >>> stream = Stream()
+    >>> frozen(stream, parts={"C": 1.0})
+    >>> stream.parts["C"]
+    1.0
+    """
     for name, x in values.items():
         object.__setattr__(record, name, MappingProxyType(x) if isinstance(x, dict) else x)
 
 
-def element_kg(species_kg: dict) -> dict:
-    """kg of each element in a mapping of formula to kg.
+def element_kg(species_kg: Amounts) -> dict:
+    """Elements in some substances.
+
+    Parameters
+    ----------
+    species_kg : kg by formula; scalars or arrays
+
+    Returns
+    -------
+    kg by element
+
+    Raises
+    ------
+    InputError
 
     Examples
     --------

@@ -6,11 +6,8 @@ from .profile import (
     PROFILE_FILE,
     SUM_TOLERANCE,
     WORKS,
-    Profile,
-    Section,
     find_profile,
     load_profile,
     parse_profile,
-    plan_limits,
-    plan_values,
 )
+from .sections import Profile, Section, plan_limits, plan_values

@@ -7,7 +7,7 @@ plant_values.csv is used and named in the result.
 
 from functools import cache
 
-from ..base import Parameter, Table, one_of
+from ..base import Number, Parameter, Table, one_of
 
 
 @cache
@@ -15,24 +15,78 @@ def _table():
     return Table("plant_values").records(Parameter)
 
 
-def parameter_names():
-    """Keys of all plant values, as a tuple."""
+def parameter_names() -> tuple:
+    """Keys of all plant values.
+
+    Returns
+    -------
+    as plant_value() takes them
+
+    Examples
+    --------
+    >>> parameter_names()[0]
+    'mg_efficiency_pct'
+    """
     return tuple(_table())
 
 
-def plant_value(key):
-    """The Parameter of a key such as 'mg_efficiency_pct'. Raises InputError for an unknown key.
-    Source: plant_values.csv.
+def plant_value(key: str) -> Parameter:
+    """A figure that every works measures for itself.
+
+    Parameters
+    ----------
+    key : such as 'mg_efficiency_pct'
+
+    Returns
+    -------
+    Parameter: usual range, start value, unit, status
+
+    Raises
+    ------
+    InputError
+        For an unknown key.
+
+    References
+    ----------
+    plant_values.csv
+
+    Examples
+    --------
+    >>> asked = plant_value("mg_efficiency_pct")
+    >>> asked.low, asked.start, asked.high, asked.unit
+    (40.0, 60.0, 95.0, '%')
     """
     return _table()[one_of("plant value", key, _table())]
 
 
-def start_value(key, given=None, low=None, high=None):
+def start_value(
+    key: str, given: Number | None = None, low: float | None = None, high: float | None = None
+) -> Number:
     """The value given, checked; the start value of the table where None is given.
 
-    low, high: physical limits that may not be passed (default: 0, and 100 for %). The usual range
-    of the table is not enforced:
-    a works may lie outside it. Returns a float or array. Raises InputError.
+    Parameters
+    ----------
+    key : of a plant value
+    given : in its unit; arrays too
+    low, high : physical limits that may not be passed; None: 0, and 100 for %. The usual range of
+        the table is not enforced: a works may lie outside it
+
+    Returns
+    -------
+    in its unit
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    plant_values.csv
+
+    Examples
+    --------
+    >>> start_value("mg_efficiency_pct")
+    60.0
     """
     found = plant_value(key)
     if given is None:
@@ -41,12 +95,30 @@ def start_value(key, given=None, low=None, high=None):
     return found.checked(given, 0.0 if low is None else low, top if high is None else high)
 
 
-def works_facts(topic=None):
-    """What was read, or is common practice, about pretreatment and ladle without being a formula: a
-    tuple of (words, Provenance).
+def works_facts(topic: str | None = None) -> tuple:
+    """What was read, or is common practice, about pretreatment and ladle without being a formula.
 
-    topic: such as 'magnesium', 'carry-over', 'nitrogen'; None for all. Raises InputError for an
-    unknown topic. Source: treatment_facts.csv.
+    Parameters
+    ----------
+    topic : such as 'magnesium', 'carry-over', 'nitrogen'; None for all
+
+    Returns
+    -------
+    (words, Provenance) of each
+
+    Raises
+    ------
+    InputError
+        For an unknown topic.
+
+    References
+    ----------
+    treatment_facts.csv
+
+    Examples
+    --------
+    >>> works_facts("carry-over")[0][0][:43]
+    'slag runs into the ladle at the start of th'
     """
     table = Table("treatment_facts")
     found = table.rows if topic is None else table.where("topic", topic)

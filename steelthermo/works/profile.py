@@ -10,12 +10,12 @@ works.toml in the current folder or in one of the two folders above it.
 import os
 import re
 import tomllib
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
-from ..base import InputError, Record, data_path, nearest, row_provenance, rows, short, shown
+from ..base import InputError, data_path, nearest, rows, shown
+from .sections import Profile, Section, schema, unit_of
 
 PROFILE_FILE = "works.toml"
 WORKS = ("heron", "dunlin", "plover")  # profiles that ship
@@ -23,66 +23,6 @@ SUM_TOLERANCE = 1e-6  # %, by which shares that must add up to 100 % may miss it
 MATERIAL_KINDS = ("scrap", "lime", "dolomite", "coolant", "fuel")
 _ANALYSES = ("hot_metal", "end_point")
 _MATERIAL_KEYS = ("title", "kind", "analysis_pct", "rest", "temp_c")
-
-
-class Section(Record):
-    """The numbers of one section of a profile, each an attribute: works.oxygen.purity_pct."""
-
-    def __init__(self, name, values):
-        vars(self).update(values, _name=name)
-
-    def __setattr__(self, key, value):
-        raise AttributeError(f"{self._name}.{key} can't be set; write it into a works profile.")
-
-    def _shown(self):
-        rows = []
-        for key, x in self.items():
-            row = _schema()[self._name].get(key, {"unit": "%", "help": ""})
-            for of, number in getattr(x, "items", {"": x}.items)():
-                rows.append((f"{key} {of}".strip(), number, _unit(row).strip(), row["help"]))
-        return self._name, ("", "", "unit", "what it is"), rows
-
-    def items(self):
-        """Pairs of key and figure."""
-        return [(key, x) for key, x in vars(self).items() if key != "_name"]
-
-    @property
-    def provenance(self):
-        """Where its figures come from, by the table of what a profile holds."""
-        return tuple(
-            row_provenance(row, f"{self._name} {key}") for key, row in _schema()[self._name].items()
-        )
-
-
-@dataclass(frozen=True, eq=False, repr=False)
-class Profile(Record):
-    """A works profile: name, path of its file, sections (each an attribute as well:
-    works.hot_metal), materials (mapping of key to a dict of title, kind, analysis_pct, rest,
-    temp_c).
-    """
-
-    name: str
-    path: str
-    sections: dict
-    materials: dict
-
-    def __post_init__(self):
-        vars(self).update(self.sections)
-
-    def _shown(self):
-        rows = [(name, short(section)) for name, section in self.sections.items()]
-        return self.name, ("section", ""), [*rows, ("materials", ", ".join(self.materials))]
-
-    @property
-    def provenance(self):
-        """Where the figures of its sections come from."""
-        return tuple(p for section in self.sections.values() for p in section.provenance)
-
-    @property
-    def oxygen_pct(self):
-        """Volume % of O2, N2 and Ar in the oxygen blown."""
-        o2, ar = self.oxygen.purity_pct, self.oxygen.argon_pct
-        return {"O2": o2, "Ar": ar, "N2": 100.0 - o2 - ar}
 
 
 def _line_of(text, section, key):
@@ -103,34 +43,6 @@ def _line_of(text, section, key):
         ):
             return number
     return head
-
-
-@cache
-def _schema():
-    out = {}
-    for row in rows("profile_schema"):
-        out.setdefault(row["section"], {})[row["key"]] = row
-    return out
-
-
-@cache
-def plan_limits():
-    """{figure of a charge.Plan: row of the schema (section, key, unit, low, high, quantity, step)}
-    of the figures that a heat is planned with.
-    """
-    return {row["plan"]: row for row in rows("profile_schema") if row["plan"] != "none"}
-
-
-def plan_values(works):
-    """{figure of a charge.Plan: its value} of a Profile, analyses among them."""
-    values = {
-        name: getattr(works.sections[r["section"]], r["key"]) for name, r in plan_limits().items()
-    }
-    return values | {
-        "hot_metal_pct": works.hot_metal.analysis_pct,
-        "end_pct": works.end_point.analysis_pct,
-        "oxygen_pct": works.oxygen_pct,
-    }
 
 
 @cache
@@ -156,13 +68,9 @@ def _is_number(x):
     return isinstance(x, (int, float)) and not isinstance(x, bool)
 
 
-def _unit(row):
-    return "" if row["unit"] == "1" else f" {row['unit']}"
-
-
 def _faults_of_number(row, number):
     """What is wrong with a number of the profile, as a list of phrases."""
-    unit = _unit(row)
+    unit = unit_of(row)
     span = f"{row['low']:g} to {row['high']:g}{unit}"
     if not _is_number(number):
         return [f"{shown(number)} was given; a number is needed, allowed is {span}"]
@@ -231,7 +139,7 @@ class _Reader:
                     name,
                     None,
                     f"{key} is missing ({row['help']}, {row['low']:g} to "
-                    f"{row['high']:g}{_unit(row)})",
+                    f"{row['high']:g}{unit_of(row)})",
                 )
                 continue
             faults = _faults_of_number(row, given[key])
@@ -296,17 +204,36 @@ class _Reader:
         return MappingProxyType(out)
 
 
-def parse_profile(text, path="profile"):
-    """Profile from the text of a TOML file. Raises InputError with every fault at once, each with
-    line, key and allowed range.
+def parse_profile(text: str, path: str | Path = "profile") -> Profile:
+    """A works profile from the text of a TOML file.
+
+    Parameters
+    ----------
+    text : of the file
+    path : names it in messages
+
+    Returns
+    -------
+    Profile
+
+    Raises
+    ------
+    InputError
+        With every fault at once, each with line, key and allowed range.
+
+    Examples
+    --------
+    >>> text = data_path("dunlin.toml").read_text(encoding="utf-8")
+    >>> parse_profile(text).hot_metal.analysis_pct["P"]
+    0.24
     """
     text = text.removeprefix("\ufeff")
     try:
         raw = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise InputError(f"works profile {path}: it can't be read as TOML: {error}.") from None
-    reader, schema = _Reader(text), _schema()
-    sections = {name: reader.section(name, keys, raw.get(name)) for name, keys in schema.items()}
+    reader, known = _Reader(text), schema()
+    sections = {name: reader.section(name, keys, raw.get(name)) for name, keys in known.items()}
     oxygen = raw.get("oxygen") if isinstance(raw.get("oxygen"), dict) else {}
     purity, argon = oxygen.get("purity_pct", 0.0), oxygen.get("argon_pct", 0.0)
     if _is_number(purity) and _is_number(argon) and purity + argon > 100:
@@ -325,7 +252,7 @@ def parse_profile(text, path="profile"):
     for kind in ("scrap", "lime", "dolomite"):
         if not any(m["kind"] == kind for m in materials.values()):
             reader.fault("materials", None, f"none of kind {kind!r}; at least one is needed")
-    name, allowed = raw.get("name", "unnamed works"), ["name", *schema, "materials"]
+    name, allowed = raw.get("name", "unnamed works"), ["name", *known, "materials"]
     if not isinstance(name, str):
         reader.fault("", "name", f"{shown(name)} was given; a text is needed")
     for extra, value in raw.items():
@@ -345,9 +272,16 @@ def parse_profile(text, path="profile"):
     return Profile(name, str(path), MappingProxyType(sections), MappingProxyType(materials))
 
 
-def find_profile():
-    """Path of the profile that load_profile() takes when none is given, or None for the one that
-    ships.
+def find_profile() -> Path | None:
+    """Where load_profile() looks when no path is given: see the head of this module.
+
+    Returns
+    -------
+    path; None for the profile that ships
+
+    Examples
+    --------
+    >>> find_profile()
     """
     named = os.environ.get("STEELTHERMO_PROFILE")
     if named:
@@ -363,11 +297,27 @@ def find_profile():
     )
 
 
-def load_profile(path=None):
-    """The works profile: from path, or found (see the head of this module), or Heron Works's.
-    Raises InputError with every fault in it.
+def load_profile(path: str | Path | None = None) -> Profile:
+    """The profile of a works.
 
-    path: a file, or a key of WORKS for one that ships.
+    Parameters
+    ----------
+    path : a file, or a key of WORKS for one that ships; None: found (see the head of this module),
+        else that of Heron Works
+
+    Returns
+    -------
+    Profile
+
+    Raises
+    ------
+    InputError
+        With every fault in it.
+
+    Examples
+    --------
+    >>> load_profile("heron").hot_metal.analysis_pct["C"]
+    4.5
     """
     if path in WORKS:
         return _shipped(path)

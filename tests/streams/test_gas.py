@@ -16,7 +16,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from steelthermo.base import ExtrapolationWarning, InputError, sources, value
-from steelthermo.streams import Gas, gas
+from steelthermo.streams import Gas, gas, gas_equilibrium
 from steelthermo.thermo import substances
 
 VM = 22.413969  # Nm3/kmol, exact constants of the SI worked out by hand
@@ -253,7 +253,7 @@ def test_dissociation_of_co2_against_janaf():
         a = 0.5 * (low + high)
         k = a / (1 - a) * np.sqrt(0.5 * a / (1 + 0.5 * a))
         low, high = (a, high) if k < 10**log_k else (low, a)
-    e = gas.gas_equilibrium(Gas({"CO2": 1.0}, 2000 - 273.15), pressure_kpa=100.0)
+    e = gas_equilibrium(Gas({"CO2": 1.0}, 2000 - 273.15), pressure_kpa=100.0)
     assert e.nm3["CO"] == pytest.approx(a, rel=0.006)
     x = {s: v / e.total_nm3 for s, v in e.nm3.items()}
     change = (
@@ -270,14 +270,14 @@ def test_dissociation_of_co2_against_janaf():
 def test_water_gas_shift_against_janaf(T):
     """NIST-JANAF log Kf: CO + H2O = CO2 + H2."""
     log_k = janaf_row(CO2, T)[6] - janaf_row(CO, T)[6] - janaf_row(H2O, T)[6]
-    e = gas.gas_equilibrium(Gas({"CO": 70.0, "H2O": 20.0, "CO2": 10.0}, T - 273.15)).nm3
+    e = gas_equilibrium(Gas({"CO": 70.0, "H2O": 20.0, "CO2": 10.0}, T - 273.15)).nm3
     assert np.log10(e["CO2"] * e["H2"] / (e["CO"] * e["H2O"])) == pytest.approx(log_k, abs=0.006)
 
 
 def test_oxygen_of_a_co_gas_against_janaf():
     """NIST-JANAF log Kf at 1800 K: the oxygen pressure over 60 CO / 15 CO2 / 25 N2."""
     log_k = janaf_row(CO2, 1800)[6] - janaf_row(CO, 1800)[6]
-    e = gas.gas_equilibrium(MOUTH, 1800 - 273.15, pressure_kpa=100.0)
+    e = gas_equilibrium(MOUTH, 1800 - 273.15, pressure_kpa=100.0)
     o2 = e.nm3["O2"] / e.total_nm3
     assert np.log10(o2) == pytest.approx(2 * (np.log10(15 / 60) - log_k), abs=0.01)
 
@@ -290,9 +290,7 @@ def test_burnt_gas_temperature_by_another_data_set():
     other = ct.Solution("gri30.yaml")
     for factor in (0.5, 1.0, 1.5):
         air = gas.air(factor * 30.0 / (value("air_o2_pct") / 100.0))
-        e = gas.gas_equilibrium(
-            gas.mix(fuel, air), enthalpy_kj=fuel.enthalpy_kj() + air.enthalpy_kj()
-        )
+        e = gas_equilibrium(gas.mix(fuel, air), enthalpy_kj=fuel.enthalpy_kj() + air.enthalpy_kj())
         other.TPX = 298.15, 101325.0, {s.upper(): v for s, v in gas.mix(fuel, air).nm3.items()}
         other.equilibrate("HP")
         assert e.temp_c + 273.15 == pytest.approx(other.T, abs=5.0)
@@ -313,8 +311,8 @@ def test_equilibrium_keeps_elements_and_enthalpy(co, co2, o2, h2, temp_c):
     start = Gas({"CO": co, "CO2": co2, "O2": o2, "H2": h2, "N2": 10.0}, temp_c)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)
-        e = gas.gas_equilibrium(start)
-        h = gas.gas_equilibrium(start.at(25.0), enthalpy_kj=e.enthalpy_kj())
+        e = gas_equilibrium(start)
+        h = gas_equilibrium(start.at(25.0), enthalpy_kj=e.enthalpy_kj())
     for element, kg in start.element_kg().items():
         assert e.element_kg().get(element, 0.0) == pytest.approx(kg, rel=1e-9, abs=1e-9)
     assert h.temp_c == pytest.approx(temp_c, abs=0.01)
@@ -324,10 +322,10 @@ def test_more_pressure_less_dissociation():
     """Le Chatelier; and an equilibrium gas is left as it is by another equilibrium at the same
     temperature.
     """
-    e = gas.gas_equilibrium(Gas({"CO2": 1.0}, 2200.0), pressure_kpa=np.array([50.0, 100.0, 400.0]))
+    e = gas_equilibrium(Gas({"CO2": 1.0}, 2200.0), pressure_kpa=np.array([50.0, 100.0, 400.0]))
     assert np.all(np.diff(e.nm3["CO"]) < 0)
-    once = gas.gas_equilibrium(MOUTH)
-    again = gas.gas_equilibrium(once)
+    once = gas_equilibrium(MOUTH)
+    again = gas_equilibrium(once)
     for species, nm3 in once.nm3.items():
         assert again.nm3[species] == pytest.approx(nm3, rel=1e-6, abs=1e-12)
 
@@ -341,10 +339,10 @@ def test_carbon_deposit_is_warned_of():
         k = 10 ** (janaf_row(CO2, T)[6] - 2 * janaf_row(CO, T)[6])
         assert k * 0.8**2 / 0.2 == pytest.approx(activity, rel=0.01)
     with pytest.warns(ExtrapolationWarning, match="deposit carbon"):
-        gas.gas_equilibrium(g, 1000 - 273.15, pressure_kpa=100.0)
+        gas_equilibrium(g, 1000 - 273.15, pressure_kpa=100.0)
     with warnings.catch_warnings():
         warnings.simplefilter("error")
-        gas.gas_equilibrium(g, 1200 - 273.15, pressure_kpa=100.0)
+        gas_equilibrium(g, 1200 - 273.15, pressure_kpa=100.0)
 
 
 # ---- bad input -----------------------------------------------------------------------------------
@@ -371,14 +369,14 @@ def test_carbon_deposit_is_warned_of():
         (lambda: gas.air(1.0, humidity_pct=40.0), "humidity"),
         (lambda: gas.calorific_value_mj_nm3(Gas({"Mg": 1.0}, 1500.0)), "holds Mg"),
         (lambda: gas.calorific_value_mj_nm3(Gas({"CO": 0.0}, 25.0)), "zero"),
-        (lambda: gas.gas_equilibrium(Gas({"CO": 0.0}, 1500.0)), "zero"),
-        (lambda: gas.gas_equilibrium(MOUTH, 100.0), "temperature of equilibrium"),
-        (lambda: gas.gas_equilibrium(MOUTH, 1500.0, enthalpy_kj=0.0), "both"),
-        (lambda: gas.gas_equilibrium(MOUTH, pressure_kpa=1.0), "pressure of equilibrium"),
-        (lambda: gas.gas_equilibrium(Gas({"SiO": 1.0, "CO": 1.0}, 1500.0)), "holds Si"),
-        (lambda: gas.gas_equilibrium(MOUTH, enthalpy_kj=1e9), "equilibrium"),
+        (lambda: gas_equilibrium(Gas({"CO": 0.0}, 1500.0)), "zero"),
+        (lambda: gas_equilibrium(MOUTH, 100.0), "temperature of equilibrium"),
+        (lambda: gas_equilibrium(MOUTH, 1500.0, enthalpy_kj=0.0), "both"),
+        (lambda: gas_equilibrium(MOUTH, pressure_kpa=1.0), "pressure of equilibrium"),
+        (lambda: gas_equilibrium(Gas({"SiO": 1.0, "CO": 1.0}, 1500.0)), "holds Si"),
+        (lambda: gas_equilibrium(MOUTH, enthalpy_kj=1e9), "equilibrium"),
         (
-            lambda: gas.gas_equilibrium(MOUTH, [1500.0, 1600.0], [100.0, 101.0, 102.0]),
+            lambda: gas_equilibrium(MOUTH, [1500.0, 1600.0], [100.0, 101.0, 102.0]),
             "cannot be combined",
         ),
     ],
