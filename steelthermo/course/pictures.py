@@ -6,6 +6,7 @@ update of a Drawing does.
 """
 
 import numpy as np
+from matplotlib.collections import PolyCollection
 from matplotlib.ticker import NullLocator
 
 from ..coursekit.panel import style
@@ -57,10 +58,20 @@ def cursor(ax):
     return ax.axvline(0.0, color=style.INK, linestyle=":", linewidth=1.2, animated=True)
 
 
-def band(ax, x):
-    """A grey band along x that moves: set_data(x, low, high)."""
+class Band(PolyCollection):
+    """A grey area between two curves that moves. Matplotlib has one from 3.10 on; the browser may
+    hold an older one.
+    """
+
+    def set_data(self, x, low, high):
+        there, back = np.column_stack([x, low]), np.column_stack([x, high])[::-1]
+        self.set_verts([np.concatenate([there, back])])
+
+
+def band(ax):
+    """A Band of the axes."""
     look = {"facecolor": style.GRID, "edgecolor": style.HALO, "linewidth": 0.8, "zorder": 0.7}
-    return ax.fill_between(x, 1.0, 2.0, animated=True, **look)
+    return ax.add_collection(Band([], animated=True, **look), autolim=False)
 
 
 class Rows:

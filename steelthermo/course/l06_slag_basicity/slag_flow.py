@@ -93,7 +93,7 @@ def _against_temperature(x, width, label, limits, title, edges, names=(), lines=
         ax.set_xticks([1500, 1600, 1700])
         if title == "Viscosity":
             logarithmic(ax, "y", [0.01, 0.1, 1.0])
-        grey, upright = band(ax, TEMPS), cursor(ax)
+        grey, upright = band(ax), cursor(ax)
         drawn = {}
         for n, (key, name) in enumerate(names):
             dash = (0, (4, 2)) if "*" in name else style.SERIES[n].dash

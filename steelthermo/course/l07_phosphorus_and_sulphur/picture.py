@@ -36,7 +36,7 @@ def _axes(fig, left, width, label, limits, title, **more):
 
 def _of_record(ax, x):
     """What shows the line and the band of five equations along x, the aim, and this heat."""
-    grey, look = band(ax, x), {"marks": 0, "linewidth": 2.6}
+    grey, look = band(ax), {"marks": 0, "linewidth": 2.6}
     line = style.line(ax, 0, x, 0 * x + 0.01, **look)
     aim = style.line(ax, 1, [x[0], x[-1]], [0.01, 0.01], marks=0)
     upright, ring = cursor(ax), dot(ax, 0, ring=True)

@@ -207,7 +207,7 @@ def _scene(fig):
     look = {"facecolor": style.HALO, "edgecolor": style.INK, "animated": True}
     pipe = ax.add_patch(Polygon([(0, 0)] * 4, **look))
     jets = {sign: style.line(ax, 2, [0, 0], [0, 0], marks=0) for sign in (1, -1)}
-    cavity = band(ax, BOWL)
+    cavity = band(ax)
     look = {"marks": 0, "linestyle": DASHED, "linewidth": 1.6}
     bowls = [style.line(ax, n, BOWL, 0 * BOWL, **look) for n in LOOKS]
 
@@ -237,7 +237,7 @@ def _depths(fig):
         "Depth, recalled",
     )
     ax.set_xticks([1, 2, 3])
-    grey, look = band(ax, HEIGHTS), {"marks": 3, "linestyle": DASHED}
+    grey, look = band(ax), {"marks": 3, "linestyle": DASHED}
     lines = [style.line(ax, n, HEIGHTS, 0 * HEIGHTS, **look) for n in LOOKS]
     labels = style.EndLabels(ax, lines, [name for _, name in DEPTHS], fontsize=8.5)
     rings = [dot(ax, n, ring=True) for n in LOOKS]

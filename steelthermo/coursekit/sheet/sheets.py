@@ -150,6 +150,8 @@ else:
     import fcntl
 
     def _try_lock(handle):
+        if not hasattr(fcntl, "flock"):  # in a browser, where one kernel has a file for itself
+            return True
         try:
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:

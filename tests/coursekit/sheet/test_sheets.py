@@ -209,6 +209,14 @@ def _without_locks(folder, name, count):
     _notebook(folder, name, count)
 
 
+@pytest.mark.skipif(os.name == "nt", reason="takes away a function that is not there")
+def test_where_the_system_has_no_locks_at_all(tmp_path, monkeypatch):
+    """As in a browser."""
+    monkeypatch.delattr("fcntl.flock")
+    answer(Sheet(tmp_path, *WHO), "12")
+    assert texts(Sheet(tmp_path, *WHO).records) == ["12"]
+
+
 @pytest.mark.skipif(os.name == "nt", reason="forks")
 @pytest.mark.parametrize("notebook", [_notebook, _without_locks])
 def test_two_notebooks_at_once(tmp_path, notebook):
