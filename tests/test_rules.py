@@ -319,7 +319,6 @@ MANY = {
     "blow.run:_blow",
     "blow.run:solve",
     "charge.oxygen_or_air:blast",
-    "coursekit.panel.panel:Panel.__init__",
     "coursekit.problems.draws:_make",
     "end_point.decision:carbon_from_oxygen",
     "hot_metal.desulphurisation:desulphurise",

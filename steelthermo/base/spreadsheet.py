@@ -3,6 +3,7 @@ decimal commas, units written in many ways.
 """
 
 import csv
+import re
 from pathlib import Path
 
 import numpy as np
@@ -54,7 +55,8 @@ def table_of(text):
             remarks.append((number, line.strip().lstrip("# ")))
         elif line.strip():
             lines.append((number, line))
-    delimiter = max(",;\t", key=lines[0][1].count) if lines else ","
+    head = re.sub(r'"[^"]*"', "", lines[0][1]) if lines else ""  # a comma in quotes parts nothing
+    delimiter = max(",;\t", key=head.count)
     cells = csv.reader((line for _, line in lines), delimiter=delimiter)
     try:
         return delimiter, [(n, row) for (n, _), row in zip(lines, cells, strict=False)], remarks

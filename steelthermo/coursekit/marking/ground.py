@@ -7,6 +7,7 @@ against its problem.
 
 import argparse
 import math
+import sys
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -30,14 +31,41 @@ It belongs in each learner's folder and in the folder of sheets to be marked (or
 folder), and so does the file of the works that the numbers follow, if you have one."""
 
 
-def command_parser(name, what):
-    """Parser of the command `name` of the course in use; what: what it does, in a sentence."""
-    return argparse.ArgumentParser(
+def run_command(name, what, declare, work, argv):
+    """The command `name` of the course in use; what: what it does, in a sentence; declare: function
+    of its parser, for what it takes besides course, works and lessons; work: function of the
+    options. Returns the exit code; InputError and OSError are told.
+    """
+    parser = argparse.ArgumentParser(
         prog=f"{in_use().command} {name}",
         description=what,
         epilog=COURSE_HELP.format(*in_use().example),
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
+    declare(parser)
+    parser.add_argument(
+        "--course",
+        help="course key, or path of the course.toml (default: course.toml in the folder or the "
+        "one above, if there is one)",
+    )
+    parser.add_argument(
+        "--works",
+        metavar="FILE",
+        help="works that the numbers follow (default: their file, found as course.toml is)",
+    )
+    parser.add_argument(
+        "--lesson",
+        action="append",
+        metavar="LESSON",
+        help="only this lesson, by number or name (may be given several times)",
+    )
+    options = parser.parse_args(argv)
+    try:
+        work(options)
+    except (InputError, OSError) as error:
+        print(f"{parser.prog}: {error}", file=sys.stderr)
+        return 1
+    return 0
 
 
 @dataclass(frozen=True)
@@ -219,9 +247,12 @@ def _sense(given):
 
 
 def lessons_named(names):
-    """(problems, chained) of lessons by name or number, '2' as well as '02': their Problems, and
-    the Lessons among them that have a chain of entries. Raises InputError.
+    """(problems, chained) of lessons by name or number, '2' as well as '02', or of all lessons
+    (None): their Problems, and the Lessons among them that have a chain of entries. Raises
+    InputError.
     """
+    if names is None:
+        return in_use().problems, in_use().chained
     found = [in_use().lesson(name) for name in names]
     problems = dict.fromkeys(p for one in found for p in one.problems)
     return list(problems), [one for one in found if one.chain]

@@ -6,61 +6,34 @@ sheet and page always agree. A draw that cannot be made is told in the key; the 
 says that there is none.
 """
 
-import csv
-import io
 import math
-import re
-import sys
 from pathlib import Path
 
-from ...base import InputError
+from ...base import InputError, table_of, text_of
 from ..adapter import in_use
 from ..answers import clip, quantity_text, say
 from ..html import filled, markdown, printed_page
 from ..problems import Choice, Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course
-from .ground import command_parser, ground, lessons_named
+from .ground import ground, lessons_named, run_command
 from .report import csv_text, written
 
 MANY_PAGES = 200  # from here on the number of pages is told
 
 
 def names_from(path):
-    """Names from a CSV file: the column called name, learner or student, else the first one. Raises
-    InputError.
+    """Names from a table that somebody typed: the column called name, learner or student, else the
+    first one. Raises InputError.
     """
-    path = Path(path)
-    try:
-        data = path.read_bytes()[: 2**20]
-    except OSError as error:
-        raise InputError(
-            say("key.no_names", file=path, reason=f"cannot be read ({error.strerror})")
-        ) from None
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        text = data.decode("cp1252", "replace")
-    first = re.sub(
-        r'"[^"]*"', "", text.partition("\n")[0]
-    )  # a comma in a quoted name separates nothing
-    delimiter = max(",;\t", key=first.count)
-    rows = [
-        row
-        for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
-        if any(cell.strip() for cell in row)
-    ]
+    text, _ = text_of(path, "list of names:", 2**20)
+    rows = [cells for _, cells in table_of(text)[1]]
     heads = [cell.strip().casefold() for cell in rows[0]] if rows else []
-    column = next(
-        (i for i, head in enumerate(heads) if head in ("name", "learner", "student")), None
-    )
-    rows, column = (rows, 0) if column is None else (rows[1:], column)
-    names = [
-        row[column].strip()[:LONGEST_NAME]
-        for row in rows
-        if len(row) > column and normalised(row[column])
-    ]
+    named = [i for i, head in enumerate(heads) if head in ("name", "learner", "student")]
+    column = named[0] if named else 0
+    cells = [row[column] for row in rows[bool(named) :] if len(row) > column]
+    names = [cell.strip()[:LONGEST_NAME] for cell in cells if normalised(cell)]
     if not names:
-        raise InputError(say("key.no_names", file=path, reason="holds no name"))
+        raise InputError(say("key.no_names", file=path))
     return names
 
 
@@ -175,18 +148,7 @@ def namesakes(names):
     return say("key.namesakes", names="; ".join(same)) if same else ""
 
 
-def sheet_pages(draws):
-    """About how many pages of A4 the problem sheets fill: 2.15 problems to a page (the whole course
-    for 30 learners, printed), each learner on new ones.
-    """
-    return sum(math.ceil(len(own) / 2.15) for own in draws.values())
-
-
-def main(argv=None):
-    """The command `key`: see --help. Returns the exit code."""
-    parser = command_parser(
-        "key", "Answer key (HTML, CSV) and printable problem sheets (HTML) for learners by name."
-    )
+def _declare(parser):
     who = parser.add_mutually_exclusive_group(required=True)
     who.add_argument(
         "--learner",
@@ -198,24 +160,6 @@ def main(argv=None):
     who.add_argument(
         "--class", dest="names", type=Path, metavar="NAMES.CSV", help="a list of names"
     )
-    parser.add_argument(
-        "--course",
-        help=(
-            "course key, or path of the course.toml (default: course.toml in this folder or the "
-            "one above, if there is one)"
-        ),
-    )
-    parser.add_argument(
-        "--works",
-        metavar="FILE",
-        help="works that the numbers follow (default: their file, found as course.toml is)",
-    )
-    parser.add_argument(
-        "--lesson",
-        action="append",
-        metavar="LESSON",
-        help="only this lesson, by number or name (may be given several times)",
-    )
     parser.add_argument("--set", type=int, default=1, help="which set of numbers (default 1)")
     parser.add_argument(
         "--worked",
@@ -225,35 +169,37 @@ def main(argv=None):
     parser.add_argument(
         "--out", type=Path, default=Path("key"), help="folder for the files (default: key)"
     )
-    options = parser.parse_args(argv)
-    try:
-        if options.set < 1:
-            raise InputError(f"set: {options.set} was given; sets are 1, 2, 3 and so on.")
-        learners = options.learner if options.learner else names_from(options.names)
-        problems, chained = (
-            lessons_named(options.lesson) if options.lesson else (None, in_use().chained)
-        )
-        no_key = [
-            say("key.chain", number=one.number, called=one.chain.called, command=in_use().command)
-            for one in chained
-        ]
-        if no_key and not problems and options.lesson:
-            raise InputError(" ".join(no_key))
-        by = ground(Path.cwd(), options.course, options.works)
-        draws = draws_for(learners, by.course, problems, options.set, by.works)
-        told = [*by.told, *no_key, *filter(None, [namesakes(learners)])]
-        key = answer_key_html(draws, by.course.key, options.worked or None, told)
-        texts = {
-            "problem_sheets.html": problem_sheets_html(draws),
-            "answer_key.html": key,
-            "answer_key.csv": answer_key_csv(draws),
-        }
-        files = written(options.out, texts)
-    except (InputError, OSError) as error:
-        print(f"{parser.prog}: {error}", file=sys.stderr)
-        return 1
+
+
+def _work(options):
+    if options.set < 1:
+        raise InputError(f"set: {options.set} was given; sets are 1, 2, 3 and so on.")
+    learners = options.learner or names_from(options.names)
+    problems, chained = lessons_named(options.lesson)
+    no_key = [
+        say("key.chain", number=one.number, called=one.chain.called, command=in_use().command)
+        for one in chained
+    ]
+    if not problems:
+        raise InputError(" ".join(no_key))
+    by = ground(Path.cwd(), options.course, options.works)
+    draws = draws_for(learners, by.course, problems, options.set, by.works)
+    told = [*by.told, *no_key, *filter(None, [namesakes(learners)])]
+    texts = {
+        "problem_sheets.html": problem_sheets_html(draws),
+        "answer_key.html": answer_key_html(draws, by.course.key, options.worked or None, told),
+        "answer_key.csv": answer_key_csv(draws),
+    }
+    files = written(options.out, texts)
     print(*told, sep="\n")
-    if (pages := sheet_pages(draws)) > MANY_PAGES:
+    # about 2.15 problems to a page of A4 (the whole course for 30 learners, printed)
+    pages = sum(math.ceil(len(own) / 2.15) for own in draws.values())
+    if pages > MANY_PAGES:
         print(say("key.pages", pages=pages))
     print(say("mark.written", files=", ".join(map(str, files))))
-    return 0
+
+
+def main(argv=None):
+    """The command `key`: see --help. Returns the exit code."""
+    what = "Answer key (HTML, CSV) and printable problem sheets (HTML) for learners by name."
+    return run_command("key", what, _declare, _work, argv)

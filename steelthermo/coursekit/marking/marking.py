@@ -8,9 +8,9 @@ A sheet that cannot be read is reported and does not stop the others.
 
 import hashlib
 import os
-import sys
 from collections import Counter, defaultdict
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 from ...base import InputError
@@ -18,7 +18,7 @@ from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Draw, check, draw_many, normalised
 from ..sheet import LIMIT_BYTES, SheetError, fingerprint, read_sheet, standings
-from .ground import command_parser, ground, lessons_named
+from .ground import ground, lessons_named, run_command
 from .report import Report
 
 CHUNK, CHUNK_BYTES = (
@@ -293,31 +293,9 @@ def mark(
     return Report(problems, kept, bad, doubles, course, pseudonyms, told=by.told, chained=chained)
 
 
-def main(argv=None):
-    """The command `mark`: see --help. Returns the exit code."""
-    parser = command_parser(
-        "mark", "Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML)."
-    )
+def _declare(parser):
     parser.add_argument(
         "folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it"
-    )
-    parser.add_argument(
-        "--course",
-        help=(
-            "course key, or path of the course.toml (default: course.toml in the folder or beside "
-            "it, if there is one)"
-        ),
-    )
-    parser.add_argument(
-        "--works",
-        metavar="FILE",
-        help="works that the numbers followed (default: their file, found as course.toml is)",
-    )
-    parser.add_argument(
-        "--lesson",
-        action="append",
-        metavar="LESSON",
-        help="count only this lesson, by number or name (may be given several times)",
     )
     parser.add_argument(
         "--pseudonyms",
@@ -329,30 +307,28 @@ def main(argv=None):
         type=Path,
         help="folder for the results (default: marks, marks-2, ... in the folder)",
     )
-    options = parser.parse_args(argv)
-    try:
-        problems, chained = lessons_named(options.lesson) if options.lesson else (None, None)
 
-        def tell(text):
-            return print(text, flush=True)
 
-        report = mark(
-            options.folder,
-            options.course,
-            options.pseudonyms,
-            tell,
-            problems,
-            options.works,
-            chained,
-        )
-        out = options.out or _free(options.folder)
-        files = report.write(out)
-    except (InputError, OSError) as error:
-        print(f"{parser.prog}: {error}", file=sys.stderr)
-        return 1
+def _work(options):
+    problems, chained = lessons_named(options.lesson)
+    report = mark(
+        options.folder,
+        options.course,
+        options.pseudonyms,
+        partial(print, flush=True),
+        problems,
+        options.works,
+        chained,
+    )
+    files = report.write(options.out or _free(options.folder))
     print(*report.told, report.summary(), sep="\n")
-    print(say("mark.written", files=", ".join(str(f) for f in files)))
-    return 0
+    print(say("mark.written", files=", ".join(map(str, files))))
+
+
+def main(argv=None):
+    """The command `mark`: see --help. Returns the exit code."""
+    what = "Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML)."
+    return run_command("mark", what, _declare, _work, argv)
 
 
 def _free(folder):

@@ -12,7 +12,7 @@ from IPython.display import display
 from ...base import one_of, table
 from ..html import hook, paragraphs
 from ..html import still as still_of
-from ..panel import markup
+from ..panel import markup, small
 from ..parts import of_class
 
 PAGE = 20  # rows shown at once
@@ -175,23 +175,10 @@ class Pages:
     def _ipython_display_(self):
         said = f"{self.title}: {len(self.chosen)} rows, {self.counts(self.chosen)}."
         if self.picture:
-            still = markup.still(_small(self.png), self.size_px[0], self.alt(), said, self.title)
+            still = markup.still(small(self.png), self.size_px[0], self.alt(), said, self.title)
         else:
             first = table(self.heads, [self.row(r) for r in self.chosen[:8]], "The first rows")
             told = "To search all rows, start here: menu Run, then Run All Cells."
             still = still_of("st-pages-still", "st-panel", said, first + paragraphs(told))
         display({"text/html": still, "text/plain": said}, raw=True)
         display(self.widget._repr_mimebundle_() | {"text/plain": self.title}, raw=True)
-
-
-def _small(png):
-    """The picture with few colours, for a saved notebook."""
-    import io
-
-    from PIL import Image
-
-    out = io.BytesIO()
-    Image.open(io.BytesIO(png)).convert("RGB").quantize(64, dither=Image.Dither.NONE).save(
-        out, "PNG", optimize=True
-    )
-    return out.getvalue()

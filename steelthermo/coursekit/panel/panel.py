@@ -7,27 +7,28 @@ the panel, and the last good picture stays.
 """
 
 import base64
-import io
 import re
 import warnings
+from collections.abc import Callable
+from dataclasses import dataclass
 
 import ipywidgets as widgets
 from IPython.display import display
-from PIL import Image
 
 from ... import base
 from ...base import ExtrapolationWarning, InputError
 from ..html import hook
 from ..parts import of_class
 from . import markup
-from .controls import Row, case_text, read_case
-from .picture import Picture
+from .controls import Control, Row, case_text, read_case
+from .picture import Drawing, Picture, small
 
 NONE_KNOWN = "No second published value is known to the kit for the figures of this panel."
 
 _NOT_A_NUMBER = re.compile(r"\b(nan|inf)\b", re.IGNORECASE)
 
 
+@dataclass(eq=False, repr=False)
 class Panel:
     """One panel. Shown when it is the last line of a cell.
 
@@ -52,45 +53,42 @@ class Panel:
     defaults.
     """
 
-    def __init__(
-        self,
-        name,
-        title,
-        controls,
-        compute,
-        drawing,
-        sentence,
-        numbers,
-        alt,
-        closure=None,
-        closure_limit=1e-6,
-        sources=(),
-        data="",
-        moved=None,
-    ):
-        self._no_data, self.data, self.moved = (
-            (data, None, None) if isinstance(data, str) else ("", data, moved)
-        )
-        if self.data and not (moved and sources and data.choices):
+    name: str
+    title: str
+    controls: tuple
+    compute: Callable
+    drawing: Drawing
+    sentence: Callable
+    numbers: Callable
+    alt: str | Callable
+    closure: Callable | None = None
+    closure_limit: float = 1e-6
+    sources: tuple | Callable = ()
+    data: str | Control = ""
+    moved: Callable | None = None
+
+    def __post_init__(self):
+        self._no_data = ""
+        if isinstance(self.data, str):
+            self._no_data, self.data = self.data, None
+        elif not (self.moved and self.sources and self.data.choices):
             raise InputError(
-                f"panel {name}: data stand beside the sources and move something; it needs "
+                f"panel {self.name}: data stand beside the sources and move something; it needs "
                 "sources, moved, and data made by choice()."
             )
-        self.name, self.title, self.sources = name, title, sources
-        self.controls = (*controls, *([data] if self.data else []))
-        self.compute, self.drawing, self.sentence = compute, drawing, sentence
-        self.numbers, self.alt = numbers, alt
-        self.closure, self.closure_limit = closure, closure_limit
+        self.controls = (*self.controls, *filter(None, [self.data]))
         self.result = None  # the record that the picture shows
         self.png = b""  # the picture now shown
         self.error = None  # the sentence shown instead of a result, or None
+        self.alt_text = ""  # what the picture shows, in words
         self.remarks = ()  # why the result is extrapolated
         self._settings = {c.name: c.default for c in self.controls}
         self._lock_reason = None
-        self._picture = Picture(drawing)
+        self._picture = Picture(self.drawing)
         self._build()
         self._take(*self._work())
-        self.sources = tuple(sources(self.result) if callable(sources) else sources)
+        found = self.sources(self.result) if callable(self.sources) else self.sources
+        self.sources = tuple(found)
 
     # ---- what lessons and tests use --------------------------------------------------------------
 
@@ -131,12 +129,11 @@ class Panel:
     def lock(self, reason):
         """Hold the controls still until unlock(); reason: what the learner has to do first."""
         self._lock_reason = reason
-        self._hold(True)
+        self._hold()
 
     def unlock(self):
         """Free the controls."""
-        self._lock_reason = None
-        self._hold(False)
+        self.lock(None)
 
     @property
     def locked(self):
@@ -148,23 +145,9 @@ class Panel:
         """The sentence now shown: the result, or what is wrong."""
         return self.error or self._sentence
 
-    @property
-    def alt_text(self):
-        """What the picture shows, in words."""
-        return self._alt
-
     def still(self):
         """The picture as small PNG bytes, and its alt text."""
-        # this way of finding the colours, and no search for the last bytes, take a seventh of the
-        # time of the library's own choice, which every start would pay
-        picture = (
-            Image.open(io.BytesIO(self.png))
-            .convert("RGB")
-            .quantize(256, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
-        )
-        out = io.BytesIO()
-        picture.save(out, "PNG")
-        return out.getvalue(), self._alt
+        return small(self.png), self.alt_text
 
     # ---- the page --------------------------------------------------------------------------------
 
@@ -187,9 +170,8 @@ class Panel:
             "st-case",
         )
         self._case.observe(self._pasted, "value")
-        self._density = of_class(
-            widgets.Text(), "st-density"
-        )  # written by panel.js: pixels of the screen per pixel of the page
+        # written by panel.js: pixels of the screen per pixel of the page
+        self._density = of_class(widgets.Text(), "st-density")
         self._density.observe(self._fit, "value")
         reset = widgets.Button(description="Reset")
         reset.on_click(lambda _: self.reset())
@@ -268,7 +250,7 @@ class Panel:
 
     def _refuse(self, text):
         self.error = text
-        self._say.value = markup.fault(text, self._alt)
+        self._say.value = markup.fault(text, self.alt_text)
 
     def _pasted(self, change):
         if change.new.strip() == self.share():
@@ -320,7 +302,7 @@ class Panel:
     def _chosen(self, settings):
         """The data chosen, or None where they are the kit's own."""
         chosen = settings[self.data.name] if self.data else None
-        return None if self.data and chosen == self.data.default else chosen
+        return chosen if self.data and chosen != self.data.default else None
 
     def _compared(self, record):
         """While other data than the kit's own are chosen, one more sentence: what they move, by
@@ -335,24 +317,21 @@ class Panel:
         except InputError as fault:
             return f" With the kit's own data: no result. {fault}"
         pairs = [(a, b) for a, b in zip(ours, theirs, strict=True) if a != b]
-
-        def say(told):
-            return ", ".join(f"{name} {value}" for name, value in told)
-
         if not pairs:
             return f" With the kit's own data: the same as {what}."
-        return (
-            f" With the kit's own data: {say(a for a, _ in pairs)}; {what}: "
-            f"{say(b for _, b in pairs)}."
+        own, other = (
+            ", ".join(f"{name} {value}" for name, value in told)
+            for told in zip(*pairs, strict=True)
         )
+        return f" With the kit's own data: {own}; {what}: {other}."
 
     def _take(self, record, picture, sentence, alt, remarks):
         """Show what _work found, the picture first: it is what the learner waits for."""
         self._show(picture)
         self.result, self.remarks, self.error = record, remarks, None
-        self._sentence, self._alt = sentence, f"{alt} {sentence}"
+        self._sentence, self.alt_text = sentence, f"{alt} {sentence}"
         self._shown_settings = dict(self._settings)
-        self._say.value = markup.sentence(sentence, self._alt, remarks)
+        self._say.value = markup.sentence(sentence, self.alt_text, remarks)
         for row in self._rows:
             row.show(self._settings[row.control.name])
         self._grey()
@@ -387,14 +366,11 @@ class Panel:
             for row in self._rows:
                 row.disable(row.control.used is not None and not row.control.used(self._settings))
 
-    def _hold(self, disabled):
+    def _hold(self):
         for row in self._rows:
-            row.disable(disabled)
+            row.disable(self.locked)
         self._grey()
-        self._reset_button.disabled = disabled
-        self._case.disabled = disabled
-        self._say.value = markup.sentence(
-            self._lock_reason if disabled else self._sentence,
-            self._alt,
-            () if disabled else self.remarks,
-        )
+        self._reset_button.disabled = self._case.disabled = self.locked
+        remarks = () if self.locked else self.remarks
+        told = self._lock_reason or self._sentence
+        self._say.value = markup.sentence(told, self.alt_text, remarks)
