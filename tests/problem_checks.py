@@ -204,7 +204,6 @@ def _texts(problem, made):
             *open_texts,
             one.worked_text(),
             *(one.text(s.sentence) for s in problem.slips),
-            *(one.text(c) for c in problem.cautions),
         ]
         texts += (
             [one.text(x) for x in (*one.problem.answer.options, *one.problem.answer.sentences)]

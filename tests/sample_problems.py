@@ -87,7 +87,7 @@ OXYGEN = Problem(
     ),
     worked=_oxygen_worked,
     plausible=lambda answer, **given: (answer > 3000) & (answer < 12000),
-    cautions=("Oxygen of this purity feeds any fire: keep oil and grease away from its pipes.",),
+    cautions=("oxygen_pressure",),
 )
 
 LOGARITHM = Problem(

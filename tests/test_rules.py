@@ -111,6 +111,7 @@ PRIVATE = {
     "app.cli: coursekit.marking.keys": "loaded when the command is given",
     "app.cli: coursekit.marking.marking": "loaded when the command is given",
     "course: course.l00_start_here.vessel": "loaded when first called",
+    "course: course.l00_start_here.visit_card": "loaded when first called",
     "course: course.l15_whole_heat.page": "loaded when first called",
     "course: course.l16_how_sure_are_we.memory_table": "loaded when first called",
     "course: course.l16_how_sure_are_we.published": "loaded when first called",
@@ -433,6 +434,7 @@ def test_importing_reads_no_table(imported):
 OTHER_TESTS = ("browser", "golden", "tools")  # of the whole, not of a folder
 OTHER_FILES = {
     "course/l15_whole_heat/test_whole_heat": "the lesson as a whole",
+    "course/test_cautions": "all that could be acted out",
     "course/test_first_lessons": "lessons 01, 02, 04 and 08",
     "course/test_lessons": "all lessons",
     "course/test_problems": "all problems",

@@ -22,6 +22,7 @@ _COMMANDS = {
     ),
     "mark": ("steelthermo.coursekit.marking.marking", "mark answer sheets"),
     "key": ("steelthermo.coursekit.marking.keys", "print an answer key"),
+    "card": ("steelthermo.app.card", "write the visit card: one page to print"),
     "profile": ("steelthermo.app.works_file", "write or check a works profile"),
 }
 

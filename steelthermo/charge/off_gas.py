@@ -337,7 +337,8 @@ def co_hazards() -> tuple[Hazard, ...]:
     """Exposure limits, effects, flammable range and confined-space figures of CO with their
     sources: a tuple of Hazard.
     """
-    return tuple(Table("co_hazard").records(Hazard).values())
+    found = Table("safety_figures").records(Hazard).values()
+    return tuple(h for h in found if h.species != "none")
 
 
 def ppm_to_mg_m3(ppm: float, species: str = "CO", temp_c: float = 25.0) -> float:
@@ -360,7 +361,7 @@ def lower_flammable_limit_pct(gas: Gas, standard: str | None = None) -> float:
     Where standards disagree the lower limit of the pure gas is used, or that of one standard on
     request ('iec', 'nfpa'). At room temperature: hot gas burns leaner. 100 means that this rule
     finds no limit.
-    Raises InputError for other fuels. Source: sources('co_hazard'); the rule is an estimate, no
+    Raises InputError for other fuels. Source: sources('gas_explosion'); the rule is an estimate, no
     published limit of converter gas was found.
     """
     limits = {}

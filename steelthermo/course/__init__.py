@@ -63,6 +63,20 @@ def values_from_memory():
     return show()
 
 
+def visit_card():
+    """The visit card: see l00_start_here."""
+    from .l00_start_here.visit_card import VisitCard
+
+    return VisitCard()
+
+
+def visit_card_html():
+    """The visit card as a page to print."""
+    from .l00_start_here.visit_card import visit_card_html
+
+    return visit_card_html()
+
+
 def vessel():
     """The sketch of a vessel: see l00_start_here."""
     from .l00_start_here.vessel import vessel

@@ -27,6 +27,19 @@ def figure(works, path):
     return float(found.get(species[0], 0.0) if species else found)
 
 
+def hazard(key):
+    """The hazard of a key, as the box of cautions tells it."""
+    from ..trust import caution  # a panel that has no box starts without it
+
+    return caution(key)
+
+
+# The sentence in every caution: what the page is, and who decides.
+DEFERRAL = (
+    "This page is a calculation and no operating instruction. At a works the site's procedures, "
+    "local codes and licensed people decide."
+)
+
 STEEL = CourseAdapter(
     package="steelthermo.course",
     command="steelthermo",
@@ -38,4 +51,6 @@ STEEL = CourseAdapter(
     home_works=WORKS[0],
     figure=figure,
     example=("oxygen_demand.carbon", "c_pct", 4.2),
+    caution=hazard,
+    deferral=DEFERRAL,
 )

@@ -14,7 +14,7 @@ class Lesson:
     a learner would ask, the heading of its page; problems: tuple of Problem, or None for those of
     its package. package: the folder that has what is read when first asked for: problems (PROBLEMS,
     a tuple), panel (see coursekit.panel.declared), further panels as lesson.py lists them
-    (MORE_PANELS, names of modules), chain (CHAIN, see coursekit.chain).
+    (MORE_PANELS, names of modules; CAUTIONS, keys of the hazards of its panels), chain (CHAIN, see coursekit.chain).
     """
 
     def __init__(self, number, name, question, problems=None, package=None):
@@ -63,7 +63,8 @@ class Lesson:
         from .panel import declared
 
         name = name or self.name
-        return declared(name, self.part(self.panels[name]), self.question)
+        cautions = getattr(self.part("lesson"), "CAUTIONS", ())
+        return declared(name, self.part(self.panels[name]), self.question, cautions)
 
     def named(self, text):
         """True if that is its name, its number ('2' or '02') or both ('02_oxidation_heat')."""

@@ -27,6 +27,6 @@ from .published import (
     select,
     summary,
 )
-from .safety import Fact, acetylene_nm3, safety_facts
+from .safety import Caution, acetylene_nm3, caution, cautions
 from .uncertainty import Effect, Heats, effects, heats
 from .variance import Input, first_order_shares, inputs, quadrature, spreads, within_pct

@@ -1,76 +1,93 @@
-"""Safety facts for the lessons, with their sources, and the sums behind the usual warnings. The
-rules of the site and local law come first.
+"""The hazards of the work that the course calculates, with their sources: data/trust/safety.csv and
+safety_figures.csv are their only home. The rules of the site and local law come first.
 """
 
 from dataclasses import dataclass
+from functools import cache
 
 from ..base import (
-    InputError,
+    Provenance,
+    Table,
     between,
     mol_to_nm3,
     molar_mass,
     plain,
     positive,
-    row_provenance,
-    rows,
 )
+
+_HAZARDS, _FIGURES = Table("safety"), Table("safety_figures")
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
-    """One fact: where it matters (stage), the hazard, the words, its status and source."""
+class Caution:
+    """One hazard. what: its name; why: how it hurts; visitor: what a visitor does; site: what the
+    site lays down; figures: sentences with value, unit and source, of limits the lowest first;
+    acts: words of an act that has this hazard; status: of the words.
+    """
 
-    stage: str
-    hazard: str
-    words: str
+    key: str
+    what: str
+    why: str
+    visitor: str
+    site: str
+    acts: tuple[str, ...]
     status: str
-    provenance: tuple
+    figures: tuple[str, ...]
+    provenance: tuple[Provenance, ...]
 
     def __str__(self):
-        return self.words
+        return f"{self.what}. {self.why} {self.visitor}"
 
 
-def safety_facts(stage: str | None = None, hazard: str | None = None) -> tuple[Fact, ...]:
-    """Facts of one stage or one hazard, or all.
+def _figure(row):
+    """A figure of a hazard as a sentence."""
+    unit = "" if row["unit"] == "1" else f"\u00a0{row['unit']}"
+    amount = f"{row['value']:,.10g}".replace(",", "\u202f")
+    note = "" if row["note"] == "none" else f"; {row['note']}"
+    source = _FIGURES.provenance_of(row).source
+    origin = row["status"] if row["source"] == "memory" else f"{source.title}, {row['place']}"
+    return f"{row['what']}: {amount}{unit} ({origin}{note})."
 
-    Limits for carbon monoxide stand in off_gas.co_hazards().
 
-    Parameters
+@cache
+def cautions() -> dict[str, Caution]:
+    """All hazards by their keys.
+
+    References
     ----------
-    stage : 'pretreatment', 'tapping', 'ladle', 'blowing', 'charging', 'furnace', 'gas'
-    hazard : as in the table
+    safety.csv, safety_figures.csv.
+
+    Examples
+    --------
+    >>> cautions()["water_under_metal"].what
+    'Water under liquid metal or slag'
+    """
+    found = {}
+    for key, row in _HAZARDS.by_key.items():
+        own = [r for r in _FIGURES.rows if r["hazard"] == key]
+        found[key] = Caution(
+            acts=tuple(w for w in row["acts"].split(" | ") if w != "none"),
+            figures=tuple(map(_figure, own)),
+            provenance=(_HAZARDS.provenance_of(row), *map(_FIGURES.provenance_of, own)),
+            **{name: row[name] for name in ("key", "what", "why", "visitor", "site", "status")},
+        )
+    return found
+
+
+def caution(key: str) -> Caution:
+    """The hazard of a key.
 
     Raises
     ------
     InputError
-        If there is none.
-
-    References
-    ----------
-    safety.csv.
+        That names the others.
 
     Examples
     --------
-    >>> {fact.stage for fact in safety_facts("tapping")}
-    {'tapping'}
+    >>> caution("oxygen_short").status
+    'common practice'
     """
-    table = rows("safety")
-    found = [
-        r
-        for r in table
-        if (stage is None or r["stage"] == stage) and (hazard is None or r["hazard"] == hazard)
-    ]
-    if not found:
-        known = ", ".join(dict.fromkeys(r["stage"] for r in table))
-        hazards = ", ".join(dict.fromkeys(r["hazard"] for r in table))
-        raise InputError(
-            f"safety facts: stage {stage!r}, hazard {hazard!r} was asked for; stages are {known}; "
-            f"hazards are {hazards}."
-        )
-    return tuple(
-        Fact(r["stage"], r["hazard"], r["fact"], r["status"], (row_provenance(r, r["hazard"]),))
-        for r in found
-    )
+    return cautions()[_HAZARDS.get(key)["key"]]
 
 
 def acetylene_nm3(carbide_kg: float, carbide_pct: float = 100.0) -> float:

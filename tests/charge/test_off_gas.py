@@ -306,10 +306,11 @@ def test_lower_limit_of_converter_gas():
 
 
 def test_every_figure_has_a_source():
-    for row in rows("co_hazard"):
+    for row in rows("safety_figures"):
         assert all(cell not in ("", None) for cell in row.values())
         assert sources(row["key"])[0].status == row["status"]
-    assert len(sources("co_hazard")) == len(rows("co_hazard"))
+    for hazard in ("carbon_monoxide", "gas_explosion"):
+        assert len(sources(hazard)) == sum(r["hazard"] == hazard for r in rows("safety_figures"))
     assert _figure("co_eu_8h").provenance[0].status == "memory"
 
 

@@ -566,7 +566,7 @@ def test_plant_values_are_ranges_with_a_start():
     "table",
     (
         "plant_values treatment_facts reagents alloys inclusions stirring specifications "
-        "carbon_equivalents safety"
+        "carbon_equivalents safety safety_figures"
     ).split(),
 )
 def test_every_row_has_a_status_and_a_source(table):
@@ -589,14 +589,6 @@ def test_gas_yield_of_carbide():
     litres = 1000 * safety.acetylene_nm3(1.0, 80.0)
     assert litres * 288.15 / 273.15 == pytest.approx(295, abs=0.5)
     assert litres < 281
-
-
-def test_safety_facts_by_stage():
-    assert any("acetylene" in str(f) for f in safety.safety_facts("pretreatment"))
-    assert any("boil" in f.words for f in safety.safety_facts(hazard="carbon on oxidised steel"))
-    assert all(f.provenance for f in safety.safety_facts())
-    with pytest.raises(InputError, match="stages are"):
-        safety.safety_facts("rolling")
 
 
 def test_facts_by_topic():

@@ -1,3 +1,8 @@
 """Lesson 03."""
 
 QUESTION = "Which element burns first, and when does carbon take over?"
+CAUTIONS = (
+    "slopping",
+    "carbon_monoxide",
+    "oxidised_slag",
+)

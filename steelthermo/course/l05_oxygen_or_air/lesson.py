@@ -1,3 +1,8 @@
 """Lesson 05."""
 
 QUESTION = "Why oxygen and not air?"
+CAUTIONS = (
+    "oxygen_rich",
+    "oxygen_short",
+    "oxygen_pressure",
+)

@@ -2,3 +2,8 @@
 
 QUESTION = "How much lime, and why?"
 MORE_PANELS = ("slag_flow",)
+CAUTIONS = (
+    "lime_burns",
+    "dust",
+    "fluorspar",
+)

@@ -1,3 +1,7 @@
 """Lesson 07."""
 
 QUESTION = "Where do phosphorus, sulphur and manganese go?"
+CAUTIONS = (
+    "oxidised_slag",
+    "sampling",
+)

@@ -28,7 +28,7 @@ SHOWN = ("CO", "CO2", "N2", "O2")
 HEATS = ("to the bath", "given up in the hood", "warmth left", "still to burn")
 LEAVES_SCRAP_C = 200.0  # temperature at which the gas leaves the scrap: our choice
 # The ladder of carbon monoxide, from its foot: what a rung says, and its figures in
-# co_hazard.csv
+# safety_figures.csv
 LADDER = (
     ("limits, working day", ("co_uk_8h", "co_acgih_8h", "co_niosh_8h", "co_osha_8h")),
     ("limit, 15 minutes", ("co_uk_15min",)),
@@ -288,7 +288,7 @@ def closure(record):
 
 
 def sources(record):
-    return "CO", "CO2", "post_combustion_hte_pct", "air_o2_pct", "co_hazard"
+    return "CO", "CO2", "post_combustion_hte_pct", "air_o2_pct", "carbon_monoxide", "gas_explosion"
 
 
 def data():

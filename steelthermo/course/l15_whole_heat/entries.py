@@ -21,7 +21,7 @@ class Entry:
     """One line of the sheet, worked out from a state.
 
     template: what is asked, with fields for the state and its figures; then(state): what follows,
-    or None; slips: (key, sentence, function of the state).
+    or None; slips: (key, sentence, function of the state); cautions: keys of its hazards.
     """
 
     key: str
@@ -32,6 +32,7 @@ class Entry:
     solution: Solution
     then: object
     slips: tuple
+    cautions: tuple
 
     def right(self, state):
         """The right value."""
@@ -172,7 +173,7 @@ def _entry(key, words):
     slips = tuple((slip, text, solution.slips[slip]) for slip, text in words["slips"].items())
     return Entry(
         key, words["title"], words["lesson"], words["text"], answer_of(words), solution,
-        _THEN.get(key), slips,
+        _THEN.get(key), slips, tuple(words.get("cautions", ())),
     )  # fmt: skip
 
 

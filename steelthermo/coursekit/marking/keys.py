@@ -12,6 +12,7 @@ from pathlib import Path
 from ...base import InputError, table_of, text_of
 from ..adapter import in_use
 from ..answers import clip, quantity_text, say
+from ..caution import caution_box
 from ..html import filled, markdown, printed_page
 from ..problems import Choice, Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course
@@ -69,7 +70,8 @@ def problem_sheets_html(draws):
         for number, one in enumerate(own, 1):
             lesson = one.problem.lesson if isinstance(one, Draw) else "problems"
             lessons.setdefault(titles.get(lesson, lesson), []).append((number, one))
-    return printed_page("Problem sheets", filled("problem_sheets.html", learners=learners))
+    body = filled("problem_sheets.html", learners=learners, caution_box=caution_box)
+    return printed_page("Problem sheets", body)
 
 
 def _given_text(one, names=True):

@@ -7,6 +7,7 @@ import ipywidgets as widgets
 
 from ...base import Html, InputError, table
 from ..answers import say
+from ..caution import caution_box
 from ..html import markdown, paragraphs
 from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import Choice, example
@@ -181,7 +182,8 @@ class ChainPage(Page):
             self.box.description = number.asked
             self.box.placeholder = example(number)
         self.asked.value = (
-            f"<h3>{done + 1}. {escape(entry.title)}</h3>{markdown(self.sheet.text())}"
+            f"<h3>{done + 1}. {escape(entry.title)}</h3>{caution_box(entry.cautions)}"
+            f"{markdown(self.sheet.text())}"
             f'<p class="st-small">{escape(told)}</p>'
         )
 

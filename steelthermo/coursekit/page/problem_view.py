@@ -8,6 +8,7 @@ import ipywidgets as widgets
 
 from ...base import InputError
 from ..answers import STATES, clip, say
+from ..caution import caution_box
 from ..html import markdown, paragraphs
 from ..parts import button, guarded, of_class, soon, submitted
 from ..problems import Choice, check, draw, example
@@ -225,7 +226,8 @@ class ProblemView:
             self.heading.value = f"<h3>{self.number}. {escape(self.problem.title)}</h3>"
             self.say(paragraphs(str(error)))
             return
-        self.text.value = markdown(self.draw.text(self.problem.text)) + self.cautions()
+        box = caution_box(self.problem.cautions)
+        self.text.value = box + markdown(self.draw.text(self.problem.text))
         if isinstance(self.problem.answer, Choice):
             self.choice.options = [
                 (f"{i}: {self.draw.text(o)}", i)
@@ -246,14 +248,6 @@ class ProblemView:
         if last:
             self.say(paragraphs(say("page.last", text=last)))
         self.refresh()
-
-    def cautions(self):
-        """The cautions of this problem, as HTML."""
-        return "".join(
-            f'<div class="st-caution"><strong>{escape(say("page.caution"))}.</strong> '
-            f"{markdown(c)}</div>"
-            for c in self.problem.cautions
-        )
 
     def refresh(self):
         """Show state, hints taken and the worked solution as the sheet has them."""

@@ -34,8 +34,10 @@ _USUAL = {
 }
 
 
-def declared(name, module, question):
-    """The Panel of that name that a module declares, with the figures of the works in use."""
+def declared(name, module, question, cautions=()):
+    """The Panel of that name that a module declares, with the figures of the works in use.
+    cautions: keys of the hazards of what it calculates.
+    """
     works = in_use().works()
     title = "{question} ({works.name})" if works else "{question}"
     has = _USUAL | {"TITLE": title} | vars(module)
@@ -59,5 +61,6 @@ def declared(name, module, question):
         lambda **moved: has["compute"](given, settings(**moved)),
         Drawing(*drawing, *has["SIZE_PX"]),
         data=data,
+        cautions=cautions,
         **{key: has[key] for key in told},
     )

@@ -17,6 +17,7 @@ from IPython.display import display
 
 from ... import base
 from ...base import ExtrapolationWarning, InputError
+from ..caution import caution_box
 from ..html import hook
 from ..parts import of_class
 from . import markup
@@ -35,22 +36,19 @@ class Panel:
     name: the lesson's name ('heat_balance'), which a shared case begins with
     title: what the panel answers
     controls: the Control records, in the order in which they stand and are reached by keyboard
-    compute: compute(**settings) -> record (any object); may raise InputError and warn
-    ExtrapolationWarning drawing: the Drawing that shows a record
+    compute: compute(**settings) -> record; may raise InputError and warn ExtrapolationWarning
+    drawing: the Drawing that shows a record
     sentence: sentence(record) -> str, the result with numbers and units
     numbers: numbers(record) -> rows (name, value, unit) or (name, value, unit, note)
     alt: what the picture shows, in words: a text or alt(record) -> str
-    closure: closure(record) -> rows (name, relative error), shown as a gauge; closure_limit:
-    largest error called closed
-    sources: what base.sources can answer for (keys, substances, records), shown on demand; or
-    sources(record) of the record first shown
-    data: where published values disagree, a choice() among them that
-    stands beside the sources; its default is the kit's own data, every other value a text that
-    base.sources can answer for. It is one of the controls in all else, the last. Or a text that
-    stands there instead, such as NONE_KNOWN moved: needed with data: moved(record) -> pairs (what
-    the data move, its value with unit), told for both data while others than the kit's are chosen
-    Raises InputError, or whatever compute or drawing raise, if the panel cannot show its own
-    defaults.
+    closure: closure(record) -> rows (name, relative error); closure_limit: largest called closed
+    sources: what base.sources can answer for, or sources(record) of the record first shown
+    data: where published values disagree, a choice() among them, the last of the controls, beside
+    the sources; its default is the kit's own data, every other value a text that base.sources can
+    answer for. Or a text that stands there instead, such as NONE_KNOWN
+    moved: needed with data: moved(record) -> pairs (what the data move, its value with unit)
+    cautions: keys of the hazards told in the box above
+    Raises InputError, or whatever compute or drawing raise, for defaults that cannot be shown.
     """
 
     name: str
@@ -66,6 +64,7 @@ class Panel:
     sources: tuple | Callable = ()
     data: str | Control = ""
     moved: Callable | None = None
+    cautions: tuple = ()
 
     def __post_init__(self):
         self._no_data = ""
@@ -77,6 +76,7 @@ class Panel:
                 "sources, moved, and data made by choice()."
             )
         self.controls = (*self.controls, *filter(None, [self.data]))
+        self.caution = caution_box(self.cautions)
         self.result = None  # the record that the picture shows
         self.png = b""  # the picture now shown
         self.error = None  # the sentence shown instead of a result, or None
@@ -185,6 +185,7 @@ class Panel:
         parts = [
             of_class(widgets.HTML(hook(self.title, "panel")), "st-hook"),
             self._density,
+            *([widgets.HTML(self.caution)] if self.caution else []),
             of_class(widgets.Box(rows), "st-controls"),
             self._image,
             self._say,
@@ -238,7 +239,8 @@ class Panel:
         # Two outputs: a notebook opened without a kernel has the first, a running one shows the
         # second and hides the first.
         picture, alt = self.still()
-        html = markup.still(picture, self.drawing.width_px, alt, self._sentence, self.title)
+        told = self._sentence, self.title, self.caution
+        html = markup.still(picture, self.drawing.width_px, alt, *told)
         display({"text/html": html, "text/plain": f"{self.title}: {self._sentence}"}, raw=True)
         display(self.widget._repr_mimebundle_() | {"text/plain": f"Panel {self.name}"}, raw=True)
 
@@ -350,9 +352,8 @@ class Panel:
             return
         except InputError as fault:
             self._refuse(str(fault))
-        except (
-            Exception
-        ) as fault:  # a learner sees a sentence, never a traceback in a log they do not know of
+        # a learner sees a sentence, never a traceback in a log they do not know of
+        except Exception as fault:
             self._refuse(f"This case could not be computed ({type(fault).__name__}: {fault}).")
         for row in self._rows:
             row.show(self._settings[row.control.name])

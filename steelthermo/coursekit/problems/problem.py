@@ -150,7 +150,7 @@ class Problem:
     answer: Answer or Choice; solve: function of the given quantities by name, returns the answer in
     its unit;
     plausible: function (answer=..., **given) that is False for a draw no one would meet in
-    practice; cautions: sentences;
+    practice; cautions: keys of the hazards told above it (see coursekit.caution);
     vector: the functions take arrays as well as numbers (a class is then marked in one call).
     """
 

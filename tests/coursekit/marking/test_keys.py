@@ -46,7 +46,7 @@ def test_problem_sheet_shows_no_answer(draws):
     )
     assert (
         draws[NAMES[0]][0].text(OXYGEN.text) in html
-        and "keep oil and grease away" in html
+        and "Oil, grease and many materials" in html
         and "three figures carried" in html
     )
     assert "&lt;b&gt;Eve&lt;/b&gt;" in html and "<b>Eve" not in html

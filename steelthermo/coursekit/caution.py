@@ -1,0 +1,37 @@
+"""The box of cautions above whatever could be acted out: a panel, a problem, an entry of a chain.
+
+The kit knows no subject: a course hands in its hazards by key, and one sentence that says who
+decides (CourseAdapter.caution, deferral).
+"""
+
+from html import escape
+
+from ..base import Html
+from .adapter import in_use
+from .answers import say
+from .html import listed
+
+
+def caution_box(keys, open=False):
+    """The box of these hazards as HTML; '' where there are none. open: with its figures in sight,
+    as on paper.
+    """
+    course = in_use()
+    found = [course.caution(key) for key in keys]
+    if not found:
+        return Html("")
+    lines = "".join(
+        f"<li><strong>{escape(c.what)}.</strong> {escape(c.why)} {escape(c.visitor)}</li>"
+        for c in found
+    )
+    more = "".join(
+        f"<li><strong>{escape(c.what)}</strong> ({escape(c.status)}). "
+        f"{escape(say('caution.site', site=c.site))}{listed(c.figures) if c.figures else ''}</li>"
+        for c in found
+    )
+    return Html(
+        f'<div class="st-caution" role="note"><p><strong>{escape(say("page.caution"))}.</strong> '
+        f"{escape(course.deferral)}</p><ul>{lines}</ul>"
+        f"<details{' open' if open else ''}><summary>{escape(say('caution.more'))}</summary>"
+        f"<ul>{more}</ul></details></div>"
+    )
