@@ -81,7 +81,8 @@ def hook(title, page):
     """
     script = " ".join(line.strip() for line in _asset(f"{page}.js").splitlines())
     return (
-        f'<style>{_asset("caution.css")}{_asset(f"{page}.css")}</style><img src="{_ONE_PIXEL}" alt="" '
+        f"<style>{_asset('caution.css')}{_asset(f'{page}.css')}</style>"
+        f'<img src="{_ONE_PIXEL}" alt="" '
         f'data-title="{escape(title)}" onload="{escape(script)}">'
     )
 

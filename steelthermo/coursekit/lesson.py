@@ -14,7 +14,8 @@ class Lesson:
     a learner would ask, the heading of its page; problems: tuple of Problem, or None for those of
     its package. package: the folder that has what is read when first asked for: problems (PROBLEMS,
     a tuple), panel (see coursekit.panel.declared), further panels as lesson.py lists them
-    (MORE_PANELS, names of modules; CAUTIONS, keys of the hazards of its panels), chain (CHAIN, see coursekit.chain).
+    (MORE_PANELS, names of modules; CAUTIONS, keys of the hazards of its panels), chain (CHAIN, see
+    coursekit.chain).
     """
 
     def __init__(self, number, name, question, problems=None, package=None):

@@ -21,8 +21,8 @@ _HAZARDS, _FIGURES = Table("safety"), Table("safety_figures")
 @dataclass(frozen=True, slots=True)
 class Caution:
     """One hazard. what: its name; why: how it hurts; visitor: what a visitor does; site: what the
-    site lays down; figures: sentences with value, unit and source, of limits the lowest first;
-    acts: words of an act that has this hazard; status: of the words.
+    site lays down; amounts: figures with their units, of limits the lowest first; figures: the same
+    with their sources; acts: words of an act that has this hazard; status: of the words.
     """
 
     key: str
@@ -32,6 +32,7 @@ class Caution:
     site: str
     acts: tuple[str, ...]
     status: str
+    amounts: tuple[str, ...]
     figures: tuple[str, ...]
     provenance: tuple[Provenance, ...]
 
@@ -39,14 +40,21 @@ class Caution:
         return f"{self.what}. {self.why} {self.visitor}"
 
 
-def _figure(row):
-    """A figure of a hazard as a sentence."""
+def _amount(row):
+    """A figure of a hazard in words, with its unit."""
     unit = "" if row["unit"] == "1" else f"\u00a0{row['unit']}"
-    amount = f"{row['value']:,.10g}".replace(",", "\u202f")
-    note = "" if row["note"] == "none" else f"; {row['note']}"
+    burns = "flammable limit in air" in row["what"] or "ignition" in row["what"]
+    species = f" ({row['species']})" if burns and row["species"] != "none" else ""
+    number = f"{row['value']:,.10g}".replace(",", "\u202f")
+    return f"{row['what']}{species}: {number}{unit}"
+
+
+def _figure(row):
+    """The same with its source."""
     source = _FIGURES.provenance_of(row).source
-    origin = row["status"] if row["source"] == "memory" else f"{source.title}, {row['place']}"
-    return f"{row['what']}: {amount}{unit} ({origin}{note})."
+    origin = "not verified" if row["source"] == "memory" else f"{source.title}, {row['place']}"
+    note = "" if row["note"] == "none" else f"; {row['note']}"
+    return f"{_amount(row)} ({origin}{note})."
 
 
 @cache
@@ -67,6 +75,7 @@ def cautions() -> dict[str, Caution]:
         own = [r for r in _FIGURES.rows if r["hazard"] == key]
         found[key] = Caution(
             acts=tuple(w for w in row["acts"].split(" | ") if w != "none"),
+            amounts=tuple(map(_amount, own)),
             figures=tuple(map(_figure, own)),
             provenance=(_HAZARDS.provenance_of(row), *map(_FIGURES.provenance_of, own)),
             **{name: row[name] for name in ("key", "what", "why", "visitor", "site", "status")},

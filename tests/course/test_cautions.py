@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
+import write_cautions
 
 from steelthermo.base import rows
 from steelthermo.course import steel
@@ -109,3 +110,9 @@ def test_no_figure_is_typed_twice():
 @pytest.mark.parametrize("word", ["Cautions.", "Cautions first"])
 def test_no_caution_is_typed_in_a_lesson(word):
     assert not [name for name, text in _texts() if word in text]
+
+
+def test_readme_tells_the_table():
+    """Written by tests/tools/write_cautions.py."""
+    readme = write_cautions.README.read_text(encoding="utf-8")
+    assert write_cautions.replaced(readme) == readme

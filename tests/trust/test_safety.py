@@ -6,8 +6,8 @@ Sources of the figures stand in their rows; those that follow from others are wo
 import pytest
 
 from steelthermo.base import InputError, molar_mass, rows
-from steelthermo.thermo import formation_enthalpy_298
 from steelthermo.course.adapter import DEFERRAL
+from steelthermo.thermo import formation_enthalpy_298
 from steelthermo.trust import acetylene_nm3, caution, cautions
 
 FIGURES = {row["key"]: row for row in rows("safety_figures")}

@@ -91,15 +91,15 @@ def sources_list(entries, remark="", chosen="", of_chosen=()):
 
 
 def still(png_bytes, width_px, alt, text, title, caution=""):
-    """The still picture and its text, for a notebook that is opened without a kernel; above them the
-    box of cautions.
+    """The still picture and its text, for a notebook that is opened without a kernel; above them
+    the box of cautions.
     """
     body = (
         caution
         + image(png_bytes, alt, width_px)
         + paragraphs(
             text,
-            "This is a still picture. To move its sliders, start here: menu Run, then Run All Cells.",
+            "This is a still picture. To move its sliders: menu Run, then Run All Cells.",
         )
     )
     return still_of("st-still", "st-panel", title, body, _STILL_CSS)
