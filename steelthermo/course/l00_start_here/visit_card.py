@@ -2,8 +2,8 @@
 
 from html import escape
 
-from ...base import Table
-from ...coursekit.page import Html, printed_page, table
+from ...base import Html, Table, table
+from ...coursekit.page import printed_page
 from ...trust import caution
 from ..adapter import DEFERRAL
 

@@ -94,12 +94,6 @@ def still(png_bytes, width_px, alt, text, title, caution=""):
     """The still picture and its text, for a notebook that is opened without a kernel; above them
     the box of cautions.
     """
-    body = (
-        caution
-        + image(png_bytes, alt, width_px)
-        + paragraphs(
-            text,
-            "This is a still picture. To move its sliders: menu Run, then Run All Cells.",
-        )
-    )
+    told = "This is a still picture. To move its sliders, start here: menu Run, then Run All Cells."
+    body = caution + image(png_bytes, alt, width_px) + paragraphs(text, told)
     return still_of("st-still", "st-panel", title, body, _STILL_CSS)
