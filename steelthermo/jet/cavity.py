@@ -12,6 +12,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     Table,
     between,
     common_shape,
@@ -67,7 +68,9 @@ def _metal(key, given, name, unit):
     return between(name, given, _LANCE.get(key)["low"], _LANCE.get(key)["high"], unit)
 
 
-def gas_density_kg_m3(temp_c: float, pressure_kpa: float = 101.325, species: str = "CO") -> float:
+def gas_density_kg_m3(
+    temp_c: Number, pressure_kpa: Number = 101.325, species: str = "CO"
+) -> Number:
     """Density of the ideal gas around the jet.
 
     Parameters
@@ -83,6 +86,11 @@ def gas_density_kg_m3(temp_c: float, pressure_kpa: float = 101.325, species: str
     Raises
     ------
     InputError
+
+    Examples
+    --------
+    >>> round(gas_density_kg_m3(1500.0), 3)
+    0.193
     """
     T = kelvin(between("temperature of the gas around the jet", temp_c, 0.0, 2500.0, "°C"))
     p = (
@@ -110,8 +118,8 @@ def _free_core_m(flow, gas_temp_c, k):
 
 
 def axis_speed_m_s(
-    flow: LanceFlow, distance_m: float, gas_temp_c: float = 1500.0, k: float | None = None
-) -> float:
+    flow: LanceFlow, distance_m: Number, gas_temp_c: Number = 1500.0, k: Number | None = None
+) -> Number:
     """Speed on the axis of one round free jet: u = (K/x) sqrt(4 F/(pi rho_gas)), and the speed of
     full expansion closer than that. Neighbouring jets are taken as separate.
 
@@ -133,6 +141,13 @@ def axis_speed_m_s(
     References
     ----------
     Textbook form, coefficient from memory: sources('free_jet').
+
+    Examples
+    --------
+    >>> from steelthermo.jet import design_head
+    >>> flow = design_head(500.0, 1000.0).flow(1000.0)
+    >>> round(axis_speed_m_s(flow, 1.5))
+    414
     """
     flow, k = _flow(flow), _k(k)
     x = np.asarray(between("distance from the nozzle", distance_m, 0.001, 10.0, "m"))
@@ -140,7 +155,7 @@ def axis_speed_m_s(
     return plain(flow.matched_speed_m_s * np.minimum(1.0, _free_core_m(flow, gas_temp_c, k) / x))
 
 
-def core_length_m(flow: LanceFlow) -> tuple[float, float]:
+def core_length_m(flow: LanceFlow) -> tuple:
     """Length of the supersonic core of one jet as a band: 5 to 7 exit diameters at Mach 1, growing
     with Mach. Cold surroundings: hot gas lengthens the core by an unknown factor.
 
@@ -159,6 +174,12 @@ def core_length_m(flow: LanceFlow) -> tuple[float, float]:
     References
     ----------
     Memory: sources('core').
+
+    Examples
+    --------
+    >>> from steelthermo.jet import design_head
+    >>> [round(x, 2) for x in core_length_m(design_head(500.0, 1000.0).flow(1000.0))]
+    [0.58, 1.76]
     """
     flow = _flow(flow)
     d = np.asarray(flow.matched_exit_mm) / 1000.0
@@ -176,28 +197,28 @@ class Penetration:
     the free jet against the head of metal, with decay constant k.
     """
 
-    flinn_m: float
-    koria_lange_m: float
-    force_balance_m: float
-    k: float
+    flinn_m: Number
+    koria_lange_m: Number
+    force_balance_m: Number
+    k: Number
 
     @property
-    def low_m(self):
+    def low_m(self) -> Number:
         """Smallest of the three, m."""
         return plain(np.minimum(np.minimum(self.flinn_m, self.koria_lange_m), self.force_balance_m))
 
     @property
-    def high_m(self):
+    def high_m(self) -> Number:
         """Largest of the three, m."""
         return plain(np.maximum(np.maximum(self.flinn_m, self.koria_lange_m), self.force_balance_m))
 
     @property
-    def spread(self):
+    def spread(self) -> Number:
         """Largest over smallest."""
         return plain(np.asarray(self.high_m) / self.low_m)
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Status and source of every coefficient used."""
         return _provenance("flinn", "koria_lange", "free_jet", "metal")
 
@@ -217,7 +238,7 @@ def _sonic_thrust_n(flow):
 
 
 def penetration(
-    flow: LanceFlow, gap_m: float, k: float | None = None, density_kg_m3: float | None = None
+    flow: LanceFlow, gap_m: Number, k: Number | None = None, density_kg_m3: Number | None = None
 ) -> Penetration:
     """Depth of the dent in the bath by three recalled correlations together, the metal taken bare:
     slag and foam above it weaken the jet.
@@ -287,28 +308,28 @@ class BathImpact:
     """
 
     penetration: Penetration
-    momentum_number: float
-    axis_speed_m_s: float
-    impact_kpa: float
-    blowing_number: float
-    droplets_kg_nm3: float
-    dent_diameter_m: float
-    ring_radius_m: float
-    spacing_m: float
+    momentum_number: Number
+    axis_speed_m_s: Number
+    impact_kpa: Number
+    blowing_number: Number
+    droplets_kg_nm3: Number
+    dent_diameter_m: Number
+    ring_radius_m: Number
+    spacing_m: Number
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Status and source of every coefficient used."""
         return _provenance("flinn", "koria_lange", "free_jet", "blowing", "metal")
 
 
 def at_bath(
     flow: LanceFlow,
-    gap_m: float,
-    k: float | None = None,
-    density_kg_m3: float | None = None,
-    surface_tension_n_m: float | None = None,
-    gas_temp_c: float = 1500.0,
+    gap_m: Number,
+    k: Number | None = None,
+    density_kg_m3: Number | None = None,
+    surface_tension_n_m: Number | None = None,
+    gas_temp_c: Number = 1500.0,
 ) -> BathImpact:
     """What the jets do at the bath. Hard or soft is a comparison by momentum number: no published
     limit between the two was found.

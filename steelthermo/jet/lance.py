@@ -10,6 +10,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     between,
     celsius,
     common_shape,
@@ -29,8 +30,12 @@ _IDEAL_KPA = 1500.0
 _MATCHED = 0.05
 
 
-def oxygen_kg_nm3() -> float:
+def oxygen_kg_nm3() -> Number:
     """Mass of one Nm3 of ideal oxygen, kg.
+
+    Returns
+    -------
+    kg/Nm3
 
     Examples
     --------
@@ -40,7 +45,7 @@ def oxygen_kg_nm3() -> float:
     return molar_mass("O2") / molar_volume_nm3_kmol()
 
 
-def absolute_kpa(gauge_kpa: float, atmospheric_kpa: float = 101.325) -> float:
+def absolute_kpa(gauge_kpa: Number, atmospheric_kpa: Number = 101.325) -> Number:
     """Absolute pressure from a gauge reading and the barometer.
 
     Parameters
@@ -129,11 +134,11 @@ class LanceHead:
     467
     """
 
-    throat_mm: float
-    exit_mm: float
+    throat_mm: Number
+    exit_mm: Number
     holes: int = 4
-    angle_deg: float = 12.0
-    discharge: float = 1.0
+    angle_deg: Number = 12.0
+    discharge: Number = 1.0
 
     def __post_init__(self):
         throat = between("throat diameter", self.throat_mm, 2.0, 150.0, "mm")
@@ -154,21 +159,21 @@ class LanceHead:
             )
 
     @property
-    def throat_area_m2(self):
+    def throat_area_m2(self) -> Number:
         """Throat area of one hole, m²."""
         return 0.25 * np.pi * (np.asarray(self.throat_mm) / 1000.0) ** 2
 
     @property
-    def exit_area_m2(self):
+    def exit_area_m2(self) -> Number:
         """Exit area of one hole, m²."""
         return 0.25 * np.pi * (np.asarray(self.exit_mm) / 1000.0) ** 2
 
     def flow(
         self,
-        supply_kpa: float,
-        temp_c: float = 25.0,
-        ambient_kpa: float = 101.325,
-        gamma: float | None = None,
+        supply_kpa: Number,
+        temp_c: Number = 25.0,
+        ambient_kpa: Number = 101.325,
+        gamma: Number | None = None,
     ) -> "LanceFlow":
         """What the head passes at a supply pressure. Pure oxygen; arguments broadcast with the
         head.
@@ -189,31 +194,32 @@ class LanceHead:
         ------
         InputError
             Also where the throat is not choked.
+
+        Examples
+        --------
+        >>> flow = design_head(500.0, 1000.0).flow(1000.0)
+        >>> round(flow.flow_nm3_min), flow.expansion
+        (500, 'matched')
         """
-        supply_kpa, ambient_kpa, T0 = (
-            _supply(supply_kpa),
-            _ambient(ambient_kpa),
-            _nozzle_temp(temp_c),
-        )
+        supply_kpa, ambient_kpa = _supply(supply_kpa), _ambient(ambient_kpa)
+        T0 = _nozzle_temp(temp_c)
         head = (self.throat_mm, self.exit_mm, self.holes, self.angle_deg, self.discharge)
         shape = common_shape("lance flow", supply_kpa, T0, ambient_kpa, *head)
-        p0 = np.asarray(supply_kpa) * 1000.0
+        p0 = supply_kpa * 1000.0
         throat = expand(T0, mach=1.0, gamma=gamma)
-        ratio = np.asarray(ambient_kpa) / np.asarray(supply_kpa)
+        ratio = ambient_kpa / supply_kpa
         if np.any(ratio >= np.asarray(throat.pressure_ratio)):
-            least = np.max(np.asarray(ambient_kpa) / throat.pressure_ratio)
+            least = np.max(ambient_kpa / throat.pressure_ratio)
             raise InputError(
                 f"oxygen supply pressure: {np.min(supply_kpa):g} kPa absolute was given; the "
                 f"throat is choked only above {least:.0f} kPa."
             )
-        out = expand(
-            T0, area_ratio=np.asarray(self.exit_area_m2 / self.throat_area_m2), gamma=gamma
-        )
+        out = expand(T0, area_ratio=self.exit_area_m2 / self.throat_area_m2, gamma=gamma)
         matched = expand(T0, pressure_ratio=ratio, gamma=gamma)
         hole_kg_s = choked_mass_flux(T0, p0, gamma) * self.throat_area_m2 * self.discharge
         exit_pa = p0 * out.pressure_ratio
         shock = normal_shock(np.maximum(out.mach, 1.0)).pressure_ratio
-        inside = np.asarray(ambient_kpa) * 1000.0 > exit_pa * shock
+        inside = ambient_kpa * 1000.0 > exit_pa * shock
         warn_where(
             inside,
             "ambient pressure: it is so far above the exit pressure that a shock stands in the "
@@ -229,7 +235,7 @@ class LanceHead:
             "exit_speed_m_s": out.speed_m_s,
             "exit_density_kg_m3": out.density_kg_m3(p0),
             "thrust_n": hole_kg_s * out.speed_m_s
-            + (exit_pa - np.asarray(ambient_kpa) * 1000.0) * self.exit_area_m2,
+            + (exit_pa - ambient_kpa * 1000.0) * self.exit_area_m2,
             "matched_mach": matched.mach,
             "matched_speed_m_s": matched.speed_m_s,
             "matched_exit_mm": np.asarray(self.throat_mm) * np.sqrt(matched.area_ratio),
@@ -250,31 +256,31 @@ class LanceFlow:
     """
 
     head: LanceHead
-    supply_kpa: float
-    temp_c: float
-    ambient_kpa: float
-    flow_nm3_min: float
-    mass_kg_s: float
-    mach: float
-    exit_temp_c: float
-    exit_kpa: float
-    exit_speed_m_s: float
-    exit_density_kg_m3: float
-    thrust_n: float
-    matched_mach: float
-    matched_speed_m_s: float
-    matched_exit_mm: float
-    shock_ratio: float
+    supply_kpa: Number
+    temp_c: Number
+    ambient_kpa: Number
+    flow_nm3_min: Number
+    mass_kg_s: Number
+    mach: Number
+    exit_temp_c: Number
+    exit_kpa: Number
+    exit_speed_m_s: Number
+    exit_density_kg_m3: Number
+    thrust_n: Number
+    matched_mach: Number
+    matched_speed_m_s: Number
+    matched_exit_mm: Number
+    shock_ratio: Number
 
     @property
-    def pressure_match(self):
+    def pressure_match(self) -> Number:
         """Exit over ambient pressure: 1 is full expansion, more is under-expanded, less is
         over-expanded.
         """
         return self.exit_kpa / self.ambient_kpa
 
     @property
-    def expansion(self):
+    def expansion(self) -> str | np.ndarray:
         """In words: 'under-expanded', 'matched' (within 5 %, our choice), 'over-expanded' or 'shock
         in the nozzle'; text or array of text.
         """
@@ -287,26 +293,26 @@ class LanceFlow:
         return words.item() if words.ndim == 0 else words
 
     @property
-    def downward_n(self):
+    def downward_n(self) -> Number:
         """Force of all jets along the lance axis, N."""
         return self.thrust_n * self.head.holes * np.cos(np.radians(self.head.angle_deg))
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Source of the oxygen data; the equations are textbook isentropic flow."""
         return substance("O2").provenance
 
 
 def design_head(
-    flow_nm3_min: float,
-    supply_kpa: float,
+    flow_nm3_min: Number,
+    supply_kpa: Number,
     holes: int = 4,
-    angle_deg: float = 12.0,
-    temp_c: float = 25.0,
-    ambient_kpa: float = 101.325,
-    mach: float | None = None,
-    gamma: float | None = None,
-    discharge: float = 1.0,
+    angle_deg: Number = 12.0,
+    temp_c: Number = 25.0,
+    ambient_kpa: Number = 101.325,
+    mach: Number | None = None,
+    gamma: Number | None = None,
+    discharge: Number = 1.0,
 ) -> LanceHead:
     """Lance head that passes a flow at a supply pressure and expands the gas fully, or to a Mach
     number.
@@ -339,20 +345,16 @@ def design_head(
         between("number of holes", holes, 1, 7),
         between("discharge coefficient", discharge, 0.8, 1.0),
     )
-    hole_kg_s = np.asarray(flow_nm3_min) * oxygen_kg_nm3() / 60.0 / holes
-    throat_m2 = hole_kg_s / (
-        choked_mass_flux(T0, np.asarray(supply_kpa) * 1000.0, gamma) * discharge
-    )
+    hole_kg_s = flow_nm3_min * oxygen_kg_nm3() / 60.0 / holes
+    throat_m2 = hole_kg_s / (choked_mass_flux(T0, supply_kpa * 1000.0, gamma) * discharge)
     if mach is None:
         critical = expand(T0, mach=1.0, gamma=gamma).pressure_ratio
-        if np.any(np.asarray(ambient_kpa) / np.asarray(supply_kpa) >= critical):
+        if np.any(ambient_kpa / supply_kpa >= critical):
             raise InputError(
                 f"oxygen supply pressure: {np.min(supply_kpa):g} kPa absolute was given; too low "
                 "for a supersonic jet at this ambient pressure."
             )
-        out = expand(
-            T0, pressure_ratio=np.asarray(ambient_kpa) / np.asarray(supply_kpa), gamma=gamma
-        )
+        out = expand(T0, pressure_ratio=ambient_kpa / supply_kpa, gamma=gamma)
     else:
         out = expand(T0, mach=between("Mach number", mach, 1.0, 4.0), gamma=gamma)
     throat_mm = 1000.0 * np.sqrt(4.0 * throat_m2 / np.pi)
@@ -361,8 +363,8 @@ def design_head(
 
 
 def supply_for_flow_kpa(
-    head: LanceHead, flow_nm3_min: float, temp_c: float = 25.0, gamma: float | None = None
-) -> float:
+    head: LanceHead, flow_nm3_min: Number, temp_c: Number = 25.0, gamma: Number | None = None
+) -> Number:
     """Supply pressure at which a head passes a flow: choked flow is proportional to pressure.
 
     Parameters
@@ -392,4 +394,4 @@ def supply_for_flow_kpa(
         * head.discharge
         * head.holes
     )
-    return _supply(plain(np.asarray(flow) * oxygen_kg_nm3() / 60.0 / one_kpa))
+    return _supply(plain(flow * oxygen_kg_nm3() / 60.0 / one_kpa))

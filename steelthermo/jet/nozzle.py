@@ -11,7 +11,7 @@ from functools import cache
 
 import numpy as np
 
-from ..base import InputError, between, common_shape, find_root, molar_mass, plain, value
+from ..base import InputError, Number, between, common_shape, find_root, molar_mass, plain, value
 from ..thermo import substance
 
 _MACH = (0.01, 5.0)
@@ -84,19 +84,19 @@ class FlowState:
     critical_speed_ratio u/a*; dynamic_pressure_ratio (rho u²/2)/p0.
     """
 
-    T0: float
-    T: float
-    mach: float
-    speed_m_s: float
-    gamma: float
-    pressure_ratio: float
-    density_ratio: float
-    temperature_ratio: float
-    area_ratio: float
-    critical_speed_ratio: float
-    dynamic_pressure_ratio: float
+    T0: Number
+    T: Number
+    mach: Number
+    speed_m_s: Number
+    gamma: Number
+    pressure_ratio: Number
+    density_ratio: Number
+    temperature_ratio: Number
+    area_ratio: Number
+    critical_speed_ratio: Number
+    dynamic_pressure_ratio: Number
 
-    def density_kg_m3(self, p0_pa):
+    def density_kg_m3(self, p0_pa: Number) -> Number:
         """Density of oxygen here, kg/m³, for supply at p0_pa (absolute)."""
         return p0_pa * self.pressure_ratio / (_specific_r() * self.T)
 
@@ -155,11 +155,11 @@ def _path(T0, gamma, *others):
 
 
 def expand(
-    T0: float,
-    mach: float | None = None,
-    pressure_ratio: float | None = None,
-    area_ratio: float | None = None,
-    gamma: float | None = None,
+    T0: Number,
+    mach: Number | None = None,
+    pressure_ratio: Number | None = None,
+    area_ratio: Number | None = None,
+    gamma: Number | None = None,
     supersonic: bool = True,
 ) -> FlowState:
     """State of oxygen expanded without loss from rest, found from exactly one of Mach number,
@@ -234,7 +234,7 @@ def expand(
     return path.state(T)
 
 
-def choked_mass_flux(T0: float, p0_pa: float, gamma: float | None = None) -> float:
+def choked_mass_flux(T0: Number, p0_pa: Number, gamma: Number | None = None) -> Number:
     """Mass flux of oxygen at a choked throat.
 
     Parameters
@@ -267,13 +267,13 @@ class Shock:
     before.
     """
 
-    mach: float
-    pressure_ratio: float
-    density_ratio: float
-    temperature_ratio: float
+    mach: Number
+    pressure_ratio: Number
+    density_ratio: Number
+    temperature_ratio: Number
 
 
-def normal_shock(mach: float, gamma: float = 1.4) -> Shock:
+def normal_shock(mach: Number, gamma: Number = 1.4) -> Shock:
     """Normal shock in a perfect gas. Arguments broadcast.
 
     Parameters

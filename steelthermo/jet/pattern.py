@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..base import InputError, between, plain, positive
+from ..base import InputError, Number, between, plain, positive
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ class LancePattern:
                 )
 
     @property
-    def end_min(self) -> float:
+    def end_min(self) -> Number:
         """End of the blow, min."""
         return self.time_min[-1]
 
@@ -78,15 +78,15 @@ class LancePattern:
             out = np.asarray(values)[np.searchsorted(self.time_min, time_min, "right") - 1]
         return plain(out)
 
-    def height_at(self, time_min: float) -> float:
+    def height_at(self, time_min: Number) -> Number:
         """Lance height, m, at a time (0 to end_min). Raises InputError."""
         return self._at(self.height_m, time_min)
 
-    def flow_at(self, time_min: float) -> float:
+    def flow_at(self, time_min: Number) -> Number:
         """Oxygen flow, Nm3/min, at a time (0 to end_min). Raises InputError."""
         return self._at(self.flow_nm3_min, time_min)
 
-    def oxygen_nm3(self, time_min: float | None = None) -> float:
+    def oxygen_nm3(self, time_min: Number | None = None) -> Number:
         """Oxygen blown until a time (default: the end), Nm3: exact integral of the pattern. Raises
         InputError.
         """
@@ -104,7 +104,7 @@ class LancePattern:
         out = whole[part] + since * (q[part] + 0.5 * slope * since)
         return plain(out)
 
-    def scaled(self, oxygen_nm3: float) -> "LancePattern":
+    def scaled(self, oxygen_nm3: Number) -> "LancePattern":
         """The same pattern stretched in time so that it blows oxygen_nm3 (more than zero) in all.
         Raises InputError.
         """

@@ -13,7 +13,7 @@ from math import comb
 
 import numpy as np
 
-from ..base import InputError, Record, Table, between, one_of, plain, positive
+from ..base import Amounts, InputError, Number, Record, Table, between, one_of, plain, positive
 from ..streams import LiquidMetal, Material
 from ..works import start_value as start
 
@@ -40,23 +40,31 @@ class Alloy(Material):
 
     kind: str = "fuel"
     key: str = ""
-    formation_kj_kg: float = 0.0
+    formation_kj_kg: Number = 0.0
     analysed: tuple = ()
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of analysis and data."""
         return (*self.analysed, *super().provenance)
 
 
 @cache
-def alloys() -> dict[str, Alloy]:
-    """All alloys by key.
+def alloys() -> dict:
+    """All alloys.
+
+    Returns
+    -------
+    Alloy by key
+
+    References
+    ----------
+    alloys.csv, analyses mostly recalled
 
     Examples
     --------
-    >>> "silicomanganese" in alloys()
-    True
+    >>> alloys()["silicomanganese"].pct("Mn")
+    66.0
     """
     table = Table("alloys")
     return {
@@ -74,7 +82,15 @@ def alloys() -> dict[str, Alloy]:
 
 
 def alloy(key: str | Alloy) -> Alloy:
-    """The Alloy of a key such as 'silicomanganese'; an Alloy passes through.
+    """The Alloy of a key; an Alloy passes through.
+
+    Parameters
+    ----------
+    key : such as 'silicomanganese', or an Alloy
+
+    Returns
+    -------
+    Alloy
 
     Raises
     ------
@@ -83,19 +99,19 @@ def alloy(key: str | Alloy) -> Alloy:
 
     References
     ----------
-    alloys.csv, analyses mostly recalled.
+    alloys.csv, analyses mostly recalled
 
     Examples
     --------
-    >>> alloy("silicomanganese").key
-    'silicomanganese'
+    >>> alloy("silicomanganese").pct("Si")
+    17.0
     """
     if isinstance(key, Alloy):
         return key
     return alloys()[one_of("alloy (one of your own, or a key)", key, alloys())]
 
 
-def recovery(given_pct: dict[str, float] | None = None) -> dict[str, float]:
+def recovery(given_pct: Amounts | None = None) -> dict:
     """Share of each element that reaches the bath; Fe, P and S count in full.
 
     Parameters
@@ -129,12 +145,12 @@ def recovery(given_pct: dict[str, float] | None = None) -> dict[str, float]:
 
 
 def addition_kg(
-    steel_kg: float,
-    rise_pct: float,
-    content_pct: float,
-    recovery_pct: float = 100.0,
+    steel_kg: Number,
+    rise_pct: Number,
+    content_pct: Number,
+    recovery_pct: Number = 100.0,
     dilution: bool = True,
-) -> float:
+) -> Number:
     """Alloy that raises one element of a steel that holds none of it.
 
     Parameters
@@ -191,7 +207,7 @@ class Mixture(Record):
     element_kg: dict
 
     @property
-    def analysis_pct(self):
+    def analysis_pct(self) -> dict:
         """Mass % of each element of the steel with the additions, iron by difference left out."""
         mass = sum(self.element_kg.values())
         return {e: 100.0 * kg / mass for e, kg in self.element_kg.items() if e != "Fe"}
@@ -254,12 +270,12 @@ def _corners(a, b, cost):
 
 def least_additions(
     steel: LiquidMetal,
-    aims_pct: dict[str, tuple[float, float]],
-    choice: Iterable[str | Alloy],
+    aims_pct: dict,
+    choice: Iterable,
     *,
-    recovery_pct: dict[str, float] | None = None,
-    prices: dict[str, float] | None = None,
-    lost_kg: dict[str, float] | None = None,
+    recovery_pct: Amounts | None = None,
+    prices: Amounts | None = None,
+    lost_kg: Amounts | None = None,
 ) -> Mixture:
     """The least mass (or cost) of alloys that brings a steel into limits.
 
@@ -275,6 +291,10 @@ def least_additions(
     lost_kg : kg by element that deoxidation takes from (negative: gives to) the steel, as
         ladle.meet()
         finds it
+
+    Returns
+    -------
+    Mixture
 
     Raises
     ------

@@ -11,6 +11,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     Record,
     atomic_weight,
     between,
@@ -64,13 +65,13 @@ class LadleStage(Stage):
     """
 
     title: str = "ladle"
-    bath: Deoxidised = None
+    bath: Deoxidised | None = None
 
-    def scaled(self, factor):
+    def scaled(self, factor: Number) -> "LadleStage":
         """The same, factor times as much. Raises InputError."""
         return replace(super().scaled(factor), bath=self.bath.scaled(factor))
 
-    def overall_recovery_pct(self, element):
+    def overall_recovery_pct(self, element: str) -> Number:
         """Share, %, of what the additions bring of an element that is found in the steel: (after -
         before) / brought. Raises InputError if none is brought.
         """
@@ -88,7 +89,7 @@ class LadleStage(Stage):
         return plain(100.0 * (after - before) / brought)
 
     @property
-    def boil_ratio(self):
+    def boil_ratio(self) -> Number:
         """[%C][%O] after the treatment over its equilibrium with CO at 1 atm: above 1 the steel
         boils as it stands.
         """
@@ -143,26 +144,24 @@ class Treatment(Record):
     solution are those that the steel carries); lines: printed constants, see deoxidise().
     """
 
-    slag: Slag = None
-    slag_reduced_pct: float = None
+    slag: Slag | None = None
+    slag_reduced_pct: Number | None = None
     solids: tuple = ()
-    air_nm3: float = 0.0
-    oxygen_nm3: float = 0.0
-    argon_nm3: float = 0.0
-    nitrogen_pickup_ppm: float = 0.0
+    air_nm3: Number = 0.0
+    oxygen_nm3: Number = 0.0
+    argon_nm3: Number = 0.0
+    nitrogen_pickup_ppm: Number = 0.0
     recovery_pct: dict = None
-    loss_c: float = 0.0
-    energy_kwh: float = 0.0
-    arc_efficiency_pct: float = None
-    burn_heat_pct: float = None
+    loss_c: Number = 0.0
+    energy_kwh: Number = 0.0
+    arc_efficiency_pct: Number = None
+    burn_heat_pct: Number = None
     compound_heat: bool = False
     coefficients: str = DEFAULT_SET
     lines: dict = None
 
 
-def treat(
-    steel: LiquidMetal, additions_kg: dict[str | Alloy, float] | None = None, **how
-) -> LadleStage:
+def treat(steel: LiquidMetal, additions_kg: dict | None = None, **how: object) -> LadleStage:
     """Treat a ladle of steel: deoxidation, alloys, slag, air, heat, with every element and the
     heat closed.
 
@@ -172,6 +171,10 @@ def treat(
         1500 to 1715 degC
     additions_kg : kg by key of alloys (or by Alloy); arrays broadcast
     **how : fields of Treatment, such as slag, loss_c, recovery_pct
+
+    Returns
+    -------
+    LadleStage
 
     Raises
     ------

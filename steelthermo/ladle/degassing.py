@@ -1,18 +1,18 @@
 """Hydrogen and nitrogen under vacuum: what Sieverts' law leaves."""
 
-from ..base import between, kelvin, plain, positive, value
+from ..base import Amounts, Number, between, kelvin, plain, positive, value
 from ..thermo import DEFAULT_SET, gas_solubility_pct
 
 
 def equilibrium_ppm(
     element: str,
-    pressure_pa: float,
-    temp_c: float = 1600.0,
-    analysis_pct: dict[str, float] | None = None,
-    gas_share_pct: float = 100.0,
+    pressure_pa: Number,
+    temp_c: Number = 1600.0,
+    analysis_pct: Amounts | None = None,
+    gas_share_pct: Number = 100.0,
     coefficients: str = DEFAULT_SET,
     line: str | None = None,
-) -> float:
+) -> Number:
     """Content in equilibrium with the gas over the steel: Sieverts' law.
 
     Parameters

@@ -12,7 +12,9 @@ from dataclasses import replace
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     atomic_weight,
     between,
     common_shape,
@@ -31,12 +33,12 @@ _ELEMENTS = ("Al", "Si", "Mn")
 
 
 def deoxidise(
-    element_kg: dict[str, float],
-    T: float,
+    element_kg: Amounts,
+    T: Number,
     coefficients: str = DEFAULT_SET,
-    lines: dict[str, str] | None = None,
+    lines: dict | None = None,
     start: Deoxidised | None = None,
-    tolerance: float = 1e-08,
+    tolerance: Number = 1e-08,
 ) -> Deoxidised:
     """Share all oxygen of a steel out between dissolved oxygen and oxides, at equilibrium.
 
@@ -51,6 +53,10 @@ def deoxidise(
         equilibria.lines()
     start : an earlier answer to begin from
     tolerance : relative change of the dissolved contents at which it counts as found
+
+    Returns
+    -------
+    Deoxidised
 
     Raises
     ------

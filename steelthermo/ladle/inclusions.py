@@ -12,6 +12,7 @@ from functools import cache
 import numpy as np
 
 from ..base import (
+    Number,
     Record,
     Table,
     between,
@@ -71,7 +72,7 @@ def silicate_activities(x, T, mno, silica):
     return plain((1.0 - x) * np.exp(g_mno)), plain(x * np.exp(g_sio2))
 
 
-def silicate_range(T: float) -> tuple[float, float]:
+def silicate_range(T: Number) -> tuple:
     """Mole fractions of SiO2 between which the silicate is liquid alone.
 
     Parameters
@@ -128,15 +129,15 @@ class Deoxidised(Record):
     """
 
     element_kg: dict
-    oxygen_pct: float
-    oxygen_activity: float
+    oxygen_pct: Number
+    oxygen_activity: Number
     oxides_kg: dict
-    silicate_kg: float
-    silica_in_silicate: float
+    silicate_kg: Number
+    silica_in_silicate: Number
     remarks: tuple = ()
     coefficients: str = DEFAULT_SET
 
-    def scaled(self, factor):
+    def scaled(self, factor: Number) -> "Deoxidised":
         """The same, factor times as much."""
 
         def times(kg):
@@ -150,7 +151,7 @@ class Deoxidised(Record):
         )
 
     @property
-    def words(self):
+    def words(self) -> str:
         """What the inclusions are, in words (for one steel)."""
         total = sum(self.oxides_kg.values())
         if not total > 1e-6:

@@ -10,7 +10,7 @@ from functools import cache
 
 import numpy as np
 
-from ..base import InputError, Table, common_shape, one_of, plain, positive, rows
+from ..base import Amounts, InputError, Number, Table, common_shape, one_of, plain, positive, rows
 
 EQUIVALENTS = ("CEV", "Pcm")
 _SLACK = 1e-6  # mass %: rounding of sums is no reason to refuse a steel
@@ -21,7 +21,7 @@ def _weights(formula):
     return {row["element"]: row for row in Table("carbon_equivalents").where("key", formula)}
 
 
-def carbon_equivalent(analysis_pct: dict[str, float], formula: str = "CEV") -> float:
+def carbon_equivalent(analysis_pct: Amounts, formula: str = "CEV") -> Number:
     """Carbon equivalent of a steel.
 
     CEV = C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15, or
@@ -101,10 +101,10 @@ class Line:
     """
 
     element: str
-    value_pct: float | None
-    low_pct: float | None
-    high_pct: float | None
-    ok: object
+    value_pct: Number | None
+    low_pct: Number | None
+    high_pct: Number | None
+    ok: bool | np.ndarray | None
     words: str
 
 
@@ -114,11 +114,11 @@ class Check:
     (bool or array of bool).
     """
 
-    specification: object
+    specification: "Specification"
     lines: tuple
 
     @property
-    def ok(self):
+    def ok(self) -> bool | np.ndarray:
         """True where no limit is broken; what was not analysed does not count against the steel,
         see missing.
         """
@@ -126,12 +126,12 @@ class Check:
         return plain(np.logical_and.reduce(np.broadcast_arrays(*known))) if known else True
 
     @property
-    def missing(self):
+    def missing(self) -> tuple:
         """Elements with a limit that are not in the analysis, as a tuple."""
         return tuple(line.element for line in self.lines if line.ok is None)
 
     @property
-    def words(self):
+    def words(self) -> str:
         """The verdict in words: what is broken first, then what was not analysed."""
         broken = [line.words for line in self.lines if line.ok is not None and not np.all(line.ok)]
         title = f"{self.specification}"
@@ -139,7 +139,7 @@ class Check:
         return said + (f" Not in the analysis: {', '.join(self.missing)}." if self.missing else "")
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the limits."""
         return self.specification.provenance
 
@@ -161,7 +161,7 @@ class Specification:
         thick = "" if self.thickness_mm is None else f", {self.thickness_mm:g} mm"
         return f"{self.standard} ({self.edition}) {self.grade}, {self.product}{thick}"
 
-    def high(self, element, analysis_pct):
+    def high(self, element: str, analysis_pct: Amounts) -> Number | None:
         """Upper limit of an element for an analysis, mass %, trade-off with carbon counted; None
         without one.
         """
@@ -181,7 +181,7 @@ class Specification:
             )
         )
 
-    def check(self, analysis_pct, ordered=()):
+    def check(self, analysis_pct: Amounts, ordered: tuple = ()) -> Check:
         """Check of an analysis (mass % by element, scalars or arrays) against every limit. ordered:
         optional limits that were ordered, such as ('Cu',).
 
@@ -224,7 +224,7 @@ class Specification:
             _words(element, value, low, high, above, below) + note,
         )
 
-    def window(self, margins_pct=None):
+    def window(self, margins_pct: Amounts | None = None) -> dict:
         """Limits as {element: (low, high)} for elements with data of composition, mass %, as
         alloys.least_additions() takes them.
 
@@ -247,7 +247,7 @@ class Specification:
         return out
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the limits."""
         return tuple(dict.fromkeys(p for limit in self.limits.values() for p in limit.provenance))
 
@@ -269,13 +269,17 @@ def _words(element, value, low, high, above, below):
     return f"{element} {shown} % is right ({limits})"
 
 
-def grades() -> tuple[tuple[str, str, str], ...]:
+def grades() -> tuple:
     """All (standard, grade, product) there are.
+
+    Returns
+    -------
+    (standard, grade, product) of each
 
     Examples
     --------
-    >>> ("EN 10025-2", "S355J2", "flat") in grades()
-    True
+    >>> [grade for grade in grades() if grade[1] == "S355J2"]
+    [('EN 10025-2', 'S355J2', 'flat'), ('EN 10025-2', 'S355J2', 'long')]
     """
     return tuple(
         dict.fromkeys((r["standard"], r["grade"], r["product"]) for r in rows("specifications"))
@@ -300,6 +304,10 @@ def specification(
     product : 'flat' or 'long', 'plate' or 'shape', where the standard tells them apart; None: the
         first, flat and plate
     thickness_mm : needed where limits depend on it, more than 0 to 500 mm
+
+    Returns
+    -------
+    Specification
 
     Raises
     ------

@@ -22,15 +22,25 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..base import InputError, Record, atomic_weight, between, mass_fractions, plain, positive
+from ..base import (
+    Amounts,
+    InputError,
+    Number,
+    Record,
+    atomic_weight,
+    between,
+    mass_fractions,
+    plain,
+    positive,
+)
 from ..streams import LiquidMetal, Slag, Stage
 from ..streams import air as air_of
 from ..works import start_value as start
-from .alloying import Alloy, least_additions
+from .alloying import least_additions
 from .balance import REDUCED, LadleStage, treat
 
 
-def tapped(heat: Stage) -> tuple[LiquidMetal, Slag]:
+def tapped(heat: Stage) -> tuple:
     """Steel and slag at the end of a heat, for the ladle.
 
     Parameters
@@ -38,12 +48,16 @@ def tapped(heat: Stage) -> tuple[LiquidMetal, Slag]:
     heat : a charge.Charge, or a blow.Blow, of which the last instant is taken (fluxes not yet
         dissolved stay in the vessel)
 
+    Returns
+    -------
+    (LiquidMetal, Slag)
+
     Examples
     --------
     >>> from steelthermo import charge
     >>> steel, slag = tapped(charge.solve())
-    >>> steel.temp_c == slag.temp_c
-    True
+    >>> round(steel.temp_c, 1), round(slag.temp_c, 1)
+    (1660.0, 1660.0)
     """
     steel, slag = heat.steel, heat.slag
     if getattr(heat, "time_min", None) is None:
@@ -57,12 +71,16 @@ def tapped(heat: Stage) -> tuple[LiquidMetal, Slag]:
     return metal, Slag({o: last(kg) for o, kg in slag.oxides_kg.items()}, last(slag.temp_c))
 
 
-def with_oxygen(steel: LiquidMetal, oxygen_ppm: float) -> LiquidMetal:
+def with_oxygen(steel: LiquidMetal, oxygen_ppm: Number) -> LiquidMetal:
     """The same steel with a content of dissolved oxygen: iron gives way.
 
     Parameters
     ----------
     oxygen_ppm : 0 to 2300 ppm; scalar or array
+
+    Returns
+    -------
+    LiquidMetal
 
     Raises
     ------
@@ -82,13 +100,17 @@ def with_oxygen(steel: LiquidMetal, oxygen_ppm: float) -> LiquidMetal:
     return replace(steel, analysis_pct={**steel.analysis_pct, "O": pct})
 
 
-def carry_over(slag: Slag, steel_kg: float, kg_t: float) -> Slag:
+def carry_over(slag: Slag, steel_kg: Number, kg_t: Number) -> Slag:
     """The part of a converter slag that runs into the ladle.
 
     Parameters
     ----------
     steel_kg : kg
     kg_t : slag, kg per t of steel (plant value, such as 'carry_over_dart_kg_t'); arrays broadcast
+
+    Returns
+    -------
+    Slag
 
     Raises
     ------
@@ -114,16 +136,16 @@ def carry_over(slag: Slag, steel_kg: float, kg_t: float) -> Slag:
 
 
 def aluminium_demand_kg_t(
-    oxygen_ppm: float,
-    aim_al_pct: float,
+    oxygen_ppm: Number,
+    aim_al_pct: Number,
     *,
-    left_ppm: float = 0.0,
-    slag_pct: dict[str, float] | None = None,
-    slag_kg_t: float = 0.0,
-    reduced_pct: float | None = None,
-    air_nm3_t: float = 0.0,
-    recovery_pct: float | None = None,
-) -> dict[str, float]:
+    left_ppm: Number = 0.0,
+    slag_pct: Amounts | None = None,
+    slag_kg_t: Number = 0.0,
+    reduced_pct: Number | None = None,
+    air_nm3_t: Number = 0.0,
+    recovery_pct: Number | None = None,
+) -> dict:
     """Aluminium by the sum of a shift: what oxygen, slag and air take and what shall stay, over
     the share
     that reaches the bath.
@@ -202,12 +224,12 @@ class Met(Record):
 
 def meet(
     steel: LiquidMetal,
-    aims_pct: dict[str, tuple[float, float]],
-    choice: Iterable[str | Alloy],
+    aims_pct: dict,
+    choice: Iterable,
     *,
     aluminium: str = "aluminium",
-    prices: dict[str, float] | None = None,
-    **options,
+    prices: Amounts | None = None,
+    **options: object,
 ) -> Met:
     """The least additions that bring a ladle into its aims, the oxygen of steel, slag and air
     counted:

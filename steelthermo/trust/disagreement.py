@@ -56,15 +56,15 @@ class Difference:
     ours: float
     other: float
     status: str
-    provenance: tuple[Provenance, ...]
+    provenance: tuple
 
     @property
-    def difference(self):
+    def difference(self) -> float:
         """other less ours."""
         return self.other - self.ours
 
     @property
-    def unit(self):
+    def unit(self) -> str:
         """Unit of ours, other and difference."""
         return ACTS_ON[self.acts_on]
 
@@ -86,14 +86,19 @@ class Band:
 def end_heat_capacity_kj_c(charge: Charge) -> float:
     """Heat that one degree of the end temperature takes: steel, ejected metal and slag.
 
+    Parameters
+    ----------
+    charge : Charge
+
     Returns
     -------
     kJ/degC
 
     Examples
     --------
-    >>> end_heat_capacity_kj_c(solve()) > 0.0
-    True
+    >>> from steelthermo.charge import solve
+    >>> round(end_heat_capacity_kj_c(solve().for_tap(1.0)))
+    908
     """
     t = charge.temp_c
 
@@ -125,7 +130,7 @@ def _temperatures(charge):
         )
 
 
-def content_by_equation(charge: Charge, element: str = "P") -> dict[str, float]:
+def content_by_equation(charge: Charge, element: str = "P") -> dict:
     """Content of the steel at equilibrium with the slag of a charge, by each equation.
 
     The element of steel, ejected metal and slag is shared out anew; the oxygen that one equation
@@ -144,8 +149,10 @@ def content_by_equation(charge: Charge, element: str = "P") -> dict[str, float]:
 
     Examples
     --------
-    >>> tuple(content_by_equation(solve())) == tuple(equations("P"))
-    True
+    >>> from steelthermo.charge import solve
+    >>> found = content_by_equation(solve())
+    >>> round(min(found.values()), 4), round(max(found.values()), 4)
+    (0.0021, 0.0104)
     """
     import warnings
 
@@ -228,7 +235,7 @@ def _liquidus(charge):
             )
 
 
-def differences(works: Profile | None = None) -> tuple[Difference, ...]:
+def differences(works: Profile | None = None) -> tuple:
     """Every figure of the works' planned heat by other data.
 
     End temperature of the heat as weighed by other heats of forming and dissolving and other heat
@@ -239,10 +246,14 @@ def differences(works: Profile | None = None) -> tuple[Difference, ...]:
     ----------
     works : None: the one load_profile() finds
 
+    Returns
+    -------
+    of Difference
+
     Examples
     --------
-    >>> {d.acts_on for d in differences()} == set(ACTS_ON)
-    True
+    >>> len(differences())
+    40
     """
     charge = solve(works or load_profile())
     made = (
@@ -255,7 +266,7 @@ def differences(works: Profile | None = None) -> tuple[Difference, ...]:
     return made
 
 
-def band(found: Iterable[Difference], acts_on: str, status: str | None = None) -> Band:
+def band(found: Iterable, acts_on: str, status: str | None = None) -> Band:
     """The band of one figure among differences.
 
     Parameters
@@ -264,6 +275,10 @@ def band(found: Iterable[Difference], acts_on: str, status: str | None = None) -
     acts_on : a key of ACTS_ON
     status : 'published' for these alone
 
+    Returns
+    -------
+    Band
+
     Raises
     ------
     InputError
@@ -271,8 +286,8 @@ def band(found: Iterable[Difference], acts_on: str, status: str | None = None) -
     Examples
     --------
     >>> liquidus = band(differences(), "liquidus")
-    >>> liquidus.low <= 0.0 <= liquidus.high
-    True
+    >>> round(liquidus.low, 1), round(liquidus.high, 1)
+    (0.0, 2.0)
     """
     one_of("band", acts_on, ACTS_ON)
     chosen = [d for d in found if d.acts_on == acts_on and status in (None, d.status)]

@@ -5,7 +5,7 @@ where it enters the balance of a heat or its blow.
 import warnings
 from dataclasses import dataclass
 
-from ..base import Provenance, kelvin, registry, row_provenance, rows
+from ..base import kelvin, registry, row_provenance, rows
 from ..blow import band as blow_band
 from ..charge import solve
 from ..slag import DEFAULTS, end_point_iron_oxide_pct, end_point_oxygen_ppm
@@ -46,7 +46,7 @@ class Recalled:
     feeds: str
     effect: str
     size_c: float | None
-    provenance: tuple[Provenance, ...]
+    provenance: tuple
 
 
 def _steps_of_works(works):
@@ -177,7 +177,7 @@ def _practice_beside(charge):
     }
 
 
-def recalled(works: Profile | None = None) -> tuple[Recalled, ...]:
+def recalled(works: Profile | None = None) -> tuple:
     """Every row of every table that rests on memory or common practice, those with the largest
     effect on
     the end temperature first.
@@ -192,10 +192,15 @@ def recalled(works: Profile | None = None) -> tuple[Recalled, ...]:
     ----------
     works : None: the one load_profile() finds
 
+    Returns
+    -------
+    of Recalled
+
     Examples
     --------
-    >>> {row.status for row in recalled()} == {"memory", "common practice"}
-    True
+    >>> row = max((r for r in recalled() if r.size_c), key=lambda r: r.size_c)
+    >>> row.what, round(row.size_c)
+    ('critical carbon: below it the transport of carbon limits', 22)
     """
     effects = _effects(works or load_profile())
     out = []

@@ -2,18 +2,18 @@
 
 import numpy as np
 
-from ..base import InputError, finite, plain, positive
+from ..base import InputError, Number, finite, plain, positive
 from ..charge import nm3_per_kg
 
 
 def carbon_after(
-    carbon_pct: float,
-    oxygen_nm3_t: float,
-    critical_pct: float,
-    floor_pct: float,
-    co2_pct: float = 0.0,
-    planned_critical_pct: float | None = None,
-) -> float:
+    carbon_pct: Number,
+    oxygen_nm3_t: Number,
+    critical_pct: Number,
+    floor_pct: Number,
+    co2_pct: Number = 0.0,
+    planned_critical_pct: Number | None = None,
+) -> Number:
     """Carbon after more (or less) oxygen at the end of a blow than was planned.
 
     Above the critical carbon all oxygen burns carbon; below, the share

@@ -74,7 +74,7 @@ class Result:
     verdict: str
 
     @property
-    def passes(self):
+    def passes(self) -> bool:
         """True where the verdict is the expected one."""
         return self.verdict == self.check.expect
 
@@ -86,6 +86,10 @@ def evaluate(how: str, args: dict) -> float:
     ----------
     how : a key of EVALUATORS
     args : its arguments
+
+    Returns
+    -------
+    in the unit of the check
 
     Examples
     --------
@@ -101,6 +105,14 @@ def parse_args(text: str) -> dict:
     """Arguments from the column `args`: 'key=value; key=value'.
 
     Numbers become float, 'C:4 Si:0.5' a dict, 'none' no arguments.
+
+    Parameters
+    ----------
+    text : of the column args, such as 'of=CO2; T=298.15'
+
+    Returns
+    -------
+    arguments by name
 
     Raises
     ------
@@ -131,13 +143,18 @@ def parse_args(text: str) -> dict:
 
 
 @cache
-def checks() -> tuple[Check, ...]:
+def checks() -> tuple:
     """All checks, in the order of published_checks.csv.
+
+    Returns
+    -------
+    of Check
 
     Examples
     --------
-    >>> checks()[0].worth in WORTH
-    True
+    >>> first = checks()[0]
+    >>> first.quantity, first.printed_text, first.unit
+    ('entropy of Fe at 298.15 K', '27.321', 'J/(mol K)')
     """
     out = []
     with data_path("published_checks.csv").open(encoding="utf-8", newline="") as file:
@@ -171,6 +188,14 @@ def checks() -> tuple[Check, ...]:
 def result(check: Check) -> Result:
     """The Result of one check.
 
+    Parameters
+    ----------
+    check : Check
+
+    Returns
+    -------
+    Result
+
     Raises
     ------
     InputError
@@ -178,8 +203,9 @@ def result(check: Check) -> Result:
 
     Examples
     --------
-    >>> result(checks()[0]).passes
-    True
+    >>> first = result(checks()[0])
+    >>> first.check.printed, round(first.ours, 2)
+    (27.321, 27.32)
     """
     one_of(f"check {check.id}", check.how, EVALUATORS)
     ours = evaluate(check.how, check.args)
@@ -193,13 +219,18 @@ def result(check: Check) -> Result:
 
 
 @cache
-def results() -> tuple[Result, ...]:
+def results() -> tuple:
     """Results of all checks; computed once.
+
+    Returns
+    -------
+    of Result
 
     Examples
     --------
-    >>> len(results()) == len(checks())
-    True
+    >>> found = results()
+    >>> sum(r.verdict == "agrees" for r in found), len(found)
+    (437, 514)
     """
     return tuple(result(c) for c in checks())
 
@@ -210,13 +241,17 @@ def select(
     verdict: str | None = None,
     worth: str | None = None,
     text: str = "",
-) -> tuple[Result, ...]:
+) -> tuple:
     """Results that fit.
 
     Parameters
     ----------
     room, source, verdict, worth : as they stand in the check (source: its key); None: any
     text : words that must all be in quantity, source, place, rule or reason
+
+    Returns
+    -------
+    of Result
 
     Examples
     --------
@@ -252,13 +287,17 @@ def select(
     return tuple(out)
 
 
-def summary() -> dict[str, dict[str, int]]:
+def summary() -> dict:
     """Counts of each verdict by room, rooms in the order of the table.
+
+    Returns
+    -------
+    number of checks by room and verdict
 
     Examples
     --------
-    >>> sum(sum(n.values()) for n in summary().values()) == len(checks())
-    True
+    >>> summary()["thermo.reactions"]
+    {'agrees': 51, 'disagrees': 13}
     """
     out = {}
     for r in results():

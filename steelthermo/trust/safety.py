@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from ..base import (
-    Provenance,
+    Number,
     Table,
     between,
     mol_to_nm3,
@@ -30,11 +30,11 @@ class Caution:
     why: str
     visitor: str
     site: str
-    acts: tuple[str, ...]
+    acts: tuple
     status: str
-    amounts: tuple[str, ...]
-    figures: tuple[str, ...]
-    provenance: tuple[Provenance, ...]
+    amounts: tuple
+    figures: tuple
+    provenance: tuple
 
     def __str__(self):
         return f"{self.what}. {self.why} {self.visitor}"
@@ -58,8 +58,12 @@ def _figure(row):
 
 
 @cache
-def cautions() -> dict[str, Caution]:
+def cautions() -> dict:
     """All hazards by their keys.
+
+    Returns
+    -------
+    Caution by key
 
     References
     ----------
@@ -86,20 +90,31 @@ def cautions() -> dict[str, Caution]:
 def caution(key: str) -> Caution:
     """The hazard of a key.
 
+    Parameters
+    ----------
+    key : of cautions()
+
+    Returns
+    -------
+    Caution
+
     Raises
     ------
     InputError
         That names the others.
 
+    References
+    ----------
+    safety.csv, safety_figures.csv
+
     Examples
     --------
-    >>> caution("oxygen_short").status
-    'common practice'
+    >>> caution("oxygen_short").what
     """
     return cautions()[_HAZARDS.get(key)["key"]]
 
 
-def acetylene_nm3(carbide_kg: float, carbide_pct: float = 100.0) -> float:
+def acetylene_nm3(carbide_kg: Number, carbide_pct: Number = 100.0) -> Number:
     """Acetylene that calcium carbide sets free from water.
 
     Parameters

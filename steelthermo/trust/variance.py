@@ -13,7 +13,9 @@ from math import erf
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     Parameter,
     Table,
     between,
@@ -35,24 +37,28 @@ class Input(Parameter):
     kind: str
 
     @property
-    def relative(self):
+    def relative(self) -> bool:
         """True where the spread is % of the amount."""
         return self.kind == "relative"
 
 
 @cache
-def inputs() -> dict[str, Input]:
+def inputs() -> dict:
     """All inputs by key, in the order of uncertainties.csv.
+
+    Returns
+    -------
+    Input by key
 
     Examples
     --------
-    >>> "hot_metal_si_pct" in inputs()
-    True
+    >>> inputs()["hot_metal_si_pct"].start
+    0.02
     """
     return Table("uncertainties").records(Input)
 
 
-def spreads(changed: dict[str, float] | None = None) -> dict[str, float]:
+def spreads(changed: Amounts | None = None) -> dict:
     """Spread of every input: those of the table, and what is given instead.
 
     Parameters
@@ -80,11 +86,11 @@ def spreads(changed: dict[str, float] | None = None) -> dict[str, float]:
 
 
 def first_order_shares(
-    inputs: dict[str, np.ndarray],
+    inputs: dict,
     output: np.ndarray,
     classes: int | None = None,
-    order: dict[str, np.ndarray] | None = None,
-) -> dict[str, float]:
+    order: dict | None = None,
+) -> dict:
     """Share of the variance of an output that each input explains alone: Var(E[y | x_i]) / Var(y).
 
     Each input is sorted into classes of equal count, and the variance between the means of the
@@ -152,7 +158,7 @@ def first_order_shares(
 _erf = np.vectorize(erf, otypes=[float])
 
 
-def within_pct(window: float, spread: float, bias: float = 0.0) -> float:
+def within_pct(window: Number, spread: Number, bias: Number = 0.0) -> Number:
     """Share of normally distributed values that lie within +-window.
 
     For hand sums; Heats.within() counts the sample itself.
@@ -186,12 +192,16 @@ def within_pct(window: float, spread: float, bias: float = 0.0) -> float:
     )
 
 
-def quadrature(parts: Iterable[float] | dict[str, float]) -> float:
+def quadrature(parts: Iterable | Amounts) -> Number:
     """Root of the sum of squares of independent parts: the spread that they make together.
 
     Parameters
     ----------
     parts : numbers or arrays, or a mapping of key to them
+
+    Returns
+    -------
+    in the unit of the parts
 
     Raises
     ------

@@ -29,7 +29,7 @@ from steelthermo.ladle import alloying as alloys
 from steelthermo.ladle import degassing, deoxidation, inclusions, specification, stirring
 from steelthermo.ladle import temperature as ladle_temperature
 from steelthermo.streams import LiquidMetal, Slag, Solid, material
-from steelthermo.thermo import activities, equilibria
+from steelthermo.thermo import activities, equilibria, equilibrium_oxygen
 
 R, T1600 = 8.31446261815324, 1873.15
 SLAG = {
@@ -178,7 +178,7 @@ def test_aluminium_killed_steel_is_at_equilibrium(al, coefficients):
     assert np.log10(melt.h["Al"] ** 2 * melt.h["O"] ** 3) == pytest.approx(
         -equilibria.log_k("Al-O", T1600, coefficients), abs=1e-4
     )
-    assert equilibria.equilibrium_oxygen(pct, T1600, coefficients=coefficients).alone_pct[
+    assert equilibrium_oxygen(pct, T1600, coefficients=coefficients).alone_pct[
         "Al-O"
     ] == pytest.approx(found.oxygen_pct, rel=1e-3)
     assert found.words == "100 % alumina"
