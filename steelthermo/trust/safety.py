@@ -110,6 +110,7 @@ def caution(key: str) -> Caution:
     Examples
     --------
     >>> caution("oxygen_short").what
+    'Argon, nitrogen and vacuum tanks'
     """
     return cautions()[_HAZARDS.get(key)["key"]]
 
