@@ -16,7 +16,6 @@ nothing reacts.
 
 from .bands import Band, band
 from .decarburisation import (
-    carbon_rate,
     critical_rate_per_min,
     oxygen_ceiling_pct_min,
     three_periods,

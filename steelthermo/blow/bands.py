@@ -51,6 +51,12 @@ class Band:
         found = found if used.all() else found[used]
         return found.min(axis=0), found.max(axis=0)
 
+    def closure(self):
+        """Worst relative imbalance of each element and of the heat over all runs that count, as a
+        dict.
+        """
+        return {k: float(np.max(np.abs(v[self.feasible]))) for k, v in self.runs.closure().items()}
+
     def effects(self, key, time_min=None):
         """What each parameter does alone: dict of name to (change at its low end, change at its
         high end) of a quantity, the largest first.

@@ -63,28 +63,6 @@ def critical_rate_per_min(
     return ceiling_pct_min / (critical_pct - floor_pct)
 
 
-def carbon_rate(oxygen_rate: float, ceiling: float, transport: float) -> float:
-    """Rate of decarburisation: what the oxygen at hand allows, or the transport of carbon in the
-    bath, whichever is less.
-
-    Parameters
-    ----------
-    oxygen_rate : by the oxygen that silicon and slag leave or give back
-    ceiling : by all the oxygen blown
-    transport : see slag.transport_share(); no checks
-
-    Returns
-    -------
-    in the unit of oxygen_rate
-
-    Examples
-    --------
-    >>> carbon_rate(0.20, 0.25, 0.5).item()
-    0.125
-    """
-    return np.minimum(oxygen_rate, ceiling * transport)
-
-
 def three_periods(
     time_min: float,
     carbon_pct: float,

@@ -61,7 +61,7 @@ class Rows:
         weights = np.concatenate(list(parts.values()))
         linear = weights[:, :_OUT]
         self._bent = np.ascontiguousarray(weights[self._at["kg"].start :, _OUT:])
-        size = 4 + len(account.reacts)
+        size = account.size
         self._matrix, self._known = (
             linear @ m[:, :, 0] if m.shape[2] == 1 else np.einsum("rw,wun->run", linear, m)
             for m in (account.matrix[:, :size], account.matrix[:, size:])

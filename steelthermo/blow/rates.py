@@ -3,8 +3,9 @@ number that is not.
 
 Decarburisation runs in three periods: carbon waits while silicon burns; then every atom of oxygen
 that is left burns carbon, and the rate stands at a ceiling that stoichiometry gives exactly; below
-a critical carbon its transport in the bath limits, and what oxygen is left burns iron. Manganese
-and phosphorus move towards equilibrium with the slag by first-order mass transfer. No rate constant
+a critical carbon its transport in the bath limits, and what oxygen is left burns iron. What slag
+gives back is the law of the end of a blow (slag/end_of_blow.py), all along. Manganese and
+phosphorus move towards equilibrium with the slag by first-order mass transfer. No rate constant
 could be read in a source: blow_parameters.csv.
 """
 
@@ -24,17 +25,26 @@ from ..base import (
     one_of,
     shown,
 )
-from ..slag import DEFAULTS, linear_partition, transport_share
+from ..slag import (
+    DEFAULTS,
+    bath_oxygen_pct,
+    burning,
+    cations_of,
+    end_of_blow_parameters,
+    iron_oxide_at,
+    linear_partition,
+)
 from ..thermo import iron_liquidus_terms
-from .decarburisation import carbon_rate
 from .quick_rows import Rows
 from .rows import ELEMENTS, SLAG_KG, SLAG_NAMES
 
 
 @cache
 def parameters():
-    """All parameters of the blow by key, as a dict of Parameter. Source: blow_parameters.csv."""
-    return Table("blow_parameters").records(Parameter)
+    """All parameters of the blow by key, as a dict of Parameter: those of the law at the end of a
+    blow, then the rates. Sources: end_of_blow.csv, blow_parameters.csv.
+    """
+    return end_of_blow_parameters() | Table("blow_parameters").records(Parameter)
 
 
 def allowed():
@@ -123,17 +133,18 @@ class Kinetics:
         self.melting = flat(account.planned_kg["scrap"]) / (
             100.0 * self.flat["scrap_min"]
         )  # kg per minute and K
-        self.carbon = self.flat["critical_carbon_pct"], self.flat["carbon_floor_pct"]
-        burns = [
-            e for e in account.reacts if e not in ("C", "Mn", "P")
-        ]  # silicon, then the last rows of the state
+        # silicon, then the last rows of the state
+        burns = [e for e in account.reacts if e not in ("C", "Mn", "P")]
         self.atoms = np.array([account.atoms[e] for e in burns])
-        self.slag_weights, self.b, c, self.power = (
+        shares, self.b, c, self.power = (
             np.stack(x)
             for x in zip(
                 *(linear_partition(DEFAULTS[e], SLAG_NAMES) for e in ("Mn", "P")), strict=True
             )
         )
+        # rows of iron and lime among the cations of slag
+        self.fe, self.ca = (int(np.argmax(cations_of((oxide,)))) for oxide in ("FeO", "CaO"))
+        self.per_lime = shares[:, [SLAG_NAMES.index("CaO")]]
         factors = self.flat["mn_partition_factor"], self.flat["p_partition_factor"]
         self.c = c + np.log10(factors)
         base_c, weights = iron_liquidus_terms(_DRAWN)
@@ -145,63 +156,57 @@ class Kinetics:
             account,
             burns,
             np.concatenate([pct[:1], weights @ pct]),
-            self.slag_weights * SLAG_KG,
+            np.concatenate([shares * SLAG_KG, cations_of(SLAG_NAMES)]),
         )
-        self.holds = (
-            1.0 + 0.5 * self.rows.ferric
-        )  # oxygen that the slag can give, per atom of its iron
+        # oxygen that the slag can give, per atom of its iron
+        self.holds = 1.0 + 0.5 * self.rows.ferric
 
     def fastest_per_min(self, flow_share):
         """Largest rate constant at work, 1/min, with the oxygen flow at most flow_share times the
         usual one.
         """
         p = self.p
-        by_flow = np.max(
-            [
-                np.max(p[key])
-                for key in ("silicon_per_min", "exchange_per_min", "feo_reduction_per_min")
-            ]
-        )
+        by_flow = np.max([np.max(p[key]) for key in ("silicon_per_min", "exchange_per_min")])
         return max(2.0, flow_share * by_flow, 2.5 / np.min(p["lime_min"]))
 
     def drive(self, o2, height_m, flow_share):
         """The Drive of instants. o2: kmol per minute; height_m; flow_share: flow over the usual
         one. Arrays (instants, 1 or heats).
         """
-        soft = softness(height_m, flow_share, self.p["reference_height_m"])
-        pcr = np.minimum(self.pcr * soft ** self.p["pcr_lance_power"], 0.6)
-        return Drive(
-            o2,
-            flow_share,
-            pcr,
-            np.minimum(self.p["slag_oxygen_pct"] / 100.0 * soft ** self.p["slag_lance_power"], 0.8),
+        p = self.p
+        above, below = (
+            softness(height_m, flow_share, p[key]) ** p[power]
+            for key, power in (
+                ("reference_height_m", "pcr_lance_power"),
+                ("end_height_m", "slag_lance_power"),
+            )
         )
+        to_slag = np.minimum(p["slag_oxygen_pct"] / 100.0 * below, 0.8)
+        return Drive(o2, flow_share, np.minimum(self.pcr * above, 0.6), to_slag)
 
     def pace(self, drive):
         """What the rates take from a Drive, (instants, numbers, heats), for at(): worked out for
         all instants at once.
         """
-        p, both = self.p, 1.0 + drive.pcr
+        p = self.p
         oxygen = (
             2.0 - self.account.dust_per_o2
         ) * drive.o2  # kmol O per minute, what fume takes apart
         to_bath = oxygen * (1.0 - drive.to_slag)
         silicon, exchange = p["silicon_per_min"] * drive.stir, p["exchange_per_min"] * drive.stir
-        reduction = (
-            p["feo_reduction_per_min"] * drive.stir / np.maximum(to_bath, 1e-12)
-        )  # times the oxygen left over: the boil's part of it
-        dissolving = np.minimum(drive.stir, 1.0) / p["lime_min"] / (20.0 * _IRON_IN_FEO)
+        # times the oxygen left over: the boil, that makes the emulsion
+        boil = p["slag_exchange"] / 1000.0 * drive.stir / np.maximum(to_bath, 1e-12)
+        even = np.minimum(drive.stir, 1.0)
+        dissolving = even / p["lime_min"] / (20.0 * _IRON_IN_FEO)
         out = (
             oxygen,
             to_bath,
             drive.pcr,
-            both,
-            1.0 / both,
-            oxygen / both,
             silicon,
-            reduction,
+            boil,
             exchange,
             dissolving,
+            _EVEN_PER_MIN * even,
         )
         return np.stack(np.broadcast_arrays(*out, self.account.minutes)[:-1], axis=1)
 
@@ -217,9 +222,7 @@ class Kinetics:
         Rows.fixed(); state. All (rows, heats).
         """
         now = self.rows.at(fixed, state)
-        oxygen, to_bath, pcr, both, per_both, ceiling, silicon, reduction, exchange, dissolving = (
-            pace
-        )
+        oxygen, to_bath, pcr, silicon, boil, exchange, dissolving, even = pace
         metal_kg, slag_kg = now.metal_kg, now.slag_kg
         sums = now.metal_sums / metal_kg
         per_slag = 100.0 / np.maximum(slag_kg, 1e-9)
@@ -242,21 +245,35 @@ class Kinetics:
             np.hypot(asked, to_bath), 1e-12
         )  # little silicon gets what it asks for; much of it leaves carbon the lesser part
         wanted *= share
-        out[5], out[8:] = wanted[0], wanted[1:]
+        out[6], out[9:] = wanted[0], wanted[1:]
         taken = asked * share
         free = to_bath - taken
-        # the slag's oxygen goes back to carbon in the emulsion that the boil makes: none while
-        # silicon takes the oxygen, less below the critical carbon
+        # the slag's oxygen goes back to carbon by the law of the end of a blow, in the emulsion
+        # that the boil makes: none while silicon takes the oxygen
         held = self.holds * in_slag
-        transport = transport_share(sums[0], *self.carbon)
-        by_slag = reduction * free * held * np.minimum(transport, 1.0)
-        direct = np.maximum(free - pcr * by_slag, 0.0) * per_both
-        carbon = out[4] = carbon_rate(direct + by_slag, ceiling, transport)
+        cations = now.slag_sums[2:]
+        cations[self.fe] = np.maximum(in_slag, 1e-9)
+        active = iron_oxide_at(cations / np.sum(cations, axis=0), self.rows.ferric, now.T)
+        law = self.flat | {"slag_exchange": boil * free * metal_kg}
+        direct, back = burning(oxygen, free, pcr, sums[0], active, now.T, law)
+        carbon = out[5] = direct + np.minimum(back, _MOST_PER_MIN * held)
         np.multiply(pcr, carbon, out=out[3])
+        # the bath's oxygen goes with its carbon, also while that falls fast
+        dissolved = bath_oxygen_pct(sums[0], now.T, self.flat["carbon_oxygen_product"])
+        follows = dissolved / _PCT_PER_KMOL_O * metal_kg
+        falls = _PCT_PER_KMOL_C * carbon / (metal_kg * np.maximum(sums[0], 0.005))
+        comes = even * (follows - state[4]) + follows * falls
+        np.minimum(comes, _MOST_PER_MIN * held, out=out[4])
 
         # Mn and P towards the share-out at equilibrium; no phosphate without the lime it needs
+        lime = cations[self.ca] * _LIME * per_slag  # what the liquid does not hold takes no part
+        solid = np.maximum(lime - self.flat["lime_liquid_pct"], 0.0)
         log_l = (
-            now.slag_sums * per_slag + self.b / now.T + self.c + self.power * np.log10(iron + 1e-99)
+            now.slag_sums[:2] * per_slag
+            - self.per_lime * solid
+            + self.b / now.T
+            + self.c
+            + self.power * np.log10(iron + 1e-99)
         )
         takes = 10.0 ** np.minimum(log_l, 6.0) * slag_kg  # beyond a million it makes no difference
         aim = now.exchanged * (takes / (metal_kg + takes))
@@ -264,14 +281,19 @@ class Kinetics:
         moves = exchange * (aim - now.in_slag)
         # what they are oxidised with is the slag's: what comes in, and what it holds within half a
         # minute
-        at_hand = np.maximum(oxygen - taken - carbon * both + 2.0 * held, 0.0)
+        at_hand = np.maximum(oxygen - taken - carbon * (1.0 + pcr) + 2.0 * held, 0.0)
         rise = np.maximum(moves, 0.0)
         allowed = np.minimum(at_hand / np.maximum(rise[0] + 2.5 * rise[1], 1e-12), 1.0)
-        np.add(rise * allowed, np.minimum(moves, 0.0), out=out[6:8])
+        np.add(rise * allowed, np.minimum(moves, 0.0), out=out[7:9])
         return out
 
 
 _DRAWN = ("C", "Si", "Mn", "P")  # the first of what reacts
 _IRON = atomic_weight("Fe")
+_LIME = molar_mass("CaO")
+_MOST_PER_MIN = 4.0  # of what a thin slag holds can be taken from it
+_EVEN_PER_MIN = 3.0  # the oxygen of the bath follows its carbon within a third of a minute
+# times kmol over kg of metal
+_PCT_PER_KMOL_O, _PCT_PER_KMOL_C = (100.0 * atomic_weight(e) for e in ("O", "C"))
 _IRON_IN_FEO = atomic_weight("Fe") / molar_mass("FeO")
 _ENOUGH_IRON = 50.0 * _IRON_IN_FEO  # % iron in slag from which more of it dissolves lime no faster

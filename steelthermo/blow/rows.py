@@ -9,7 +9,7 @@ import numpy as np
 from ..base import atomic_weight, formula, molar_mass
 from ..thermo import burning, elements_with, forms, share_lime
 
-ELEMENTS = (*elements_with(), "N", "H")  # of the metal
+ELEMENTS = (*elements_with(), "O", "N", "H")  # of the metal
 CATIONS = tuple(  # of the slag, iron apart
     e for e in burning() if e not in ("C", "Fe", *elements_with(stays="yes"))
 )

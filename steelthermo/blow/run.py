@@ -112,7 +112,7 @@ def solve(
     --------
     >>> blow = solve()
     >>> f"{blow.time_min[-1]:.0f} min, {blow.of('C')[-1]:.2f} % C"
-    '19 min, 0.07 % C'
+    '19 min, 0.04 % C'
     """
     works = works or load_profile()
     if charge is None:
@@ -204,7 +204,7 @@ def solve(
             at_nodes.append(out)
         return out[:, None]
 
-    state = runge_kutta(rate, np.zeros((4 + len(account.reacts), 1, n)), course.time_min)
+    state = runge_kutta(rate, np.zeros((account.size, 1, n)), course.time_min)
     at_nodes.append(rate(len(course.middles) - 1, 2, state[:, -1:])[:, 0])
     return _blow(
         charge,
@@ -316,7 +316,9 @@ def _blow(charge, given, heats, course, account, kinetics, known, state, rates, 
         inputs=inputs,
         outputs=outputs,
         heat_loss_kj=loss,
-        carbon_rate_pct_min=out(100.0 * rates[4] * atomic_weight("C") / now.metal_kg),
+        carbon_rate_pct_min=out(
+            100.0 * rates[account.row["C"]] * atomic_weight("C") / now.metal_kg
+        ),
         gas_nm3_min={
             s: np.maximum(out(kmol * molar_volume_nm3_kmol()), 0.0) for s, kmol in gas.items()
         },

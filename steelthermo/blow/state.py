@@ -111,9 +111,9 @@ class Account:
 
     charge: the charge.Charge that is blown; minutes: its planned length, over which its heat loss
     is spread; n: number of heats.
-    Rows of the state: kg of scrap melted, of lime and of dolomite dissolved; kmol of CO2 from
-    post-combustion; kmol that has left the metal of each of `reacts`. Each element's row:
-    self.row[element].
+    Rows of the state (size of them): kg of scrap melted, of lime and of dolomite dissolved; kmol of
+    CO2 from post-combustion, of oxygen dissolved in the metal; kmol that has left the metal of each
+    of `reacts`. Each element's row: self.row[element].
     """
 
     def __init__(self, charge, n, minutes):
@@ -133,9 +133,10 @@ class Account:
             )
         ]
         self.reacts = ("C", "Si", "Mn", "P", *others)
-        self.row = {e: i for i, e in enumerate(self.reacts, 4)}
+        self.row = {e: i for i, e in enumerate(("O", *self.reacts), 4)}
         self.atoms = {e: oxygen_atoms(e) for e in self.reacts}
-        self.columns = {name: len(self.reacts) + 4 + i for i, name in enumerate(KNOWN)}
+        self.size = 4 + len(self.row)
+        self.columns = {name: self.size + i for i, name in enumerate(KNOWN)}
 
         blown = {
             s: np.asarray(v) / np.asarray(charge.oxygen.nm3["O2"])
@@ -158,10 +159,7 @@ class Account:
         for e, kmol in hot.items():
             if e in IN_METAL:
                 self.base[IN_METAL[e]] = flat(kmol)
-        self.base[OXYGEN], self.base[HEAT] = (
-            flat(hot.get("O", 0.0)),
-            flat(charge.hot_metal.enthalpy_kj()),
-        )
+        self.base[HEAT] = flat(charge.hot_metal.enthalpy_kj())
 
         # what the charge says of oxygen, dust, lining, losses, and the state of its slag
         self.o2_planned = flat(charge.oxygen.nm3["O2"]) / molar_volume_nm3_kmol()
@@ -216,6 +214,8 @@ class Account:
                 add_gas("CO", self.row[e], 1.0)
             else:
                 add(SLAG.start + IN_SLAG[e], self.row[e], 1.0)
+        add(IN_METAL["O"], self.row["O"], 1.0)
+        add(OXYGEN, self.row["O"], -1.0)
         add(OXYGEN, 3, -1.0)
         add_gas("CO", 3, -1.0)
         add_gas("CO2", 3, 1.0)

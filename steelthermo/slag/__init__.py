@@ -2,7 +2,15 @@
 properties, the fluxes it needs.
 """
 
-from .end_of_blow import EndOfBlow, burning, end_of_blow, iron_oxide_at, transport_share
+from .end_of_blow import (
+    EndOfBlow,
+    bath_oxygen_pct,
+    burning,
+    end_of_blow,
+    iron_oxide_at,
+    transport_share,
+)
+from .end_of_blow import parameters as end_of_blow_parameters
 from .equilibrium import (
     Equilibrium,
     equilibrium,
@@ -51,4 +59,4 @@ from .properties import (
     viscosity,
     viscosity_band,
 )
-from .regular_solution import SlagSolution, iron_in_slag, slag_solution
+from .regular_solution import SlagSolution, cations_of, iron_in_slag, slag_solution

@@ -5,12 +5,13 @@ Three statements and a balance of oxygen. Oxygen burns carbon as fast as the bat
 it: at the ceiling that stoichiometry sets, below the critical carbon by transport. What carbon does
 not take burns iron. And slag and bath even out: the slag gives oxygen back to carbon, in proportion
 to what the activity of its iron oxide exceeds that of the bath. That of the bath is its oxygen over
-the oxygen under pure iron oxide, and its oxygen is the carbon-oxygen product over its carbon.
+the oxygen under pure iron oxide, and its oxygen is the carbon-oxygen product over its carbon;
+what it takes up is missing in the slag.
 
 Published are the activity of iron oxide (regular_solution.py: a factor of 1.26 on measured points)
 and the oxygen under pure iron oxide. Recalled, with a band and for a works to fit, is how far bath
-and slag stand apart: end_of_blow.csv. With its start values the slag of a usual heat holds 9 %
-FeO in mid-blow and 18 % at 0.04 % C; 0.2 to 0.9 % silicon in the hot metal move that by 5 %.
+and slag stand apart: end_of_blow.csv. With its start values the slag of a usual heat holds 8 %
+FeO in mid-blow and 17 % at 0.04 % C; 0.2 to 0.9 % silicon in the hot metal move that by 3 %.
 """
 
 from collections.abc import Mapping
@@ -36,18 +37,15 @@ from .oxygen import full_oxygen_pct
 from .regular_solution import _energies, _gibbs, cation_moles, iron_in_slag
 
 _FROM_PCT = 0.8  # of carbon more than at the end: there the slag of mid-blow stands still
+_TO_SLAG = 3.0  # carbon that slag gets at the most, over what comes to the jet
 _NODES = 28  # of the way down; twice as many move FeO by 0.01 %
-_SHARED = ("critical_carbon_pct", "slag_oxygen_pct", "carbon_floor_pct")  # with the blow
 _FERRIC = 0.17  # share of ferric iron on the way; at the end it is worked out
 
 
 @cache
 def parameters():
-    """Parameters of the law by key, as a dict of Parameter: those of end_of_blow.csv, and those
-    that it shares with the rates of a blow.
-    """
-    shared = Table("blow_parameters").records(Parameter)
-    return Table("end_of_blow").records(Parameter) | {key: shared[key] for key in _SHARED}
+    """Parameters of the law by key, as a dict of Parameter. Source: end_of_blow.csv."""
+    return Table("end_of_blow").records(Parameter)
 
 
 def start_values():
@@ -75,12 +73,19 @@ def transport_share(carbon_pct: float, critical_pct: float, floor_pct: float = 0
     return np.maximum((carbon_pct - floor_pct) / (critical_pct - floor_pct), 0.0)
 
 
+def bath_oxygen_pct(carbon_pct, T, product):
+    """Oxygen of the bath, mass %: product over carbon, no more than under pure iron oxide. Arrays,
+    unchecked.
+    """
+    return np.minimum(product / np.maximum(carbon_pct, 1e-4), full_oxygen_pct(T))
+
+
 def bath_activity(carbon_pct, T, product=None):
-    """Activity of iron oxide that goes with the bath: its oxygen (product over carbon) against that
-    under pure iron oxide. Never above 1. Arrays, unchecked.
+    """Activity of iron oxide that goes with the bath: its oxygen against that under pure iron
+    oxide. Never above 1. Arrays, unchecked.
     """
     product = start_values()["carbon_oxygen_product"] if product is None else product
-    return np.minimum(product / (np.maximum(carbon_pct, 1e-4) * full_oxygen_pct(T)), 1.0)
+    return bath_oxygen_pct(carbon_pct, T, product) / full_oxygen_pct(T)
 
 
 def iron_oxide_at(x: np.ndarray, ferric: float, T: float) -> float:
@@ -101,14 +106,14 @@ def iron_oxide_at(x: np.ndarray, ferric: float, T: float) -> float:
     two, three = names.index("Fe2+"), names.index("Fe3+")
     x = x.copy()
     x[three], x[two] = ferric * x[two], (1.0 - ferric) * x[two]
-    ax = np.tensordot(energies, x, 1)
+    ax = (energies @ x.reshape(len(x), -1)).reshape(x.shape)
     exponent = (ax[two] - 0.5 * np.sum(x * ax, axis=0)) / (value("gas_constant") * T)
     return x[two] * np.exp(exponent + _gibbs("feto", T))
 
 
 def burning(
     oxygen: float,
-    to_slag: float,
+    free: float,
     pcr: float,
     carbon_pct: float,
     slag_activity: float,
@@ -120,7 +125,7 @@ def burning(
     Parameters
     ----------
     oxygen : kmol O per minute that reach bath and slag
-    to_slag : share that burns iron in the hot spot
+    free : of it, what neither burns iron in the hot spot nor silicon and its like
     pcr : share of burnt carbon that leaves as CO2
     carbon_pct : of the bath
     slag_activity : of FetO
@@ -136,11 +141,12 @@ def burning(
     back = law["slag_exchange"] * np.maximum(
         slag_activity - bath_activity(carbon_pct, T, law["carbon_oxygen_product"]), 0.0
     )
-    direct = np.minimum(
-        np.maximum(oxygen * (1.0 - to_slag) - pcr * back, 0.0) / (1.0 + pcr),
-        ceiling * transport,
+    direct = np.minimum(np.maximum(free - pcr * back, 0.0) / (1.0 + pcr), ceiling * transport)
+    most = np.minimum(
+        ceiling * np.maximum(transport, 1.0) - direct,
+        _TO_SLAG * ceiling * carbon_pct / law["critical_carbon_pct"],
     )
-    return direct, np.minimum(back, np.maximum(ceiling * np.maximum(transport, 1.0) - direct, 0.0))
+    return direct, np.minimum(back, np.maximum(most, 0.0))
 
 
 @dataclass(frozen=True)
@@ -195,7 +201,7 @@ def end_of_blow(
     --------
     >>> slag = {"CaO": 45.0, "SiO2": 13.0, "MgO": 7.0, "MnO": 4.0, "P2O5": 1.8}
     >>> round(end_of_blow(slag, 0.04, 1923.15, 2.8).feo_pct, 1)
-    19.5
+    17.3
     """
     law = start_values() | dict(law or {})
     floor = law["carbon_floor_pct"]
@@ -217,13 +223,19 @@ def end_of_blow(
     base = np.array([np.broadcast_to(row, shape) for row in base])
     two = _energies()[0].index("Fe2+")
     oxygen = 2.0 * flow / molar_volume_nm3_kmol()
+    free = oxygen * (1.0 - law["slag_oxygen_pct"] / 100.0)
+
+    to_pct, o_pct = (100.0 * atomic_weight(e) / 1000.0 for e in ("C", "O"))  # per kmol and t
 
     def moves(iron, carbon):
         now = base.copy()
         now[two] = iron
         active = iron_oxide_at(now / np.sum(now, axis=0), _FERRIC, T)
-        direct, back = burning(oxygen, law["slag_oxygen_pct"] / 100.0, pcr, carbon, active, T, law)
-        return oxygen - (1.0 + pcr) * (direct + back), direct + back
+        direct, back = burning(oxygen, free, pcr, carbon, active, T, law)
+        burnt = direct + back
+        dissolves = burnt * to_pct * law["carbon_oxygen_product"] / carbon**2 / o_pct
+        full = law["carbon_oxygen_product"] > carbon * full_oxygen_pct(T)
+        return oxygen - (1.0 + pcr) * burnt - np.where(full, 0.0, dissolves), burnt
 
     per_atom = 1.0 + 0.5 * _FERRIC  # O of an iron oxide per Fe
     iron = find_root(
@@ -231,7 +243,6 @@ def end_of_blow(
         np.full(shape, 1e-6),
         np.sum(base, axis=0) * 4.0,
     )
-    to_pct = 100.0 * atomic_weight("C") / 1000.0  # % C per kmol and t
     steps = np.geomspace(1.0, 1e-3, _NODES) - 1e-3
     way = carbon_pct + _FROM_PCT * steps[:, *(None,) * len(shape)] / steps[0]
     for start, stop in zip(way[:-1], way[1:], strict=True):
@@ -247,7 +258,7 @@ def end_of_blow(
     return EndOfBlow(
         plain(carbon_pct),
         plain(T),
-        plain(np.minimum(law["carbon_oxygen_product"] / carbon_pct, full_oxygen_pct(T))),
+        plain(bath_oxygen_pct(carbon_pct, T, law["carbon_oxygen_product"])),
         plain(feo * per_pct),
         plain(fe2o3 * per_pct),
         plain(active),

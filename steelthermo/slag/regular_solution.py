@@ -119,6 +119,21 @@ def cation_moles(oxides):
     return moles, 100.0 * left_out / total
 
 
+@cache
+def cations_of(oxides):
+    """kmol of each cation (rows as of cation_moles()) in one kmol of each oxide of a tuple, an
+    array; nothing for what the set does not hold.
+    """
+    names, _ = _energies()
+    out = np.zeros((len(names), len(oxides)))
+    for column, oxide in enumerate(oxides):
+        cation, number = _cation(oxide)
+        cation = "Fe2+" if cation == "Fe3+" else cation
+        if cation in names and "O" in formula(oxide):
+            out[names.index(cation), column] = number
+    return out
+
+
 def iron_in_slag(x: np.ndarray, T: float, ferric: float = 0.15) -> tuple[np.ndarray, ...]:
     """Shares out the iron of a slag beside liquid iron, by Newton's rule; quick, and unchecked.
 

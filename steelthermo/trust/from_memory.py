@@ -8,7 +8,12 @@ from dataclasses import dataclass
 from ..base import kelvin, registry, row_provenance, rows
 from ..blow import band as blow_band
 from ..charge import solve
-from ..slag import DEFAULTS, end_point_iron_oxide_pct, end_point_oxygen_ppm
+from ..slag import (
+    DEFAULTS,
+    end_of_blow_parameters,
+    end_point_iron_oxide_pct,
+    end_point_oxygen_ppm,
+)
 from ..thermo import heat_content, oxygen_with_carbon
 from ..works import Profile, load_profile, plan_limits, plan_values
 from .disagreement import content_by_equation, differences, end_heat_capacity_kj_c
@@ -152,7 +157,8 @@ def _effects(works):
             f"ends of its band: {low:+.1f} and {high:+.1f} °C, {carbon[key][0]:+.3f} and "
             f"{carbon[key][1]:+.3f} % C at the end of the blow"
         )
-        out["blow_parameters", key] = (words, max((low, high), key=abs))
+        table = "end_of_blow" if key in end_of_blow_parameters() else "blow_parameters"
+        out[table, key] = (words, max((low, high), key=abs))
     return out
 
 

@@ -25,8 +25,8 @@ from steelthermo.blow.schedule import Course
 from steelthermo.blow.state import Account
 from steelthermo.charge import charge
 from steelthermo.jet import LancePattern
+from steelthermo.slag import burning
 from steelthermo.slag import partition_equations as slag_metal
-from steelthermo.slag import transport_share
 from steelthermo.streams import Material
 from steelthermo.thermo import melting
 from steelthermo.works import profile as plant
@@ -128,8 +128,8 @@ def test_oxygen_ceiling(flow, metal_t, pcr, expected):
 
 
 def test_the_plateau_of_the_model_stands_at_the_ceiling(works):
-    """Iron and carbon alone, nothing to dust: once the slag's iron oxide stands still, the rate is
-    what stoichiometry gives, to 0.1 %.
+    """Iron and carbon alone, nothing to dust and hardly any oxygen to the bath: once the slag's
+    iron oxide stands still, the rate is what stoichiometry gives, to 0.1 %.
     """
     pure = Material.of("iron", {}, rest="Fe")
     c = charge.solve(
@@ -138,20 +138,20 @@ def test_the_plateau_of_the_model_stands_at_the_ceiling(works):
         scrap=pure,
         end_pct={"C": 0.04},
         dust_fe_kg_t=0.0,
-        lime_kg=10.0,
+        lime_kg=2.0,
         dolomite_kg=0.0,
     )
     b = blow.solve(
         c.for_tap(180),
         pattern=LancePattern((0, 18), (1.9, 1.9), (450, 450)),
-        parameters={"slag_oxygen_pct": 5.0, "feo_reduction_per_min": 1.2},
+        parameters={"slag_oxygen_pct": 5.0, "slag_exchange": 0.6, "carbon_oxygen_product": 0.0005},
     )
-    steady = (b.time_min > 9) & (b.of("C") > 0.6)
+    steady = (b.time_min > 9) & (b.of("C") > 1.5)
     pcr = b.gas_nm3_min["CO2"][steady] / (b.gas_nm3_min["CO"] + b.gas_nm3_min["CO2"])[steady]
     ceiling = blow.oxygen_ceiling_pct_min(
         450 * 0.995, (b.steel.mass_kg + b.ejected.mass_kg)[steady] / 1000, pcr
     )
-    assert steady.sum() > 10
+    assert steady.sum() >= 10
     np.testing.assert_allclose(b.carbon_rate_pct_min[steady], ceiling, rtol=1e-3)
 
 
@@ -170,16 +170,18 @@ def test_closed_form_of_the_three_periods():
     assert blow.critical_rate_per_min(0.28, 0.40) == pytest.approx(0.7)
 
 
-def test_the_integrator_and_the_rate_reproduce_the_closed_form():
-    """The model's own rate law, stepped by the model's own scheme, against the closed form: own
-    reference again.
+def test_the_integrator_and_the_law_reproduce_the_closed_form():
+    """The law of the end of a blow without a slag, stepped by the model's own scheme, against the
+    closed form: own reference again.
     """
+    law = {"critical_carbon_pct": 0.40, "carbon_floor_pct": 0.0, "slag_exchange": 0.0}
+    law["carbon_oxygen_product"] = 0.0024
     time = np.linspace(0, 19, 191)[:, None]
 
     def rate(i, part, state):
         t = time[i] + 0.5 * part * (time[i + 1] - time[i])
         ramp = 0.28 * np.minimum(t / 4.0, 1.0)
-        return -blow.carbon_rate(ramp, 0.28, transport_share(state, 0.40))
+        return -burning(0.28, ramp, 0.0, state, 0.0, 1900.0, law)[0]
 
     c = blow.runge_kutta(rate, np.full((1, 1, 1), 4.2), time)[0, :, 0]
     np.testing.assert_allclose(c, blow.three_periods(time[:, 0], **REFERENCE), atol=2e-5)
@@ -211,7 +213,7 @@ def test_balance_of_every_kind_of_heat(works, kind):
     mask, solved = b.as_charge()
     assert mask.sum() > 3
     # charge lets lumps of lime bind silica, which a slag short of lime can't before they dissolve
-    assert np.abs(b.temp_c[mask] - solved.temp_c).max() < (0.5 if kind == "little lime" else 1e-6)
+    assert np.abs(b.temp_c[mask] - solved.temp_c).max() < (0.6 if kind == "little lime" else 1e-6)
     mine = (
         b.steel.mass_kg,
         b.slag.mass_kg + b.lumps.mass_kg,
@@ -314,7 +316,7 @@ def equations(heron):
     )
     account = Account(heron, n, minutes)
     kinetics = Kinetics(account, {k: v * one for k, v in start().items()}, 0.12 * one)
-    end, pattern, size = minutes.item(), blow.standard_pattern(), 4 + len(account.reacts)
+    end, pattern, size = minutes.item(), blow.standard_pattern(), account.size
 
     def rate(t, state, at):
         """at: a time within the same set-point."""
@@ -475,7 +477,9 @@ def test_a_batch_is_its_heats(works, heat):
         ).for_tap(180)
 
     together = blow.solve(
-        solve(silicon, lime["MgO"]), parameters={"critical_carbon_pct": np.array([0.2, 0.25, 0.5])}
+        solve(silicon, lime["MgO"]),
+        parameters={"critical_carbon_pct": np.array([0.2, 0.25, 0.5])},
+        step_min=0.1,
     )
     assert (
         together.time_min.shape[0] == 3
@@ -485,6 +489,7 @@ def test_a_batch_is_its_heats(works, heat):
         alone = blow.solve(
             solve(silicon[i].item(), lime["MgO"][i].item()),
             parameters={"critical_carbon_pct": [0.2, 0.25, 0.5][i]},
+            step_min=0.1,
         )
         for key in (
             "C",
@@ -574,7 +579,7 @@ def test_temperature_from_the_table_is_that_from_the_records(heron):
         np.zeros((40, 1)),
         {k: np.zeros((40, 1)) for k in ("lime", "dolomite", "coolant", "fuel")},
     )
-    now = account.at(known, np.zeros((4 + len(account.reacts), 40, 1)))
+    now = account.at(known, np.zeros((account.size, 40, 1)))
     now.heat_kj = now.heat_kj + np.linspace(-25e6, 60e6, 40)[:, None]
     quick, exact = account.temperature(now), account.temperature(now, exact=True)
     assert np.abs(quick - exact).max() < 0.05 and np.ptp(exact) > 500
@@ -588,7 +593,7 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
     heat = heats(works)[kind]
     account = Account(heat, 1, 20.0)
     kinetics = Kinetics(account, {k: np.full((1, 1), v) for k, v in start().items()}, 0.12)
-    random, size = np.random.default_rng(1), 4 + len(account.reacts)
+    random, size = np.random.default_rng(1), account.size
     o2 = account.o2_planned * np.linspace(0.0, 1.0, 6)[:, None]
     known = account.known(
         20.0 * o2 / account.o2_planned,
@@ -606,7 +611,7 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
         state[row] = (
             np.asarray(hot.get(element, 0.0)) / ct.Element(element).weight * random.random((6, 1))
         )
-    state[3] = 0.1 * state[4]
+    state[3], state[4] = 0.1 * state[account.row["C"]], 0.01 * state[account.row["C"]]
     now, fixed = account.at(known, state), kinetics.rows.fixed(known)
     slag, T = dict(zip(SLAG_NAMES, now.slag, strict=True)), account.temperature(now)
     drawn = {e: now.pct(e) for e in ("C", "Si", "Mn", "P")}

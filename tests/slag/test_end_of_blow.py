@@ -26,14 +26,16 @@ def test_the_same_by_small_steps():
     slag at every step: FeO to 0.3 %."""
     law, pcr, ferric = start_values(), 0.11, 0.17
     oxygen = 2.0 * FLOW / molar_volume_nm3_kmol()
+    free = oxygen * (1.0 - law["slag_oxygen_pct"] / 100.0)
 
     def activity(iron):
         oxides = USUAL | {"FeO": iron * molar_mass("FeO")}
         return slag_solution(oxides, T).feto_activity
 
     def gain(iron, carbon):
-        direct, back = burning(oxygen, 0.25, pcr, carbon, activity(iron), T, law)
-        return oxygen - (1.0 + pcr) * (direct + back), direct + back
+        direct, back = burning(oxygen, free, pcr, carbon, activity(iron), T, law)
+        dissolves = (direct + back) * (12.011 / 15.999) * law["carbon_oxygen_product"] / carbon**2
+        return oxygen - (1.0 + pcr) * (direct + back) - dissolves, direct + back
 
     low, high = 0.02, 0.5
     for _ in range(40):
@@ -108,8 +110,8 @@ def test_bath_at_equilibrium_with_its_slag_gets_nothing_back():
     law = start_values()
     activity = bath_activity(0.04, T)
     assert activity == pytest.approx(0.0024 / 0.04 / full_oxygen_pct(T))
-    assert burning(0.2, 0.25, 0.1, 0.04, activity, T, law)[1] == 0.0
-    assert burning(0.2, 0.25, 0.1, 0.04, activity + 0.1, T, law)[1] == pytest.approx(0.03)
+    assert burning(0.2, 0.15, 0.1, 0.04, activity, T, law)[1] == 0.0
+    assert burning(0.2, 0.15, 0.1, 0.04, activity + 0.1, T, law)[1] == pytest.approx(0.03)
 
 
 def test_arrays_agree_with_single_heats():

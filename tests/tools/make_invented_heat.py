@@ -14,10 +14,10 @@ from steelthermo.base import data_path
 
 TARGET = data_path("heat_heron_invented.csv")
 TRUTH = {
-    "critical_carbon_pct": 0.35,
-    "slag_oxygen_pct": 30.0,
-    "exchange_per_min": 0.4,
-    "lime_min": 6.0,
+    "critical_carbon_pct": 0.30,
+    "slag_oxygen_pct": 25.0,
+    "exchange_per_min": 0.35,
+    "lime_min": 4.5,
 }
 SOURCE, LICENCE = "invented for Heron Works, no measurement", "free to use"
 SAMPLED = {

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from sample_works import end_aims
 
 from steelthermo.base import InputError, data_path
-from steelthermo.blow import carbon_rate
 from steelthermo.charge import charge, nm3_per_kg, rise_c_per_nm3_t
 from steelthermo.slag import transport_share
 from steelthermo.trust import (
@@ -51,7 +50,7 @@ def _integrated(c0, d, critical, floor, co2, steps=20_000):
     """The same by small steps of oxygen with the rate law of the blow itself."""
     c, h = c0, d / steps
     for _ in range(steps):
-        share = carbon_rate(1.0, 1.0, transport_share(np.array(c), critical, floor)).item()
+        share = min(1.0, transport_share(c, critical, floor).item())
         c -= share * h / (10.0 * nm3_per_kg("C", co2))
     return c
 

@@ -172,11 +172,8 @@ def _band(frozen, at):
     }
     band = blow.band(heat, works, **options)
     keys = (*(line[1] for line in LINES), "CO2")
-    worst = cache(
-        lambda: {k: float(np.max(np.abs(v))) for k, v in band.runs.closure().items()}
-    )  # asked for when the picture is on the page
     drawn = {key: (band.middle(key), *band.envelope(key)) for key in keys}
-    return Kept(band, drawn, worst, lambda: blow.solve(heat, works, **options))
+    return Kept(band, drawn, cache(band.closure), lambda: blow.solve(heat, works, **options))
 
 
 def _chart(k):

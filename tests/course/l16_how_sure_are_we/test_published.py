@@ -190,7 +190,7 @@ def test_browsing_what_rests_on_memory():
     )
     shown.choose("critical carbon")
     assert (
-        any(r.table == "blow_parameters" for r in shown.chosen)
+        any(r.table == "end_of_blow" for r in shown.chosen)
         and "end of the blow" in shown._body.value
     )
     with pytest.raises(InputError, match="allowed are table, status, effect"):
