@@ -13,22 +13,22 @@ from math import comb
 
 import numpy as np
 
-from ..base import Amounts, InputError, Number, Record, Table, between, one_of, plain, positive
+from ..base import (
+    Amounts,
+    InputError,
+    Number,
+    Record,
+    Table,
+    between,
+    formula,
+    one_of,
+    plain,
+    positive,
+)
 from ..streams import LiquidMetal, Material
+from ..works import parameter_names
 from ..works import start_value as start
 
-_ELEMENTS = ("C", "Si", "Mn", "P", "S", "Al", "Cr", "Ni", "Cu", "V", "Ti")
-WITH_VALUE = (
-    "C",
-    "Si",
-    "Mn",
-    "Al",
-    "Cr",
-    "Ni",
-    "Cu",
-    "V",
-    "Ti",
-)  # the others (Fe, P, S) are counted in full
 _MOST_CORNERS = 200_000
 
 
@@ -47,6 +47,13 @@ class Alloy(Material):
     def provenance(self) -> tuple:
         """Sources of analysis and data."""
         return (*self.analysed, *super().provenance)
+
+
+@cache
+def with_recovery():
+    """Elements whose share that reaches the bath is a plant value; the others count in full."""
+    keys = (key.split("_") for key in parameter_names())
+    return tuple(words[1].capitalize() for words in keys if words[0] == "recovery")
 
 
 @cache
@@ -70,7 +77,7 @@ def alloys() -> dict:
     return {
         key: Alloy.of(
             row["title"],
-            {e: row[e] for e in (*_ELEMENTS, "SiO2") if row[e] > 0},
+            {e: pct for e, pct in row.items() if e[0].isupper() and pct > 0},
             row["rest"],
             kind="fuel",
             key=key,
@@ -132,10 +139,12 @@ def recovery(given_pct: Amounts | None = None) -> dict:
     0.6
     """
     given = dict(given_pct or {})
-    out = {e: start(f"recovery_{e.lower()}_pct", given.pop(e, None)) / 100.0 for e in WITH_VALUE}
+    out = {
+        e: start(f"recovery_{e.lower()}_pct", given.pop(e, None)) / 100.0 for e in with_recovery()
+    }
     for element, pct in given.items():
         if element not in ("Fe", "P", "S"):
-            one_of("recovery", element, WITH_VALUE)
+            one_of("recovery", element, with_recovery())
         if np.any(np.asarray(between(f"recovery of {element}", pct, 0.0, 100.0, "%")) != 100.0):
             raise InputError(
                 f"recovery of {element}: it is counted in full (100 %), so that pick-up is not "
@@ -366,7 +375,7 @@ def least_additions(
 
 def _metallic(chosen):
     """kg of each element in one kg of an alloy, what is bound in oxides (ash) left out."""
-    return {s: pct / 100.0 for s, pct in chosen.analysis_pct.items() if s in (*_ELEMENTS, "Fe")}
+    return {s: pct / 100.0 for s, pct in chosen.analysis_pct.items() if len(formula(s)) == 1}
 
 
 def _count(m, n):

@@ -48,7 +48,7 @@ from ..thermo import (
     oxygen_atoms,
 )
 from ..works import start_value as start
-from .alloying import WITH_VALUE, Alloy, alloy, recovery
+from .alloying import Alloy, alloy, recovery, with_recovery
 from .deoxidation import deoxidise
 from .inclusions import Deoxidised
 
@@ -220,7 +220,7 @@ def treat(steel: LiquidMetal, additions_kg: dict | None = None, **how: object) -
                 add(top, species, kg)  # ash
                 continue
             add(bath, species, kg * share[species])
-            if species in WITH_VALUE:
+            if species in with_recovery():
                 burns = species in burning()
                 add(burnt if burns else unmelted, species, kg * (1.0 - share[species]))
     for solid in how.solids:
@@ -317,7 +317,7 @@ def treat(steel: LiquidMetal, additions_kg: dict | None = None, **how: object) -
             break
     assumed = {
         f"recovery_{e.lower()}_pct": 100.0 * share[e]
-        for e in WITH_VALUE
+        for e in with_recovery()
         if any(e in p.element_kg() for p in additions)
     }
     assumed |= {"slag_reduced_pct": 100.0 * reduced} if slag is not None else {}

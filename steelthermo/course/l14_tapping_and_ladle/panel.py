@@ -66,10 +66,7 @@ OTHERS = {
     "svarka": ("silicon with oxygen by a course text", "Si-O"),
     "tth63": ("manganese with oxygen, solid MnO", "Mn-O"),
 }
-ARGON_NM3_MIN, VACUUM_PA = (
-    0.4,
-    100.0,
-)  # of the table of stirring and degassing: an ordinary flow, 0.75 torr
+ARGON_NM3_MIN = 0.4  # of the table of stirring: an ordinary flow
 
 
 def given(works):
@@ -223,8 +220,8 @@ def numbers(record):
 
 def _stirred(record):
     """Stirring and degassing of this ladle, taken as deep as it is wide."""
-    steel_t, temp = record.steel.mass_kg / 1000.0, record.temps[3]
-    hot = max(temp, 1560.0)  # colder steel is not stirred any more
+    steel_t, vacuum = record.steel.mass_kg / 1000.0, plant_value("vacuum_pa").start
+    hot = max(record.temps[3], 1560.0)  # colder steel is not stirred any more
     depth = (4.0 * record.steel.mass_kg / (np.pi * density_kg_m3(kelvin(hot)))) ** (1 / 3)
     stirred = (ARGON_NM3_MIN, steel_t, depth)
     rows = [
@@ -236,27 +233,21 @@ def _stirred(record):
         ),
         (
             "the same under vacuum",
-            f"{stirring_power_w_t(*stirred, hot, VACUUM_PA):.0f}",
+            f"{stirring_power_w_t(*stirred, hot, vacuum):.0f}",
             "W/t",
-            f"{VACUUM_PA:g} Pa over the steel",
+            f"{vacuum:g} Pa over the steel",
         ),
     ]
     with warnings.catch_warnings():  # each has its own range, which the note says
         warnings.simplefilter("ignore", ExtrapolationWarning)
-        times = mixing_times(ARGON_NM3_MIN, steel_t, depth, depth, hot)
+        times = mixing_times(*stirred, depth, hot)
     for key, found in times.items():
         note = "recalled" if found.status == "memory" else "water models, far from their size"
         rows.append((f"mixing time, {key}", f"{found.seconds:.0f}", "s", note))
     for element in ("H", "N"):
-        ppm = equilibrium_ppm(element, VACUUM_PA, hot, record.steel.analysis_pct)
-        rows.append(
-            (
-                f"{element} at equilibrium with pure {element}2 of {VACUUM_PA:g} Pa",
-                f"{ppm:.1f}",
-                "ppm",
-                "Sieverts; upper bound",
-            )
-        )
+        ppm = equilibrium_ppm(element, vacuum, hot, record.steel.analysis_pct)
+        said = f"{element} at equilibrium with pure {element}2 of {vacuum:g} Pa"
+        rows.append((said, f"{ppm:.1f}", "ppm", "Sieverts; upper bound"))
     return rows
 
 
