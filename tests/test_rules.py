@@ -225,7 +225,6 @@ def test_from_streams_on_degrees_celsius():
 # --- facts stand in tables ------------------------------------------------------------------------
 
 DICTS = {
-    "course.l02_oxidation_heat.problems:_OXIDES": "words of a problem",
     "course.l03_order_of_oxidation.panel:LOOKS": "colours of lines",
     "course.l03_order_of_oxidation.panel:NAMES": "words of controls",
     "course.l03_order_of_oxidation.problems:_SHEET": "the sheet of one problem",

@@ -185,7 +185,7 @@ def solve_by(works, key, *, infeasible="refuse", **settings):
 
 def oxidation_heat_by(data, key, T=1873.15, convention="pure, 298 K", per="kg"):
     """Heat given off when an element burns, J, by other data. data: a key of other_data(); the rest
-    as in reactions.oxidation_heat(). Raises InputError.
+    as in thermo.oxidation_heat(). Raises InputError.
 
     Slag conventions and data of other species leave it as it is; another heat content acts at
     temperature alone.

@@ -51,5 +51,5 @@ def heat_data(
 
 
 def key_of(data):
-    """The key that other_data.solve_by() takes, or None for the kit's own data."""
+    """The key that charge.solve_by() takes, or None for the kit's own data."""
     return None if data == OWN else data

@@ -1,7 +1,7 @@
 """What the golden files hold: of what each has a line, what is given to it and what comes out.
 Written and compared by write_golden.py.
 
-Works are told by their place in plant.WORKS, from 1; nothing here hangs on their names.
+Works are told by their place in works.WORKS, from 1; nothing here hangs on their names.
 """
 
 import hashlib

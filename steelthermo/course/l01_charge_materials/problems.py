@@ -1,7 +1,7 @@
 """Calculations of the problems of lesson 01; their words stand in problems.toml."""
 
 from ...base import mass_fractions, molar_mass
-from ...coursekit.problems import Solution, divided, read_problems, taken, times
+from ...coursekit.problems import Solution, divided, made_into, read_problems, taken, times
 
 
 def _mix(hot_metal_t, hot_pct, scrap_t, scrap_pct):
@@ -12,12 +12,9 @@ def _blend(limit_pct, clean_pct, dirty_pct):
     return 100.0 * (limit_pct - clean_pct) / (dirty_pct - clean_pct)
 
 
-def _mole_pct(c_pct, si_pct):
-    moles = {
-        "C": c_pct / molar_mass("C"),
-        "Si": si_pct / molar_mass("Si"),
-        "Fe": (100.0 - c_pct - si_pct) / molar_mass("Fe"),
-    }
+def _mole_pct(c_pct, si_pct, power=-1.0):
+    pct = {"C": c_pct, "Si": si_pct, "Fe": 100.0 - c_pct - si_pct}
+    moles = {e: p * molar_mass(e) ** power for e, p in pct.items()}
     return 100.0 * moles["C"] / sum(moles.values())
 
 
@@ -25,8 +22,8 @@ def _caco3(lime_t, caco3_pct):
     return lime_t * 10.0 * caco3_pct * (1.0 - molar_mass("CaO") / molar_mass("CaCO3"))
 
 
-def _ore_iron(ore_t, fe2o3_pct):
-    return ore_t * fe2o3_pct / 100.0 * mass_fractions("Fe2O3")["Fe"]
+def _ore_iron(ore_t, fe2o3_pct, oxide="Fe2O3"):
+    return ore_t * fe2o3_pct / 100.0 * mass_fractions(oxide)["Fe"]
 
 
 SOLUTIONS = {
@@ -53,7 +50,7 @@ SOLUTIONS = {
         _blend,
         {
             "forgot_clean_pct": taken(clean_pct=0.0),
-            "other_part": lambda **given: 100.0 - _blend(**given),
+            "other_part": made_into(lambda answer: 100.0 - answer),
             "simple_ratio": lambda limit_pct, clean_pct, dirty_pct: (
                 100.0 * (limit_pct - clean_pct) / dirty_pct
             ),
@@ -66,16 +63,7 @@ SOLUTIONS = {
             "iron_not_rest": lambda c_pct, **_: (
                 100.0 * (c_pct / molar_mass("C")) / (100.0 / molar_mass("Fe"))
             ),
-            "times_for_over": lambda c_pct, si_pct: (
-                100.0
-                * c_pct
-                * molar_mass("C")
-                / (
-                    c_pct * molar_mass("C")
-                    + si_pct * molar_mass("Si")
-                    + (100.0 - c_pct - si_pct) * molar_mass("Fe")
-                )
-            ),
+            "times_for_over": lambda **given: _mole_pct(**given, power=1.0),
         },
     ),
     "carbonate": Solution(
@@ -92,10 +80,8 @@ SOLUTIONS = {
         _ore_iron,
         {
             "oxide": lambda ore_t, fe2o3_pct: ore_t * fe2o3_pct / 100.0,
-            "one_atom": lambda ore_t, fe2o3_pct: _ore_iron(ore_t, fe2o3_pct) / 2.0,
-            "as_feo": lambda ore_t, fe2o3_pct: (
-                ore_t * fe2o3_pct / 100.0 * mass_fractions("FeO")["Fe"]
-            ),
+            "one_atom": times(0.5),
+            "as_feo": lambda **given: _ore_iron(**given, oxide="FeO"),
         },
     ),
     "rest_is_carbon": Solution(lambda rest_pct: 2, vector=False),

@@ -1,25 +1,20 @@
 """Calculations of the problems of lesson 02; their words stand in problems.toml."""
 
-from ...base import kelvin, molar_mass, molar_volume_nm3_kmol, value
+from ...base import formula, kelvin, mass_fractions, molar_mass, molar_volume_nm3_kmol, value
 from ...coursekit.problems import Solution, after, read_problems, rest, taken, times
 from ...thermo import formation_enthalpy_298, heat_content, oxidation_heat
 
-# element, oxide, atoms of the element and mol of O2 in one mol of the oxide
-_OXIDES = {
-    "SiO2": ("Si", 1, 1.0),
-    "MnO": ("Mn", 1, 0.5),
-    "Fe2O3": ("Fe", 2, 1.5),
-    "Al2O3": ("Al", 2, 1.5),
-}
 
-
-def _mj_kg(oxide):
-    element, atoms, _ = _OXIDES[oxide]
-    return -formation_enthalpy_298(oxide) / (atoms * molar_mass(element)) / 1000.0
+def _atoms(oxide):
+    """Atoms of the element and mol of O2 in one mol of an oxide."""
+    atoms = formula(oxide)
+    oxygen = atoms.pop("O")
+    return sum(atoms.values()), oxygen / 2.0
 
 
 def _per_kg(mass_kg, oxide):
-    return mass_kg * _mj_kg(oxide)
+    element = molar_mass(oxide) * (1.0 - mass_fractions(oxide)["O"])
+    return mass_kg * -formation_enthalpy_298(oxide) / element / 1000.0
 
 
 def _co_heat(carbon_kg, co2_pct):
@@ -27,9 +22,14 @@ def _co_heat(carbon_kg, co2_pct):
     return carbon_kg * (co * (100.0 - co2_pct) + co2 * co2_pct) / 100.0
 
 
-def _per_nm3(oxide):
-    _, _, oxygen = _OXIDES[oxide]
-    return -formation_enthalpy_298(oxide) / oxygen / molar_volume_nm3_kmol() / 1000.0
+def _per_nm3(oxygen_nm3, oxide):
+    burnt = oxygen_nm3 / molar_volume_nm3_kmol() / _atoms(oxide)[1]
+    return burnt * -formation_enthalpy_298(oxide) / 1000.0
+
+
+def _unless_one(answer, number):
+    """The answer times a number of atoms or mol, where that is not one anyhow."""
+    return answer * number if number != 1.0 else None
 
 
 def _post(gas_nm3, co_from_pct, co_to_pct):
@@ -61,12 +61,8 @@ SOLUTIONS = {
     "per_kg": Solution(
         _per_kg,
         {
-            "mass_of_oxide": lambda mass_kg, oxide: (
-                mass_kg * -formation_enthalpy_298(oxide) / molar_mass(oxide) / 1000.0
-            ),
-            "one_atom": lambda mass_kg, oxide: (
-                _per_kg(mass_kg, oxide) * _OXIDES[oxide][1] if _OXIDES[oxide][1] > 1 else None
-            ),
+            "mass_of_oxide": times(lambda given: 1.0 - mass_fractions(given["oxide"])["O"]),
+            "one_atom": after(lambda answer, given: _unless_one(answer, _atoms(given["oxide"])[0])),
             "kilo": times(1000.0),
             "wrong_sign": times(-1.0),
         },
@@ -89,14 +85,12 @@ SOLUTIONS = {
         },
     ),
     "per_nm3": Solution(
-        lambda oxygen_nm3, oxide: oxygen_nm3 * _per_nm3(oxide),
+        _per_nm3,
         {
-            "one_mol_oxygen": lambda oxygen_nm3, oxide: (
-                oxygen_nm3 * _per_nm3(oxide) * _OXIDES[oxide][2]
-                if _OXIDES[oxide][2] != 1.0
-                else None
+            "one_mol_oxygen": after(
+                lambda answer, given: _unless_one(answer, _atoms(given["oxide"])[1])
             ),
-            "atoms_for_molecules": lambda oxygen_nm3, oxide: oxygen_nm3 * _per_nm3(oxide) / 2.0,
+            "atoms_for_molecules": times(0.5),
             "room_temperature": times(value("celsius_zero_k") / value("reference_temperature")),
         },
         vector=False,
@@ -108,7 +102,7 @@ SOLUTIONS = {
                 formation_enthalpy_298("CO2")
                 / (formation_enthalpy_298("CO2") - formation_enthalpy_298("CO"))
             ),
-            "all_co": lambda gas_nm3, co_from_pct, co_to_pct: _post(gas_nm3, co_from_pct, 0.0),
+            "all_co": taken(co_to_pct=0.0),
             "wrong_sign": times(-1.0),
         },
     ),

@@ -66,6 +66,6 @@ class RecalledTable(Pages):
 
 def show():
     """The rows to browse, shown when it is the last line of a cell: a RecalledTable for the works
-    profile that plant.load() finds.
+    profile that load_profile() finds.
     """
     return RecalledTable()

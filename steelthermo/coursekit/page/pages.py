@@ -1,7 +1,7 @@
 """A long table in a notebook: searched, filtered, shown twenty rows at a time, with an optional
 picture that follows. Plain HTML and ipywidgets.
 
-Nothing here knows what the rows are: see published_table.py and recalled_table.py.
+Nothing here knows what the rows are.
 """
 
 import base64

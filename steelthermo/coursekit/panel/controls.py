@@ -202,7 +202,7 @@ def _of_row(row, figure):
 
 def data_choice(others, why, help=""):
     """The choice that a Panel takes as its `data`: the kit's own, or others, pairs of (text shown,
-    what tables.sources() can answer for).
+    what base.sources() can answer for).
     """
     return choice(
         "data", "Published data to use", (("the kit's own", OWN), *others), OWN, why, help

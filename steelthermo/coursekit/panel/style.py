@@ -1,8 +1,8 @@
 """How the kit's pictures look: colours, line styles, markers, hatches, direct labels.
 
 Every series is told apart four ways (colour, line style, marker, a label at its end), so that a
-picture can be read by a colour-blind learner and from a grey print-out. tests/test_panel.py
-measures contrast and distances.
+picture can be read by a colour-blind learner and from a grey print-out.
+tests/coursekit/panel/test_style.py measures contrast and distances.
 Pictures have their own white ground in every theme, so they need one palette only.
 """
 
