@@ -8,6 +8,7 @@ their part too, so a vessel answers about a tenth less than these figures.
 import numpy as np
 
 from ..base import (
+    Number,
     Table,
     atomic_weight,
     between,
@@ -45,7 +46,7 @@ def _carbon_heat(T, co2_pct, per):
     return kg / 1000.0 / (nm3_per_kg("C", co2_pct) if per == "nm3" else 1.0)
 
 
-def rise_c_per_nm3_t(element: str, temp_c: float = 1650.0, co2_pct: float = 0.0) -> float:
+def rise_c_per_nm3_t(element: str, temp_c: Number = 1650.0, co2_pct: Number = 0.0) -> Number:
     """Rise of the steel for each Nm3 of cold O2 per t of it. Scalars or arrays.
 
     Parameters
@@ -81,7 +82,7 @@ def rise_c_per_nm3_t(element: str, temp_c: float = 1650.0, co2_pct: float = 0.0)
     return oxidation_heat("Fe to FeO", T, "dissolved, cold oxygen", "nm3") / 1000.0 / capacity
 
 
-def rise_c_per_point(temp_c: float = 1650.0, co2_pct: float = 0.0) -> float:
+def rise_c_per_point(temp_c: Number = 1650.0, co2_pct: Number = 0.0) -> Number:
     """Rise of the steel for each 0.01 % of carbon burnt with cold oxygen. Scalars or arrays.
 
     Parameters
@@ -132,7 +133,7 @@ def coolants() -> dict:
     return _COOLANTS.by_key
 
 
-def coolant_effect(key: str, temp_c: float = 1650.0) -> tuple[float, float]:
+def coolant_effect(key: str, temp_c: Number = 1650.0) -> tuple:
     """What 1 kg of a cold coolant per t of steel does.
 
     Parameters
@@ -181,11 +182,11 @@ def coolant_effect(key: str, temp_c: float = 1650.0) -> tuple[float, float]:
 
 
 def reblow(
-    carbon_pct: float,
-    aim_carbon_pct: float,
-    temp_c: float = 1650.0,
-    carbon_share_pct: float = 50.0,
-    co2_pct: float = 5.0,
+    carbon_pct: Number,
+    aim_carbon_pct: Number,
+    temp_c: Number = 1650.0,
+    carbon_share_pct: Number = 50.0,
+    co2_pct: Number = 5.0,
 ) -> dict:
     """A second blow from one carbon down to another, per t of steel; no heat loss counted.
 
@@ -238,7 +239,25 @@ def reblow(
     return {k: plain(v) for k, v in out.items()}
 
 
-def coolant_sources(text):
-    """sources('coolant scrap'): of the row, and of the substances in it."""
+def coolant_sources(text: str) -> tuple:
+    """Where a coolant comes from: what sources() asks.
+
+    Parameters
+    ----------
+    text : such as 'coolant scrap'
+
+    Returns
+    -------
+    of Provenance: of the row, and of the substances in it
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> coolant_sources("coolant ore")[0].status
+    'published'
+    """
     key = text.removeprefix("coolant ")
     return (*_COOLANTS.provenance(key), *reaction(_COOLANTS.get(key)["equation"]).provenance)

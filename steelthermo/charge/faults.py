@@ -155,9 +155,27 @@ def fault_of_freezing(steel_pct, end_temp_c):
     )
 
 
-def refuse_or_mark(faults, infeasible):
-    """Raise InputError with the reason of the first fault ('refuse'), or return True where a heat
-    has none ('mark'): bool or bool array.
+def refuse_or_mark(faults: list, infeasible: str) -> bool | np.ndarray:
+    """Refuse a heat with a fault, or mark it.
+
+    Parameters
+    ----------
+    faults : (mask, sentence) of each
+    infeasible : 'refuse' or 'mark'
+
+    Returns
+    -------
+    True where a heat has none ('mark')
+
+    Raises
+    ------
+    InputError
+        With the reason of the first ('refuse').
+
+    Examples
+    --------
+    >>> refuse_or_mark([(np.array([True, False]), "too cold")], "mark")
+    array([False,  True])
     """
     bad_any = np.asarray(False)
     for bad, words in faults:

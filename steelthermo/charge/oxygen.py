@@ -8,6 +8,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     atomic_weight,
     between,
     mass_fractions,
@@ -23,7 +24,7 @@ from ..thermo import burning, oxides_with, oxygen_atoms
 BURNING = tuple(e for e in burning() if e not in ("Ca", "Mg"))
 
 
-def nm3_per_kg(element: str, co2_pct: float = 0.0, ferric_pct: float = 0.0) -> float:
+def nm3_per_kg(element: str, co2_pct: Number = 0.0, ferric_pct: Number = 0.0) -> Number:
     """Oxygen that one kg of an element takes to burn.
 
     Parameters
@@ -88,12 +89,12 @@ class Demand:
 
     burnt_kg: dict
     by_element_nm3: dict
-    from_oxides_nm3: float
-    pure_nm3: float
-    blown_nm3: float
+    from_oxides_nm3: Number
+    pure_nm3: Number
+    blown_nm3: Number
     gas: Gas
 
-    def per_t(self, steel_t: float) -> float:
+    def per_t(self, steel_t: Number) -> Number:
         """Nm3 of oxygen blown per t of steel. steel_t: more than zero. Raises InputError."""
         return self.blown_nm3 / positive("steel", steel_t, "t", zero=False)
 
@@ -101,9 +102,9 @@ class Demand:
 def demand(
     burnt_kg: dict,
     *,
-    co2_pct: float = 0.0,
-    ferric_pct: float = 0.0,
-    purity_pct: float = 100.0,
+    co2_pct: Number = 0.0,
+    ferric_pct: Number = 0.0,
+    purity_pct: Number = 100.0,
     oxides_kg: dict | None = None,
 ) -> Demand:
     """Oxygen demand of the elements burnt. Scalars or arrays.
@@ -164,7 +165,7 @@ def demand(
     return Demand(burnt_kg, by_element, brought, pure, blown, gas)
 
 
-def oxygen_in_oxide_nm3_kg(oxide: str) -> float:
+def oxygen_in_oxide_nm3_kg(oxide: str) -> Number:
     """Oxygen in one kg of an iron oxide broken up to iron.
 
     Parameters
@@ -193,7 +194,7 @@ def oxygen_in_oxide_nm3_kg(oxide: str) -> float:
     return mass_fractions(oxide)["O"] / 2.0 / atomic_weight("O") * molar_volume_nm3_kmol()
 
 
-def blow_minutes(oxygen_nm3: float, flow_nm3_min: float) -> float:
+def blow_minutes(oxygen_nm3: Number, flow_nm3_min: Number) -> Number:
     """Minutes that a volume of oxygen takes to blow.
 
     Parameters

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError, between, kelvin, molar_mass, plain, positive, value
+from ..base import Amounts, InputError, Number, between, kelvin, molar_mass, plain, positive, value
 from ..streams import Gas
 from ..thermo import DEFAULT_SET, dissolved_enthalpy, enthalpy, gas_solubility_pct
 
 
-def heat_to_melt_mj_t(temp_c: float, from_c: float = 25.0) -> float:
+def heat_to_melt_mj_t(temp_c: Number, from_c: Number = 25.0) -> Number:
     """Heat that takes scrap (as pure iron) to liquid. Scalars or arrays.
 
     Parameters
@@ -44,9 +44,30 @@ def heat_to_melt_mj_t(temp_c: float, from_c: float = 25.0) -> float:
     return (dissolved_enthalpy("Fe", T) - cold) / molar_mass("Fe")
 
 
-def scrap_lost_kg_t(heat_mj_t: float, temp_c: float, from_c: float = 25.0) -> float:
-    """kg of cold scrap per t that an amount of heat (MJ/t) would have melted and brought to temp_c
-    (degC). Scalars or arrays.
+def scrap_lost_kg_t(heat_mj_t: Number, temp_c: Number, from_c: Number = 25.0) -> Number:
+    """Cold scrap that an amount of heat would have melted.
+
+    Parameters
+    ----------
+    heat_mj_t : MJ per t of steel; arrays broadcast
+    temp_c, from_c : as in heat_to_melt_mj_t()
+
+    Returns
+    -------
+    kg per t of steel
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('Fe')
+
+    Examples
+    --------
+    >>> round(scrap_lost_kg_t(60.0, 1650.0), 1)
+    43.0
     """
     return 1000.0 * heat_mj_t / heat_to_melt_mj_t(temp_c, from_c)
 
@@ -61,13 +82,13 @@ class Blast:
     nitrogen_pct (Sieverts: a ceiling, not a forecast).
     """
 
-    purity_pct: float
-    blown_nm3_t: float
-    ballast_nm3_t: float
-    heat_mj_t: float
-    scrap_kg_t: float
-    n2_atm: float
-    nitrogen_pct: float
+    purity_pct: Number
+    blown_nm3_t: Number
+    ballast_nm3_t: Number
+    heat_mj_t: Number
+    scrap_kg_t: Number
+    n2_atm: Number
+    nitrogen_pct: Number
 
 
 def _argon_share(argon_pct, purity):
@@ -85,10 +106,18 @@ def _argon_share(argon_pct, purity):
 
 
 def blast(
-    purity_pct, oxygen_nm3_t=50.0, temp_c=1600.0, gas_temp_c=None, blast_temp_c=25.0,
-    carbon_share_pct=100.0, co2_pct=0.0, argon_pct=None,
-    pressure_atm=1.0, analysis_pct=None, coefficients=DEFAULT_SET,
-):  # fmt: skip
+    purity_pct: Number,
+    oxygen_nm3_t: Number = 50.0,
+    temp_c: Number = 1600.0,
+    gas_temp_c: Number | None = None,
+    blast_temp_c: Number = 25.0,
+    carbon_share_pct: Number = 100.0,
+    co2_pct: Number = 0.0,
+    argon_pct: Number | None = None,
+    pressure_atm: Number = 1.0,
+    analysis_pct: Amounts | None = None,
+    coefficients: str = DEFAULT_SET,
+) -> Blast:
     """Ballast, heat, scrap and nitrogen of blowing with oxygen of any purity, from air to pure.
     Scalars or arrays that broadcast.
 
@@ -161,18 +190,38 @@ def blast(
 
 
 def purity_for_nitrogen_pct(
-    nitrogen_pct: float,
-    temp_c: float = 1600.0,
-    carbon_share_pct: float = 100.0,
-    co2_pct: float = 0.0,
-    pressure_atm: float = 1.0,
+    nitrogen_pct: Number,
+    temp_c: Number = 1600.0,
+    carbon_share_pct: Number = 100.0,
+    co2_pct: Number = 0.0,
+    pressure_atm: Number = 1.0,
     coefficients: str = DEFAULT_SET,
-) -> float:
-    """Purity of oxygen, %, at which the Sieverts ceiling of pure iron equals nitrogen_pct (mass %),
-    all ballast counted as nitrogen.
+) -> Number:
+    """Purity of oxygen at which the Sieverts ceiling of pure iron is a given nitrogen, all ballast
+    counted as nitrogen.
 
-    Arguments as in blast(). Scalars or arrays. Raises InputError if even 20 % oxygen stays below
-    the ceiling asked for.
+    Parameters
+    ----------
+    nitrogen_pct : mass %; arrays broadcast
+    temp_c, carbon_share_pct, co2_pct, pressure_atm, coefficients : as in blast()
+
+    Returns
+    -------
+    O2, volume %
+
+    Raises
+    ------
+    InputError
+        If even 20 % oxygen stays below the ceiling asked for.
+
+    References
+    ----------
+    As blast()
+
+    Examples
+    --------
+    >>> round(purity_for_nitrogen_pct(0.005), 1)
+    97.7
     """
     T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given?"))
     ratio = positive("nitrogen", nitrogen_pct, "%") / gas_solubility_pct(

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..base import InputError, Record, between, finite, positive, shown, told
+from ..base import InputError, Number, Record, between, finite, positive, shown, told
 from ..streams import LiquidMetal, Material, blend, frozen, material
 from ..works import Profile, load_profile, plan_limits, plan_values
 
@@ -50,39 +50,39 @@ class Plan(Record):
 
     works: Profile
     hot_metal_pct: dict
-    hot_metal_temp_c: float
+    hot_metal_temp_c: Number
     end_pct: dict
-    end_temp_c: float
-    basicity: float
-    mgo_pct: float
-    feo_pct: float | None
-    fe2o3_pct: float | None
-    co2_pct: float
-    gas_temp_c: float
-    dust_fe_kg_t: float
-    ejected_kg_t: float
-    heat_mj_t: float
-    lining_mgo_kg_t: float
-    sulphur_to_slag_pct: float
+    end_temp_c: Number
+    basicity: Number
+    mgo_pct: Number
+    feo_pct: Number | None
+    fe2o3_pct: Number | None
+    co2_pct: Number
+    gas_temp_c: Number
+    dust_fe_kg_t: Number
+    ejected_kg_t: Number
+    heat_mj_t: Number
+    lining_mgo_kg_t: Number
+    sulphur_to_slag_pct: Number
     oxygen_pct: dict
-    hot_metal_kg: float = 1000.0
-    scrap: Material = "heavy_scrap"
-    scrap_kg: float = None
-    coolant: Material = "ore"
-    coolant_kg: float = 0.0
-    fuel: Material = "coke"
-    fuel_kg: float = 0.0
-    lime: Material = "lime"
-    lime_kg: float = None
-    dolomite: Material = "burnt_dolomite"
-    dolomite_kg: float = None
-    undissolved_pct: float = 0.0
-    cao_pct: float = None
-    iron_lost_kg: float = None
-    iron_lost_pct: float = None
-    oxygen_nm3: float = None
-    unused_o2_pct: float = 0.0
-    other_data_mj_t: float = 0.0
+    hot_metal_kg: Number = 1000.0
+    scrap: str | Material = "heavy_scrap"
+    scrap_kg: Number | None = None
+    coolant: str | Material = "ore"
+    coolant_kg: Number = 0.0
+    fuel: str | Material = "coke"
+    fuel_kg: Number = 0.0
+    lime: str | Material = "lime"
+    lime_kg: Number | None = None
+    dolomite: str | Material = "burnt_dolomite"
+    dolomite_kg: Number | None = None
+    undissolved_pct: Number = 0.0
+    cao_pct: Number | None = None
+    iron_lost_kg: Number | None = None
+    iron_lost_pct: Number | None = None
+    oxygen_nm3: Number | None = None
+    unused_o2_pct: Number = 0.0
+    other_data_mj_t: Number = 0.0
     hot_metal: LiquidMetal = field(init=False)
 
     def __post_init__(self):
@@ -130,19 +130,34 @@ class Plan(Record):
         return f"plan of a heat, {self.works.name}", ("", "", "unit"), rows
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the works' figures, the hot metal and the solids."""
         parts = (self.works, self.hot_metal, *(getattr(self, name) for name in SOLIDS))
         return tuple(dict.fromkeys(p for part in parts for p in part.provenance))
 
 
-def plan_of(works=None, **changes):
-    """The Plan of a works: its figures, with the changes named; None leaves a works' figure as it
-    is.
+def plan_of(works: Profile | Plan | None = None, **changes: object) -> Plan:
+    """The plan of a heat: figures of a works, with the changes named.
 
-    works: a Profile (default: the one found by load_profile()), or a Plan to change. changes: see
-    Plan; hot_metal (a LiquidMetal) stands for its mass, analysis and temperature. Raises
-    InputError, with the names near one that is not known.
+    Parameters
+    ----------
+    works : a Profile (None: the one found by load_profile()), or a Plan to change
+    changes : fields of Plan; None leaves a works' figure as it is; hot_metal (a LiquidMetal) stands
+        for its mass, analysis and temperature
+
+    Returns
+    -------
+    Plan
+
+    Raises
+    ------
+    InputError
+        Also for a field that is not known, with the names near it.
+
+    Examples
+    --------
+    >>> plan_of(end_temp_c=1650.0).end_temp_c
+    1650.0
     """
     works = load_profile() if works is None else works
     metal = changes.pop("hot_metal", None)
@@ -165,8 +180,31 @@ def plan_of(works=None, **changes):
     return told(Plan, "charge", {"works": works} | figures | changes)
 
 
-def allowed(key, x):
-    """A figure of a Plan, checked against the range of the works profile. Raises InputError."""
+def allowed(key: str, x: Number) -> Number:
+    """A figure of a Plan, checked against the range of the works profile.
+
+    Parameters
+    ----------
+    key : field of Plan
+    x : figure; scalar or array
+
+    Returns
+    -------
+    x
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    profile_schema.csv
+
+    Examples
+    --------
+    >>> allowed("end_temp_c", 1650.0)
+    1650.0
+    """
     row = plan_limits()[key]
     unit = "" if row["unit"] == "1" else row["unit"]
     hint = "Was kelvin given? temp_c is degrees Celsius." if unit == "°C" else ""

@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from steelthermo import charge as off_gas
 from steelthermo.base import InputError, rows, sources
-from steelthermo.charge import off_gas
 from steelthermo.streams import Gas, gas
 
 VM = 22.413969

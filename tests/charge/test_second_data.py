@@ -14,8 +14,8 @@ from steelthermo.base import InputError, rows, sources
 from steelthermo.charge import (
     balance,
     charge,
+    lower_flammable_limit_pct,
     more_kj,
-    off_gas,
     other_set,
     oxidation_heat_by,
     solve_by,
@@ -325,10 +325,8 @@ def test_flammable_limits_of_two_standards():
     fuel).
     """
     for standard, limit in (("iec", 10.9), ("nfpa", 12.5), (None, 10.9)):
-        assert off_gas.lower_flammable_limit_pct(Gas({"CO": 1.0}, 25.0), standard) == pytest.approx(
-            limit
-        )
-        assert off_gas.lower_flammable_limit_pct(
+        assert lower_flammable_limit_pct(Gas({"CO": 1.0}, 25.0), standard) == pytest.approx(limit)
+        assert lower_flammable_limit_pct(
             Gas({"CO": 1.0, "N2": 1.0}, 25.0), standard
         ) == pytest.approx(2 * limit)
 

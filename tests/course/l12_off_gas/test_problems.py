@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from problem_checks import missed_by_hand
 
-from steelthermo.charge import off_gas as room
+from steelthermo import charge as room
 from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.problems import draw
 from steelthermo.streams import Gas
