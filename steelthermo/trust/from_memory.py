@@ -204,9 +204,9 @@ def recalled(works: Profile | None = None) -> tuple:
 
     Examples
     --------
-    >>> row = max((r for r in recalled() if r.size_c), key=lambda r: r.size_c)
-    >>> row.what, round(row.size_c)
-    ('critical carbon: below it the transport of carbon limits', 22)
+    >>> row = next(r for r in recalled() if r.table == "slag_models")
+    >>> row.what, row.value, row.unit
+    ('slope', 2.09, 'kJ/(kg K)')
     """
     effects = _effects(works or load_profile())
     out = []
