@@ -320,7 +320,7 @@ MANY = {
     "blow.run:solve",
     "charge.oxygen_or_air:blast",
     "coursekit.problems.draws:_make",
-    "end_point.decision:carbon_from_oxygen",
+    "end_point.carbon:carbon_from_oxygen",
     "hot_metal.desulphurisation:desulphurise",
     "jet.lance:design_head",
     "ladle.temperature:tap_path",

@@ -15,13 +15,14 @@ nothing reacts.
 """
 
 from .bands import Band, band
+from .beside import Comparison, compare, inside
 from .decarburisation import (
     critical_rate_per_min,
     oxygen_ceiling_pct_min,
     three_periods,
 )
 from .fitting import Fit, fit, least_squares
-from .measured import COLUMNS, Comparison, Measured, compare, inside, invented_heat, load, parse
+from .measured import COLUMNS, Measured, invented_heat, load, parse
 from .rates import Parameter, parameters, softness
 from .record import Blow, quantities
 from .run import runge_kutta, solve

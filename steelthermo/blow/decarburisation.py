@@ -4,10 +4,18 @@ the fall below the critical carbon, carbon along time in closed form.
 
 import numpy as np
 
-from ..base import InputError, atomic_weight, between, molar_volume_nm3_kmol, plain, positive
+from ..base import (
+    InputError,
+    Number,
+    atomic_weight,
+    between,
+    molar_volume_nm3_kmol,
+    plain,
+    positive,
+)
 
 
-def oxygen_ceiling_pct_min(o2_nm3_min: float, metal_t: float, pcr: float = 0.0) -> float:
+def oxygen_ceiling_pct_min(o2_nm3_min: Number, metal_t: Number, pcr: Number = 0.0) -> Number:
     """Greatest rate of decarburisation, when all oxygen burns carbon: 0.10717 Q/(W (1 + PCR)).
 
     Parameters
@@ -42,8 +50,8 @@ def oxygen_ceiling_pct_min(o2_nm3_min: float, metal_t: float, pcr: float = 0.0) 
 
 
 def critical_rate_per_min(
-    ceiling_pct_min: float, critical_pct: float, floor_pct: float = 0.0
-) -> float:
+    ceiling_pct_min: Number, critical_pct: Number, floor_pct: Number = 0.0
+) -> Number:
     """Rate constant of the last period that joins it to the plateau: r2/(critical C - floor C).
 
     Parameters
@@ -64,13 +72,13 @@ def critical_rate_per_min(
 
 
 def three_periods(
-    time_min: float,
-    carbon_pct: float,
-    ceiling_pct_min: float,
-    ramp_min: float,
-    critical_pct: float,
-    floor_pct: float = 0.0,
-) -> float:
+    time_min: Number,
+    carbon_pct: Number,
+    ceiling_pct_min: Number,
+    ramp_min: Number,
+    critical_pct: Number,
+    floor_pct: Number = 0.0,
+) -> Number:
     """Carbon along time in closed form: linear rise of the rate to the ceiling, plateau,
     exponential fall from the critical carbon. It has no heat, no slag and no scrap in it.
 

@@ -2,15 +2,16 @@
 squares, all trial runs of a step together.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError, one_of, positive, shown
+from ..base import Amounts, InputError, one_of, positive, shown
 from ..charge import Charge
 from ..works import Profile
-from .measured import Measured, compare
+from .beside import compare
+from .measured import Measured
 from .rates import allowed, parameters
 from .record import Blow, quantities
 from .run import solve
@@ -53,11 +54,11 @@ class Fit:
 
 def least_squares(
     residuals: Callable,
-    start: Sequence[float],
-    low: Sequence[float],
-    high: Sequence[float],
+    start: Sequence,
+    low: Sequence,
+    high: Sequence,
     most: int = 50,
-) -> tuple[np.ndarray, np.ndarray, float, bool]:
+) -> tuple:
     """Least squares by Levenberg and Marquardt's damping, derivatives by central differences.
 
     Parameters
@@ -148,14 +149,14 @@ def _check(jacobian):
 
 def fit(
     measured: Measured,
-    names: str | Sequence[str],
+    names: str | Sequence,
     charge: Charge | None = None,
     works: Profile | None = None,
     *,
-    parameters: Mapping[str, float] | None = None,
-    use: Sequence[str] | None = None,
-    uncertainty: Mapping[str, float] | None = None,
-    **options,
+    parameters: Amounts | None = None,
+    use: Sequence | None = None,
+    uncertainty: Amounts | None = None,
+    **options: object,
 ) -> Fit:
     """Fit one to three named parameters of the blow to a measured heat.
 
@@ -180,6 +181,13 @@ def fit(
     Raises
     ------
     InputError
+
+    Examples
+    --------
+    >>> from steelthermo.blow import invented_heat
+    >>> found = fit(invented_heat(), "critical_carbon_pct", use=("C",))
+    >>> found.freedom
+    6
     """
     names = (names,) if isinstance(names, str) else tuple(names)
     known = allowed()

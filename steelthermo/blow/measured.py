@@ -1,5 +1,5 @@
 """Measured heats: a plain CSV of time, quantity, value, unit, source, licence, read with every
-doubt said in words, and laid against a blow.
+doubt said in words.
 
 One row is one reading. Columns time_min, quantity, value, unit, source, licence, in any order;
 lines that begin with # are remarks. Quantities and their units stand in blow_quantities.csv
@@ -9,6 +9,7 @@ none could be read.
 
 from collections import Counter
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 
@@ -49,22 +50,22 @@ class Measured:
         return self.time_min.size
 
     @property
-    def quantities(self):
+    def quantities(self) -> tuple:
         """Keys of the quantities there are, in the order of blow.quantities()."""
         there = set(self.quantity)
         return tuple(key for key in quantities() if key in there)
 
     @property
-    def sources(self):
+    def sources(self) -> tuple:
         """Names of the sources, in the order of their first reading."""
         return tuple(dict.fromkeys(self.source.tolist()))
 
-    def of(self, quantity, source=None):
+    def of(self, quantity: str, source: str | None = None) -> tuple:
         """(time_min, value) of one quantity, arrays; of one source, or of all."""
         mask = (self.quantity == quantity) & (True if source is None else self.source == source)
         return self.time_min[mask], self.value[mask]
 
-    def from_source(self, source):
+    def from_source(self, source: str) -> "Measured":
         """The readings of one source. Raises InputError for one that is not there."""
         if source not in self.sources:
             raise InputError(
@@ -75,28 +76,78 @@ class Measured:
         return Measured(*(getattr(self, c)[mask] for c in COLUMNS), self.notes)
 
 
-def load(path):
-    """The Measured of a CSV file: UTF-8, or the Western code page of a spreadsheet (with a note).
-    Raises InputError, see parse().
+def load(path: str | Path) -> Measured:
+    """A measured heat from a CSV file: UTF-8, UTF-16, or the Western code page of a spreadsheet
+    (with a note).
+
+    Parameters
+    ----------
+    path : of the file
+
+    Returns
+    -------
+    Measured
+
+    Raises
+    ------
+    InputError
+        As parse().
+
+    Examples
+    --------
+    >>> from steelthermo.base import data_path
+    >>> len(load(data_path("heat_heron_invented.csv")))
+    97
     """
     text, notes = text_of(path, "measured heat")
     return parse(text, str(path), notes)
 
 
-def invented_heat():
+def invented_heat() -> Measured:
     """The heat that ships with the kit to show the format: invented for Heron Works, no
-    measurement. A Measured.
+    measurement.
+
+    Returns
+    -------
+    Measured
+
+    Examples
+    --------
+    >>> minutes, carbon = invented_heat().of("C")
+    >>> float(minutes[0]), float(carbon[0])
+    (3.0, 3.891)
     """
     return load(data_path("heat_heron_invented.csv"))
 
 
-def parse(text, name="measured heat", notes=()):
-    """The Measured of a text in CSV: comma, semicolon or tab between cells; decimal comma where the
-    cells are not parted by commas.
+def parse(text: str, name: str = "measured heat", notes: tuple = ()) -> Measured:
+    """A measured heat from a text in CSV: comma, semicolon or tab between cells; decimal comma
+    where the cells are not parted by commas.
 
     Left out with a note: rows without time or value, values that are no number ('<0.01', 'n.d.'),
-    rows that stand twice. Raises InputError with every fault and its line for: missing columns,
-    unknown quantities, units of another kind, times and values out of reason, nothing left to read.
+    rows that stand twice.
+
+    Parameters
+    ----------
+    text : a first line with COLUMNS, readings below it
+    name : names it in messages
+    notes : sentences to begin the notes with
+
+    Returns
+    -------
+    Measured
+
+    Raises
+    ------
+    InputError
+        With every fault and its line: missing columns, unknown quantities, units of another kind,
+        times and values out of reason, nothing left to read.
+
+    Examples
+    --------
+    >>> lines = "time_min,quantity,value,unit,source,licence", "5,C,2.9,%,own,free"
+    >>> parse(chr(10).join(lines)).of("C")[1].tolist()
+    [2.9]
     """
     delimiter, table, _ = table_of(text)
     if not table:
@@ -269,65 +320,3 @@ def _count(n, what):
 def _lines(numbers):
     told = ", ".join(str(n) for n in numbers[:5])
     return f"line{'' if len(numbers) == 1 else 's'} {told}{' and more' if len(numbers) > 5 else ''}"
-
-
-@dataclass(frozen=True)
-class Comparison:
-    """A model against readings of one quantity. count: readings within the blow; rms: root mean
-    square of model less reading; worst: the greatest such difference, with its sign; worst_at_min:
-    when; bias: their mean; unit; uncertainty: of one reading, as in blow.quantities().
-    """
-
-    count: int
-    rms: float
-    worst: float
-    worst_at_min: float
-    bias: float
-    unit: str
-    uncertainty: float
-
-
-def compare(blow, measured, source=None):
-    """Blow of one heat against a Measured: a dict of quantity to Comparison. Readings after the end
-    of the blow do not count.
-
-    source: of one source only. Raises InputError if no reading falls into the blow.
-    """
-    out = {}
-    for key in measured.quantities:
-        time, value = measured.of(key, source)
-        inside_blow = time <= blow.time_min[-1]
-        time, value = time[inside_blow], value[inside_blow]
-        if not time.size:
-            continue
-        left = np.interp(time, blow.time_min, blow.of(key)) - value
-        worst, row = int(np.argmax(np.abs(left))), quantities()[key]
-        rms = np.sqrt(np.mean(left**2)).item()
-        out[key] = Comparison(
-            time.size,
-            rms,
-            left[worst].item(),
-            time[worst].item(),
-            left.mean().item(),
-            row["unit"],
-            row["uncertainty"],
-        )
-    if not out:
-        raise InputError(
-            f"comparison: no reading falls into the blow, which ends at {blow.time_min[-1]:.1f} "
-            "min."
-        )
-    return out
-
-
-def inside(band, measured, together=True):
-    """How many readings lie within a Band: a dict of quantity to (inside, count). together: as in
-    Band.envelope().
-    """
-    out = {}
-    for key in measured.quantities:
-        time, value = measured.of(key)
-        time, value = time[time <= band.time_min[-1]], value[time <= band.time_min[-1]]
-        low, high = (np.interp(time, band.time_min, edge) for edge in band.envelope(key, together))
-        out[key] = int(np.count_nonzero((value >= low) & (value <= high))), time.size
-    return out

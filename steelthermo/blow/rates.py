@@ -16,6 +16,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     Parameter,
     Table,
     atomic_weight,
@@ -40,9 +41,22 @@ from .rows import ELEMENTS, SLAG_KG, SLAG_NAMES
 
 
 @cache
-def parameters():
-    """All parameters of the blow by key, as a dict of Parameter: those of the law at the end of a
-    blow, then the rates. Sources: end_of_blow.csv, blow_parameters.csv.
+def parameters() -> dict:
+    """All parameters of the blow: those of the law at the end of a blow, then the rates.
+
+    Returns
+    -------
+    Parameter by key
+
+    References
+    ----------
+    end_of_blow.csv, blow_parameters.csv
+
+    Examples
+    --------
+    >>> asked = parameters()["critical_carbon_pct"]
+    >>> asked.low, asked.high, asked.unit
+    (0.2, 0.8, '%')
     """
     return end_of_blow_parameters() | Table("blow_parameters").records(Parameter)
 
@@ -108,12 +122,25 @@ class Drive:
         )
 
 
-def softness(height_m, flow_share, reference_m):
+def softness(height_m: Number, flow_share: Number, reference_m: Number) -> Number:
     """How soft a lance blows: (momentum number)^(-1/3) against that at the reference height and the
     usual flow, where it is 1; held to 0.5 to 2.
 
     The momentum number of a given head (see jet.at_bath) goes with flow over height cubed.
-    height_m, reference_m: m; flow_share: flow over the usual one.
+
+    Parameters
+    ----------
+    height_m, reference_m : m; arrays broadcast
+    flow_share : flow over the usual one
+
+    Returns
+    -------
+    1
+
+    Examples
+    --------
+    >>> print(round(softness(2.2, 1.0, 1.8), 2))
+    1.22
     """
     return np.clip(height_m / reference_m * np.maximum(flow_share, 1e-3) ** (-1.0 / 3.0), 0.5, 2.0)
 

@@ -2,6 +2,7 @@
 same heat solved anew by the charge balance.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -9,6 +10,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     Table,
     atomic_weight,
     between,
@@ -18,7 +20,7 @@ from ..base import (
     molar_volume_nm3_kmol,
     plain,
 )
-from ..charge import TEMP_HIGH_C, TEMP_LOW_C
+from ..charge import TEMP_HIGH_C, TEMP_LOW_C, Charge
 from ..charge import solve as solve_charge
 from ..streams import Condensed, Dust, Gas, LiquidMetal, Material, Slag, Solid, Stage, total_iron
 from ..thermo import elements_with
@@ -28,9 +30,17 @@ from .rows import ELEMENTS, FED, GASES
 from .temperature import slag_temp_c
 
 
-def quantities():
-    """What can be drawn, measured and compared: mapping of key to a row of blow_quantities.csv
-    (what, of, unit, low, high, uncertainty).
+def quantities() -> Mapping:
+    """What can be drawn, measured and compared.
+
+    Returns
+    -------
+    rows of blow_quantities.csv (what, of, unit, low, high, uncertainty) by key
+
+    Examples
+    --------
+    >>> quantities()["temperature"]["unit"]
+    '°C'
     """
     return Table("blow_quantities").by_key
 
@@ -51,22 +61,22 @@ class Blow(Stage):
     """
 
     title: str = "blow, from its begin to its end"
-    charge: object
+    charge: Charge
     parameters: dict
     time_min: np.ndarray
     height_m: np.ndarray
     flow_nm3_min: np.ndarray
     carbon_rate_pct_min: np.ndarray
     gas_nm3_min: dict
-    feasible: bool
+    feasible: bool | np.ndarray
     reasons: tuple
 
-    def scaled(self, factor):
+    def scaled(self, factor: Number) -> None:
         """Refused (InputError): lance and time do not scale with the heat."""
         raise InputError("blow: it can't be scaled; scale its charge and solve the blow of that.")
 
     @cached_property
-    def slag_pct(self):
+    def slag_pct(self) -> dict:
         """Mass % of each component of the dissolved slag; the first analysis there is stands for
         the moments before, zeros for a heat without slag.
         """
@@ -85,7 +95,7 @@ class Blow(Stage):
             for o, x in kg.items()
         }
 
-    def of(self, key):
+    def of(self, key: str) -> np.ndarray:
         """A quantity along time, array, by its key in quantities(). Raises InputError for an
         unknown one.
         """
@@ -106,7 +116,7 @@ class Blow(Stage):
         flow = sum(self.gas_nm3_min.values())
         return flow if key == "gas flow" else 100.0 * self.gas_nm3_min[key] / np.maximum(flow, 1e-9)
 
-    def at(self, time_min):
+    def at(self, time_min: float) -> dict:
         """Every quantity of one heat at a time, min, as a dict of key to float: straight between
         the steps. Raises InputError outside the blow.
         """
@@ -127,11 +137,11 @@ class Blow(Stage):
             | {k: x[i].item() for k, x in steps.items()}
         )
 
-    def end(self):
+    def end(self) -> dict:
         """Every quantity at the end of the blow, as a dict of key to float or array of heats."""
         return {key: plain(self.of(key)[..., -1]) for key in quantities()}
 
-    def ceiling_pct_min(self):
+    def ceiling_pct_min(self) -> np.ndarray:
         """Greatest rate of decarburisation that the oxygen blown allows, % per minute, array:
         exact, see blow.oxygen_ceiling_pct_min().
         """
@@ -143,7 +153,7 @@ class Blow(Stage):
             co2 / np.maximum(co + co2, 1e-9),
         )
 
-    def periods(self):
+    def periods(self) -> tuple:
         """(end of the first, end of the second period of decarburisation), min, of one heat: when
         the rate first comes to 90 % of the ceiling that its oxygen sets, and when carbon passes the
         critical carbon. Each is the end of the blow where it does not happen.
@@ -162,7 +172,7 @@ class Blow(Stage):
                 f"{what}: this blow holds {self.time_min.shape[:-1]} heats; it needs one."
             )
 
-    def as_charge(self):
+    def as_charge(self) -> tuple:
         """The heat as it stands at every instant, solved anew by charge.solve(): (mask of instants,
         Charge with one heat for each of them).
 
@@ -225,12 +235,12 @@ class Blow(Stage):
         )
         return mask, solved
 
-    def oxygen_pct(self):
+    def oxygen_pct(self) -> dict:
         """Volume % of O2, N2 and Ar in the oxygen blown."""
         blown = self.charge.oxygen.nm3
         return {s: 100.0 * v / sum(blown.values()) for s, v in blown.items()}
 
-    def agreement(self):
+    def agreement(self) -> dict:
         """The blow against as_charge(), at the last instant that charge reaches: relative
         difference of steel, slag (lumps counted in), oxygen and gas, and the difference of
         temperature in degC; as a dict.
@@ -256,7 +266,7 @@ class Blow(Stage):
         return out | {"temperature": pick(self.temp_c) - np.asarray(solved.temp_c)[-1].item()}
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the parameters, then of everything in the heat."""
         return (*(x for p in parameters().values() for x in p.provenance), *self.charge.provenance)
 

@@ -1,11 +1,13 @@
 """Runs the heat that `charge` solves along time: see blow.py."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     atomic_weight,
     between,
     common_shape,
@@ -50,6 +52,13 @@ def runge_kutta(rate: Callable, state: np.ndarray, time: np.ndarray) -> np.ndarr
     References
     ----------
     Key kutta01; in every textbook, and its order is tested.
+
+    Examples
+    --------
+    >>> time = np.linspace(0.0, 1.0, 11)[:, None]
+    >>> states = runge_kutta(lambda i, part, state: -state, np.ones((1, 1, 1)), time)
+    >>> round(float(states[0, -1, 0]), 5)
+    0.36788
     """
     out = np.empty((len(state), len(time), state.shape[2]))
     out[:, :1] = state
@@ -69,11 +78,11 @@ def solve(
     works: Profile | None = None,
     *,
     pattern: LancePattern | None = None,
-    oxygen_nm3: float | None = None,
-    additions: Sequence[Addition] | None = None,
-    parameters: Mapping[str, float] | None = None,
-    usual_flow_nm3_min: float | None = None,
-    step_min: float = 0.2,
+    oxygen_nm3: Number | None = None,
+    additions: Sequence | None = None,
+    parameters: Amounts | None = None,
+    usual_flow_nm3_min: Number | None = None,
+    step_min: Number = 0.2,
     infeasible: str = "refuse",
 ) -> Blow:
     """Run a heat along time.

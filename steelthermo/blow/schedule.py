@@ -5,13 +5,21 @@ Left to itself, a blow follows blow_schedule.csv: an ordinary order of doing thi
 heights and times invented for Heron Works.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
-from ..base import InputError, between, molar_volume_nm3_kmol, one_of, positive, rows
+from ..base import (
+    Amounts,
+    InputError,
+    Number,
+    between,
+    molar_volume_nm3_kmol,
+    one_of,
+    positive,
+    rows,
+)
 from ..jet import LancePattern
 from .rows import FED
 
@@ -39,9 +47,9 @@ class Addition:
     """
 
     what: str
-    start_min: float
-    end_min: float
-    kg: float
+    start_min: Number
+    end_min: Number
+    kg: Number
 
     def __post_init__(self):
         one_of("addition", self.what, FED)
@@ -71,6 +79,10 @@ def standard_pattern() -> LancePattern:
     """The ordinary pattern, its time and its flow in % of the whole blow and of the works' usual
     flow: stretch it with solve(oxygen_nm3=...).
 
+    Returns
+    -------
+    LancePattern
+
     Examples
     --------
     >>> standard_pattern().end_min
@@ -82,7 +94,7 @@ def standard_pattern() -> LancePattern:
     return LancePattern(times, (*levels, levels[-1]), (100.0,) * len(times), "three heights")
 
 
-def standard_additions(planned_kg: Mapping[str, float], minutes: float) -> tuple[Addition, ...]:
+def standard_additions(planned_kg: Amounts, minutes: Number) -> tuple:
     """The ordinary additions of a heat.
 
     Parameters

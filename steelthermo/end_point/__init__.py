@@ -2,15 +2,8 @@
 decision to tap.
 """
 
-from .decision import (
-    Decision,
-    Estimate,
-    Rules,
-    carbon_from_arrest,
-    carbon_from_oxygen,
-    decide,
-    propagate,
-)
+from .carbon import Estimate, carbon_from_arrest, carbon_from_oxygen, propagate
+from .decision import Decision, Rules, decide
 from .probe import (
     ELECTROLYTES,
     REFERENCES,

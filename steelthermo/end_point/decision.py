@@ -1,5 +1,4 @@
-"""The end of the blow: carbon from oxygen or from the liquidus arrest, and the decision: tap, blow
-again, or cool, each with its uncertainty.
+"""The decision at the end of the blow: tap, blow again, or cool, with its uncertainty.
 
 Temperature effects: bath_heat.py, from enthalpies, steel alone. A training aid: at a vessel the
 shop's own rules decide.
@@ -15,141 +14,17 @@ from ..base import (
     InputError,
     Record,
     between,
-    extrapolated,
-    fixed_point,
-    kelvin,
-    plain,
     positive,
     told,
 )
 from ..charge import coolant_effect, nm3_per_kg, rise_c_per_nm3_t
 from ..thermo import (
-    DEFAULT_SET,
-    activities,
-    carbon_at_liquidus,
-    carbon_with_oxygen,
-    interaction_row,
     reaction,
 )
+from .carbon import Estimate, propagate
 
 # a heat calculated to the carbon allowed may stand a last digit above it: no reason for a blow
 _ROUNDING = 1.0 + 1e-9
-
-
-@dataclass(frozen=True)
-class Estimate:
-    """A value with its standard uncertainty (one sigma), in the unit that the function names."""
-
-    value: float
-    u: float
-
-    def __str__(self):
-        return f"{self.value:.4g} ± {float(f'{self.u:.2g}'):g}"  # never 1.5e+02
-
-
-def propagate(function, values, uncertainties):
-    """Result and standard uncertainty of function(**values), the inputs independent: half the
-    change over plus and minus one sigma of each.
-
-    values, uncertainties: dicts; an input without an uncertainty is exact. Returns an Estimate of
-    what function returns (float or array).
-    """
-    value = function(**values)
-    change = np.zeros(np.shape(value))
-    for name, u in uncertainties.items():
-        if u:
-            up, down = (
-                function(**{**values, name: values[name] + u}),
-                function(**{**values, name: values[name] - u}),
-            )
-            change = change + (0.5 * (up - down)) ** 2
-    return Estimate(value, plain(np.sqrt(change)))
-
-
-# ---- how much carbon -----------------------------------------------------------------------------
-
-
-def carbon_from_oxygen(
-    oxygen_pct,
-    temp_c,
-    p_co_atm=1.0,
-    analysis_pct=None,
-    u_oxygen_share=0.05,
-    u_temp_c=5.0,
-    u_p_co_share=0.1,
-    coefficients=DEFAULT_SET,
-    product=None,
-):
-    """Carbon, mass %, in equilibrium with the dissolved oxygen of the steel, as an Estimate. Not
-    for killed steel: there aluminium sets the oxygen.
-
-    oxygen_pct: dissolved oxygen, mass % (300 ppm is 0.03); temp_c: degC; p_co_atm: pressure of CO
-    at which the two met; a blow stirred from below ends near 1, one stirred by the lance alone
-    higher (plant value). analysis_pct: the other elements. product: [%C][%O] at 1 atm to use
-    instead of the constant of the set, activity coefficients left away (a maker of probes uses
-    value('co_product_maker'), 0.0022). u_oxygen_share and u_p_co_share:
-    relative uncertainties; u_temp_c: degC. Scalars. Warns (ExtrapolationWarning) above 1 % C.
-    Raises InputError. Source: sources('equilibrium C-O').
-    """
-    others = {e: p for e, p in (analysis_pct or {}).items() if e not in ("C", "O", "Fe")}
-    if product is not None:
-        positive("product of carbon and oxygen", product, zero=False)
-
-    def carbon(oxygen, temp, p_co):
-        if product is not None:
-            return product * p_co / oxygen
-        T = kelvin(between("temperature of steel", temp, 1450.0, 1800.0, "°C", "Was kelvin given?"))
-
-        def step(c):  # f_O depends a little on the carbon that is sought
-            h_o = activities({**others, "C": c, "O": oxygen}, T, coefficients, quiet=True).h["O"]
-            return carbon_with_oxygen(h_o, T, p_co, {**others, "O": oxygen}, coefficients)
-
-        refusal = f"carbon from oxygen: none fits {oxygen:g} % of oxygen; check analysis and probe."
-        return fixed_point(step, 0.0, refusal, rel=0.0, small=1e-8)
-
-    o = between("dissolved oxygen", oxygen_pct, 1e-4, 0.5, "%", "mass %, not ppm: 300 ppm is 0.03.")
-    given = {
-        "oxygen": o,
-        "temp": temp_c,
-        "p_co": positive("pressure of CO", p_co_atm, "atm", zero=False),
-    }
-    found = propagate(
-        carbon,
-        given,
-        {"oxygen": o * u_oxygen_share, "temp": u_temp_c, "p_co": p_co_atm * u_p_co_share},
-    )
-    extrapolated(
-        "carbon from oxygen",
-        found.value,
-        0.0,
-        interaction_row("O", "C", coefficients)["limit_pct"],
-        "%",
-        "range of e_O^C",
-    )
-    return found
-
-
-def carbon_from_arrest(
-    arrest_c, analysis_pct=None, formula="steel 1", u_arrest_c=0.5, u_formula_c=None
-):
-    """Carbon, mass %, of a killed sample from its liquidus arrest, as an Estimate. Rimming steel
-    gives no clean arrest: the cup must kill it.
-
-    arrest_c: degC; analysis_pct: the other elements; formula: 'steel 1' to 'steel 3'; u_arrest_c:
-    of the arrest, degC; u_formula_c: of the formula (None: 2.1 +- 1.6 degC, what an assessment
-    found for the best published formula). Scalars. Raises InputError. Source: sources('liquidus
-    steel 1').
-    """
-    if u_formula_c is None:
-        u_formula_c = sqrt(
-            base.value("liquidus_error_c") ** 2 + base.value("liquidus_error_spread_c") ** 2
-        )
-    c = carbon_at_liquidus(arrest_c, analysis_pct, formula)
-    slope = -1.0 / (carbon_at_liquidus(arrest_c - 1.0, analysis_pct, formula) - c)  # degC per % C
-    return Estimate(c, sqrt(u_arrest_c**2 + u_formula_c**2) / abs(slope))
-
-
-# ---- the decision --------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, repr=False)
@@ -187,7 +62,7 @@ class Decision(Record):
         return f"Decision: {self.action}", ("", "", "unit"), rows
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the heats used."""
         burnt = (
             reaction(equation)
@@ -239,15 +114,37 @@ class Rules(Record):
     u_carbon_share_pct: float = 10.0
 
 
-def decide(temp_c, carbon_pct, **rules):
-    """Tap, blow again, or cool: how much, and how sure.
+def decide(temp_c: float, carbon_pct: float, **rules: object) -> Decision:
+    """Tap, blow again, or cool: how much, and how sure. What a vessel does must be decided by its
+    own rules.
 
-    temp_c, carbon_pct: measured. rules: fields of Rules; aim_temp_c, aim_carbon_pct, steel_t and
-    flow_nm3_min are needed.
     Too much carbon is blown out first; heat then still missing is blown from iron alone, up to the
     aim; heat too much is taken by the coolant.
-    Returns a Decision. Raises InputError. Source: enthalpies, see Decision.provenance. What a
-    vessel does must be decided by its own rules.
+
+    Parameters
+    ----------
+    temp_c : measured, 1500 to 1800 degC
+    carbon_pct : measured, 0 to 2 mass %
+    rules : fields of Rules; aim_temp_c, aim_carbon_pct, steel_t and flow_nm3_min are needed
+
+    Returns
+    -------
+    Decision
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Enthalpies: sources(decision)
+
+    Examples
+    --------
+    >>> rules = {"aim_temp_c": 1660, "aim_carbon_pct": 0.04, "steel_t": 180, "flow_nm3_min": 460}
+    >>> found = decide(1645.0, 0.08, **rules)
+    >>> print(found.action, found.oxygen_nm3, "Nm3")
+    blow again 141.1 ± 34 Nm3
     """
     rules = told(Rules, "end point", rules)
     aim_temp_c, aim_carbon_pct = rules.aim_temp_c, rules.aim_carbon_pct

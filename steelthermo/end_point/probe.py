@@ -13,6 +13,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     between,
     celsius,
     constant,
@@ -34,12 +35,31 @@ def _temperature(T):
     return between("temperature", T, 1700.0, 2000.0, "K", "Is this degrees Celsius? T is kelvin.")
 
 
-def reference_log_po2(reference, T):
-    """Decadic logarithm of the oxygen pressure, atm, of a reference electrode. reference: a name of
-    REFERENCES; T: K, 1700 to 2000, scalar or array.
+def reference_log_po2(reference: str, T: Number) -> Number:
+    """Decadic logarithm of the oxygen pressure of a reference electrode.
 
-    Source: Cr/Cr2O3 from the pure substances (sources('Cr2O3')); Mo/MoO2 a line through NIST-JANAF
-    table Mo-009 (sources('mo_moo2_a')).
+    Parameters
+    ----------
+    reference : of REFERENCES
+    T : 1700 to 2000 K; scalar or array
+
+    Returns
+    -------
+    of atm
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Cr/Cr2O3: the pure substances, sources('Cr2O3'); Mo/MoO2: a line through NIST-JANAF table
+    Mo-009, sources('mo_moo2_a')
+
+    Examples
+    --------
+    >>> print(round(reference_log_po2("Cr/Cr2O3", 1873.15), 2))
+    -12.07
     """
     T = _temperature(T)
     if one_of("reference electrode", reference, REFERENCES) == "Cr/Cr2O3":
@@ -71,14 +91,40 @@ def _per_root_atm(T, coefficients):
     return np.exp(-solution_gibbs("O", T, coefficients) / (value("gas_constant") * T))
 
 
-def emf_mv(h_o, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients=DEFAULT_SET):
-    """Voltage of the cell, mV, for an activity of oxygen h_o (mass % scale: 0.03 is 300 ppm). T: K,
-    1700 to 2000. Scalars or arrays.
+def emf_mv(
+    h_o: Number,
+    T: Number,
+    reference: str = "Cr/Cr2O3",
+    electrolyte: str = "zirconia",
+    coefficients: str = DEFAULT_SET,
+) -> Number:
+    """Voltage of the cell for an activity of oxygen.
 
-    reference: of REFERENCES; electrolyte: of ELECTROLYTES ('zirconia': partly stabilised with
-    magnesia, a recalled line, no published one for that material could be read; 'hafnia': published
-    line; 'ideal'). coefficients: set of the Gibbs energy of solution of oxygen.
-    Raises InputError. Source: sources('electronic_zirconia_a') and reference_log_po2.
+    Parameters
+    ----------
+    h_o : mass % scale: 0.03 is 300 ppm; arrays broadcast
+    T : 1700 to 2000 K
+    reference : of REFERENCES
+    electrolyte : of ELECTROLYTES: 'zirconia' (partly stabilised with magnesia, from memory: no
+        published line for that material could be read), 'hafnia' (published line), 'ideal'
+    coefficients : set of the Gibbs energy of solution of oxygen
+
+    Returns
+    -------
+    mV
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('electronic_zirconia_a'), and reference_log_po2()
+
+    Examples
+    --------
+    >>> round(emf_mv(0.06, 1923.15))
+    203
     """
     T = _temperature(T)
     root = np.sqrt(
@@ -89,13 +135,39 @@ def emf_mv(h_o, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients=DE
     return plain(1000.0 * value("gas_constant") * T / value("faraday_constant") * np.log(ratio))
 
 
-def oxygen_activity(emf, T, reference="Cr/Cr2O3", electrolyte="zirconia", coefficients=DEFAULT_SET):
-    """Activity of oxygen in the steel, mass % scale, from the voltage of the cell. The inverse of
-    emf_mv.
+def oxygen_activity(
+    emf: Number,
+    T: Number,
+    reference: str = "Cr/Cr2O3",
+    electrolyte: str = "zirconia",
+    coefficients: str = DEFAULT_SET,
+) -> Number:
+    """Activity of oxygen in the steel from the voltage of the cell, the inverse of emf_mv().
 
-    emf: mV, positive where the steel is more oxidising than the reference; T: K, 1700 to 2000.
-    Scalars or arrays. Raises InputError where the voltage is lower than electronic conduction lets
-    it become, and where it would ask for more than 1 % of oxygen (sign of the voltage?).
+    Parameters
+    ----------
+    emf : mV, positive where the steel is more oxidising than the reference; arrays broadcast
+    T : 1700 to 2000 K
+    reference, electrolyte, coefficients : as in emf_mv()
+
+    Returns
+    -------
+    mass % scale
+
+    Raises
+    ------
+    InputError
+        Where the voltage is lower than electronic conduction lets it become, or asks for more than
+        1 % of oxygen (sign of the voltage?).
+
+    References
+    ----------
+    As emf_mv()
+
+    Examples
+    --------
+    >>> round(oxygen_activity(200.0, 1923.15), 3)
+    0.058
     """
     T = _temperature(T)
     emf = between("voltage of the cell", emf, -700.0, 700.0, "mV", "Was volt given?")

@@ -14,6 +14,7 @@ import numpy as np
 from ..base import (
     ExtrapolationWarning,
     InputError,
+    Number,
     Record,
     between,
     kelvin,
@@ -23,7 +24,7 @@ from ..base import (
     positive,
     value,
 )
-from ..charge import solve_by
+from ..charge import Charge, solve_by
 from ..slag import partitions, spread
 from ..streams import LiquidMetal, Solid, Stage
 from ..works import Profile
@@ -40,8 +41,8 @@ _WORTH_SAYING = 0.05  # kg or Nm3 per t: smaller differences are no reason for a
 
 
 def steel_sulphur_pct(
-    sulphur_kg: dict | float, steel_kg: float, slag_kg: float, partition: float | None = None
-) -> float:
+    sulphur_kg: dict | Number, steel_kg: Number, slag_kg: Number, partition: Number | None = None
+) -> Number:
     """Sulphur of the steel when all that is charged is shared out: 100 S / (steel + L slag).
 
     Parameters
@@ -109,8 +110,8 @@ def into_vessel(stage: Stage) -> LiquidMetal:
     >>> from steelthermo.hot_metal import desulphurise
     >>> metal = LiquidMetal(1000.0, {"C": 4.5, "Si": 0.4, "S": 0.04}, 1350.0)
     >>> stage = desulphurise(metal, {"magnesium": 0.6})
-    >>> into_vessel(stage).analysis_pct["S"] > stage.metal.analysis_pct["S"]
-    True
+    >>> round(stage.metal.analysis_pct["S"], 4), round(into_vessel(stage).analysis_pct["S"], 4)
+    (0.0008, 0.0047)
     """
     metal, left = stage.metal, stage.slag_left
     extra = left.element_kg().get("S", 0.0)
@@ -146,8 +147,8 @@ class Comparison(Record):
     reasons : tuple of str
     """
 
-    without: object
-    treated: object
+    without: Charge
+    treated: Charge
     stages: tuple
     per_t: dict
     steel_s_pct: tuple
@@ -167,7 +168,7 @@ class Comparison(Record):
         return before - after
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of both heats and of the stages."""
         return tuple(
             dict.fromkeys(

@@ -15,6 +15,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     Record,
     atomic_weight,
     common_shape,
@@ -73,17 +74,17 @@ class Dose(Record):
     efficiency_pct: dict
 
     @property
-    def total_kg(self) -> float:
+    def total_kg(self) -> Number:
         """kg of all reagents together."""
         return sum(self.kg.values())
 
 
 def dose(
     metal: LiquidMetal,
-    aim_s_pct: float,
+    aim_s_pct: Number,
     shares: dict | str,
     efficiency_pct: dict | None = None,
-    f_product: float = 1.0,
+    f_product: Number = 1.0,
 ) -> Dose:
     """Reagents that bring hot metal to a content of sulphur. Numbers may be arrays.
 
@@ -157,13 +158,13 @@ def desulphurise(
     reagents_kg: dict | Dose,
     *,
     efficiency_pct: dict | None = None,
-    f_product: float = 1.0,
+    f_product: Number = 1.0,
     method: str = "injection",
     lime_with: str = _SILICON,
-    loss_c: float | None = None,
-    carrier_nm3_kg: float | None = None,
-    slag_left_pct: float | None = None,
-    skimmed_iron_kg_kg: float | None = None,
+    loss_c: Number | None = None,
+    carrier_nm3_kg: Number | None = None,
+    slag_left_pct: Number | None = None,
+    skimmed_iron_kg_kg: Number | None = None,
 ) -> Stage:
     """Desulphurise hot metal with given masses of reagents. Numbers may be arrays.
 

@@ -8,6 +8,7 @@ from functools import cache
 import numpy as np
 
 from ..base import (
+    Number,
     Table,
     atomic_weight,
     between,
@@ -40,19 +41,33 @@ class Reagent(Material):
     analysed: tuple = ()
 
     @property
-    def active_share(self):
+    def active_share(self) -> float:
         """kg of the active substance in one kg."""
         return self.pct(self.active) / 100.0
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of analysis and data."""
         return (*self.analysed, *super().provenance)
 
 
 @cache
-def reagents():
-    """All reagents by key."""
+def reagents() -> dict:
+    """All reagents.
+
+    Returns
+    -------
+    Reagent by key
+
+    References
+    ----------
+    reagents.csv
+
+    Examples
+    --------
+    >>> round(reagents()["magnesium"].active_share, 2)
+    0.97
+    """
     return {
         key: Reagent(
             row["title"],
@@ -66,24 +81,89 @@ def reagents():
     }
 
 
-def reagent(key):
-    """The Reagent of a key such as 'magnesium'. Raises InputError. Source: reagents.csv."""
+def reagent(key: str) -> Reagent:
+    """The Reagent of a key.
+
+    Parameters
+    ----------
+    key : such as 'magnesium'
+
+    Returns
+    -------
+    Reagent
+
+    Raises
+    ------
+    InputError
+        For a key that is not known.
+
+    References
+    ----------
+    reagents.csv
+
+    Examples
+    --------
+    >>> reagent("magnesium").pct("Mg")
+    97.0
+    """
     return reagents()[one_of("reagent", key, reagents())]
 
 
-def kg_per_kg_sulphur(substance):
-    """kg of a substance that bind one kg of sulphur: Mg, CaO, CaC2 or Na2CO3, one mol for one mol.
-    Raises InputError. Source: stoichiometry.
+def kg_per_kg_sulphur(substance: str) -> float:
+    """What binds one kg of sulphur, one mol for one mol.
+
+    Parameters
+    ----------
+    substance : 'Mg', 'CaO', 'CaC2' or 'Na2CO3'
+
+    Returns
+    -------
+    kg/kg
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Stoichiometry
+
+    Examples
+    --------
+    >>> round(kg_per_kg_sulphur("Mg"), 3)
+    0.758
     """
     return molar_mass(one_of("substance", substance, _BIND)) / atomic_weight("S")
 
 
-def magnesium_solubility_pct(temp_c, pressure_atm=1.0, coefficients="msts"):
-    """Magnesium dissolved in iron under its own vapour, mass %: Mg(g) = [Mg], activity coefficient
-    1 (carbon lowers the content).
+def magnesium_solubility_pct(
+    temp_c: Number, pressure_atm: Number = 1.0, coefficients: str = "msts"
+) -> Number:
+    """Magnesium dissolved in iron under its own vapour, activity coefficient 1 (carbon lowers the
+    content).
 
-    temp_c: 1130 to 1700 degC; pressure_atm: of magnesium vapour. Broadcasts. Raises InputError.
-    Source: Gibbs energy of solution of the set (only 'msts' has magnesium).
+    Parameters
+    ----------
+    temp_c : 1130 to 1700 degC; arrays broadcast
+    pressure_atm : of magnesium vapour, atm
+    coefficients : set of the Gibbs energy of solution; only 'msts' has magnesium
+
+    Returns
+    -------
+    mass %
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Gibbs energy of solution of the set
+
+    Examples
+    --------
+    >>> round(magnesium_solubility_pct(1350.0), 2)
+    0.07
     """
     T = kelvin(
         between(
@@ -99,21 +179,66 @@ def magnesium_solubility_pct(temp_c, pressure_atm=1.0, coefficients="msts"):
     return plain(positive("pressure of magnesium", pressure_atm, "atm") * np.exp(exponent))
 
 
-def magnesium_left_pct(sulphur_pct, temp_c, f_product=1.0, coefficients="msts"):
-    """Dissolved magnesium in equilibrium with MgS and a content of sulphur, mass %: K/(f_product x
-    %S).
+def magnesium_left_pct(
+    sulphur_pct: Number, temp_c: Number, f_product: Number = 1.0, coefficients: str = "msts"
+) -> Number:
+    """Dissolved magnesium in equilibrium with MgS and a content of sulphur: K/(f_product x %S).
 
-    sulphur_pct: mass % S, more than zero; temp_c: 1130 to 1700 degC; f_product: product of the
-    activity coefficients of Mg and S: 1 gives the upper bound; in hot metal f_S is about 3.5, and
-    with a doubtful e_Mg^C of 0.15 (jsps) the product about 16.
-    All broadcast. Raises InputError. Source: equilibria.log_k('Mg-S').
+    Parameters
+    ----------
+    sulphur_pct : mass %, more than zero; arrays broadcast
+    temp_c : 1130 to 1700 degC
+    f_product : product of the activity coefficients of Mg and S: 1 gives the upper bound; in hot
+        metal f_S is about 3.5, and with a doubtful e_Mg^C of 0.15 (jsps) the product about 16
+    coefficients : 'msts'
+
+    Returns
+    -------
+    mass %
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('equilibrium Mg-S')
+
+    Examples
+    --------
+    >>> round(magnesium_left_pct(0.005, 1350.0), 5)
+    0.00084
     """
     s = positive("sulphur", sulphur_pct, "%", zero=False)
     return plain(magnesium_sulphur_product(temp_c, f_product, coefficients) / s)
 
 
-def magnesium_sulphur_product(temp_c, f_product=1.0, coefficients="msts"):
-    """[%Mg][%S] at equilibrium with MgS. Arguments as in magnesium_left_pct()."""
+def magnesium_sulphur_product(
+    temp_c: Number, f_product: Number = 1.0, coefficients: str = "msts"
+) -> Number:
+    """[%Mg][%S] at equilibrium with MgS.
+
+    Parameters
+    ----------
+    temp_c, f_product, coefficients : as in magnesium_left_pct()
+
+    Returns
+    -------
+    (mass %)^2
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('equilibrium Mg-S')
+
+    Examples
+    --------
+    >>> print(round(1e5 * magnesium_sulphur_product(1350.0), 2))
+    0.42
+    """
     T = kelvin(
         between(
             "temperature",
@@ -129,24 +254,68 @@ def magnesium_sulphur_product(temp_c, f_product=1.0, coefficients="msts"):
     )
 
 
-def product_factor(line):
-    """f_product (see magnesium_left_pct) by which the product of magnesium and sulphur at 1600 degC
-    is that of a printed line, such as 'zhouhan95'.
+def product_factor(line: str) -> float:
+    """f_product by which the product of magnesium and sulphur at 1600 degC is that of a printed
+    line; the course with temperature stays that of the kit's own data.
 
-    The course with temperature stays that of the kit's own data. Raises InputError. Source:
-    equilibria.lines('Mg-S').
+    Parameters
+    ----------
+    line : of lines('Mg-S'), such as 'zhouhan95'
+
+    Returns
+    -------
+    see magnesium_left_pct()
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources('equilibrium Mg-S')
+
+    Examples
+    --------
+    >>> print(round(product_factor("zhouhan95"), 2))
+    0.5
     """
     T = kelvin(1600.0)
     return 10.0 ** (log_k("Mg-S", T, "msts") - log_k("Mg-S", T, line=line))
 
 
-def magnesium_dose_kg_t(sulphur_pct, aim_pct, temp_c, efficiency_pct=None, f_product=1.0):
-    """Magnesium, kg per t of hot metal: 10 x (0.758 (S0 - Sf) + dissolved Mg) / efficiency, by the
-    kit's own formula.
+def magnesium_dose_kg_t(
+    sulphur_pct: Number,
+    aim_pct: Number,
+    temp_c: Number,
+    efficiency_pct: Number | None = None,
+    f_product: Number = 1.0,
+) -> Number:
+    """Magnesium for a fall of sulphur, by the kit's own formula: 10 x (0.758 (S0 - Sf) + dissolved
+    Mg) / efficiency.
 
-    sulphur_pct, aim_pct: mass % before and after; temp_c: degC; efficiency_pct: plant value
-    'mg_efficiency_pct'; f_product: see magnesium_left_pct.
-    All broadcast. Raises InputError. Source: stoichiometry and the equilibrium with MgS.
+    Parameters
+    ----------
+    sulphur_pct, aim_pct : before and after, mass %; arrays broadcast
+    temp_c : 1130 to 1700 degC
+    efficiency_pct : None: plant value 'mg_efficiency_pct'
+    f_product : as in magnesium_left_pct()
+
+    Returns
+    -------
+    kg per t of hot metal
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Stoichiometry, and the equilibrium with MgS
+
+    Examples
+    --------
+    >>> round(magnesium_dose_kg_t(0.04, 0.005, 1350.0), 2)
+    0.46
     """
     drop = positive(
         "sulphur to be removed",

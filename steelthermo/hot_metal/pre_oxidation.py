@@ -2,9 +2,8 @@
 amounts and temperature, mass and heat closed.
 
 Oxygen brought as iron oxide cools, for the oxide must be broken up: each Nm3 of O2 given as Fe2O3
-in place of gas costs about 32 degC per Nm3/t.
-Heat of the slag: phosphorus as 3CaO.P2O5, silica as 2CaO.SiO2 as far as the lime reaches, the rest
-as oxides.
+in place of gas costs about 32 degC per Nm3/t. Heat of the slag: phosphorus as 3CaO.P2O5, silica as
+2CaO.SiO2 as far as the lime reaches, the rest as oxides.
 """
 
 from dataclasses import dataclass
@@ -15,6 +14,7 @@ import numpy as np
 from ..base import (
     InputError,
     Linear,
+    Number,
     Record,
     atomic_weight,
     between,
@@ -84,7 +84,7 @@ def oxygen_equivalent_nm3_t(drop_pct: dict) -> dict:
     return out
 
 
-def solid_for_gas_c(metal: LiquidMetal, oxide: str = "Fe2O3") -> float:
+def solid_for_gas_c(metal: LiquidMetal, oxide: str = "Fe2O3") -> Number:
     """Temperature that it costs to bring oxygen as an iron oxide at 25 degC in place of cold gas.
 
     Parameters
@@ -133,7 +133,7 @@ class _Molten(Condensed):
     of its mass, so that the heat has no step.
     """
 
-    alpha: float = 1.0
+    alpha: Number = 1.0
 
     def enthalpy_kj(self):
         rest = Condensed(
@@ -171,18 +171,18 @@ class Oxidation(Record):
     skimmed_iron_kg_kg: as in desulphurise(). works: profile.
     """
 
-    solid: Material = "ore"
-    solid_share_pct: float = 50.0
-    lime: Material = "lime"
-    basicity: float = None
-    lime_kg: float = None
-    feo_pct: float = None
-    oxygen_use_pct: float = None
-    oxygen_pct: dict = None
-    loss_c: float = None
-    slag_left_pct: float = None
-    skimmed_iron_kg_kg: float = None
-    works: Profile = None
+    solid: str | Material = "ore"
+    solid_share_pct: Number = 50.0
+    lime: str | Material = "lime"
+    basicity: Number | None = None
+    lime_kg: Number | None = None
+    feo_pct: Number | None = None
+    oxygen_use_pct: Number | None = None
+    oxygen_pct: dict | None = None
+    loss_c: Number | None = None
+    slag_left_pct: Number | None = None
+    skimmed_iron_kg_kg: Number | None = None
+    works: Profile | None = None
 
 
 def oxidise(metal: LiquidMetal, aims_pct: dict, **how: object) -> Stage:

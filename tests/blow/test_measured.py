@@ -10,7 +10,7 @@ from scipy.optimize import curve_fit
 
 from steelthermo import blow
 from steelthermo.base import InputError, data_path
-from steelthermo.blow import Fit, fit, least_squares, measured
+from steelthermo.blow import Fit, compare, fit, inside, least_squares, measured
 
 HEAD = "time_min,quantity,value,unit,source,licence\n"
 
@@ -203,7 +203,7 @@ def test_ten_thousand_rows_and_two_sources(heat):
     ]
     m = read(*rows)
     assert len(m) == 10_000 and np.all(np.diff(m.time_min) >= 0) and len(m.notes) >= 2
-    a, b = (measured.compare(heat, m, s)["C"] for s in m.sources)
+    a, b = (compare(heat, m, s)["C"] for s in m.sources)
     biases = sorted((a.bias, b.bias))
     assert biases[0] == pytest.approx(-0.1, abs=1e-4) and biases[1] == pytest.approx(0.0, abs=1e-4)
 
@@ -248,22 +248,22 @@ def test_comparison_by_hand(heat):
         f"12,C,{c[12.0]:.9f},%,l,o",
         "60,C,0.04,%,l,o",
     )
-    found = measured.compare(heat, m)["C"]
+    found = compare(heat, m)["C"]
     assert found.count == 3 and found.worst_at_min == 3.0 and found.unit == "%"
     assert (found.bias, found.rms, found.worst) == pytest.approx(
         (0.1 / 3, np.sqrt(0.05 / 3), 0.2), abs=1e-8
     )
     with pytest.raises(InputError, match="no reading falls into the blow"):
-        measured.compare(heat, read("60,C,0.04,%,l,o"))
+        compare(heat, read("60,C,0.04,%,l,o"))
 
 
 def test_readings_inside_the_band(invented):
     band = blow.band(step_min=0.5)
-    wide, narrow = measured.inside(band, invented), measured.inside(band, invented, together=False)
+    wide, narrow = inside(band, invented), inside(band, invented, together=False)
     assert set(wide) == set(invented.quantities)
     assert all(narrow[k][0] <= wide[k][0] <= wide[k][1] for k in wide)
     far = read("10,C,5.9,%,l,o")
-    assert measured.inside(band, far)["C"] == (0, 1)
+    assert inside(band, far)["C"] == (0, 1)
 
 
 # ---- fitting -------------------------------------------------------------------------------------
