@@ -14,14 +14,15 @@ and slag stand apart: end_of_blow.csv. With its start values the slag of a usual
 FeO in mid-blow and 17 % at 0.04 % C; 0.2 to 0.9 % silicon in the hot metal move that by 3 %.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     Parameter,
     Table,
     atomic_weight,
@@ -43,8 +44,23 @@ _FERRIC = 0.17  # share of ferric iron on the way; at the end it is worked out
 
 
 @cache
-def parameters():
-    """Parameters of the law by key, as a dict of Parameter. Source: end_of_blow.csv."""
+def parameters() -> dict:
+    """Parameters of the law.
+
+    Returns
+    -------
+    Parameter by key
+
+    References
+    ----------
+    end_of_blow.csv
+
+    Examples
+    --------
+    >>> asked = parameters()["critical_carbon_pct"]
+    >>> asked.low, asked.high, asked.unit
+    (0.2, 0.8, '%')
+    """
     return Table("end_of_blow").records(Parameter)
 
 
@@ -53,7 +69,7 @@ def start_values():
     return {key: p.start for key, p in parameters().items()}
 
 
-def transport_share(carbon_pct: float, critical_pct: float, floor_pct: float = 0.0) -> float:
+def transport_share(carbon_pct: Number, critical_pct: Number, floor_pct: Number = 0.0) -> Number:
     """Rate at which carbon comes to the surface of the oxygen, over the ceiling that all the oxygen
     blown sets: (C - floor)/(critical - floor), a rate constant times (C - floor).
 
@@ -73,9 +89,23 @@ def transport_share(carbon_pct: float, critical_pct: float, floor_pct: float = 0
     return np.maximum((carbon_pct - floor_pct) / (critical_pct - floor_pct), 0.0)
 
 
-def bath_oxygen_pct(carbon_pct, T, product):
-    """Oxygen of the bath, mass %: product over carbon, no more than under pure iron oxide. Arrays,
-    unchecked.
+def bath_oxygen_pct(carbon_pct: Number, T: Number, product: Number) -> Number:
+    """Oxygen of the bath: product over carbon, no more than under pure iron oxide. Unchecked.
+
+    Parameters
+    ----------
+    carbon_pct : mass %; arrays broadcast
+    T : K
+    product : [%C][%O]
+
+    Returns
+    -------
+    mass %
+
+    Examples
+    --------
+    >>> round(float(bath_oxygen_pct(0.04, 1923.15, 0.0028)), 3)
+    0.07
     """
     return np.minimum(product / np.maximum(carbon_pct, 1e-4), full_oxygen_pct(T))
 
@@ -88,7 +118,7 @@ def bath_activity(carbon_pct, T, product=None):
     return bath_oxygen_pct(carbon_pct, T, product) / full_oxygen_pct(T)
 
 
-def iron_oxide_at(x: np.ndarray, ferric: float, T: float) -> float:
+def iron_oxide_at(x: np.ndarray, ferric: Number, T: Number) -> Number:
     """Activity of FetO of a slag whose ferric share is known: no search, for integrators,
     unchecked.
 
@@ -101,6 +131,14 @@ def iron_oxide_at(x: np.ndarray, ferric: float, T: float) -> float:
     Returns
     -------
     activity against pure liquid iron oxide
+
+    Examples
+    --------
+    >>> from steelthermo.slag import cations_of
+    >>> lime, silica, iron = cations_of(("CaO", "SiO2", "FeO")).T
+    >>> x = 0.6 * lime + 0.2 * silica + 0.2 * iron
+    >>> round(float(iron_oxide_at(x, 0.2, 1873.15)), 2)
+    0.15
     """
     names, energies = _energies()
     two, three = names.index("Fe2+"), names.index("Fe3+")
@@ -112,14 +150,14 @@ def iron_oxide_at(x: np.ndarray, ferric: float, T: float) -> float:
 
 
 def burning(
-    oxygen: float,
-    free: float,
-    pcr: float,
-    carbon_pct: float,
-    slag_activity: float,
-    T: float,
-    law: Mapping[str, float],
-) -> tuple[float, float]:
+    oxygen: Number,
+    free: Number,
+    pcr: Number,
+    carbon_pct: Number,
+    slag_activity: Number,
+    T: Number,
+    law: Amounts,
+) -> tuple:
     """Where the oxygen goes. Arrays, unchecked.
 
     Parameters
@@ -135,6 +173,13 @@ def burning(
     Returns
     -------
     (kmol C per minute burnt by the jet, kmol O per minute that slag gives back to carbon)
+
+    Examples
+    --------
+    >>> law = start_values()
+    >>> jet, back = burning(10.0, 8.0, 0.1, 1.0, 0.3, 1873.15, law)
+    >>> round(float(jet), 1)
+    7.3
     """
     transport = transport_share(carbon_pct, law["critical_carbon_pct"], law["carbon_floor_pct"])
     ceiling = oxygen / (1.0 + pcr)
@@ -156,22 +201,22 @@ class EndOfBlow:
     carbon_share: of the oxygen blown at that moment that burns carbon. Scalars or arrays.
     """
 
-    carbon_pct: float
-    T: float
-    oxygen_pct: float
-    feo_pct: float
-    fe2o3_pct: float
-    feto_activity: float
-    carbon_share: float
+    carbon_pct: Number
+    T: Number
+    oxygen_pct: Number
+    feo_pct: Number
+    fe2o3_pct: Number
+    feto_activity: Number
+    carbon_share: Number
 
 
 def end_of_blow(
-    oxides_kg_t: Mapping[str, float],
-    carbon_pct: float,
-    T: float,
-    o2_nm3_min_t: float,
-    pcr: float = 0.11,
-    law: Mapping[str, float] | None = None,
+    oxides_kg_t: Amounts,
+    carbon_pct: Number,
+    T: Number,
+    o2_nm3_min_t: Number,
+    pcr: Number = 0.11,
+    law: Amounts | None = None,
 ) -> EndOfBlow:
     """Where a blow stands when the bath has come down to a carbon. All broadcast.
 

@@ -12,8 +12,10 @@ from types import MappingProxyType
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
     Linear,
+    Number,
     add_up,
     between,
     linear_solve,
@@ -29,11 +31,11 @@ _IRON = oxides_with(element="Fe")
 
 
 def available_lime_pct(
-    lime_pct: Mapping[str, float],
-    basicity_aim: float,
+    lime_pct: Amounts,
+    basicity_aim: Number,
     definition: str = "CaO/SiO2",
-    undissolved_pct: float = 0.0,
-) -> float:
+    undissolved_pct: Number = 0.0,
+) -> Number:
     """CaO of a lime left for the slag after it has fluxed the lime's own acids: CaO - B x SiO2.
 
     Parameters
@@ -76,13 +78,13 @@ def _acids(definition):
 
 
 def lime_kg_t(
-    silicon_pct: float,
-    basicity_aim: float,
-    lime_pct: Mapping[str, float],
-    phosphorus_pct: float = 0.0,
+    silicon_pct: Number,
+    basicity_aim: Number,
+    lime_pct: Amounts,
+    phosphorus_pct: Number = 0.0,
     definition: str = "CaO/SiO2",
-    undissolved_pct: float = 0.0,
-) -> float:
+    undissolved_pct: Number = 0.0,
+) -> Number:
     """Lime that fluxes the silicon (and by 'CaO/(SiO2+P2O5)' the phosphorus) of the hot metal.
 
     The sum by hand: all silicon and phosphorus are taken as oxidised; SiO2 from dirt, ore and slag
@@ -134,23 +136,23 @@ class Fluxing:
     undissolved_kg: lime left as lumps. Values may be arrays.
     """
 
-    lime_kg: float
-    dolomite_kg: float
+    lime_kg: Number
+    dolomite_kg: Number
     liquid_kg: dict
-    undissolved_kg: float
+    undissolved_kg: Number
 
     @property
-    def slag_kg(self):
+    def slag_kg(self) -> Number:
         """Slag with its undissolved lime, kg."""
         return sum(self.liquid_kg.values()) + self.undissolved_kg
 
     @property
-    def iron_kg(self):
+    def iron_kg(self) -> Number:
         """Iron lost as oxide in the slag, kg (droplets of metal come on top)."""
         return total_iron(self.liquid_kg)
 
     @property
-    def analysis_pct(self):
+    def analysis_pct(self) -> dict:
         """Mass % as a laboratory finds it: undissolved lime counts as CaO, so the basicity looks
         better than the liquid's.
         """
@@ -158,11 +160,11 @@ class Fluxing:
 
 
 def flux_aims(
-    oxides: Mapping[str, float | Linear],
-    basicity_aim: float,
-    liquid: float | Linear | None = None,
-    mgo_aim_pct: float | None = None,
-) -> dict[str, float | Linear]:
+    oxides: Mapping,
+    basicity_aim: Number,
+    liquid: Number | Linear | None = None,
+    mgo_aim_pct: Number | None = None,
+) -> dict:
     """What must vanish for the aims to be met.
 
     Parameters
@@ -187,16 +189,16 @@ def flux_aims(
 
 
 def fluxing(
-    acid_kg: float,
-    lime_pct: Mapping[str, float],
-    dolomite_pct: Mapping[str, float] | None,
-    basicity_aim: float,
-    mgo_aim_pct: float | None,
+    acid_kg: Number,
+    lime_pct: Amounts,
+    dolomite_pct: Amounts | None,
+    basicity_aim: Number,
+    mgo_aim_pct: Number | None,
     *,
-    others_kg: Mapping[str, float] = MappingProxyType({}),
-    feo_pct: float = 0.0,
-    fe2o3_pct: float = 0.0,
-    undissolved_pct: float = 0.0,
+    others_kg: Amounts = MappingProxyType({}),
+    feo_pct: Number = 0.0,
+    fe2o3_pct: Number = 0.0,
+    undissolved_pct: Number = 0.0,
 ) -> Fluxing:
     """Lime and dolomite for a CaO/SiO2 and a MgO of the liquid slag, part of the lime undissolved.
 
@@ -288,17 +290,17 @@ def fluxing(
 
 
 def fluxes_for(
-    acid_kg: float,
-    lime_pct: Mapping[str, float],
-    dolomite_pct: Mapping[str, float] | None,
-    basicity_aim: float,
-    mgo_aim_pct: float | None,
+    acid_kg: Number,
+    lime_pct: Amounts,
+    dolomite_pct: Amounts | None,
+    basicity_aim: Number,
+    mgo_aim_pct: Number | None,
     *,
-    cao_kg: float = 0.0,
-    mgo_kg: float = 0.0,
-    other_kg: float = 0.0,
-    iron_oxides_pct: float = 0.0,
-) -> tuple[float, float, float]:
+    cao_kg: Number = 0.0,
+    mgo_kg: Number = 0.0,
+    other_kg: Number = 0.0,
+    iron_oxides_pct: Number = 0.0,
+) -> tuple:
     """Lime, dolomite and slag of fluxing() where all lime dissolves.
 
     Parameters
@@ -335,7 +337,7 @@ def fluxes_for(
     return made.lime_kg, made.dolomite_kg, plain(made.slag_kg)
 
 
-def mgo_to_saturation_kg(oxides_kg: Mapping[str, float], saturation_pct: float) -> float:
+def mgo_to_saturation_kg(oxides_kg: Amounts, saturation_pct: Number) -> Number:
     """MgO that a slag can still take up until it is saturated: x = (s S - M)/(1 - s).
 
     Parameters
@@ -363,8 +365,8 @@ def mgo_to_saturation_kg(oxides_kg: Mapping[str, float], saturation_pct: float) 
 
 
 def lining_pickup_kg(
-    oxides_kg: Mapping[str, float], saturation_pct: float, approach_pct: float = 100.0
-) -> float:
+    oxides_kg: Amounts, saturation_pct: Number, approach_pct: Number = 100.0
+) -> Number:
     """MgO that an unsaturated slag takes from the lining; zero for a saturated slag.
 
     An upper limit by mass balance, not a rate of wear.

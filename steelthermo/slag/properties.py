@@ -6,13 +6,14 @@ recalled (slag_models.csv), and the two for viscosity differ by a factor of 13 o
 slag.
 """
 
-from collections.abc import Mapping
 from functools import cache
 
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     Table,
     between,
     celsius,
@@ -58,7 +59,7 @@ def provenance(model: str) -> tuple:
     return tuple(map(_MODELS.provenance_of, _MODELS.where("model", model)))
 
 
-def property_facts(topic: str) -> tuple[dict, ...]:
+def property_facts(topic: str) -> tuple:
     """What is published on a topic, with what contradicts it.
 
     Parameters
@@ -95,7 +96,7 @@ def _mole_fractions(oxides, split=()):
     return {o: n / total for o, n in mol.items()}
 
 
-def density_band(oxides: Mapping[str, float], T: float) -> tuple[float, float]:
+def density_band(oxides: Amounts, T: Number) -> tuple:
     """Density of liquid slag from molar volumes, with an allowance of our own of 5 % to each side.
 
     Solids and gas are not in it.
@@ -145,7 +146,7 @@ def density_band(oxides: Mapping[str, float], T: float) -> tuple[float, float]:
     )
 
 
-def viscosity(oxides: Mapping[str, float], T: float, model: str) -> float:
+def viscosity(oxides: Amounts, T: Number, model: str) -> Number:
     """Viscosity of fully liquid slag by one of two recalled formulas.
 
     Neither is validated for converter slag; show viscosity_band().
@@ -193,7 +194,7 @@ def viscosity(oxides: Mapping[str, float], T: float, model: str) -> float:
     return plain(0.1 * T * np.exp(-(c["slope"] * b + c["intercept"]) + 1000.0 * b / T))
 
 
-def viscosity_band(oxides: Mapping[str, float], T: float) -> tuple[float, float]:
+def viscosity_band(oxides: Amounts, T: Number) -> tuple:
     """Lower and higher of the two viscosity formulas, a factor of 13 apart on converter slag.
 
     Parameters
@@ -218,7 +219,7 @@ def viscosity_band(oxides: Mapping[str, float], T: float) -> tuple[float, float]
     return plain(np.min(both, axis=0)), plain(np.max(both, axis=0))
 
 
-def relative_viscosity(solids_share: float) -> float:
+def relative_viscosity(solids_share: Number) -> Number:
     """Viscosity of slag with solid particles over that of the liquid: 1 + 2.5 x their volume share.
 
     Parameters
@@ -247,7 +248,7 @@ def relative_viscosity(solids_share: float) -> float:
     )
 
 
-def heat_contents(oxides: Mapping[str, float], T: float) -> dict[str, float]:
+def heat_contents(oxides: Amounts, T: Number) -> dict:
     """Heat content of a slag above 25 degC by four conventions, all without heats of mixing.
 
     'solid oxides': each oxide alone, CaO, MgO, MnO, Fe2O3, Al2O3 solid, SiO2 and FeO liquid, P2O5

@@ -9,14 +9,15 @@ silica of acid slags. It must not be asked for lime, magnesia or manganese of li
 fails by 8 to 60 times, nor for heats: its energies hold entropy too.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     Table,
     between,
     extrapolated,
@@ -75,17 +76,17 @@ class SlagSolution:
 
     shares: dict
     gamma: dict
-    T: float
-    feto_activity: float
-    ferric_share: float
-    oxygen_pct: float
+    T: Number
+    feto_activity: Number
+    ferric_share: Number
+    oxygen_pct: Number
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the energies and of the steps."""
         return tuple(table.provenance_of(row) for table in (_PAIRS, _STEPS) for row in table.rows)
 
-    def silica_activity(self):
+    def silica_activity(self) -> Number:
         """Activity of SiO2 against cristobalite. Raises InputError for limy slag (CaO/SiO2 above
         0.5 by mass), where the set was not tested.
         """
@@ -120,9 +121,22 @@ def cation_moles(oxides):
 
 
 @cache
-def cations_of(oxides):
-    """kmol of each cation (rows as of cation_moles()) in one kmol of each oxide of a tuple, an
-    array; nothing for what the set does not hold.
+def cations_of(oxides: tuple) -> np.ndarray:
+    """Cations in oxides.
+
+    Parameters
+    ----------
+    oxides : formulas
+
+    Returns
+    -------
+    kmol of each cation (rows as of cation_moles()) in one kmol of each oxide; nothing for what the
+    set does not hold
+
+    Examples
+    --------
+    >>> print(cations_of(("Fe2O3",)).max())
+    2.0
     """
     names, _ = _energies()
     out = np.zeros((len(names), len(oxides)))
@@ -134,7 +148,7 @@ def cations_of(oxides):
     return out
 
 
-def iron_in_slag(x: np.ndarray, T: float, ferric: float = 0.15) -> tuple[np.ndarray, ...]:
+def iron_in_slag(x: np.ndarray, T: Number, ferric: Number = 0.15) -> tuple:
     """Shares out the iron of a slag beside liquid iron, by Newton's rule; quick, and unchecked.
 
     Parameters
@@ -146,6 +160,14 @@ def iron_in_slag(x: np.ndarray, T: float, ferric: float = 0.15) -> tuple[np.ndar
     Returns
     -------
     (ln gamma (rows), activity of FetO, ferric share, mass % of oxygen)
+
+    Examples
+    --------
+    >>> lime, silica, iron = cations_of(("CaO", "SiO2", "FeO")).T
+    >>> x = (0.6 * lime + 0.2 * silica + 0.2 * iron)[:, None]
+    >>> ln_gamma, activity, ferric, oxygen = iron_in_slag(x, 1873.15)
+    >>> round(float(activity[0]), 2)
+    0.17
     """
     names, energies = _energies()
     two, three = names.index("Fe2+"), names.index("Fe3+")
@@ -184,7 +206,7 @@ def iron_in_slag(x: np.ndarray, T: float, ferric: float = 0.15) -> tuple[np.ndar
     return ln_gamma, activity, f, activity * full
 
 
-def slag_solution(oxides: Mapping[str, float], T: float) -> SlagSolution:
+def slag_solution(oxides: Amounts, T: Number) -> SlagSolution:
     """Activities in a slag that stands beside liquid iron, by the regular-solution set.
 
     Parameters
