@@ -2,6 +2,9 @@
 and an answer to where a number comes from.
 """
 
+import inspect
+import re
+
 import numpy as np
 import pytest
 
@@ -111,3 +114,97 @@ def test_a_stage_scales_and_still_closes(name):
 def test_a_blow_cannot_be_scaled():
     with pytest.raises(st.base.InputError, match="scale its charge"):
         RECORDS["blow"].scaled(2.0)
+
+
+# --- what a folder of physics offers says types and units -----------------------------------------
+
+ROOMS = [room for room in st._ROOMS if room != "course"]
+HEADS = "|".join(("Parameters", "Returns", "Raises", "Warns", "References", "Examples"))
+NOT_YET = ()  # "room.name" of what does not say it yet
+
+
+def offered(kind):
+    """{"room.name": what} of the functions or classes that a room offers as its own."""
+    return {
+        f"{room}.{name}": what
+        for room in ROOMS
+        for name, what in vars(getattr(st, room)).items()
+        if kind(inspect.unwrap(what))
+        and not name.startswith("_")
+        and what.__module__.startswith(f"steelthermo.{room}")
+    }
+
+
+FUNCTIONS, CLASSES = offered(inspect.isfunction), offered(inspect.isclass)
+
+
+def unhinted(function):
+    """Names of a function's parameters without a type, and 'return'."""
+    signature = inspect.signature(function)
+    given = [*signature.parameters.values()]
+    out = [p.name for p in given if p.annotation is p.empty and p.name not in ("self", "cls")]
+    return out + ["return"] * (signature.return_annotation is signature.empty)
+
+
+def sections(what):
+    """{head: text} of a docstring in the style of numpydoc; under "" what comes first."""
+    parts = re.split(rf"^({HEADS})\n-+\n", inspect.getdoc(what) or "", flags=re.M)
+    return dict(zip(["", *parts[1::2]], parts[::2], strict=True))
+
+
+def members(cls):
+    """(name, function) of the public methods and properties that a class itself has."""
+    for name, what in vars(cls).items():
+        what = getattr(what, "__func__", None) or getattr(what, "fget", None) or what
+        what = getattr(what, "func", what)
+        if inspect.isfunction(what) and not name.startswith("_"):
+            yield name, what
+
+
+def faults(function):
+    said, given = sections(function), inspect.signature(function).parameters
+    out = [f"no type of {name}" for name in unhinted(function)]
+    named = re.findall(r"^([*\w, {}]+?)(?: :.*)?$", said.get("Parameters", ""), flags=re.M)
+    named = {name.strip(" *") for names in named for name in names.split(",")}
+    out += [f"Parameters leave out {name}" for name in given if name not in named]
+    gives = inspect.signature(function).return_annotation is not None
+    out += [f"no {head}" for head in ["Returns"] * gives + ["Examples"] if not said.get(head)]
+    return out + ["no example"] * (">>>" not in said.get("Examples", ""))
+
+
+def test_the_faults_of_a_function_are_found():
+    def bare(a, b: float):
+        """Nothing."""
+
+    assert faults(bare) == [
+        "no type of a",
+        "no type of return",
+        "Parameters leave out a",
+        "Parameters leave out b",
+        "no Returns",
+        "no Examples",
+        "no example",
+    ]
+
+
+def test_every_function_says_types_parameters_result_and_an_example():
+    found = {name: faults(function) for name, function in FUNCTIONS.items()}
+    assert len(found) > 200
+    assert {n: f for n, f in found.items() if f and n not in NOT_YET} == {}
+    assert [name for name in NOT_YET if not found.get(name)] == []
+
+
+def test_every_method_says_types_and_what_it_is():
+    found = {
+        f"{name}.{method}": unhinted(function) + ["words"] * (not inspect.getdoc(function))
+        for name, cls in CLASSES.items()
+        for method, function in members(cls)
+    }
+    assert {n: f for n, f in found.items() if f and n.rpartition(".")[0] not in NOT_YET} == {}
+
+
+def test_every_field_of_a_record_has_a_type_and_every_record_says_what_it_is():
+    for name, cls in CLASSES.items():
+        assert inspect.getdoc(cls), name
+        fields = getattr(cls, "__dataclass_fields__", {}).values()
+        assert [f.name for f in fields if f.type in (object, "object")] == [], name

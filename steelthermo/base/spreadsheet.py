@@ -23,10 +23,31 @@ _SPELLINGS = {
 _BY_VOLUME = ("vol%", "vol.%", "vol %", "vol-%", "volume %")
 
 
-def text_of(path, what, most_bytes=2**28):
-    """(text, notes) of a file: UTF-8, UTF-16, or the Western code page of a spreadsheet (with a
-    note). what: names it in the message. Raises InputError for a file that can't be read, or is
-    larger than most_bytes.
+def text_of(path: str | Path, what: str, most_bytes: int = 2**28) -> tuple:
+    """Text of a file that people typed: UTF-8, UTF-16, or the Western code page of a spreadsheet
+    (with a note).
+
+    Parameters
+    ----------
+    path : of the file
+    what : names it in messages
+    most_bytes : more is refused
+
+    Returns
+    -------
+    (text, notes)
+
+    Raises
+    ------
+    InputError
+        For a file that can't be read, or is too large.
+
+    Examples
+    --------
+    >>> from steelthermo.base import data_path
+    >>> text, notes = text_of(data_path("units.csv"), "table")
+    >>> text[:8], notes
+    ('unit,qua', ())
     """
     try:
         with Path(path).open("rb") as file:
@@ -44,10 +65,26 @@ def text_of(path, what, most_bytes=2**28):
         return raw.decode("cp1252", errors="replace"), (note,)
 
 
-def table_of(text):
-    """(delimiter, [(line number, cells)], remarks) of a text: the first pair is the head. Blank
-    lines are left out, lines that begin with # are the remarks: [(line number, words)]. Raises
-    InputError for what is no CSV.
+def table_of(text: str) -> tuple:
+    """Lines and cells of a text. Blank lines are left out, lines that begin with # are remarks.
+
+    Parameters
+    ----------
+    text : of a file
+
+    Returns
+    -------
+    (delimiter, [(line number, cells)], [(line number, remark)]); the first pair is the head
+
+    Raises
+    ------
+    InputError
+        For what is no CSV.
+
+    Examples
+    --------
+    >>> table_of("time;carbon;unit")[0]
+    ';'
     """
     lines, remarks = [], []
     for number, line in enumerate(text.splitlines(), 1):
@@ -64,8 +101,23 @@ def table_of(text):
         raise InputError(f"table: it can't be read as CSV: {error}.") from None
 
 
-def number_in(cell, decimal_comma):
-    """The number in a cell, or None for what is none."""
+def number_in(cell: str, decimal_comma: bool) -> float | None:
+    """The number in a cell.
+
+    Parameters
+    ----------
+    cell : text
+    decimal_comma : whether 4,5 is a number
+
+    Returns
+    -------
+    None for what is none
+
+    Examples
+    --------
+    >>> number_in("4,5", True)
+    4.5
+    """
     try:
         x = float(cell.replace(",", ".") if decimal_comma else cell)
     except ValueError:
@@ -73,7 +125,22 @@ def number_in(cell, decimal_comma):
     return x if np.isfinite(x) else None
 
 
-def unit_in(text, gas=False):
-    """A unit as units.csv writes it; what is not known stays as it is."""
+def unit_in(text: str, gas: bool = False) -> str:
+    """A unit as units.csv writes it; what is not known stays as it is.
+
+    Parameters
+    ----------
+    text : as typed
+    gas : whether % by volume makes sense
+
+    Returns
+    -------
+    unit
+
+    Examples
+    --------
+    >>> unit_in("wt.%")
+    '%'
+    """
     lower = text.lower()
     return "%" if gas and lower in _BY_VOLUME else _SPELLINGS.get(lower, text)

@@ -12,6 +12,7 @@ from functools import cache
 import numpy as np
 
 from ..base import molar_mass
+from ..streams import Stage
 from ..thermo import carbonate_parts, counted_as, formation_enthalpy_298, oxide_facts, oxides_with
 
 
@@ -25,8 +26,28 @@ def _add(to, name, amount):
     to[name] = to.get(name, 0.0) + amount
 
 
-def heat_account(charge):
-    """Heat in and heat out of a solved charge, MJ, as two dicts; see Charge.heat_account()."""
+def heat_account(charge: Stage) -> tuple:
+    """Heat in and heat out of a solved charge, item by item.
+
+    Parameters
+    ----------
+    charge : Charge, of one heat or of many
+
+    Returns
+    -------
+    (MJ by item that brings heat, MJ by item that takes it)
+
+    References
+    ----------
+    The enthalpies of the charge
+
+    Examples
+    --------
+    >>> from steelthermo.charge import solve
+    >>> come, go = heat_account(solve().for_tap(1.0))
+    >>> round(come["C to CO"]), round(go["steel"])
+    (298, 1413)
+    """
     solids = [charge.inputs[n] for n in ("scrap", "coolant", "fuel", "lime", "dolomite")]
     brought = {}  # kmol of each species in the solids
     for solid in solids:

@@ -364,8 +364,16 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
 
 
 @lru_cache(maxsize=8)
-def iron_oxides_of(works: Profile) -> tuple[float, float]:
-    """FeO and Fe2O3, %, of the slag of a works' usual heat: its own figures, or those of the law.
+def iron_oxides_of(works: Profile) -> tuple:
+    """FeO and Fe2O3 of the slag of a works' usual heat: its own figures, or those of the law.
+
+    Parameters
+    ----------
+    works : Profile
+
+    Returns
+    -------
+    (FeO, Fe2O3), mass %
 
     Examples
     --------

@@ -7,6 +7,7 @@ reaction moves its compound by the same amount at every temperature, for the kit
 hold; another heat content moves only what leaves hot.
 """
 
+from collections.abc import Mapping
 from functools import cache
 from types import MappingProxyType
 
@@ -14,6 +15,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Number,
     Table,
     atomic_weight,
     formula,
@@ -34,7 +36,8 @@ from ..thermo import (
     reaction,
     solution_row,
 )
-from .charge import solve
+from ..works import Profile
+from .charge import Charge, solve
 
 _CLOSE_MJ_T = (
     1e-8  # change from one solve to the next that counts as none: 1e-11 of the heat given off
@@ -44,15 +47,44 @@ _DATA = Table("other_data")
 
 
 @cache
-def other_data(status=None):
-    """Rows of other_data.csv by key. status: 'published' for those alone."""
+def other_data(status: str | None = None) -> Mapping:
+    """Published data in the place of the kit's.
+
+    Parameters
+    ----------
+    status : 'published' for those alone; None: all
+
+    Returns
+    -------
+    rows of other_data.csv by key
+
+    Examples
+    --------
+    >>> row = other_data()["limestone_crc"]
+    >>> row["of"], row["other"], row["unit"]
+    ('CaCO3', -1207.6, 'kJ/mol')
+    """
     return MappingProxyType(
         {k: row for k, row in _DATA.by_key.items() if status in (None, row["status"])}
     )
 
 
-def other_set(coefficients):
-    """The set of coefficients that is not the one named."""
+def other_set(coefficients: str) -> str:
+    """The set of coefficients that is not the one named.
+
+    Parameters
+    ----------
+    coefficients : 'msts' or 'jsps'
+
+    Returns
+    -------
+    its name
+
+    Examples
+    --------
+    >>> other_set("msts")
+    'jsps'
+    """
     return next(s for s in SETS if s != coefficients)
 
 
@@ -105,9 +137,30 @@ def _dissolved_kj(charge, element, change):
     return out
 
 
-def more_kj(charge, key):
-    """kJ that the products of a solved charge hold more, less what the charge brings more, by other
-    data. key: of other_data(). Raises InputError.
+def more_kj(charge: Charge, key: str) -> Number:
+    """What the products of a charge hold more by other data, less what the charge brings more.
+
+    Parameters
+    ----------
+    charge : Charge, solved
+    key : of other_data()
+
+    Returns
+    -------
+    kJ
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources(key)
+
+    Examples
+    --------
+    >>> round(more_kj(solve().for_tap(1.0), "phosphate_alpha"))
+    245
     """
     row = _DATA.get(key)
     ours = charge.steel.coefficients
@@ -141,14 +194,35 @@ def more_kj(charge, key):
     )
 
 
-def solve_by(works, key, *, infeasible="refuse", **settings):
-    """The charge of a heat by other data: charge.solve() with what they take more as an item of the
-    heat, solved again until it moves no more.
+def solve_by(
+    works: Profile | None, key: str | None, *, infeasible: str = "refuse", **settings: object
+) -> Charge:
+    """The charge of a heat by other data: what they take more is an item of the heat, and it is
+    solved again until that moves no more.
 
-    works, infeasible, settings: as charge.solve() has them. key: of other_data(), or None for the
-    kit's own data. Returns a Charge whose other_data_kj is what the other data take (below zero:
-    give); masses or temperature are those at which the heat closes by the other data. Raises
-    InputError, also where the solves do not come to rest. Source: sources(key).
+    Parameters
+    ----------
+    works, infeasible, settings : as in solve()
+    key : of other_data(); None for the kit's own data
+
+    Returns
+    -------
+    Charge, whose other_data_kj is what the other data take (below zero: give); masses or
+    temperature are those at which the heat closes by them
+
+    Raises
+    ------
+    InputError
+        Also where the solves do not come to rest.
+
+    References
+    ----------
+    sources(key)
+
+    Examples
+    --------
+    >>> round(solve_by(None, "phosphate_alpha").scrap_share_pct)
+    24
     """
     if key is None:
         return solve(works, infeasible=infeasible, **settings)
@@ -183,12 +257,35 @@ def solve_by(works, key, *, infeasible="refuse", **settings):
     )
 
 
-def oxidation_heat_by(data, key, T=1873.15, convention="pure, 298 K", per="kg"):
-    """Heat given off when an element burns, J, by other data. data: a key of other_data(); the rest
-    as in thermo.oxidation_heat(). Raises InputError.
+def oxidation_heat_by(
+    data: str, key: str, T: Number = 1873.15, convention: str = "pure, 298 K", per: str = "kg"
+) -> Number:
+    """Heat given off when an element burns, by other data.
 
     Slag conventions and data of other species leave it as it is; another heat content acts at
     temperature alone.
+
+    Parameters
+    ----------
+    data : a key of other_data()
+    key, T, convention, per : as in oxidation_heat()
+
+    Returns
+    -------
+    J
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    sources(data)
+
+    Examples
+    --------
+    >>> round(oxidation_heat_by("phosphate_alpha", "P to 3CaO.P2O5") / 1e6, 1)
+    35.4
     """
     row, burning = _DATA.get(data), oxidations()
     heat = oxidation_heat(key, T, convention, per)

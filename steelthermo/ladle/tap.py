@@ -76,7 +76,8 @@ def with_oxygen(steel: LiquidMetal, oxygen_ppm: Number) -> LiquidMetal:
 
     Parameters
     ----------
-    oxygen_ppm : 0 to 2300 ppm; scalar or array
+    steel : LiquidMetal
+    oxygen_ppm : dissolved, 0 to 2300 ppm; arrays broadcast
 
     Returns
     -------
@@ -105,8 +106,9 @@ def carry_over(slag: Slag, steel_kg: Number, kg_t: Number) -> Slag:
 
     Parameters
     ----------
-    steel_kg : kg
-    kg_t : slag, kg per t of steel (plant value, such as 'carry_over_dart_kg_t'); arrays broadcast
+    slag : Slag of the vessel
+    steel_kg : steel tapped, kg; arrays broadcast
+    kg_t : slag that runs along, kg per t of steel (plant value, such as 'carry_over_dart_kg_t')
 
     Returns
     -------

@@ -85,17 +85,17 @@ class Partition:
     extrapolated: bool
 
     @property
-    def row(self):
+    def row(self) -> Mapping:
         """Everything known of the equation: coefficients, range, kind of slag, note, as a dict."""
         return dict(_EQUATIONS.get(self.equation))
 
     @property
-    def status(self):
+    def status(self) -> str:
         """'published' or 'memory'."""
         return _EQUATIONS.get(self.equation)["status"]
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Source of the equation."""
         return _EQUATIONS.provenance(self.equation)
 
@@ -224,10 +224,29 @@ class _Equations:
 equations_of = cache(_Equations)
 
 
-def linear_partition(equation: str, oxides: Sequence[str]) -> tuple[np.ndarray, ...]:
-    """An equation whose log10 of the partition is straight in the slag: (weights of the mass % of
-    oxides, b, c, n) in weights . slag + b/T + c + n log10 T.Fe. For sums over many slags;
-    partition() tells the same of one. Raises InputError for an equation of another form.
+def linear_partition(equation: str, oxides: Sequence) -> tuple:
+    """An equation whose log10 of the partition is straight in the slag, for sums over many slags;
+    partition() tells the same of one.
+
+    Parameters
+    ----------
+    equation : a key of equations()
+    oxides : formulas
+
+    Returns
+    -------
+    (weights of the mass % of the oxides, b, c, n) in weights . slag + b/T + c + n log10 T.Fe
+
+    Raises
+    ------
+    InputError
+        For an equation of another form.
+
+    Examples
+    --------
+    >>> weights, b, c, n = linear_partition("SI-c", ("CaO", "MgO", "SiO2"))
+    >>> weights.round(3).tolist(), round(float(np.ravel(b)[0]))
+    ([0.072, 0.022, 0.0], 11570)
     """
     by = equations_of((equation,), 0)
     if by.of_log.any() or by.of_basicity.any() or by.own.any() or by.oxygen.any():

@@ -167,6 +167,19 @@ def _heat(phase, point, pascal, enthalpy_j_kg, within):
 
 
 def write_tables(path: Path) -> None:
-    """Write a JSON file that stands in for Cantera: the species that phases.csv names."""
+    """Write a JSON file that stands in for Cantera: the species that phases.csv names.
+
+    Parameters
+    ----------
+    path : of the file
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     write_tables(Path(folder) / "tables.json")
+    ...     len((Path(folder) / "tables.json").read_text()) // 10000
+    2
+    """
     wanted = dict.fromkeys((row["file"], row["species"]) for row in rows("phases"))
     exported.write(path, {(f, name): segments(species(f)[name]) for f, name in wanted})

@@ -141,6 +141,7 @@ def content_by_equation(charge: Charge, element: str = "P") -> dict:
 
     Parameters
     ----------
+    charge : Charge
     element : 'P' or 'Mn'
 
     Returns
