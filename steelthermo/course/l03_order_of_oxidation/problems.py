@@ -4,6 +4,8 @@ Coefficient set jsps throughout. The straight lines printed in the texts follow 
 constants within 0.004 of their logarithm.
 """
 
+from functools import partial
+
 import numpy as np
 
 from ...base import InputError, kelvin
@@ -45,24 +47,33 @@ def _log_f_si(c_pct, si_pct, T):
     return interaction("Si", "C", T, SET) * c_pct + interaction("Si", "Si", T, SET) * si_pct
 
 
+def _crossing(element, h_c, h, a_oxide, p_co=1.0):
+    found = crossing(element, h_c, h, a_oxide, p_co, SET).temp_c
+    if found is None:
+        raise InputError(f"crossing of carbon and {element}: there is none in range.")
+    return found
+
+
 def _silicon(c_pct=1.0, f_c=1.0, si_pct=1.0, f_si=1.0, a_sio2=1.0, p_co=1.0):
-    found = crossing("Si", c_pct * f_c, si_pct * f_si, a_sio2, p_co, SET)
-    if found.temp_c is None:
-        raise InputError("crossing of carbon and silicon: there is none in range.")
-    return found.temp_c
+    return _crossing("Si", c_pct * f_c, si_pct * f_si, a_sio2, p_co)
 
 
 def _manganese(c_pct, mn_pct, a_mno):
     h = activities({"C": c_pct, "Mn": mn_pct}, 1873.15, SET).h
-    found = crossing("Mn", h["C"], h["Mn"], a_mno, 1.0, SET)
-    if found.temp_c is None:
-        raise InputError("crossing of carbon and manganese: there is none in range.")
-    return found.temp_c
+    return _crossing("Mn", h["C"], h["Mn"], a_mno)
 
 
-def _quotient_mn(c_pct, mn_pct, a_mno):
-    """log of h_Mn/(a_MnO h_C), with the two coefficients that the text gives."""
-    return np.log10(mn_pct / (a_mno * c_pct)) - (0.041 + 0.243) * c_pct
+def _silica_line(c_pct, si_pct, a_sio2, f_c=1.0, f_si=1.0, power=2.0, log=np.log10):
+    """Crossing of carbon and silicon by the printed lines."""
+    return _by_line("Si-O", 2, log(si_pct * f_si / (a_sio2 * (c_pct * f_c) ** power)))
+
+
+def _manganese_line(c_pct, mn_pct, a_mno, times=1.0):
+    """Crossing of carbon and manganese by the printed lines, from log h_Mn/(a_MnO h_C) with the two
+    coefficients that the text gives.
+    """
+    quotient = np.log10(mn_pct / (a_mno * c_pct)) - (0.041 + 0.243) * c_pct
+    return _by_line("Mn-O", 1, times * quotient)
 
 
 def _h_chromium(cr_pct, c_pct, temp_c):
@@ -74,8 +85,9 @@ def _chromium(cr_pct, c_pct, temp_c):
     return co_pressure_at_tie("Cr", kelvin(temp_c), h["C"], h["Cr"], 1.0, SET)
 
 
-def _hand_chromium(h_c, h_cr, T, root=3.0):
-    return h_c * 10.0 ** (_log_k("C-O", T) - (_log_k("Cr-O", T) + 2.0 * np.log10(h_cr)) / root)
+def _hand_chromium(h, T, root=3.0):
+    log = _log_k("C-O", T) - (_log_k("Cr-O", T) + 2.0 * np.log10(h["Cr"])) / root
+    return h["C"] * 10.0**log
 
 
 _RULERS = ("C-O", "Si-O", "Mn-O")
@@ -85,15 +97,18 @@ def _allowed_ppm(c_pct, si_pct, mn_pct):
     """Activity of oxygen, ppm, that carbon, silicon and manganese allow at 1600 degC, by the
     figures in the text.
     """
-    h_c, h_si = (
-        c_pct * 10.0 ** (0.243 * c_pct + 0.08 * si_pct),
-        si_pct * 10.0 ** (0.18 * c_pct + 0.103 * si_pct),
-    )
+    h_c = c_pct * 10.0 ** (0.243 * c_pct + 0.08 * si_pct)
+    h_si = si_pct * 10.0 ** (0.18 * c_pct + 0.103 * si_pct)
     return (
         1e4 / (429.0 * h_c),
         1e4 / np.sqrt(40600.0 * h_si),
         1e4 / (28.9 * mn_pct * 10.0 ** (-0.041 * c_pct)),
     )
+
+
+def _highest(**given):
+    by_carbon, by_silicon, _ = _allowed_ppm(**given)
+    return (2, by_silicon) if by_carbon < by_silicon else (1, by_carbon)
 
 
 def _ruling(c_pct, si_pct, mn_pct):
@@ -141,7 +156,7 @@ SOLUTIONS = {
         },
     ),
     "two_lines": Solution(
-        lambda p_co: _silicon(p_co=p_co),
+        _silicon,
         {
             "one_carbon": lambda p_co: _by_line("Si-O", 1, np.log10(p_co)),
             "p_once": lambda p_co: _by_line("Si-O", 2, np.log10(p_co)),
@@ -156,18 +171,10 @@ SOLUTIONS = {
     "silica_in_slag": Solution(
         _silicon,
         {
-            "content_for_activity": lambda c_pct, si_pct, a_sio2, **_: _by_line(
-                "Si-O", 2, np.log10(si_pct / (a_sio2 * c_pct**2))
-            ),
-            "pure_silica": lambda c_pct, f_c, si_pct, f_si, **_: _by_line(
-                "Si-O", 2, np.log10(si_pct * f_si / (c_pct * f_c) ** 2)
-            ),
-            "carbon_once": lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line(
-                "Si-O", 2, np.log10(si_pct * f_si / (a_sio2 * c_pct * f_c))
-            ),
-            "natural_for_common_log": lambda c_pct, f_c, si_pct, f_si, a_sio2: _by_line(
-                "Si-O", 2, np.log(si_pct * f_si / (a_sio2 * (c_pct * f_c) ** 2))
-            ),
+            "content_for_activity": lambda f_c, f_si, **given: _silica_line(**given),
+            "pure_silica": lambda **given: _silica_line(**given | {"a_sio2": 1.0}),
+            "carbon_once": partial(_silica_line, power=1.0),
+            "natural_for_common_log": partial(_silica_line, log=np.log),
             "kelvin_left": made_into(kelvin),
         },
         vector=False,
@@ -175,18 +182,12 @@ SOLUTIONS = {
     "manganese": Solution(
         _manganese,
         {
-            "pure_oxide": lambda c_pct, mn_pct, **_: _by_line(
-                "Mn-O", 1, _quotient_mn(c_pct, mn_pct, 1.0)
-            ),
+            "pure_oxide": lambda **given: _manganese_line(**given | {"a_mno": 1.0}),
             "content_for_activity": lambda c_pct, mn_pct, a_mno: _by_line(
                 "Mn-O", 1, np.log10(mn_pct / (a_mno * c_pct))
             ),
-            "natural_for_common_log": lambda c_pct, mn_pct, a_mno: _by_line(
-                "Mn-O", 1, np.log(10.0) * _quotient_mn(c_pct, mn_pct, a_mno)
-            ),
-            "quotient_turned": lambda c_pct, mn_pct, a_mno: _by_line(
-                "Mn-O", 1, -_quotient_mn(c_pct, mn_pct, a_mno)
-            ),
+            "natural_for_common_log": partial(_manganese_line, times=np.log(10.0)),
+            "quotient_turned": partial(_manganese_line, times=-1.0),
             "kelvin_left": made_into(kelvin),
         },
         vector=False,
@@ -194,14 +195,14 @@ SOLUTIONS = {
     "chromium": Solution(
         _chromium,
         {
-            "cube_root_forgotten": lambda cr_pct, c_pct, temp_c: _hand_chromium(
-                *(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), kelvin(temp_c), 2.0
+            "cube_root_forgotten": lambda temp_c, **given: _hand_chromium(
+                _h_chromium(temp_c=temp_c, **given), kelvin(temp_c), 2.0
             ),
             "content_for_activity": lambda cr_pct, c_pct, temp_c: _hand_chromium(
-                c_pct, cr_pct, kelvin(temp_c)
+                {"Cr": cr_pct, "C": c_pct}, kelvin(temp_c)
             ),
-            "celsius_for_kelvin": lambda cr_pct, c_pct, temp_c: _hand_chromium(
-                *(_h_chromium(cr_pct, c_pct, temp_c)[e] for e in ("C", "Cr")), temp_c
+            "celsius_for_kelvin": lambda temp_c, **given: _hand_chromium(
+                _h_chromium(temp_c=temp_c, **given), temp_c
             ),
             "upside_down": upside_down(),
         },
@@ -210,12 +211,8 @@ SOLUTIONS = {
     "who_sets_oxygen": Solution(
         _ruling,
         {
-            "exponent_forgotten": lambda c_pct, si_pct, mn_pct: (
-                (2, _allowed_ppm(c_pct, si_pct, mn_pct)[1] ** 2 / 1e4)
-            ),
-            "highest_taken": lambda c_pct, si_pct, mn_pct: (
-                lambda a: (2, a[1]) if a[0] < a[1] else (1, a[0])
-            )(_allowed_ppm(c_pct, si_pct, mn_pct)),
+            "exponent_forgotten": lambda **given: (2, _allowed_ppm(**given)[1] ** 2 / 1e4),
+            "highest_taken": _highest,
             "percent_for_ppm": times(1e-4),
         },
         plausible=lambda answer, **given: (

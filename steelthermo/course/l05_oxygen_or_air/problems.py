@@ -2,11 +2,13 @@
 counted as pure iron for nitrogen.
 """
 
+from functools import partial
+
 import numpy as np
 
 from ...base import kelvin
 from ...charge import blast, purity_for_nitrogen_pct, scrap_lost_kg_t
-from ...coursekit.problems import Solution, after, made_into, read_problems, taken, times
+from ...coursekit.problems import Solution, after, made_into, read_problems, rest, taken, times
 from ...streams import Gas
 from ...thermo import gas_solubility_pct
 
@@ -18,8 +20,13 @@ def _ballast(oxygen_nm3_t, purity_pct):
     return blast(purity_pct, oxygen_nm3_t).ballast_nm3_t
 
 
-def _nitrogen_mj(nm3, temp_c):
-    return Gas({"N2": nm3}, temp_c).sensible_kj() / 1000.0
+def _nitrogen_mj(n2_nm3_t, gas_temp_c):
+    return Gas({"N2": n2_nm3_t}, gas_temp_c).sensible_kj() / 1000.0
+
+
+def _scrap_mj_t(given):
+    """Heat that scrap takes up to the end temperature, MJ/t, as printed in the text."""
+    return 1354.0 + 0.824 * (given["temp_c"] - 1600.0)
 
 
 def _pressure(purity_pct, carbon_share_pct):
@@ -40,9 +47,9 @@ def _rest(nitrogen_ppm, temp_c, carbon_share_pct):
     )
 
 
-def _rest_by_hand(nitrogen_ppm, temp_c, gas_per_o2, power=2.0):
+def _rest_by_hand(nitrogen_ppm, temp_c, carbon_share_pct, power=2.0, per_o2=2.0):
     p = (nitrogen_ppm / _ppm(1.0, temp_c)) ** power
-    n2_per_o2 = p / (1.0 - p) * gas_per_o2
+    n2_per_o2 = p / (1.0 - p) * carbon_share_pct / 100.0 * per_o2
     return 100.0 * n2_per_o2 / (1.0 + n2_per_o2)
 
 
@@ -52,10 +59,10 @@ def _hot_blast(back_pct, gas_temp_c):
     return np.interp(back_pct / 100.0 * _nitrogen_mj(1.0, gas_temp_c), heat, grid)
 
 
-def _by_rest(purity_pct, rest_pct, temp_c, gas_per_o2=2.0):
-    """Ceiling with rest_pct of nitrogen in the gas blown; for slips."""
+def _by_hand(purity_pct, argon_pct, temp_c, gas_per_o2=2.0):
+    """Ceiling by the sum of the text; for slips."""
     ballast = 100.0 - purity_pct
-    return _ppm(rest_pct / (ballast + gas_per_o2 * purity_pct), temp_c)
+    return _ppm((ballast - argon_pct) / (ballast + gas_per_o2 * purity_pct), temp_c)
 
 
 def _needed_atm(found_ppm, temp_c):
@@ -66,20 +73,16 @@ SOLUTIONS = {
     "ballast": Solution(
         _ballast,
         {
-            "of_the_oxygen": lambda oxygen_nm3_t, purity_pct: (
-                oxygen_nm3_t * (100.0 - purity_pct) / 100.0
-            ),
+            "of_the_oxygen": times(lambda given: given["purity_pct"] / 100.0),
             "all_blown": lambda oxygen_nm3_t, purity_pct: oxygen_nm3_t / purity_pct * 100.0,
-            "mass_for_volume": lambda oxygen_nm3_t, purity_pct: (
-                oxygen_nm3_t * (100.0 - purity_pct) * 28.013 / (purity_pct * 31.998)
-            ),
+            "mass_for_volume": times(28.013 / 31.998),
             "upside_down": lambda oxygen_nm3_t, purity_pct: (
                 oxygen_nm3_t * purity_pct / (100.0 - purity_pct)
             ),
         },
     ),
     "heat_out": Solution(
-        lambda n2_nm3_t, gas_temp_c: _nitrogen_mj(n2_nm3_t, gas_temp_c),
+        _nitrogen_mj,
         {
             "kelvin_level": after(
                 lambda answer, given: (
@@ -91,18 +94,10 @@ SOLUTIONS = {
         },
     ),
     "scrap_lost": Solution(
-        lambda heat_mj_t, temp_c: scrap_lost_kg_t(heat_mj_t, temp_c),
+        scrap_lost_kg_t,
         {
-            "no_fusion": after(
-                lambda answer, given: (
-                    answer
-                    * (1354.0 + 0.824 * (given["temp_c"] - 1600.0))
-                    / (1107.0 + 0.824 * (given["temp_c"] - 1600.0))
-                )
-            ),
-            "fusion_only": after(
-                lambda answer, given: answer * (1354.0 + 0.824 * (given["temp_c"] - 1600.0)) / 247.0
-            ),
+            "no_fusion": times(lambda given: _scrap_mj_t(given) / (_scrap_mj_t(given) - 247.0)),
+            "fusion_only": times(lambda given: _scrap_mj_t(given) / 247.0),
             "tonnes": times(0.001),
         },
     ),
@@ -112,17 +107,15 @@ SOLUTIONS = {
             "one_co_per_o2": lambda purity_pct, carbon_share_pct: _diluted(
                 purity_pct, carbon_share_pct / 100.0
             ),
-            "not_diluted": lambda purity_pct, carbon_share_pct: (100.0 - purity_pct) / 100.0,
-            "all_oxygen_on_carbon": lambda purity_pct, carbon_share_pct: _diluted(purity_pct, 2.0),
-            "percent_left": lambda purity_pct, carbon_share_pct: (
-                100.0 * _pressure(purity_pct, carbon_share_pct)
-            ),
+            "not_diluted": lambda purity_pct, **_: (100.0 - purity_pct) / 100.0,
+            "all_oxygen_on_carbon": lambda purity_pct, **_: _diluted(purity_pct, 2.0),
+            "percent_left": times(100.0),
         },
     ),
     "sieverts": Solution(
         _ppm,
         {
-            "root_forgotten": lambda p_atm, temp_c: p_atm * _ppm(1.0, temp_c),
+            "root_forgotten": times(lambda given: np.sqrt(given["p_atm"])),
             "percent_for_ppm": times(1.0 / PPM),
             "celsius_for_kelvin": lambda p_atm, temp_c: (
                 PPM * 10.0 ** (-518.0 / temp_c - 1.054) * np.sqrt(p_atm)
@@ -135,16 +128,12 @@ SOLUTIONS = {
     "purity": Solution(
         _rest,
         {
-            "root_forgotten": lambda nitrogen_ppm, temp_c, carbon_share_pct: _rest_by_hand(
-                nitrogen_ppm, temp_c, carbon_share_pct / 50.0, 1.0
-            ),
+            "root_forgotten": partial(_rest_by_hand, power=1.0),
             "not_diluted": lambda nitrogen_ppm, temp_c, **_: (
-                100.0 * (nitrogen_ppm / _ppm(1.0, temp_c)) ** 2
+                100.0 * _needed_atm(nitrogen_ppm, temp_c)
             ),
             "purity_given": made_into(lambda answer: 100.0 - answer),
-            "one_co_per_o2": lambda nitrogen_ppm, temp_c, carbon_share_pct: _rest_by_hand(
-                nitrogen_ppm, temp_c, carbon_share_pct / 100.0
-            ),
+            "one_co_per_o2": partial(_rest_by_hand, per_o2=1.0),
         },
     ),
     "hot_blast": Solution(
@@ -153,7 +142,7 @@ SOLUTIONS = {
             "straight_share": lambda back_pct, gas_temp_c: (
                 25.0 + back_pct / 100.0 * (gas_temp_c - 25.0)
             ),
-            "other_share": lambda back_pct, gas_temp_c: _hot_blast(100.0 - back_pct, gas_temp_c),
+            "other_share": rest("back_pct"),
             "kelvin_for_celsius_gas_temp_c": taken(
                 gas_temp_c=lambda given: kelvin(given["gas_temp_c"])
             ),
@@ -165,20 +154,12 @@ SOLUTIONS = {
             * blast(purity_pct, temp_c=temp_c, argon_pct=argon_pct, coefficients=SET).nitrogen_pct
         ),
         {
-            "argon_as_nitrogen": lambda purity_pct, temp_c, **_: _by_rest(
-                purity_pct, 100.0 - purity_pct, temp_c
+            "argon_as_nitrogen": lambda **given: _by_hand(**given | {"argon_pct": 0.0}),
+            "argon_alone": lambda purity_pct, argon_pct, temp_c: _by_hand(
+                purity_pct, 100.0 - purity_pct - argon_pct, temp_c
             ),
-            "argon_alone": lambda purity_pct, argon_pct, temp_c: _by_rest(
-                purity_pct, argon_pct, temp_c
-            ),
-            "one_co_per_o2": lambda purity_pct, argon_pct, temp_c: _by_rest(
-                purity_pct, 100.0 - purity_pct - argon_pct, temp_c, 1.0
-            ),
-            "root_forgotten": lambda purity_pct, argon_pct, temp_c: (
-                _ppm(1.0, temp_c)
-                * (_by_rest(purity_pct, 100.0 - purity_pct - argon_pct, temp_c) / _ppm(1.0, temp_c))
-                ** 2
-            ),
+            "one_co_per_o2": partial(_by_hand, gas_per_o2=1.0),
+            "root_forgotten": lambda **given: _by_hand(**given) ** 2 / _ppm(1.0, given["temp_c"]),
         },
     ),
     "above_the_ceiling": Solution(

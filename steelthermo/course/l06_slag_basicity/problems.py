@@ -1,5 +1,7 @@
 """Calculations of the problems of lesson 06; their words stand in problems.toml."""
 
+from functools import partial
+
 from ...base import mass_fractions, molar_mass
 from ...coursekit.problems import Solution, multiplied, read_problems, taken, times, upside_down
 from ...streams import basicity, iron_as_feo
@@ -16,16 +18,17 @@ def _lime(si_pct, ratio, available_pct):
     return 10.0 * si_pct * _SILICA * ratio / (available_pct / 100.0)
 
 
+def _with_phosphorus(si_pct, p_pct, ratio, silica=_SILICA, phosphoric=_PHOSPHORIC):
+    return 10.0 * (si_pct * silica + p_pct * phosphoric) * ratio
+
+
 def _slag(sio2_kg, ratio, iron_pct, others_kg):
     return (sio2_kg * (1.0 + ratio) + others_kg) / (1.0 - iron_pct / 100.0)
 
 
 def _iron(slag_kg_t, feo_pct, fe2o3_pct):
-    return (
-        slag_kg_t
-        * (feo_pct * mass_fractions("FeO")["Fe"] + fe2o3_pct * mass_fractions("Fe2O3")["Fe"])
-        / 100.0
-    )
+    iron = (pct * mass_fractions(o)["Fe"] for o, pct in (("FeO", feo_pct), ("Fe2O3", fe2o3_pct)))
+    return slag_kg_t * sum(iron) / 100.0
 
 
 def _liquid_basicity(cao_pct, sio2_pct, lime_t, lime_cao_pct, left_pct, slag_t):
@@ -60,7 +63,7 @@ SOLUTIONS = {
         {
             "forgot_sio2_pct": taken(sio2_pct=0.0),
             "forgot_ratio": taken(ratio=1.0),
-            "added": lambda cao_pct, sio2_pct, ratio: cao_pct + ratio * sio2_pct,
+            "added": taken(sio2_pct=lambda given: -given["sio2_pct"]),
         },
     ),
     "lime": Solution(
@@ -73,25 +76,19 @@ SOLUTIONS = {
         },
     ),
     "with_phosphorus": Solution(
-        lambda si_pct, p_pct, ratio: 10.0 * (si_pct * _SILICA + p_pct * _PHOSPHORIC) * ratio,
+        _with_phosphorus,
         {
             "forgot_p_pct": taken(p_pct=0.0),
-            "elements": lambda si_pct, p_pct, ratio: 10.0 * (si_pct + p_pct) * ratio,
-            "p_to_po": lambda si_pct, p_pct, ratio: (
-                10.0 * (si_pct * _SILICA + p_pct * 2.0 * _PHOSPHORIC) * ratio
-            ),
+            "elements": partial(_with_phosphorus, silica=1.0, phosphoric=1.0),
+            "p_to_po": partial(_with_phosphorus, phosphoric=2.0 * _PHOSPHORIC),
         },
     ),
     "slag_mass": Solution(
         _slag,
         {
             "forgot_iron_pct": taken(iron_pct=0.0),
-            "iron_on_top": lambda sio2_kg, ratio, iron_pct, others_kg: (
-                (sio2_kg * (1.0 + ratio) + others_kg) * (1.0 + iron_pct / 100.0)
-            ),
-            "lime_forgotten": lambda sio2_kg, iron_pct, others_kg, **_: (
-                (sio2_kg + others_kg) / (1.0 - iron_pct / 100.0)
-            ),
+            "iron_on_top": times(lambda given: 1.0 - (given["iron_pct"] / 100.0) ** 2),
+            "lime_forgotten": taken(ratio=0.0),
             "forgot_others_kg": taken(others_kg=0.0),
         },
     ),
@@ -102,24 +99,17 @@ SOLUTIONS = {
                 slag_kg_t * (feo_pct + fe2o3_pct) / 100.0
             ),
             "forgot_fe2o3_pct": taken(fe2o3_pct=0.0),
-            "one_atom": lambda slag_kg_t, feo_pct, fe2o3_pct: (
-                slag_kg_t
-                * (
-                    feo_pct * mass_fractions("FeO")["Fe"]
-                    + fe2o3_pct * mass_fractions("Fe2O3")["Fe"] / 2.0
-                )
-                / 100.0
-            ),
+            "one_atom": taken(fe2o3_pct=lambda given: given["fe2o3_pct"] / 2.0),
         },
     ),
     "iron_as_feo": Solution(
         _as_feo,
         {
-            "other_convention": lambda feo_pct, fe2o3_pct, kept: _as_feo(
-                feo_pct, fe2o3_pct, next(k for k in _KEPT if k != kept)
+            "other_convention": taken(
+                kept=lambda given: next(k for k in _KEPT if k != given["kept"])
             ),
             "forgot_fe2o3_pct": taken(fe2o3_pct=0.0),
-            "as_it_stands": lambda feo_pct, fe2o3_pct, kept: feo_pct + fe2o3_pct,
+            "as_it_stands": lambda feo_pct, fe2o3_pct, **_: feo_pct + fe2o3_pct,
             "one_feo": lambda feo_pct, fe2o3_pct, **_: (
                 feo_pct + fe2o3_pct * molar_mass("FeO") / molar_mass("Fe2O3")
             ),
@@ -142,9 +132,7 @@ SOLUTIONS = {
         _liquid_basicity,
         {
             "forgot_left_pct": taken(left_pct=0.0),
-            "tonnes_for_percent": lambda cao_pct, sio2_pct, lime_t, lime_cao_pct, left_pct, **_: (
-                (cao_pct - lime_t * lime_cao_pct * left_pct / 1e4) / sio2_pct
-            ),
+            "tonnes_for_percent": taken(slag_t=100.0),
             "of_all_cao": lambda cao_pct, sio2_pct, left_pct, **_: (
                 cao_pct * (1.0 - left_pct / 100.0) / sio2_pct
             ),
@@ -167,9 +155,7 @@ SOLUTIONS = {
             "ratio_of_means": lambda cao_1_pct, sio2_1_pct, cao_2_pct, sio2_2_pct: (
                 (cao_1_pct + cao_2_pct) / (sio2_1_pct + sio2_2_pct)
             ),
-            "sum": lambda cao_1_pct, sio2_1_pct, cao_2_pct, sio2_2_pct: (
-                cao_1_pct / sio2_1_pct + cao_2_pct / sio2_2_pct
-            ),
+            "sum": times(2.0),
         },
     ),
     "published_dolomite": Solution(lambda steel_t: 2, vector=False),

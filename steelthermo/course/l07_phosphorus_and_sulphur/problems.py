@@ -1,5 +1,7 @@
 """Calculations of the problems of lesson 07; their words stand in problems.toml."""
 
+from functools import cache
+
 import numpy as np
 
 from ...base import kelvin, mass_fractions, molar_mass, rows
@@ -13,26 +15,45 @@ from ...coursekit.problems import (
     upside_down,
 )
 from ...slag import metal_pct_after, oxygen_lines, oxygen_under, partition, slag_for
+from ...thermo import oxides_with
 
 _METAL_KG = 1000.0
 _P_SHARE, _MN_SHARE = mass_fractions("P2O5")["P"], mass_fractions("MnO")["Mn"]
 _LN10 = np.log(10.0)
 _POWER_OF_E = made_into(lambda answer: answer ** (1.0 / _LN10))  # exp(log10(answer))
 _EQUATIONS = {row["key"]: row for row in rows("slag_partitions")}
+_PARK = _EQUATIONS["Park-Dzo"]
+
+
+def _after(p_pct, slag_kg_t, l_p):
+    """Phosphorus left, %, by a slag that brings none."""
+    return metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_p)
 
 
 def _left(l_low, l_high, slag_kg_t, p_pct, aim_pct):
-    worst, best = (metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, at) for at in (l_low, l_high))
+    worst, best = (_after(p_pct, slag_kg_t, at) for at in (l_low, l_high))
     return 1.0 + (worst > aim_pct) + (best > aim_pct), worst
 
 
-def _slag(p_pct, aim_pct, l_p):
-    return slag_for(_METAL_KG, p_pct, aim_pct, l_p)
+@cache
+def _oxides():
+    """Oxides of a slag by the names of what is given: cao_pct ..."""
+    return {f"{oxide.lower()}_pct": oxide for oxide in oxides_with(found="slag")}
 
 
-def _with_silica(**pct):
-    """A slag to 100 %, silica the rest."""
-    return pct | {"SiO2": 100.0 - sum(pct.values())}
+def _slag_of(given, rest="SiO2"):
+    """The slag whose oxides are given, to 100 % by the rest, in mass %."""
+    known = {oxide: given[name] for name, oxide in _oxides().items() if name in given}
+    return known | {rest: 100.0 - sum(known.values())}
+
+
+def _partition(given, key, rest="SiO2"):
+    return partition(_slag_of(given, rest), kelvin(given["temp_c"]), key).value
+
+
+def _near(basicity, width, given):
+    slag = _slag_of(given)
+    return abs(slag["CaO"] / slag["SiO2"] - basicity) < width
 
 
 def _degrees(key, given):
@@ -40,7 +61,7 @@ def _degrees(key, given):
     return _EQUATIONS[key]["b_k"] * (1.0 / given["temp_c"] - 1.0 / kelvin(given["temp_c"]))
 
 
-def _iron(feo_pct, fe2o3_pct):
+def _iron(feo_pct, fe2o3_pct, **_):
     return feo_pct * mass_fractions("FeO")["Fe"] + fe2o3_pct * mass_fractions("Fe2O3")["Fe"]
 
 
@@ -63,33 +84,10 @@ def _hotter(from_c, rise_c, equation):
     return after / before
 
 
-def _tth(cao_pct, mgo_pct, feo_pct, p2o5_pct, temp_c):
-    slag = _with_silica(CaO=cao_pct, MgO=mgo_pct, FeO=feo_pct, P2O5=p2o5_pct)
-    return 2.0, p2o5_pct * _P_SHARE / partition(slag, kelvin(temp_c), "TTH72-1").value
-
-
 def _returned(slag_kg_t, p2o5_pct, reduced_pct):
     return 1e4 * metal_pct_after(
         _METAL_KG, 0.0, slag_kg_t, p2o5_pct * _P_SHARE * reduced_pct / 100.0, 0.0
     )
-
-
-def _manganese(cao_pct, mgo_pct, feto_pct, mno_pct, sio2_pct, p2o5_pct, temp_c):
-    slag = {
-        "CaO": cao_pct,
-        "MgO": mgo_pct,
-        "FeO": feto_pct,
-        "MnO": mno_pct,
-        "SiO2": sio2_pct,
-        "P2O5": p2o5_pct,
-    }
-    slag |= {"Al2O3": 100.0 - sum(slag.values())}
-    return mno_pct * _MN_SHARE / partition(slag, kelvin(temp_c), "Park-Dzo").value
-
-
-def _times_kmn(change):
-    """[%Mn] when log kMn is off by change(given)."""
-    return lambda answer, given: answer * 10.0 ** -change(given)
 
 
 def _sulphur(hot_metal_kg_t, s_pct, left_kg_t, left_s_pct, rest_kg_t, slag_kg_t, l_s):
@@ -105,97 +103,51 @@ _SLAGS = {
 _LINES = oxygen_lines()
 
 
-def _oxygen(slag, temp_c):
-    return oxygen_under(_SLAGS[slag], kelvin(temp_c))
-
-
-def _oxygen_celsius_for_kelvin(slag, temp_c):
-    line = _LINES[_SLAGS[slag]]
-    return 10.0 ** (line["b_k"] / temp_c + line["c"])
-
-
 SOLUTIONS = {
     "phosphorus_left": Solution(
         _left,
         {
-            "bold": lambda l_high, slag_kg_t, p_pct, **_: metal_pct_after(
-                _METAL_KG, p_pct, slag_kg_t, 0.0, l_high
-            ),
-            "mean": lambda l_low, l_high, slag_kg_t, p_pct, **_: metal_pct_after(
-                _METAL_KG, p_pct, slag_kg_t, 0.0, 0.5 * (l_low + l_high)
+            "bold": lambda l_high, slag_kg_t, p_pct, **_: _after(p_pct, slag_kg_t, l_high),
+            "mean": lambda l_low, l_high, slag_kg_t, p_pct, **_: _after(
+                p_pct, slag_kg_t, 0.5 * (l_low + l_high)
             ),
             "no_one": lambda l_low, slag_kg_t, p_pct, **_: p_pct / (l_low * slag_kg_t / _METAL_KG),
-            "removed": lambda l_low, slag_kg_t, p_pct, **_: (
-                p_pct - metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_low)
-            ),
+            "removed": after(lambda answer, given: given["p_pct"] - answer),
         },
         plausible=lambda answer, l_high, slag_kg_t, p_pct, aim_pct, **_: (
             (abs(answer[1] / aim_pct - 1.0) > 0.04)
-            & (
-                abs(metal_pct_after(_METAL_KG, p_pct, slag_kg_t, 0.0, l_high) / aim_pct - 1.0)
-                > 0.04
-            )
+            & (abs(_after(p_pct, slag_kg_t, l_high) / aim_pct - 1.0) > 0.04)
         ),
     ),
     "slag_for_aim": Solution(
-        _slag,
+        lambda p_pct, aim_pct, l_p: slag_for(_METAL_KG, p_pct, aim_pct, l_p),
         {
-            "whole": lambda p_pct, aim_pct, l_p: _METAL_KG * p_pct / (l_p * aim_pct),
-            "wrong_metal": lambda p_pct, aim_pct, l_p: (
-                _METAL_KG * (p_pct - aim_pct) / (l_p * p_pct)
-            ),
+            "whole": times(lambda given: given["p_pct"] / (given["p_pct"] - given["aim_pct"])),
+            "wrong_metal": times(lambda given: given["aim_pct"] / given["p_pct"]),
             "tonnes": times(1e-3),
         },
         plausible=lambda answer, **given: (answer > 30.0) & (answer < 160.0),
     ),
     "partition": Solution(
-        lambda cao_pct, mgo_pct, p2o5_pct, mno_pct, feo_pct, fe2o3_pct, temp_c: (
-            partition(
-                _with_silica(
-                    CaO=cao_pct,
-                    MgO=mgo_pct,
-                    P2O5=p2o5_pct,
-                    MnO=mno_pct,
-                    FeO=feo_pct,
-                    Fe2O3=fe2o3_pct,
-                ),
-                kelvin(temp_c),
-                "SI-c",
-            ).value
-        ),
+        lambda **given: _partition(given, "SI-c"),
         {
             "celsius_for_kelvin": times(lambda given: 10.0 ** _degrees("SI-c", given)),
             "oxide_for_iron": times(
-                lambda given: (
-                    (
-                        (given["feo_pct"] + given["fe2o3_pct"])
-                        / _iron(given["feo_pct"], given["fe2o3_pct"])
-                    )
-                    ** 2.5
-                )
+                lambda given: ((given["feo_pct"] + given["fe2o3_pct"]) / _iron(**given)) ** 2.5
             ),
             "natural_log": times(
-                lambda given: (
-                    10.0
-                    ** (2.5 * (_LN10 - 1.0) * np.log10(_iron(given["feo_pct"], given["fe2o3_pct"])))
-                )
+                lambda given: 10.0 ** (2.5 * (_LN10 - 1.0) * np.log10(_iron(**given)))
             ),
             "logarithm": made_into(np.log10),
             "power_of_e": _POWER_OF_E,
         },
-        plausible=lambda answer, cao_pct, mgo_pct, p2o5_pct, mno_pct, feo_pct, fe2o3_pct, **_: (
-            abs(
-                cao_pct / (100.0 - cao_pct - mgo_pct - p2o5_pct - mno_pct - feo_pct - fe2o3_pct)
-                - 3.2
-            )
-            < 1.0
-        ),
+        plausible=lambda answer, **given: _near(3.2, 1.0, given),
     ),
     "hotter": Solution(
         _hotter,
         {
-            "other_paper": lambda from_c, rise_c, equation: _hotter(
-                from_c, rise_c, next(k for k in _DISAGREE if k != equation)
+            "other_paper": taken(
+                equation=lambda given: next(k for k in _DISAGREE if k != given["equation"])
             ),
             "upside_down": upside_down(),
             "celsius_for_kelvin": lambda from_c, rise_c, equation: (
@@ -213,16 +165,14 @@ SOLUTIONS = {
         },
     ),
     "sign": Solution(
-        _tth,
+        lambda **given: (2.0, given["p2o5_pct"] * _P_SHARE / _partition(given, "TTH72-1")),
         {
             "as_printed": times(10.0 ** _EQUATIONS["TTH72-1"]["c"]),
             "no_root": made_into(lambda answer: answer**2),
             "celsius_for_kelvin": times(lambda given: 10.0 ** (-0.5 * _degrees("TTH72-1", given))),
             "oxide": times(_P_SHARE**0.5),
         },
-        plausible=lambda answer, cao_pct, mgo_pct, feo_pct, p2o5_pct, **_: (
-            abs(cao_pct / (100.0 - cao_pct - mgo_pct - feo_pct - p2o5_pct) - 2.6) < 1.0
-        ),
+        plausible=lambda answer, **given: _near(2.6, 1.0, given),
     ),
     "reversion": Solution(
         _returned,
@@ -234,20 +184,17 @@ SOLUTIONS = {
         },
     ),
     "manganese": Solution(
-        _manganese,
+        lambda feto_pct, mno_pct, **given: (
+            mno_pct
+            * _MN_SHARE
+            / _partition(given | {"feo_pct": feto_pct, "mno_pct": mno_pct}, "Park-Dzo", "Al2O3")
+        ),
         {
             "element_for_oxide": times(_MN_SHARE),
             "no_iron": times("feto_pct"),
-            "celsius_for_kelvin": after(_times_kmn(lambda given: _degrees("Park-Dzo", given))),
-            "sign_of_phosphorus": after(
-                _times_kmn(
-                    lambda given: (
-                        -2.0
-                        * _EQUATIONS["Park-Dzo"]["factor"]
-                        * _EQUATIONS["Park-Dzo"]["P2O5"]
-                        * given["p2o5_pct"]
-                    )
-                )
+            "celsius_for_kelvin": times(lambda given: 10.0 ** -_degrees("Park-Dzo", given)),
+            "sign_of_phosphorus": times(
+                lambda given: 10.0 ** (2.0 * _PARK["factor"] * _PARK["P2O5"] * given["p2o5_pct"])
             ),
         },
     ),
@@ -261,9 +208,11 @@ SOLUTIONS = {
         },
     ),
     "oxygen": Solution(
-        _oxygen,
+        lambda slag, temp_c: oxygen_under(_SLAGS[slag], kelvin(temp_c)),
         {
-            "celsius_for_kelvin": _oxygen_celsius_for_kelvin,
+            "celsius_for_kelvin": lambda slag, temp_c: (
+                10.0 ** (_LINES[_SLAGS[slag]]["b_k"] / temp_c + _LINES[_SLAGS[slag]]["c"])
+            ),
             "sign": after(
                 lambda answer, given: 10.0 ** (2.0 * _LINES[_SLAGS[given["slag"]]]["c"]) / answer
             ),

@@ -1,8 +1,19 @@
 """Calculations of the problems of lesson 08; their words stand in problems.toml."""
 
+from functools import partial
+
 from ... import charge
-from ...base import kelvin, molar_mass
-from ...coursekit.problems import Solution, divided, read_problems, rest, taken, times, upside_down
+from ...base import kelvin, mass_fractions, molar_mass
+from ...coursekit.problems import (
+    Solution,
+    divided,
+    made_into,
+    read_problems,
+    rest,
+    taken,
+    times,
+    upside_down,
+)
 from ...streams import Material
 from ...thermo import formation_enthalpy_298, heat_content, oxidation_heat
 from ...works import WORKS, load_profile
@@ -18,8 +29,9 @@ def _metal_mj_t(temp_c):
     return heat_content("Fe", kelvin(temp_c), "liquid", supercooled=True) / molar_mass("Fe")
 
 
-def _steel_heat(steel_t, temp_c):
-    return steel_t * _iron_mj_t(temp_c)
+def _fusion_mj_t():
+    """Heat of melting iron, as printed in the texts."""
+    return 13807.0 / molar_mass("Fe")
 
 
 def _burn(hot_metal_t, c_pct, co2_pct):
@@ -31,18 +43,23 @@ def _melts(surplus_mj_t, temp_c):
     return surplus_mj_t / _iron_mj_t(temp_c) * 1000.0
 
 
+def _cooled_mj(steel_t, hot_c, aim_c):
+    return steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c))
+
+
 def _mixed(steel_t, hot_c, aim_c):
     """Scrap, t, that cools metal which the blow would take to hot_c down to aim_c."""
-    return steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c)) / _iron_mj_t(aim_c)
+    return _cooled_mj(steel_t, hot_c, aim_c) / _iron_mj_t(aim_c)
 
 
-def _ore(fe2o3_pct, temp_c):
+def _ore(fe2o3_pct, temp_c, breaking=1.0, iron=None):
     """Heat one kg of ore takes up when its Fe2O3 is broken up to liquid iron, counting the oxygen
-    as leaving cold, over what a kg of scrap takes.
+    as leaving cold, over what a kg of scrap takes. breaking: times the heat of breaking it up;
+    iron: kg of iron in one of Fe2O3, None for what there is.
     """
-    breaking = -formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3")  # MJ/t
-    iron = 2.0 * molar_mass("Fe") / molar_mass("Fe2O3") * _iron_mj_t(temp_c)
-    return fe2o3_pct / 100.0 * (breaking + iron) / _iron_mj_t(temp_c)
+    broken = -formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3") / _iron_mj_t(temp_c)
+    iron = mass_fractions("Fe2O3")["Fe"] if iron is None else iron
+    return fe2o3_pct / 100.0 * (breaking * broken + iron)
 
 
 def _silicon(si_from_pct, si_to_pct, scrap_kg):
@@ -73,14 +90,14 @@ def _missing(total_mj_t, steel_mj_t, gas_mj_t, slag_mj_t):
 
 SOLUTIONS = {
     "steel_heat": Solution(
-        lambda steel_t, temp_c: _steel_heat(steel_t, temp_c) / 1000.0,
+        lambda steel_t, temp_c: steel_t * _iron_mj_t(temp_c) / 1000.0,
         {
             "kelvin_for_celsius_temp_c": taken(temp_c=lambda given: kelvin(given["temp_c"])),
             "only_superheat": lambda steel_t, temp_c: (
                 steel_t * (_iron_mj_t(temp_c) - _iron_mj_t(1600.0)) / 1000.0
             ),
             "no_fusion": lambda steel_t, temp_c: (
-                steel_t * (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) / 1000.0
+                steel_t * (_iron_mj_t(temp_c) - _fusion_mj_t()) / 1000.0
             ),
             "one_tonne": divided("steel_t"),
         },
@@ -98,11 +115,9 @@ SOLUTIONS = {
         _melts,
         {
             "no_fusion": lambda surplus_mj_t, temp_c: (
-                surplus_mj_t / (_iron_mj_t(temp_c) - 13807.0 / molar_mass("Fe")) * 1000.0
+                surplus_mj_t / (_iron_mj_t(temp_c) - _fusion_mj_t()) * 1000.0
             ),
-            "per_t_steel": lambda surplus_mj_t, temp_c: (
-                1000.0 / (1.0 + 1000.0 / _melts(surplus_mj_t, temp_c))
-            ),
+            "per_t_steel": made_into(lambda answer: 1000.0 / (1.0 + 1000.0 / answer)),
             "upside_down": upside_down(),
             "tonnes": times(0.001),
         },
@@ -110,13 +125,9 @@ SOLUTIONS = {
     "too_hot": Solution(
         _mixed,
         {
-            "scrap_from_melting_point": lambda steel_t, hot_c, aim_c: (
-                steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c)) / (13807.0 / molar_mass("Fe"))
-            ),
-            "no_fusion": lambda steel_t, hot_c, aim_c: (
-                steel_t
-                * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c))
-                / (_iron_mj_t(aim_c) - 13807.0 / molar_mass("Fe"))
+            "scrap_from_melting_point": lambda **given: _cooled_mj(**given) / _fusion_mj_t(),
+            "no_fusion": lambda **given: (
+                _cooled_mj(**given) / (_iron_mj_t(given["aim_c"]) - _fusion_mj_t())
             ),
             "per_t": divided("steel_t"),
             "wrong_sign": times(-1.0),
@@ -125,22 +136,10 @@ SOLUTIONS = {
     "ore_for_scrap": Solution(
         _ore,
         {
-            "no_breaking": lambda fe2o3_pct, **_: (
-                fe2o3_pct / 100.0 * 2.0 * molar_mass("Fe") / molar_mass("Fe2O3")
-            ),
-            "no_heating": lambda fe2o3_pct, temp_c: (
-                fe2o3_pct
-                / 100.0
-                * -formation_enthalpy_298("Fe2O3")
-                / molar_mass("Fe2O3")
-                / _iron_mj_t(temp_c)
-            ),
+            "no_breaking": partial(_ore, breaking=0.0),
+            "no_heating": partial(_ore, iron=0.0),
             "forgot_fe2o3_pct": taken(fe2o3_pct=100.0),
-            "iron_is_all": lambda fe2o3_pct, temp_c: (
-                fe2o3_pct
-                / 100.0
-                * (1.0 - formation_enthalpy_298("Fe2O3") / molar_mass("Fe2O3") / _iron_mj_t(temp_c))
-            ),
+            "iron_is_all": partial(_ore, iron=1.0),
         },
     ),
     "more_silicon": Solution(
