@@ -78,13 +78,13 @@ def _rise(si_pct, ore_pct):
 
 
 def _neutral(si_pct, c_pct, lime_kg_t, loss_c):
-    warms = 10.0 * (np.asarray(si_pct) * _SI_C + c_pct * _C_C) + lime_kg_t * _LIME_C - loss_c
+    warms = 10.0 * (si_pct * _SI_C + c_pct * _C_C) + lime_kg_t * _LIME_C - loss_c
     return 100.0 * warms / (_SOLID_C * _oxygen(si_pct, 0.0, c_pct))
 
 
 def _which(s_pct, si_pct, p_pct, aim_s_pct):
-    sulphur = (np.asarray(s_pct) > 0.0301) | (np.asarray(aim_s_pct) < 0.0119)
-    silicon, phosphorus = np.asarray(si_pct) > 0.701, np.asarray(p_pct) > 0.1301
+    sulphur = (s_pct > 0.0301) | (aim_s_pct < 0.0119)
+    silicon, phosphorus = si_pct > 0.701, p_pct > 0.1301
     return np.where(
         phosphorus, 5, np.where(silicon & sulphur, 4, np.where(silicon, 3, np.where(sulphur, 2, 1)))
     )
@@ -112,7 +112,7 @@ SOLUTIONS = {
         },
     ),
     "dissolved_magnesium": Solution(
-        lambda aim_pct, temp_c: 10.0 * np.asarray(magnesium_left_pct(aim_pct, temp_c)),
+        lambda aim_pct, temp_c: 10.0 * magnesium_left_pct(aim_pct, temp_c),
         {
             "celsius": lambda aim_pct, temp_c: 10.0 * 10.0 ** (-17040.0 / temp_c + 5.120) / aim_pct,
             "natural_log": lambda aim_pct, temp_c: (
@@ -124,7 +124,7 @@ SOLUTIONS = {
     ),
     "unused_carbide": Solution(
         lambda carbide_kg, grade_pct, efficiency_pct: (
-            acetylene_nm3(carbide_kg, grade_pct) * (1.0 - np.asarray(efficiency_pct) / 100.0)
+            acetylene_nm3(carbide_kg, grade_pct) * (1.0 - efficiency_pct / 100.0)
         ),
         {
             "forgot_grade_pct": taken(grade_pct=100.0),
@@ -162,9 +162,7 @@ SOLUTIONS = {
             "gas_only": taken(ore_pct=0.0),
             "ore_only": taken(ore_pct=100.0),
             "exchanged": rest("ore_pct"),
-            "per_nm3": lambda si_pct, ore_pct: (
-                10.0 * np.asarray(si_pct) * (_SI_C - ore_pct / 100.0 * _SOLID_C)
-            ),
+            "per_nm3": lambda si_pct, ore_pct: 10.0 * si_pct * (_SI_C - ore_pct / 100.0 * _SOLID_C),
             "added": lambda si_pct, ore_pct: 2.0 * _rise(si_pct, 0.0) - _rise(si_pct, ore_pct),
         },
     ),

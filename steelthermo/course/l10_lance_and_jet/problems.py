@@ -15,19 +15,14 @@ from ...coursekit.problems import (
 from ...jet import LanceHead, design_head, expand, oxygen_kg_nm3, penetration, supply_for_flow_kpa
 
 _AIR_KPA = value("normal_pressure") / 1000.0
-_SUPPLY_C = 25.0
 
 
 def _throat(flow_nm3_min, holes, supply_kpa):
     return design_head(flow_nm3_min, supply_kpa, holes).throat_mm
 
 
-def _ratio(supply_kpa):
-    return expand(kelvin(_SUPPLY_C), pressure_ratio=_AIR_KPA / np.asarray(supply_kpa))
-
-
-def _cold(temp_c, supply_kpa):
-    return celsius(expand(kelvin(temp_c), pressure_ratio=_AIR_KPA / np.asarray(supply_kpa)).T)
+def _ratio(supply_kpa, temp_c=25.0):
+    return expand(kelvin(temp_c), pressure_ratio=_AIR_KPA / supply_kpa)
 
 
 def _reading(flow_nm3_min, holes, throat_mm):
@@ -36,8 +31,9 @@ def _reading(flow_nm3_min, holes, throat_mm):
     )
 
 
-def _reading_at(pressure_factor):
-    return lambda answer, given: (answer + _AIR_KPA) * pressure_factor(given) - _AIR_KPA
+def _reading_at(factor):
+    """The reading at the absolute pressure times a factor."""
+    return made_into(lambda answer: (answer + _AIR_KPA) * factor - _AIR_KPA)
 
 
 _DENSITY = next(row["value"] for row in rows("lance") if row["key"] == "metal_density")
@@ -48,7 +44,7 @@ def _momentum(flow_nm3_min, holes, speed_m_s, angle_deg, height_m):
     return (
         thrust
         * np.cos(np.radians(angle_deg))
-        / (_DENSITY * value("standard_gravity") * np.asarray(height_m) ** 3)
+        / (_DENSITY * value("standard_gravity") * height_m**3)
     )
 
 
@@ -57,24 +53,21 @@ def _harder(from_m, to_m, from_nm3_min, to_nm3_min):
 
 
 def _depths(throat_mm, supply_kpa, height_m):
-    flow = LanceHead(throat_mm, 1.4 * np.asarray(throat_mm), 1, 0.0).flow(supply_kpa)
-    return penetration(flow, height_m)
+    """Depth of the dent after Flinn and after Koria and Lange, m."""
+    flow = LanceHead(throat_mm, 1.4 * throat_mm, 1, 0.0).flow(supply_kpa)
+    found = penetration(flow, height_m)
+    return found.flinn_m, found.koria_lange_m
 
 
 def _spread(**given):
-    p = _depths(**given)
-    return np.asarray(p.flinn_m) / p.koria_lange_m
-
-
-def _bracket(throat_mm, supply_kpa, height_m):
-    depth = np.asarray(_depths(throat_mm, supply_kpa, height_m).koria_lange_m)
-    return (depth / (4.469 * np.asarray(height_m))) ** (1.0 / 0.66)
+    flinn, koria_lange = _depths(**given)
+    return flinn / koria_lange
 
 
 def _leaves(design_kpa, supply_kpa):
     head = design_head(100.0, design_kpa, 1, 0.0)
     flow = head.flow(supply_kpa)
-    words = np.asarray(flow.expansion)
+    words = flow.expansion
     return np.where(
         words == "under-expanded", 1.0, np.where(words == "over-expanded", 2.0, 3.0)
     ), flow.exit_kpa
@@ -95,28 +88,26 @@ SOLUTIONS = {
         lambda throat_mm, supply_kpa: throat_mm * np.sqrt(_ratio(supply_kpa).area_ratio),
         {
             "area_for_diameter": lambda throat_mm, supply_kpa: (
-                throat_mm * np.asarray(_ratio(supply_kpa).area_ratio)
+                throat_mm * _ratio(supply_kpa).area_ratio
             ),
-            "mach_for_ratio": lambda throat_mm, supply_kpa: (
-                throat_mm * np.asarray(_ratio(supply_kpa).mach)
-            ),
+            "mach_for_ratio": lambda throat_mm, supply_kpa: throat_mm * _ratio(supply_kpa).mach,
             "air_taken_off": taken(supply_kpa=lambda given: given["supply_kpa"] - _AIR_KPA),
             "gauge_added": taken(supply_kpa=lambda given: given["supply_kpa"] + _AIR_KPA),
-            "throat_ratio": lambda throat_mm, supply_kpa: throat_mm,
+            "throat_ratio": lambda throat_mm, **_: throat_mm,
         },
     ),
     "cold": Solution(
-        _cold,
+        lambda temp_c, supply_kpa: celsius(_ratio(supply_kpa, temp_c).T),
         {
             "celsius_in_ratio": lambda temp_c, supply_kpa: (
-                temp_c * np.asarray(_ratio(supply_kpa).temperature_ratio)
+                temp_c * _ratio(supply_kpa).temperature_ratio
             ),
             "left_in_kelvin": made_into(lambda answer: answer + value("celsius_zero_k")),
             "ratio_upside_down": lambda temp_c, supply_kpa: celsius(
-                kelvin(temp_c) / np.asarray(_ratio(supply_kpa).temperature_ratio)
+                kelvin(temp_c) / _ratio(supply_kpa).temperature_ratio
             ),
             "exponent": lambda temp_c, supply_kpa: celsius(
-                kelvin(temp_c) * (_AIR_KPA / np.asarray(supply_kpa)) ** 0.4
+                kelvin(temp_c) * (_AIR_KPA / supply_kpa) ** 0.4
             ),
         },
     ),
@@ -125,11 +116,11 @@ SOLUTIONS = {
         {
             "absolute": made_into(lambda answer: answer + _AIR_KPA),
             "added": made_into(lambda answer: answer + 2.0 * _AIR_KPA),
-            "one_hole": after(_reading_at(lambda given: given["holes"])),
-            "diameter_as_radius": after(_reading_at(lambda given: 0.25)),
-            "actual_volume": after(
-                _reading_at(lambda given: value("reference_temperature") / value("celsius_zero_k"))
+            "one_hole": after(
+                lambda answer, given: (answer + _AIR_KPA) * given["holes"] - _AIR_KPA
             ),
+            "diameter_as_radius": _reading_at(0.25),
+            "actual_volume": _reading_at(value("reference_temperature") / value("celsius_zero_k")),
         },
     ),
     "momentum_number": Solution(
@@ -158,29 +149,25 @@ SOLUTIONS = {
         _spread,
         {
             "upside_down": upside_down(),
-            "mean": lambda **given: (
-                0.5 * (np.asarray(_depths(**given).flinn_m) + _depths(**given).koria_lange_m)
-            ),
-            "difference": lambda **given: (
-                np.asarray(_depths(**given).flinn_m) - _depths(**given).koria_lange_m
-            ),
+            "mean": lambda **given: 0.5 * sum(_depths(**given)),
+            "difference": lambda **given: np.subtract(*_depths(**given)),
             "no_height": times("height_m"),
-            "square_root": times(lambda given: _bracket(**given) ** (0.66 - 0.5)),
+            "square_root": times(
+                lambda given: (
+                    (_depths(**given)[1] / (4.469 * given["height_m"])) ** ((0.66 - 0.5) / 0.66)
+                )
+            ),
         },
     ),
     "expansion": Solution(
         _leaves,
         {
-            "ratio_upside_down": lambda design_kpa, supply_kpa: (
-                _AIR_KPA * np.asarray(design_kpa) / supply_kpa
-            ),
+            "ratio_upside_down": lambda design_kpa, supply_kpa: _AIR_KPA * design_kpa / supply_kpa,
             "always_air": lambda **_: _AIR_KPA,
-            "difference": lambda design_kpa, supply_kpa: (
-                _AIR_KPA + np.asarray(supply_kpa) - design_kpa
-            ),
+            "difference": lambda design_kpa, supply_kpa: _AIR_KPA + supply_kpa - design_kpa,
         },
         plausible=lambda answer, design_kpa, supply_kpa, **_: (
-            np.abs(np.asarray(supply_kpa) / design_kpa - 1.0) > 0.12
+            np.abs(supply_kpa / design_kpa - 1.0) > 0.12
         ),
     ),
     "published_nozzles": Solution(lambda temp_c: 3, vector=False),

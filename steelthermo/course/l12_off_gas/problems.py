@@ -1,5 +1,7 @@
 """Calculations of the problems of lesson 12; their words stand in problems.toml."""
 
+from functools import partial
+
 import numpy as np
 
 from ...base import molar_mass, molar_volume_nm3_kmol, value
@@ -29,23 +31,17 @@ from ...streams import Gas, air, calorific_value_mj_nm3, oxygen_to_burn_nm3
 
 
 def _mouth(co_pct, n2_pct, o2_pct):
-    return 100.0 * np.asarray(mouth_pcr(co_pct, 100.0 - co_pct - n2_pct - o2_pct, n2_pct, o2_pct))
+    return 100.0 * mouth_pcr(co_pct, 100.0 - co_pct - n2_pct - o2_pct, n2_pct, o2_pct)
 
 
-def _mouth_with(oxygen_factor):
+def _mouth_with(co_pct, n2_pct, o2_pct, oxygen_factor):
     """The same sum with another amount of CO burnt per Nm3 of air's oxygen (two is right)."""
-
-    def wrong(co_pct, n2_pct, o2_pct):
-        burnt = oxygen_factor * (value("air_o2_pct") / value("air_n2_pct") * n2_pct - o2_pct)
-        return 100.0 * (100.0 - co_pct - n2_pct - o2_pct - burnt) / (100.0 - n2_pct - o2_pct)
-
-    return wrong
+    burnt = oxygen_factor * (value("air_o2_pct") / value("air_n2_pct") * n2_pct - o2_pct)
+    return 100.0 * (100.0 - co_pct - n2_pct - o2_pct - burnt) / (100.0 - n2_pct - o2_pct)
 
 
 def _recovered(nm3_t, co_pct):
-    return nm3_t * np.asarray(
-        calorific_value_mj_nm3(Gas({"CO": co_pct, "N2": 100.0 - co_pct}, 25.0))
-    )
+    return nm3_t * calorific_value_mj_nm3(Gas({"CO": co_pct, "N2": 100.0 - co_pct}, 25.0))
 
 
 # net calorific value of converter gas for national inventories, IPCC (2006) table 1.2 as two texts
@@ -55,7 +51,7 @@ _DEFAULT_GJ_T = 7.06
 
 def _per_nm3(co_pct, co2_pct):
     gas = Gas({"CO": co_pct, "CO2": co2_pct, "N2": 100.0 - co_pct - co2_pct}, 0.0)
-    return _DEFAULT_GJ_T * np.asarray(gas.mass_kg) / 100.0
+    return _DEFAULT_GJ_T * gas.mass_kg / 100.0
 
 
 def _melted(carbon_kg_t, from_pct, to_pct, hte_pct):
@@ -82,28 +78,20 @@ def _flue(gas_nm3_min, co_pct, air_factor):
     )  # 2 CO + O2 = 2 CO2: the oxygen burnt adds no volume
 
 
-_LEAVING_C = 300.0
+def _preheated(gas_nm3_t, scrap_kg_t, caught_pct, co=0.85):
+    gas = Gas({"CO": co * gas_nm3_t, "CO2": (1.0 - co) * gas_nm3_t}, 1000.0)
+    return preheat_scrap(gas, scrap_kg_t, 300.0, caught_pct / 100.0).scrap_temp_c
 
 
-def _gas_of(nm3):
-    return Gas({"CO": 0.85 * np.asarray(nm3), "CO2": 0.15 * np.asarray(nm3)}, 1000.0)
-
-
-def _preheated(gas_nm3_t, scrap_kg_t, caught_pct, leaving_c=_LEAVING_C):
-    return preheat_scrap(_gas_of(gas_nm3_t), scrap_kg_t, leaving_c, caught_pct / 100.0).scrap_temp_c
-
-
-_LFL_PCT = {h.key: h.value for h in co_hazards() if h.key in ("co_lfl_iec", "co_lfl_nfpa")}
+_LIMITS = {h.key: h.value for h in co_hazards()}
+_HIGHER = _LIMITS["co_lfl_nfpa"] / _LIMITS["co_lfl_iec"]
 
 
 def _limit(co_pct):
     return lower_flammable_limit_pct(Gas({"CO": co_pct, "N2": 100.0 - co_pct}, 25.0))
 
 
-_RUNGS_PPM = tuple(
-    next(h.value for h in co_hazards() if h.key == key)
-    for key in ("co_niosh_ceiling", "co_idlh", "co_minutes")
-)
+_RUNGS_PPM = tuple(_LIMITS[key] for key in ("co_niosh_ceiling", "co_idlh", "co_minutes"))
 
 
 def _ppm(leak_m3, co_pct, room_m3):
@@ -129,10 +117,10 @@ SOLUTIONS = {
     "mouth_ratio": Solution(
         _mouth,
         {
-            "air_forgotten": _mouth_with(0.0),
-            "one_co": _mouth_with(1.0),
-            "part_of_whole": lambda co_pct, n2_pct, o2_pct: (
-                _mouth(co_pct, n2_pct, o2_pct) * (100.0 - n2_pct - o2_pct) / 100.0
+            "air_forgotten": partial(_mouth_with, oxygen_factor=0.0),
+            "one_co": partial(_mouth_with, oxygen_factor=1.0),
+            "part_of_whole": times(
+                lambda given: (100.0 - given["n2_pct"] - given["o2_pct"]) / 100.0
             ),
             "co2_over_co": made_into(lambda answer: 100.0 * answer / (100.0 - answer)),
         },
@@ -196,11 +184,7 @@ SOLUTIONS = {
         {
             "forgot_caught_pct": taken(caught_pct=100.0),
             "lost_part": rest("caught_pct"),
-            "all_co": lambda gas_nm3_t, scrap_kg_t, caught_pct: (
-                preheat_scrap(
-                    Gas({"CO": gas_nm3_t}, 1000.0), scrap_kg_t, _LEAVING_C, caught_pct / 100.0
-                ).scrap_temp_c
-            ),
+            "all_co": partial(_preheated, co=1.0),
             "from_zero": taken(scrap_kg_t=1000.0),
         },
         plausible=lambda answer, **given: (answer > 200.0) & (answer < 600.0),
@@ -208,18 +192,18 @@ SOLUTIONS = {
     "flammable": Solution(
         _limit,
         {
-            "higher_limit": times(_LFL_PCT["co_lfl_nfpa"] / _LFL_PCT["co_lfl_iec"]),
-            "mean_limit": times(0.5 * (1.0 + _LFL_PCT["co_lfl_nfpa"] / _LFL_PCT["co_lfl_iec"])),
+            "higher_limit": times(_HIGHER),
+            "mean_limit": times(0.5 * (1.0 + _HIGHER)),
             "multiplied": multiplied("co_pct"),
-            "pure": lambda co_pct: _LFL_PCT["co_lfl_iec"],
+            "pure": lambda co_pct: _LIMITS["co_lfl_iec"],
         },
     ),
     "leak": Solution(
         _leak,
         {
-            "co_share": lambda leak_m3, co_pct, room_m3: _ppm(leak_m3, 100.0, room_m3),
-            "mg_m3": lambda leak_m3, co_pct, room_m3: ppm_to_mg_m3(_ppm(leak_m3, co_pct, room_m3)),
-            "percent": lambda leak_m3, co_pct, room_m3: _ppm(leak_m3, co_pct, room_m3) / 1e4,
+            "co_share": lambda **given: _ppm(**given | {"co_pct": 100.0}),
+            "mg_m3": lambda **given: ppm_to_mg_m3(_ppm(**given)),
+            "percent": times(1e-4),
         },
         plausible=lambda answer, **_: (
             (answer[1] > 60.0)

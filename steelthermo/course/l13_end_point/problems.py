@@ -1,5 +1,6 @@
 """Calculations of the problems of lesson 13; their words stand in problems.toml."""
 
+from functools import partial
 from math import erf, sqrt
 
 import numpy as np
@@ -34,12 +35,27 @@ def _real(emf_mv, temp_c):
     return PPM * oxygen_activity(emf_mv, kelvin(temp_c), coefficients=SET)
 
 
-def _by_hand(emf_mv, temp_c, pe=True, power=0.25):
+def _roots(T, power=0.25):
+    """Powers of the oxygen pressures of the reference and of the electrons."""
+    return 10.0 ** (power * (8.873 - 39229.0 / T)), 10.0 ** (power * (24.42 - 74370.0 / T))
+
+
+def _dissolved(root, T):
+    return PPM * root * 10.0 ** (6117.0 / T + 0.177)
+
+
+def _by_hand(emf_mv, temp_c, pe=1.0, power=0.25):
     T = kelvin(temp_c)
-    root = 10.0 ** (power * (8.873 - 39229.0 / T))
-    electrons = 10.0 ** (power * (24.42 - 74370.0 / T)) if pe else 0.0
-    fourth = (root + electrons) * np.exp(emf_mv / 1000.0 * 96485.0 / (8.3145 * T)) - electrons
-    return PPM * fourth ** (0.5 / power) * 10.0 ** (6117.0 / T + 0.177)
+    reference, electrons = _roots(T, power)
+    electrons = pe * electrons
+    e_over_rt = emf_mv / 1000.0 * 96485.0 / (8.3145 * T)
+    fourth = (reference + electrons) * np.exp(e_over_rt) - electrons
+    return _dissolved(fourth ** (0.5 / power), T)
+
+
+def _not_taken_off(emf_mv, temp_c):
+    T = kelvin(temp_c)
+    return _dissolved((sum(_roots(T)) * np.exp(emf_mv / 1000.0 * 11604.0 / T)) ** 2, T)
 
 
 def _carbon(oxygen_ppm, temp_c, p_co_atm):
@@ -108,6 +124,14 @@ def _phi(z):
     return 0.5 * (1.0 + erf(z / sqrt(2.0)))
 
 
+def _below(edge_c, temp_c):
+    return _phi((edge_c - temp_c) / _U_TEMP)
+
+
+def _carbon_met(carbon_pct):
+    return _phi((_MOST - carbon_pct) / _U_CARBON)
+
+
 def _chance(temp_c, carbon_pct):
     plan = {
         "aim_temp_c": _AIM,
@@ -132,36 +156,19 @@ SOLUTIONS = {
     "electrons": Solution(
         _real,
         {
-            "ions_only": lambda emf_mv, temp_c: _by_hand(emf_mv, temp_c, pe=False),
-            "pe_not_taken_off": lambda emf_mv, temp_c: (
-                PPM
-                * (
-                    (
-                        10.0 ** (0.25 * (8.873 - 39229.0 / kelvin(temp_c)))
-                        + 10.0 ** (0.25 * (24.42 - 74370.0 / kelvin(temp_c)))
-                    )
-                    * np.exp(emf_mv / 1000.0 * 11604.0 / kelvin(temp_c))
-                )
-                ** 2
-                * 10.0 ** (6117.0 / kelvin(temp_c) + 0.177)
-            ),
-            "square_roots": lambda emf_mv, temp_c: _by_hand(emf_mv, temp_c, power=0.5),
+            "ions_only": partial(_by_hand, pe=0.0),
+            "pe_not_taken_off": _not_taken_off,
+            "square_roots": partial(_by_hand, power=0.5),
             "in_percent": times(1.0 / PPM),
         },
     ),
     "carbon": Solution(
         _carbon,
         {
-            "ppm_for_percent": lambda oxygen_ppm, temp_c, p_co_atm: (
-                _h_carbon(oxygen_ppm, kelvin(temp_c), p_co_atm) / PPM
-            ),
+            "ppm_for_percent": lambda temp_c, **given: _h_carbon(**given, T=kelvin(temp_c)) / PPM,
             "forgot_p_co_atm": taken(p_co_atm=1.0),
-            "pressure_turned": lambda oxygen_ppm, temp_c, p_co_atm: _carbon(
-                oxygen_ppm, temp_c, 1.0 / p_co_atm
-            ),
-            "celsius_for_kelvin": lambda oxygen_ppm, temp_c, p_co_atm: _h_carbon(
-                oxygen_ppm, temp_c, p_co_atm
-            ),
+            "pressure_turned": taken(p_co_atm=lambda given: 1.0 / given["p_co_atm"]),
+            "celsius_for_kelvin": lambda temp_c, **given: _h_carbon(**given, T=temp_c),
         },
     ),
     "product": Solution(
@@ -175,7 +182,7 @@ SOLUTIONS = {
     "arrest": Solution(
         _arrest,
         {
-            "others_left_out": lambda arrest_c, **_: _arrest(arrest_c, 0.0, 0.0, 0.0),
+            "others_left_out": taken(mn_pct=0.0, p_pct=0.0, s_pct=0.0),
             "added": lambda arrest_c, mn_pct, p_pct, s_pct: (
                 (1536.0 - arrest_c + 4.9 * mn_pct + 34.4 * p_pct + 38.0 * s_pct) / 78.0
             ),
@@ -195,12 +202,8 @@ SOLUTIONS = {
     "rise": Solution(
         _rise,
         {
-            "carbon_only": lambda from_pct, to_pct, share_pct: _rise_by_hand(
-                from_pct, to_pct, share_pct, by_iron=0.0
-            ),
-            "all_as_carbon": lambda from_pct, to_pct, share_pct: _rise_by_hand(
-                from_pct, to_pct, share_pct, by_iron=12.21
-            ),
+            "carbon_only": partial(_rise_by_hand, by_iron=0.0),
+            "all_as_carbon": partial(_rise_by_hand, by_iron=12.21),
             "share_of_carbon_oxygen": lambda from_pct, to_pct, share_pct: (
                 9.33 * (from_pct - to_pct) * (12.21 + (100.0 - share_pct) / 100.0 * 24.71)
             ),
@@ -232,17 +235,11 @@ SOLUTIONS = {
         _chance,
         {
             "temperature_only": lambda temp_c, **_: (
-                100.0
-                * (
-                    _phi((_AIM + _BAND - temp_c) / _U_TEMP)
-                    - _phi((_AIM - _BAND - temp_c) / _U_TEMP)
-                )
+                100.0 * (_below(_AIM + _BAND, temp_c) - _below(_AIM - _BAND, temp_c))
             ),
-            "carbon_only": lambda carbon_pct, **_: 100.0 * _phi((_MOST - carbon_pct) / _U_CARBON),
+            "carbon_only": lambda carbon_pct, **_: 100.0 * _carbon_met(carbon_pct),
             "one_edge": lambda temp_c, carbon_pct: (
-                100.0
-                * _phi((_MOST - carbon_pct) / _U_CARBON)
-                * _phi((_AIM + _BAND - temp_c) / _U_TEMP)
+                100.0 * _carbon_met(carbon_pct) * _below(_AIM + _BAND, temp_c)
             ),
             "as_fraction": times(0.01),
         },

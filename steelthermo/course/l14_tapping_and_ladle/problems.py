@@ -1,5 +1,7 @@
 """Calculations of the problems of lesson 14; their words stand in problems.toml."""
 
+from functools import partial
+
 import numpy as np
 
 from ...base import mass_fractions, value
@@ -48,14 +50,12 @@ def _ferromanganese(si_pct, mn_from_pct, mn_pct, si_recovery_pct, mn_recovery_pc
     brought = (
         _silicomanganese(si_pct, si_recovery_pct) * _SIMN["Mn"] / 1000.0 * mn_recovery_pct / 100.0
     )
-    rest = np.asarray(mn_pct) - mn_from_pct - brought
+    rest = mn_pct - mn_from_pct - brought
     return 1000.0 * rest / _FEMN["Mn"] * 100.0 / mn_recovery_pct
 
 
 def _carbon(c_pct, simn_kg_t, femn_kg_t):
-    picked = (
-        (np.asarray(simn_kg_t) * _SIMN["C"] + femn_kg_t * _FEMN["C"]) / 1000.0 * _CARBON_PCT / 100.0
-    )
+    picked = (simn_kg_t * _SIMN["C"] + femn_kg_t * _FEMN["C"]) / 1000.0 * _CARBON_PCT / 100.0
     return c_pct + picked
 
 
@@ -79,9 +79,7 @@ def _tap_aim(c_pct, mn_pct, tap_drop_c, cool_c, wait_min, hold_c_min):
         "tundish_c": 20.0,
         "superheat_c": 25.0,
     }
-    return tap_path(
-        analysis, additions_c=-np.asarray(cool_c, float), hold_min=wait_min, **own
-    ).tap_c
+    return tap_path(analysis, additions_c=-cool_c, hold_min=wait_min, **own).tap_c
 
 
 _P_SHARE = mass_fractions("P2O5")["P"]
@@ -89,8 +87,8 @@ _P_SHARE = mass_fractions("P2O5")["P"]
 
 def _phosphorus(p_pct, slag_kg_t, p2o5_pct, simn_kg_t, femn_kg_t, share=_P_SHARE):
     kg_t = (
-        np.asarray(slag_kg_t) * p2o5_pct / 100.0 * share
-        + (np.asarray(simn_kg_t) * _SIMN["P"] + femn_kg_t * _FEMN["P"]) / 100.0
+        slag_kg_t * p2o5_pct / 100.0 * share
+        + (simn_kg_t * _SIMN["P"] + femn_kg_t * _FEMN["P"]) / 100.0
     )
     return p_pct + 0.1 * kg_t
 
@@ -101,21 +99,15 @@ def _cev(c_pct, mn_pct, cr_pct, cu_pct):
 
 def _power(flow_nm3_h, steel_t, depth_m, pressure_kpa):
     return stirring_power_w_t(
-        np.asarray(flow_nm3_h) / 60.0,
+        flow_nm3_h / 60.0,
         steel_t,
         depth_m,
-        surface_pa=1000.0 * np.asarray(pressure_kpa),
+        surface_pa=1000.0 * pressure_kpa,
     )
 
 
 def _formula(flow_nm3_min, steel_t, depth_m, pressure_atm, T=1873.15, log=np.log10):
-    return (
-        14.23
-        * np.asarray(flow_nm3_min)
-        * T
-        / steel_t
-        * log(1.0 + np.asarray(depth_m) / (1.48 * np.asarray(pressure_atm)))
-    )
+    return 14.23 * flow_nm3_min * T / steel_t * log(1.0 + depth_m / (1.48 * pressure_atm))
 
 
 _SYMBOLS = {"hydrogen": "H", "nitrogen": "N"}
@@ -152,9 +144,7 @@ SOLUTIONS = {
     "ferromanganese": Solution(
         _ferromanganese,
         {
-            "silicomanganese_free": lambda si_pct, **given: _ferromanganese(
-                si_pct=0.0 * np.asarray(si_pct), **given
-            ),
+            "silicomanganese_free": taken(si_pct=0.0),
             "forgot_mn_from_pct": taken(mn_from_pct=0.0),
             "no_recovery": taken(si_recovery_pct=100.0, mn_recovery_pct=100.0),
             "first_alloy": lambda si_pct, si_recovery_pct, **_: _silicomanganese(
@@ -165,14 +155,14 @@ SOLUTIONS = {
         plausible=lambda answer, **given: answer > 1.0,
     ),
     "carbon": Solution(
-        lambda **given: (np.where(np.asarray(_carbon(**given)) > 0.2, 2, 1), _carbon(**given)),
+        lambda **given: (np.where(_carbon(**given) > 0.2, 2, 1), _carbon(**given)),
         {
-            "silicomanganese": lambda simn_kg_t, **g: _carbon(simn_kg_t=0.0 * simn_kg_t, **g),
-            "ferromanganese": lambda femn_kg_t, **g: _carbon(femn_kg_t=0.0 * femn_kg_t, **g),
-            "pick_up_alone": lambda c_pct, **g: _carbon(c_pct=0.0 * c_pct, **g),
-            "kg_as_percent": lambda c_pct, **g: c_pct + 10.0 * _carbon(c_pct=0.0 * c_pct, **g),
+            "silicomanganese": lambda **g: _carbon(**g | {"simn_kg_t": 0.0}),
+            "ferromanganese": lambda **g: _carbon(**g | {"femn_kg_t": 0.0}),
+            "pick_up_alone": lambda **g: _carbon(**g) - g["c_pct"],
+            "kg_as_percent": lambda **g: g["c_pct"] + 10.0 * (_carbon(**g) - g["c_pct"]),
         },
-        plausible=lambda answer, **given: np.abs(np.asarray(answer[1]) - 0.2) > 0.006,
+        plausible=lambda answer, **given: np.abs(answer[1] - 0.2) > 0.006,
     ),
     "additions_temperature": Solution(
         _additions_c,
@@ -181,7 +171,7 @@ SOLUTIONS = {
             "forgot_femn_kg_t": taken(femn_kg_t=0.0),
             "forgot_simn_kg_t": taken(simn_kg_t=0.0),
             "wrong_sign": times(-1.0),
-            "all_cool": lambda al_kg_t, **g: _additions_c(al_kg_t=-al_kg_t, **g),
+            "all_cool": taken(al_kg_t=lambda given: -given["al_kg_t"]),
         },
         plausible=lambda answer, **given: np.abs(answer) > 2.0,
     ),
@@ -201,8 +191,8 @@ SOLUTIONS = {
     "phosphorus": Solution(
         _phosphorus,
         {
-            "oxide": lambda **g: _phosphorus(**g, share=1.0),
-            "one_atom": lambda **g: _phosphorus(**g, share=0.5 * _P_SHARE),
+            "oxide": partial(_phosphorus, share=1.0),
+            "one_atom": partial(_phosphorus, share=0.5 * _P_SHARE),
             "forgot_slag_kg_t": taken(slag_kg_t=0.0),
             "alloys": taken(simn_kg_t=0.0, femn_kg_t=0.0),
             "kg_as_percent": after(
@@ -211,7 +201,7 @@ SOLUTIONS = {
         },
     ),
     "carbon_equivalent": Solution(
-        lambda **given: (np.where(np.asarray(_cev(**given)) > 0.45, 2, 1), _cev(**given)),
+        lambda **given: (np.where(_cev(**given) > 0.45, 2, 1), _cev(**given)),
         {
             "c_and_mn": lambda c_pct, mn_pct, **_: c_pct + mn_pct / 6.0,
             "fifth": lambda mn_pct, **g: _cev(mn_pct=1.2 * mn_pct, **g),
@@ -220,7 +210,7 @@ SOLUTIONS = {
             ),
             "carbon_too": lambda c_pct, **g: _cev(c_pct=c_pct / 6.0, **g),
         },
-        plausible=lambda answer, **given: np.abs(np.asarray(answer[1]) - 0.45) > 0.004,
+        plausible=lambda answer, **given: np.abs(answer[1] - 0.45) > 0.004,
     ),
     "stirring_power": Solution(
         _power,
@@ -229,7 +219,7 @@ SOLUTIONS = {
             "celsius": times(1600.0 / 1873.15),
             "per_hour": times(60.0),
             "kpa": lambda flow_nm3_h, pressure_kpa, **g: _formula(
-                flow_nm3_min=np.asarray(flow_nm3_h) / 60.0, pressure_atm=pressure_kpa, **g
+                flow_nm3_min=flow_nm3_h / 60.0, pressure_atm=pressure_kpa, **g
             ),
             "always_air": taken(pressure_kpa=101.325),
         },
@@ -239,17 +229,12 @@ SOLUTIONS = {
         {
             "no_root": times(
                 lambda given: np.sqrt(
-                    np.asarray(given["pressure_pa"])
-                    * given["share_pct"]
-                    / 100.0
-                    / value("normal_pressure")
+                    given["pressure_pa"] * given["share_pct"] / 100.0 / value("normal_pressure")
                 )
             ),
             "torr": times(np.sqrt(value("normal_pressure") / 760.0)),
             "forgot_share_pct": taken(share_pct=100.0),
-            "root_of_pressure_only": times(
-                lambda given: np.sqrt(np.asarray(given["share_pct"]) / 100.0)
-            ),
+            "root_of_pressure_only": times(lambda given: np.sqrt(given["share_pct"] / 100.0)),
         },
         figures=_vacuum_figures,
     ),
