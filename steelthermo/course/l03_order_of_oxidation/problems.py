@@ -156,7 +156,7 @@ SOLUTIONS = {
         },
     ),
     "two_lines": Solution(
-        _silicon,
+        lambda p_co: _silicon(p_co=p_co),
         {
             "one_carbon": lambda p_co: _by_line("Si-O", 1, np.log10(p_co)),
             "p_once": lambda p_co: _by_line("Si-O", 2, np.log10(p_co)),

@@ -149,7 +149,8 @@ def test_read_equation_at_its_papers_conditions():
     """Suito and Inoue, Tetsu-to-Hagane 70 (1984) 186, abstract: the third equation written out once
     more, MgO-saturated slag at 1600 degC.
     """
-    mine = BY_NAME["partition"].solve(45.0, 8.0, 2.0, 5.0, 18.0, 6.0, 1600.0)
+    slag = {"cao_pct": 45.0, "mgo_pct": 8.0, "p2o5_pct": 2.0, "mno_pct": 5.0}
+    mine = BY_NAME["partition"].solve(**slag, feo_pct=18.0, fe2o3_pct=6.0, temp_c=1600.0)
     by_paper = 10 ** (
         0.0720 * (45 + 2.4 + 1.2 + 3.0)
         + 2.5 * math.log10(18 * 55.845 / 71.844 + 6 * 111.69 / 159.687)
@@ -171,7 +172,8 @@ def test_sign_lost_in_a_scan():
     """Tetsu-to-Hagane 72 (1986) 225 is read as +16.08. As printed about 5e-19 % P would stay; with
     the minus L_P is 274 on the course's slag.
     """
-    line, left = BY_NAME["sign"].solve(45.0, 8.0, 23.4, 2.0, 1600.0)
+    slag = {"cao_pct": 45.0, "mgo_pct": 8.0, "feo_pct": 23.4, "p2o5_pct": 2.0}
+    line, left = BY_NAME["sign"].solve(**slag, temp_c=1600.0)
     assert line == 2 and 2.0 * 0.43638 / left == pytest.approx(274, rel=0.01)
     slip = next(s for s in BY_NAME["sign"].slips if s.key == "as_printed")
     assert 1e-19 < slip.after(left, {}) < 1e-18
@@ -189,9 +191,9 @@ def test_manganese_of_park_and_dzo(temp_c, in_metal):
     """Park and Dzo, Korean J. Met. Mater., abstract, 1550 to 1700 degC; kMn as we read it. Slag of
     our own, all iron as FetO 23.4.
     """
-    assert BY_NAME["manganese"].solve(45.0, 8.0, 23.4, 5.0, 14.0, 2.0, temp_c) == pytest.approx(
-        in_metal, abs=0.0006
-    )
+    slag = {"cao_pct": 45.0, "mgo_pct": 8.0, "feto_pct": 23.4, "mno_pct": 5.0, "sio2_pct": 14.0}
+    found = BY_NAME["manganese"].solve(**slag, p2o5_pct=2.0, temp_c=temp_c)
+    assert found == pytest.approx(in_metal, abs=0.0006)
 
 
 def test_sulphur_with_and_without_the_slag_left_on():
