@@ -7,8 +7,6 @@ Matplotlib nor ipywidgets.
 
 from importlib import import_module
 
-__version__ = "0.2.0"
-
 _ROOMS = (
     "base",
     "works",
@@ -29,6 +27,10 @@ _ROOMS = (
 def __getattr__(name):
     if name in _ROOMS:
         return import_module(f".{name}", __name__)
+    if name == "__version__":
+        from .course import __version__
+
+        return __version__
     raise AttributeError(f"steelthermo has no {name!r}; it has {', '.join(__dir__())}")
 
 

@@ -11,7 +11,6 @@ import importlib
 import sys
 from pathlib import Path
 
-from .. import __version__
 from .working_copy import StartError, default_folder, working_copy
 
 # command: (module that has main(argv) -> exit code or None, what it does)
@@ -28,6 +27,8 @@ _COMMANDS = {
 
 
 def _parser():
+    from .. import __version__
+
     parser = argparse.ArgumentParser(
         prog="steelthermo",
         description=(

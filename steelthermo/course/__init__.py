@@ -2,6 +2,8 @@
 exercises call what stands here; each loads no more than it uses.
 """
 
+from .edition import __version__
+
 
 def steel():
     """The course, from now on the one in use."""

@@ -1,10 +1,10 @@
 """What the course on oxygen steelmaking hands to the kit that teaches it (coursekit)."""
 
-from .. import __version__
 from ..base import data_files
 from ..charge import iron_oxides_of
 from ..coursekit import CourseAdapter
 from ..works import PROFILE_FILE, WORKS, load_profile
+from .edition import __version__
 
 # Words that say what is counted, after a unit: '3.2 kg CaO/t steel'. Never those that are units
 # themselves (s, h, K, V).
@@ -41,7 +41,7 @@ DEFERRAL = (
 )
 
 STEEL = CourseAdapter(
-    package="steelthermo.course",
+    package=__package__,
     command="steelthermo",
     version=__version__,
     data=data_files,

@@ -79,7 +79,6 @@ def _remarks(contents, course):
         "missing": contents.missing,
         "repeated": contents.repeated,
         "bad": bad,
-        "old": contents.old,
     }
     out += [say(f"mark.{key}", count=count) for key, count in counts.items() if count]
     if contents.torn:
@@ -187,7 +186,7 @@ def _judge(i, marked, records, draws, chained, works):
     """Check every answer of one sheet again, and tell where the learner stands; lines whose seal
     does not fit count for nothing.
     """
-    counted = [r for r in records if r["sealed"] or "old" in r]
+    counted = [r for r in records if r["sealed"]]
     judged, otherwise, other_numbers = {}, 0, 0
     for k, record in enumerate(counted):
         one = (
@@ -198,9 +197,8 @@ def _judge(i, marked, records, draws, chained, works):
         verdict = check(one, record["text"])
         judged[k] = (verdict.state, verdict.slips)
         marked.unexplained[record["problem"]] += verdict.state == "wrong" and not verdict.slips
-        if "old" not in record:
-            otherwise += verdict.state != record["state"]
-            other_numbers += record["given"] != one.given
+        otherwise += verdict.state != record["state"]
+        other_numbers += record["given"] != one.given
     marked.remarks += [say("mark.otherwise", count=otherwise)] if otherwise else []
     marked.remarks += [say("mark.given", count=other_numbers)] if other_numbers else []
     marked.standings = standings(counted, judged)

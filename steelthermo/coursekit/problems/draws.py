@@ -61,21 +61,13 @@ class Draw:
     def answer_text(self):
         """The right answer as a learner would type it."""
         number = None if self.number is None else self.problem.number.show(self.number)
-        return (
-            number
-            if self.choice is None
-            else f"{self.choice}"
-            if number is None
-            else f"{self.choice}; {number}"
-        )
+        return "; ".join(str(x) for x in (self.choice, number) if x is not None)
 
     def worked_text(self):
         """The worked solution with this draw's numbers and answer."""
-        fields = (
-            {"line": self.choice}
-            if self.number is None
-            else {"line": self.choice, "answer": self.problem.number.show(self.number)}
-        )
+        fields = {"line": self.choice}
+        if self.number is not None:
+            fields["answer"] = self.problem.number.show(self.number)
         return self.problem.render(self.problem.worked, self.given, **fields)
 
 
@@ -84,27 +76,21 @@ def normalised(name):
     blanks.
     """
     name = unicodedata.normalize("NFC", unicodedata.normalize("NFC", str(name)).casefold())
-    return " ".join(
-        "".join(
-            ""
-            if unicodedata.category(c) in ("Cf", "Cs")
-            else " "
-            if unicodedata.category(c) == "Cc"
-            else c
-            for c in name
-        ).split()
-    )
+    instead = {"Cf": "", "Cs": "", "Cc": " "}
+    return " ".join("".join(instead.get(unicodedata.category(c), c) for c in name).split())
+
+
+def _digest(*lines):
+    return hashlib.sha256("\n".join(map(str, lines)).encode("utf-8", "replace")).digest()
 
 
 def _given(problem, learner, course, set_number, attempt):
     """The quantities of one try."""
-    head = "\n".join(
-        ("steelthermo draw 1", course, problem.key, learner, str(set_number), str(attempt), "")
-    )
+    head = ("steelthermo draw 1", course, problem.key, learner, set_number, attempt)
     out = {}
     for given in problem.given:
-        digest = hashlib.sha256((head + given.name).encode("utf-8", "replace")).digest()
-        out[given.name] = given.grid[int.from_bytes(digest[:8], "big") % len(given.grid)]
+        drawn = int.from_bytes(_digest(*head, given.name)[:8], "big")
+        out[given.name] = given.grid[drawn % len(given.grid)]
     return out
 
 
@@ -112,21 +98,9 @@ def _lines(problem, learner, course, set_number):
     """The problem with the lines of its Choice in the order of one learner and set."""
     if not isinstance(problem.answer, Choice) or problem.answer.ordered:
         return problem
-    head = "\n".join(
-        (
-            "steelthermo lines 1",
-            normalised(course),
-            problem.key,
-            normalised(learner),
-            str(set_number),
-            "",
-        )
-    )
-    digest = {
-        k: hashlib.sha256(f"{head}{k}".encode("utf-8", "replace")).digest()
-        for k in range(1, len(problem.answer.options) + 1)
-    }
-    return problem.shuffled(sorted(digest, key=digest.get))
+    who = (normalised(course), problem.key, normalised(learner), set_number)
+    lines = range(1, len(problem.answer.options) + 1)
+    return problem.shuffled(sorted(lines, key=lambda k: _digest("steelthermo lines 1", *who, k)))
 
 
 def _parts(problem, result, n):
@@ -135,13 +109,9 @@ def _parts(problem, result, n):
     """
     if result is None:
         return None, (np.nan if n is None else np.full(n, np.nan))
-    line, number = (
-        result
-        if isinstance(result, tuple)
-        else (None, result)
-        if isinstance(problem.answer, Answer)
-        else (result, None)
-    )
+    line, number = (None, result) if isinstance(problem.answer, Answer) else (result, None)
+    if isinstance(result, tuple):
+        line, number = result
     if n is None:
         return None if line is None else int(line), None if number is None else float(number)
 
@@ -202,37 +172,20 @@ def _evaluate(problem, given, n=None):
     return line, number, slips, good, reason
 
 
-def _make(problem, learner, course, set_number, given, attempt, line, number, slips):
-    """A Draw of plain Python numbers; slips that are not possible are left out."""
-    problem = _lines(problem, learner, course, set_number)
+def _make(problem, who, given, attempt, found):
+    """A Draw of plain Python numbers. who: learner, course, set; found: line, number and slips, of
+    which those that are not possible are left out.
+    """
+    problem, (line, number, slips) = _lines(problem, *who), found
 
     def there(k):
-        return (
-            None
-            if k is None
-            else problem.answer.shown(int(k))
-            if 1 <= k <= len(problem.answer.options)
-            else int(k)
-        )
+        if k is None:
+            return None
+        return problem.answer.shown(int(k)) if 1 <= k <= len(problem.answer.options) else int(k)
 
     kept = {key: (there(a), float(b)) for key, (a, b) in slips.items() if np.isfinite(b)}
-    return Draw(
-        problem,
-        learner,
-        course,
-        set_number,
-        given,
-        None if number is None else float(number),
-        there(line),
-        kept,
-        attempt,
-    )
-
-
-def _refused(problem, learner, reason):
-    return InputError(
-        f"problem {problem.key}: none of {TRIES} draws for {learner!r} can be used; {reason}."
-    )
+    number = None if number is None else float(number)
+    return Draw(problem, *who, given, number, there(line), kept, attempt)
 
 
 def draw(problem, learner, course=DEFAULT_COURSE, set=1, fixed=None, works=None):
@@ -260,38 +213,34 @@ def _drawn(problem, learner, course, set, fixed):
     for attempt in range(TRIES if len(fixed) < len(problem.given) else 1):
         given = _given(problem, who, key, set, attempt) | fixed
         try:
-            line, number, slips, good, reason = _evaluate(problem, given)
+            *found, good, reason = _evaluate(problem, given)
         except InputError as error:
             reason = str(error)
             continue
         if good:
-            return _make(problem, learner, course, set, given, attempt, line, number, slips)
-    raise _refused(problem, learner, reason)
+            return _make(problem, (learner, course, set), given, attempt, found)
+    raise InputError(
+        f"problem {problem.key}: none of {TRIES} draws for {learner!r} can be used; {reason}."
+    )
 
 
 def _checked(problem, fixed):
     """A trainer's values, checked against the problem's quantities."""
-    known = {g.name: g for g in problem.given}
-    for name, value in (fixed or {}).items():
+    known, fixed = {g.name: g.grid for g in problem.given}, fixed or {}
+    for name, value in fixed.items():
         if name not in known:
             raise InputError(
                 f"override of {problem.key}: {name!r} is not one of its quantities "
                 f"{', '.join(known) or '(it has none)'}."
             )
-        word = isinstance(value, str)
-        if (
-            isinstance(value, bool)
-            or word != isinstance(known[name].grid[0], str)
-            or (word and value not in known[name].grid)
-        ):
+        grid, word = known[name], isinstance(value, str)
+        fits = value in grid if word else not isinstance(value, bool)
+        if not fits or word != isinstance(grid[0], str):
             raise InputError(
                 f"override of {problem.key}: {name} = {value!r} was given; it is drawn from "
-                f"{known[name].grid[0]} to {known[name].grid[-1]}."
+                f"{grid[0]} to {grid[-1]}."
             )
-    return {
-        name: value if isinstance(value, str) else float(value)
-        for name, value in (fixed or {}).items()
-    }
+    return {n: value if isinstance(value, str) else float(value) for n, value in fixed.items()}
 
 
 def draw_many(problem, wanted, fixed=None, works=None):
@@ -303,70 +252,44 @@ def draw_many(problem, wanted, fixed=None, works=None):
     Returns a list of Draw, with an InputError in the place of each draw that cannot be made.
     """
     works = works or in_use().works()
-    moved = problem.at(works)
     fixed = fixed or [None] * len(wanted)
-    single = [i for i in range(len(wanted)) if fixed[i] or not problem.vector]
-    out = [None] * len(wanted)
-    for i in single:
-        out[i] = _one(problem, wanted[i], fixed[i], works)
-    todo = [i for i in range(len(wanted)) if out[i] is None]
-    who = {i: (normalised(wanted[i][0]), normalised(wanted[i][1])) for i in todo}
-    for attempt in range(TRIES):
-        batches = {}
-        for i in todo:
-            given = _given(moved, *who[i], wanted[i][2], attempt)
-            batches.setdefault(tuple(v for v in given.values() if isinstance(v, str)), []).append(
-                (i, given)
-            )
-        todo = []
-        for batch in batches.values():
-            todo += _batch(
-                moved, wanted, batch, attempt, out, lambda i: _one(problem, wanted[i], None, works)
-            )
-        if not todo:
-            return out
-    for i in todo:
-        out[i] = _one(problem, wanted[i], None, works)
+    out = _at_once(problem.at(works), wanted, fixed)
+    for i, one in enumerate(out):
+        if one is None:
+            try:
+                out[i] = draw(problem, *wanted[i], fixed=fixed[i], works=works)
+            except InputError as error:
+                out[i] = error
     return out
 
 
-def _one(problem, wanted, fixed, works):
-    try:
-        return draw(problem, *wanted, fixed=fixed, works=works)
-    except InputError as error:
-        return error
-
-
-def _batch(problem, wanted, batch, attempt, out, alone):
-    """Evaluate one try of several learners whose words (Pick) agree; fill in what is accepted,
-    return what is not.
-
-    alone: function of the index of a learner, draws for that one by itself.
+def _at_once(problem, wanted, fixed):
+    """The first try of all learners whose words (Pick) agree, on arrays; None in the place of a
+    draw that must be made alone. What it buys: 131 problems for 30 learners in 0.4 s instead of
+    1.7 s.
     """
-    n = len(batch)
-    arrays = {
-        name: v if isinstance(v, str) else np.array([given[name] for _, given in batch])
-        for name, v in batch[0][1].items()
-    }
-    try:
-        line, number, slips, good, _ = _evaluate(problem, arrays, n)
-    except _NOT_POSSIBLE:
-        # one draw that cannot be solved refuses the whole array: halve it, and take the last few
-        # one by one
-        if n > 8:
-            return _batch(problem, wanted, batch[: n // 2], attempt, out, alone) + _batch(
-                problem, wanted, batch[n // 2 :], attempt, out, alone
-            )
-        for i, _ in batch:
-            out[i] = alone(i)
-        return []
-    good = np.broadcast_to(good, (n,))
+    out, groups = [None] * len(wanted), {}
+    for i, (learner, course, number) in enumerate(wanted):
+        if problem.vector and not fixed[i]:
+            given = _given(problem, normalised(learner), normalised(course), number, 0)
+            words = tuple(v for v in given.values() if isinstance(v, str))
+            groups.setdefault(words, []).append((i, given))
+    for group in groups.values():
+        n = len(group)
+        arrays = {
+            name: v if isinstance(v, str) else np.array([given[name] for _, given in group])
+            for name, v in group[0][1].items()
+        }
+        try:
+            line, number, slips, good, _ = _evaluate(problem, arrays, n)
+        except _NOT_POSSIBLE:
+            continue  # one that cannot be solved refuses the whole array
 
-    def at(x, k):
-        return None if x is None else x[k]
+        def at(x, k):
+            return None if x is None else x[k]
 
-    for k, (i, given) in enumerate(batch):
-        if good[k]:
-            own = {key: (at(a, k), b[k]) for key, (a, b) in slips.items()}
-            out[i] = _make(problem, *wanted[i], given, attempt, at(line, k), at(number, k), own)
-    return [i for k, (i, _) in enumerate(batch) if not good[k]]
+        for k, (i, given) in enumerate(group):
+            if np.broadcast_to(good, (n,))[k]:
+                own = {key: (at(a, k), b[k]) for key, (a, b) in slips.items()}
+                out[i] = _make(problem, wanted[i], given, 0, (at(line, k), at(number, k), own))
+    return out

@@ -1,7 +1,7 @@
 """Known mistakes made of the right calculation: each function returns the field of a Slip, so that
 its wrong value is found by recomputing, never typed in.
 
-A value may be a number, the name of a given quantity, or a function of the given dict.
+A value may be a number, a word, the name of a given quantity, or a function of the given dict.
 """
 
 
@@ -50,4 +50,6 @@ def rest(name):
 
 
 def _of(given, value):
-    return value(given) if callable(value) else given[value] if isinstance(value, str) else value
+    if callable(value):
+        return value(given)
+    return given.get(value, value) if isinstance(value, str) else value

@@ -49,11 +49,11 @@ class SheetError(Exception):
 class Contents:
     """What a sheet holds.
 
-    learner, course: from its first readable header, or None; schema: highest seen; records: list of
-    dict in file order, each with `sealed` True or False (and `old` if written before there were
-    seals); bad: [(line number, reason)]; missing: lines that others refer to and that are gone;
-    repeated: lines that stand there twice; torn: the last line lacks its end; last_seal, last_n:
-    for the next record; stamps: [(kit, data)] in the order seen.
+    learner, course: from its first readable header, or None; schema: highest seen; records:
+    list of dict in file order, each with `sealed` True or False; bad: [(line number, reason)];
+    missing: lines that others refer to and that are gone; repeated: lines that stand there
+    twice; torn: the last line lacks its end; last_seal, last_n: for the next record; stamps:
+    [(kit, data)] in the order seen.
     """
 
     learner: str | None = None
@@ -71,12 +71,7 @@ class Contents:
     @property
     def unsealed(self):
         """Records whose seal does not fit."""
-        return sum(not r["sealed"] and "old" not in r for r in self.records)
-
-    @property
-    def old(self):
-        """Answers written before there were seals."""
-        return sum("old" in r and r["kind"] == "answer" for r in self.records)
+        return sum(not r["sealed"] for r in self.records)
 
 
 def seal_key(learner, course):
@@ -147,12 +142,6 @@ def _load(line):
         return None, say("line.long", limit=LINE_BYTES)
     try:
         record = json.loads(line, parse_constant=_refuse)
-        if isinstance(record, dict):
-            record.pop("old", None)
-        if isinstance(record, dict) and (
-            record.get("schema") == 0 or ("kind" not in record and "answer" in record)
-        ):
-            record = _from_schema_0(record)
         fields = _KINDS[record["kind"]]
         for name in (*fields, "n", "t"):
             if not _CHECKS[name](record.get(name)):
@@ -160,32 +149,6 @@ def _load(line):
     except (ValueError, TypeError, LookupError, RecursionError):
         return None, say("line.json")
     return record, ""
-
-
-def _from_schema_0(old):
-    """A line of the first sheets, which had neither seal nor count nor verdict: header, or
-    {problem, set, answer, time}.
-    """
-    if "schema" in old:
-        who = {"learner": old.get("learner"), "course": old.get("course")}
-        return {
-            "kind": "sheet",
-            "schema": 0,
-            **who,
-            "kit": "0",
-            "data": "none",
-            "n": 0,
-            "t": "",
-            "old": True,
-        }
-    new = {
-        "kind": "answer",
-        "problem": old.get("problem"),
-        "set": old.get("set", 1),
-        "text": old.get("answer"),
-        "t": old.get("time", ""),
-    }
-    return new | {"state": "not_attempted", "slips": [], "given": {}, "n": 0, "old": True}
 
 
 def parse(data, who=None):

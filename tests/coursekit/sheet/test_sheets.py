@@ -431,39 +431,6 @@ def test_sheets_that_must_not_be_touched(written, tmp_path):
         Sheet(tmp_path, "Carla", "c")
 
 
-SCHEMA_0 = b"""{"schema": 0, "learner": "Ada \xc3\x96sterberg", "course": "HS26-A"}
-{"problem": "sample.oxygen", "set": 1, "answer": "7140 Nm3", "time": "2024-10-01T08:00:00Z"}
-{"problem": "sample.ratio", "answer": "1,35", "time": "2024-10-01T08:05:00Z"}
-"""
-
-
-def test_sheet_of_schema_0_is_read_and_carried_on(tmp_path):
-    path = tmp_path / "answers" / sheet_name(*WHO)
-    path.parent.mkdir()
-    path.write_bytes(SCHEMA_0)
-    sheet = Sheet(tmp_path, *WHO)
-    assert texts(sheet.records) == ["7140 Nm3", "1,35"] and (
-        sheet.contents.old,
-        sheet.contents.unsealed,
-    ) == (2, 0)
-    answer(sheet, "new")
-    contents = read_sheet(path)
-    assert (
-        path.read_bytes().startswith(SCHEMA_0)
-        and contents.schema == SCHEMA
-        and texts(contents.records) == ["7140 Nm3", "1,35", "new"]
-    )
-    assert (contents.old, contents.unsealed, contents.missing) == (2, 0, 0)
-
-
-def test_a_line_cannot_call_itself_old():
-    line = (
-        b'{"kind":"answer","problem":"a.b","set":1,"text":"1","state":"right","slips":[],'
-        b'"given":{},"n":2,"t":"","old":true}\n'
-    )
-    assert parse(line, WHO).unsealed == 1
-
-
 BAD_LINES = [
     b'{"kind":"answer","problem":"a.b","set":1e999,"text":"1","state":"right","slips":[],"given":{},"n":1,"t":""}',
     b'{"kind":"answer","problem":"a.b","set":'
@@ -503,7 +470,6 @@ def test_malicious_lines_are_left_out_with_a_reason(line):
 @settings(max_examples=300)
 def test_no_bytes_make_the_reader_raise(data):
     parse(data)
-    parse(SCHEMA_0 + data, WHO)
 
 
 @given(st.data())
