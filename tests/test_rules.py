@@ -316,11 +316,6 @@ MANY = {
     "blow.run:solve",
     "charge.oxygen_or_air:blast",
     "end_point.carbon:carbon_from_oxygen",
-    "hot_metal.desulphurisation:desulphurise",
-    "jet.lance:design_head",
-    "ladle.temperature:tap_path",
-    "slag.fluxes:fluxing",
-    "slag.fluxes:fluxes_for",
 }
 
 

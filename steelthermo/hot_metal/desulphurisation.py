@@ -18,6 +18,7 @@ from ..base import (
     Number,
     Record,
     atomic_weight,
+    between,
     common_shape,
     mol_to_nm3,
     molar_mass,
@@ -27,6 +28,7 @@ from ..base import (
 )
 from ..streams import Condensed, Gas, LiquidMetal, Solid, Stage, loss_kj, metal_of, settle
 from ..works import start_value as start
+from ..works import start_values
 from .magnesium_lime_carbide import (
     SPECIES,
     kg_per_kg_sulphur,
@@ -162,9 +164,7 @@ def desulphurise(
     method: str = "injection",
     lime_with: str = _SILICON,
     loss_c: Number | None = None,
-    carrier_nm3_kg: Number | None = None,
-    slag_left_pct: Number | None = None,
-    skimmed_iron_kg_kg: Number | None = None,
+    **plant: Number | None,
 ) -> Stage:
     """Desulphurise hot metal with given masses of reagents. Numbers may be arrays.
 
@@ -184,14 +184,11 @@ def desulphurise(
         What takes the oxygen of lime that binds sulphur.
     loss_c : float or array, optional
         Lost to the surroundings, -100 to 300 degC.
-    carrier_nm3_kg : float or array, optional
-        Nitrogen, Nm3 per kg of reagent.
-    slag_left_pct : float or array, optional
-        Share of the slag left on the metal.
-    skimmed_iron_kg_kg : float or array, optional
-        Iron drawn off, 0 to 10 kg per kg of slag.
+    **plant : float or array
+        carrier_nm3_kg (nitrogen, Nm3 per kg of reagent), slag_left_pct (share of the slag left on
+        the metal), skimmed_iron_kg_kg (iron drawn off, 0 to 10 kg per kg of slag).
 
-    What is None is a plant value.
+    What is not given is a plant value.
 
     Returns
     -------
@@ -218,19 +215,12 @@ def desulphurise(
     one_of("lime_with", lime_with, (_SILICON, _CARBON))
     eta = _efficiencies(tuple(kg), efficiency_pct)
     loss_c = start(METHODS[method], loss_c, low=-100.0, high=300.0)
-    carrier = (
-        0.0
-        if method == "stirring" and carrier_nm3_kg is None
-        else start("carrier_nm3_kg", carrier_nm3_kg)
-    )
-    left = start("slag_left_pct", slag_left_pct) / 100.0
-    iron_kg_kg = start("skimmed_iron_kg_kg", skimmed_iron_kg_kg, high=10.0)
-    assumed = {
-        METHODS[method]: loss_c,
-        "carrier_nm3_kg": carrier,
-        "slag_left_pct": 100.0 * left,
-        "skimmed_iron_kg_kg": iron_kg_kg,
-    }
+    if method == "stirring":
+        plant = {"carrier_nm3_kg": 0.0} | plant
+    between("iron drawn off", plant.get("skimmed_iron_kg_kg") or 0.0, 0.0, 10.0, "kg/kg")
+    own = start_values(("carrier_nm3_kg", "slag_left_pct", "skimmed_iron_kg_kg"), plant)
+    carrier, left = own["carrier_nm3_kg"], own["slag_left_pct"] / 100.0
+    assumed = {METHODS[method]: loss_c} | own
     assumed |= {
         reagent(k).efficiency_key: plain(100.0 * e)
         for k, e in eta.items()
@@ -240,9 +230,9 @@ def desulphurise(
     bath, slag, gas = _react(metal, kg, eta, f_product, lime_with)
     nitrogen = plain(carrier * sum(kg.values()))
     slag_kg = sum(slag.values())
-    drawn = np.minimum(iron_kg_kg * slag_kg * (1.0 - left), 0.5 * metal.mass_kg) / sum(
-        bath.values()
-    )
+    drawn = np.minimum(
+        own["skimmed_iron_kg_kg"] * slag_kg * (1.0 - left), 0.5 * metal.mass_kg
+    ) / sum(bath.values())
 
     def outputs(temp_c):
         whole = metal_of(bath, temp_c, metal.coefficients)

@@ -307,7 +307,6 @@ def design_head(
     flow_nm3_min: Number,
     supply_kpa: Number,
     holes: int = 4,
-    angle_deg: Number = 12.0,
     temp_c: Number = 25.0,
     ambient_kpa: Number = 101.325,
     mach: Number | None = None,
@@ -321,7 +320,7 @@ def design_head(
     ----------
     flow_nm3_min : all holes together, 1 to 3000
     supply_kpa : absolute, at the head
-    holes, angle_deg, discharge : as in LanceHead
+    holes, discharge : as in LanceHead
     temp_c, ambient_kpa, gamma : as in LanceHead.flow; full expansion is to ambient_kpa
     mach : 1 to 4, instead of full expansion
 
@@ -359,7 +358,7 @@ def design_head(
         out = expand(T0, mach=between("Mach number", mach, 1.0, 4.0), gamma=gamma)
     throat_mm = 1000.0 * np.sqrt(4.0 * throat_m2 / np.pi)
     exit_mm = throat_mm * np.sqrt(np.maximum(out.area_ratio, 1.0))
-    return LanceHead(plain(throat_mm), plain(exit_mm), holes, angle_deg, discharge)
+    return LanceHead(plain(throat_mm), plain(exit_mm), holes, discharge=discharge)
 
 
 def supply_for_flow_kpa(

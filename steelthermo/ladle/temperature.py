@@ -27,8 +27,7 @@ from ..thermo import (
     oxide_of,
     solution_row,
 )
-from ..works import plant_value
-from ..works import start_value as start
+from ..works import plant_value, start_values
 from .alloying import Alloy, alloy
 from .alloying import alloys as known_alloys
 
@@ -200,6 +199,9 @@ class Path:
         return tuple(p for key in self.assumed for p in plant_value(key).provenance)
 
 
+_PLANT = ("tap_drop_c", "hold_c_min", "tundish_c", "stir_c_min", "superheat_c", "cold_ladle_c")
+
+
 def tap_path(
     analysis_pct: Amounts,
     tap_c: Number | None = None,
@@ -209,12 +211,7 @@ def tap_path(
     stir_min: Number = 0.0,
     heating_c: Number = 0.0,
     cold_ladle: bool = False,
-    superheat_c: Number | None = None,
-    tap_drop_c: Number | None = None,
-    cold_ladle_c: Number | None = None,
-    hold_c_min: Number | None = None,
-    stir_c_min: Number | None = None,
-    tundish_c: Number | None = None,
+    **plant: Number | None,
 ) -> Path:
     """Temperature step by step from the tap to the tundish.
 
@@ -226,8 +223,8 @@ def tap_path(
     hold_min, stir_min : minutes of waiting (all) and of strong stirring (in them)
     heating_c : rise by arc or chemical heating, degC
     cold_ladle : True for a ladle that is not hot
-    superheat_c, tap_drop_c, cold_ladle_c, hold_c_min, stir_c_min, tundish_c : degC, degC/min; None:
-        plant values
+    **plant : superheat_c, tap_drop_c, cold_ladle_c, hold_c_min, stir_c_min or tundish_c of a works'
+        own, degC, degC/min; else the plant values
 
     Returns
     -------
@@ -247,16 +244,9 @@ def tap_path(
     >>> round(path.tap_c), round(path.steps[-1].temp_c), round(path.liquidus_c)
     (1615, 1539, 1514)
     """
-    assumed = {
-        "tap_drop_c": start("tap_drop_c", tap_drop_c),
-        "hold_c_min": start("hold_c_min", hold_c_min),
-        "tundish_c": start("tundish_c", tundish_c),
-    }
-    assumed |= {
-        "stir_c_min": start("stir_c_min", stir_c_min),
-        "superheat_c": start("superheat_c", superheat_c),
-    }
-    assumed["cold_ladle_c"] = start("cold_ladle_c", cold_ladle_c) if cold_ladle else 0.0
+    assumed = start_values(_PLANT, plant)
+    if not cold_ladle:
+        assumed["cold_ladle_c"] = 0.0
     changes = [
         ("tapping", -assumed["tap_drop_c"], "plant value"),
         ("cold ladle", -assumed["cold_ladle_c"], "plant value"),

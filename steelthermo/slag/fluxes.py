@@ -28,6 +28,7 @@ from ..streams import BASICITIES, OXIDES, amounts, to_pct, total_iron
 from ..thermo import oxides_with
 
 _IRON = oxides_with(element="Fe")
+_MOST_PCT = (("FeO", 60.0), ("Fe2O3", 40.0))  # of a liquid slag
 
 
 def available_lime_pct(
@@ -196,8 +197,7 @@ def fluxing(
     mgo_aim_pct: Number | None,
     *,
     others_kg: Amounts = MappingProxyType({}),
-    feo_pct: Number = 0.0,
-    fe2o3_pct: Number = 0.0,
+    iron_pct: Amounts = MappingProxyType({}),
     undissolved_pct: Number = 0.0,
 ) -> Fluxing:
     """Lime and dolomite for a CaO/SiO2 and a MgO of the liquid slag, part of the lime undissolved.
@@ -209,7 +209,7 @@ def fluxing(
     basicity_aim : 0.5 to 6
     mgo_aim_pct : MgO of the liquid slag, 0 to 20 %, or None for no dolomite
     others_kg : oxides from metal, ore and lining (MnO, P2O5, Al2O3, CaO, MgO), kg
-    feo_pct, fe2o3_pct : of the liquid slag, 0 to 60 and 0 to 40 %
+    iron_pct : FeO and Fe2O3 of the liquid slag, 0 to 60 and 0 to 40 %
     undissolved_pct : share of the lime's CaO left as lumps, by the works' own experience, 0 to 90 %
 
     Returns
@@ -233,9 +233,7 @@ def fluxing(
     """
     others = amounts(others_kg)
     if set(others) & {"SiO2", *_IRON}:
-        raise InputError(
-            "others_kg: SiO2 goes into acid_kg, and iron oxides into feo_pct and fe2o3_pct."
-        )
+        raise InputError("others_kg: SiO2 goes into acid_kg, and iron oxides into iron_pct.")
     acid_kg = positive("SiO2 to be fluxed", acid_kg, "kg")
     available = available_lime_pct(lime_pct, basicity_aim, undissolved_pct=undissolved_pct)
     if np.any(np.asarray(available) <= 0):
@@ -244,10 +242,9 @@ def fluxing(
             "more than zero."
         )
     left = undissolved_pct / 100.0
-    feo, fe2o3 = (
-        between("FeO in slag", feo_pct, 0.0, 60.0, "%"),
-        between("Fe2O3 in slag", fe2o3_pct, 0.0, 40.0, "%"),
-    )
+    iron = {
+        o: between(f"{o} in slag", iron_pct.get(o, 0.0), 0.0, most, "%") for o, most in _MOST_PCT
+    }
     dissolving = dict(lime_pct) | {"CaO": lime_pct.get("CaO", 0.0) * (1.0 - left)}
     liquid, forms = Linear({"slag": 1.0}), {"CaO": 0.0, "SiO2": acid_kg, "MgO": 0.0} | others
     forms = {o: Linear({"": kg}) for o, kg in forms.items()}
@@ -262,7 +259,7 @@ def fluxing(
     else:
         aim = between("MgO aim", mgo_aim_pct, 0.0, 20.0, "%")
         aims = flux_aims(forms, basicity_aim, liquid, aim)
-    iron = {"FeO": liquid * (feo / 100.0), "Fe2O3": liquid * (fe2o3 / 100.0)}
+    iron = {o: liquid * (pct / 100.0) for o, pct in iron.items()}
     mass = add_up([*forms.values(), *iron.values()]) - liquid
     found = linear_solve(["lime", "dolomite", "slag"], [*aims.values(), mass])
     lime, dolomite, slag = found.values()
@@ -296,9 +293,7 @@ def fluxes_for(
     basicity_aim: Number,
     mgo_aim_pct: Number | None,
     *,
-    cao_kg: Number = 0.0,
-    mgo_kg: Number = 0.0,
-    other_kg: Number = 0.0,
+    others_kg: Amounts = MappingProxyType({}),
     iron_oxides_pct: Number = 0.0,
 ) -> tuple:
     """Lime, dolomite and slag of fluxing() where all lime dissolves.
@@ -306,8 +301,7 @@ def fluxes_for(
     Parameters
     ----------
     acid_kg, lime_pct, dolomite_pct, basicity_aim, mgo_aim_pct : as in fluxing()
-    cao_kg, mgo_kg : brought by other things (ore, lining)
-    other_kg : MnO, P2O5, Al2O3 and the like from the metal
+    others_kg : as in fluxing()
     iron_oxides_pct : FeO + Fe2O3 in the slag, with what the fluxes bring of them
 
     Returns
@@ -324,15 +318,15 @@ def fluxes_for(
     >>> [round(kg, 1) for kg in fluxes_for(20.0, lime, dolomite, 3.5, 8.0, iron_oxides_pct=20.0)]
     [64.8, 28.0, 133.1]
     """
-    others = {"CaO": cao_kg, "MgO": mgo_kg, "MnO": other_kg}
+    iron = {"FeO": iron_oxides_pct}
     made = fluxing(
         acid_kg,
         lime_pct,
         dolomite_pct,
         basicity_aim,
         mgo_aim_pct,
-        others_kg=others,
-        feo_pct=iron_oxides_pct,
+        others_kg=others_kg,
+        iron_pct=iron,
     )
     return made.lime_kg, made.dolomite_kg, plain(made.slag_kg)
 

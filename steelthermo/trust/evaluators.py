@@ -279,12 +279,7 @@ def shock(column, mach):
 
 def nozzle_mm(part, bar, nm3_min):
     """Radius of the throat or exit of one nozzle, absolute pressure, oxygen of 20 degC, mm."""
-    return (
-        getattr(
-            design_head(nm3_min, 100.0 * bar, holes=1, angle_deg=0.0, temp_c=20.0), f"{part}_mm"
-        )
-        / 2.0
-    )
+    return getattr(design_head(nm3_min, 100.0 * bar, holes=1, temp_c=20.0), f"{part}_mm") / 2.0
 
 
 def sulphur_per_kg(substance):

@@ -1,6 +1,6 @@
 """The figures of a works: its profile, and the parameters that a works measures for itself."""
 
-from .parameters import parameter_names, plant_value, start_value, works_facts
+from .parameters import parameter_names, plant_value, start_value, start_values, works_facts
 from .profile import (
     MATERIAL_KINDS,
     PROFILE_FILE,

@@ -5,6 +5,7 @@ A function that needs one takes it as an argument; left at None, the start value
 plant_values.csv is used and named in the result.
 """
 
+from collections.abc import Iterable, Mapping
 from functools import cache
 
 from ..base import Number, Parameter, Table, one_of
@@ -93,6 +94,33 @@ def start_value(
         return found.start
     top = 100.0 if found.unit == "%" else 1e6
     return found.checked(given, 0.0 if low is None else low, top if high is None else high)
+
+
+def start_values(keys: Iterable, given: Mapping) -> dict:
+    """The values given, checked, and the start values of the table for the others.
+
+    Parameters
+    ----------
+    keys : of plant values
+    given : value by key, in its unit; None for the start value
+
+    Returns
+    -------
+    value by key
+
+    Raises
+    ------
+    InputError
+        Also for a key that is not asked for.
+
+    Examples
+    --------
+    >>> start_values(["tap_drop_c", "tundish_c"], {"tundish_c": 18.0})
+    {'tap_drop_c': 35.0, 'tundish_c': 18.0}
+    """
+    for key in given:
+        one_of("plant value", key, keys)
+    return {key: start_value(key, given.get(key)) for key in keys}
 
 
 def works_facts(topic: str | None = None) -> tuple:

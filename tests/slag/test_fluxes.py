@@ -107,8 +107,7 @@ def test_fluxing_closes_and_reaches_its_aims(acid, aim, mgo, feo, fe2o3, left, m
             aim,
             mgo,
             others_kg=others,
-            feo_pct=feo,
-            fe2o3_pct=fe2o3,
+            iron_pct={"FeO": feo, "Fe2O3": fe2o3},
             undissolved_pct=left,
         )
     except InputError as refusal:
@@ -141,11 +140,10 @@ def test_fluxing_agrees_with_fluxes_for_when_all_lime_dissolves():
         3.5,
         8.0,
         others_kg={"MnO": 5.0, "MgO": 1.0},
-        feo_pct=16.0,
-        fe2o3_pct=6.0,
+        iron_pct={"FeO": 16.0, "Fe2O3": 6.0},
     )
     lime, dolomite, slag = fluxes_for(
-        20.0, LIME, DOLOMITE, 3.5, 8.0, mgo_kg=1.0, other_kg=5.0, iron_oxides_pct=22.0
+        20.0, LIME, DOLOMITE, 3.5, 8.0, others_kg={"MgO": 1.0, "MnO": 5.0}, iron_oxides_pct=22.0
     )
     assert (made.lime_kg, made.dolomite_kg, made.slag_kg) == (
         pytest.approx(lime),
@@ -162,12 +160,14 @@ def test_more_undissolved_lime_takes_more_lime():
         DOLOMITE,
         3.5,
         8.0,
-        feo_pct=18.0,
+        iron_pct={"FeO": 18.0},
         undissolved_pct=np.array([0.0, 5.0, 10.0, 20.0]),
     )
     assert np.all(np.diff(made.lime_kg) > 0) and np.all(np.diff(made.undissolved_kg) > 0)
     assert made.lime_kg[2] == pytest.approx(
-        fluxing(20.0, LIME, DOLOMITE, 3.5, 8.0, feo_pct=18.0, undissolved_pct=10.0).lime_kg
+        fluxing(
+            20.0, LIME, DOLOMITE, 3.5, 8.0, iron_pct={"FeO": 18.0}, undissolved_pct=10.0
+        ).lime_kg
     )
 
 
@@ -206,7 +206,13 @@ def test_nonsense_is_refused_by_name(call, words):
 
 def test_numbers_are_plain():
     made = fluxing(
-        np.float64(20.0), LIME, DOLOMITE, 3.5, 8.0, others_kg={"MnO": np.float64(5.0)}, feo_pct=16.0
+        np.float64(20.0),
+        LIME,
+        DOLOMITE,
+        3.5,
+        8.0,
+        others_kg={"MnO": np.float64(5.0)},
+        iron_pct={"FeO": 16.0},
     )
     numbers = [
         made.lime_kg,

@@ -383,9 +383,7 @@ def test_fluxes_close_and_reach_their_aims(acid, aim, mgo, iron, silica, other):
             dol_pct,
             aim,
             mgo,
-            cao_kg=0.5,
-            mgo_kg=0.7,
-            other_kg=other,
+            others_kg={"CaO": 0.5, "MgO": 0.7, "MnO": other},
             iron_oxides_pct=iron,
         )
     except InputError as refusal:  # little slag: the other things bring more MgO than the aim
@@ -414,9 +412,14 @@ def test_iron_oxide_of_a_flux_is_not_counted_twice():
     ("lime", "dolomite", "options", "words"),
     [
         ({"CaO": 20.0, "SiO2": 10.0}, {}, {}, "available lime"),
-        ({"CaO": 90.0}, {"CaO": 95.0, "MgO": 3.0}, {"mgo_kg": 0.0, "mgo": 8.0}, "MgO|lime"),
+        (
+            {"CaO": 90.0},
+            {"CaO": 95.0, "MgO": 3.0},
+            {"others_kg": {"MgO": 0.0}, "mgo": 8.0},
+            "MgO|lime",
+        ),
         ({"CaO": 90.0, "MgO": 9.0}, {"CaO": 58.0, "MgO": 38.0}, {"mgo": 1.0}, "dolomite"),
-        ({"CaO": 90.0}, {}, {"cao_kg": 500.0}, "lime"),
+        ({"CaO": 90.0}, {}, {"others_kg": {"CaO": 500.0}}, "lime"),
         ({"CaO": -90.0}, {}, {}, "CaO in lime"),
     ],
 )

@@ -65,8 +65,7 @@ def _spread(**given):
 
 
 def _leaves(design_kpa, supply_kpa):
-    head = design_head(100.0, design_kpa, 1, 0.0)
-    flow = head.flow(supply_kpa)
+    flow = design_head(100.0, design_kpa, 1).flow(supply_kpa)
     words = flow.expansion
     return np.where(
         words == "under-expanded", 1.0, np.where(words == "over-expanded", 2.0, 3.0)

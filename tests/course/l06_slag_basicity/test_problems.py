@@ -207,8 +207,7 @@ def test_charge_with_lumps_agrees_with_the_fluxes_of_its_slag():
         3.4,
         8.0,
         others_kg=others | {"CaS": cas},
-        feo_pct=18.0,
-        fe2o3_pct=5.0,
+        iron_pct={"FeO": 18.0, "Fe2O3": 5.0},
         undissolved_pct=12.0,
     )
     assert made.lime_kg == pytest.approx(

@@ -121,7 +121,7 @@ def test_the_published_line_that_does_not_fit():
     assert off == {3} == {BY_NAME["published_nozzles"].solve(20.0)}
     for temp_c in (15.0, 25.0):  # the temperature, which is not printed, changes nothing
         mm = {
-            k: lance.design_head(float(flow), 100.0 * bar, 1, 0.0, temp_c).throat_mm / 2
+            k: lance.design_head(float(flow), 100.0 * bar, 1, temp_c).throat_mm / 2
             for k, (bar, flow, _) in wanted.items()
         }
         assert {k for k, (_, _, printed) in wanted.items() if abs(mm[k] - printed) > 0.5} == {3}
@@ -139,7 +139,7 @@ def test_expansion_in_words():
 
 def test_momentum_number_of_the_text_is_that_of_the_jet():
     """Invariance: for a nozzle at full expansion the sum of the text and jet.at_bath agree."""
-    head = lance.design_head(460.0, 1000.0, 4, 12.0)
+    head = lance.design_head(460.0, 1000.0, 4)
     flow = head.flow(1000.0)
     mine = BY_NAME["momentum_number"].solve(flow.flow_nm3_min, 4, flow.exit_speed_m_s, 12.0, 1.8)
     assert mine == pytest.approx(jet.at_bath(flow, 1.8).momentum_number, rel=1e-6)
