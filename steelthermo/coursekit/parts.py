@@ -3,22 +3,49 @@ call.
 """
 
 import asyncio
-from html import escape
 
 import ipywidgets as widgets
 
 from .answers import say
+from .html import paragraphs
 
 # The browser may hand over Enter or a click before the last letters typed; a moment later they are
 # there.
 _MOMENT_S = 0.2
 
 
-def of_class(widget, *names):
-    """The widget, with these classes of the style sheet."""
-    for name in names:
+def of_class(widget, css):
+    """The widget, with these classes of the style sheet, parted by blanks."""
+    for name in css.split():
         widget.add_class(name)
     return widget
+
+
+def html(css="", value=""):
+    """A piece of HTML."""
+    return of_class(widgets.HTML(value), css)
+
+
+def row(css, *parts):
+    """Widgets side by side; None is left out."""
+    return of_class(widgets.Box([part for part in parts if part]), css)
+
+
+def column(css, *parts):
+    """Widgets one below the other; None is left out."""
+    return of_class(widgets.VBox([part for part in parts if part]), css)
+
+
+class Region:
+    """Base of what has a live region, `feedback`, which screen readers read out."""
+
+    def say(self, html):
+        """Put something into the live region."""
+        self.feedback.value = html
+
+    def tell(self, *texts):
+        """Put plain sentences into the live region; empty ones are left out."""
+        self.say(paragraphs(*texts))
 
 
 def soon(action):
@@ -51,7 +78,6 @@ def guarded(method):
         try:
             return method(self, *args)
         except Exception as error:
-            told = say("page.error", error=f"{type(error).__name__}: {error}")
-            self.say(f"<p>{escape(told)}</p>")
+            self.tell(say("page.error", error=f"{type(error).__name__}: {error}"))
 
     return safe

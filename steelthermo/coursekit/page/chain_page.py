@@ -9,7 +9,7 @@ from ...base import Html, InputError, table
 from ..answers import say
 from ..caution import caution_box
 from ..html import markdown, paragraphs
-from ..parts import button, guarded, of_class, soon, submitted
+from ..parts import button, column, guarded, html, row, soon, submitted
 from ..problems import Choice, example
 from ..sheet import sheet_name
 from .exercise import Page
@@ -40,18 +40,21 @@ class ChainPage(Page):
 
     def __init__(self, lesson, folder=None):
         self.sheet, self.chain = None, lesson.chain
-        self.asked = widgets.HTML()
+        self.asked = html()
         self.line = widgets.RadioButtons(options=[], description=say("page.choice"))
         self.box = submitted(widgets.Text(description=say("page.answer_plain")), self.check)
         self.check_button = button(say("page.check"), lambda: soon(self.check))
         self.on_button = button(say("chain.on"), lambda: soon(self.carry_on))
-        ends = [
+        self.end = row(
+            "st-row",
             button(say("chain.sign_off"), self.sign_off),
             button(say("chain.again", called=self.chain.called), self.again),
-        ]
-        self.said = of_class(widgets.HTML(), "st-sentence")
-        self.so_far, self.course_of = (of_class(widgets.HTML(), "st-more") for _ in range(2))
-        self.end = of_class(widgets.Box(ends), "st-row")
+        )
+        self.said, self.so_far, self.course_of = (
+            html("st-sentence"),
+            html("st-more"),
+            html("st-more"),
+        )
         super().__init__(lesson, folder)
 
     def picture(self):
@@ -68,10 +71,9 @@ class ChainPage(Page):
         number = max(kept, default=1)
         who = self.journal.learner, self.journal.course
         self.sheet, stuck = self.chain.replayed(kept.get(number, ()), *who, number)
-        buttons = of_class(widgets.Box([self.check_button, self.on_button]), "st-row")
-        fields = [self.asked, self.line, self.box, buttons]
-        parts = [*fields, self.course_of, self.end, self.said, self.so_far]
-        self.list.children = [of_class(widgets.VBox(parts), "st-problem")]
+        buttons = row("st-row", self.check_button, self.on_button)
+        parts = (self.asked, self.line, self.box, buttons, self.course_of, self.end)
+        self.list.children = [column("st-problem", *parts, self.said, self.so_far)]
         return self._stuck(stuck) if stuck else ""
 
     def _stuck(self, reason):
@@ -107,7 +109,7 @@ class ChainPage(Page):
         try:
             self.sheet.carry_on(text)
         except InputError as error:
-            self.say(paragraphs(self._stuck(str(error))))
+            self.tell(self._stuck(str(error)))
             return
         unsaved = self.journal.add(
             "entry", lesson=self.lesson.name, set=self.sheet.set, entry=entry.key, text=text
@@ -117,7 +119,7 @@ class ChainPage(Page):
             "title": entry.title,
             "text": self.sheet.as_read(entry),
         }
-        self.say(paragraphs(say("chain.carried", **told), unsaved))
+        self.tell(say("chain.carried", **told), unsaved)
         self.box.value = ""
         self.refresh()
 
@@ -127,7 +129,7 @@ class ChainPage(Page):
         number = self.sheet.set + 1
         unsaved = self.journal.add("begin", lesson=self.lesson.name, set=number)
         self.sheet = self.chain.begin(self.sheet.learner, self.sheet.course, number)
-        self.say(paragraphs(say("chain.new", called=self.chain.called), unsaved))
+        self.tell(say("chain.new", called=self.chain.called), unsaved)
         self.refresh()
 
     @guarded
@@ -140,7 +142,7 @@ class ChainPage(Page):
             number += 1
         with open(path, "x", encoding="utf-8") as file:
             file.write(self.sign_off_html())
-        self.say(paragraphs(say("chain.signed_off", path=path)))
+        self.tell(say("chain.signed_off", path=path))
 
     def _so_far(self):
         """What the sheet goes on with: a later entry often needs an earlier one."""

@@ -12,7 +12,7 @@ from ..adapter import in_use
 from ..answers import say
 from ..html import hook, listed, paragraphs, still
 from ..lesson import Lesson
-from ..parts import button, guarded, of_class, soon, submitted
+from ..parts import Region, button, column, guarded, html, row, soon, submitted
 from ..problems import DEFAULT_COURSE, normalised
 from ..sheet import (
     LONGEST_NAME,
@@ -27,7 +27,7 @@ from ..sheet import (
 from .problem_view import ProblemView
 
 
-class Page:
+class Page(Region):
     """A lesson's problems for whoever signs in. Shown when it is the last line of a cell.
 
     lesson: a Lesson; folder: the working folder, or a function that returns it.
@@ -38,47 +38,26 @@ class Page:
     def __init__(self, lesson, folder=None):
         self.lesson, self.folder = lesson, folder or working_folder
         self.views, self.journal, self.fault, self.course = {}, None, "", Course()
-        self.name, self.key = (
-            widgets.Text(description=say("page.name")),
-            widgets.Text(description=say("page.course")),
-        )
-        for box in (self.name, self.key):
-            submitted(box, self.begin)
-        self.begin_button, self.change_button = (
-            button(say("page.begin"), lambda: soon(self.begin)),
-            button(say("page.change"), self.change),
-        )
-        self.intro, self.progress, self.feedback = (
-            widgets.HTML(),
-            widgets.HTML(),
-            of_class(widgets.HTML(), "st-sentence"),
-        )
-        hint = widgets.HTML(paragraphs(say("page.course_hint", default=DEFAULT_COURSE)))
-        self.sign_in = of_class(
-            widgets.Box([self.name, self.key, self.begin_button, hint]), "st-row"
-        )
-        self.signed = of_class(widgets.Box([widgets.HTML(), self.change_button]), "st-row")
-        self.list = widgets.VBox([])
-        style = of_class(widgets.HTML(hook(lesson.question, "exercise")), "st-hook")
-        self.widget = of_class(
-            widgets.VBox(
-                [
-                    style,
-                    self.intro,
-                    self.sign_in,
-                    self.signed,
-                    self.progress,
-                    self.feedback,
-                    self.list,
-                ]
-            ),
+        self.name = submitted(widgets.Text(description=say("page.name")), self.begin)
+        self.key = submitted(widgets.Text(description=say("page.course")), self.begin)
+        self.begin_button = button(say("page.begin"), lambda: soon(self.begin))
+        self.change_button = button(say("page.change"), self.change)
+        self.intro, self.progress, self.feedback = html(), html(), html("st-sentence")
+        hint = html(value=paragraphs(say("page.course_hint", default=DEFAULT_COURSE)))
+        self.sign_in = row("st-row", self.name, self.key, self.begin_button, hint)
+        self.signed = row("st-row", html(), self.change_button)
+        self.list = column("")
+        self.widget = column(
             "st-exercise",
+            html("st-hook", hook(lesson.question, "exercise")),
+            self.intro,
+            self.sign_in,
+            self.signed,
+            self.progress,
+            self.feedback,
+            self.list,
         )
         self.open()
-
-    def say(self, html):
-        """Put something into the live region of the page."""
-        self.feedback.value = html
 
     def where(self):
         """The working folder now."""
@@ -103,7 +82,7 @@ class Page:
         self.intro.value = paragraphs(say("page.intro"))
         if self.fault:
             self.sign_in.layout.display = self.signed.layout.display = "none"
-            self.say(paragraphs(self.fault))
+            self.tell(self.fault)
         elif me:
             self.name.value = me[0]
             self._start(me[0], self.key.value)
@@ -125,9 +104,9 @@ class Page:
         learner, course = (x.encode("utf-8", "ignore").decode() for x in (learner, course))
         long = next((x for x in (learner, course) if len(x) > LONGEST_NAME), None)
         if not normalised(learner):
-            self.say(paragraphs(say("page.name_needed")))
+            self.tell(say("page.name_needed"))
         elif long:
-            self.say(paragraphs(say("page.name_long", length=len(long), limit=LONGEST_NAME)))
+            self.tell(say("page.name_long", length=len(long), limit=LONGEST_NAME))
         else:
             unsaved = ""
             try:
@@ -144,7 +123,7 @@ class Page:
         )
         trouble = unsaved or self.journal.add("open", lesson=self.lesson.name)
         more = self._shown()
-        self.say(paragraphs(trouble, more))
+        self.tell(trouble, more)
         self.refresh()
 
     def _shown(self):

@@ -13,7 +13,7 @@ from ...base import one_of, table
 from ..html import hook, paragraphs
 from ..html import still as still_of
 from ..panel import markup, small
-from ..parts import of_class
+from ..parts import button, column, html, of_class, row
 
 PAGE = 20  # rows shown at once
 ANY = "any"
@@ -40,54 +40,35 @@ class Pages:
     def __init__(
         self, title, heads, menus, orders=(), picture=None, width_px=0, height_px=0, notes=""
     ):
-        self.title, self.heads, self.picture, self.size_px, self.png = (
-            title,
-            heads,
-            picture,
-            (width_px, height_px),
-            b"",
-        )
-        self.search = widgets.Text(
-            description="Search words (press Enter)", continuous_update=False
-        )
+        self.title, self.heads = title, heads
+        self.picture, self.size_px, self.png = picture, (width_px, height_px), b""
+        words = "Search words (press Enter)"
+        self.search = widgets.Text(description=words, continuous_update=False)
         self.menus = {
             name: widgets.Dropdown(description=label, options=[(ANY, ANY), *options])
             for name, label, options in menus
         }
         self.order = widgets.Dropdown(description="Order", options=list(orders)) if orders else None
-        self.filters = (self.search, *self.menus.values(), *([self.order] if orders else []))
+        self.filters = tuple(filter(None, (self.search, *self.menus.values(), self.order)))
         self._quiet = False
         for control in self.filters:
             control.observe(self._changed, "value")
-        self._image = of_class(
-            widgets.Image(format="url", width=str(width_px), height=str(height_px)), "st-picture"
-        )
-        self._say, self._body = (
-            of_class(widgets.HTML(), "st-sentence"),
-            of_class(widgets.HTML(), "st-more"),
-        )
-        self.earlier, self.later, self.everything = (
-            widgets.Button(description=words)
-            for words in ("Earlier rows", "Later rows", "Show all rows")
-        )
-        self.earlier.on_click(lambda _: self._turn(-PAGE))
-        self.later.on_click(lambda _: self._turn(PAGE))
-        self.everything.on_click(lambda _: self.choose())
-        parts = (
-            of_class(widgets.HTML(hook(title, "panel") + f"<style>{_CSS}</style>"), "st-hook"),
-            *([self._image] if picture else []),
-            of_class(
-                widgets.Box(
-                    tuple(of_class(widgets.Box((control,)), "st-row") for control in self.filters)
-                ),
-                "st-controls",
-            ),
+        size = {"width": str(width_px), "height": str(height_px)}
+        self._image = of_class(widgets.Image(format="url", **size), "st-picture")
+        self._say, self._body = html("st-sentence"), html("st-more")
+        self.earlier = button("Earlier rows", lambda: self._turn(-PAGE))
+        self.later = button("Later rows", lambda: self._turn(PAGE))
+        self.everything = button("Show all rows", self.choose)
+        self.widget = column(
+            "st-panel st-pages",
+            html("st-hook", hook(title, "panel") + f"<style>{_CSS}</style>"),
+            self._image if picture else None,
+            row("st-controls", *(row("st-row", control) for control in self.filters)),
             self._say,
-            of_class(widgets.Box((self.earlier, self.later, self.everything)), "st-buttons"),
+            row("st-buttons", self.earlier, self.later, self.everything),
             self._body,
-            *([of_class(widgets.HTML(notes), "st-more")] if notes else []),
+            html("st-more", notes) if notes else None,
         )
-        self.widget = of_class(of_class(widgets.VBox(parts), "st-panel"), "st-pages")
         self.refresh()
 
     # what a subclass gives
@@ -130,16 +111,12 @@ class Pages:
 
     def refresh(self):
         """Filter anew, from the first row."""
-        values = {
+        values = {  # None itself would be no choice at all
             name: None if control.value == ANY else control.value
             for name, control in self.menus.items()
-        }  # None itself would be no choice at all
-        self.chosen, self.start = (
-            tuple(
-                self.select(self.search.value, self.order.value if self.order else None, **values)
-            ),
-            0,
-        )
+        }
+        order = self.order.value if self.order else None
+        self.chosen, self.start = tuple(self.select(self.search.value, order, **values)), 0
         if self.picture:
             self.png = self.picture.draw(self.chosen)
             self._image.value = b"data:image/png;base64," + base64.b64encode(self.png)
@@ -157,17 +134,13 @@ class Pages:
         shown = self.chosen[self.start : self.start + PAGE]
         if shown:
             range_ = f"Rows {self.start + 1} to {self.start + len(shown)}"
-            self.text = (
-                f"{len(self.chosen)} "
-                f"{'row fits' if len(self.chosen) == 1 else 'rows fit'}: "
-                f"{self.counts(self.chosen)}. {range_}."
-            )
+            count = len(self.chosen)
+            fit = "row fits" if count == 1 else "rows fit"
+            self.text = f"{count} {fit}: {self.counts(self.chosen)}. {range_}."
             self._body.value = table(self.heads, [self.row(r) for r in shown], range_)
         else:
-            self.text, self._body.value = (
-                "No row fits. Take fewer search words, or set a filter back to 'any'.",
-                "",
-            )
+            self.text = "No row fits. Take fewer search words, or set a filter back to 'any'."
+            self._body.value = ""
         self._say.value = markup.sentence(self.text, self.alt())
         self.earlier.disabled = self.start == 0
         self.later.disabled = self.start + PAGE >= len(self.chosen)

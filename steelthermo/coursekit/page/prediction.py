@@ -7,13 +7,13 @@ from IPython.display import display
 
 from ...base import InputError
 from ..answers import say
-from ..html import hook, markdown, paragraphs
-from ..parts import button, guarded, of_class, soon, submitted
+from ..html import hook, markdown
+from ..parts import Region, button, column, guarded, html, soon, submitted
 from ..problems import DEFAULT_COURSE
 from ..sheet import Journal, load_course, load_me, working_folder
 
 
-class Prediction:
+class Prediction(Region):
     """The question, its choices or box, and the panel that waits for it. Shown when it is the last
     line of a cell.
     """
@@ -21,63 +21,47 @@ class Prediction:
     def __init__(self, panel, key, question, options=(), folder=None):
         self.panel, self.key, self.text = panel, str(key), None
         folder = folder or working_folder
-        me, self._journal, must = None, None, True
+        self._journal, must = None, True
         try:
-            course = load_course(folder() if callable(folder) else folder)
+            here = folder() if callable(folder) else folder
+            course, me = load_course(here), load_me(here)
             must = course.predict_first
-            me = load_me(folder() if callable(folder) else folder)
             if me:
-                self._journal = Journal(
-                    folder, me[0], me[1] if course.key == DEFAULT_COURSE else course.key
-                )
-        except (
-            InputError
-        ):  # a faulty course.toml is reported on the exercise page; a lesson goes on without it
-            pass
-        self.box = (
-            widgets.Text(description=say("page.answer"))
-            if not options
-            else widgets.RadioButtons(options=list(options), value=None, description="")
-        )
-        if not options:
-            submitted(self.box, self.keep)
+                key = me[1] if course.key == DEFAULT_COURSE else course.key
+                self._journal = Journal(folder, me[0], key)
+        except InputError:
+            pass  # a faulty course.toml is told on the exercise page; a lesson goes on without it
+        if options:
+            self.box = widgets.RadioButtons(options=list(options), value=None, description="")
+        else:
+            self.box = submitted(widgets.Text(description=say("page.answer")), self.keep)
         self.button = button(say("predict.keep"), lambda: soon(self.keep))
-        self.feedback = of_class(widgets.HTML(), "st-sentence")
-        head = widgets.HTML(
-            f"<p><strong>{escape(say('predict.ask'))}</strong></p>{markdown(question)}"
+        self.feedback, ask = html("st-sentence"), say("predict.ask")
+        self.widget = column(
+            "st-exercise",
+            html("st-hook", hook(ask, "exercise")),
+            html(value=f"<p><strong>{escape(ask)}</strong></p>{markdown(question)}"),
+            self.box,
+            self.button,
+            self.feedback,
         )
-        style = of_class(widgets.HTML(hook(say("predict.ask"), "exercise")), "st-hook")
-        self.widget = of_class(
-            widgets.VBox([style, head, self.box, self.button, self.feedback]), "st-exercise"
-        )
-        before = next(
-            (
-                r["text"]
-                for r in reversed(self._records())
-                if r["kind"] == "predict" and r["question"] == self.key
-            ),
-            None,
-        )
-        if before is not None:
-            self._done(before)
+        kept = [r for r in self._records() if r["kind"] == "predict" and r["question"] == self.key]
+        if kept:
+            self._done(kept[-1]["text"])
         elif must:
             panel.lock(say("predict.lock"))
         else:
-            self.say(paragraphs(say("predict.off")))
+            self.tell(say("predict.off"))
 
     def _records(self):
         return self._journal.records if self._journal else []
-
-    def say(self, html):
-        """Put something into the live region."""
-        self.feedback.value = html
 
     @guarded
     def keep(self):
         """Keep the prediction and free the panel."""
         text = str(self.box.value or "").strip()[:200]
         if not text:
-            self.say(paragraphs(say("predict.needed")))
+            self.tell(say("predict.needed"))
             return
         unsaved = (
             self._journal.add("predict", question=self.key, text=text)
@@ -88,7 +72,7 @@ class Prediction:
 
     def _done(self, text, unsaved=""):
         self.text = text
-        self.say(paragraphs(say("predict.kept", text=text), unsaved))
+        self.tell(say("predict.kept", text=text), unsaved)
         self.panel.unlock()
 
     def _ipython_display_(self):

@@ -10,12 +10,12 @@ from ...base import InputError
 from ..answers import STATES, clip, say
 from ..caution import caution_box
 from ..html import markdown, paragraphs
-from ..parts import button, guarded, of_class, soon, submitted
+from ..parts import Region, button, column, guarded, html, of_class, row, soon, submitted
 from ..problems import Choice, check, draw, example
 from ..sheet import Standing
 
 
-class ProblemView:
+class ProblemView(Region):
     """The widgets of one problem for one learner.
 
     number: its place on the page; journal: where records go; fixed: function (problem key, set) ->
@@ -24,67 +24,45 @@ class ProblemView:
     """
 
     def __init__(self, problem, number, journal, fixed, changed):
-        self.problem, self.number, self.journal, self.fixed, self.changed = (
-            problem,
-            number,
-            journal,
-            fixed,
-            changed,
-        )
+        self.problem, self.number, self.journal = problem, number, journal
+        self.fixed, self.changed = fixed, changed
         self.draw = None
-        text = widgets.HTMLMath if "$" in str(problem.text) else widgets.HTML
-        worked = (
-            widgets.HTMLMath if callable(problem.worked) or "$" in problem.worked else widgets.HTML
-        )
-        self.heading, self.text, self.asked, self.status = (
-            widgets.HTML(),
-            text(),
-            widgets.HTML(),
-            widgets.HTML(),
-        )
-        self.feedback = of_class(widgets.HTML(), "st-sentence")
-        self.hints, self.worked = (
-            of_class(widgets.HTML(), "st-more"),
-            of_class(worked(), "st-more"),
-        )
+
+        def told(text, css=""):
+            math = callable(text) or "$" in text
+            return of_class(widgets.HTMLMath() if math else widgets.HTML(), css)
+
+        self.heading, self.text, self.asked = html(), told(problem.text), html()
+        self.status = html()
+        self.feedback, self.hints = html("st-sentence"), html("st-more")
+        self.worked = told(problem.worked, "st-more")
         self.choice = widgets.RadioButtons(options=[], description=say("page.choice"))
-        box = {
-            "description": problem.number.asked if problem.number else "",
-            "continuous_update": True,
-        }
-        self.box = submitted(widgets.Text(placeholder=example(problem.number), **box), self.check)
+        self.box = submitted(widgets.Text(placeholder=example(problem.number)), self.check)
+        if problem.number:
+            self.box.description = problem.number.asked
         self.check_button = button(say("page.check"), lambda: soon(self.check))
+        self.another_button = button(say("page.another"), self.another)
         self.hint_button = button(say("page.hint"), self.hint)
         self.worked_button = button(say("page.worked"), self.ask_worked)
-        self.another_button = button(say("page.another"), self.another)
-        self.yes_button, self.no_button = (
-            button(say("page.worked_yes"), self.open_worked),
-            button(say("page.worked_no"), self.close_question),
-        )
-        self.question = of_class(
-            widgets.Box([widgets.HTML(), self.yes_button, self.no_button]), "st-row"
-        )
-        buttons = [
-            self.check_button,
-            self.hint_button,
-            self.worked_button,
-            *([self.another_button] if problem.given else []),
-        ]
-        fields = [
-            *([self.choice] if isinstance(problem.answer, Choice) else []),
-            *([self.box] if problem.number else []),
-        ]
-        parts = [
+        self.yes_button = button(say("page.worked_yes"), self.open_worked)
+        self.no_button = button(say("page.worked_no"), self.close_question)
+        self.question = row("st-row", html(), self.yes_button, self.no_button)
+        another = self.another_button if problem.given else None
+        buttons = (self.check_button, self.hint_button, self.worked_button, another)
+        self.widget = column(
+            "st-problem",
             self.heading,
             self.text,
-            *fields,
-            of_class(widgets.Box(buttons), "st-row"),
+            self.choice if isinstance(problem.answer, Choice) else None,
+            self.box if problem.number else None,
+            row("st-row", *buttons),
             self.question,
             self.asked,
             self.feedback,
             self.status,
-        ]
-        self.widget = of_class(widgets.VBox([*parts, self.hints, self.worked]), "st-problem")
+            self.hints,
+            self.worked,
+        )
         self.start()
 
     # ---- what the buttons do ---------------------------------------------------------------------
@@ -96,11 +74,8 @@ class ProblemView:
         if self.draw is None:
             return
         if self.set in standing.opened:
-            self.say(
-                paragraphs(
-                    say("page.worked_closed" if self.problem.given else "page.worked_closed_same")
-                )
-            )
+            closed = "page.worked_closed" if self.problem.given else "page.worked_closed_same"
+            self.tell(say(closed))
             return
         text = self.typed()
         verdict = check(self.draw, text)
@@ -133,13 +108,10 @@ class ProblemView:
         """Show one more hint."""
         taken = self.standing.hints.get(self.set, 0)
         if taken >= len(self.problem.hints):
-            self.say(paragraphs(say("page.hints_over")))
+            self.tell(say("page.hints_over"))
             return
-        self.say(
-            paragraphs(
-                self.journal.add("hint", problem=self.problem.key, set=self.set, number=taken + 1)
-            )
-        )
+        record = {"problem": self.problem.key, "set": self.set, "number": taken + 1}
+        self.tell(self.journal.add("hint", **record))
         self.refresh()
 
     @guarded
@@ -160,7 +132,7 @@ class ProblemView:
         """Show the worked solution."""
         self.question.layout.display = "none"
         if self.set not in self.standing.opened:
-            self.say(paragraphs(self.journal.add("worked", problem=self.problem.key, set=self.set)))
+            self.tell(self.journal.add("worked", problem=self.problem.key, set=self.set))
         self.refresh()
 
     @guarded
@@ -174,12 +146,12 @@ class ProblemView:
         opened.
         """
         if self.set not in self.standing.opened | self.standing.solved:
-            self.say(paragraphs(say("page.another_closed")))
+            self.tell(say("page.another_closed"))
             return
         unsaved = self.journal.add("set", problem=self.problem.key, set=self.set + 1)
         self.box.value, self.choice.value = "", None
         self.start()
-        self.say(paragraphs(unsaved))
+        self.tell(unsaved)
 
     # ---- what it shows ---------------------------------------------------------------------------
 
@@ -204,10 +176,6 @@ class ProblemView:
             return f"{typed_line.strip()}; {number.strip()}"
         return f"{line}; {self.box.value}"
 
-    def say(self, html):
-        """Put something into the live region of this problem."""
-        self.feedback.value = html
-
     @guarded
     def start(self):
         """Draw the numbers of the set being worked on and show the problem."""
@@ -224,7 +192,7 @@ class ProblemView:
         except InputError as error:
             self.draw = None
             self.heading.value = f"<h3>{self.number}. {escape(self.problem.title)}</h3>"
-            self.say(paragraphs(str(error)))
+            self.tell(str(error))
             return
         box = caution_box(self.problem.cautions)
         self.text.value = box + markdown(self.draw.text(self.problem.text))
@@ -246,7 +214,7 @@ class ProblemView:
         self.say("")
         last = self.standing.last.get(self.set)
         if last:
-            self.say(paragraphs(say("page.last", text=last)))
+            self.tell(say("page.last", text=last))
         self.refresh()
 
     def refresh(self):

@@ -19,7 +19,7 @@ from ... import base
 from ...base import ExtrapolationWarning, InputError
 from ..caution import caution_box
 from ..html import hook
-from ..parts import of_class
+from ..parts import button, column, html, of_class, row
 from . import markup
 from .controls import Control, Row, case_text, read_case
 from .picture import Drawing, Picture, small
@@ -155,65 +155,55 @@ class Panel:
         self._rows = tuple(Row(c, self._moved, self._refuse) for c in self.controls)
         size = {"width": str(self.drawing.width_px), "height": str(self.drawing.height_px)}
         self._image = of_class(widgets.Image(format="url", **size), "st-picture")
-        self._say = of_class(widgets.HTML(), "st-sentence")
-        self._gauge = of_class(widgets.HTML(), "st-gauge")
-        self._table = of_class(widgets.HTML(), "st-more")
-        self._origin = of_class(widgets.HTML(), "st-more")
-        rows = tuple(r.widget for r in self._rows)
-        rows, choice = (rows[:-1], rows[-1:]) if self.data else (rows, ())
-        self._readout = of_class(widgets.VBox((*choice, self._origin)), "st-readout")
-        self._case = of_class(
-            widgets.Text(
-                description="This case (copy it, or paste another and press Enter)",
-                continuous_update=False,
-            ),
-            "st-case",
-        )
+        self._say, self._gauge = html("st-sentence"), html("st-gauge")
+        self._table, self._origin = html("st-more"), html("st-more")
+        rows = [r.widget for r in self._rows]
+        choice = rows.pop() if self.data else None
+        self._readout = column("st-readout", choice, self._origin)
+        case = "This case (copy it, or paste another and press Enter)"
+        self._case = of_class(widgets.Text(description=case, continuous_update=False), "st-case")
         self._case.observe(self._pasted, "value")
         # written by panel.js: pixels of the screen per pixel of the page
         self._density = of_class(widgets.Text(), "st-density")
         self._density.observe(self._fit, "value")
-        reset = widgets.Button(description="Reset")
-        reset.on_click(lambda _: self.reset())
+        self._reset_button = button("Reset", self.reset)
         buttons = [
-            reset,
+            self._reset_button,
             self._opener("numbers", self._table, self._fill_table),
             self._opener("case to share", self._case, self._fill_case),
         ]
         if self.sources:
             buttons.append(self._opener("sources", self._readout, self._fill_sources))
-        parts = [
-            of_class(widgets.HTML(hook(self.title, "panel")), "st-hook"),
+        self.widget = column(
+            "st-panel",
+            html("st-hook", hook(self.title, "panel")),
             self._density,
-            *([widgets.HTML(self.caution)] if self.caution else []),
-            of_class(widgets.Box(rows), "st-controls"),
+            html(value=self.caution) if self.caution else None,
+            row("st-controls", *rows),
             self._image,
             self._say,
-            *([self._gauge] if self.closure else []),
-            of_class(widgets.Box(tuple(buttons)), "st-buttons"),
+            self._gauge if self.closure else None,
+            row("st-buttons", *buttons),
             self._case,
             self._table,
             self._readout,
-        ]
-        self.widget = of_class(widgets.VBox(tuple(parts)), "st-panel")
-        self._reset_button = reset
+        )
 
     def _opener(self, what, part, fill):
         """A button that shows and hides a part of the panel; the part is filled only while it is
         seen.
         """
         part.layout.display = "none"
-        button = widgets.Button(description=f"Show {what}")
 
-        def press(_):
+        def press():
             shown = part.layout.display == "none"
             if shown:
                 fill()
             part.layout.display = "" if shown else "none"
-            button.description = f"{'Hide' if shown else 'Show'} {what}"
+            opener.description = f"{'Hide' if shown else 'Show'} {what}"
 
-        button.on_click(press)
-        return button
+        opener = button(f"Show {what}", press)
+        return opener
 
     def _fill_table(self):
         self._table.value = markup.numbers_table(
@@ -240,8 +230,8 @@ class Panel:
         # second and hides the first.
         picture, alt = self.still()
         told = self._sentence, self.title, self.caution
-        html = markup.still(picture, self.drawing.width_px, alt, *told)
-        display({"text/html": html, "text/plain": f"{self.title}: {self._sentence}"}, raw=True)
+        page = markup.still(picture, self.drawing.width_px, alt, *told)
+        display({"text/html": page, "text/plain": f"{self.title}: {self._sentence}"}, raw=True)
         display(self.widget._repr_mimebundle_() | {"text/plain": f"Panel {self.name}"}, raw=True)
 
     # ---- what happens when a control moves -------------------------------------------------------
@@ -334,8 +324,8 @@ class Panel:
         self._sentence, self.alt_text = sentence, f"{alt} {sentence}"
         self._shown_settings = dict(self._settings)
         self._say.value = markup.sentence(sentence, self.alt_text, remarks)
-        for row in self._rows:
-            row.show(self._settings[row.control.name])
+        for one in self._rows:
+            one.show(self._settings[one.control.name])
         self._grey()
         if self.closure:
             self._gauge.value = markup.gauge(self.closure(record), self.closure_limit)
@@ -355,8 +345,8 @@ class Panel:
         # a learner sees a sentence, never a traceback in a log they do not know of
         except Exception as fault:
             self._refuse(f"This case could not be computed ({type(fault).__name__}: {fault}).")
-        for row in self._rows:
-            row.show(self._settings[row.control.name])
+        for one in self._rows:
+            one.show(self._settings[one.control.name])
         self._grey()
 
     def _grey(self):
@@ -364,12 +354,13 @@ class Panel:
         panel is locked.
         """
         if not self.locked:
-            for row in self._rows:
-                row.disable(row.control.used is not None and not row.control.used(self._settings))
+            for one in self._rows:
+                used = one.control.used
+                one.disable(used is not None and not used(self._settings))
 
     def _hold(self):
-        for row in self._rows:
-            row.disable(self.locked)
+        for one in self._rows:
+            one.disable(self.locked)
         self._grey()
         self._reset_button.disabled = self._case.disabled = self.locked
         remarks = () if self.locked else self.remarks
