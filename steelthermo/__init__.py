@@ -20,6 +20,7 @@ _ROOMS = (
     "end_point",
     "ladle",
     "trust",
+    "heats",
     "course",
 )
 

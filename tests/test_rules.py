@@ -112,6 +112,7 @@ PRIVATE = {
     "course: course.l15_whole_heat.page": "loaded when first called",
     "course: course.l16_how_sure_are_we.memory_table": "loaded when first called",
     "course: course.l16_how_sure_are_we.published": "loaded when first called",
+    "course: course.l17_own_heats.plan_page": "loaded when first called",
     "coursekit.page.pages: coursekit.panel.markup": "not yet offered by its folder",
 }
 

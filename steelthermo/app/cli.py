@@ -22,12 +22,13 @@ _COMMANDS = {
     "mark": ("steelthermo.coursekit.marking.marking", "mark answer sheets"),
     "key": ("steelthermo.coursekit.marking.keys", "print an answer key"),
     "card": ("steelthermo.app.card", "write the visit card: one page to print"),
+    "plan": ("steelthermo.app.own_heats", "plan a heat on one page; forms for it and for a log"),
     "profile": ("steelthermo.app.works_file", "write or check a works profile"),
 }
 
 
 def _parser():
-    from .. import __version__
+    from ..course import __version__
 
     parser = argparse.ArgumentParser(
         prog="steelthermo",

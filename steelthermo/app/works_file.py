@@ -38,24 +38,6 @@ def annotated(works="heron"):
     return "\n".join(out) + "\n"
 
 
-def _usual_heat(works):
-    """What the usual heat of these works comes to, in words. Raises InputError where every figure
-    is allowed, but no heat comes of them.
-    """
-    from ..charge import solve
-
-    try:
-        heat = solve(works).for_tap(works.vessel.tap_t)
-    except InputError as error:
-        raise InputError(
-            f"profile: each figure is allowed, but together they make no heat. {error}"
-        ) from None
-    return (
-        f"Its usual heat takes {heat.scrap_share_pct:.0f} % scrap and "
-        f"{heat.per_t('oxygen'):.0f} Nm3 of oxygen per t."
-    )
-
-
 def main(argv):
     """Command line of `steelthermo profile`. Returns the exit code."""
     parser = argparse.ArgumentParser(
@@ -85,10 +67,12 @@ def main(argv):
     )
     options = parser.parse_args(argv)
     if options.check:
+        from ..course import usual_heat
+
         works = load_profile(options.file)
         print(
             f"{options.file}: the profile of {works.name} is sound; {len(works.materials)} "
-            f"materials. {_usual_heat(works)}"
+            f"materials. {usual_heat(works)}"
         )
         return 0
     text = annotated(options.works)

@@ -84,3 +84,28 @@ def vessel():
     from .l00_start_here.vessel import vessel
 
     return vessel()
+
+
+def heat_plan(text, works=None):
+    """The plan of a heat from a form filled in, and its page to print: (HeatPlan, HTML)."""
+    from ..heats import order_of, plan_heat
+    from .l17_own_heats.plan_page import page
+
+    plan = plan_heat(order_of(text, works))
+    return plan, page(plan)
+
+
+def form(what, works=None):
+    """A form to fill in, as text: of a 'heat' to be planned, or of a 'log' of heats."""
+    from ..heats import order_form, template
+
+    return {"heat": order_form, "log": template}[what](works)
+
+
+def usual_heat(works):
+    """What the usual heat of a works comes to, in words. Raises InputError where every figure is
+    allowed, but no heat comes of them.
+    """
+    from .common import usual_heat
+
+    return usual_heat(works)

@@ -4,7 +4,8 @@ other published data for its heat, and what stands in the place of a choice of d
 
 from dataclasses import fields
 
-from ..charge import Plan, other_data, solve_by
+from ..base import InputError
+from ..charge import Plan, other_data, solve, solve_by
 from ..coursekit.panel import OWN, data_choice
 
 SETS_SWITCHED = (
@@ -53,3 +54,19 @@ def heat_data(
 def key_of(data):
     """The key that charge.solve_by() takes, or None for the kit's own data."""
     return None if data == OWN else data
+
+
+def usual_heat(works):
+    """What the usual heat of a works comes to, in words. Raises InputError where every figure is
+    allowed, but no heat comes of them.
+    """
+    try:
+        heat = solve(works).for_tap(works.vessel.tap_t)
+    except InputError as error:
+        raise InputError(
+            f"profile: each figure is allowed, but together they make no heat. {error}"
+        ) from None
+    return (
+        f"Its usual heat takes {heat.scrap_share_pct:.0f} % scrap and "
+        f"{heat.per_t('oxygen'):.0f} Nm3 of oxygen per t."
+    )

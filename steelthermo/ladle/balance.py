@@ -296,13 +296,7 @@ def treat(steel: LiquidMetal, additions_kg: dict | None = None, **how: object) -
         *[1e-8] * 6,
     ):  # the equilibrium hangs on the temperature, and a little the other way round
         found = deoxidise(
-            bath,
-            kelvin(temp_c),
-            how.coefficients,
-            how.lines,
-            start=found,
-            tolerance=tolerance,
-            quiet=True,
+            bath, kelvin(temp_c), how.coefficients, how.lines, start=found, tolerance=tolerance
         )
         before = temp_c
 

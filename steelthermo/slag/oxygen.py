@@ -15,8 +15,9 @@ from ..base import (
     InputError,
     Table,
     between,
+    bibliography,
+    celsius,
     extrapolated,
-    gate,
     molar_mass,
     plain,
     positive,
@@ -83,7 +84,12 @@ def oxygen_under(slag_key: str, T: float) -> float:
     0.229
     """
     row, T = Table("slag_oxygen").get(slag_key), _temperature(T)
-    gate(f"oxygen under {slag_key}", row["holds"], {"T": T})
+    by = (
+        bibliography()[row["source"]].published_in
+        if row["range_basis"] == "published"
+        else "no range known; the kit's own"
+    )
+    extrapolated(f"temperature in {slag_key}", celsius(T), row["low_c"], row["high_c"], "°C", by)
     return plain(by_line(row, T))
 
 

@@ -11,16 +11,7 @@ from functools import cache
 
 import numpy as np
 
-from ..base import (
-    ExtrapolationWarning,
-    InputError,
-    Number,
-    atomic_weight,
-    between,
-    gate,
-    rows,
-    value,
-)
+from ..base import ExtrapolationWarning, InputError, Number, atomic_weight, between, rows, value
 from .substances import enthalpy, gibbs
 
 SETS = ("msts", "jsps")
@@ -118,7 +109,7 @@ def solution_gibbs(element: str, T: Number, coefficients: str = "msts") -> Numbe
 
     Warns
     -----
-    ExtrapolationWarning where the row carries a caution, and outside its temperatures.
+    ExtrapolationWarning where the row carries a caution.
 
     References
     ----------
@@ -136,9 +127,9 @@ def solution_gibbs(element: str, T: Number, coefficients: str = "msts") -> Numbe
             ExtrapolationWarning,
             stacklevel=2,
         )
-    T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
-    gate(f"Gibbs energy of solution of {element} (set {coefficients})", row["holds"], {"T": T})
-    return row["a_j_mol"] + row["b_j_mol_k"] * T
+    return row["a_j_mol"] + row["b_j_mol_k"] * between(
+        "temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin."
+    )
 
 
 def dissolved_gibbs(element: str, T: Number, coefficients: str = "msts") -> Number:

@@ -15,7 +15,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from ..base import InputError, data_path, nearest, rows, shown
-from .sections import Profile, Section, schema, unit_of
+from .sections import Profile, Section, calibrated_keys, schema, unit_of
 
 PROFILE_FILE = "works.toml"
 WORKS = ("heron", "dunlin", "plover")  # profiles that ship
@@ -165,6 +165,47 @@ class _Reader:
                 self.fault(name, key, _unknown(key, allowed))
         return Section(name, values)
 
+    def calibrated(self, given):
+        """What a works fitted to its own heats: figures by calibration.csv, and two dates."""
+        known, values = calibrated_keys(), {}
+        if not isinstance(given, dict):
+            given = {}
+            self.fault("", "calibrated", "a section [calibrated] with figures is needed")
+        for key, x in given.items():
+            if key not in known:
+                self.fault("calibrated", key, _unknown(key, known))
+                continue
+            row = known[key]
+            faults = [] if row is None else _faults_of_number(row, x)
+            if row is None and not isinstance(x, str):
+                faults = [f"{shown(x)} was given; a text is needed"]
+            for words in faults:
+                self.fault("calibrated", key, words)
+            if not faults:
+                values[key] = x if row is None else float(x)
+        return Section("calibrated", values)
+
+    def prices(self, given, materials):
+        """Prices, all optional: per t of hot metal, of each material and of CO2, per Nm3 of oxygen,
+        per kWh; and the name of the currency.
+        """
+        known, values = ["hot_metal", "oxygen", "electricity", "co2"], {}
+        known += materials if isinstance(materials, dict) else []
+        if not isinstance(given, dict):
+            given = {}
+            self.fault("", "prices", "a section [prices] is needed")
+        for key, x in given.items():
+            if key == "currency" and isinstance(x, str):
+                values[key] = x
+            elif key not in known:
+                self.fault("prices", key, _unknown(key, ["currency", *known]))
+            elif not _is_number(x) or not 0 <= x <= 1e6:
+                words = f"{shown(x)} was given; a number is needed, allowed is 0 to 1 000 000"
+                self.fault("prices", key, words)
+            else:
+                values[key] = float(x)
+        return Section("prices", values)
+
     def material(self, key, given):
         """One material."""
         section = f"materials.{key}"
@@ -234,6 +275,9 @@ def parse_profile(text: str, path: str | Path = "profile") -> Profile:
         raise InputError(f"works profile {path}: it can't be read as TOML: {error}.") from None
     reader, known = _Reader(text), schema()
     sections = {name: reader.section(name, keys, raw.get(name)) for name, keys in known.items()}
+    if "calibrated" in raw:
+        sections["calibrated"] = reader.calibrated(raw["calibrated"])
+    sections["prices"] = reader.prices(raw.get("prices", {}), raw.get("materials"))
     oxygen = raw.get("oxygen") if isinstance(raw.get("oxygen"), dict) else {}
     purity, argon = oxygen.get("purity_pct", 0.0), oxygen.get("argon_pct", 0.0)
     if _is_number(purity) and _is_number(argon) and purity + argon > 100:
@@ -252,7 +296,8 @@ def parse_profile(text: str, path: str | Path = "profile") -> Profile:
     for kind in ("scrap", "lime", "dolomite"):
         if not any(m["kind"] == kind for m in materials.values()):
             reader.fault("materials", None, f"none of kind {kind!r}; at least one is needed")
-    name, allowed = raw.get("name", "unnamed works"), ["name", *known, "materials"]
+    name = raw.get("name", "unnamed works")
+    allowed = ["name", *known, "calibrated", "prices", "materials"]
     if not isinstance(name, str):
         reader.fault("", "name", f"{shown(name)} was given; a text is needed")
     for extra, value in raw.items():

@@ -24,7 +24,7 @@ class Section(Record):
     def _shown(self):
         rows = []
         for key, x in self.items():
-            row = schema()[self._name].get(key, {"unit": "%", "help": ""})
+            row = schema().get(self._name, {}).get(key, {"unit": "1", "help": ""})
             for of, number in getattr(x, "items", {"": x}.items)():
                 rows.append((f"{key} {of}".strip(), number, unit_of(row).strip(), row["help"]))
         return self._name, ("", "", "unit", "what it is"), rows
@@ -37,7 +37,8 @@ class Section(Record):
     def provenance(self) -> tuple:
         """Where its figures come from, by the table of what a profile holds."""
         return tuple(
-            row_provenance(row, f"{self._name} {key}") for key, row in schema()[self._name].items()
+            row_provenance(row, f"{self._name} {key}")
+            for key, row in schema().get(self._name, {}).items()
         )
 
 
@@ -118,8 +119,42 @@ def plan_values(works: Profile) -> dict:
     values = {
         name: getattr(works.sections[r["section"]], r["key"]) for name, r in plan_limits().items()
     }
-    return values | {
+    fitted = {k: x for k, x in calibrated(works).items() if k in values or k == "undissolved_pct"}
+    return (values | fitted) | {
         "hot_metal_pct": works.hot_metal.analysis_pct,
         "end_pct": works.end_point.analysis_pct,
         "oxygen_pct": works.oxygen_pct,
     }
+
+
+def calibrated(works: Profile) -> dict:
+    """What a works fitted to its own heats, see steelthermo.heats.
+
+    Parameters
+    ----------
+    works : Profile
+
+    Returns
+    -------
+    number or text by key of its section [calibrated]; empty where it has none
+
+    Examples
+    --------
+    >>> from steelthermo.works import load_profile
+    >>> calibrated(load_profile("heron"))
+    {}
+    """
+    return dict(works.sections["calibrated"].items()) if "calibrated" in works.sections else {}
+
+
+@cache
+def calibrated_keys():
+    """{key of the section [calibrated]: row with low, high, unit; None for a text}."""
+    out = {"first": None, "last": None}
+    for row in rows("calibration"):
+        any_sd = {"unit": row["unit"], "low": 0.0, "high": 1e4}
+        out |= {row["key"]: row, f"{row['key']}_sd": any_sd}
+    count = {"unit": "1", "low": 0.0, "high": 1e6}
+    names = ("heats", "usual_wait_min", "usual_lining_heats")
+    rms = (f"{q}_rms" for q in ("temperature", "oxygen", "steel", "phosphorus"))
+    return out | dict.fromkeys((*names, *rms), count)

@@ -37,6 +37,7 @@ BESIDES = (
     ("end point and correction", "end_point"),
     ("the whole heat", "whole_heat"),
     ("how far to trust it", "how_sure_are_we"),
+    ("your own heats", "own_heats"),
 )
 ARROWS = (
     ("hot", "vessel"),

@@ -147,10 +147,7 @@ def _evaluate(problem, given, n=None):
     """(line, number, {slip: (line, number)}, accepted, reason) of a draw, or of n draws at once
     when given holds arrays.
     """
-    with warnings.catch_warnings():
-        if problem.beyond:  # told with the answer
-            warnings.simplefilter("ignore", ExtrapolationWarning)
-        line, number = _parts(problem, problem.solve(**given), n)
+    line, number = _parts(problem, problem.solve(**given), n)
     answer = problem.number
     good, reason = (True if n is None else np.ones(n, bool)), "no try was accepted"
     slips = {}

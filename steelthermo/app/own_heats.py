@@ -1,0 +1,42 @@
+"""The command `steelthermo plan`: the plan of a heat on one page to print, and forms to fill in."""
+
+import argparse
+from pathlib import Path
+
+from ..base import InputError, shown
+from ..works import load_profile
+
+
+def main(argv=None):
+    """Print a form, or write the page. Raises InputError if the page is there already."""
+    parser = argparse.ArgumentParser(
+        prog="steelthermo plan",
+        description=(
+            "Plans a heat on one page to print. Without a file it prints the form to fill in: "
+            "steelthermo plan > heat.toml"
+        ),
+    )
+    parser.add_argument("file", nargs="?", type=Path, help="the form, filled in")
+    parser.add_argument("--log", action="store_true", help="print the form for a month of heats")
+    parser.add_argument("--works", help="the works profile (default: works.toml, as always)")
+    parser.add_argument("--out", type=Path, default=Path("plan.html"), help="where to")
+    options = parser.parse_args(argv)
+    from ..course import form, heat_plan
+
+    works = load_profile(options.works)
+    if options.file is None:
+        print(form("log" if options.log else "heat", works), end="")
+        return 0
+    try:
+        text = options.file.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise InputError(f"plan: {shown(str(options.file))} can't be read: {error}.") from None
+    plan, page = heat_plan(text, works)
+    try:
+        with open(options.out, "x", encoding="utf-8") as file:
+            file.write(page)
+    except OSError as error:
+        raise InputError(f"plan, {options.out}: not written, {error.strerror}.") from None
+    print(plan)
+    print(f"Written: {options.out}. Print it from the browser.")
+    return 0

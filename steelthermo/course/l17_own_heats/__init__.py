@@ -1,0 +1,1 @@
+"""Lesson 17: own_heats."""

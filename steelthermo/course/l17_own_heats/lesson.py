@@ -1,0 +1,3 @@
+"""Lesson 17."""
+
+QUESTION = "What do my shop's heats say?"

@@ -1,0 +1,226 @@
+"""Panel of lesson 17: what do my shop's heats say? Heats of a log against what the kit expects of
+them, and the figures of the works moved until they agree.
+"""
+
+from collections import namedtuple
+from pathlib import Path
+
+import numpy as np
+
+from ...base import InputError
+from ...coursekit.panel import style
+from ...heats import QUANTITIES, UNITS, expected, invented_month, read, residual
+from ..pictures import axes, dot, made_of, note
+
+TITLE = "{question}"
+SIZE_PX = 820, 430
+LOG_FILE = "log.csv"
+FIGURES = ("heat_mj_t", "co2_pct", "ejected_kg_t", "phosphorus_log")
+# What is drawn against time: half the height of its axes, its series
+TRENDS = {"temperature": (60.0, 0), "steel": (3.0, 1)}
+PARITY_C = (1590.0, 1720.0)
+SHORT = dict(zip(QUANTITIES, ("°C", "%", "%", "log10"), strict=True))
+
+
+def own_log(works):
+    """The Log in log.csv of the folder in use or of the two above it, else the invented month."""
+    here = Path.cwd()
+    for folder in (here, *list(here.parents)[:2]):
+        if (folder / LOG_FILE).is_file():
+            return read(folder / LOG_FILE, works)
+    return invented_month()
+
+
+def given(works):
+    """The works, its log, and the day of each heat, from 0."""
+    log = own_log(works)
+    if np.isnat(log.date).any():
+        raise InputError(f"{LOG_FILE}: some heats have no date; the panel needs them all.")
+    days = (log.date - log.date[0].astype("datetime64[D]")) / np.timedelta64(1, "D")
+    return works, log, days
+
+
+def controls(given):
+    works, log, days = given
+    last = int(days[-1]) + 1
+    own = log.works
+    defaults = {
+        "heat_mj_t": own.losses.heat_mj_t,
+        "co2_pct": own.gas.co2_pct,
+        "ejected_kg_t": own.losses.ejected_kg_t,
+    }
+    return {k: {"default": x} for k, x in defaults.items()} | {
+        "first_day": {"high": max(last, 2)},
+        "last_day": {"high": max(last, 2), "default": last},
+    }
+
+
+Shown = namedtuple(
+    "Shown", "log days chosen left found expected means spreads heats remarks closure"
+)
+
+
+def compute(given, at):
+    """Heats of the days chosen: found less expected, by the figures of the sliders."""
+    _, log, days = given
+    if at.last_day < at.first_day:
+        raise InputError(
+            f"last day: {at.last_day:g} was given; allowed is {at.first_day:g}, the first day, or "
+            "later."
+        )
+    chosen = (days >= at.first_day - 1) & (days < at.last_day)
+    expect = expected(log, {key: getattr(at, key) for key in FIGURES})
+    left = {q: residual(log, expect, q) for q in QUANTITIES}
+    inside = {q: x[chosen].compressed() for q, x in left.items()}
+    means = {q: (x.mean().item() if x.size else None) for q, x in inside.items()}
+    spreads = {q: (x.std().item() if x.size else None) for q, x in inside.items()}
+    heat = expect.charge
+    gap = np.max(np.abs(heat.heat_gained_kj() + heat.heat_loss_kj) / heat.steel.mass_kg)
+    return Shown(
+        log,
+        days,
+        chosen,
+        left,
+        log.of("end_temp_c"),
+        expect.temp_c,
+        means,
+        spreads,
+        int(chosen.sum()),
+        expect.remarks,
+        [("Heat of every heat, kJ per kg of steel", float(gap))],
+    )
+
+
+def _trend(quantity, place, days):
+    """Chart of what is left of a quantity against the day, with the mean of each day."""
+    half, number = TRENDS[quantity]
+
+    def chart(fig):
+        unit = UNITS[quantity]
+        title = f"{quantity.capitalize()}, found less expected"
+        ax = axes(fig, place, "day", unit, (0, np.ceil(days[-1])), (-half, half), title)
+        ax.axhline(0.0, color=style.INK, linewidth=1.0)
+        dots = dot(ax, number, ".", markersize=3)
+        grey = dot(ax, number, ".", markersize=3, alpha=0.25)
+        daily = style.line(ax, 4, marks=0, linewidth=2.2, linestyle="-")
+
+        def show(record):
+            x = record.left[quantity].filled(np.nan)
+            dots.set_data(record.days[record.chosen], x[record.chosen])
+            grey.set_data(record.days[~record.chosen], x[~record.chosen])
+            number_of_day = record.days.astype(int)
+            there = np.unique(number_of_day[np.isfinite(x)])
+            means = [np.nanmean(x[number_of_day == d]) for d in there]
+            daily.set_data(there + 0.5, means)
+
+        return show
+
+    return chart
+
+
+def _parity(fig):
+    ax = axes(
+        fig,
+        (0.68, 0.58, 0.3, 0.34),
+        "expected, °C",
+        "found, °C",
+        PARITY_C,
+        PARITY_C,
+        "Heat by heat",
+    )
+    ax.plot(PARITY_C, PARITY_C, color=style.INK, linewidth=1.0)
+    dots = dot(ax, 0, ".", markersize=3)
+
+    def show(record):
+        found = record.found.filled(np.nan)
+        dots.set_data(record.expected[record.chosen], found[record.chosen])
+
+    return show
+
+
+def _bias(fig):
+    ax = axes(
+        fig,
+        (0.68, 0.13, 0.3, 0.3),
+        "mean over the scatter of one heat",
+        "",
+        (-3, 3),
+        (len(QUANTITIES) - 0.4, -0.6),
+        "Mean difference",
+    )
+    ax.set_yticks(range(len(QUANTITIES)), QUANTITIES)
+    ax.grid(axis="y", visible=False)
+    ax.axvline(0.0, color=style.INK, linewidth=1.0)
+    bars = style.bars(ax, range(len(QUANTITIES)), [0] * len(QUANTITIES), [0, 1, 2, 3])
+    texts = [style.figures(ax, 0, k, "", va="center", fontsize=8.5) for k in range(len(QUANTITIES))]
+    note(ax, 0.02, 0.03, "beyond ±3: cut off", fontsize=7.5)
+
+    def show(record):
+        for bar, text, q in zip(bars, texts, QUANTITIES, strict=True):
+            mean, spread = record.means[q], record.spreads[q]
+            size = 0.0 if mean is None else float(np.clip(mean / max(spread, 1e-9), -3, 3))
+            bar.set_width(size)
+            text.set_text("not read" if mean is None else f"{mean:+.3g} {SHORT[q]}")
+            text.set_ha("right" if size > 0.0 else "left")  # beside the bar's foot
+            text.set_x(-0.08 if size > 0.0 else 0.08)
+
+    return show
+
+
+def drawing(given):
+    _, _, days = given
+    return made_of(
+        _trend("temperature", (0.08, 0.58, 0.45, 0.34), days),
+        _trend("steel", (0.08, 0.13, 0.45, 0.3), days),
+        _parity,
+        _bias,
+    )
+
+
+def sentence(record):
+    parts = [
+        f"{q} {record.means[q]:+.3g} ± {record.spreads[q]:.2g} {SHORT[q]}"
+        for q in QUANTITIES
+        if record.means[q] is not None
+    ]
+    aside = len(record.log.set_aside)
+    return (
+        f"{record.heats} heats of {record.log.works.name}, found less expected, mean and scatter "
+        f"of one heat: {'; '.join(parts)}. {aside} heats are set aside."
+    )
+
+
+def numbers(record):
+    rows = []
+    for q in QUANTITIES:
+        if record.means[q] is not None:
+            error = 1.96 * record.spreads[q] / max(record.heats, 1) ** 0.5
+            rows.append((f"{q}: mean difference", f"{record.means[q]:+.4g}", SHORT[q]))
+            rows.append((f"{q}: known to", f"± {error:.2g}", SHORT[q], "95 %, heats independent"))
+            rows.append((f"{q}: scatter of one heat", f"{record.spreads[q]:.3g}", SHORT[q]))
+    rows += [("left a published range", "", "", remark) for remark in record.remarks]
+    return [("heats looked at", f"{record.heats}", ""), *rows]
+
+
+def alt(record):
+    means = ", ".join(
+        f"{q} {record.means[q]:+.3g} {SHORT[q]}" for q in QUANTITIES if record.means[q] is not None
+    )
+    return (
+        "Left: dots, one a heat, against the day, above the end temperature and below the steel "
+        "tapped, each found less expected, with a line for the mean of each day. Right above: "
+        "temperature found against expected, with the line of equality. Right below: bars of the "
+        f"mean differences: {means}."
+    )
+
+
+def closure(record):
+    return record.closure
+
+
+def sources(record):
+    return "oxygen_nm3", "heat_mj_t"
+
+
+def data():
+    return "The log is yours, or invented: no published figures are involved."

@@ -1,0 +1,280 @@
+"""Heats found against heats expected: bias, scatter, drift, what goes with the difference,
+hits; and one heat opened: what each recorded deviation explains.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from ..base import InputError, Record, one_of, rows, shown
+from .log import Log, columns
+from .model import QUANTITIES, UNITS, Expected, expected, found, residual
+from .statistics import (
+    Interval,
+    mean_interval,
+    robust_sd,
+    share_interval,
+    slope_interval,
+)
+
+_WEEK = np.timedelta64(7, "D") / np.timedelta64(1, "m")
+WINDOWS = {"temperature": 12.0, "oxygen": 3.0, "steel": 1.5, "phosphorus": 0.1}
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Compared(Record):
+    """One quantity of a log, found less expected.
+
+    quantity, unit; left: array, masked where nothing was read; bias: its mean; scatter: its robust
+    standard deviation; explained: the standard deviation that the readings of the log alone would
+    make; drift_per_week; slopes: {column: slope of the difference against it, per standard
+    deviation of the column}, those that are clear of zero, the steepest first; hits: share of heats
+    within +- window. Of Interval, but for the scatters. Intervals take heats as independent.
+    """
+
+    quantity: str
+    unit: str
+    left: np.ndarray
+    bias: Interval
+    scatter: float
+    explained: float
+    drift_per_week: Interval | None
+    slopes: dict
+    hits: Interval
+    window: float
+
+    def _shown(self):
+        table = [
+            ("bias", str(self.bias), self.unit),
+            ("scatter", self.scatter, self.unit),
+            ("scatter that the readings explain", self.explained, self.unit),
+            (f"within ±{self.window:g}", str(self.hits), "% of heats"),
+        ]
+        if self.drift_per_week is not None:
+            table.append(("drift", str(self.drift_per_week), f"{self.unit} a week"))
+        table += [(f"with {k}", str(x), f"{self.unit} per sd") for k, x in self.slopes.items()]
+        return f"{self.quantity}, found less expected", ("", "", "unit"), table
+
+
+def compare(
+    log: Log,
+    figures: Mapping[str, float] | None = None,
+    windows: Mapping[str, float] | None = None,
+) -> dict[str, Compared]:
+    """Compare a log with what is expected of it.
+
+    Parameters
+    ----------
+    log : Log
+    figures : by key of parameters(), instead of the works' own
+    windows : {quantity: half width of what counts as a hit}, instead of WINDOWS
+
+    Returns
+    -------
+    {quantity: Compared} of the quantities read in six heats or more
+
+    Raises
+    ------
+    InputError
+        Where nothing can be compared.
+
+    Examples
+    --------
+    >>> from steelthermo.heats import invented_month
+    >>> list(compare(invented_month()))
+    ['temperature', 'oxygen', 'steel', 'phosphorus']
+    """
+    expect = expected(log, figures)
+    limits = WINDOWS | dict(windows or {})
+    out = {}
+    for quantity in QUANTITIES:
+        left = residual(log, expect, quantity)
+        if left.count() >= 7:
+            out[quantity] = _compared(log, quantity, left, figures, limits[quantity])
+    if not out:
+        raise InputError("log: too few heats have what can be compared; 7 or more are needed.")
+    return out
+
+
+def _compared(log, quantity, left, figures, window):
+    days = _minutes(log)
+    hits = np.abs(left) <= window
+    return Compared(
+        quantity,
+        UNITS[quantity],
+        left,
+        mean_interval(left),
+        robust_sd(left),
+        _explained(log, quantity, figures),
+        None if days is None else slope_interval(days / _WEEK, left),
+        _slopes(log, left),
+        share_interval(int(hits.sum()), left.count()),
+        window,
+    )
+
+
+def _minutes(log):
+    """Minutes since the first heat, or None where dates are missing or all the same."""
+    if np.isnat(log.date).any() or (log.date == log.date[0]).all():
+        return None
+    return (log.date - log.date[0]) / np.timedelta64(1, "m")
+
+
+def _slopes(log, left):
+    out = {}
+    for key, row in columns(log.works).items():
+        x = log.of(key)
+        if row["kind"] == "given" and x.count() >= 7 and x.std() > 1e-9 * abs(x.mean()):
+            found_slope = slope_interval((x - x.mean()) / x.std(), left, 99.9)
+            if found_slope.clear:
+                out[key] = found_slope
+    return dict(sorted(out.items(), key=lambda item: -abs(item[1].value)))
+
+
+def readings(works) -> dict[str, float]:
+    """Standard uncertainty of one reading of each column, in its unit; below zero: as a share of
+    the reading, %.
+    """
+    spread = {
+        r["key"]: -r["start"] if r["kind"] == "relative" else r["start"]
+        for r in rows("uncertainties")
+    }
+    out = {}
+    for row in rows("log_columns"):
+        if row["reading"] != "none":
+            out[row["key"]] = row["reading"]
+        elif row["spread"] != "none":
+            out[row["key"]] = spread[row["spread"]]
+    kinds = {key: m["kind"] for key, m in works.materials.items()}
+    weighed = {f"{k}_kg": spread.get(f"{kind}_kg") for k, kind in kinds.items()}
+    return out | {key: x for key, x in weighed.items() if x is not None}
+
+
+def with_reading(log: Log, key: str, by: float) -> Log:
+    """The same log with one column moved by a number in its unit."""
+    return replace(log, readings=log.readings | {key: log.of(key) + by})
+
+
+def _moved(log, key, uncertainty):
+    x = log.of(key)
+    return uncertainty if uncertainty >= 0.0 else float(-uncertainty / 100.0 * x.mean())
+
+
+def _explained(log, quantity, figures):
+    """Root of the sum of squares of what each reading's uncertainty moves the difference."""
+    usual = _usual(log)
+    base, total = residual(usual, expected(usual, figures), quantity), 0.0
+    for key, uncertainty in readings(log.works).items():
+        if log.given(key):
+            moved = with_reading(usual, key, _moved(log, key, uncertainty))
+            total += float(residual(moved, expected(moved, figures), quantity)[0] - base[0]) ** 2
+    return total**0.5
+
+
+def _usual(log):
+    """One heat with the mean of every column."""
+    readings_ = {k: np.ma.array([x.mean()]) for k, x in log.readings.items() if x.count()}
+    return replace(log.take(np.array([0])), readings=readings_)
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Opened(Record):
+    """One heat against the usual heat of its log. quantity, unit; found, usual: the quantity of
+    this heat and the log's mean; causes: [(column, its deviation, what it explains)], the largest
+    first; left: what they do not explain; ask: the readings whose uncertainty, or absence, could
+    hide most, [(column, how much)].
+    """
+
+    heat: str
+    quantity: str
+    unit: str
+    found: float
+    usual: float
+    causes: tuple
+    left: float
+    ask: tuple
+
+    def _shown(self):
+        table = [(k, by, explains) for k, by, explains in self.causes]
+        table += [("not explained", "", self.left)]
+        title = f"heat {self.heat}: {self.quantity} {self.found - self.usual:+.3g} {self.unit}"
+        return f"{title} against the usual heat", ("cause", "deviation", self.unit), table
+
+
+def open_heat(
+    log: Log, heat: str, quantity: str = "temperature", figures: Mapping[str, float] | None = None
+) -> Opened:
+    """Why a heat came out other than usual: causes ranked by what each recorded deviation explains.
+
+    Parameters
+    ----------
+    log : Log
+    heat : its number
+    quantity : one of QUANTITIES
+    figures : by key of parameters(), instead of the works' own
+
+    Returns
+    -------
+    Opened
+        The causes are taken one at a time from the usual heat; what they do together besides is
+        part of what is not explained.
+
+    Raises
+    ------
+    InputError
+        For a heat that is not in the log, or without the quantity.
+
+    Examples
+    --------
+    >>> from steelthermo.heats import invented_month
+    >>> log = invented_month()
+    >>> open_heat(log, log.heat[3]).quantity
+    'temperature'
+    """
+    one_of("quantity", quantity, QUANTITIES)
+    place = np.flatnonzero(log.heat == heat)
+    if not place.size:
+        aside = [x for x in log.set_aside if x.heat == heat]
+        why = f"it was set aside: {aside[0].reason}" if aside else "the log has none such"
+        raise InputError(f"heat: {shown(heat)} was asked for; {why}.")
+    one, usual = log.take(place), _usual(log)
+    if not found(one, quantity).count():
+        raise InputError(f"heat {heat}: its {quantity} was not read.")
+    base = expected(usual, figures)
+    causes = []
+    for key, row in columns(log.works).items():
+        known = one.of(key).count() and usual.of(key).count()
+        if known and (row["kind"] == "given" or key in ("end_c_pct", "slag_fe_pct")):
+            by = float(one.of(key)[0] - usual.of(key)[0])
+            moved = expected(with_reading(usual, key, by), figures)
+            explains = _apart(quantity, moved, base)
+            if abs(explains) > 0.0:
+                causes.append((key, by, explains))
+    causes.sort(key=lambda cause: -abs(cause[2]))
+    there, mean = found(one, quantity), found(usual, quantity)
+    total = float(_difference(quantity, there[0], mean[0]))
+    left = total - sum(c[2] for c in causes)
+    ask = []
+    for key, uncertainty in readings(log.works).items():
+        if log.given(key):
+            absent = not one.of(key).count()
+            by = float(log.of(key).std()) if absent else _moved(log, key, uncertainty)
+            moved = expected(with_reading(usual, key, by), figures)
+            ask.append((key, abs(_apart(quantity, moved, base))))
+    ask.sort(key=lambda item: -item[1])
+    unit = "%" if UNITS[quantity] == "%" else UNITS[quantity]
+    return Opened(
+        str(heat), quantity, unit, float(there[0]), float(mean[0]), tuple(causes), left,
+        tuple(ask[:3]),
+    )  # fmt: skip
+
+
+def _apart(quantity: str, moved: Expected, base: Expected) -> float:
+    return float(_difference(quantity, moved.of(quantity)[0], base.of(quantity)[0]))
+
+
+def _difference(quantity, a, b):
+    if UNITS[quantity] == "°C":
+        return a - b
+    return 100.0 * (a / b - 1.0) if UNITS[quantity] == "%" else np.log10(a / b)

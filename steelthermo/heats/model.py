@@ -1,0 +1,328 @@
+"""What the kit expects of the heats of a log: each through the charge, with what was put in and
+with the carbon and slag that were found.
+
+A reading that is blank is taken from the works profile. Temperature, oxygen and steel follow from
+the balances; phosphorus from the slag at the temperature found, by one partition equation times a
+factor.
+"""
+
+import warnings
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+
+import numpy as np
+
+from ..base import Parameter, Table, between, kelvin, mass_fractions, one_of
+from ..charge import Charge, solve
+from ..slag import DEFAULTS, end_of_blow, equilibrium
+from ..works import Profile, calibrated, plan_limits, plan_values
+from .log import Log
+
+QUANTITIES = ("temperature", "oxygen", "steel", "phosphorus")
+_FOUND = dict(zip(QUANTITIES, ("end_temp_c", "oxygen_nm3", "steel_kg", "end_p_pct"), strict=True))
+UNITS = dict(zip(QUANTITIES, ("°C", "%", "%", "log10"), strict=True))
+_ANALYSIS = ("C", "Si", "Mn", "P", "S")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Calibrated(Parameter):
+    """A figure that a log can tell: a Parameter with its group (one of a group can be told) and the
+    step by which the charge is asked how much it moves.
+    """
+
+    group: str
+    step: float
+
+
+@cache
+def parameters() -> dict[str, Calibrated]:
+    """Figures that a log can tell, in the order of calibration.csv.
+
+    Returns
+    -------
+    Calibrated (a Parameter with group and step) by key
+
+    Examples
+    --------
+    >>> parameters()["co2_pct"].group
+    'oxygen'
+    """
+    return Table("calibration").records(Calibrated)
+
+
+def start_figures(works: Profile, figures: Mapping[str, float] | None = None) -> dict:
+    """Figures of a works: those given, else those fitted, else the works' own, else their start.
+
+    Parameters
+    ----------
+    works : Profile
+    figures : by key of parameters()
+
+    Returns
+    -------
+    number by key of parameters()
+
+    Raises
+    ------
+    InputError
+        For a figure that is not known or out of range.
+
+    Examples
+    --------
+    >>> from steelthermo.works import load_profile
+    >>> start_figures(load_profile("heron"), {"co2_pct": 9.0})["co2_pct"]
+    9.0
+    """
+    own = plan_values(works) | calibrated(works)
+    for key in figures or ():
+        one_of("figure of a log", key, parameters())
+    out = {}
+    for key, p in parameters().items():
+        x = (figures or {}).get(key, own.get(key, p.start))
+        out[key] = between(p.what, x, p.low, p.high, "" if p.unit == "1" else p.unit)
+    return out
+
+
+@dataclass(frozen=True, eq=False)
+class Expected:
+    """What is expected of the heats of a log: temp_c, oxygen_nm3, steel_kg, p_pct (arrays), the
+    Charge, a mask of the heats that can be, and remarks: what left a published range. The figures
+    fitted take up much of what that does, so it is said here and not warned.
+    """
+
+    temp_c: np.ndarray
+    oxygen_nm3: np.ndarray
+    steel_kg: np.ndarray
+    p_pct: np.ndarray
+    charge: Charge
+    feasible: np.ndarray
+    remarks: tuple
+
+    def of(self, quantity: str) -> np.ndarray:
+        """One of QUANTITIES, in the unit of the log."""
+        own = (self.temp_c, self.oxygen_nm3, self.steel_kg, self.p_pct)
+        return dict(zip(QUANTITIES, own, strict=True))[one_of("quantity", quantity, QUANTITIES)]
+
+
+def found(log: Log, quantity: str) -> np.ma.MaskedArray:
+    """What the log says of a quantity.
+
+    Parameters
+    ----------
+    log : Log
+    quantity : one of QUANTITIES
+
+    Returns
+    -------
+    masked array in the unit of the log
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> from steelthermo.heats import invented_month
+    >>> found(invented_month(), "temperature").size
+    500
+    """
+    return log.of(_FOUND[one_of("quantity", quantity, QUANTITIES)])
+
+
+def residual(log: Log, expected: Expected, quantity: str) -> np.ma.MaskedArray:
+    """Found less expected.
+
+    Parameters
+    ----------
+    log : Log
+    expected : Expected, of the same log
+    quantity : one of QUANTITIES
+
+    Returns
+    -------
+    masked array: °C of temperature, % of oxygen and steel, log10 of phosphorus; masked where
+    nothing was read or the heat can't be
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> from steelthermo.heats import invented_month
+    >>> log = invented_month()
+    >>> round(residual(log, expected(log), "steel").mean().item(), 1)
+    -0.5
+    """
+    there, model = found(log, quantity), np.ma.array(expected.of(quantity), mask=~expected.feasible)
+    if UNITS[quantity] == "°C":
+        return there - model
+    return 100.0 * (there / model - 1.0) if UNITS[quantity] == "%" else np.ma.log10(there / model)
+
+
+def arguments(log: Log, figures: Mapping[str, float] | None = None) -> dict:
+    """Arguments for charge.solve() of the heats of a log, as arrays; see expected()."""
+    works, figures = log.works, start_figures(log.works, figures)
+    usual = works.hot_metal.analysis_pct
+    out = {
+        "find": "temperature",
+        "infeasible": "mark",
+        "hot_metal_kg": log.of("hot_metal_kg").filled(),
+        "hot_metal_temp_c": log.of("hot_metal_temp_c").filled(works.hot_metal.temp_c),
+        "hot_metal_pct": dict(usual)
+        | {e: log.of(f"hot_metal_{e.lower()}_pct").filled(usual.get(e, 0.0)) for e in _ANALYSIS},
+        "end_pct": dict(works.end_point.analysis_pct)
+        | {
+            e: log.of(f"end_{e.lower()}_pct").filled(works.end_point.analysis_pct.get(e, 0.0))
+            for e in ("C", "Mn", "P")
+        },
+        "co2_pct": figures["co2_pct"],
+        "ejected_kg_t": figures["ejected_kg_t"],
+        "undissolved_pct": figures["undissolved_pct"],
+        "heat_mj_t": heat_mj_t(log, figures),
+    }
+    for kind in ("scrap", "lime", "dolomite", "coolant", "fuel"):
+        solids = log.solids(kind)
+        if solids:
+            out[kind], out[f"{kind}_kg"] = _shares(solids)
+    out.setdefault("scrap_kg", 0.0)
+    return out | _iron(log)
+
+
+def usual_of(log: Log) -> dict:
+    """Minutes empty and heats on the lining at which the loss is the figure heat_mj_t: those of
+    the calibration before, else the log's mean.
+    """
+    fitted = calibrated(log.works)
+    return {
+        key: fitted.get(f"usual_{key}", float(filled(log, key).mean()))
+        for key in ("wait_min", "lining_heats")
+    }
+
+
+def heat_mj_t(log: Log, figures: Mapping[str, float]) -> np.ndarray:
+    """Heat lost in each heat, MJ per t of steel: the figure heat_mj_t for the usual wait and
+    lining, and more of it for more minutes and heats. A blank counts as the log's mean.
+    """
+    usual = usual_of(log)
+    wait, lining = (filled(log, key) - usual[key] for key in ("wait_min", "lining_heats"))
+    lost = figures["heat_mj_t"] + figures["heat_wait_mj_t_min"] * wait
+    lost = lost + figures["heat_lining_mj_t"] * lining / 1000.0
+    limits = plan_limits()["heat_mj_t"]
+    return np.clip(lost, limits["low"], limits["high"])
+
+
+def filled(log: Log, key: str) -> np.ndarray:
+    """A column whose blanks are the log's mean; zeros where the log has none of it."""
+    x = log.of(key)
+    return x.filled(x.mean() if x.count() else 0.0)
+
+
+def _shares(solids):
+    """Shares of the kinds and their mass together; the first stands for heats charged with none."""
+    total = sum(solids.values())
+    if len(solids) == 1:
+        return next(iter(solids)), total
+    first = next(iter(solids))
+    return {k: kg + (total == 0.0) * (k == first) for k, kg in solids.items()}, total
+
+
+def _iron(log):
+    """Iron oxides of the slag where its iron was read, ferrous and ferric as the law at the end of
+    a blow has them for the log's mean carbon and temperature.
+    """
+    if not log.given("slag_fe_pct"):
+        return {}
+    works = log.works
+    heat = solve(works)
+    per_t = {
+        o: 1000.0 * kg / heat.steel.mass_kg
+        for o, kg in heat.slag.oxides_kg.items()
+        if o not in ("FeO", "Fe2O3")
+    }
+    carbon = np.ma.mean(log.of("end_c_pct")) if log.given("end_c_pct") else None
+    end = end_of_blow(
+        per_t,
+        works.end_point.analysis_pct["C"] if carbon is None else float(carbon),
+        kelvin(float(filled(log, "end_temp_c").mean())),
+        works.oxygen.flow_nm3_min / works.vessel.tap_t,
+    )
+    law = {"feo_pct": end.feo_pct, "fe2o3_pct": end.fe2o3_pct}
+    iron = sum(
+        law[k] * mass_fractions(o)["Fe"] for k, o in (("feo_pct", "FeO"), ("fe2o3_pct", "Fe2O3"))
+    )
+    read = log.of("slag_fe_pct")
+    return {key: x * read.filled(read.mean()) / iron for key, x in law.items()}
+
+
+def expected(log: Log, figures: Mapping[str, float] | None = None) -> Expected:
+    """What is expected of the heats of a log.
+
+    Parameters
+    ----------
+    log : Log
+    figures : by key of parameters(), instead of the works' own
+
+    Returns
+    -------
+    Expected
+
+    Raises
+    ------
+    InputError
+        For a figure that is not known or out of range.
+
+    Examples
+    --------
+    >>> from steelthermo.heats import invented_month
+    >>> expected(invented_month()).temp_c.size
+    500
+    """
+    figures = start_figures(log.works, figures)
+    with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("always")
+        charge = solve(log.works, **arguments(log, figures))
+        feasible = np.broadcast_to(charge.feasible, len(log))
+        steel_kg = np.where(feasible, charge.steel.mass_kg, 1.0)
+        p_pct = phosphorus_pct(charge, figures["phosphorus_log"], filled(log, "end_temp_c"))
+    return Expected(
+        np.broadcast_to(charge.temp_c, len(log)),
+        charge.oxygen_nm3,
+        steel_kg,
+        p_pct,
+        charge,
+        feasible,
+        tuple(dict.fromkeys(str(w.message) for w in caught)),
+    )
+
+
+def phosphorus_pct(heat: Charge, factor_log: float, temp_c: float | None = None) -> float:
+    """Phosphorus that a slag leaves in the steel: that of both shared out by the kit's own
+    partition times 10 to the power factor_log.
+
+    Parameters
+    ----------
+    heat : Charge; only the sum of the phosphorus of its steel and slag counts
+    factor_log : log10 of the factor, zero at equilibrium
+    temp_c : temperature at which they part, °C; default the heat's
+
+    Returns
+    -------
+    mass %; of no meaning for a heat that cannot be
+
+    Examples
+    --------
+    >>> heat = solve(hot_metal_kg=160_000.0, end_temp_c=1640.0)
+    >>> even, short = (phosphorus_pct(heat, x).item() for x in (0.0, -0.5))
+    >>> round(short / even, 1)
+    2.9
+    """
+    slag = heat.slag if temp_c is None else replace(heat.slag, temp_c=temp_c)
+    feasible = np.asarray(heat.feasible)
+    steel_kg = np.where(feasible, heat.steel.mass_kg, 1.0)
+    total = heat.steel.element_kg().get("P", 0.0) + slag.element_kg().get("P", 0.0)
+    total = np.where(feasible & (np.asarray(total) > 0.0), total, 1e-3)
+    even = equilibrium(slag, steel_kg, total, DEFAULTS["P"])
+    slag_kg = np.where(feasible, even.slag.mass_kg, 1.0)
+    return 100.0 * total / (steel_kg + 10.0**factor_log * even.partition.value * slag_kg)

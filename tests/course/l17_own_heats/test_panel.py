@@ -1,0 +1,42 @@
+"""Panel of lesson 17: what it shows is what the library says of the same heats."""
+
+import numpy as np
+import pytest
+
+from steelthermo import course, heats
+
+
+@pytest.fixture(scope="module")
+def panel():
+    return course.panel("own_heats")
+
+
+@pytest.mark.filterwarnings("ignore::steelthermo.base.ExtrapolationWarning")
+def test_the_means_are_the_librarys(panel):
+    panel.set(heat_mj_t=74, co2_pct=11, ejected_kg_t=9, phosphorus_log=-0.54, last_day=6)
+    log = heats.invented_month()
+    chosen = log.date < np.datetime64("2026-03-08")
+    figures = {"heat_mj_t": 74, "co2_pct": 11, "ejected_kg_t": 9, "phosphorus_log": -0.54}
+    left = heats.residual(log, heats.expected(log, figures), "steel")
+    assert panel.result.means["steel"] == pytest.approx(left[chosen].mean())
+    assert panel.result.heats == chosen.sum()
+    panel.reset()
+
+
+def test_days_in_the_wrong_order_are_told(panel):
+    panel.set(first_day=9, last_day=5)
+    assert "last day: 5 was given" in panel.text + str(panel.error)
+    panel.reset()
+
+
+def test_a_log_of_the_learners_own_is_read(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    rows = "\n".join(
+        f"{i},2026-05-{1 + i // 2:02d},160000,1340,4.5,0.4,42000,9300,{1650 + i % 5},186000"
+        for i in range(40)
+    )
+    (tmp_path / "log.csv").write_text(
+        "heat,date,hot_metal_kg,hot_metal_temp_c,hot_metal_c_pct,hot_metal_si_pct,heavy_scrap_kg,"
+        f"oxygen_nm3,end_temp_c,steel_kg\n{rows}\n"
+    )
+    assert course.panel("own_heats").result.heats == 40

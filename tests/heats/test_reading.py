@@ -1,0 +1,158 @@
+"""Reading a shop's log. Rows are written out here; what is to come of them follows from the rules
+stated in the docstrings (no published figures are involved)."""
+
+import numpy as np
+import pytest
+
+from steelthermo.base import InputError
+from steelthermo.heats import log as logs
+from steelthermo.heats import reading
+from steelthermo.works import load_profile
+
+HEAD = [
+    "heat",
+    "date",
+    "hot_metal_kg",
+    "hot_metal_temp_c",
+    "hot_metal_c_pct",
+    "hot_metal_si_pct",
+    "heavy_scrap_kg",
+    "lime_kg",
+    "oxygen_nm3",
+    "end_temp_c",
+    "end_c_pct",
+    "steel_kg",
+]
+ROW = [
+    "1",
+    "2026-03-01",
+    "160000",
+    "1340",
+    "4.5",
+    "0.4",
+    "45000",
+    "7000",
+    "9300",
+    "1655",
+    "0.04",
+    "188000",
+]
+
+
+def text(*rows, head=None, cut=","):
+    return "\n".join(cut.join(r) for r in (head or HEAD, *rows))
+
+
+def changed(heat, **cells):
+    return [heat if k == "heat" else cells.get(k, c) for k, c in zip(HEAD, ROW, strict=True)]
+
+
+def test_a_log_in_the_order_of_time():
+    log = reading.parse(text(changed("b", date="2026-03-02"), changed("a")), load_profile("heron"))
+    assert log.heat.tolist() == ["a", "b"]
+    assert "sorted" in log.notes[-1]
+    assert log.of("hot_metal_kg").tolist() == [160000.0, 160000.0]
+    assert log.of("end_p_pct").mask.all()
+    assert list(log.solids("scrap")) == ["heavy_scrap"]
+
+
+@pytest.mark.parametrize("cut", [";", "\t"])
+@pytest.mark.parametrize("codec", ["utf-8-sig", "utf-16", "latin-1"])
+def test_encodings_and_decimal_commas(tmp_path, codec, cut):
+    rows = [[c.replace(".", ",") for c in changed("Öfen", end_c_pct="0,041")]]
+    path = tmp_path / "log.csv"
+    path.write_bytes(text(*rows, cut=cut).encode(codec))
+    log = reading.read(path, load_profile("heron"))
+    assert (log.heat[0], log.of("end_c_pct")[0]) == ("Öfen", 0.041)
+
+
+def test_units_and_other_names():
+    units = ["text", "date", "t", "K", "%", "%", "t", "kg", "Nm3", "°C", "ppm", "kg"]
+    row = changed("1", hot_metal_kg="160", hot_metal_temp_c="1613.15", heavy_scrap_kg="45")
+    row[HEAD.index("end_c_pct")] = "400"
+    head = ["Charge" if h == "heat" else h for h in HEAD]
+    log = reading.parse(text(units, row, head=head), load_profile("heron"), {"Charge": "heat"})
+    assert log.of("hot_metal_kg")[0] == pytest.approx(160_000)
+    assert log.of("hot_metal_temp_c")[0] == pytest.approx(1340)
+    assert log.of("end_c_pct")[0] == pytest.approx(0.04)
+    again = reading.parse("# rename: Charge = heat\n" + text(row[:2] + ROW[2:], head=head))
+    assert again.heat.tolist() == ["1"]
+
+
+def test_every_fault_is_told_and_the_row_set_aside():
+    log = reading.parse(
+        text(
+            changed("good"),
+            changed("text", hot_metal_kg="much"),
+            changed("span", end_temp_c="165"),
+            changed("blank", oxygen_nm3=""),
+            changed("two", hot_metal_si_pct="9", date="31.31.2026"),
+            changed("", end_c_pct="0.04"),
+            changed("formula", steel_kg="=1+1"),
+            changed("more", steel_kg="300000"),
+        )
+    )
+    assert log.heat.tolist() == ["good"]
+    why = {x.line: x.reason for x in log.set_aside}
+    assert why[3] == "hot_metal_kg: 'much' is no number"
+    assert "end_temp_c: 165 °C was given; allowed is 1450 to 1800" in why[4]
+    assert "oxygen_nm3: blank" in why[5]
+    assert "hot_metal_si_pct" in why[6] and "date" in why[6]
+    assert "heat: blank" in why[7] and "no number" in why[8]
+    assert "more steel than hot metal and scrap" in why[9]
+
+
+def test_double_heats_second_blows_and_outliers():
+    head = [*HEAD, "second_blow_nm3"]
+    rows = [[*changed(str(i), end_temp_c=str(1650 + i % 9)), ""] for i in range(40)]
+    rows += [[*changed("7"), ""], [*changed("again"), "150"]]
+    rows += [[*changed("wild", end_temp_c="1790"), "0"]]
+    log = reading.parse(text(*rows, head=head))
+    why = {}
+    for x in log.set_aside:
+        why.setdefault(x.reason.split(":")[0][:20], []).append(x.heat)
+    assert why == {
+        "its number stands th": ["7", "7"],
+        "blown again": ["again"],
+        "temperature at the e": ["wild"],
+    }
+    assert len(log) == 39
+
+
+@pytest.mark.parametrize(
+    ("given", "told"),
+    [
+        ("", "it is empty"),
+        ("Schmelze,Eisen\n1,2", "hot_metal_kg is missing.*rename: Schmelze = "),
+        (text(ROW, head=[*HEAD[:-1], "heat"]), "heat stands there twice"),
+        (text(changed("1", end_temp_c="cold")), "no heat is left.*'cold' is no number"),
+        ("# rename: x\n" + text(ROW), "rename: your name = our name"),
+        (text(["text", "date", "m"] + ["kg"] * 9, ROW), r"line 2 \(units\): hot_metal_kg"),
+    ],
+)
+def test_what_cannot_be_read_is_told(given, told):
+    with pytest.raises(InputError, match=f"(?s){told}"):
+        reading.parse(given)
+
+
+def test_a_million_rows_are_refused_in_words():
+    with pytest.raises(InputError, match="more than 100000 rows"):
+        reading.parse("heat\n" + "1\n" * 1_000_000)
+
+
+def test_the_form_can_be_filled_in_and_read():
+    lines = logs.template(load_profile("heron")).splitlines()
+    head, units = (x.split(",") for x in lines[-2:])
+    row = dict(zip(HEAD, ROW, strict=True))
+    filled = "\n".join([*lines, ",".join(row.get(h, "") for h in head)])
+    log = reading.parse(filled, load_profile("heron"))
+    assert (len(log), len(units), log.notes) == (1, len(head), ())
+    assert all(f"# {key}: " in "\n".join(lines) for key in head)
+
+
+def test_a_wrong_column_is_told_with_those_near_it():
+    log = reading.parse(text(ROW))
+    with pytest.raises(InputError, match="near it: end_temp_c"):
+        log.of("end_temp")
+    assert "1 heat" in repr(log)
+    assert not logs.outlying(np.ones(30)).any()

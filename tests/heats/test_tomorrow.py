@@ -1,0 +1,106 @@
+"""The plan of a heat, and money. What is checked follows from balances (masses and carbon) and from
+the rules stated in the docstrings; prices are invented."""
+
+import numpy as np
+import pytest
+
+from steelthermo.base import InputError, data_path
+from steelthermo.charge import solve
+from steelthermo.heats import account, order_form, order_of, plan_heat, worth
+from steelthermo.works import load_profile, parse_profile
+
+pytestmark = pytest.mark.filterwarnings("ignore::steelthermo.base.ExtrapolationWarning")
+HERON = load_profile("heron")
+
+
+def test_the_form_as_it_stands_is_the_works_usual_heat():
+    plan = plan_heat(order_of(order_form(HERON), HERON))
+    usual = solve(HERON, hot_metal_kg=plan.order.hot_metal_kg)
+    assert plan.weights_kg["heavy scrap"] == pytest.approx(usual.scrap.mass_kg, abs=50.0)
+    assert plan.oxygen_nm3 == pytest.approx(usual.oxygen_nm3, rel=2e-3)
+    assert plan.temp_c == pytest.approx(HERON.end_point.temp_c, abs=1.5)
+    assert plan.minutes == pytest.approx(plan.oxygen_nm3 / HERON.oxygen.flow_nm3_min)
+    assert plan.band == {} and plan.p_chance_pct is None
+
+
+def test_weights_are_rounded_to_what_the_shop_weighs_and_the_heat_follows():
+    text = order_form(HERON).replace("heavy_scrap = 100", "heavy_scrap = 60, bales = 40")
+    text = text.replace("bucket_step_kg = 100", "bucket_step_kg = 500")
+    plan = plan_heat(order_of(text + "wait_min = 20\n", HERON))
+    assert plan.weights_kg["heavy scrap"] % 500 == plan.weights_kg["new bales"] % 500 == 0
+    assert plan.weights_kg["burnt lime"] % 50 == 0
+    assert plan.charge.heat_gained_kj() / plan.charge.steel.mass_kg == pytest.approx(
+        -plan.charge.heat_loss_kj / plan.charge.steel.mass_kg, abs=1e-3
+    )
+
+
+def test_a_calibration_moves_the_plan_and_gives_it_a_band():
+    text = data_path("heron.toml").read_text(encoding="utf-8") + (
+        "\n[calibrated]\nheats = 400\nheat_mj_t = 80\nheat_wait_mj_t_min = 0.3\nusual_wait_min = 20"
+        "\nphosphorus_log = -0.5\ntemperature_rms = 10\nphosphorus_rms = 0.07\n"
+    )
+    works = parse_profile(text)
+    plan = plan_heat(order_of(order_form(works) + "wait_min = 20\n", works))
+    longer = plan_heat(order_of(order_form(works) + "wait_min = 80\n", works))
+    plain = plan_heat(order_of(order_form(HERON), HERON))
+    # 60 minutes more at 0.3 MJ/(t min), and 20 MJ/t more than the profile's 60
+    fewer = plan.weights_kg["heavy scrap"] - longer.weights_kg["heavy scrap"]
+    again = plain.weights_kg["heavy scrap"] - plan.weights_kg["heavy scrap"]
+    assert fewer / again == pytest.approx(18.0 / 20.0, abs=0.1)
+    assert plan.band["temperature"] == 10.0 and 0.0 < plan.p_chance_pct < 100.0
+    assert plan.p_pct > 2.0 * plain.p_pct
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        (("hot_metal_kg = 156000", "hot_metal_kg = 15"), "hot metal charged: 15 kg"),
+        (("heavy_scrap = 100", "gold = 100"), "material of the works: 'gold'"),
+        (
+            ("end_c_pct", "end_carbon_pct"),
+            "end_carbon_pct was given; there is no such figure; near it",
+        ),
+        (('name = "heat 1"', "name = heat"), "it can't be read as TOML"),
+        (("end_temp_c = 1660", "end_temp_c = nan"), "temperature at the end.*finite"),
+    ],
+)
+def test_what_makes_no_sense_is_told(change, told):
+    with pytest.raises(InputError, match=f"(?s){told}"):
+        plan_heat(order_of(order_form(HERON).replace(*change), HERON))
+
+
+def test_money_and_carbon_are_those_of_the_balance():
+    heat = solve(HERON)
+    found = account(heat, HERON)
+    prices = HERON.prices
+    assert found.money["hot metal"] == pytest.approx(
+        prices.hot_metal * heat.hot_metal.mass_kg / heat.steel.mass_kg
+    )
+    burnt = (
+        heat.hot_metal.element_kg()["C"]
+        + heat.scrap.element_kg()["C"]
+        + heat.lime.element_kg()["C"]
+        + heat.dolomite.element_kg()["C"]
+        - heat.steel.element_kg()["C"]
+        - heat.ejected.element_kg()["C"]
+    )
+    assert found.co2_kg_t == pytest.approx(burnt * 44.009 / 12.011 / heat.steel.mass_kg * 1e3, 1e-4)
+    bare = account(heat, load_profile("dunlin"))
+    assert bare.money == {} and "hot metal" in bare.unpriced
+    assert found.total == pytest.approx(sum(found.money.values()))
+
+
+def test_a_warmer_hot_metal_is_worth_its_scrap():
+    """More scrap for hot metal that costs more: worth by hand from two charges."""
+    warm = solve(HERON, hot_metal_temp_c=1360.0)
+    by_hand = account(solve(HERON), HERON).total - account(warm, HERON).total
+    assert worth(HERON, hot_metal_temp_c=1360.0) == pytest.approx(by_hand) and by_hand > 0.0
+    assert worth(HERON, **{"hot_metal_temp_c": HERON.hot_metal.temp_c}) == pytest.approx(0.0)
+    assert np.sign(worth(HERON, hot_metal_temp_c=1320.0)) == -1.0
+
+
+def test_prices_are_checked():
+    text = data_path("heron.toml").read_text(encoding="utf-8")
+    for bad, told in (("lime = -1", "prices.lime"), ("gold = 3", "there is no such key")):
+        with pytest.raises(InputError, match=told):
+            parse_profile(text.replace("lime = 115", bad))
