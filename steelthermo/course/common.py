@@ -29,6 +29,13 @@ def charge_at(works, at, **changes):
     return solve_by(works, key_of(at.data), **figures | changes)
 
 
+def as_rows(text):
+    """Rows of a panel's table of numbers from their text, a row a line: name, value, unit, and a
+    note where there is one, as 'oxygen | 47.7 | Nm3/t'.
+    """
+    return [tuple(map(str.strip, line.split("|"))) for line in text.strip().splitlines()]
+
+
 def closing(heat):
     """Rows of the closure gauge for a Charge."""
     errors = heat.closure()

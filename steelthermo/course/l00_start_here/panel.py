@@ -9,7 +9,7 @@ from matplotlib.patches import FancyArrowPatch, FancyBboxPatch
 
 from ...coursekit.panel import style
 from ..adapter import STEEL
-from ..common import charge_at, closing, heat_data
+from ..common import as_rows, charge_at, closing, heat_data
 from ..pictures import made_of
 
 TITLE = "The map of a heat ({works.name})"
@@ -142,12 +142,12 @@ def alt(record):
 def moved(record):
     """What other data move."""
     h = record.heat
-    return [
-        ("hot metal", f"{h.hot_metal.mass_kg / 1000:.2f} t"),
-        ("scrap", f"{h.scrap.mass_kg / 1000:.2f} t"),
-        ("oxygen", f"{h.oxygen_nm3:.0f} Nm3"),
-        ("slag", f"{h.slag.mass_kg / 1000:.2f} t"),
-    ]
+    return as_rows(f"""
+        hot metal | {h.hot_metal.mass_kg / 1000:.2f} t
+        scrap | {h.scrap.mass_kg / 1000:.2f} t
+        oxygen | {h.oxygen_nm3:.0f} Nm3
+        slag | {h.slag.mass_kg / 1000:.2f} t
+    """)
 
 
 def closure(record):

@@ -8,7 +8,7 @@ from ...base import mass_fractions
 from ...charge import blow_minutes, demand
 from ...coursekit.panel import style
 from ...streams import material
-from ..common import hot_metal_pct
+from ..common import as_rows, hot_metal_pct
 from ..pictures import Rows, axes, dot, doubled, made_of
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
@@ -94,11 +94,13 @@ def numbers(record):
     return [
         *((f"{label}: burnt", f"{record.burnt[e]:.2f}", "kg/t") for e, label in named),
         *((f"{label}: oxygen", f"{need.by_element_nm3[e]:.2f}", "Nm3/t") for e, label in named),
-        ("oxygen from ore", f"{need.from_oxides_nm3:.2f}", "Nm3/t"),
-        ("pure O2 to be blown", f"{need.pure_nm3:.2f}", "Nm3/t"),
-        ("oxygen blown", f"{need.blown_nm3:.2f}", "Nm3/t"),
-        ("CO + CO2 made", f"{need.gas.nm3['CO'] + need.gas.nm3['CO2']:.1f}", "Nm3/t"),
-        ("metallic charge", f"{record.charge_kg:.0f}", "kg/t"),
+        *as_rows(f"""
+        oxygen from ore | {need.from_oxides_nm3:.2f} | Nm3/t
+        pure O2 to be blown | {need.pure_nm3:.2f} | Nm3/t
+        oxygen blown | {need.blown_nm3:.2f} | Nm3/t
+        CO + CO2 made | {need.gas.nm3["CO"] + need.gas.nm3["CO2"]:.1f} | Nm3/t
+        metallic charge | {record.charge_kg:.0f} | kg/t
+        """),
     ]
 
 

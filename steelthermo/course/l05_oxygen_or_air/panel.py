@@ -12,7 +12,7 @@ from ...charge import blast, other_set, purity_for_nitrogen_pct
 from ...coursekit.panel import style
 from ...streams import LiquidMetal
 from ...thermo import SETS
-from ..common import SETS_SWITCHED
+from ..common import SETS_SWITCHED, as_rows
 from ..pictures import axes, dot, logarithmic, made_of, note
 
 SIZE_PX = 820, 420
@@ -182,13 +182,15 @@ def sentence(record):
 def numbers(record):
     here = record.here
     rows = [
-        ("gas blown", f"{here.blown_nm3_t:.1f}", "Nm3/t"),
-        ("ballast (nitrogen and argon)", f"{here.ballast_nm3_t:.2f}", "Nm3/t"),
-        ("heat it carries off", f"{here.heat_mj_t:.2f}", "MJ/t"),
-        ("scrap this heat would melt", f"{here.scrap_kg_t:.2f}", "kg/t"),
-        ("nitrogen in the gas at the bath", f"{here.n2_atm:.4f}", "atm"),
-        ("nitrogen ceiling, this set", f"{record.ppm:.1f}", "ppm"),
-        ("nitrogen ceiling, other set", f"{record.other_ppm:.1f}", "ppm"),
+        *as_rows(f"""
+        gas blown | {here.blown_nm3_t:.1f} | Nm3/t
+        ballast (nitrogen and argon) | {here.ballast_nm3_t:.2f} | Nm3/t
+        heat it carries off | {here.heat_mj_t:.2f} | MJ/t
+        scrap this heat would melt | {here.scrap_kg_t:.2f} | kg/t
+        nitrogen in the gas at the bath | {here.n2_atm:.4f} | atm
+        nitrogen ceiling, this set | {record.ppm:.1f} | ppm
+        nitrogen ceiling, other set | {record.other_ppm:.1f} | ppm
+        """),
         (
             f"purity for a ceiling of {AIM_PPM:.0f} ppm",
             f"{record.aim_purity_pct:.2f}",

@@ -12,7 +12,7 @@ from ...charge import iron_oxides_of
 from ...coursekit.panel import style
 from ...slag import available_lime_pct, lining_pickup_kg, mgo_to_saturation_kg
 from ...streams import BASICITIES, Material, material, optical_basicity
-from ..common import charge_at, closing, heat_data
+from ..common import as_rows, charge_at, closing, heat_data
 from ..pictures import Rows, axes, dot, made_of
 
 SIZE_PX = 820, 380
@@ -162,30 +162,24 @@ def numbers(record):
     ]
     rows += [(oxide, f"{pct:.2f}", "%") for oxide, pct in h.slag.analysis_pct.items()]
     return [
-        ("lime", f"{h.lime.mass_kg:.1f}", "kg/t"),
-        ("burnt dolomite", f"{h.dolomite.mass_kg:.1f}", "kg/t"),
-        ("slag, lumps included", f"{h.slag.mass_kg:.1f}", "kg/t"),
-        ("CaO left as lumps", f"{h.undissolved_kg:.1f}", "kg/t"),
+        *as_rows(f"""
+        lime | {h.lime.mass_kg:.1f} | kg/t
+        burnt dolomite | {h.dolomite.mass_kg:.1f} | kg/t
+        slag, lumps included | {h.slag.mass_kg:.1f} | kg/t
+        CaO left as lumps | {h.undissolved_kg:.1f} | kg/t
+        """),
         (
             "MgO until the liquid is saturated",
             f"{record.room_kg_t:.1f}",
             "kg/t",
             "below zero: so much stays solid",
         ),
-        (
-            "MgO from the lining, as the works counts it",
-            f"{h.lining.mass_kg:.1f}",
-            "kg/t",
-            "in the balance",
-        ),
-        (
-            "MgO from the lining, at most, besides",
-            f"{record.pickup_kg_t:.1f}",
-            "kg/t",
-            "not in the balance",
-        ),
-        ("iron in the slag", f"{h.slag.mass_kg * h.slag.iron_total_pct / 100:.1f}", "kg/t"),
-        ("scrap share the heat then allows", f"{h.scrap_share_pct:.1f}", "%"),
+        *as_rows(f"""
+        MgO from the lining, as the works counts it | {h.lining.mass_kg:.1f} | kg/t | in the balance
+        MgO from the lining, at most, besides | {record.pickup_kg_t:.1f} | kg/t | not in the balance
+        iron in the slag | {h.slag.mass_kg * h.slag.iron_total_pct / 100:.1f} | kg/t
+        scrap share the heat then allows | {h.scrap_share_pct:.1f} | %
+        """),
         *rows,
     ]
 
@@ -209,12 +203,12 @@ def moved(record):
     silicon and the lime.
     """
     h = record.heat
-    return [
-        ("scrap in the charge", f"{h.scrap_share_pct:.2f} %"),
-        ("lime", f"{h.lime.mass_kg:.2f} kg/t"),
-        ("burnt dolomite", f"{h.dolomite.mass_kg:.2f} kg/t"),
-        ("slag", f"{h.slag.mass_kg:.1f} kg/t"),
-    ]
+    return as_rows(f"""
+        scrap in the charge | {h.scrap_share_pct:.2f} %
+        lime | {h.lime.mass_kg:.2f} kg/t
+        burnt dolomite | {h.dolomite.mass_kg:.2f} kg/t
+        slag | {h.slag.mass_kg:.1f} kg/t
+    """)
 
 
 def closure(record):

@@ -12,6 +12,7 @@ from ...coursekit.panel import style
 from ...slag import VISCOSITIES, density_band, heat_contents, relative_viscosity, viscosity
 from ...streams import to_pct
 from ...thermo import heat_capacity
+from ..common import as_rows
 from ..pictures import axes, band, cursor, logarithmic, made_of
 
 TITLE = "How stiff, how heavy, how hot? ({works.name})"
@@ -160,19 +161,11 @@ def numbers(record):
             (f"viscosity, {name}", f"{record.viscosity[key][-1]:.2g}", "Pa s", "recalled")
             for key, name in NAMES.items()
         ),
-        ("highest over lowest", f"{stiff[1] / stiff[0]:.0f}", ""),
-        (
-            "solids thicken it by a factor of",
-            f"{record.thicker:.2f}",
-            "",
-            "1 + 2.5 x share of volume",
-        ),
-        (
-            "density",
-            f"{heavy[0]:.0f} to {heavy[1]:.0f}",
-            "kg/m3",
-            "recalled volumes, 5 % to each side",
-        ),
+        *as_rows(f"""
+        highest over lowest | {stiff[1] / stiff[0]:.0f} |
+        solids thicken it by a factor of | {record.thicker:.2f} |  | 1 + 2.5 x share of volume
+        density | {heavy[0]:.0f} to {heavy[1]:.0f} | kg/m3 | recalled volumes, 5 % to each side
+        """),
         *(
             (f"heat content, {name}", f"{values[-1]:.2f}", "MJ/kg")
             for name, values in record.heats.items()

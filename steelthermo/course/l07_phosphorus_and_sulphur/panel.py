@@ -23,6 +23,7 @@ from ...slag import (
 )
 from ...streams import Slag, to_pct
 from ...thermo import oxygen_with_carbon
+from ..common import as_rows
 from . import picture
 from .picture import FEO, HIGH_C, LINE, LOW_C, READ, RECALLED, TEMPS, range_c
 
@@ -149,12 +150,12 @@ def sentence(record):
 def moved(record):
     """What another equation moves."""
     pct = to_pct(record.end.slag.oxides_kg)
-    return [
-        ("phosphorus left", f"{number_text(record.left[record.line], 2)} %"),
-        ("L_P", f"{record.end.partition.value:.0f}"),
-        ("P2O5 in the slag", f"{pct['P2O5']:.2f} %"),
-        (f"{HOTTER_C:.0f} °C more divide L_P by", f"{record.hotter[record.line]:.2f}"),
-    ]
+    return as_rows(f"""
+        phosphorus left | {number_text(record.left[record.line], 2)} %
+        L_P | {record.end.partition.value:.0f}
+        P2O5 in the slag | {pct["P2O5"]:.2f} %
+        {HOTTER_C:.0f} °C more divide L_P by | {record.hotter[record.line]:.2f}
+    """)
 
 
 def _of_equation(record, key):

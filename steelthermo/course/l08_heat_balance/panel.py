@@ -5,7 +5,7 @@ out, and the scrap it allows.
 from collections import namedtuple
 
 from ...coursekit.panel import style
-from ..common import charge_at, closing, heat_data
+from ..common import as_rows, charge_at, closing, heat_data
 from ..pictures import Rows, axes, made_of
 
 SIZE_PX = 820, 380
@@ -123,18 +123,18 @@ def sentence(record):
 
 def numbers(record):
     h = record.heat
-    rows = [
-        ("Hot metal", f"{h.hot_metal.mass_kg:.0f}", "kg/t"),
-        ("Scrap", f"{h.scrap.mass_kg:.0f}", "kg/t"),
-        ("Lime", f"{h.lime.mass_kg:.1f}", "kg/t"),
-        ("Burnt dolomite", f"{h.dolomite.mass_kg:.1f}", "kg/t"),
-        ("Ore", f"{h.coolant.mass_kg:.1f}", "kg/t"),
-        ("Coke", f"{h.fuel.mass_kg:.1f}", "kg/t"),
-        ("Oxygen", f"{h.oxygen_nm3:.1f}", "Nm3/t"),
-        ("Slag", f"{h.slag.mass_kg:.0f}", "kg/t"),
-        ("Off-gas", f"{h.gas.total_nm3:.1f}", "Nm3/t"),
-        ("End temperature", f"{h.temp_c:.0f}", "°C"),
-    ]
+    rows = as_rows(f"""
+        Hot metal | {h.hot_metal.mass_kg:.0f} | kg/t
+        Scrap | {h.scrap.mass_kg:.0f} | kg/t
+        Lime | {h.lime.mass_kg:.1f} | kg/t
+        Burnt dolomite | {h.dolomite.mass_kg:.1f} | kg/t
+        Ore | {h.coolant.mass_kg:.1f} | kg/t
+        Coke | {h.fuel.mass_kg:.1f} | kg/t
+        Oxygen | {h.oxygen_nm3:.1f} | Nm3/t
+        Slag | {h.slag.mass_kg:.0f} | kg/t
+        Off-gas | {h.gas.total_nm3:.1f} | Nm3/t
+        End temperature | {h.temp_c:.0f} | °C
+    """)
     if h.other_data_kj:
         rows.append(
             ("Heat the data chosen take beyond the kit's", f"{h.other_data_kj / 1000:.2f}", "MJ/t")

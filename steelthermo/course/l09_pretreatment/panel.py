@@ -12,7 +12,7 @@ from ...coursekit.panel import style
 from ...hot_metal import desulphurise, into_vessel, oxidise, product_factor
 from ...streams import LiquidMetal
 from ...works import plant_value
-from ..common import heat_data, hot_metal_pct, key_of
+from ..common import as_rows, heat_data, hot_metal_pct, key_of
 from ..pictures import Rows, axes, doubled, logarithmic, made_of, minus
 
 SIZE_PX = 820, 400
@@ -217,9 +217,11 @@ def moved(record):
             (key.replace("_", " "), f"{kg:.3f} kg per t of hot metal")
             for key, kg in record.dose.kg.items()
         ),
-        ("scrap untreated", f"{before[0]:.1f} kg/t"),
-        ("scrap treated", f"{after[0]:.1f} kg/t"),
-        ("hot metal bought more for the treated heat", f"{after[1] - before[1]:.2f} kg/t"),
+        *as_rows(f"""
+        scrap untreated | {before[0]:.1f} kg/t
+        scrap treated | {after[0]:.1f} kg/t
+        hot metal bought more for the treated heat | {after[1] - before[1]:.2f} kg/t
+        """),
     ]
 
 
@@ -237,10 +239,12 @@ def numbers(record):
             "%",
             "upper bound: activity coefficients 1",
         ),
-        ("sulphur after the treatment", f"{last.analysis_pct['S']:.4f}", "%", ""),
-        ("sulphur with what the slag left on brings back", f"{record.paths[1][2]:.4f}", "%", ""),
-        ("silicon after the treatment", f"{last.analysis_pct['Si']:.3f}", "%", ""),
-        ("temperature after the treatment", f"{last.temp_c:.0f}", "°C", ""),
+        *as_rows(f"""
+        sulphur after the treatment | {last.analysis_pct["S"]:.4f} | % |
+        sulphur with what the slag left on brings back | {record.paths[1][2]:.4f} | % |
+        silicon after the treatment | {last.analysis_pct["Si"]:.3f} | % |
+        temperature after the treatment | {last.temp_c:.0f} | °C |
+        """),
         (
             "steel: sulphur untreated, treated",
             f"{c.steel_s_pct[0]:.4f}, {c.steel_s_pct[1]:.4f}",

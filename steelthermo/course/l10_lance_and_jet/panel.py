@@ -11,6 +11,7 @@ from matplotlib.patches import Polygon
 from ...base import kelvin, rows, value
 from ...coursekit.panel import OWN, data_choice, style
 from ...jet import LanceHead, absolute_kpa, at_bath, core_length_m, design_head, expand, penetration
+from ..common import as_rows
 from ..pictures import axes, band, dot, doubled, logarithmic, made_of, minus
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
@@ -281,52 +282,46 @@ def sentence(record):
 def moved(record):
     """What other data move."""
     flow = record.flow
-    return [
-        ("oxygen", f"{flow.flow_nm3_min:.1f} Nm3/min"),
-        ("Mach number at the exit", f"{flow.mach:.3f}"),
-        ("temperature there", f"{minus(f'{flow.exit_temp_c:.0f}')} °C"),
-        ("pressure there", f"{flow.exit_kpa:.1f} kPa"),
-        ("exit diameter of full expansion", f"{flow.matched_exit_mm:.2f} mm"),
-        ("momentum number", f"{1000 * record.bath.momentum_number:.3f}/1000"),
-    ]
+    return as_rows(f"""
+        oxygen | {flow.flow_nm3_min:.1f} Nm3/min
+        Mach number at the exit | {flow.mach:.3f}
+        temperature there | {minus(f"{flow.exit_temp_c:.0f}")} °C
+        pressure there | {flow.exit_kpa:.1f} kPa
+        exit diameter of full expansion | {flow.matched_exit_mm:.2f} mm
+        momentum number | {1000 * record.bath.momentum_number:.3f}/1000
+    """)
 
 
 def numbers(record):
     flow, bath, p = record.flow, record.bath, record.bath.penetration
     core = core_length_m(flow)
     return [
-        ("supply pressure, absolute", f"{flow.supply_kpa:.0f}", "kPa"),
-        ("oxygen, all holes", f"{flow.flow_nm3_min:.0f}", "Nm3/min"),
-        ("oxygen per t of steel", f"{record.per_t:.2f}", "Nm3/min per t"),
-        ("Mach number at the exit", f"{flow.mach:.3f}", ""),
-        ("temperature at the exit", f"{flow.exit_temp_c:.0f}", "°C"),
-        ("speed at the exit", f"{flow.exit_speed_m_s:.0f}", "m/s"),
-        ("pressure at the exit, absolute", f"{flow.exit_kpa:.1f}", "kPa", flow.expansion),
-        ("exit diameter of full expansion", f"{flow.matched_exit_mm:.1f}", "mm"),
-        ("thrust of one hole", f"{flow.thrust_n:.0f}", "N"),
-        ("thrust of all holes, downward", f"{flow.downward_n:.0f}", "N"),
-        ("momentum number of one jet", f"{bath.momentum_number:.5f}", ""),
-        ("the same over that of the usual setting", f"{record.harder:.2f}", ""),
-        (
-            "supersonic core, cold surroundings",
-            f"{core[0]:.2f} to {core[1]:.2f}",
-            "m",
-            "recalled band",
-        ),
-        (
-            "speed on the axis at the bath",
-            f"{bath.axis_speed_m_s:.0f}",
-            "m/s",
-            "coefficient recalled",
-        ),
-        ("impact pressure", f"{bath.impact_kpa:.0f}", "kPa", "coefficient recalled"),
+        *as_rows(f"""
+        supply pressure, absolute | {flow.supply_kpa:.0f} | kPa
+        oxygen, all holes | {flow.flow_nm3_min:.0f} | Nm3/min
+        oxygen per t of steel | {record.per_t:.2f} | Nm3/min per t
+        Mach number at the exit | {flow.mach:.3f} |
+        temperature at the exit | {flow.exit_temp_c:.0f} | °C
+        speed at the exit | {flow.exit_speed_m_s:.0f} | m/s
+        pressure at the exit, absolute | {flow.exit_kpa:.1f} | kPa | {flow.expansion}
+        exit diameter of full expansion | {flow.matched_exit_mm:.1f} | mm
+        thrust of one hole | {flow.thrust_n:.0f} | N
+        thrust of all holes, downward | {flow.downward_n:.0f} | N
+        momentum number of one jet | {bath.momentum_number:.5f} |
+        the same over that of the usual setting | {record.harder:.2f} |
+        supersonic core, cold surroundings | {core[0]:.2f} to {core[1]:.2f} | m | recalled band
+        speed on the axis at the bath | {bath.axis_speed_m_s:.0f} | m/s | coefficient recalled
+        impact pressure | {bath.impact_kpa:.0f} | kPa | coefficient recalled
+        """),
         *(
             (f"depth of the dent, {name}", f"{getattr(p, key):.2f}", "m", "recalled")
             for key, name in DEPTHS
         ),
-        ("diameter of the dent, all jets", f"{bath.dent_diameter_m:.2f}", "m", "recalled"),
-        ("lance axis to jet axis at the bath", f"{bath.ring_radius_m:.2f}", "m"),
-        ("between neighbouring jets at the bath", f"{bath.spacing_m:.2f}", "m"),
+        *as_rows(f"""
+        diameter of the dent, all jets | {bath.dent_diameter_m:.2f} | m | recalled
+        lance axis to jet axis at the bath | {bath.ring_radius_m:.2f} | m
+        between neighbouring jets at the bath | {bath.spacing_m:.2f} | m
+        """),
     ]
 
 

@@ -15,7 +15,7 @@ from ...charge import more_kj
 from ...coursekit.panel import style
 from ...coursekit.sheet import working_folder
 from ...jet import LancePattern
-from ..common import heat_data, key_of
+from ..common import as_rows, heat_data, key_of
 from ..pictures import axes, cursor, dot, made_of
 
 TITLE = "{question} A model ({works.name})"
@@ -296,11 +296,11 @@ def alt(record):
 def moved(record):
     """What other data move: the end of the blow, and the bath now."""
     ends = record.drawn["temperature"][0][-1], record.drawn["C"][0][-1]
-    return [
-        ("end of the blow", f"{ends[0]:.1f} °C"),
-        ("carbon at the end", f"{ends[1]:.3f} %"),
-        ("bath at the cursor", f"{record.now['temperature']:.1f} °C"),
-    ]
+    return as_rows(f"""
+        end of the blow | {ends[0]:.1f} °C
+        carbon at the end | {ends[1]:.3f} %
+        bath at the cursor | {record.now["temperature"]:.1f} °C
+    """)
 
 
 def closure(record):

@@ -20,6 +20,7 @@ from ...charge import (
 )
 from ...coursekit.panel import OWN, data_choice, style
 from ...streams import Gas, calorific_value_mj_nm3
+from ..common import as_rows
 from ..pictures import Rows, axes, dot, logarithmic, made_of
 
 SIZE_PX = 820, 420
@@ -237,18 +238,22 @@ def numbers(record):
         if pct >= 0.005
     ]
     return [
-        ("gas at the mouth", f"{mouth.total_nm3:.1f}", "Nm3/t"),
-        ("its temperature", f"{mouth.temp_c:.0f}", "°C", "no dissociation counted"),
-        ("heat of post-combustion", f"{record.mouth.heat_mj:.0f}", "MJ/t"),
-        ("of it to the bath", f"{record.mouth.to_bath_mj:.0f}", "MJ/t"),
-        ("scrap that melts", f"{record.melted_kg:.1f}", "kg/t"),
-        ("oxygen for it", f"{record.mouth.oxygen_nm3:.2f}", "Nm3/t"),
-        ("air drawn in", f"{record.hood.air_nm3:.1f}", "Nm3/t"),
-        ("gas behind the hood", f"{gas.total_nm3:.1f}", "Nm3/t"),
-        ("the same when all oxygen burns carbon", f"{record.peak_nm3_min:.0f}", "Nm3/min"),
+        *as_rows(f"""
+        gas at the mouth | {mouth.total_nm3:.1f} | Nm3/t
+        its temperature | {mouth.temp_c:.0f} | °C | no dissociation counted
+        heat of post-combustion | {record.mouth.heat_mj:.0f} | MJ/t
+        of it to the bath | {record.mouth.to_bath_mj:.0f} | MJ/t
+        scrap that melts | {record.melted_kg:.1f} | kg/t
+        oxygen for it | {record.mouth.oxygen_nm3:.2f} | Nm3/t
+        air drawn in | {record.hood.air_nm3:.1f} | Nm3/t
+        gas behind the hood | {gas.total_nm3:.1f} | Nm3/t
+        the same when all oxygen burns carbon | {record.peak_nm3_min:.0f} | Nm3/min
+        """),
         *rows,
-        ("burnt gas before it cools", f"{record.hood.burnt.temp_c:.0f}", "°C"),
-        ("calorific value", f"{record.worth_here:.2f}", "MJ/Nm3"),
+        *as_rows(f"""
+        burnt gas before it cools | {record.hood.burnt.temp_c:.0f} | °C
+        calorific value | {record.worth_here:.2f} | MJ/Nm3
+        """),
         (
             "CO burns in air from",
             f"{record.limit_pct:.1f}",
@@ -262,8 +267,10 @@ def numbers(record):
             "mixing rule, an estimate; 100: it finds none",
         ),
         *((f"heat {name}", f"{heat:.0f}", "MJ/t") for name, heat in record.heats.items()),
-        ("preheated scrap", f"{record.scrap.scrap_temp_c:.0f}", "°C", "counted as iron"),
-        ("heat in it", f"{record.scrap.heat_mj:.0f}", "MJ/t"),
+        *as_rows(f"""
+        preheated scrap | {record.scrap.scrap_temp_c:.0f} | °C | counted as iron
+        heat in it | {record.scrap.heat_mj:.0f} | MJ/t
+        """),
     ]
 
 

@@ -9,6 +9,7 @@ from ...base import ExtrapolationWarning, kelvin
 from ...charge import coolants, reblow
 from ...end_point import ELECTROLYTES, decide
 from ...slag import practice
+from ..common import as_rows
 from . import picture
 from .carbon_and_oxygen import (
     PPM,
@@ -117,12 +118,12 @@ def sentence(record):
 def moved(record):
     """What other data of carbon and oxygen move."""
     d = record.decision
-    return [
-        ("oxygen by the probe", f"{record.oxygen_ppm:.0f} ppm"),
-        ("carbon by the probe", f"{record.by_probe.value:.4f} %"),
-        ("second blow", f"{d.oxygen_nm3.value:.0f} Nm3"),
-        ("coolant", f"{d.coolant_kg.value:.0f} kg"),
-    ]
+    return as_rows(f"""
+        oxygen by the probe | {record.oxygen_ppm:.0f} ppm
+        carbon by the probe | {record.by_probe.value:.4f} %
+        second blow | {d.oxygen_nm3.value:.0f} Nm3
+        coolant | {d.coolant_kg.value:.0f} kg
+    """)
 
 
 def numbers(record):
@@ -140,23 +141,23 @@ def numbers(record):
             "%",
             "sample" if record.at.carbon_from == SAMPLE else f"probe, {record.at.carbon_from}",
         ),
-        (
-            "oxygen of a second blow (as O2)",
-            f"{d.oxygen_nm3.value:.1f} ± {d.oxygen_nm3.u:.1f}",
-            "Nm3",
-        ),
-        ("minutes of a second blow", f"{d.minutes.value:.2f} ± {d.minutes.u:.2f}", "min"),
+        *as_rows(f"""
+        oxygen of a second blow (as O2) | {d.oxygen_nm3.value:.1f} ± {d.oxygen_nm3.u:.1f} | Nm3
+        minutes of a second blow | {d.minutes.value:.2f} ± {d.minutes.u:.2f} | min
+        """),
         (
             "rise by a second blow",
             f"{d.rise_c.value:.1f} ± {d.rise_c.u:.1f}",
             "°C",
             "steel alone; a vessel rises a tenth less",
         ),
-        ("iron burnt", f"{d.iron_kg.value:.0f} ± {d.iron_kg.u:.0f}", "kg"),
-        (record.coolant, f"{d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f}", "kg", "dry only"),
-        ("temperature after it", f"{d.temp_c.value:.0f} ± {d.temp_c.u:.0f}", "°C"),
-        ("carbon after it", f"{d.carbon_pct.value:.4f} ± {d.carbon_pct.u:.4f}", "%"),
-        ("activity of oxygen by the probe", f"{record.oxygen_ppm:.0f}", "ppm"),
+        *as_rows(f"""
+        iron burnt | {d.iron_kg.value:.0f} ± {d.iron_kg.u:.0f} | kg
+        {record.coolant} | {d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f} | kg | dry only
+        temperature after it | {d.temp_c.value:.0f} ± {d.temp_c.u:.0f} | °C
+        carbon after it | {d.carbon_pct.value:.4f} ± {d.carbon_pct.u:.4f} | %
+        activity of oxygen by the probe | {record.oxygen_ppm:.0f} | ppm
+        """),
         *((f"carbon by the probe, {text}", f"{c.value:.4f} ± {c.u:.4f}", "%") for text, c in found),
         ("uncertainty of the sample, taken as", f"{U_SAMPLE_PCT:g}", "%", "a plant value"),
         *oxidised,

@@ -11,6 +11,7 @@ from matplotlib.path import Path
 from ... import charge
 from ...coursekit.panel import style
 from ...trust import band, differences, effects, heats, inputs, quadrature
+from ..common import as_rows
 from ..pictures import axes, made_of, note
 
 SIZE_PX = 820, 450
@@ -233,26 +234,30 @@ def numbers(record):
     h = record.heats
     alone = effects(record.works, record.spread)
     rows = [
-        ("Aim of the plan: temperature", f"{h.aim_temp_c:.1f}", "°C"),
-        ("Aim of the plan: carbon", f"{h.aim_carbon_pct:.4f}", "%"),
-        ("Mean end temperature", f"{h.mean('temperature'):.1f}", "°C"),
-        ("Mean carbon", f"{h.mean('carbon'):.4f}", "%"),
-        ("Spread of temperature, counted", f"{h.spread('temperature'):.2f}", "°C"),
+        *as_rows(f"""
+        Aim of the plan: temperature | {h.aim_temp_c:.1f} | °C
+        Aim of the plan: carbon | {h.aim_carbon_pct:.4f} | %
+        Mean end temperature | {h.mean("temperature"):.1f} | °C
+        Mean carbon | {h.mean("carbon"):.4f} | %
+        Spread of temperature, counted | {h.spread("temperature"):.2f} | °C
+        """),
         (
             "Spread of temperature, root of the sum of squares",
             f"{quadrature([e.temp_c for e in alone.values()]):.2f}",
             "°C",
         ),
-        ("Spread of carbon, counted", f"{h.spread('carbon'):.4f}", "%"),
-        ("Spread of FeO in the slag", f"{h.spread('FeO'):.2f}", "%"),
+        *as_rows(f"""
+        Spread of carbon, counted | {h.spread("carbon"):.4f} | %
+        Spread of FeO in the slag | {h.spread("FeO"):.2f} | %
+        """),
     ]
     rows += [(f"Heats within the window of {k}", f"{v:.1f}", "%") for k, v in record.within.items()]
     for key, e in alone.items():
         i, share = inputs()[key], 100.0 * record.shares["temperature"][key]
-        rows += [
-            (f"One spread of {i.what} ({e.spread:g} {i.unit})", f"{e.temp_c:+.2f}", "°C"),
-            (f"Share of {i.what} in the temperature", f"{max(share, 0.0):.1f}", "%"),
-        ]
+        rows += as_rows(f"""
+        One spread of {i.what} ({e.spread:g} {i.unit}) | {e.temp_c:+.2f} | °C
+        Share of {i.what} in the temperature | {max(share, 0.0):.1f} | %
+    """)
     for what, end in ENDS.items():
         b = record.other[what]
         told = f"{b.low:+.3g} to {b.high:+.3g}"
