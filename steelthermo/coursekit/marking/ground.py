@@ -106,11 +106,8 @@ def _course(folder, course):
         return found, ""
     given = str(course)
     differs = path and found.key != DEFAULT_COURSE and normalised(found.key) != normalised(given)
-    told = (
-        say("mark.key_replaced", key=clip(given), file=path, found=clip(found.key))
-        if differs
-        else ""
-    )
+    told = {"key": clip(given), "file": path, "found": clip(found.key)}
+    told = say("mark.key_replaced", **told) if differs else ""
     return replace(found, key=given), told
 
 
@@ -156,68 +153,43 @@ def override_faults(course, works=None, problems=()):
     for number, (who, key, set_number, values) in enumerate(course.overrides, 1):
         problem = known.get(key)
         if problem is None:
-            faults.append(
-                say("course.problem", number=number, problem=clip(key), near=_nearest(key, known))
-            )
+            near = _nearest(key, known)
+            faults.append(say("course.problem", number=number, problem=clip(key), near=near))
             continue
         problem = problem.at(works or in_use().works())
         found = [_fault_of_value(number, problem, name, value) for name, value in values.items()]
-        found += (
-            [say("course.set", number=number, value=set_number)]
-            if set_number is not None and set_number < 1
-            else []
-        )
+        if set_number is not None and set_number < 1:
+            found.append(say("course.set", number=number, value=set_number))
         found = [fault for fault in found if fault]
         if not found:
-            learner = "a learner" if who == "*" else who
+            learner, which = "a learner" if who == "*" else who, set_number or 1
+            fixed = course.fixed(learner, key, which) | values
             try:
-                draw(
-                    problem,
-                    learner,
-                    course.key,
-                    set_number or 1,
-                    course.fixed(learner, key, set_number or 1) | values,
-                    works,
-                )
+                draw(problem, learner, course.key, which, fixed, works)
             except InputError as error:
-                found = [
-                    say(
-                        "course.draw",
-                        number=number,
-                        problem=key,
-                        reason=str(error).rpartition("; ")[2],
-                    )
-                ]
+                reason = str(error).rpartition("; ")[2]
+                found = [say("course.draw", number=number, problem=key, reason=reason)]
         faults += found
     return faults
 
 
 def _nearest(name, known):
-    near = nearest(name, known)
-    return (
-        f"did you mean {near[0]}?"
-        if near
-        else "the answer key has the names, in brackets behind the titles."
-    )
+    for near in nearest(name, known, 1):
+        return f"did you mean {near}?"
+    return "the answer key has the names, in brackets behind the titles."
 
 
 def _fault_of_value(number, problem, name, value):
     """A sentence about one value of an override, or ''."""
     given = next((g for g in problem.given if g.name == name), None)
+    told = {"number": number, "problem": problem.key, "quantity": clip(name)}
     if given is None:
         names = ", ".join(g.name for g in problem.given) or "none at all"
-        return say(
-            "course.quantity", number=number, problem=problem.key, quantity=clip(name), names=names
-        )
-    told = {"number": number, "problem": problem.key, "quantity": name, "value": clip(value)}
+        return say("course.quantity", **told, names=names)
+    told["value"] = clip(value)
     if isinstance(given, Pick):
-        return (
-            ""
-            if value in given.options
-            else say(
-                "course.value", **told, wanted=f"allowed are {', '.join(map(str, given.options))}"
-            )
-        )
+        wanted = f"allowed are {', '.join(map(str, given.options))}"
+        return "" if value in given.options else say("course.value", **told, wanted=wanted)
     low, high = _sense(given)
     if isinstance(value, str) or not math.isfinite(value) or not low <= value <= high:
         unit = "" if given.unit == "1" else f" {given.unit}"

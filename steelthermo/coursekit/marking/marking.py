@@ -11,20 +11,19 @@ import os
 from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import count
 from pathlib import Path
 
 from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Draw, check, draw_many, normalised
-from ..sheet import LIMIT_BYTES, SheetError, fingerprint, read_sheet, standings
+from ..sheet import LIMIT_BYTES, SheetError, fingerprint, free, read_sheet, standings
 from .ground import ground, lessons_named, run_command
 from .report import Report
 
-CHUNK, CHUNK_BYTES = (
-    400,
-    12 * 2**20,
-)  # sheets held in memory at a time: so many, and not many more bytes of them
+# sheets held in memory at a time: so many, and not many more bytes of them
+CHUNK, CHUNK_BYTES = 400, 12 * 2**20
 MOST_SETS = 50  # sets of one problem and learner that are marked
 
 
@@ -73,13 +72,8 @@ def _chunks(paths):
 def _remarks(contents, course):
     """What a trainer should know about the state of a sheet."""
     out = []
-    bad = len(contents.bad) - (contents.torn and bool(contents.bad))
-    counts = {
-        "unsealed": contents.unsealed,
-        "missing": contents.missing,
-        "repeated": contents.repeated,
-        "bad": bad,
-    }
+    counts = {key: getattr(contents, key) for key in ("unsealed", "missing", "repeated")}
+    counts["bad"] = len(contents.bad) - (contents.torn and bool(contents.bad))
     out += [say(f"mark.{key}", count=count) for key, count in counts.items() if count]
     if contents.torn:
         out.append(say("mark.torn"))
@@ -112,23 +106,15 @@ def _read(path, folder, course, bad):
     except (SheetError, OSError) as error:
         bad.append((clip(name, 120), str(error)))
         return None
-    marked = Marked(
-        name,
-        contents.learner,
-        contents.course,
-        digest,
-        other=_other(contents, course),
-        remarks=_remarks(contents, course),
-    )
+    about = {"other": _other(contents, course), "remarks": _remarks(contents, course)}
+    marked = Marked(name, contents.learner, contents.course, digest, **about)
     return marked, contents.records
 
 
 def _wanted(read, known):
     """{problem key: [(index of sheet, set)]} of all sets that were answered."""
-    out, all_keys = (
-        defaultdict(list),
-        known.keys() | {problem.key for problem in in_use().problems},
-    )
+    out = defaultdict(list)
+    all_keys = known.keys() | {problem.key for problem in in_use().problems}
     for i, (marked, records) in enumerate(read):
         sets, unknown, many = defaultdict(dict), 0, False
         for record in records:
@@ -151,11 +137,7 @@ def _draws(read, known, course, works):
     out = {}
     for key, places in _wanted(read, known).items():
         who = [(read[i][0].learner, read[i][0].course, number) for i, number in places]
-        fixed = (
-            [course.fixed(learner, key, number) for learner, _, number in who]
-            if course.overrides
-            else None
-        )
+        fixed = [course.fixed(learner, key, number) for learner, _, number in who]
         for (i, number), one in zip(places, draw_many(known[key], who, fixed, works), strict=True):
             if isinstance(one, Draw):
                 out[i, key, number] = one
@@ -218,29 +200,20 @@ def _same_names(sheets):
         first = {}
         for one in group:
             first.setdefault(one.digest, one)
-        kept += first.values()
+        whole = list(first.values())
+        kept += whole
         if len(group) > 1:
-            copy = {
-                id(one): say("mark.copy", file=first[one.digest].file)
+            files = [
+                one.file
+                if first[one.digest] is one
+                else f"{one.file} ({say('mark.copy', file=first[one.digest].file)})"
                 for one in group
-                if first[one.digest] is not one
-            }
-            doubles.append(
-                (
-                    group[0].learner,
-                    [
-                        one.file + (f" ({copy[id(one)]})" if id(one) in copy else "")
-                        for one in group
-                    ],
-                )
-            )
-        for one in first.values() if len(first) > 1 else ():
-            one.remarks.append(
-                say(
-                    "mark.same_name",
-                    files=", ".join(x.file for x in first.values() if x is not one),
-                )
-            )
+            ]
+            doubles.append((group[0].learner, files))
+        if len(whole) > 1:
+            for one in whole:
+                others = ", ".join(x.file for x in whole if x is not one)
+                one.remarks.append(say("mark.same_name", files=others))
     return sorted(kept, key=lambda one: (normalised(one.learner), one.file)), doubles
 
 
@@ -318,7 +291,8 @@ def _work(options):
         options.works,
         chained,
     )
-    files = report.write(options.out or _free(options.folder))
+    names = ("marks" if n == 1 else f"marks-{n}" for n in count(1))
+    files = report.write(options.out or free(options.folder / name for name in names))
     print(*report.told, report.summary(), sep="\n")
     print(say("mark.written", files=", ".join(map(str, files))))
 
@@ -327,11 +301,3 @@ def main(argv=None):
     """The command `mark`: see --help. Returns the exit code."""
     what = "Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML)."
     return run_command("mark", what, _declare, _work, argv)
-
-
-def _free(folder):
-    """The first of marks, marks-2, ... that is not there yet."""
-    n = 1
-    while (out := folder / ("marks" if n == 1 else f"marks-{n}")).exists():
-        n += 1
-    return out

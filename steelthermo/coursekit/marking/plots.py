@@ -111,40 +111,34 @@ def _lesson(lesson, rows, learners):
     }
     left, middle, right = fig.subplots(1, 3, sharey=True, width_ratios=(3, 1, 1), gridspec_kw=grid)
     y = range(n)
-    done = [r["solved"] for r in rows]
-    open_ = [r["tried"] - r["solved"] for r in rows]
-    left.barh(y, done, 0.75, color=style.SERIES[4].colour, label="solved")
-    left.barh(
-        y,
-        open_,
-        0.75,
-        left=done,
-        color=style.SERIES[1].colour,
-        hatch="////",
-        edgecolor=style.PAPER,
-        label="tried, not solved",
-    )
-    rest = [learners - r["tried"] for r in rows]
-    left.barh(
-        y,
-        rest,
-        0.75,
-        left=[r["tried"] for r in rows],
-        color="#e4e7ea",
-        edgecolor=style.HALO,
-        linewidth=0.5,
-        label="not attempted",
-    )
+    start = [0] * n
+    for name, counts, look in (
+        ("solved", [r["solved"] for r in rows], {"color": style.SERIES[4].colour}),
+        (
+            "tried, not solved",
+            [r["tried"] - r["solved"] for r in rows],
+            {"color": style.SERIES[1].colour, "hatch": "////", "edgecolor": style.PAPER},
+        ),
+        (
+            "not attempted",
+            [learners - r["tried"] for r in rows],
+            {"color": "#e4e7ea", "edgecolor": style.HALO, "linewidth": 0.5},
+        ),
+    ):
+        left.barh(y, counts, 0.75, left=start, label=name, **look)
+        start = [a + b for a, b in zip(start, counts, strict=True)]
     left.set_yticks(y, [_short(r["label"]) for r in rows])
     left.set(xlabel="learners", xlim=(0, max(1, learners)), ylim=(n - 0.4, -0.6))
     left.xaxis.get_major_locator().set_params(integer=True)
     fig.legend(loc="upper right", ncols=3, bbox_to_anchor=(0.99, 1.0))
     for ax in (left, middle, right):
         ax.grid(axis="y", visible=False)
-    middle.barh(y, [r["attempts"] for r in rows], 0.75, color=style.SERIES[0].colour)
-    middle.set(xlabel="attempts, mean")
-    right.barh(y, [r["minutes"] for r in rows], 0.75, color=style.SERIES[0].colour)
-    right.set(xlabel="minutes, median")
+    for ax, key, what in (
+        (middle, "attempts", "attempts, mean"),
+        (right, "minutes", "minutes, median"),
+    ):
+        ax.barh(y, [r[key] for r in rows], 0.75, color=style.SERIES[0].colour)
+        ax.set(xlabel=what)
     worst = min((r for r in rows if r["tried"]), key=lambda r: r["solved"] / r["tried"])
     words = f"Hardest: {worst['problem'].title} ({_solvers(worst)})."
     return f"<h3>{escape(lesson)}</h3>{_svg(fig, words, f'Lesson {lesson} {words}')}"

@@ -1,6 +1,7 @@
 """The page of a lesson's chain of entries: one entry after the other, the debrief, the sign-off."""
 
 from html import escape
+from itertools import count
 from pathlib import Path
 
 import ipywidgets as widgets
@@ -11,7 +12,7 @@ from ..caution import caution_box
 from ..html import markdown, paragraphs
 from ..parts import button, column, guarded, html, row, soon, submitted
 from ..problems import Choice, example
-from ..sheet import sheet_name
+from ..sheet import free, sheet_name
 from .exercise import Page
 
 
@@ -135,11 +136,10 @@ class ChainPage(Page):
     @guarded
     def sign_off(self):
         """Write the sign-off page beside the answers, under a name that is free."""
-        folder, number = self.where() / "answers", 1
+        folder = self.where() / "answers"
         folder.mkdir(exist_ok=True)
-        stem = Path(sheet_name(self.sheet.learner, self.sheet.course)).stem
-        while (path := folder / f"sign-off-{stem}-{self.sheet.set}-{number}.html").exists():
-            number += 1
+        stem = f"sign-off-{Path(sheet_name(self.sheet.learner, self.sheet.course)).stem}"
+        path = free(folder / f"{stem}-{self.sheet.set}-{n}.html" for n in count(1))
         with open(path, "x", encoding="utf-8") as file:
             file.write(self.sign_off_html())
         self.tell(say("chain.signed_off", path=path))

@@ -132,43 +132,16 @@ def shade(ax, start, end, text="outside the published range", along="x"):
     """Shade the fixed stretch from start to end (data units along 'x' or 'y') of a pair of axes,
     and say why.
     """
-    span = ax.axvspan if along == "x" else ax.axhspan
-    span(
-        start,
-        end,
-        facecolor="none",
-        edgecolor=HALO,
-        alpha=0.45,
-        hatch="////",
-        linewidth=0,
-        zorder=0.5,
+    across = along == "x"
+    look = {"facecolor": "none", "edgecolor": HALO, "alpha": 0.45, "hatch": "////", "linewidth": 0}
+    (ax.axvspan if across else ax.axhspan)(start, end, zorder=0.5, **look)
+    at, middle = ax.get_xaxis_transform() if across else ax.get_yaxis_transform(), (start + end) / 2
+    place = (
+        {"ha": "center", "va": "top", "rotation": 90} if across else {"ha": "right", "va": "center"}
     )
-    middle = (start + end) / 2
-    place = {
-        "x": middle,
-        "y": 0.98,
-        "transform": ax.get_xaxis_transform(),
-        "ha": "center",
-        "va": "top",
-        "rotation": 90,
-    }
-    if along != "x":
-        place = {
-            "x": 0.98,
-            "y": middle,
-            "transform": ax.get_yaxis_transform(),
-            "ha": "right",
-            "va": "center",
-        }
-    x, y = place.pop("x"), place.pop("y")
-    ax.text(
-        x,
-        y,
-        text,
-        fontsize=8.5,
-        bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0},
-        **place,
-    )
+    x, y = (middle, 0.98) if across else (0.98, middle)
+    box = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.0}
+    ax.text(x, y, text, transform=at, fontsize=8.5, bbox=box, **place)
 
 
 def figures(on, x, y, text="", **more):

@@ -2,7 +2,16 @@
 belongs to.
 """
 
-from .course import LONGEST_NAME, Course, kept_aside, load_course, load_me, save_me, working_folder
+from .course import (
+    LONGEST_NAME,
+    Course,
+    free,
+    kept_aside,
+    load_course,
+    load_me,
+    save_me,
+    working_folder,
+)
 from .format import (
     LIMIT_BYTES,
     LIMIT_LINES,

@@ -17,6 +17,7 @@ import json
 import os
 import tomllib
 from dataclasses import dataclass, field
+from itertools import count
 from pathlib import Path
 
 from ...base import InputError
@@ -24,7 +25,11 @@ from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, normalised
 
 LONGEST_NAME = 80  # characters of a learner's name or a course key
-_SETTINGS = {"key": str, "predict_first": bool, "override": list}
+_SETTINGS = {
+    "key": (str, "a text in quotes"),
+    "predict_first": (bool, "true or false"),
+    "override": (list, "[[override]]"),
+}
 
 
 @dataclass(frozen=True)
@@ -83,49 +88,39 @@ def load_course(path):
         RecursionError,
     ) as error:  # TOMLDecodeError and UnicodeDecodeError are ValueErrors
         raise InputError(say("course.toml", file=path.name, reason=clip(error, 120))) from None
-    faults = []
+    faults, overrides, file = [], [], path.name
     for key, value in table.items():
         if key not in _SETTINGS:
-            faults.append(
-                say("course.key", file=path.name, key=clip(key), known=", ".join(_SETTINGS))
-            )
-        elif type(value) is not _SETTINGS[key]:
-            wanted = {
-                "key": "a text in quotes",
-                "predict_first": "true or false",
-                "override": "[[override]]",
-            }[key]
-            faults.append(
-                say("course.type", file=path.name, key=key, value=clip(value), wanted=wanted)
-            )
-    overrides, given = [], table.get("override")
-    for number, entry in enumerate(given if isinstance(given, list) else (), 1):
-        values = (
-            {k: v for k, v in entry.items() if k not in ("learner", "problem", "set")}
-            if isinstance(entry, dict)
-            else {}
-        )
-        good = values and all(
-            isinstance(v, (int, float, str)) and not isinstance(v, bool) for v in values.values()
-        )
-        if (
-            not good
-            or not isinstance(entry.get("learner"), str)
-            or not isinstance(entry.get("problem"), str)
-            or type(entry.get("set", 1)) is not int
-        ):
-            faults.append(say("course.override", file=path.name, number=number))
+            faults.append(say("course.key", file=file, key=clip(key), known=", ".join(_SETTINGS)))
             continue
-        who = "*" if entry["learner"].strip() == "*" else normalised(entry["learner"])
-        overrides.append((who, entry["problem"], entry.get("set"), values))
+        kind, wanted = _SETTINGS[key]
+        if type(value) is not kind:
+            told = {"key": key, "value": clip(value), "wanted": wanted}
+            faults.append(say("course.type", file=file, **told))
+        elif kind is list:
+            overrides = list(map(_override, value))
+    faults += [
+        say("course.override", file=file, number=number)
+        for number, one in enumerate(overrides, 1)
+        if one is None
+    ]
     if faults:
         raise InputError("\n  ".join(faults))
-    return Course(
-        table.get("key", DEFAULT_COURSE),
-        table.get("predict_first", True),
-        tuple(overrides),
-        str(path),
-    )
+    key, first = table.get("key", DEFAULT_COURSE), table.get("predict_first", True)
+    return Course(key, first, tuple(overrides), str(path))
+
+
+def _override(entry):
+    """(learner, problem, set or None, values) of an entry of course.toml; None if it is none."""
+    if not isinstance(entry, dict):
+        return None
+    values = dict(entry)
+    learner, problem, number = (values.pop(key, None) for key in ("learner", "problem", "set"))
+    kinds = {type(value) for value in values.values()}
+    words = isinstance(learner, str) and isinstance(problem, str)
+    if not (kinds and kinds <= {int, float, str} and words and type(number) in (int, type(None))):
+        return None
+    return "*" if learner.strip() == "*" else normalised(learner), problem, number, values
 
 
 def load_me(folder):
@@ -156,16 +151,16 @@ def save_me(folder, learner, course):
     os.replace(part, path)
 
 
+def free(paths):
+    """The first of these paths that is not there yet."""
+    return next(path for path in paths if not path.exists())
+
+
 def kept_aside(path, move=False):
     """Copy (or move) a damaged file to the first free <name>.damaged-<n>; returns the new path.
     Raises OSError.
     """
-    n = 1
-    while True:
-        aside = path.with_name(f"{path.name}.damaged-{n}")
-        if not aside.exists():
-            break
-        n += 1
+    aside = free(path.with_name(f"{path.name}.damaged-{n}") for n in count(1))
     if move:
         os.rename(path, aside)
     else:
