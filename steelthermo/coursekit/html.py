@@ -21,9 +21,9 @@ def markdown(text):
     return Html(_to_html(text))
 
 
-def paragraphs(*texts):
-    """Plain sentences as escaped paragraphs; empty ones are left out."""
-    return "".join(f"<p>{escape(text)}</p>" for text in texts if text)
+def paragraphs(*texts, tag="p"):
+    """Plain sentences as escaped paragraphs, or as headings; empty ones are left out."""
+    return "".join(f"<{tag}>{escape(text)}</{tag}>" for text in texts if text)
 
 
 def listed(texts, tag="ul"):
