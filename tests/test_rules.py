@@ -222,7 +222,6 @@ def test_from_streams_on_degrees_celsius():
 # --- facts stand in tables ------------------------------------------------------------------------
 
 DICTS = {
-    "course.l03_order_of_oxidation.panel:LOOKS": "colours of lines",
     "course.l03_order_of_oxidation.panel:NAMES": "words of controls",
     "course.l03_order_of_oxidation.problems:_SHEET": "the sheet of one problem",
     "course.l07_phosphorus_and_sulphur.problems:_ANY_SLAG": "the slag of one problem",

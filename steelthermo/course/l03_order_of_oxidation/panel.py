@@ -26,7 +26,6 @@ NAMES = {
     "V": "vanadium",
     "Fe": "iron",
 }
-LOOKS = {"C": 0, "Si": 1, "Mn": 2, "P": 3, "Cr": 4, "V": 5}
 LOW_C, HIGH_C = 1250.0, 1720.0
 TEMPS = np.linspace(LOW_C, HIGH_C, 48)
 LOWEST, DEEPER, HIGHEST = (
@@ -124,8 +123,8 @@ def _chart(fig):
         "The lowest line burns first",
     )
     drawn = [
-        style.line(ax, LOOKS[e], TEMPS, 0 * TEMPS, marks=3, linewidth=3.0 if e == "C" else 1.8)
-        for e in SHOWN[:-1]
+        style.line(ax, n, TEMPS, 0 * TEMPS, marks=3, linewidth=3.0 if e == "C" else 1.8)
+        for n, e in enumerate(SHOWN[:-1])
     ]
     drawn.append(style.line(ax, 0, TEMPS, 0 * TEMPS, marks=0, color=style.HALO, linewidth=1.5))
     labels = style.EndLabels(ax, drawn, SHOWN)
@@ -175,10 +174,11 @@ def _list(fig):
     fig.text(0.655, 0.135, "Fe: pure iron under pure FeO, for reference", fontsize=8.5)
 
     def show(record):
+        colours = dict(zip(SHOWN, [*(s.colour for s in style.SERIES), style.HALO], strict=True))
         title.set_text(f"Burning order at {record.at.temp_c:.0f} °C")
         for (name, when), e in zip(rows, record.order, strict=True):
             name.set_text(_name(record, e))
-            name.set_color(style.SERIES[LOOKS[e]].colour if e in LOOKS else style.HALO)
+            name.set_color(colours[e])
             at = record.crossings.get(e)
             when.set_text("" if at is None else f"{at:.0f} °C")
 

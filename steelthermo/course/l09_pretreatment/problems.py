@@ -36,24 +36,13 @@ def _magnesium(s_pct, aim_pct, efficiency_pct):
 
 
 def _carbide(ladle_t, s_pct, aim_pct, grade_pct, efficiency_pct):
-    return (
-        ladle_t
-        * 10.0
-        * (s_pct - aim_pct)
-        * _CARBIDE
-        / (grade_pct / 100.0)
-        / (efficiency_pct / 100.0)
-    )
+    sulphur_kg = ladle_t * 10.0 * (s_pct - aim_pct)
+    return sulphur_kg * _CARBIDE / (grade_pct / 100.0) / (efficiency_pct / 100.0)
 
 
 def _steel_s(hot_s_pct, left_kg, left_s_pct, scrap_s_pct, slag_kg, partition):
-    sources = (
-        900.0 * hot_s_pct / 100.0,
-        left_kg * left_s_pct / 100.0,
-        200.0 * scrap_s_pct / 100.0,
-        45.0 * 0.03 / 100.0,
-    )
-    return steel_sulphur_pct(sum(sources), 1000.0, slag_kg, partition)
+    brought = 900.0 * hot_s_pct + left_kg * left_s_pct + 200.0 * scrap_s_pct + 45.0 * 0.03
+    return steel_sulphur_pct(brought / 100.0, 1000.0, slag_kg, partition)
 
 
 def _oxygen(si_pct, p_pct, c_pct):
@@ -85,9 +74,7 @@ def _neutral(si_pct, c_pct, lime_kg_t, loss_c):
 def _which(s_pct, si_pct, p_pct, aim_s_pct):
     sulphur = (s_pct > 0.0301) | (aim_s_pct < 0.0119)
     silicon, phosphorus = si_pct > 0.701, p_pct > 0.1301
-    return np.where(
-        phosphorus, 5, np.where(silicon & sulphur, 4, np.where(silicon, 3, np.where(sulphur, 2, 1)))
-    )
+    return np.select([phosphorus, silicon & sulphur, silicon, sulphur], [5, 4, 3, 2], 1)
 
 
 SOLUTIONS = {

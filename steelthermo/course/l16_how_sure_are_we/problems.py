@@ -3,16 +3,34 @@
 import numpy as np
 
 from ...base import atomic_weight, molar_mass
-from ...coursekit.problems import Solution, made_into, read_problems, times
+from ...coursekit.problems import Solution, made_into, read_problems, taken, times
 from ...trust import quadrature, within_pct
 
 
-def _share(part_c, **others):
-    return 100.0 * part_c**2 / quadrature({"part": part_c, **others}) ** 2
+def _share(oxygen_c, loss_c, rest_c):
+    return 100.0 * oxygen_c**2 / quadrature([oxygen_c, loss_c, rest_c]) ** 2
 
 
 def _allowed(total_c, meter_c, aim_c):
     return np.sqrt(np.maximum(aim_c**2 - total_c**2 + meter_c**2, 0.0))
+
+
+_METER = {
+    "plain_difference": lambda total_c, meter_c, aim_c: meter_c - (total_c - aim_c),
+    "in_proportion": lambda total_c, meter_c, aim_c: meter_c * aim_c / total_c,
+    "others": lambda total_c, meter_c, aim_c: np.sqrt(total_c**2 - meter_c**2),
+}
+
+
+def _meters_apart(answer, total_c, meter_c, aim_c):
+    wrong = [slip(total_c, meter_c, aim_c) for slip in _METER.values()]
+    far = np.all([np.abs(w - answer) > 0.07 * answer for w in wrong], axis=0)
+    return far & (answer > 2.5) & (answer < 0.93 * meter_c) & (aim_c < total_c)
+
+
+def _readings_apart(answer, reading_c, rest_c):
+    before, halved = (quadrature([c, rest_c]) / answer for c in (reading_c, reading_c / 2.0))
+    return (before > 1.03) & (halved < 0.97) & (np.abs(before / np.sqrt(2.0) - 1.0) > 0.025)
 
 
 def _shift(apart_kj_mol, carbon_kg, mj_per_c):
@@ -46,7 +64,7 @@ SOLUTIONS = {
     "sensitivity": Solution(
         lambda effect_c, spread_pct: effect_c / 0.10 * spread_pct,
         {
-            "per_one_percent": lambda effect_c, spread_pct: effect_c * spread_pct,
+            "per_one_percent": times(0.1),
             "divided": lambda effect_c, spread_pct: effect_c * 0.01 / spread_pct / 0.10,
             "squared": made_into(lambda answer: answer**2),
         },
@@ -56,23 +74,17 @@ SOLUTIONS = {
         lambda **given: quadrature(given),
         {
             "added": lambda **given: sum(given.values()),
-            "no_root": lambda **given: quadrature(given) ** 2,
+            "no_root": made_into(lambda answer: answer**2),
             "mean": lambda **given: sum(given.values()) / 3.0,
             "root_of_sum": lambda **given: np.sqrt(sum(given.values())),
         },
     ),
     "share_of_variance": Solution(
-        lambda oxygen_c, loss_c, rest_c: _share(oxygen_c, loss_c=loss_c, rest_c=rest_c),
+        _share,
         {
-            "share_of_sum": lambda oxygen_c, loss_c, rest_c: (
-                100.0 * oxygen_c / (oxygen_c + loss_c + rest_c)
-            ),
-            "share_of_spread": lambda oxygen_c, loss_c, rest_c: (
-                10.0 * np.sqrt(_share(oxygen_c, loss_c=loss_c, rest_c=rest_c))
-            ),
-            "against_the_others": lambda oxygen_c, loss_c, rest_c: (
-                100.0 * oxygen_c**2 / (loss_c**2 + rest_c**2)
-            ),
+            "share_of_sum": lambda **given: 100.0 * given["oxygen_c"] / sum(given.values()),
+            "share_of_spread": made_into(lambda answer: 10.0 * np.sqrt(answer)),
+            "against_the_others": made_into(lambda answer: 100.0 * answer / (100.0 - answer)),
         },
     ),
     "within_window": Solution(
@@ -80,8 +92,8 @@ SOLUTIONS = {
         {
             "one_side": times(0.5),
             "outside": made_into(lambda answer: 100.0 - answer),
-            "upside_down": lambda spread_c, window_c: within_pct(spread_c, window_c),
-            "whole_window": lambda spread_c, window_c: within_pct(2.0 * window_c, spread_c),
+            "upside_down": taken(spread_c="window_c", window_c="spread_c"),
+            "whole_window": taken(window_c=lambda given: 2.0 * given["window_c"]),
         },
         plausible=lambda answer, spread_c, window_c: (
             (window_c / spread_c >= 0.4)
@@ -92,45 +104,24 @@ SOLUTIONS = {
     "second_reading": Solution(
         lambda reading_c, rest_c: quadrature([reading_c / np.sqrt(2.0), rest_c]),
         {
-            "halved": lambda reading_c, rest_c: quadrature([reading_c / 2.0, rest_c]),
-            "all_divided": lambda reading_c, rest_c: quadrature([reading_c, rest_c]) / np.sqrt(2.0),
-            "before": lambda reading_c, rest_c: quadrature([reading_c, rest_c]),
-            "rest_forgotten": lambda reading_c, rest_c: reading_c / np.sqrt(2.0),
+            "halved": taken(reading_c=lambda given: given["reading_c"] / np.sqrt(2.0)),
+            "all_divided": lambda **given: quadrature(given) / np.sqrt(2.0),
+            "before": lambda **given: quadrature(given),
+            "rest_forgotten": taken(rest_c=0.0),
         },
-        plausible=lambda answer, reading_c, rest_c: (
-            (quadrature([reading_c, rest_c]) > 1.03 * answer)
-            & (quadrature([reading_c / 2.0, rest_c]) < 0.97 * answer)
-            & (np.abs(quadrature([reading_c, rest_c]) / np.sqrt(2.0) / answer - 1.0) > 0.025)
-        ),
+        plausible=_readings_apart,
     ),
     "better_meter": Solution(
         _allowed,
-        {
-            "plain_difference": lambda total_c, meter_c, aim_c: meter_c - (total_c - aim_c),
-            "in_proportion": lambda total_c, meter_c, aim_c: meter_c * aim_c / total_c,
-            "others": lambda total_c, meter_c, aim_c: np.sqrt(total_c**2 - meter_c**2),
-        },
-        plausible=lambda answer, total_c, meter_c, aim_c: (
-            (answer > 2.5)
-            & (answer < 0.93 * meter_c)
-            & (aim_c < total_c)
-            & (np.abs(meter_c - total_c + aim_c - answer) > 0.07 * answer)
-            & (np.abs(meter_c * aim_c / total_c - answer) > 0.07 * answer)
-            & (np.abs(np.sqrt(total_c**2 - meter_c**2) - answer) > 0.07 * answer)
-        ),
+        _METER,
+        plausible=_meters_apart,
     ),
     "two_sources": Solution(
         _shift,
         {
-            "kg_for_kmol": lambda apart_kj_mol, carbon_kg, mj_per_c: (
-                apart_kj_mol * carbon_kg / mj_per_c
-            ),
-            "no_capacity": lambda apart_kj_mol, carbon_kg, **_: (
-                apart_kj_mol * carbon_kg / atomic_weight("C")
-            ),
-            "as_co": lambda apart_kj_mol, carbon_kg, mj_per_c: (
-                apart_kj_mol * carbon_kg / molar_mass("CO") / mj_per_c
-            ),
+            "kg_for_kmol": times(lambda given: atomic_weight("C")),
+            "no_capacity": times("mj_per_c"),
+            "as_co": times(lambda given: atomic_weight("C") / molar_mass("CO")),
         },
         plausible=lambda answer, apart_kj_mol, carbon_kg, mj_per_c: np.abs(mj_per_c - 1.0) > 0.05,
     ),
@@ -139,9 +130,9 @@ SOLUTIONS = {
     "heats_needed": Solution(
         lambda spread_c, mean_c: (spread_c / mean_c) ** 2,
         {
-            "no_square": lambda spread_c, mean_c: spread_c / mean_c,
+            "no_square": made_into(np.sqrt),
             "factor_two": times(4.0),
-            "root": lambda spread_c, mean_c: np.sqrt(spread_c / mean_c),
+            "root": made_into(lambda answer: answer**0.25),
         },
     ),
 }
