@@ -10,7 +10,8 @@ from .hints import Amounts
 from .tables import Table
 
 _WEIGHTS = Table("atomic_weights")
-_TOKEN = re.compile(r"([A-Z][a-z]?)|(\()|(\))|(\d+(?:\.\d+)?)")
+# a symbol or a group in brackets, which may hold brackets itself, and how many of it
+_PART = re.compile(r"(?:([A-Z][a-z]?)|\(((?:[^()]|\([^()]*\))*)\))(\d+(?:\.\d+)?)?")
 
 
 @cache
@@ -46,6 +47,20 @@ def atomic_weight(element: str) -> float:
     return _WEIGHTS.by_key[element]["value"]
 
 
+def _atoms(text):
+    """{symbol: count} of a formula; empty where it is none."""
+    out, position = {}, 0
+    for part in _PART.finditer(text):
+        symbol, group, count = part.groups()
+        inner, count = {symbol: 1.0} if symbol else _atoms(group), float(count or 1)
+        if part.start() != position or not inner or not count:
+            return {}
+        position = part.end()
+        for s, n in inner.items():
+            out[s] = out.get(s, 0.0) + n * count
+    return out if position == len(text) else {}
+
+
 @cache
 def _formula(text):
     """Atoms in a plain formula as a tuple of (symbol, count)."""
@@ -54,37 +69,15 @@ def _formula(text):
             f"formula: {shown(text)} was given; a formula such as SiO2, Fe0.947O or Ca3(PO4)2 is "
             "needed."
         )
-    stack, position = [{}], 0
-    last = None
-    for match in _TOKEN.finditer(text):
-        if match.start() != position:
-            break
-        position = match.end()
-        symbol, opened, closed, number = match.groups()
-        if symbol:
-            atomic_weight(symbol)
-            stack[-1][symbol] = stack[-1].get(symbol, 0.0) + 1.0
-            last = {symbol: 1.0}
-        elif opened:
-            stack.append({})
-            last = None
-        elif closed and len(stack) > 1:
-            last = stack.pop()
-            for s, n in last.items():
-                stack[-1][s] = stack[-1].get(s, 0.0) + n
-        elif number and last and float(number) > 0:
-            for s, n in last.items():
-                stack[-1][s] += n * (float(number) - 1.0)
-            last = None
-        else:
-            position = -1
-            break
-    if position != len(text) or len(stack) != 1 or not stack[0]:
+    atoms = _atoms(text)
+    if not atoms:
         raise InputError(
             f"formula: {shown(text)} was given; it cannot be read as a chemical formula such as "
             "SiO2 or Ca3(PO4)2."
         )
-    return tuple(stack[0].items())
+    for symbol in atoms:
+        atomic_weight(symbol)
+    return tuple(atoms.items())
 
 
 def formula(text: str) -> dict:

@@ -17,11 +17,6 @@ from ..parts import button, column, html, of_class, row
 
 PAGE = 20  # rows shown at once
 ANY = "any"
-_CSS = (
-    ".st-pages .st-row .widget-text > input{grid-column:1/-1;width:100%;max-width:24em}"
-    ".st-pages table{font-size:13px}.st-pages td,.st-pages th{vertical-align:top}"
-    ".st-pages tr.st-off td.st-verdict{font-weight:600}"
-)
 
 
 class Pages:
@@ -61,7 +56,7 @@ class Pages:
         self.everything = button("Show all rows", self.choose)
         self.widget = column(
             "st-panel st-pages",
-            html("st-hook", hook(title, "panel") + f"<style>{_CSS}</style>"),
+            html("st-hook", hook(title, "panel")),
             self._image if picture else None,
             row("st-controls", *(row("st-row", control) for control in self.filters)),
             self._say,
