@@ -162,22 +162,15 @@ def _number(draw, text, line=None):
             continue
         # '9.204' or '9.204 kJ/kg' where 9204 kJ/kg is right: MJ/kg is likelier than a point that
         # separates thousands
-        if not (
-            k
-            and "." in reading.text
-            and _wrong_unit(draw, replace(reading, values=reading.values[:1]), close)
-        ):
-            note = _read_as(reading, k)
-            exact = abs(value - right) <= answer.tolerance(right) / 4.0 or _rounds_to(
-                value, right, reading.digits[k]
+        likelier = replace(reading, values=reading.values[:1])
+        if not (k and "." in reading.text and _wrong_unit(draw, likelier, close)):
+            exact = abs(value - right) <= answer.tolerance(right) / 4.0
+            exact = exact or _rounds_to(value, right, reading.digits[k])
+            told = say(
+                "verdict.right" if exact else "verdict.right_rounded", answer=answer.show(right)
             )
-            if exact:
-                return Verdict("right", (say("verdict.right"), *note), number=float(value))
-            return Verdict(
-                "right_rounded",
-                (say("verdict.right_rounded", answer=answer.show(right)), *note),
-                number=float(value),
-            )
+            state = "right" if exact else "right_rounded"
+            return Verdict(state, (told, *_read_as(reading, k)), number=float(value))
     return _wrong(draw, reading, values, _wrong_unit(draw, reading, close), close, line)
 
 

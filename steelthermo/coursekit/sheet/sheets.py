@@ -61,6 +61,10 @@ def sheet_name(learner, course):
     return f"{plain}-{hashlib.sha256(seal_key(learner, course)).hexdigest()[:8]}.jsonl"
 
 
+def _refused(key, path, **values):
+    return SheetError(say(key, file=clip(path.name, 80), **values))
+
+
 def _bytes(path):
     """The bytes of a sheet, at most LIMIT_BYTES. Raises SheetError."""
     try:
@@ -69,22 +73,12 @@ def _bytes(path):
         with open(path, "rb") as file:
             data = file.read(LIMIT_BYTES + 1)
     except OSError as error:
-        raise SheetError(
-            say("sheet.unreadable", file=clip(path.name, 80), reason=error.strerror or error)
-        ) from None
+        raise _refused("sheet.unreadable", path, reason=error.strerror or error) from None
     if len(data) > LIMIT_BYTES:
-        raise SheetError(
-            say(
-                "sheet.large",
-                file=clip(path.name, 80),
-                size=path.stat().st_size // 2**20,
-                limit=LIMIT_BYTES // 2**20,
-            )
-        )
+        size = path.stat().st_size // 2**20
+        raise _refused("sheet.large", path, size=size, limit=LIMIT_BYTES // 2**20)
     if (count := data.count(b"\n")) > LIMIT_LINES:
-        raise SheetError(
-            say("sheet.lines", file=clip(path.name, 80), count=count, limit=LIMIT_LINES)
-        )
+        raise _refused("sheet.lines", path, count=count, limit=LIMIT_LINES)
     return data
 
 
@@ -99,12 +93,10 @@ def unwritten(folder, error):
 
 def _parsed(path, data, who=None):
     if data[:2] in (b"\xff\xfe", b"\xfe\xff", b"{\0", b"\0{"):
-        raise SheetError(say("sheet.encoding", file=clip(path.name, 80)))
+        raise _refused("sheet.encoding", path)
     contents = parse(data, who)
     if contents.schema is not None and contents.schema > SCHEMA:
-        raise SheetError(
-            say("sheet.newer", file=clip(path.name, 80), schema=contents.schema, known=SCHEMA)
-        )
+        raise _refused("sheet.newer", path, schema=contents.schema, known=SCHEMA)
     return contents
 
 
@@ -203,14 +195,8 @@ class Sheet:
             contents.learner is not None
             and seal_key(contents.learner, contents.course) != self._key
         ):
-            raise SheetError(
-                say(
-                    "sheet.other",
-                    file=path.name,
-                    owner=clip(contents.learner),
-                    learner=clip(self.learner),
-                )
-            )
+            owner, learner = clip(contents.learner), clip(self.learner)
+            raise _refused("sheet.other", path, owner=owner, learner=learner)
         self.contents, self._lines = contents, data
 
     def append(self, kind, **fields):
@@ -235,7 +221,7 @@ class Sheet:
             bytearray() if path.exists() else bytearray(self._lines)
         )  # deleted while we were open: write again what we know
         if len(self._lines) > LIMIT_BYTES - 4 * LINE_BYTES:
-            raise SheetError(say("sheet.full", file=path.name, limit=LIMIT_BYTES // 2**20))
+            raise _refused("sheet.full", path, limit=LIMIT_BYTES // 2**20)
         if self._lines and not self._lines.endswith(b"\n"):
             out += b"\n"
         contents, stamp = self.contents, {"kit": in_use().version, "data": fingerprint()}
@@ -244,21 +230,12 @@ class Sheet:
             torn_only = contents.torn and len(contents.bad) == noted + 1
             if not torn_only and path.exists():
                 self.kept = kept_aside(path)
-            out += self._line(
-                "damage",
-                {
-                    "bad": len(contents.bad),
-                    "copy": "none, torn by a crash"
-                    if torn_only
-                    else self.kept.name
-                    if self.kept
-                    else "none",
-                },
-            )
+            copy = self.kept.name if self.kept else "none"
+            copy = "none, torn by a crash" if torn_only else copy
+            out += self._line("damage", {"bad": len(contents.bad), "copy": copy})
         if contents.learner is None or contents.schema < SCHEMA:
-            out += self._line(
-                "sheet", {"schema": SCHEMA, "learner": self.learner, "course": self.course, **stamp}
-            )
+            who = {"schema": SCHEMA, "learner": self.learner, "course": self.course}
+            out += self._line("sheet", who | stamp)
         elif (in_use().version, fingerprint()) not in contents.stamps[-1:]:
             out += self._line("kit", stamp)
         out += self._line(kind, fields)
@@ -272,10 +249,14 @@ class Sheet:
         contents = self.contents
         contents.last_n += 1
         now = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-        line, contents.last_seal = encode(
-            {"n": contents.last_n, "t": now, "kind": kind, **fields, "prev": contents.last_seal},
-            self._key,
-        )
+        record = {
+            "n": contents.last_n,
+            "t": now,
+            "kind": kind,
+            **fields,
+            "prev": contents.last_seal,
+        }
+        line, contents.last_seal = encode(record, self._key)
         return line
 
 

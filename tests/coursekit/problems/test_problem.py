@@ -520,7 +520,7 @@ def test_every_sentence_is_used_and_every_used_one_exists():
         for p in Path(room.__file__).parent.rglob("*.*")
         if p.suffix in (".py", ".html")
     )
-    plain = set(re.findall(r"say\(\s*[\"']([a-z_.]+)[\"']", code)) | set(
+    plain = set(re.findall(r"(?:say|_refused)\(\s*[\"']([a-z_.]+)[\"']", code)) | set(
         re.findall(r"[\"']([a-z]+\.[a-z_]+)[\"'] (?:if|else) ", code)
     )
     plain |= set(re.findall(r" else [\"']([a-z]+\.[a-z_]+)[\"']", code))
