@@ -176,7 +176,7 @@ CELSIUS_BELOW = {
 KELVIN_ABOVE = {
     "blow.record": "rows of one instant, in kelvin inside",
     "charge.balance": "heat at both ends of a bracket, in kelvin inside",
-    "charge.second_data": "asks other people's tables of enthalpy",
+    "charge.by_other_data": "asks other people's tables of enthalpy",
     "course.l13_end_point.carbon_and_oxygen": "lines of log K in kelvin",
     "end_point.probe": "electromotive force, equations in kelvin",
     "ladle.deoxidation": "equilibria in kelvin",

@@ -12,6 +12,7 @@ from .bath_heat import (
     rise_c_per_nm3_t,
     rise_c_per_point,
 )
+from .by_other_data import more_kj, other_data, other_set, oxidation_heat_by, solve_by
 from .charge import FIND, Charge, iron_oxides_of, solve
 from .co_danger import Hazard, co_hazards, lower_flammable_limit_pct, ppm_to_mg_m3
 from .faults import refuse_or_mark
@@ -26,4 +27,3 @@ from .off_gas import (
 from .oxygen import BURNING, Demand, blow_minutes, demand, nm3_per_kg, oxygen_in_oxide_nm3_kg
 from .oxygen_or_air import Blast, blast, heat_to_melt_mj_t, purity_for_nitrogen_pct, scrap_lost_kg_t
 from .plan import Plan, allowed, plan_of
-from .second_data import more_kj, other_data, other_set, oxidation_heat_by, solve_by

@@ -12,6 +12,7 @@ from .disagreement import (
     end_heat_capacity_kj_c,
 )
 from .from_memory import Recalled, recalled
+from .input_spreads import Input, first_order_shares, inputs, quadrature, spreads, within_pct
 from .left_over_oxygen import carbon_after
 from .published import (
     EVALUATORS,
@@ -29,4 +30,3 @@ from .published import (
 )
 from .safety import Caution, acetylene_nm3, caution, cautions
 from .uncertainty import Effect, Heats, effects, heats
-from .variance import Input, first_order_shares, inputs, quadrature, spreads, within_pct

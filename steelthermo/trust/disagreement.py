@@ -33,7 +33,7 @@ from ..thermo import (
     solution_row,
 )
 from ..works import Profile, load_profile
-from .variance import quadrature
+from .input_spreads import quadrature
 
 ACTS_ON = {
     "temperature": "°C",

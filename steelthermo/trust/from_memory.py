@@ -17,8 +17,8 @@ from ..slag import (
 from ..thermo import heat_content, oxygen_with_carbon
 from ..works import Profile, load_profile, plan_limits, plan_values
 from .disagreement import content_by_equation, differences, end_heat_capacity_kj_c
+from .input_spreads import inputs
 from .uncertainty import effects as effects_of_spreads
-from .variance import inputs
 
 _WORDS = ("what", "title", "help", "fact", "says", "hazard", "note", "term", "quantity")
 _NUMBERS = (

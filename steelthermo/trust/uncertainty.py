@@ -24,9 +24,9 @@ from ..charge import solve as solve_charge
 from ..streams import Material, material
 from ..thermo import forms
 from ..works import Profile, load_profile, plan_limits, plan_values
+from .input_spreads import first_order_shares, inputs
+from .input_spreads import spreads as spreads_of
 from .left_over_oxygen import carbon_after
-from .variance import first_order_shares, inputs
-from .variance import spreads as spreads_of
 
 SCRAP = "heavy_scrap"
 _CHUNK = 12_500  # heats solved at once: what fits the processor's cache

@@ -20,7 +20,7 @@ from steelthermo.charge import (
     oxidation_heat_by,
     solve_by,
 )
-from steelthermo.charge import second_data as other_data
+from steelthermo.charge import by_other_data as other_data
 from steelthermo.hot_metal import magnesium_lime_carbide as reagents
 from steelthermo.streams import Gas, condensed, slag
 from steelthermo.streams import metal as metals
