@@ -41,7 +41,7 @@ def closing(heat):
     errors = heat.closure()
     worst = max((errors[name] for name in errors if name not in ("heat", "O")), key=abs)
     return [
-        ("Mass of every other element", worst),
+        ("Mass of the remaining elements", worst),
         ("Oxygen", errors["O"]),
         ("Heat", errors["heat"]),
     ]

@@ -135,7 +135,11 @@ class Check:
         """The verdict in words: what is broken first, then what was not analysed."""
         broken = [line.words for line in self.lines if line.ok is not None and not np.all(line.ok)]
         title = f"{self.specification}"
-        said = f"{title}: {'; '.join(broken)}." if broken else f"{title}: all limits are met."
+        said = (
+            f"{title}: {'; '.join(broken)}."
+            if broken
+            else f"{title}: all limits of the analysis table are met."
+        )
         return said + (f" Not in the analysis: {', '.join(self.missing)}." if self.missing else "")
 
     @property

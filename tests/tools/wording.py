@@ -3,10 +3,11 @@ break.
 
     python tests/tools/wording.py            tells every place
     python tests/tools/wording.py --table    words and longest sentence of each lesson
+    python tests/tools/wording.py --bind     writes hard blanks into the numbers of the notebooks
 
 Read: the Markdown of lessons and exercises, the words of problems and of the heat sheet, the tables
-of controls, hazards and the visit card, the sentences of the engine, and the strings of the course's
-modules. Code and lists of sources are left out.
+of controls, hazards and the visit card, the sentences of the engine, and the strings of the
+course's modules. Code and lists of sources are left out.
 """
 
 import ast
@@ -17,7 +18,13 @@ import sys
 import tomllib
 from pathlib import Path
 
+import nbformat
+
 ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+from steelthermo.coursekit.answers import bound
+
 COURSE = ROOT / "steelthermo" / "course"
 LONGEST = 30  # words a sentence
 
@@ -52,7 +59,7 @@ FORBIDDEN = {
     r"\bnobody can defend\b": "say who doubts it",
     r"\bheat (gets|ends) (hot|cold|colder|hotter)\b": "the steel ends hot",
 }
-BREAKS = re.compile(r"\d \d{3}(?!\d)")
+ASIDE = re.compile(r"(```.*?```|`[^`]*`|\$[^$]*\$|^ {4}.*$)", re.DOTALL | re.MULTILINE)
 
 
 def _prose(text):
@@ -126,6 +133,9 @@ def strings_of_modules():
             and node.body
             and isinstance(node.body[0], ast.Expr)
         }
+        documents |= {
+            id(k) for node in ast.walk(tree) if isinstance(node, ast.Dict) for k in node.keys
+        }
         for node in ast.walk(tree):
             if isinstance(node, ast.Constant) and isinstance(node.value, str):
                 if id(node) not in documents and " " in node.value:
@@ -153,12 +163,37 @@ def forbidden():
     return found
 
 
+def bound_markdown(text):
+    """Markdown whose numbers do not break, code and formulas as they are."""
+    parts = ASIDE.split(text)
+    return "".join(part if k % 2 else bound(part) for k, part in enumerate(parts))
+
+
 def breaking():
-    """(place, number) of thousands that may break across lines in a notebook."""
-    return [(place, m[0]) for place, text in notebooks() for m in BREAKS.finditer(text)]
+    """(place, text) of numbers that may break across lines in a notebook."""
+    return [
+        (place, line)
+        for place, text in notebooks()
+        for line, right in zip(text.splitlines(), bound_markdown(text).splitlines(), strict=True)
+        if line != right
+    ]
+
+
+def bind():
+    """Write the notebooks with numbers that do not break."""
+    for folder in ("lessons", "exercises"):
+        for path in sorted((ROOT / folder).glob("*.ipynb")):
+            notebook = nbformat.read(path, as_version=4)
+            for cell in notebook.cells:
+                if cell.cell_type == "markdown":
+                    cell.source = bound_markdown(cell.source)
+            path.write_text(nbformat.writes(notebook) + "\n", encoding="utf-8", newline="\n")
 
 
 def main():
+    if "--bind" in sys.argv:
+        bind()
+        return
     if "--table" in sys.argv:
         lengths = {}
         for place, text in notebooks():

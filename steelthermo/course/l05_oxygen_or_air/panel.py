@@ -140,7 +140,7 @@ def _nitrogen(fig):
     ax.set_xticklabels([f"{t:g}" for t in TICKS], fontsize=8)
     logarithmic(ax, "y", [2, 5, 10, 20, 50, 100, 200, 500, 1000])
     for key, name, hatch in (
-        ("nitrogen_air_steel_pct", "air-blown\nsteel,\nrecalled", "////"),
+        ("nitrogen_air_steel_pct", "air-blown\nsteel, not\nverified", "////"),
         ("nitrogen_oxygen_steel_pct", "oxygen\nsteel", ""),
     ):
         low, high = (PPM * constant(key)[end] for end in ("low", "high"))
@@ -214,7 +214,7 @@ def alt(record):
         f"{_short(here.scrap_kg_t)} kg/t. Squares show the full balance of the works. "
         "Right: ceiling of nitrogen in the steel against the oxygen, on stretched scales, with "
         "grey bands for oxygen steel, 30 to 40 ppm, and air-blown steel, "
-        f"100 to 200 ppm, recalled; here {record.ppm:.0f} ppm."
+        f"100 to 200 ppm, not verified; here {record.ppm:.0f} ppm."
     )
 
 

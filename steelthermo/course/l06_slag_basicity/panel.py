@@ -120,10 +120,10 @@ def _magnesia(record):
     if record.pickup_kg_t > 0.005:
         per_heat = record.pickup_kg_t * record.tap_t
         return (
-            f"It can take up to {record.pickup_kg_t:.1f} kg MgO per t from the lining until it "
-            f"is saturated, {per_heat:.0f} kg a heat."
+            f"The slag can take up to {record.pickup_kg_t:.1f} kg MgO per t from the lining until "
+            f"it is saturated, {per_heat:.0f} kg a heat."
         )
-    return "It is saturated with MgO and spares the lining" + (
+    return "The slag is saturated with MgO and spares the lining" + (
         f"; {-record.room_kg_t:.1f} kg/t stay solid." if record.room_kg_t < -0.05 else "."
     )
 
@@ -141,7 +141,7 @@ def sentence(record):
         f"{h.lime.mass_kg:.1f} kg lime and "
         f"{h.dolomite.mass_kg:.1f} kg burnt dolomite per t of steel; of 100 kg of this lime "
         f"{record.available:.0f} kg CaO are available. "
-        f"It makes {h.slag.mass_kg:.0f} kg of slag per t.{lumps} {_magnesia(record)}"
+        f"The heat makes {h.slag.mass_kg:.0f} kg of slag per t.{lumps} {_magnesia(record)}"
     )
 
 

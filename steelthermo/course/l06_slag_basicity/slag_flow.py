@@ -23,7 +23,7 @@ HEATS = {
     "solid oxides": "oxides, lime solid",
     "as compounds": "compounds",
     "lime and magnesia melted": "lime melted",
-    "recalled line": "recalled*",
+    "recalled line": "one line*",
 }
 SHOWN = ("CaO", "SiO2", "FeO", "Fe2O3", "MgO", "MnO", "P2O5", "Al2O3")
 
@@ -115,7 +115,7 @@ def _against_temperature(x, width, label, limits, title, edges, names=(), lines=
 
 
 def _footnote(fig):
-    fig.text(0.99, 0.985, "* recalled, not checked", ha="right", va="top", fontsize=8.5)
+    fig.text(0.99, 0.985, "* not verified", ha="right", va="top", fontsize=8.5)
     return lambda record: None
 
 
@@ -144,7 +144,8 @@ def _here(record):
 def sentence(record):
     stiff, heavy, hot = _here(record)
     return (
-        f"At {record.at.temp_c:.0f} °C two recalled formulas give a viscosity of {stiff[0]:.2g} "
+        f"At {record.at.temp_c:.0f} °C two formulas (not verified) give a viscosity of "
+        f"{stiff[0]:.2g} "
         f"and {stiff[1]:.2g} Pa s, a factor of {stiff[1] / stiff[0]:.0f}: "
         f"neither could be checked. Density some {heavy[0]:.0f} to {heavy[1]:.0f} kg/m3. A kg of "
         f"slag holds {hot[0]:.1f} to {hot[1]:.1f} MJ by four ways of "
@@ -158,13 +159,13 @@ def numbers(record):
     pct = to_pct(record.slag)
     return [
         *(
-            (f"viscosity, {name}", f"{record.viscosity[key][-1]:.2g}", "Pa s", "recalled")
+            (f"viscosity, {name}", f"{record.viscosity[key][-1]:.2g}", "Pa s", "not verified")
             for key, name in NAMES.items()
         ),
         *as_rows(f"""
         highest over lowest | {stiff[1] / stiff[0]:.0f} |
         solids thicken it by a factor of | {record.thicker:.2f} |  | 1 + 2.5 x share of volume
-        density | {heavy[0]:.0f} to {heavy[1]:.0f} | kg/m3 | recalled volumes, 5 % to each side
+        density | {heavy[0]:.0f} to {heavy[1]:.0f} | kg/m3 | volumes not verified, 5 % to each side
         """),
         *(
             (f"heat content, {name}", f"{values[-1]:.2f}", "MJ/kg")

@@ -143,7 +143,7 @@ def sentence(record):
         f"{number_text(low, 2)} to {number_text(high, 2)} %, a factor of {factor:.1f}: {met} the "
         f"aim of {record.at.aim_pct:.3f} %. Fifty degrees more divide L_P "
         f"by {record.hotter[record.line]:.1f} after {record.line}, by {record.hotter[STEEP]:.1f} "
-        f"after {STEEP} (recalled)."
+        f"after {STEEP} (not verified)."
     )
 
 
@@ -162,7 +162,7 @@ def _of_equation(record, key):
     oxygen = _oxygen(record.heat, record.at.temp_c)
     found = equilibrium(record.here, METAL_KG, record.at.p_kg_t, key, oxygen)
     row = found.partition.row
-    said = "read" if row["status"] == "published" else "recalled"
+    said = "published" if row["status"] == "published" else "not verified"
     beyond = ", beyond its range" if found.partition.extrapolated else ""
     note = (
         f"L_P {found.partition.value:.0f}; {said}, {row['low_c']:.0f} to {row['high_c']:.0f} "
@@ -202,7 +202,7 @@ def _sulphur(record):
             f"sulphur left, L_S {at:g}",
             f"{metal_pct_after(METAL_KG, 100.0 * total / METAL_KG, slag_kg, 0.0, at):.4f}",
             "%",
-            "plant range, recalled",
+            "plant range, not verified",
         )
         for at in (plant_l["low"], plant_l["high"])
     ]
@@ -259,7 +259,8 @@ def alt(record):
         f"{HIGH_C:.0f} °C. The line, {record.line}, rises from {line[0]:.4f} to "
         f"{line[-1]:.4f} %, in a grey band of five equations from {low[0]:.4f} to {high[0]:.4f} at "
         f"the cold and {low[-1]:.4f} to {high[-1]:.4f} % at the hot "
-        f"end; six recalled ones as thin dashes, {min(ends):.4f} to {max(ends):.4f} % there; "
+        f"end; six that are not verified as thin dashes, "
+        f"{min(ends):.4f} to {max(ends):.4f} % there; "
         "hatched beyond 1650 °C. Right: against FeO at the same basicity, "
         f"{record.line} from 10 to 30 % is lowest near {FEO[int(np.argmin(by_feo))]:.0f} % FeO. A "
         "dashed line marks the aim, rings this heat."

@@ -73,7 +73,7 @@ def _against_temperature(fig):
     labels = style.EndLabels(ax, lines.values(), names, fontsize=8.5)
     look = {"color": style.SERIES[1].colour, "fontsize": 9, "va": "bottom"}
     aim = style.figures(ax, LOW_C + 3, 0.01, "aim", **look)
-    said = "solid: five equations read in their\npapers (TTH72: up to 1600 °C)\ndashed*: recalled"
+    said = "solid: five published equations\n(TTH72: up to 1600 °C)\ndashed*: not verified"
     note(ax, 0.015, 0.87, said, va="top")
 
     def show(record):

@@ -249,7 +249,7 @@ def numbers(record):
             "steel: sulphur untreated, treated",
             f"{c.steel_s_pct[0]:.4f}, {c.steel_s_pct[1]:.4f}",
             "%",
-            "vessel slag takes little: recalled partition",
+            "vessel slag takes little: partition not verified",
         ),
     ]
     for name, label, unit in ITEMS:

@@ -196,7 +196,7 @@ def _scene(fig):
     ax = axes(
         fig,
         (0.455, 0.15, 0.185, 0.77),
-        "to scale, m; dashed: the dent\nby three recalled formulas",
+        "to scale, m; dashed: the cavity\nby three formulas",
         "height over the bath, m",
         (-half, half),
         SCENE_M,
@@ -232,10 +232,10 @@ def _depths(fig):
         fig,
         (0.72, 0.15, 0.155, 0.77),
         "lance height, m",
-        "depth of the dent, m",
+        "depth of the cavity, m",
         (HEIGHTS[0], HEIGHTS[-1]),
         (SHALLOW_M, 0.0),
-        "Depth, recalled",
+        "Depth, not verified",
     )
     ax.set_xticks([1, 2, 3])
     grey, look = band(ax), {"marks": 3, "linestyle": DASHED}
@@ -274,7 +274,8 @@ def sentence(record):
         f"{flow.exit_kpa:.0f} kPa absolute, {flow.expansion}. "
         f"{record.at.height_m:.2f} m above the bath the momentum number is "
         f"{1000 * bath.momentum_number:.2f}/1000, {_compared(record.harder)} the usual setting. "
-        f"Three recalled formulas put the dent at {p.low_m:.2f} to {p.high_m:.2f} m, a factor "
+        f"Three formulas (not verified) put the depth of the cavity at "
+        f"{p.low_m:.2f} to {p.high_m:.2f} m, a factor "
         f"{p.spread:.0f}; none is right."
     )
 
@@ -309,16 +310,16 @@ def numbers(record):
         thrust of all holes, downward | {flow.downward_n:.0f} | N
         momentum number of one jet | {bath.momentum_number:.5f} |
         the same over that of the usual setting | {record.harder:.2f} |
-        supersonic core, cold surroundings | {core[0]:.2f} to {core[1]:.2f} | m | recalled band
-        speed on the axis at the bath | {bath.axis_speed_m_s:.0f} | m/s | coefficient recalled
-        impact pressure | {bath.impact_kpa:.0f} | kPa | coefficient recalled
+        supersonic core, cold surroundings | {core[0]:.2f} to {core[1]:.2f} | m | band, not verified
+        speed on the axis at the bath | {bath.axis_speed_m_s:.0f} | m/s | coefficient not verified
+        impact pressure | {bath.impact_kpa:.0f} | kPa | coefficient not verified
         """),
         *(
-            (f"depth of the dent, {name}", f"{getattr(p, key):.2f}", "m", "recalled")
+            (f"depth of the cavity, {name}", f"{getattr(p, key):.2f}", "m", "not verified")
             for key, name in DEPTHS
         ),
         *as_rows(f"""
-        diameter of the dent, all jets | {bath.dent_diameter_m:.2f} | m | recalled
+        diameter of the cavity, all jets | {bath.dent_diameter_m:.2f} | m | not verified
         lance axis to jet axis at the bath | {bath.ring_radius_m:.2f} | m
         between neighbouring jets at the bath | {bath.spacing_m:.2f} | m
         """),
@@ -331,8 +332,8 @@ def alt(record):
         f"Left: one nozzle, wide pipe, throat of {flow.head.throat_mm:.1f} mm, exit of "
         f"{flow.head.exit_mm:.1f} mm; below it the pressure falls along "
         f"the nozzle from {flow.supply_kpa:.0f} to {flow.exit_kpa:.0f} kPa. Middle: lance, jets "
-        "and bath to scale, the dent as three dashed outlines. "
-        "Right: depth of the dent against lance height, three dashed lines with a grey band "
+        "and bath to scale, the cavity as three dashed outlines. "
+        "Right: depth of the cavity against lance height, three dashed lines with a grey band "
         "between them; "
         f"at this height Flinn {p.flinn_m:.2f}, Koria and Lange {p.koria_lange_m:.2f}, force "
         f"balance {p.force_balance_m:.2f} m."

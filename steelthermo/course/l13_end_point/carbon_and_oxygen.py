@@ -84,7 +84,10 @@ def by_every_data(cell):
     """
     return [
         (text, by_probe(**cell, data=key)[1])
-        for text, key in (*choice_of_data().choices, (f"{OTHER_SET}, mostly recalled", OTHER_SET))
+        for text, key in (
+            *choice_of_data().choices,
+            (f"{OTHER_SET}, mostly not verified", OTHER_SET),
+        )
     ]
 
 
@@ -108,7 +111,7 @@ def draw_practice(ax):
     ax.text(
         points[-1, 0],
         1.04 * points[-1, 1],
-        "in practice, recalled ",
+        "in practice, not verified ",
         ha="right",
         va="bottom",
         fontsize=8.5,
@@ -135,7 +138,9 @@ def oxidation(record):
     """
     T, c, p = kelvin(record.at.temp_c), record.carbon, record.at.p_co_atm
     low, high = (practice()["end_point_oxygen"][k] for k in ("low_c_pct", "high_c_pct"))
-    recalled = "recalled" if low <= c <= high else f"recalled; beyond {low:g} to {high:g} % C"
+    recalled = (
+        "not verified" if low <= c <= high else f"not verified; beyond {low:g} to {high:g} % C"
+    )
     by_rule, by_carbon = (
         end_point_oxygen_ppm(c),
         PPM * oxygen_with_carbon(c, T, p, **_laws(record.at.data)),

@@ -175,7 +175,7 @@ def alt(record):
         f"{d.carbon_pct.value:.3f} % and {d.temp_c.value:.0f} °C. Right: oxygen against carbon in "
         "equilibrium with CO, falling, and the probe's "
         f"{record.oxygen_ppm:.0f} ppm as a level line that meets it at {record.by_probe.value:.3f} "
-        "% carbon; dashed, less steep, oxygen in practice, recalled."
+        "% carbon; dashed, less steep, oxygen in practice, not verified."
     )
 
 

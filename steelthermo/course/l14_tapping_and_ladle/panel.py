@@ -242,7 +242,7 @@ def _stirred(record):
         warnings.simplefilter("ignore", ExtrapolationWarning)
         times = mixing_times(*stirred, depth, hot)
     for key, found in times.items():
-        note = "recalled" if found.status == "memory" else "water models, far from their size"
+        note = "not verified" if found.status == "memory" else "water models, far from their size"
         rows.append((f"mixing time, {key}", f"{found.seconds:.0f}", "s", note))
     for element in ("H", "N"):
         ppm = equilibrium_ppm(element, vacuum, hot, record.steel.analysis_pct)

@@ -219,11 +219,12 @@ def sentence(record):
         f"% C, {w['temperature']:.0f} % end within ±{window_c:g} °C, {w['carbon']:.0f} % within "
         f"±{window_pct:g} % C and {w['both']:.0f} % within both; the spread is "
         f"{h.spread('temperature'):.1f} °C and {h.spread('carbon'):.4f} % C. "
-        f"Most of the temperature's comes from {_largest(record.shares['temperature'])}, "
-        f"of the carbon's from {_largest(record.shares['carbon'])}."
+        f"The largest cause of the spread of temperature is "
+        f"{_largest(record.shares['temperature'])}; of carbon, "
+        f"{_largest(record.shares['carbon'])}."
     )
     return out + (
-        f" {missed} heat{'s' if missed > 1 else ''} could not be and "
+        f" {missed} heat{'s' if missed > 1 else ''} could not be computed and "
         f"count{'s' if missed == 1 else ''} as missed."
         if missed
         else ""
@@ -277,7 +278,7 @@ def alt(record):
         "Two sets of bars that show where heats end, in temperature and in carbon, the window "
         "around the aim shaded; beside them paired bars of the share of "
         f"each figure in the scatter. Temperature: {top(t)}. Carbon: {top(c)}. A hatched strip "
-        "shows what other published or recalled data would do, "
+        "shows what other data, published or not verified, would do, "
         f"one at a time: {b.low:.0f} to {b.high:+.0f} °C."
     )
 

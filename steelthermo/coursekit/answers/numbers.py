@@ -10,8 +10,9 @@ import math
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import cache
 
-from ...base import InputError
+from ...base import InputError, rows
 from .units_typed import UnknownUnit, unit_of
 from .words import say
 
@@ -232,3 +233,26 @@ def quantity_text(number, unit, digits=4, decimals=None):
     """A number with its unit, as a learner reads it; unit '1' is left out."""
     text = number_text(number, digits, decimals)
     return text if unit == "1" else f"{text}\u00a0{unit}"
+
+
+_THOUSANDS = re.compile(r"(?<=\d) (?=\d{3}(?!\d))")
+_LONG = re.compile(r"(?<![\w.,\u202f])(\d{2,3})(\d{3})(?![\w,.]*\d)(?![A-Za-z])")
+# the letters after a number that may be a unit; longer words are prose
+_UNIT = re.compile(r"(?<=[\d⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹]) (?=(?:%|°C|[A-Za-z]{1,3}\d?)(?:/[A-Za-z]\w*)?(?![\w/]))")
+
+
+def bound(text):
+    """A text whose numbers do not break at the end of a line: thousands apart by a narrow blank, a
+    hard blank before a unit.
+    """
+    return _UNIT.sub(_hard, _LONG.sub("\\1\u202f\\2", _THOUSANDS.sub("\u202f", text)))
+
+
+def _hard(match):
+    word = match.string[match.end() :].partition(" ")[0].rstrip(".,;:?!)")
+    return "\u00a0" if word == "%" or word.split("/")[0] in _units() else " "
+
+
+@cache
+def _units():
+    return {row["unit"].split("/")[0] for row in rows("units")} | {"ppm", "Nm3"}

@@ -47,7 +47,7 @@ def gauge(closures, limit):
         digits = (
             9.0 if error < 1e-9 else max(0.0, -math.log10(error)) if math.isfinite(error) else 0.0
         )
-        size = "within a billionth" if error < 1e-9 else f"to {error:.0e}"
+        size = "to 1e-9 or better" if error < 1e-9 else f"to {error:.0e}"
         word = "closes" if error <= limit else "does NOT close:"
         label = escape(f"{name} {word} {size}")
         meter = (

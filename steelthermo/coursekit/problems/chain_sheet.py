@@ -3,7 +3,7 @@ carried on, right or wrong. An early error has its consequence later, but is not
 """
 
 from ...base import InputError
-from ..answers import clip
+from ..answers import bound, clip
 from .checking import check
 from .draws import DEFAULT_COURSE, Draw
 from .problem import Choice
@@ -36,7 +36,7 @@ class ChainSheet:
 
     def text(self):
         """What is asked next."""
-        return self.next.text(self.state)
+        return bound(self.next.text(self.state))
 
     def check(self, text):
         """Verdict on an answer to the next entry; nothing is carried on."""

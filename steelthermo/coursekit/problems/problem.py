@@ -13,7 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from ...base import InputError, quantity_of
-from ..answers import number_text, quantity_text, say
+from ..answers import bound, number_text, quantity_text, say
 from .given import figure, require, shown
 
 
@@ -208,12 +208,14 @@ class Problem:
         return _shuffled(self, tuple(order))
 
     def render(self, template, given, **more):
-        """A text of this problem with the learner's quantities filled in; more: further fields."""
+        """A text of this problem with the learner's quantities filled in and numbers that do not
+        break; more: further fields.
+        """
         if callable(template):
-            return template(**given)
+            return bound(template(**given))
         fields = {g.name: shown(g, given[g.name]) for g in self.given} | more
         try:
-            return template.format_map(fields)
+            return bound(template.format_map(fields))
         except (KeyError, IndexError, ValueError) as error:
             raise InputError(
                 f"problem {self.key}: the text {template[:60]!r} cannot be filled in: {error}."

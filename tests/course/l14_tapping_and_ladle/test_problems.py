@@ -220,7 +220,7 @@ def test_panel_brings_the_steel_to_its_grade(panel):
     assert {row.element: row.state for row in panel.result.rows} == dict.fromkeys(
         ("C", "Si", "Mn", "P", "S", "Al", "CEV"), RIGHT
     )
-    assert "all limits are met" in panel.text and "All aims" in panel.text
+    assert "all limits of the analysis table are met" in panel.text and "All aims" in panel.text
     assert all(abs(error) < 1e-9 for _, error in panel.closure(panel.result))
 
 

@@ -85,7 +85,7 @@ def test_the_first_two_entries_can_be_worked_out_from_their_texts(works):
         assert abs(steel_s / allowed - 1) < 0.03 or computed == int(right(sheet))
         sheet.carry_on(right(sheet))
         tonnes, before, after, efficiency, _, dissolved = (
-            float(x) for x in re.findall(r"(\d+\.\d+|\d+)(?= t| to| % )", sheet.text())
+            float(x) for x in re.findall(r"(\d+\.\d+|\d+)(?=\s(?:t|to|%)\s)", sheet.text())
         )
         kg = tonnes * 10 * (24.305 / 32.06 * (before - after) + dissolved) / (efficiency / 100)
         assert sheet.check(f"{kg:.4g}").done

@@ -614,7 +614,7 @@ def test_texts_are_escaped():
 def test_closure_gauge():
     html = markup.gauge([("Mass", 3e-14), ("Heat", -4e-4), ("Oxygen", math.nan)], 1e-6)
     assert (
-        "Mass closes within a billionth" in html
+        "Mass closes to 1e-9 or better" in html
         and "Heat does NOT close: to 4e-04" in html
         and "Oxygen does NOT close" in html
     )
