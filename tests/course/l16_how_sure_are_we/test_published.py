@@ -132,7 +132,8 @@ def test_panel_shows_the_sample(panel):
     by_name = dict(zip(MOVED, grouped(panel.result.shares["temperature"]), strict=False))
     assert by_name["oxygen_nm3"] == pytest.approx(100 * h.shares()["oxygen_nm3"])
     assert sum(grouped(panel.result.shares["temperature"])) == pytest.approx(100.0, abs=6.0)
-    assert (
+    assert "oxygen meter" in panel.alt_text
+    assert "other data, published or not verified" in panel.alt_text
         "oxygen meter" in panel.alt_text
         and "other data, published or not verified" in panel.alt_text
     )
