@@ -23,6 +23,7 @@ _COMMANDS = {
     "key": ("steelthermo.coursekit.marking.keys", "print an answer key"),
     "card": ("steelthermo.app.card", "write the visit card: one page to print"),
     "plan": ("steelthermo.app.own_heats", "plan a heat on one page; forms for it and for a log"),
+    "site": ("steelthermo.app.site", "build the web book, and the lessons for a browser"),
     "profile": ("steelthermo.app.works_file", "write or check a works profile"),
 }
 

@@ -22,6 +22,15 @@ def exercise(lesson, folder=None):
     return show(lesson, folder)
 
 
+def sample_problems_html(lesson):
+    """The problems of a lesson, by its name or number, with the numbers of one made-up reader."""
+    problems = steel().lesson(lesson).problems
+    from ..coursekit.marking import draws_for, sample_problems_html
+
+    ((_, draws),) = draws_for(["a reader of the book"], problems=problems).items()
+    return sample_problems_html(draws)
+
+
 def heat_sheet(folder=None):
     """The heat sheet of lesson 15: see its page."""
     steel()

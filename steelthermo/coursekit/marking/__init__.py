@@ -7,6 +7,7 @@ from .keys import (
     draws_for,
     names_from,
     problem_sheets_html,
+    sample_problems_html,
 )
 from .marking import Marked, main, mark
 from .plots import problems, slips, solved

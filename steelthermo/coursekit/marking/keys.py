@@ -74,6 +74,13 @@ def problem_sheets_html(draws):
     return printed_page("Problem sheets", body)
 
 
+def sample_problems_html(draws):
+    """Problems to read, with hints and steps folded, as a part of a page. draws: one learner's of
+    draws_for, all of which could be made.
+    """
+    return filled("sample_problems.html", draws=draws, caution_box=caution_box)
+
+
 def _given_text(one, names=True):
     """Label, value and, in brackets, the name by which an override calls the quantity."""
     told = [

@@ -1,0 +1,163 @@
+"""The pages to read: what becomes of a notebook, and, marked long, the book in a real browser.
+Nothing here needs an outside source.
+"""
+
+import functools
+import http.server
+import importlib.util
+import json
+import re
+import subprocess
+import sys
+import threading
+from pathlib import Path
+
+import pytest
+
+from steelthermo.app.site import notebooks
+from steelthermo.app.working_copy import shipped
+
+ROOT = Path(__file__).resolve().parents[2]
+NAMES = [n for n in shipped() if n.endswith(".ipynb")]
+
+
+def _made(name):
+    notebook = json.loads((ROOT / name).read_text(encoding="utf-8"))
+    return notebooks.page(name, notebook, NAMES, "open it elsewhere")["cells"]
+
+
+def _text(cells, kind="markdown"):
+    return "\n".join(c["source"] for c in cells if c["cell_type"] == kind)
+
+
+def test_the_reader_is_told_that_pictures_stand_still():
+    first = _made("lessons/08_heat_balance.ipynb")[0]["source"]
+    assert first.startswith("# 08") and first.index("open it elsewhere") < 300
+
+
+def test_code_that_shows_a_panel_is_folded_and_the_sum_is_not():
+    code = [c for c in _made("lessons/08_heat_balance.ipynb") if c["cell_type"] == "code"]
+    folded = ["hide-input" in c["metadata"].get("tags", ()) for c in code]
+    assert [("course" in c["source"] or c["source"] == "panel") for c in code] == folded
+    assert any(folded) and not all(folded)
+    shown = json.dumps([c["outputs"] for c in code])
+    assert "<img" in shown and "Run All Cells" not in shown
+
+
+def test_an_exercise_shows_its_problems_with_folded_steps():
+    text = _text(_made("exercises/08_heat_balance.ipynb"))
+    problems = text.count('<section class="st-sample">')
+    assert problems >= 6 and text.count("<summary>Worked solution</summary>") == problems
+    assert text.count("Hint 1 of") == problems and "\n\n<" not in text.partition("st-sample")[2]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_links_lead_to_notebooks(name):
+    text = _text(_made(name))
+    found = re.findall(r"\]\(\.\./((?:lessons|exercises)/[^)]*)\)", text)
+    assert set(found) <= set(NAMES) - {name} and not notebooks._NAMED.search(text)
+    assert found or "00" in name or "trainer" in name
+
+
+def test_a_heading_and_the_page_itself_are_no_links():
+    path, names = "lessons/02_b.ipynb", ["lessons/01_a.ipynb", "lessons/02_b.ipynb"]
+    assert notebooks.linked("# lesson 01", path, names) == "# lesson 01"
+    assert notebooks.linked("Lesson 02, lesson 99", path, names) == "Lesson 02, lesson 99"
+    assert notebooks.linked("see lesson 01.", path, names) == (
+        "see [lesson 01](../lessons/01_a.ipynb)."
+    )
+    assert notebooks.linked("do `lessons/01_a.ipynb`", path, names) == (
+        "do [lesson 01](../lessons/01_a.ipynb)"
+    )
+
+
+# --- the whole book -------------------------------------------------------------------------------
+
+TOO_WIDE = """() => { const page = document.documentElement, w = page.clientWidth;
+  if (page.scrollWidth > w) return ['the page ' + page.scrollWidth];
+  return [...document.querySelectorAll('.bd-article *')].filter(e => {
+    const r = e.getBoundingClientRect();
+    return r.width && r.right > w + 1 && !e.closest('table')
+  }).map(e => e.outerHTML.slice(0, 120)) }"""
+NO_ALT = """() => [...document.querySelectorAll('img')].filter(i => !i.alt.trim())
+  .map(i => i.outerHTML.slice(0, 120))"""
+
+
+class _Quiet(http.server.SimpleHTTPRequestHandler):
+    def log_message(self, *_):
+        pass
+
+
+@pytest.fixture(scope="module")
+def book(tmp_path_factory):
+    """Address and folder of the book."""
+    if importlib.util.find_spec("myst_nb") is None:
+        pytest.skip("the extra [site] is not installed")
+    folder = tmp_path_factory.mktemp("site")
+    command = [sys.executable, "-m", "steelthermo", "site", "book", "--out", str(folder)]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
+    server = http.server.ThreadingHTTPServer(
+        ("127.0.0.1", 0), functools.partial(_Quiet, directory=folder)
+    )
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_port}/read", folder / "read"
+    server.shutdown()
+
+
+@pytest.mark.long
+def test_every_page_fits_a_telephone_and_tells_its_pictures(book):
+    """390 pixels wide, and none asks another server for anything."""
+    import harness
+
+    address, folder = book
+    pages = sorted(p.relative_to(folder).as_posix() for p in folder.rglob("*.html"))
+    pages = [p for p in pages if not p.startswith(("_", "genindex", "search"))]
+    assert len(pages) > 35
+    wrong, asked = {}, set()
+    with harness.browser() as chromium:
+        page = chromium.new_page(viewport={"width": 390, "height": 844})
+        page.on("request", lambda r: asked.add(r.url))
+        for name in pages:
+            page.goto(f"{address}/{name}")
+            found = page.evaluate(TOO_WIDE) + page.evaluate(NO_ALT)
+            if found:
+                wrong[name] = found[:3]
+    assert not wrong and pages
+    assert not [url for url in asked if not url.startswith((address, "data:"))]
+
+
+@pytest.mark.long
+def test_words_are_found(book):
+    import harness
+
+    with harness.browser() as chromium:
+        page = chromium.new_page()
+        page.goto(f"{book[0]}/search.html?q=silicon")
+        page.wait_for_selector("#search-results li")
+        page.wait_for_timeout(2000)
+        found = page.inner_text("#search-results")
+    assert found.count("Exercise") >= 2 and "08" in found
+
+
+@pytest.mark.long
+def test_the_handout_is_there_whole(book):
+    data = (book[1] / "handout.pdf").read_bytes()
+    assert data.startswith(b"%PDF")
+    assert len(re.findall(rb"/Type\s*/Page\b", data)) > 80
+
+
+@pytest.mark.long
+def test_links_of_the_book_work(book):
+    """Every link between its own pages, and to a place on them."""
+    wrong = []
+    for path in book[1].rglob("*.html"):
+        if path.name in ("genindex.html", "search.html") or "_downloads" in path.parts:
+            continue
+        for link in re.findall(r'<a [^>]*href="([^"]+)"', path.read_text(encoding="utf-8")):
+            if re.match(r"[a-z]+:|#|\.\./\.\./try|\.\./try", link):
+                continue
+            target = (path.parent / link.split("#")[0].split("?")[0]).resolve()
+            if not target.is_file():
+                wrong.append(f"{path.name}: {link}")
+    assert not wrong
