@@ -7,6 +7,7 @@ written out and with published examples.
 
 import re
 import warnings
+from dataclasses import replace
 
 import numpy as np
 
@@ -39,9 +40,22 @@ def faults(problem, learners=200, works=None):
     with warnings.catch_warnings():
         warnings.simplefilter("error", ExtrapolationWarning)
         try:
+            if problem.beyond and not _leaves(problem, learners):
+                return ["it says that it leaves a range and does not"]
             return _declared(problem) + (_arrays(problem) or _drawn(problem, learners))
         except ExtrapolationWarning as warning:
             return [f"the solver leaves the published range of a correlation: {warning}"]
+
+
+def _leaves(problem, learners):
+    """Whether some draw leaves the range of a published figure."""
+    silent = replace(problem, beyond="", slips=())
+    try:
+        for i in range(learners):
+            draw(silent, f"learner {i}")
+    except ExtrapolationWarning:
+        return True
+    return False
 
 
 def _declared(problem):

@@ -23,6 +23,7 @@ from .errors import (
 from .files import data_files, data_path, rows
 from .hints import Amounts, Number
 from .html import Html, escape, figure, table
+from .limits import Range, beyond, gate, ranges, say
 from .linear import Linear, add_up, linear_solve
 from .numerics import common_shape, find_root, fixed_point, plain, root_from_values, warn_where
 from .record import Record, near, public, short, told

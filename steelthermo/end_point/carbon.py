@@ -13,8 +13,8 @@ from ..base import (
     Amounts,
     Number,
     between,
-    extrapolated,
     fixed_point,
+    gate,
     kelvin,
     plain,
     positive,
@@ -107,7 +107,7 @@ def carbon_from_oxygen(
 
     Warns
     -----
-    ExtrapolationWarning above 1 % C.
+    ExtrapolationWarning above 0.5 % C.
 
     References
     ----------
@@ -145,14 +145,7 @@ def carbon_from_oxygen(
         given,
         {"oxygen": o * u_oxygen_share, "temp": u_temp_c, "p_co": p_co_atm * u_p_co_share},
     )
-    extrapolated(
-        "carbon from oxygen",
-        found.value,
-        0.0,
-        interaction_row("O", "C", coefficients)["limit_pct"],
-        "%",
-        "range of e_O^C",
-    )
+    gate("e_O^C", interaction_row("O", "C", coefficients)["holds"], {"C": found.value})
     return found
 
 

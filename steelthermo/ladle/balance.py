@@ -296,7 +296,13 @@ def treat(steel: LiquidMetal, additions_kg: dict | None = None, **how: object) -
         *[1e-8] * 6,
     ):  # the equilibrium hangs on the temperature, and a little the other way round
         found = deoxidise(
-            bath, kelvin(temp_c), how.coefficients, how.lines, start=found, tolerance=tolerance
+            bath,
+            kelvin(temp_c),
+            how.coefficients,
+            how.lines,
+            start=found,
+            tolerance=tolerance,
+            quiet=True,
         )
         before = temp_c
 

@@ -22,6 +22,7 @@ from ..base import (
     molar_mass,
     plain,
     positive,
+    say,
 )
 from ..thermo import DEFAULT_SET, activities, log_k, oxygen_activity
 from .inclusions import Deoxidised, saturation, silicate_activities, solid_over_liquid
@@ -39,6 +40,7 @@ def deoxidise(
     lines: dict | None = None,
     start: Deoxidised | None = None,
     tolerance: Number = 1e-08,
+    quiet: bool = False,
 ) -> Deoxidised:
     """Share all oxygen of a steel out between dissolved oxygen and oxides, at equilibrium.
 
@@ -53,10 +55,13 @@ def deoxidise(
         equilibria.lines()
     start : an earlier answer to begin from
     tolerance : relative change of the dissolved contents at which it counts as found
+    quiet : keep what leaves a range in the remarks of the result and give no warning
 
     Returns
     -------
     Deoxidised
+        ExtrapolationWarning where a content leaves the range of the coefficients of O, Al, Si or
+        Mn, as above 0.07 % Al.
 
     Raises
     ------
@@ -106,7 +111,8 @@ def deoxidise(
     else:
         dissolved |= _rough(kg, mass)
     for turn in range(60):
-        f = activities(dissolved, T, coefficients, quiet=True).f
+        melt = activities(dissolved, T, coefficients, quiet=True)
+        f = melt.f
         new = state.share(f)
         change = max(np.max(np.abs(new[e] - dissolved[e]) / (new[e] + 1e-6)) for e in new)
         dissolved |= {e: kg[e] * 100.0 / mass * state.swell for e in kg if e not in (*new, "Fe")}
@@ -115,7 +121,11 @@ def deoxidise(
         }
         if change < tolerance:
             break
-    return replace(state.result(f), coefficients=coefficients)
+    found = state.result(f)
+    beyond = melt.remarks_on("O", *(e for e in _ELEMENTS if state.has[e]))
+    if not quiet:
+        say(beyond, f"deoxidation (set {coefficients})")
+    return replace(found, coefficients=coefficients, remarks=(*found.remarks, *beyond))
 
 
 def _rough(kg, mass):

@@ -108,9 +108,9 @@ def equilibrium(
 
     Examples
     --------
-    >>> slag = Slag({"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8}, 1600.0)
+    >>> slag = Slag({"CaO": 35, "SiO2": 25, "FeO": 32, "MgO": 8}, 1600.0)
     >>> round(equilibrium(slag, 1000.0, 1.0).metal_pct, 4)
-    0.0025
+    0.0122
     """
     metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, (equation,), oxygen_pct)
     final = Slag(others | {equations_of((equation,), 0).oxide: plain(oxide_kg[0])}, slag.temp_c)
@@ -146,18 +146,15 @@ def metal_pct_by(
 
     Examples
     --------
-    >>> slag = Slag({"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8}, 1580.0)
+    >>> slag = Slag({"CaO": 35, "SiO2": 25, "FeO": 32, "MgO": 8}, 1580.0)
     >>> found = metal_pct_by(slag, 1000.0, 1.0, ("SI-b", "SI-c"))
     >>> {key: round(pct, 4) for key, pct in found.items()}
-    {'SI-b': 0.0042, 'SI-c': 0.0021}
+    {'SI-b': 0.0089, 'SI-c': 0.0106}
     """
     metal_pct, oxide_kg, others = _shared_out(slag, metal_kg, element_kg, tuple(keys), oxygen_pct)
+    oxide = equations_of(tuple(keys), 0).oxide
     for key, kg in zip(keys, oxide_kg, strict=True):
-        warn_outside(
-            key,
-            {"CaO": 100.0 * others.get("CaO", 0.0) / (sum(others.values()) + kg)},
-            kelvin(slag.temp_c),
-        )
+        warn_outside(key, with_iron(to_pct(others | {oxide: kg})), kelvin(slag.temp_c))
     return {key: plain(pct) for key, pct in zip(keys, metal_pct, strict=True)}
 
 

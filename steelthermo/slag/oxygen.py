@@ -15,9 +15,8 @@ from ..base import (
     InputError,
     Table,
     between,
-    bibliography,
-    celsius,
     extrapolated,
+    gate,
     molar_mass,
     plain,
     positive,
@@ -84,12 +83,7 @@ def oxygen_under(slag_key: str, T: float) -> float:
     0.229
     """
     row, T = Table("slag_oxygen").get(slag_key), _temperature(T)
-    by = (
-        bibliography()[row["source"]].published_in
-        if row["range_basis"] == "published"
-        else "no range known; the kit's own"
-    )
-    extrapolated(f"temperature in {slag_key}", celsius(T), row["low_c"], row["high_c"], "°C", by)
+    gate(f"oxygen under {slag_key}", row["holds"], {"T": T})
     return plain(by_line(row, T))
 
 

@@ -20,10 +20,8 @@ from ..base import (
     InputError,
     Table,
     between,
-    bibliography,
-    celsius,
     common_shape,
-    extrapolated,
+    gate,
     mass_fractions,
     one_of,
     plain,
@@ -75,14 +73,19 @@ def equations(element: str = "P", status: str | None = None) -> tuple[str, ...]:
 class Partition:
     """A partition by one equation: value = (mass % in slag) / (mass % in metal), scalar or array.
 
-    extrapolated: True where temperature or lime lie outside the equation's range. status:
+    remarks: where temperature, an oxide or the bracket leave the equation's range. status:
     'published' (read in its source) or 'memory' (draw it dashed).
     """
 
     equation: str
     element: str
     value: float
-    extrapolated: bool
+    remarks: tuple[str, ...]
+
+    @property
+    def extrapolated(self) -> bool:
+        """Whether the equation is used outside its range."""
+        return bool(self.remarks)
 
     @property
     def row(self) -> Mapping:
@@ -257,26 +260,11 @@ def linear_partition(equation: str, oxides: Sequence) -> tuple:
 
 
 def warn_outside(key, pct, T):
-    """Warn where a slag leaves the range of an equation; True where it does."""
+    """Warn where a slag leaves the range of an equation: what is said of it."""
     row = _EQUATIONS.get(key)
-    by = {
-        "published": bibliography()[row["source"]].published_in,
-        "memory": "range from memory",
-        "kit": "no range known; the one shared by the other equations is taken",
-    }[row["range_basis"]]
-    outside = extrapolated(
-        f"temperature in {row['key']}", celsius(T), row["low_c"], row["high_c"], "°C", by
-    )
-    if row["cao_low_pct"] is not None:
-        outside = outside | extrapolated(
-            f"CaO in {row['key']}",
-            pct.get("CaO", 0.0),
-            row["cao_low_pct"],
-            100.0,
-            "%",
-            row["place"],
-        )
-    return outside
+    bracket = sum(row[o] * np.asarray(pct.get(o, 0.0)) for o in _SUMMED)
+    shares = {o: pct.get(o, 0.0) for o in _SUMMED}
+    return gate(key, row["holds"], shares | {"T": T, "bracket": bracket}, stacklevel=3)
 
 
 def partition(
@@ -307,9 +295,9 @@ def partition(
 
     Examples
     --------
-    >>> slag = {"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8, "P2O5": 2}
+    >>> slag = {"CaO": 35, "SiO2": 25, "FeO": 30, "MgO": 8, "P2O5": 2}
     >>> round(partition(slag, 1873.15).value)
-    392
+    72
     """
     pct = with_iron(to_pct(oxides))
     T = between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")
@@ -344,9 +332,9 @@ def partitions(
 
     Examples
     --------
-    >>> slag = {"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8, "P2O5": 2}
+    >>> slag = {"CaO": 35, "SiO2": 25, "FeO": 30, "MgO": 8, "P2O5": 2}
     >>> {k: round(p.value) for k, p in partitions(slag, 1853.15, status="published").items()}
-    {'SI-a': 586, 'SI-b': 221, 'SI-c': 457, 'TTH72-1': 581, 'TTH72-2': 1403}
+    {'SI-a': 106, 'SI-b': 98, 'SI-c': 84, 'TTH72-1': 108, 'TTH72-2': 316}
     """
     keys = (
         k

@@ -3,7 +3,7 @@ kelvin and of composition.
 """
 
 from .activity import Activities, activities
-from .constants import equilibrium_sources, keys, lines, log_k, stoichiometry
+from .constants import equilibrium_sources, keys, line_of, lines, log_k, stoichiometry
 from .engine import gas_at_equilibrium, write_tables
 from .engine import species as species_of_file
 from .equilibria import (

@@ -1,10 +1,10 @@
 """Activities of the elements dissolved in liquid iron, by interaction coefficients.
 
-log10 f_i = sum over j of e_i^j [%j] + r_i^j [%j]^2, h_i = f_i [%i]: Henrian activity, 1 mass % as
-reference.
+log10 f_i = sum over j of e_i^j [%j] + r_i^j [%j]^2 + r_i^{j,k} [%j][%k], h_i = f_i [%i]: Henrian
+activity, 1 mass % as reference. Each coefficient says in `holds` for which temperatures and
+contents it is known (base/limits); a melt keeps as remarks what leaves them.
 """
 
-import warnings
 from dataclasses import dataclass, field
 from functools import cache
 from types import MappingProxyType
@@ -13,57 +13,104 @@ import numpy as np
 
 from ..base import (
     Amounts,
-    ExtrapolationWarning,
     InputError,
     Number,
     Record,
     between,
+    beyond,
     one_of,
     positive,
+    ranges,
+    say,
     value,
 )
 from .interactions import (
     DEFAULT_SET,
     TEMPERATURE_RULES,
+    coefficient_name,
     coefficient_provenance,
     coefficient_table,
     elements_of,
     law,
 )
 
+_LEAST = 0.005  # of log10 f, 1 % of f: what a coefficient outside its range may move unsaid
+
 
 @cache
 def _matrices(present, coefficients, rule):
-    """a and b of e (n x n) for the elements present, and the second-order terms (i, j, a, b) among
-    them.
+    """a and b of e (n x n) for the elements present, and the second-order terms (i, j, k, a, b)
+    among them.
     """
     n = len(present)
     at = {e: k for k, e in enumerate(present)}
     a, b, second = np.zeros((n, n)), np.zeros((n, n)), []
-    for (i, j, order), row in coefficient_table(coefficients).items():
+    for (i, j, order, k), row in coefficient_table(coefficients).items():
         if i in at and j in at:
             ab = law(row, rule)
             if order == 1:
                 a[at[i], at[j]], b[at[i], at[j]] = ab
-            elif any(ab):
-                second.append((at[i], at[j], *ab))
+            elif any(ab) and k in at:
+                second.append((at[i], at[j], at[k], *ab))
     return a, b, tuple(second)
 
 
-@cache
-def _limits(present, coefficients):
-    """(i, j, element whose content is limited, % up to which the coefficient was measured) of the
-    pairs present.
+class _Limits:
+    """Ranges of the coefficients among some elements of a set, those that are alike together."""
+
+    def __init__(self, present, coefficients):
+        self.present, self.disputed, found = present, [], {}
+        at = {e: k for k, e in enumerate(present)}
+        for (i, j, _, k), row in coefficient_table(coefficients).items():
+            if row["use"] == "no" or not {i, j, *({k} - {"none"})} <= set(present):
+                continue
+            others = [at[e] for e in (j, k) if e != "none"]
+            term = coefficient_name(row), i, abs(row["value"]), others
+            if row["use"] == "disputed":
+                self.disputed.append(term)
+            for r in ranges(row["holds"]):
+                if r.name == "T" or r.name in at:
+                    found.setdefault(r, []).append(term)
+        self.temperature = [(r, terms) for r, terms in found.items() if r.name == "T"]
+        self.contents = [(r, terms) for r, terms in found.items() if r.name != "T"]
+        self.of = np.array([at[r.name] for r, _ in self.contents], int)
+        self.high = np.array([r.high for r, _ in self.contents])
+        self.low = np.array([r.low for r, _ in self.contents])
+
+    def remarks(self, P, T):
+        """(text, elements whose activity it concerns) of each range that is left."""
+        most, least = P.max(axis=1, initial=0.0), P.min(axis=1, initial=np.inf)
+        left = np.flatnonzero((most[self.of] > self.high) | (least[self.of] < self.low))
+        hot = [f for f in self.temperature if f[0].left_by(T) is not None]
+        for r, terms in [*(self.contents[n] for n in left), *hot]:
+            names = self._that_matter(terms, most, _share_beyond(r, T) if r.name == "T" else 1.0)
+            if names or r.refuse:
+                given = T if r.name == "T" else P[self.present.index(r.name)]
+                few = ", ".join([*names][:3])
+                said = beyond(
+                    few if len(names) < 4 else f"{few} and others", r.text, {r.name: given}
+                )
+                yield from ((text, frozenset(names.values())) for text in said)
+        for name, element in self._that_matter(self.disputed, most).items():
+            text = f"{name} has the opposite sign in the other set: disputed"
+            yield text, frozenset((element,))
+
+    @staticmethod
+    def _that_matter(terms, most, share=1.0):
+        """Name and element of the terms of which a share is more of log10 f than may go unsaid."""
+        return {n: i for n, i, size, at in terms if share * size * np.prod(most[at]) > _LEAST}
+
+
+def _share_beyond(r, T):
+    """What share of a coefficient may be lost between the edge of its temperatures and T: they go
+    about as 1/T.
     """
-    out = []
-    for (i, j, _), row in coefficient_table(coefficients).items():
-        if (
-            row["limit_pct"] is not None
-            and row["use"] == "yes"
-            and {i, j, row["limit_of"]} <= set(present)
-        ):
-            out.append((i, j, row["limit_of"], row["limit_pct"]))
-    return tuple(out)
+    out = r.left_by(T)
+    edge = r.high if out > r.high else r.low
+    return abs(1.0 - edge / out)
+
+
+_limits = cache(_Limits)
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -72,7 +119,7 @@ class Activities(Record):
 
     analysis_pct: mass % by element; T: K; coefficients: the set; f: activity coefficients; h:
     Henrian activities (1 mass %), by element, floats or arrays; remarks: which coefficients were
-    used beyond the range in which they were measured.
+    used beyond their range; about: the elements that each remark concerns.
     """
 
     analysis_pct: MappingProxyType
@@ -81,23 +128,22 @@ class Activities(Record):
     f: MappingProxyType
     h: MappingProxyType
     remarks: tuple = field(default=())
+    about: tuple = field(default=())
 
     def _shown(self):
         rows = [(e, x, self.f[e], self.h[e]) for e, x in self.analysis_pct.items() if e in self.h]
         return f"activities, set {self.coefficients}", ("", "mass %", "f", "h (1 mass %)"), rows
 
+    def remarks_on(self, *elements: str) -> tuple:
+        """The remarks that concern the activity coefficients of these elements."""
+        pairs = zip(self.remarks, self.about, strict=True)
+        return tuple(text for text, about in pairs if about & set(elements))
+
     def warn_about(self, what: str, *elements: str, stacklevel: int = 3) -> None:
         """Pass on, as one ExtrapolationWarning, the remarks that concern the activity coefficients
         of these elements; what: names the result.
         """
-        of_them = [r for r in self.remarks if r.split("^")[0].removeprefix("e_") in elements]
-        if of_them:
-            warnings.warn(
-                f"{what} (set {self.coefficients}): {'; '.join(of_them)}; the result is "
-                "extrapolated.",
-                ExtrapolationWarning,
-                stacklevel=stacklevel,
-            )
+        say(self.remarks_on(*elements), f"{what} (set {self.coefficients})", stacklevel=stacklevel)
 
     @property
     def provenance(self) -> tuple:
@@ -105,8 +151,8 @@ class Activities(Record):
         pairs = coefficient_table(self.coefficients).items()
         return tuple(
             coefficient_provenance(row)
-            for (i, j, _), row in pairs
-            if {i, j} <= set(self.f) and row["use"] == "yes"
+            for (i, j, *_), row in pairs
+            if {i, j} <= set(self.f) and row["use"] != "no"
         )
 
 
@@ -141,7 +187,7 @@ def activities(
 
     Warns
     -----
-    ExtrapolationWarning, one for all, where contents leave the measured range of a coefficient.
+    ExtrapolationWarning, one for all, where a coefficient outside its range moves f by 1 %.
     Pairs without a published coefficient count as zero: missing_pairs() lists them.
 
     References
@@ -196,33 +242,21 @@ def activities(
     if a.any():
         log_f += (a @ flat) * inverse
     if second_order:
-        for i, j, ra, rb in second:
-            log_f[i] += (ra * inverse + rb) * flat[j] ** 2
+        for i, j, k, ra, rb in second:
+            log_f[i] += (ra * inverse + rb) * flat[j] * flat[k]
     f = np.power(10.0, log_f).reshape(P.shape)
     h = f * P
-    remarks = _remarks(tuple(present), P, coefficients, second_order)
-    if remarks and not quiet:
-        warnings.warn(
-            f"activities (set {coefficients}): {'; '.join(remarks)}; the result is extrapolated.",
-            ExtrapolationWarning,
-            stacklevel=2,
-        )
+    said = [*_limits(tuple(present), coefficients).remarks(flat, T)]
+    most_c = np.max(P[present.index("C")], initial=0.0) if "C" in present else 0.0
+    if not second_order and most_c > value("carbon_linear_limit_pct"):
+        text = f"without r_C^C, e_C^C is the limit at zero carbon and {most_c:.3g} % C was given"
+        said.append((text, frozenset("C")))
+    remarks, about = zip(*said, strict=True) if said else ((), ())
+    if not quiet:
+        say(remarks, f"activities (set {coefficients})", stacklevel=2)
     take = (lambda x: x) if shape else float
 
     def by(x):
         return MappingProxyType({e: take(x[k]) for k, e in enumerate(present)})
 
-    return Activities(by(P), T, coefficients, by(f), by(h), remarks)
-
-
-def _remarks(present, P, coefficients, second_order):
-    out = []
-    most = dict(zip(present, P.reshape(len(present), -1).max(axis=1, initial=0.0), strict=True))
-    for i, j, of, limit in _limits(present, coefficients):
-        if most[of] > limit:
-            out.append(f"e_{i}^{j} is known up to {limit:g} % {of} and {most[of]:.3g} % was given")
-    if not second_order and most.get("C", 0.0) > value("carbon_linear_limit_pct"):
-        out.append(
-            f"without r_C^C, e_C^C is the limit at zero carbon and {most['C']:.3g} % C was given"
-        )
-    return tuple(out)
+    return Activities(by(P), T, coefficients, by(f), by(h), remarks, about)

@@ -4,8 +4,8 @@ log_k: decadic logarithm for the equation as written; dissolved elements in Henr
 %), gases in atm, oxides and sulphides pure (SiO2: the solid stable at T; FeO: the liquid oxide that
 iron is in equilibrium with). Where good data of the pure oxide exist, the constant is computed from
 them and from the Gibbs energies of solution of the chosen set, so constants and coefficients never
-come from two sets; printed lines stand beside them by name. Titanium, phosphorus and FeO: a printed
-line, because no such data serve.
+come from two sets; printed lines stand beside them by name. The column `sets` says for which sets a
+line is the one taken; a reaction that a set lacks is refused, never borrowed from another.
 """
 
 import re
@@ -17,10 +17,10 @@ import numpy as np
 
 from ..base import (
     ExtrapolationWarning,
+    InputError,
     Number,
     between,
-    extrapolated,
-    kelvin,
+    gate,
     one_of,
     row_provenance,
     rows,
@@ -51,17 +51,10 @@ def _iron_oxide():
     out = []
     for row in rows("slag_oxygen"):
         if row["key"] in ("FetO", "FetO-2"):
-            limits = (
-                (kelvin(row["low_c"]), kelvin(row["high_c"]))
-                if row["range_basis"] == "published"
-                else (None, None)
-            )
             law = {
                 "a_k": -row["b_k"],
                 "b": -row["c"],
-                "low_k": limits[0],
-                "high_k": limits[1],
-                "default": "no" if out else "yes",
+                "sets": "none" if out else "msts jsps cha08 pak07 itoh97",
             }
             out.append(
                 {"key": "Fe-O", "equation": "Fe(l) + [O] = FeO(l)", "line": row["key"]}
@@ -92,7 +85,7 @@ def lines(key: str) -> Mapping:
     Examples
     --------
     >>> list(lines("C-O"))
-    ['gibbs', 'co_course', 'jsps_recalled']
+    ['gibbs', 'co_course', 'banya62']
     """
     one_of("equilibrium", key, keys())
     return {row["line"]: row for row in (*rows("equilibria"), *_iron_oxide()) if row["key"] == key}
@@ -116,11 +109,40 @@ def keys() -> tuple:
 _reaction = cache(reaction)  # read once: constants are asked for by the hundred
 
 
-def _line(key, line):
+def line_of(key: str, coefficients: str = DEFAULT_SET, line: str | None = None) -> Mapping:
+    """The row that log_k() reads.
+
+    Parameters
+    ----------
+    key : one of keys()
+    coefficients : set of INTERACTION_SETS
+    line : a line of lines(key); None for the one that goes with the set
+
+    Returns
+    -------
+    row of equilibria.csv
+
+    Raises
+    ------
+    InputError
+        Where the set has none.
+
+    Examples
+    --------
+    >>> line_of("Al-O", "itoh97")["line"]
+    'itoh97'
+    """
     table = lines(key)
-    if line is None:
-        return next(row for row in table.values() if row["default"] == "yes")
-    return table[one_of(f"line of {key}", line, table)]
+    if line is not None:
+        return table[one_of(f"line of {key}", line, table)]
+    for row in table.values():
+        if coefficients in row["sets"].split():
+            return row
+    held = " ".join(row["sets"] for row in table.values() if row["sets"] != "none")
+    raise InputError(
+        f"equilibrium {key}: set {coefficients!r} has no constant of it, and none is borrowed; "
+        f"sets that have one: {held.replace(' ', ', ')}."
+    )
 
 
 def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None = None) -> Number:
@@ -130,8 +152,8 @@ def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None
     ----------
     key : one of keys()
     T : 1400 to 2300 K; scalar or array
-    coefficients : 'jsps' or 'msts', where the constant is computed ('gibbs'); Mg-S needs 'msts'
-    line : a printed line of lines(key); None for the default
+    coefficients : 'jsps' or 'msts', or a set for one deoxidiser alone
+    line : a printed line of lines(key); None for that of the set
 
     Returns
     -------
@@ -140,10 +162,11 @@ def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None
     Raises
     ------
     InputError
+        Also where the set has no constant of the reaction.
 
     Warns
     -----
-    ExtrapolationWarning outside the range of a printed line, and for stoichiometric FeO.
+    ExtrapolationWarning outside the temperatures of the line, and for stoichiometric FeO.
 
     References
     ----------
@@ -155,7 +178,8 @@ def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None
     2.63
     """
     T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
-    row = _line(key, line)
+    row = line_of(key, coefficients, line)
+    gate(f"{row['equation']}, {row['line']}", row["holds"], {"T": T})
     if row["line"] == "gibbs":
         if key == "Fe-O":
             warnings.warn(
@@ -163,11 +187,6 @@ def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None
             )
         pressure = np.log10(value("normal_pressure") / value("standard_pressure"))
         return _reaction(row["equation"], coefficients).log_k(T) - _GASES.get(key, 0) * pressure
-    low, high = (
-        limit if limit is not None else default
-        for limit, default in ((row["low_k"], 1400.0), (row["high_k"], 2300.0))
-    )
-    extrapolated(f"temperature of {row['equation']}", T, low, high, "K", row["source"])
     return row["a_k"] / T + row["b"]
 
 
@@ -192,7 +211,7 @@ def stoichiometry(key: str) -> tuple:
     >>> stoichiometry("Al-O")
     ('Al', 2.0, 3.0)
     """
-    left = lines(key) and _line(key, None)["equation"].split(" = ")[0]
+    left = next(iter(lines(key).values()))["equation"].split(" = ")[0]
     found = {symbol: float(n or 1) for n, symbol in re.findall(r"([\d.]*) ?\[(\w+)\]", left)}
     n_o = found.pop("O", 0.0)
     element, n = next(iter(found.items()), (None, 0.0))

@@ -4,23 +4,33 @@ Activity coefficients of the same set are always in. Where no set is named it is
 published but for r_C^C); give the set of a LiquidMetal with its analysis.
 """
 
+import warnings
+
 import numpy as np
 
 from ..base import (
     Amounts,
+    ExtrapolationWarning,
     InputError,
     Number,
     between,
     constant,
     extrapolated,
     fixed_point,
+    gate,
     one_of,
     positive,
     value,
 )
 from .activity import activities
 from .constants import log_k, stoichiometry
-from .interactions import DEFAULT_SET, interaction, interaction_row
+from .interactions import DEFAULT_SET, interaction_row, law
+
+
+def _coefficient(i, j, T, coefficients, order=1):
+    """As interaction(), of a T that is checked and warned of elsewhere."""
+    a, b = law(interaction_row(i, j, coefficients, order), "published")
+    return a / T + b
 
 
 def oxygen_activity(
@@ -71,9 +81,8 @@ def oxygen_activity(
     elif line != "gibbs":
         # the printed line gives mass % of oxygen in pure iron: its own activity coefficient makes
         # it an activity
-        log_h = log_h + interaction("O", "O", T, coefficients) * 10.0 ** -log_k(
-            key, T, coefficients, line
-        )
+        full = 10.0 ** -log_k(key, T, coefficients, line)
+        log_h = log_h + _coefficient("O", "O", T, coefficients) * full
     return 10.0 ** (log_h / n_o)
 
 
@@ -182,8 +191,8 @@ def oxygen_with_carbon(
     p_co_atm : pressure of CO, atm
     analysis_pct : the other elements, mass %
     coefficients, line : as in log_k()
-    high_carbon : True takes e_O^C = +0.10, as measured at 1 to 3 % C and 1500 degC; neither set's
-        e_O^C holds above 1 % C (at 4 % C it would raise the oxygen by a power of ten)
+    high_carbon : True takes e_O^C = +0.10, as measured at 1 to 3 % C and 1500 degC; by neither
+        set's e_O^C the oxygen is right far above 0.5 % C, where the two laws part by a factor of 2
 
     Returns
     -------
@@ -195,7 +204,7 @@ def oxygen_with_carbon(
 
     Warns
     -----
-    ExtrapolationWarning above 1 % C (3 % with high_carbon), and where FeO forms before.
+    ExtrapolationWarning above 0.5 % C (3 % with high_carbon), and where FeO forms before.
 
     References
     ----------
@@ -208,17 +217,12 @@ def oxygen_with_carbon(
     """
     c = positive("carbon", c_pct, "%", zero=False)
     p = positive("pressure of CO", p_co_atm, "atm", zero=False)
-    extrapolated(
-        "carbon, for e_O^C",
-        c,
-        0.0,
-        constant("oxygen_carbon_high")["high"]
-        if high_carbon
-        else interaction_row("O", "C", coefficients)["limit_pct"],
-        "%",
-    )
+    if high_carbon:
+        extrapolated("carbon, for e_O^C", c, 0.0, constant("oxygen_carbon_high")["high"], "%")
+    else:
+        gate("e_O^C", interaction_row("O", "C", coefficients)["holds"], {"C": c, "T": T})
     shift = (
-        (value("oxygen_carbon_high") - interaction("O", "C", T, coefficients)) * c
+        (value("oxygen_carbon_high") - _coefficient("O", "C", T, coefficients)) * c
         if high_carbon
         else 0.0
     )
@@ -233,11 +237,14 @@ def oxygen_with_carbon(
         lambda melt: p / (10.0 ** (k + shift) * melt.h["C"]),
         what,
     )
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ExtrapolationWarning)
+        most = np.max(oxygen_saturation_pct(T, 1.0, coefficients))
     extrapolated(
         "oxygen in equilibrium with carbon",
         out,
         0.0,
-        np.max(oxygen_saturation_pct(T, 1.0, coefficients)),
+        most,
         "%",
         "saturation: FeO forms before",
     )
@@ -284,7 +291,7 @@ def carbon_with_oxygen(
         10.0 ** log_k("C-O", T, coefficients, line) * positive("oxygen", h_o, "%", zero=False)
     )
     others = {e: x for e, x in (analysis_pct or {}).items() if e not in ("C", "Fe")}
-    e, r = interaction("C", "C", T, coefficients), interaction("C", "C", T, coefficients, order=2)
+    e, r = (_coefficient("C", "C", T, coefficients, order) for order in (1, 2))
 
     def step(c):
         f = activities({**others, "C": c}, T, coefficients, quiet=True).f["C"]

@@ -2,8 +2,9 @@
 and whether reciprocal pairs agree.
 
 Sets, never mixed: 'msts' (Sigworth and Elliott 1974, mostly recalled, with the Gibbs energies of
-msts), 'jsps' (Steelmaking Data Sourcebook 1988, published but for r_C^C, with its own; taken where
-no set is named), and for iron-titanium-oxygen alone 'cha08' and 'pak07'. Every coefficient is
+msts; kept for history, twelve of its signs are disputed), 'jsps' (Steelmaking Data Sourcebook 1988,
+published but for r_C^C, with its own; taken where no set is named), for iron-titanium-oxygen alone
+'cha08' and 'pak07', for iron-aluminium-magnesium-oxygen alone 'itoh97'. Every coefficient is
 e = a/T + b; where no temperature law was published a is zero.
 
 Carbon: no published r_C^C could be read. Without one, the straight line of log f_C misses graphite
@@ -24,6 +25,7 @@ from ..base import (
     Table,
     atomic_weight,
     between,
+    gate,
     one_of,
     row_provenance,
     rows,
@@ -32,7 +34,7 @@ from ..base import (
 from .solution import SETS
 
 ELEMENTS = tuple("C Si Mn P S O N H Al Cr V Ti Ni Cu".split())
-INTERACTION_SETS = (*SETS, "cha08", "pak07")
+INTERACTION_SETS = (*SETS, "cha08", "pak07", "itoh97")
 # of equilibria where none is named: published but for r_C^C, while msts is mostly recalled. A
 # LiquidMetal names that of its heats.
 DEFAULT_SET = "jsps"
@@ -42,7 +44,7 @@ TEMPERATURE_RULES = ("published", "semi-regular")
 @cache
 def coefficient_table(coefficients):
     found = Table("interactions").where("set", coefficients)
-    return {(r["i"], r["j"], int(r["order"])): r for r in found}
+    return {(r["i"], r["j"], int(r["order"]), r["k"]): r for r in found}
 
 
 @cache
@@ -50,7 +52,7 @@ def elements_of(coefficients):
     """Elements that a set knows, as a tuple: those with a Gibbs energy of solution or an
     interaction coefficient.
     """
-    pairs = [e for i, j, _ in coefficient_table(coefficients) for e in (i, j)]
+    pairs = [e for i, j, *_ in coefficient_table(coefficients) for e in (i, j)]
     return tuple(
         dict.fromkeys(pairs + [r["element"] for r in rows("solution") if r["set"] == coefficients])
     )
@@ -83,7 +85,7 @@ def interaction_row(i: str, j: str, coefficients: str = DEFAULT_SET, order: int 
     >>> interaction_row("C", "Si")["value"]
     0.08
     """
-    row = coefficient_table(coefficients).get((i, j, order))
+    row = coefficient_table(coefficients).get((i, j, order, "none" if order == 1 else j))
     if row is None:
         name = f"{'e' if order == 1 else 'r'}_{i}^{j}"
         raise InputError(
@@ -94,7 +96,7 @@ def interaction_row(i: str, j: str, coefficients: str = DEFAULT_SET, order: int 
 
 def law(row, rule):
     """a and b of the coefficient a/T + b."""
-    if row["use"] != "yes":
+    if row["use"] == "no":
         return 0.0, 0.0
     a, b = row["a_k"], row["b"]
     of_carbon = (
@@ -133,6 +135,10 @@ def interaction(
     InputError
         For a pair that the set does not hold.
 
+    Warns
+    -----
+    ExtrapolationWarning outside the temperatures of the row.
+
     References
     ----------
     sources('e_C^Si')
@@ -143,7 +149,9 @@ def interaction(
     0.078
     """
     T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
-    a, b = law(interaction_row(i, j, coefficients, order), _rule(temperature_rule))
+    row = interaction_row(i, j, coefficients, order)
+    a, b = law(row, _rule(temperature_rule))
+    gate(coefficient_name(row), row["holds"], {"T": T})
     return a / T + b
 
 
@@ -177,7 +185,7 @@ def missing_pairs(elements: Iterable, coefficients: str = DEFAULT_SET) -> tuple:
         (i, j)
         for i in elements
         for j in elements
-        if table.get((i, j, 1), {"use": "no"})["use"] != "yes"
+        if table.get((i, j, 1, "none"), {"use": "no"})["use"] == "no"
     )
 
 
@@ -249,12 +257,12 @@ def reciprocity(
     --------
     >>> found = reciprocity("jsps")
     >>> sum(pair.agrees for pair in found), len(found)
-    (80, 83)
+    (133, 136)
     """
     table = coefficient_table(coefficients)
     out = []
-    for (i, j, order), row in table.items():
-        back = table.get((j, i, 1))
+    for (i, j, order, _), row in table.items():
+        back = table.get((j, i, 1, "none"))
         if order == 1 and back is not None and i < j:
             predicted = reciprocal(i, j, row["value"])
             gap = abs(predicted - back["value"])
@@ -276,16 +284,18 @@ def reciprocity(
 # ---- where it comes from -------------------------------------------------------------------------
 
 
-def _name(row):
-    return f"{'e' if row['order'] == 1 else 'r'}_{row['i']}^{row['j']}"
+def coefficient_name(row):
+    i, j, k = row["i"], row["j"], row["k"]
+    return f"e_{i}^{j}" if k == "none" else f"r_{i}^{j}" if j == k else f"r_{i}^{{{j},{k}}}"
 
 
 def coefficient_provenance(row):
     law = f"{row['a_k']:g}/T{row['b']:+g}" if row["a_k"] else f"{row['b']:g}"
-    used = "" if row["use"] == "yes" else ", not used"
+    used = {"yes": "", "no": ", not used", "disputed": ", sign disputed"}[row["use"]]
     note = "" if row["note"] == "none" else f"; {row['note']}"
     return row_provenance(
-        row | {"place": f"{row['place']}{note}"}, f"{_name(row)} = {law} (set {row['set']}{used})"
+        row | {"place": f"{row['place']}{note}"},
+        f"{coefficient_name(row)} = {law} (set {row['set']}{used})",
     )
 
 
@@ -305,7 +315,9 @@ def coefficient_sources(text: str) -> list:
     >>> print(coefficient_sources("e_C^Si")[0].what)
     e_C^Si = 0.08 (set msts)
     """
-    found = [coefficient_provenance(row) for row in rows("interactions") if _name(row) == text]
+    found = [
+        coefficient_provenance(row) for row in rows("interactions") if coefficient_name(row) == text
+    ]
     if text in (f"coefficient set {s}" for s in INTERACTION_SETS):
         found = [
             coefficient_provenance(row) for row in rows("interactions") if text.endswith(row["set"])

@@ -6,6 +6,7 @@ and its oxide. The lowest burns first: it takes oxygen from all above it. Every 
 moved: of the dissolved element, of its oxide in the slag, of CO in the gas.
 """
 
+import warnings
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -13,6 +14,7 @@ import numpy as np
 
 from ..base import (
     Amounts,
+    ExtrapolationWarning,
     InputError,
     Number,
     between,
@@ -139,8 +141,8 @@ def order(
 
     Examples
     --------
-    >>> [(e, round(x / 1000.0)) for e, x in order(1623.15, {"C": 4.0, "Si": 0.4})]
-    [('Si', -454), ('C', -451), ('Fe', -319)]
+    >>> [(e, round(x / 1000.0)) for e, x in order(1773.15, {"C": 4.0, "Si": 0.4})]
+    [('C', -468), ('Si', -420), ('Fe', -305)]
     """
     given = {"Fe": 1.0} | dict(h)
     products = dict(a_products or {})
@@ -179,7 +181,9 @@ class Crossing:
 def _find(element, gap):
     """Crossing from gap(T) = potential of carbon less that of the element."""
     T = np.linspace(_LOW_K, _HIGH_K, 53)
-    g = gap(T)
+    with warnings.catch_warnings():  # while it looks; of the crossing itself it is said below
+        warnings.simplefilter("ignore", ExtrapolationWarning)
+        g = gap(T)
 
     def first(x):
         return "C" if x < 0 else element
@@ -189,7 +193,10 @@ def _find(element, gap):
         return Crossing(element, None, first(g[0]), first(g[0]))
     k = change[-1]
     side = np.sign(g[k + 1])
-    tie = find_root(lambda x: side * gap(x), T[k], T[k + 1], (side * g[k], side * g[k + 1]))
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ExtrapolationWarning)
+        tie = find_root(lambda x: side * gap(x), T[k], T[k + 1], (side * g[k], side * g[k + 1]))
+    gap(tie)
     return Crossing(element, celsius(plain(tie)), first(g[k]), first(g[k + 1]))
 
 
@@ -299,7 +306,7 @@ def crossing_in_melt(
         return oxygen_potential("C", T, melt.h["C"], p_co_atm, coefficients) - other
 
     found = _find(element, gap)
-    seen[0].warn_about(f"crossing of carbon and {element}", "C", element)
+    seen[-1].warn_about(f"crossing of carbon and {element}", "C", element)
     return found
 
 

@@ -4,12 +4,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import Amounts, InputError, Number, one_of, positive, value
+from ..base import Amounts, InputError, Number, gate, one_of, positive, value
 from .activity import Activities
-from .constants import stoichiometry
+from .constants import line_of, stoichiometry
 from .equilibria import oxygen_activity, oxygen_pct
 from .interactions import DEFAULT_SET
 from .reactions import Reaction, reaction
+from .solution import SETS
 from .substances import substance
 
 
@@ -33,7 +34,7 @@ def _element(key):
     return stoichiometry(str(key))[0]
 
 
-_OXIDES = ("C-O", "Fe-O", "Si-O", "Mn-O", "Al-O", "Ti2O3-O", "Ti3O5-O", "Cr-O", "V-O")
+_OXIDES = ("C-O", "Fe-O", "Si-O", "Mn-O", "Al-O", "Ti2O3-O", "Ti3O5-O", "Cr-O", "V-O", "Mg-O")
 
 
 def equilibrium_oxygen(
@@ -53,8 +54,7 @@ def equilibrium_oxygen(
     p_co_atm : pressure of CO, atm
     oxide_activities : of the product by key ('Si-O', 'Mn-O', 'Fe-O' ...), 1 where not named: silica
         against the solid, FeO against the liquid
-    coefficients : 'jsps' or 'msts'; titanium: constants of Cha 2008 with the coefficients of the
-        set
+    coefficients : set of INTERACTION_SETS; one for a single deoxidiser knows that alone
 
     Returns
     -------
@@ -63,11 +63,12 @@ def equilibrium_oxygen(
     Raises
     ------
     InputError
+        Also for an element whose reaction the set lacks, such as titanium in 'msts'.
 
     Warns
     -----
     ExtrapolationWarning where contents leave the range of the coefficients of oxygen or of the
-    ruling element: above 1 % C.
+    ruling element, as above 0.5 % C and 0.07 % Al, or of the ruling line.
 
     References
     ----------
@@ -87,11 +88,9 @@ def equilibrium_oxygen(
         for e, p in analysis_pct.items()
         if e not in ("O", "Fe")
     }
-    held = [
-        k
-        for k in _OXIDES
-        if k == "Fe-O" or np.any(np.asarray(others.get(stoichiometry(k)[0], 0.0)) > 0)
-    ]
+    held = [k for k in _OXIDES if np.any(np.greater(others.get(_element(k), 0.0), 0.0))]
+    if coefficients in SETS or not held:
+        held.append("Fe-O")
     unit = {
         k: oxygen_activity(k, T, 1.0, given.get(k, 1.0), coefficients) for k in held
     }  # at activity 1 of the element
@@ -115,7 +114,13 @@ def equilibrium_oxygen(
     o_pct, melt = oxygen_pct(spread, T, coefficients, lowest)
     names = np.array(held)
     ruling = names[np.argmin(np.stack(np.broadcast_arrays(*alone.values())), axis=0)]
-    melt.warn_about("equilibrium oxygen", "O", *(e for e in map(_element, np.unique(ruling)) if e))
+    rulers = {key: _element(key) for key in np.unique(ruling)}
+    melt.warn_about("equilibrium oxygen", "O", *filter(None, rulers.values()))
+    for key, element in rulers.items():
+        if element:
+            row = line_of(key, coefficients)
+            pct = np.broadcast_to(melt.analysis_pct[element], np.shape(ruling))[ruling == key]
+            gate(f"{row['equation']}, {row['line']}", row["holds"], {element: pct})
     alone_pct = {key: h / melt.f["O"] for key, h in alone.items()}
     return OxygenEquilibrium(
         o_pct, o_pct * melt.f["O"], str(ruling) if np.ndim(ruling) == 0 else ruling, alone_pct, melt

@@ -11,7 +11,16 @@ from functools import cache
 
 import numpy as np
 
-from ..base import ExtrapolationWarning, InputError, Number, atomic_weight, between, rows, value
+from ..base import (
+    ExtrapolationWarning,
+    InputError,
+    Number,
+    atomic_weight,
+    between,
+    gate,
+    rows,
+    value,
+)
 from .substances import enthalpy, gibbs
 
 SETS = ("msts", "jsps")
@@ -109,7 +118,7 @@ def solution_gibbs(element: str, T: Number, coefficients: str = "msts") -> Numbe
 
     Warns
     -----
-    ExtrapolationWarning where the row carries a caution.
+    ExtrapolationWarning where the row carries a caution, and outside its temperatures.
 
     References
     ----------
@@ -127,9 +136,9 @@ def solution_gibbs(element: str, T: Number, coefficients: str = "msts") -> Numbe
             ExtrapolationWarning,
             stacklevel=2,
         )
-    return row["a_j_mol"] + row["b_j_mol_k"] * between(
-        "temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin."
-    )
+    T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
+    gate(f"Gibbs energy of solution of {element} (set {coefficients})", row["holds"], {"T": T})
+    return row["a_j_mol"] + row["b_j_mol_k"] * T
 
 
 def dissolved_gibbs(element: str, T: Number, coefficients: str = "msts") -> Number:

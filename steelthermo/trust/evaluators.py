@@ -172,7 +172,10 @@ def oxygen_with_titanium_ppm(titanium, T):
     def step(o):
         melt = activities({"Ti": titanium, "O": o}, T, "cha08", quiet=True)
         keys = ("Ti2O3-O", "Ti3O5-O")
-        return min(thermo.oxygen_activity(k, T, melt.h["Ti"]) for k in keys) / melt.f["O"]
+        return (
+            min(thermo.oxygen_activity(k, T, melt.h["Ti"], coefficients="cha08") for k in keys)
+            / melt.f["O"]
+        )
 
     return 1e4 * fixed_point(step, 0.003, "oxygen beside titanium: none was found.")
 

@@ -583,7 +583,10 @@ def test_loss_is_what_was_asked_for():
 def test_carbon_on_oxidised_steel_is_marked():
     stage = ladle.treat(tapped(900.0), {"carburiser": 300.0})
     assert stage.boil_ratio > 1 and "boils" in stage.remarks[-1]
-    assert not ladle.treat(tapped(900.0), {"carburiser": 300.0, "aluminium": 400.0}).remarks
+    killed = ladle.treat(tapped(900.0), {"carburiser": 300.0, "aluminium": 400.0})
+    assert killed.remarks == (
+        "e_O^Al: Al 0.09618 % was given, known for 0 to 0.07 % (our own choice)",
+    )
 
 
 def test_slag_over_unkilled_steel_keeps_its_oxides():

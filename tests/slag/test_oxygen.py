@@ -213,7 +213,7 @@ def test_nonsense_is_refused_by_name(call, words):
 
 
 def test_outside_its_range_a_line_warns():
-    with pytest.warns(ExtrapolationWarning, match="1575 to 1700"):
+    with pytest.warns(ExtrapolationWarning, match="1575 to 1700 °C"):
         assert oxygen_under("FetO-CaO", 1823.15) == pytest.approx(0.074, abs=0.0005)
 
 

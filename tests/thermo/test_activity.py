@@ -342,11 +342,11 @@ def test_semi_regular_rule_is_one_near_1873_k_and_only_on_request():
 
 @pytest.mark.parametrize("coefficients", SETS)
 def test_oxygen_beside_much_carbon_warns(coefficients):
-    with pytest.warns(ExtrapolationWarning, match=r"e_O\^C is known up to 1 % C"):
+    with pytest.warns(ExtrapolationWarning, match=r"e_O\^C: C 2 % was given, known for 0 to 0.5 %"):
         activities({"C": 2.0, "O": 0.01}, T1600, coefficients)
     with warnings.catch_warnings():
         warnings.simplefilter("error")
-        activities({"C": 0.9, "O": 0.01}, T1600, coefficients)
+        activities({"C": 0.4, "O": 0.01}, T1600, coefficients)
         quiet = activities({"C": 2.0, "O": 0.01}, T1600, coefficients, quiet=True)
     assert quiet.remarks
 

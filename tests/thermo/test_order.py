@@ -92,9 +92,11 @@ def test_order_at_1600_c(coefficients):
     """1 % of each, pure oxides: aluminium before titanium before carbon before silicon before the
     metals before iron.
     """
-    found = [e for e, _ in order(T1600, dict.fromkeys(LINES, 1.0), coefficients=coefficients)]
-    assert found[:4] == ["Al", "Ti", "C", "Si"] and found[-1] == "Fe"
-    assert set(found[4:8]) == {"P", "V", "Mn", "Cr"}
+    first = ["Al", "Ti", "C", "Si"] if coefficients == "jsps" else ["Al", "C", "Si"]
+    elements = [e for e in LINES if e != "Ti" or e in first]  # msts has no reaction of titanium
+    found = [e for e, _ in order(T1600, dict.fromkeys(elements, 1.0), coefficients=coefficients)]
+    assert found[: len(first)] == first and found[-1] == "Fe"
+    assert set(found[len(first) : -1]) == {"P", "V", "Mn", "Cr"}
 
 
 @pytest.mark.parametrize("coefficients", SETS)
@@ -146,7 +148,7 @@ def test_signs(element, h, a, T, coefficients):
 
 def test_manganese_of_hot_metal_is_beyond_its_coefficient():
     """JSPS measured the effect of carbon on manganese up to 1.2 % C only."""
-    with pytest.warns(ExtrapolationWarning, match="1.2 % C"):
+    with pytest.warns(ExtrapolationWarning, match=r"e_Mn\^C: C 4.5 % was given"):
         crossing_in_melt("Mn", HOT_METAL, 0.1, coefficients="jsps")
 
 

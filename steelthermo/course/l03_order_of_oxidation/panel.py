@@ -7,10 +7,10 @@ from collections import namedtuple
 
 import numpy as np
 
-from ...base import ExtrapolationWarning, celsius, kelvin
+from ...base import ExtrapolationWarning, beyond, kelvin
 from ...charge import other_set
 from ...coursekit.panel import style
-from ...thermo import LINES, SETS, activities, lines, oxygen_potential, product_of
+from ...thermo import LINES, SETS, activities, line_of, oxygen_potential, product_of
 from ..common import SETS_SWITCHED
 from ..pictures import axes, cursor, dot, made_of, note
 
@@ -58,17 +58,14 @@ def _lines(contents, products, temp_c, coefficients):
 
 def _beyond(melt):
     """Elements whose line leaves what was measured, with the reason."""
-    row = next(row for row in lines(LINES["P"]).values() if row["default"] == "yes")
-    out = {
-        "P": (
-            f"equilibrium measured from {celsius(row['low_k']):.0f} to "
-            f"{celsius(row['high_k']):.0f} °C only"
-        )
-    }
-    for remark in melt.remarks:
-        element = remark.split("^")[0].removeprefix("e_")
-        if element in SHOWN:
-            out[element] = f"{out[element]}; {remark}" if element in out else remark
+    out = {}
+    for e in SHOWN:
+        row = line_of(LINES[e], melt.coefficients)
+        said = beyond(row["equation"], row["holds"], {"T": melt.T})
+        if e != "Fe":
+            said += melt.remarks_on(e)
+        if said:
+            out[e] = "; ".join(said)
     return out
 
 

@@ -163,11 +163,9 @@ def _of_equation(record, key):
     found = equilibrium(record.here, METAL_KG, record.at.p_kg_t, key, oxygen)
     row = found.partition.row
     said = "published" if row["status"] == "published" else "not verified"
-    beyond = ", beyond its range" if found.partition.extrapolated else ""
-    note = (
-        f"L_P {found.partition.value:.0f}; {said}, {row['low_c']:.0f} to {row['high_c']:.0f} "
-        f"°C{beyond}"
-    )
+    low, high = range_c(key)
+    note = f"L_P {found.partition.value:.0f}; {said}, {low:.0f} to {high:.0f} °C"
+    note = "; ".join((note, *found.partition.remarks))
     if row["quotient"] == "L_P/O^2.5":
         note += (
             f"; asks for the metal's oxygen: {1e4 * oxygen:.0f} ppm, as goes with "

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from ...base import rows
+from ...base import celsius, ranges, rows
 from ...coursekit.panel import style
 from ...slag import DEFAULTS, equations
 from ...slag import property_facts as facts
@@ -25,7 +25,8 @@ TICKS = (0.0001, 0.0002, 0.0005, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2
 def range_c(key):
     """Lowest and highest temperature, degC, of an equation."""
     row = next(row for row in rows("slag_partitions") if row["key"] == key)
-    return row["low_c"], row["high_c"]
+    held = next(r for r in ranges(row["holds"]) if r.name == "T")
+    return celsius(held.low), celsius(held.high)
 
 
 def _axes(fig, left, width, label, limits, title, **more):

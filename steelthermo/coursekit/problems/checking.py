@@ -45,6 +45,14 @@ def check(draw, text):
     """Check what a learner typed against a draw (see draws.draw). Returns a Verdict; never raises
     for any text.
     """
+    verdict = _check(draw, text)
+    if verdict.done and draw.problem.beyond:
+        told = say("verdict.beyond", text=draw.text(draw.problem.beyond))
+        return replace(verdict, sentences=(*verdict.sentences, told))
+    return verdict
+
+
+def _check(draw, text):
     problem, answer = draw.problem, draw.problem.number
     try:
         if draw.choice is None:

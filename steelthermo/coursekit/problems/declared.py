@@ -2,8 +2,8 @@
 stand in Python; bound to each other by the keys of problem and slip.
 
 The text file is TOML: a table per problem, in the order they are shown.
-    title, text, hints, worked   as in Problem
-    cautions                     the keys of its hazards, as the course has them
+    title, text, hints, worked, beyond   as in Problem
+    cautions                             the keys of its hazards, as the course has them
     [key.given]   a row per quantity: the fields of Given, or those of Pick where it has options
     answer        the fields of Answer
     [[key.lines]] line and reply of a Choice; ordered = true where the lines keep their order

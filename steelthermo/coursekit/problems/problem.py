@@ -150,7 +150,8 @@ class Problem:
     answer: Answer or Choice; solve: function of the given quantities by name, returns the answer in
     its unit;
     plausible: function (answer=..., **given) that is False for a draw no one would meet in
-    practice; cautions: keys of the hazards told above it (see coursekit.caution);
+    practice; cautions: keys of the hazards told above it (see coursekit.caution); beyond: what is
+    told with the answer where the sum leaves the range of a published figure, and only then may it;
     vector: the functions take arrays as well as numbers (a class is then marked in one call).
     """
 
@@ -165,6 +166,7 @@ class Problem:
     slips: tuple = ()
     plausible: Callable | None = None
     cautions: tuple = ()
+    beyond: str = ""
     vector: bool = True
 
     def __post_init__(self):

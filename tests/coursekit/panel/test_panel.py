@@ -762,7 +762,11 @@ def test_panel_declares_what_a_learner_needs(name):
 @pytest.mark.parametrize("name", WALK)
 def test_panel_at_its_defaults(name):
     panel = made(name)
-    assert panel.error is None and panel.remarks == ()
+    assert panel.error is None
+    # the slag of a usual heat has more lime than those that the equation was made from, and says so
+    said = ("SI-c: bracket",) if name == "phosphorus_and_sulphur" else ()
+    assert len(panel.remarks) == len(said)
+    assert all(text.startswith(head) for text, head in zip(panel.remarks, said, strict=True))
     assert re.search(r"\d", panel.text) and panel.text.endswith(".")
     assert len(panel.alt_text) > len(panel.text) + 20
     rows = panel.numbers(panel.result)
