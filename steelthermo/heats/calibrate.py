@@ -171,7 +171,8 @@ def _straight(log, keys, value, n):
     """
     at = dict(zip(keys, value.tolist(), strict=True))
     base = expected(log, at)
-    left = {q: residual(log, base, q) for q in QUANTITIES}
+    told = (q for q in QUANTITIES if q != "slag iron" or "slag_exchange" in keys)
+    left = {q: residual(log, base, q) for q in told}
     left = {q: x for q, x in left.items() if x[:n].count() >= _LEAST}
     scale = {q: max(robust_sd(x[:n]), 1e-9) for q, x in left.items()}
     rows = {q: np.empty((len(log), len(keys))) for q in left}

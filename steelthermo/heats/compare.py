@@ -2,14 +2,14 @@
 hits; and one heat opened: what each recorded deviation explains.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ..base import InputError, Record, one_of, rows, shown
 from .log import Log, columns
-from .model import QUANTITIES, UNITS, Expected, expected, found, residual
+from .model import QUANTITIES, UNITS, expected, found, residual
 from .statistics import (
     Interval,
     mean_interval,
@@ -19,7 +19,13 @@ from .statistics import (
 )
 
 _WEEK = np.timedelta64(7, "D") / np.timedelta64(1, "m")
-WINDOWS = {"temperature": 12.0, "oxygen": 3.0, "steel": 1.5, "phosphorus": 0.1}
+WINDOWS = {
+    "temperature": 12.0,
+    "oxygen": 3.0,
+    "steel": 1.5,
+    "phosphorus": 0.1,
+    "slag iron": 3.0,
+}
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -83,21 +89,19 @@ def compare(
     --------
     >>> from steelthermo.heats import invented_month
     >>> list(compare(invented_month()))
-    ['temperature', 'oxygen', 'steel', 'phosphorus']
+    ['temperature', 'oxygen', 'steel', 'phosphorus', 'slag iron']
     """
     expect = expected(log, figures)
     limits = WINDOWS | dict(windows or {})
-    out = {}
-    for quantity in QUANTITIES:
-        left = residual(log, expect, quantity)
-        if left.count() >= 7:
-            out[quantity] = _compared(log, quantity, left, figures, limits[quantity])
-    if not out:
+    lefts = {q: residual(log, expect, q) for q in QUANTITIES}
+    lefts = {q: x for q, x in lefts.items() if x.count() >= 7}
+    if not lefts:
         raise InputError("log: too few heats have what can be compared; 7 or more are needed.")
-    return out
+    explained = _explained(log, figures, lefts)
+    return {q: _compared(log, q, x, explained[q], limits[q]) for q, x in lefts.items()}
 
 
-def _compared(log, quantity, left, figures, window):
+def _compared(log, quantity, left, explained, window):
     days = _minutes(log)
     hits = np.abs(left) <= window
     return Compared(
@@ -106,7 +110,7 @@ def _compared(log, quantity, left, figures, window):
         left,
         mean_interval(left),
         robust_sd(left),
-        _explained(log, quantity, figures),
+        explained,
         None if days is None else slope_interval(days / _WEEK, left),
         _slopes(log, left),
         share_interval(int(hits.sum()), left.count()),
@@ -151,31 +155,49 @@ def readings(works) -> dict[str, float]:
     return out | {key: x for key, x in weighed.items() if x is not None}
 
 
-def with_reading(log: Log, key: str, by: float) -> Log:
-    """The same log with one column moved by a number in its unit."""
-    return replace(log, readings=log.readings | {key: log.of(key) + by})
-
-
-def _moved(log, key, uncertainty):
+def _size(log, key, uncertainty):
+    """Uncertainty of a reading in its unit."""
     x = log.of(key)
     return uncertainty if uncertainty >= 0.0 else float(-uncertainty / 100.0 * x.mean())
 
 
-def _explained(log, quantity, figures):
-    """Root of the sum of squares of what each reading's uncertainty moves the difference."""
-    usual = _usual(log)
-    base, total = residual(usual, expected(usual, figures), quantity), 0.0
-    for key, uncertainty in readings(log.works).items():
-        if log.given(key):
-            moved = with_reading(usual, key, _moved(log, key, uncertainty))
-            total += float(residual(moved, expected(moved, figures), quantity)[0] - base[0]) ** 2
-    return total**0.5
+def usual_heat(log: Log) -> Log:
+    """A log of one heat, with the mean of every column."""
+    means = {k: np.ma.array([x.mean()]) for k, x in log.readings.items() if x.count()}
+    return replace(log.take(np.array([0])), readings=means)
 
 
-def _usual(log):
-    """One heat with the mean of every column."""
-    readings_ = {k: np.ma.array([x.mean()]) for k, x in log.readings.items() if x.count()}
-    return replace(log.take(np.array([0])), readings=readings_)
+def effects(
+    log: Log, changes: Mapping[str, float], figures: Mapping[str, float] | None, of: Sequence[str]
+) -> dict:
+    """What a change of one column of the usual heat at a time does to what is found less expected:
+    {quantity: array, one item a change}.
+
+    changes: {column: by how much, in its unit}.
+    """
+    usual, n = usual_heat(log), len(changes) + 1
+    many = usual.take(np.zeros(1, int))
+    columns_ = {k: np.ma.repeat(x, n) for k, x in usual.readings.items()}
+    for row, (key, by) in enumerate(changes.items(), 1):
+        columns_[key] = columns_[key].copy()
+        columns_[key][row] += by
+    repeated = {
+        name: np.repeat(getattr(many, name), n) for name in ("heat", "date", "shift", "line")
+    }
+    many = replace(many, readings=columns_, **repeated)
+    expect = expected(many, figures)
+    out = {}
+    for quantity in of:
+        left = residual(many, expect, quantity).filled(np.nan)
+        out[quantity] = left[1:] - left[0]
+    return out
+
+
+def _explained(log, figures, of):
+    """{quantity: root of the sum of squares of what each reading's uncertainty moves}."""
+    known = {k: _size(log, k, u) for k, u in readings(log.works).items() if log.given(k)}
+    moved = effects(log, known, figures, of)
+    return {q: float(np.sqrt(np.nansum(x**2))) for q, x in moved.items()}
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -238,43 +260,45 @@ def open_heat(
         aside = [x for x in log.set_aside if x.heat == heat]
         why = f"it was set aside: {aside[0].reason}" if aside else "the log has none such"
         raise InputError(f"heat: {shown(heat)} was asked for; {why}.")
-    one, usual = log.take(place), _usual(log)
+    one, usual = log.take(place), usual_heat(log)
     if not found(one, quantity).count():
         raise InputError(f"heat {heat}: its {quantity} was not read.")
-    base = expected(usual, figures)
-    causes = []
-    for key, row in columns(log.works).items():
-        known = one.of(key).count() and usual.of(key).count()
-        if known and (row["kind"] == "given" or key in ("end_c_pct", "slag_fe_pct")):
-            by = float(one.of(key)[0] - usual.of(key)[0])
-            moved = expected(with_reading(usual, key, by), figures)
-            explains = _apart(quantity, moved, base)
-            if abs(explains) > 0.0:
-                causes.append((key, by, explains))
-    causes.sort(key=lambda cause: -abs(cause[2]))
+    apart = {
+        key: float(one.of(key)[0] - usual.of(key)[0])
+        for key, row in columns(log.works).items()
+        if (row["kind"] == "given" or key in ("end_c_pct", "slag_fe_pct"))
+        and one.of(key).count()
+        and usual.of(key).count()
+    }
+    # what is expected moves the other way than what is left
+    explains = -effects(log, apart, figures, [quantity])[quantity]
+    causes = sorted(
+        ((k, by, float(x)) for (k, by), x in zip(apart.items(), explains, strict=True) if x),
+        key=lambda cause: -abs(cause[2]),
+    )
     there, mean = found(one, quantity), found(usual, quantity)
     total = float(_difference(quantity, there[0], mean[0]))
     left = total - sum(c[2] for c in causes)
-    ask = []
-    for key, uncertainty in readings(log.works).items():
-        if log.given(key):
-            absent = not one.of(key).count()
-            by = float(log.of(key).std()) if absent else _moved(log, key, uncertainty)
-            moved = expected(with_reading(usual, key, by), figures)
-            ask.append((key, abs(_apart(quantity, moved, base))))
-    ask.sort(key=lambda item: -item[1])
-    unit = "%" if UNITS[quantity] == "%" else UNITS[quantity]
+    unsure = {
+        key: _size(log, key, u) if one.of(key).count() else float(log.of(key).std())
+        for key, u in readings(log.works).items()
+        if log.given(key)
+    }
+    hidden = np.abs(effects(log, unsure, figures, [quantity])[quantity])
+    ask = sorted(zip(unsure, hidden.tolist(), strict=True), key=lambda item: -item[1])
     return Opened(
-        str(heat), quantity, unit, float(there[0]), float(mean[0]), tuple(causes), left,
+        str(heat),
+        quantity,
+        UNITS[quantity],
+        float(there[0]),
+        float(mean[0]),
+        tuple(causes),
+        left,
         tuple(ask[:3]),
-    )  # fmt: skip
-
-
-def _apart(quantity: str, moved: Expected, base: Expected) -> float:
-    return float(_difference(quantity, moved.of(quantity)[0], base.of(quantity)[0]))
+    )
 
 
 def _difference(quantity, a, b):
-    if UNITS[quantity] == "°C":
+    if UNITS[quantity] in ("°C", "% Fe"):
         return a - b
     return 100.0 * (a / b - 1.0) if UNITS[quantity] == "%" else np.log10(a / b)

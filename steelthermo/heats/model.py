@@ -3,13 +3,13 @@ with the carbon and slag that were found.
 
 A reading that is blank is taken from the works profile. Temperature, oxygen and steel follow from
 the balances; phosphorus from the slag at the temperature found, by one partition equation times a
-factor.
+factor; iron of the slag from the carbon found, by the law at the end of a blow.
 """
 
 import warnings
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, cached_property, lru_cache
 
 import numpy as np
 
@@ -19,9 +19,11 @@ from ..slag import DEFAULTS, end_of_blow, equilibrium
 from ..works import Profile, calibrated, plan_limits, plan_values
 from .log import Log
 
-QUANTITIES = ("temperature", "oxygen", "steel", "phosphorus")
-_FOUND = dict(zip(QUANTITIES, ("end_temp_c", "oxygen_nm3", "steel_kg", "end_p_pct"), strict=True))
-UNITS = dict(zip(QUANTITIES, ("°C", "%", "%", "log10"), strict=True))
+QUANTITIES = ("temperature", "oxygen", "steel", "phosphorus", "slag iron")
+_COLUMNS = ("end_temp_c", "oxygen_nm3", "steel_kg", "end_p_pct", "slag_fe_pct")
+_FOUND = dict(zip(QUANTITIES, _COLUMNS, strict=True))
+UNITS = dict(zip(QUANTITIES, ("°C", "%", "%", "log10", "% Fe"), strict=True))
+_LEAST_CARBON = 0.0205  # %: just above the floor, for a reading that lies below it
 _ANALYSIS = ("C", "Si", "Mn", "P", "S")
 
 
@@ -98,11 +100,22 @@ class Expected:
     charge: Charge
     feasible: np.ndarray
     remarks: tuple
+    log: Log
+    figures: dict
+
+    @cached_property
+    def fe_pct(self) -> np.ndarray:
+        """Iron of the slag that goes with the carbon found, mass %: worked out when first asked."""
+        log, exchange = self.log, self.figures["slag_exchange"]
+        temp_c = filled(log, "end_temp_c")
+        law = _law(log.works, self.charge, _carbon(log), temp_c, exchange)
+        return np.broadcast_to(_iron_of(law.feo_pct, law.fe2o3_pct), len(log))
 
     def of(self, quantity: str) -> np.ndarray:
         """One of QUANTITIES, in the unit of the log."""
-        own = (self.temp_c, self.oxygen_nm3, self.steel_kg, self.p_pct)
-        return dict(zip(QUANTITIES, own, strict=True))[one_of("quantity", quantity, QUANTITIES)]
+        names = ("temp_c", "oxygen_nm3", "steel_kg", "p_pct", "fe_pct")
+        known = dict(zip(QUANTITIES, names, strict=True))
+        return getattr(self, known[one_of("quantity", quantity, QUANTITIES)])
 
 
 def found(log: Log, quantity: str) -> np.ma.MaskedArray:
@@ -141,8 +154,8 @@ def residual(log: Log, expected: Expected, quantity: str) -> np.ma.MaskedArray:
 
     Returns
     -------
-    masked array: °C of temperature, % of oxygen and steel, log10 of phosphorus; masked where
-    nothing was read or the heat can't be
+    masked array: °C of temperature, % of oxygen and steel, log10 of phosphorus, % Fe of slag iron;
+    masked where nothing was read or the heat can't be
 
     Raises
     ------
@@ -156,7 +169,7 @@ def residual(log: Log, expected: Expected, quantity: str) -> np.ma.MaskedArray:
     -0.5
     """
     there, model = found(log, quantity), np.ma.array(expected.of(quantity), mask=~expected.feasible)
-    if UNITS[quantity] == "°C":
+    if UNITS[quantity] in ("°C", "% Fe"):
         return there - model
     return 100.0 * (there / model - 1.0) if UNITS[quantity] == "%" else np.ma.log10(there / model)
 
@@ -187,7 +200,7 @@ def arguments(log: Log, figures: Mapping[str, float] | None = None) -> dict:
         if solids:
             out[kind], out[f"{kind}_kg"] = _shares(solids)
     out.setdefault("scrap_kg", 0.0)
-    return out | _iron(log)
+    return out | _iron(log, figures)
 
 
 def usual_of(log: Log) -> dict:
@@ -213,10 +226,10 @@ def heat_mj_t(log: Log, figures: Mapping[str, float]) -> np.ndarray:
     return np.clip(lost, limits["low"], limits["high"])
 
 
-def filled(log: Log, key: str) -> np.ndarray:
-    """A column whose blanks are the log's mean; zeros where the log has none of it."""
+def filled(log: Log, key: str, none: float = 0.0) -> np.ndarray:
+    """A column whose blanks are the log's mean; `none` where the log has none of it."""
     x = log.of(key)
-    return x.filled(x.mean() if x.count() else 0.0)
+    return x.filled(x.mean() if x.count() else none)
 
 
 def _shares(solids):
@@ -228,32 +241,47 @@ def _shares(solids):
     return {k: kg + (total == 0.0) * (k == first) for k, kg in solids.items()}, total
 
 
-def _iron(log):
-    """Iron oxides of the slag where its iron was read, ferrous and ferric as the law at the end of
-    a blow has them for the log's mean carbon and temperature.
-    """
-    if not log.given("slag_fe_pct"):
-        return {}
-    works = log.works
-    heat = solve(works)
+def _law(works, heat, carbon_pct, temp_c, slag_exchange):
+    """The law at the end of a blow for the slag of a charge, at carbon and temperature found."""
+    steel_kg = np.where(heat.feasible, heat.steel.mass_kg, 1.0)
     per_t = {
-        o: 1000.0 * kg / heat.steel.mass_kg
+        o: np.maximum(1000.0 * kg / steel_kg, 1e-3)
         for o, kg in heat.slag.oxides_kg.items()
         if o not in ("FeO", "Fe2O3")
     }
-    carbon = np.ma.mean(log.of("end_c_pct")) if log.given("end_c_pct") else None
-    end = end_of_blow(
+    return end_of_blow(
         per_t,
-        works.end_point.analysis_pct["C"] if carbon is None else float(carbon),
-        kelvin(float(filled(log, "end_temp_c").mean())),
+        np.maximum(carbon_pct, _LEAST_CARBON),
+        kelvin(temp_c),
         works.oxygen.flow_nm3_min / works.vessel.tap_t,
+        law={"slag_exchange": slag_exchange},
     )
-    law = {"feo_pct": end.feo_pct, "fe2o3_pct": end.fe2o3_pct}
-    iron = sum(
-        law[k] * mass_fractions(o)["Fe"] for k, o in (("feo_pct", "FeO"), ("fe2o3_pct", "Fe2O3"))
-    )
+
+
+def _carbon(log):
+    return filled(log, "end_c_pct", log.works.end_point.analysis_pct["C"])
+
+
+def _iron_of(feo_pct, fe2o3_pct):
+    return feo_pct * mass_fractions("FeO")["Fe"] + fe2o3_pct * mass_fractions("Fe2O3")["Fe"]
+
+
+@lru_cache(maxsize=64)
+def _usual_iron(works, carbon_pct, temp_c, slag_exchange):
+    law = _law(works, solve(works), carbon_pct, temp_c, slag_exchange)
+    return {"feo_pct": law.feo_pct, "fe2o3_pct": law.fe2o3_pct}
+
+
+def _iron(log, figures):
+    """Iron oxides of the slag where its iron was read, ferrous and ferric as the law has them for
+    the log's mean heat.
+    """
+    if not log.given("slag_fe_pct"):
+        return {}
+    mean_c, mean_temp = (float(x.mean()) for x in (_carbon(log), filled(log, "end_temp_c")))
+    law = _usual_iron(log.works, mean_c, mean_temp, figures["slag_exchange"])
     read = log.of("slag_fe_pct")
-    return {key: x * read.filled(read.mean()) / iron for key, x in law.items()}
+    return {key: x * read.filled(read.mean()) / _iron_of(**law) for key, x in law.items()}
 
 
 def expected(log: Log, figures: Mapping[str, float] | None = None) -> Expected:
@@ -294,6 +322,8 @@ def expected(log: Log, figures: Mapping[str, float] | None = None) -> Expected:
         charge,
         feasible,
         tuple(dict.fromkeys(str(w.message) for w in caught)),
+        log,
+        figures,
     )
 
 

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..base import InputError, Record, between
-from .compare import _moved, _usual, readings, with_reading
-from .log import Log, columns
+from .compare import _size, effects, readings
+from .log import Log
 from .model import QUANTITIES, UNITS, expected, residual
 
 _MOST_RUNS = 3  # of one quantity
@@ -215,17 +215,12 @@ def suspects(
         raise InputError("suspects: nothing was seen; give at least one quantity.")
     target = np.array([x for x, _ in seen.values()])
     error = np.array([max(e, 1e-9) for _, e in seen.values()])
-    usual = _usual(log)
-    base = {q: residual(usual, expected(usual, figures), q)[0] for q in seen}
-    out = []
-    for key, uncertainty in readings(log.works).items():
-        if not log.given(key) or columns(log.works)[key]["kind"] == "name":
-            continue
-        by = 2.0 * _moved(log, key, uncertainty)
-        moved = with_reading(usual, key, by)
-        expect = expected(moved, figures)
-        effect = np.array([residual(moved, expect, q)[0] - base[q] for q in seen])
-        weight = effect / error
+    sizes = {
+        key: 2.0 * _size(log, key, u) for key, u in readings(log.works).items() if log.given(key)
+    }
+    moved, out = effects(log, sizes, figures, list(seen)), []
+    for n, (key, by) in enumerate(sizes.items()):
+        weight = np.array([moved[q][n] for q in seen]) / error
         if (weight**2).sum() > 0.0:
             size = (weight * target / error).sum() / (weight**2).sum()
             rest = target / error - size * weight

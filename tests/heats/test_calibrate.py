@@ -89,6 +89,12 @@ def test_the_hidden_faults_are_found_with_date_size_and_sign():
     assert probe[0].last == "2026-03-18" and probe[0].by == pytest.approx(6.0, abs=2.5)
 
 
+def test_the_mixing_is_told_by_iron_of_the_slag_and_carbon_together():
+    """The month was made with the law's own exchange: the fit must come back to it."""
+    found = heats.calibrate(shipped(), ["slag_exchange"], draws=40)
+    assert found.values["slag_exchange"] == pytest.approx(0.3, abs=0.03)
+
+
 def test_what_a_wrong_reading_would_look_like():
     log = shipped()
     scale = {"temperature": (-9.0, 4.0), "oxygen": (-0.79, 0.1), "steel": (-0.8, 0.05)}

@@ -9,7 +9,7 @@ import numpy as np
 
 from ...base import InputError
 from ...coursekit.panel import style
-from ...heats import QUANTITIES, UNITS, expected, invented_month, read, residual
+from ...heats import UNITS, expected, invented_month, read, residual
 from ..pictures import axes, dot, made_of, note
 
 TITLE = "{question}"
@@ -19,7 +19,7 @@ FIGURES = ("heat_mj_t", "co2_pct", "ejected_kg_t", "phosphorus_log")
 # What is drawn against time: half the height of its axes, its series
 TRENDS = {"temperature": (60.0, 0), "steel": (3.0, 1)}
 PARITY_C = (1590.0, 1720.0)
-SHORT = dict(zip(QUANTITIES, ("°C", "%", "%", "log10"), strict=True))
+SHOWN = ("temperature", "oxygen", "steel", "phosphorus")
 
 
 def own_log(works):
@@ -70,7 +70,7 @@ def compute(given, at):
         )
     chosen = (days >= at.first_day - 1) & (days < at.last_day)
     expect = expected(log, {key: getattr(at, key) for key in FIGURES})
-    left = {q: residual(log, expect, q) for q in QUANTITIES}
+    left = {q: residual(log, expect, q) for q in SHOWN}
     inside = {q: x[chosen].compressed() for q, x in left.items()}
     means = {q: (x.mean().item() if x.size else None) for q, x in inside.items()}
     spreads = {q: (x.std().item() if x.size else None) for q, x in inside.items()}
@@ -145,22 +145,22 @@ def _bias(fig):
         "mean over the scatter of one heat",
         "",
         (-3, 3),
-        (len(QUANTITIES) - 0.4, -0.6),
+        (len(SHOWN) - 0.4, -0.6),
         "Mean difference",
     )
-    ax.set_yticks(range(len(QUANTITIES)), QUANTITIES)
+    ax.set_yticks(range(len(SHOWN)), SHOWN)
     ax.grid(axis="y", visible=False)
     ax.axvline(0.0, color=style.INK, linewidth=1.0)
-    bars = style.bars(ax, range(len(QUANTITIES)), [0] * len(QUANTITIES), [0, 1, 2, 3])
-    texts = [style.figures(ax, 0, k, "", va="center", fontsize=8.5) for k in range(len(QUANTITIES))]
+    bars = style.bars(ax, range(len(SHOWN)), [0] * len(SHOWN), range(len(SHOWN)))
+    texts = [style.figures(ax, 0, k, "", va="center", fontsize=8.5) for k in range(len(SHOWN))]
     note(ax, 0.02, 0.03, "beyond ±3: cut off", fontsize=7.5)
 
     def show(record):
-        for bar, text, q in zip(bars, texts, QUANTITIES, strict=True):
+        for bar, text, q in zip(bars, texts, SHOWN, strict=True):
             mean, spread = record.means[q], record.spreads[q]
             size = 0.0 if mean is None else float(np.clip(mean / max(spread, 1e-9), -3, 3))
             bar.set_width(size)
-            text.set_text("not read" if mean is None else f"{mean:+.3g} {SHORT[q]}")
+            text.set_text("not read" if mean is None else f"{mean:+.3g} {UNITS[q]}")
             text.set_ha("right" if size > 0.0 else "left")  # beside the bar's foot
             text.set_x(-0.08 if size > 0.0 else 0.08)
 
@@ -179,8 +179,8 @@ def drawing(given):
 
 def sentence(record):
     parts = [
-        f"{q} {record.means[q]:+.3g} ± {record.spreads[q]:.2g} {SHORT[q]}"
-        for q in QUANTITIES
+        f"{q} {record.means[q]:+.3g} ± {record.spreads[q]:.2g} {UNITS[q]}"
+        for q in SHOWN
         if record.means[q] is not None
     ]
     aside = len(record.log.set_aside)
@@ -192,19 +192,19 @@ def sentence(record):
 
 def numbers(record):
     rows = []
-    for q in QUANTITIES:
+    for q in SHOWN:
         if record.means[q] is not None:
             error = 1.96 * record.spreads[q] / max(record.heats, 1) ** 0.5
-            rows.append((f"{q}: mean difference", f"{record.means[q]:+.4g}", SHORT[q]))
-            rows.append((f"{q}: known to", f"± {error:.2g}", SHORT[q], "95 %, heats independent"))
-            rows.append((f"{q}: scatter of one heat", f"{record.spreads[q]:.3g}", SHORT[q]))
+            rows.append((f"{q}: mean difference", f"{record.means[q]:+.4g}", UNITS[q]))
+            rows.append((f"{q}: known to", f"± {error:.2g}", UNITS[q], "95 %, heats independent"))
+            rows.append((f"{q}: scatter of one heat", f"{record.spreads[q]:.3g}", UNITS[q]))
     rows += [("left a published range", "", "", remark) for remark in record.remarks]
     return [("heats looked at", f"{record.heats}", ""), *rows]
 
 
 def alt(record):
     means = ", ".join(
-        f"{q} {record.means[q]:+.3g} {SHORT[q]}" for q in QUANTITIES if record.means[q] is not None
+        f"{q} {record.means[q]:+.3g} {UNITS[q]}" for q in SHOWN if record.means[q] is not None
     )
     return (
         "Left: dots, one a heat, against the day, above the end temperature and below the steel "
