@@ -75,7 +75,8 @@ def compute(given, at):
     means = {q: (x.mean().item() if x.size else None) for q, x in inside.items()}
     spreads = {q: (x.std().item() if x.size else None) for q, x in inside.items()}
     heat = expect.charge
-    gap = np.max(np.abs(heat.heat_gained_kj() + heat.heat_loss_kj) / heat.steel.mass_kg)
+    gap = np.abs(heat.heat_gained_kj() + heat.heat_loss_kj) / heat.steel.mass_kg
+    gap = np.max(gap[expect.feasible], initial=0.0)
     return Shown(
         log,
         days,
