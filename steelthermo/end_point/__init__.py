@@ -1,9 +1,9 @@
-"""The end of the blow: dissolved oxygen by the probe, carbon from it or from the arrest, and the
-decision to tap.
+"""The end of the blow: dissolved oxygen by the probe, carbon from it or from the arrest, the
+decision to tap, the second blow and the correction after an in-blow sample.
 """
 
 from .carbon import Estimate, carbon_from_arrest, carbon_from_oxygen, propagate
-from .decision import Decision, Rules, decide
+from .decision import Decision, chance_pct, correct, decide
 from .probe import (
     ELECTROLYTES,
     REFERENCES,
@@ -11,3 +11,5 @@ from .probe import (
     oxygen_activity,
     reference_log_po2,
 )
+from .rules import Rules
+from .second_blow import AfterBlow, second_blow, usual_slag_kg_t

@@ -4,6 +4,7 @@ properties, the fluxes it needs.
 
 from .end_of_blow import (
     EndOfBlow,
+    after_oxygen,
     bath_oxygen_pct,
     burning,
     end_of_blow,
@@ -16,6 +17,7 @@ from .equilibrium import (
     equilibrium,
     metal_pct_after,
     metal_pct_by,
+    partition_reached,
     phosphorus_reversion,
     slag_for,
 )

@@ -39,6 +39,7 @@ from .regular_solution import _energies, _gibbs, cation_moles, iron_in_slag
 
 _FROM_PCT = 0.8  # of carbon more than at the end: there the slag of mid-blow stands still
 _TO_SLAG = 3.0  # carbon that slag gets at the most, over what comes to the jet
+_STEPS = 20  # of oxygen still to be blown
 _NODES = 28  # of the way down; twice as many move FeO by 0.01 %
 _FERRIC = 0.17  # share of ferric iron on the way; at the end it is worked out
 
@@ -248,64 +249,142 @@ def end_of_blow(
     >>> round(end_of_blow(slag, 0.04, 1923.15, 2.8).feo_pct, 1)
     17.3
     """
-    law = start_values() | dict(law or {})
-    floor = law["carbon_floor_pct"]
-    carbon_pct = between("carbon at the end of the blow", carbon_pct, 0.005, 3.0, "%")
-    if np.any(np.asarray(carbon_pct) <= np.asarray(floor)):
-        raise InputError(
-            f"carbon at the end of the blow: {np.min(carbon_pct):g} % was given; allowed is more "
-            f"than the floor of {np.max(floor):g} %, below which no blowing leads."
-        )
-    T = between("temperature at the end of the blow", T, 1600.0, 2100.0, "K")
-    flow = positive("oxygen flow", o2_nm3_min_t, "Nm3/(min t)", zero=False)
-    base, left_out = cation_moles(oxides_kg_t)
-    between("oxides that the set of activities does not hold", left_out, 0.0, 10.0, "%")
-    base_kg = sum(np.asarray(kg, float) for kg in oxides_kg_t.values())
-    shape = np.broadcast_shapes(
-        *(np.shape(v) for v in (carbon_pct, T, flow, base_kg, *law.values()))
-    )
-    carbon_pct, T, flow, pcr = (np.broadcast_to(v, shape) for v in (carbon_pct, T, flow, pcr))
-    base = np.array([np.broadcast_to(row, shape) for row in base])
-    two = _energies()[0].index("Fe2+")
-    oxygen = 2.0 * flow / molar_volume_nm3_kmol()
-    free = oxygen * (1.0 - law["slag_oxygen_pct"] / 100.0)
-
-    to_pct, o_pct = (100.0 * atomic_weight(e) / 1000.0 for e in ("C", "O"))  # per kmol and t
-
-    def moves(iron, carbon):
-        now = base.copy()
-        now[two] = iron
-        active = iron_oxide_at(now / np.sum(now, axis=0), _FERRIC, T)
-        direct, back = burning(oxygen, free, pcr, carbon, active, T, law)
-        burnt = direct + back
-        dissolves = burnt * to_pct * law["carbon_oxygen_product"] / carbon**2 / o_pct
-        full = law["carbon_oxygen_product"] > carbon * full_oxygen_pct(T)
-        return oxygen - (1.0 + pcr) * burnt - np.where(full, 0.0, dissolves), burnt
-
-    per_atom = 1.0 + 0.5 * _FERRIC  # O of an iron oxide per Fe
+    bath = _Bath(oxides_kg_t, carbon_pct, T, o2_nm3_min_t, pcr, law)
+    carbon = bath.carbon
     iron = find_root(
-        lambda n: -moves(n, carbon_pct + _FROM_PCT)[0],
-        np.full(shape, 1e-6),
-        np.sum(base, axis=0) * 4.0,
+        lambda n: -bath.moves(n, carbon + _FROM_PCT)[0],
+        np.full(bath.shape, 1e-6),
+        np.sum(bath.base, axis=0) * 4.0,
     )
     steps = np.geomspace(1.0, 1e-3, _NODES) - 1e-3
-    way = carbon_pct + _FROM_PCT * steps[:, *(None,) * len(shape)] / steps[0]
+    way = carbon + _FROM_PCT * steps[:, *(None,) * len(bath.shape)] / steps[0]
     for start, stop in zip(way[:-1], way[1:], strict=True):
-        gain, burnt = moves(iron, start)
-        half = (start - stop) / (2.0 * to_pct * np.maximum(burnt, 1e-12))
-        gain, burnt = moves(iron + gain / per_atom * half, 0.5 * (start + stop))
-        iron = iron + gain / per_atom * (start - stop) / (to_pct * np.maximum(burnt, 1e-12))
-    base[two] = iron
-    _, active, ferric, _ = iron_in_slag(base / np.sum(base, axis=0), T, _FERRIC)
-    feo = iron * (1.0 - ferric) * molar_mass("FeO")
-    fe2o3 = iron * ferric * 0.5 * molar_mass("Fe2O3")
-    per_pct = 100.0 / (base_kg + feo + fe2o3)
-    return EndOfBlow(
-        plain(carbon_pct),
-        plain(T),
-        plain(bath_oxygen_pct(carbon_pct, T, law["carbon_oxygen_product"])),
-        plain(feo * per_pct),
-        plain(fe2o3 * per_pct),
-        plain(active),
-        plain((1.0 + pcr) * moves(iron, carbon_pct)[1] / oxygen),
-    )
+        fall = start - stop
+        gain, burnt = bath.moves(iron, start)
+        half = 0.5 * fall / (bath.to_pct * np.maximum(burnt, 1e-12))
+        gain, burnt = bath.moves(iron + gain * half, 0.5 * (start + stop))
+        iron = iron + gain * fall / (bath.to_pct * np.maximum(burnt, 1e-12))
+    return bath.end(iron, carbon)
+
+
+def after_oxygen(
+    slag_kg_t: Amounts,
+    carbon_pct: Number,
+    T: Number,
+    oxygen_nm3_t: Number,
+    o2_nm3_min_t: Number,
+    pcr: Number = 0.11,
+    law: Amounts | None = None,
+) -> EndOfBlow:
+    """Where bath and slag stand after more oxygen, such as that of a second blow: by the same law,
+    along time. All broadcast.
+
+    Parameters
+    ----------
+    slag_kg_t : the slag as it is, kg per t of steel; where it holds no iron oxides, those of the
+        law at this carbon are taken
+    carbon_pct, T, o2_nm3_min_t, pcr, law : as for end_of_blow()
+    oxygen_nm3_t : O2 blown from now on, Nm3 per t, 0 to 20
+
+    Returns
+    -------
+    EndOfBlow
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    See the head of the module.
+
+    Examples
+    --------
+    >>> slag = {"CaO": 45.0, "SiO2": 13.0, "MgO": 7.0, "MnO": 4.0, "P2O5": 1.8}
+    >>> after = after_oxygen(slag, 0.08, 1923.15, 1.0, 2.8)
+    >>> round(after.carbon_pct, 3), round(after.feo_pct, 1)
+    (0.049, 16.1)
+    """
+    more = between("oxygen still to be blown", oxygen_nm3_t, 0.0, 20.0, "Nm3/t")
+    base = {o: kg for o, kg in slag_kg_t.items() if o not in ("FeO", "Fe2O3")}
+    bath = _Bath(base, carbon_pct, T, o2_nm3_min_t, pcr, law, more)
+    carbon = bath.carbon.copy()
+    if len(base) < len(slag_kg_t):
+        iron = cation_moles(slag_kg_t)[0][bath.two]
+    else:
+        at_start = end_of_blow(base, carbon_pct, T, o2_nm3_min_t, pcr, law)
+        iron = _iron_kmol(at_start, bath.base_kg)
+    iron = np.broadcast_to(iron, bath.shape)
+    step = more / bath.flow / _STEPS  # min
+    for _ in range(_STEPS if np.any(more) else 0):
+        gain, burnt = bath.moves(iron, carbon)
+        half = carbon - 0.5 * step * burnt * bath.to_pct
+        gain, burnt = bath.moves(iron + 0.5 * step * gain, np.maximum(half, 1e-3))
+        iron, carbon = iron + step * gain, carbon - step * burnt * bath.to_pct
+    return bath.end(iron, carbon)
+
+
+def _iron_kmol(end, base_kg_t):
+    """Iron in the oxides of a slag, kmol per t of steel, from its shares and the rest of it."""
+    rest = 100.0 - np.asarray(end.feo_pct) - end.fe2o3_pct
+    per_kg = end.feo_pct / molar_mass("FeO") + 2.0 * np.asarray(end.fe2o3_pct) / molar_mass("Fe2O3")
+    return base_kg_t / rest * per_kg
+
+
+class _Bath:
+    """The arguments of end_of_blow() checked and brought to one shape, and the rates of iron in the
+    slag and carbon, per t of steel.
+    """
+
+    def __init__(self, oxides_kg_t, carbon_pct, T, o2_nm3_min_t, pcr, law, more=0.0):
+        law = self.law = start_values() | dict(law or {})
+        floor = law["carbon_floor_pct"]
+        carbon = between("carbon at the end of the blow", carbon_pct, 0.005, 3.0, "%")
+        if np.any(np.asarray(carbon) <= np.asarray(floor)):
+            raise InputError(
+                f"carbon at the end of the blow: {np.min(carbon):g} % was given; allowed is more "
+                f"than the floor of {np.max(floor):g} %, below which no blowing leads."
+            )
+        T = between("temperature at the end of the blow", T, 1600.0, 2100.0, "K")
+        flow = positive("oxygen flow", o2_nm3_min_t, "Nm3/min", zero=False)
+        base, left_out = cation_moles(oxides_kg_t)
+        between("oxides that the set of activities does not hold", left_out, 0.0, 10.0, "%")
+        self.base_kg = sum(np.asarray(kg, float) for kg in oxides_kg_t.values())
+        parts = (carbon, T, flow, pcr, more, self.base_kg, *law.values())
+        self.shape = np.broadcast_shapes(*map(np.shape, parts))
+        self.carbon, self.T, self.flow, self.pcr = (
+            np.broadcast_to(x, self.shape) for x in (carbon, T, flow, pcr)
+        )
+        self.base = np.array([np.broadcast_to(row, self.shape) for row in base])
+        self.two = _energies()[0].index("Fe2+")
+        self.oxygen = 2.0 * self.flow / molar_volume_nm3_kmol()
+        self.free = self.oxygen * (1.0 - law["slag_oxygen_pct"] / 100.0)
+        # % of the metal for one kmol in a t
+        self.to_pct, self.o_pct = (100.0 * atomic_weight(e) / 1000.0 for e in ("C", "O"))
+
+    def moves(self, iron, carbon):
+        """(gain of iron in the slag, carbon burnt), kmol per minute and t."""
+        law = self.law
+        now = self.base.copy()
+        now[self.two] = iron
+        active = iron_oxide_at(now / np.sum(now, axis=0), _FERRIC, self.T)
+        direct, back = burning(self.oxygen, self.free, self.pcr, carbon, active, self.T, law)
+        burnt = direct + back
+        product = law["carbon_oxygen_product"]
+        dissolves = burnt * self.to_pct * product / carbon**2 / self.o_pct
+        full = product > carbon * full_oxygen_pct(self.T)
+        left = self.oxygen - (1.0 + self.pcr) * burnt - np.where(full, 0.0, dissolves)
+        return left / (1.0 + 0.5 * _FERRIC), burnt
+
+    def end(self, iron, carbon):
+        """The EndOfBlow of iron in the slag (kmol per t) and carbon (%)."""
+        slag = self.base.copy()
+        slag[self.two] = iron
+        _, active, ferric, _ = iron_in_slag(slag / np.sum(slag, axis=0), self.T, _FERRIC)
+        feo = iron * (1.0 - ferric) * molar_mass("FeO")
+        fe2o3 = iron * ferric * 0.5 * molar_mass("Fe2O3")
+        per_pct = 100.0 / (self.base_kg + feo + fe2o3)
+        share = (1.0 + self.pcr) * self.moves(iron, carbon)[1] / self.oxygen
+        oxygen = bath_oxygen_pct(carbon, self.T, self.law["carbon_oxygen_product"])
+        found = carbon, self.T, oxygen, feo * per_pct, fe2o3 * per_pct, active, share
+        return EndOfBlow(*map(plain, found))

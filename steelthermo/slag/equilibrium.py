@@ -8,7 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     between,
     common_shape,
     find_root,
@@ -17,10 +19,13 @@ from ..base import (
     plain,
     positive,
 )
-from ..streams import Slag, to_pct
+from ..streams import Slag, to_pct, total_iron
+from .end_of_blow import start_values
 from .partition_equations import (
+    DEFAULTS,
     Partition,
     equations_of,
+    linear_partition,
     partition,
     warn_outside,
     with_iron,
@@ -198,6 +203,44 @@ def metal_pct_after(
         between("content of slag", slag_pct, 0.0, 100.0, "%"),
     )
     return (M * p + S * q) / (M + positive("partition", partition) * S)
+
+
+def partition_reached(
+    slag_pct: Amounts, temp_c: Number, element: str, given: Amounts | None = None
+) -> Number:
+    """Partition of phosphorus or manganese that a blow moves towards: the default equation times
+    the factor reached, lime beyond what the liquid holds left out.
+
+    Parameters
+    ----------
+    slag_pct : mass % by oxide
+    temp_c : degC
+    element : 'P' or 'Mn'
+    given : parameters instead of the start values
+
+    Returns
+    -------
+    (mass % in slag) over (mass % in metal)
+
+    References
+    ----------
+    linear_partition(), end_of_blow.csv
+
+    Examples
+    --------
+    >>> slag = {"CaO": 46.0, "SiO2": 14.0, "FeO": 17.0, "Fe2O3": 4.0, "MgO": 8.0, "MnO": 5.0}
+    >>> round(partition_reached(slag | {"P2O5": 2.0}, 1650.0, "P"))
+    184
+    """
+    p = start_values() | dict(given or {})
+    names = list(slag_pct)
+    weights, b, c, power = linear_partition(DEFAULTS[element], names)
+    pct = {o: np.asarray(slag_pct[o], float) for o in names}
+    measure = sum(w * x for w, x in zip(weights, pct.values(), strict=True))
+    solid = np.maximum(pct["CaO"] - p["lime_liquid_pct"], 0.0)
+    log_l = measure - weights[names.index("CaO")] * solid + b.item() / kelvin(temp_c) + c.item()
+    log_l = log_l + power.item() * np.log10(total_iron(slag_pct))
+    return p[f"{element.lower()}_partition_factor"] * 10.0**log_l
 
 
 def slag_for(

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from steelthermo.base import InputError, atomic_weight, molar_mass, molar_volume_nm3_kmol
-from steelthermo.slag import burning, end_of_blow, slag_solution
+from steelthermo.slag import after_oxygen, burning, end_of_blow, slag_solution
 from steelthermo.slag.end_of_blow import bath_activity, full_oxygen_pct, parameters, start_values
 
 BASE = {"CaO": 45, "SiO2": 14, "MgO": 8, "MnO": 5, "P2O5": 2, "Al2O3": 2}
@@ -131,3 +131,36 @@ def test_arrays_agree_with_single_heats():
 def test_refusals(carbon, words):
     with pytest.raises(InputError, match=words):
         end_of_blow(USUAL, carbon, T, FLOW)
+
+
+def test_more_oxygen_goes_on_by_the_same_law():
+    """From 0.08 % C down by oxygen, along time, against the way down to the carbon it ends at; in
+    two lots as in one; none of it leaves all as it was."""
+    for more in (0.0, 0.5, 1.5, 3.0):
+        after = after_oxygen(USUAL, 0.08, T, more, FLOW)
+        straight = end_of_blow(USUAL, after.carbon_pct, T, FLOW)
+        assert after.feo_pct == pytest.approx(straight.feo_pct, abs=0.05)
+        assert after.carbon_share == pytest.approx(straight.carbon_share, abs=2e-3)
+    assert after_oxygen(USUAL, 0.08, T, 0.0, FLOW).carbon_pct == 0.08
+    first = after_oxygen(USUAL, 0.08, T, 1.0, FLOW)
+    rest = 55.0 / (100.0 - first.feo_pct - first.fe2o3_pct)
+    slag = USUAL | {"FeO": first.feo_pct * rest, "Fe2O3": first.fe2o3_pct * rest}
+    second = after_oxygen(slag, first.carbon_pct, T, 1.0, FLOW)
+    once = after_oxygen(USUAL, 0.08, T, 2.0, FLOW)
+    assert second.carbon_pct == pytest.approx(once.carbon_pct, rel=2e-3)
+    assert second.feo_pct == pytest.approx(once.feo_pct, rel=2e-3)
+
+
+def test_oxygen_is_shared_out_without_a_rest():
+    """What is blown burns carbon or iron or dissolves: a balance of our own, per t of steel, to 1 %:
+    on the way the ferric share is a constant."""
+    before, after = (after_oxygen(USUAL, 0.10, T, x, FLOW, pcr=0.1) for x in (0.0, 2.0))
+
+    def held(end):  # kmol O
+        rest = 55.0 / (100.0 - end.feo_pct - end.fe2o3_pct)
+        iron = rest * (end.feo_pct / 71.844 + 3.0 * end.fe2o3_pct / 159.688)
+        return iron + 10.0 * end.oxygen_pct / 15.999
+
+    burnt = 10.0 * (before.carbon_pct - after.carbon_pct) / 12.011
+    given = 2.0 * 2.0 / molar_volume_nm3_kmol()
+    assert held(after) - held(before) + 1.1 * burnt == pytest.approx(given, rel=0.01)

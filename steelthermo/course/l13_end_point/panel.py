@@ -6,8 +6,8 @@ import warnings
 from collections import namedtuple
 
 from ...base import ExtrapolationWarning, kelvin
-from ...charge import coolants, reblow
-from ...end_point import ELECTROLYTES, decide
+from ...charge import coolants
+from ...end_point import ELECTROLYTES, decide, usual_slag_kg_t
 from ...slag import practice
 from ..common import as_rows
 from . import picture
@@ -24,7 +24,7 @@ from .picture import BAND_C, CARBONS
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
 SIZE_PX = 820, 420
 setup, update = picture.setup, picture.update
-CO2_PCT, U_SAMPLE_PCT = 5.0, 0.005  # of the carbon burnt in a second blow; of the sample
+U_SAMPLE_PCT = 0.005  # of carbon
 SAMPLE = "sample"
 COOLANTS = (
     ("cold scrap", "scrap"),
@@ -41,6 +41,8 @@ def controls(works):
         "temp_c": {"default": end.temp_c - 15.0},
         "carbon_from": {"choices": (("the sample", SAMPLE), *probes)},
         "carbon_pct": {"default": end.analysis_pct.get("C", 0.0) + 0.04},
+        "p_pct": {"default": end.analysis_pct.get("P", 0.0)},
+        "most_p_pct": {"default": round(1.25 * end.analysis_pct.get("P", 0.0), 3)},
         "coolant": {"choices": COOLANTS},
     }
 
@@ -66,14 +68,13 @@ def compute(works, at):
         coolant=at.coolant,
         u_temp_c=at.u_temp_c,
         u_carbon_pct=u_carbon,
-        carbon_share_pct=at.carbon_share_pct,
-        co2_pct=CO2_PCT,
+        analysis_pct={"P": at.p_pct},
+        limits_pct={"P": (0.0, at.most_p_pct)},
+        slag_kg_t=usual_slag_kg_t(works),
     )
     path = [(carbon, at.temp_c)]
-    if carbon > at.aim_carbon_pct:  # blown out first
-        burns = at.aim_temp_c, at.carbon_share_pct, CO2_PCT
-        rise_c = reblow(carbon, at.aim_carbon_pct, *burns)["rise_c"]
-        path.append((at.aim_carbon_pct, at.temp_c + rise_c))
+    if decision.oxygen_nm3.value > 0:
+        path.append((decision.after.steel_pct["C"], decision.after.temp_c))
     path.append((decision.carbon_pct.value, decision.temp_c.value))
     return Shown(
         at,
@@ -109,7 +110,7 @@ def sentence(record):
     )
     after = f", to {d.temp_c.value:.0f} °C and {d.carbon_pct.value:.3f} % C" if parts else ""
     return (
-        f"{said[0].upper()}{said[1:]}{after}. A tap now would meet both aims with a chance of "
+        f"{said[0].upper()}{said[1:]}{after}. A tap now would meet all limits with a chance of "
         f"{d.chance_pct:.0f} %. "
         f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm, means {c.value:.3f} ± {c.u:.3f} % C."
     )
@@ -156,12 +157,21 @@ def numbers(record):
         {record.coolant} | {d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f} | kg | dry only
         temperature after it | {d.temp_c.value:.0f} ± {d.temp_c.u:.0f} | °C
         carbon after it | {d.carbon_pct.value:.4f} ± {d.carbon_pct.u:.4f} | %
-        activity of oxygen by the probe | {record.oxygen_ppm:.0f} | ppm
+        phosphorus after it | {d.after.steel_pct["P"]:.4f} | %
+        oxygen of the steel after it | {PPM * d.after.steel_pct["O"]:.0f} | ppm | by the law
         """),
+        ("iron oxides of the slag after it", *_iron_oxides(d.after.slag_kg_t)),
+        ("activity of oxygen by the probe", f"{record.oxygen_ppm:.0f}", "ppm"),
         *((f"carbon by the probe, {text}", f"{c.value:.4f} ± {c.u:.4f}", "%") for text, c in found),
         ("uncertainty of the sample, taken as", f"{U_SAMPLE_PCT:g}", "%", "a plant value"),
         *oxidised,
     ]
+
+
+def _iron_oxides(slag_kg_t):
+    per_pct = 100.0 / sum(slag_kg_t.values())
+    feo, fe2o3 = (slag_kg_t[o] * per_pct for o in ("FeO", "Fe2O3"))
+    return f"{feo:.1f} + {fe2o3:.1f}", "%", "FeO and Fe2O3, by the law"
 
 
 def alt(record):

@@ -16,7 +16,7 @@ from ...coursekit.problems import (
     times,
     upside_down,
 )
-from ...end_point import decide, oxygen_activity
+from ...end_point import chance_pct, oxygen_activity
 from ...thermo import carbon_at_liquidus, carbon_with_oxygen
 
 SET = "jsps"
@@ -140,7 +140,7 @@ def _chance(temp_c, carbon_pct):
         "flow_nm3_min": 460.0,
         "band_c": _BAND,
     }
-    return decide(temp_c, carbon_pct, u_temp_c=_U_TEMP, u_carbon_pct=_U_CARBON, **plan).chance_pct
+    return chance_pct(temp_c, carbon_pct, u_temp_c=_U_TEMP, u_carbon_pct=_U_CARBON, **plan)
 
 
 SOLUTIONS = {

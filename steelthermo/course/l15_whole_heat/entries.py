@@ -145,7 +145,7 @@ SOLUTIONS = {
         figures=lambda s: {"product": _carbon(s) * s.oxygen_ppm / 1e4 / steps.CO_ATM},
     ),
     "action": Solution(lambda s: steps.ACTIONS.index(steps.decision(s).action) + 1),
-    "again": Solution(steps.again, figures=_tapped),
+    "again": Solution(steps.again, figures=lambda s: _tapped(s) | steps.again_figures(s)),
     "coolant": Solution(steps.coolant, figures=_tapped),
     "aluminium": Solution(steps.aluminium, {"slag": _no_slag}, figures=_tapped),
     "silicomanganese": Solution(

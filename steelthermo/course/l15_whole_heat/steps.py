@@ -7,14 +7,17 @@ this module only strings them together. It is a sheet of calculations, not a ves
 
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from ... import charge, end_point
 from ...base import kelvin
-from ...charge import coolant_effect, nm3_per_kg, rise_c_per_nm3_t, rise_c_per_point
+from ...charge import coolant_effect, nm3_per_kg
 from ...coursekit.problems import Given
 from ...hot_metal import desulphurise, dose, into_vessel
 from ...ladle import addition_kg, aluminium_demand_kg_t, carry_over, with_oxygen
 from ...ladle import alloy as alloy_of_ladle
 from ...ladle import treat as treat_of_ladle
+from ...slag import end_of_blow_parameters
 from ...streams import LiquidMetal
 from ...thermo import oxygen_with_carbon
 from ...works import plant_value
@@ -23,7 +26,6 @@ AIM_S_PCT = 0.004  # after treatment
 CO_ATM = 1.3  # pressure of CO at which carbon and oxygen meet at the end of the blow (plant value)
 AIM_AL_PCT, AIM_SI_PCT, AIM_MN_PCT = 0.035, 0.25, 1.45
 CARBON_MAX_PCT = 0.06
-AGAIN_CO2_PCT = 5.0  # share of the carbon of a second blow that burns to CO2
 BAND_C = 10.0
 
 
@@ -129,12 +131,54 @@ def magnesium(s):
     return dose(s.metal, AIM_S_PCT, {"magnesium": 1.0}).kg["magnesium"]
 
 
-def decision(s):
+def decision(s, **rules):
+    rules = {"aim_temp_c": s.works.end_point.temp_c, "slag_kg_t": _slag_kg_t(s)} | rules
     return end_point.decide(
         s.steel.temp_c, s.steel.analysis_pct["C"],
-        aim_temp_c=s.works.end_point.temp_c, aim_carbon_pct=CARBON_MAX_PCT,
-        steel_t=tapped_t(s), flow_nm3_min=s.works.oxygen.flow_nm3_min, band_c=BAND_C,
+        aim_carbon_pct=CARBON_MAX_PCT, steel_t=tapped_t(s), band_c=BAND_C,
+        flow_nm3_min=_o2_nm3_min(s), co2_pct=s.works.gas.co2_pct, **rules,
     )  # fmt: skip
+
+
+def _slag_kg_t(s):
+    """The heat's slag, its iron oxides left to the law at the carbon there is."""
+    return {
+        o: kg / tapped_t(s)
+        for o, kg in s.heat.slag.oxides_kg.items()
+        if o not in ("FeO", "Fe2O3", "CaS")
+    }
+
+
+def _o2_nm3_min(s):
+    return s.works.oxygen.flow_nm3_min * s.works.oxygen.purity_pct / 100.0
+
+
+def more_oxygen(s, steel_pct, temp_c, nm3_t):
+    """The AfterBlow of more oxygen, Nm3 of O2 per t, by the law of the vessel."""
+    law = end_of_blow_parameters()
+    carbon = np.maximum(steel_pct["C"], law["carbon_floor_pct"].start + 1e-3)
+    how = nm3_t, _o2_nm3_min(s) / tapped_t(s), s.works.gas.co2_pct
+    return end_point.second_blow(dict(steel_pct) | {"C": carbon}, temp_c, _slag_kg_t(s), *how)
+
+
+def again_figures(s):
+    """What the text of a second blow tells: how much of its oxygen burns carbon down to the limit,
+    %, and by how much each Nm3/t of it warms the steel, degC.
+    """
+    d = decision(s)
+    burnt = s.steel.analysis_pct["C"] - CARBON_MAX_PCT
+    if burnt > 0.0:  # as if no heat were asked for
+        to_limit = decision(s, aim_temp_c=s.steel.temp_c)
+        per_kg = nm3_per_kg("C", s.works.gas.co2_pct)
+        share = burnt * 10.0 * per_kg * tapped_t(s) / to_limit.oxygen_nm3.value
+    else:
+        share = d.after.carbon_share
+    nm3_t = d.oxygen_nm3.value / tapped_t(s)
+    return {
+        "share_pct": 100.0 * share,
+        "per_kg": nm3_per_kg("C", s.works.gas.co2_pct),
+        "per_nm3_c": d.rise_c.value / nm3_t if nm3_t else 22.0,
+    }
 
 
 ACTIONS = ("tap", "blow again", "cool", "blow again and cool")
@@ -230,29 +274,27 @@ def after_oxygen(s):
         / 100.0
         / (heat.steel.mass_kg / 1000.0)
     )  # Nm3 of O2 per t
-    pct = heat.steel.solutes_pct
-    if spare_t < 0:
-        left = -spare_t / nm3_per_kg("C", works.gas.co2_pct) / 10.0
-        temp = heat.temp_c - left * 100.0 * rise_c_per_point(heat.temp_c, works.gas.co2_pct)
-        pct["C"] += left
-    else:
-        temp = heat.temp_c + spare_t * rise_c_per_nm3_t("Fe", heat.temp_c)
+    pct, temp = heat.steel.solutes_pct, heat.temp_c
+    if spare_t < 0:  # the steel that so much more oxygen would bring to the plan's
+        carbons = pct["C"] + np.linspace(0.0, 1.5 * -spare_t / 9.0, 64)
+        then = more_oxygen(s, {"C": carbons}, temp, min(-spare_t, 20.0))
+        carbon = np.interp(pct["C"], then.steel_pct["C"], carbons).item()
+        temp -= np.interp(carbon, carbons, then.temp_c).item() - temp
+        pct["C"] = carbon
+    elif spare_t > 0:
+        then = more_oxygen(s, pct, temp, min(spare_t, 20.0))
+        temp, pct["C"] = then.temp_c, then.steel_pct["C"]
     return _at_the_vessel(s, heat.steel.mass_kg, pct, temp + s.given["off_plan_c"])
 
 
 def after_again(s):
-    """The second blow: half of its oxygen burns carbon down to the limit, the rest burns iron."""
+    """The second blow: carbon and iron burn by the law of the vessel."""
     nm3_t, steel = s.entered["again"] / tapped_t(s), s.steel
     if nm3_t == 0:
         return s
-    pct = steel.solutes_pct
-    per_pct = 10.0 * nm3_per_kg("C", AGAIN_CO2_PCT)  # Nm3/t of oxygen for 1 % of carbon
-    share = min(0.5, max(pct["C"] - CARBON_MAX_PCT, 0.0) * per_pct / nm3_t)
-    pct["C"] -= share * nm3_t / per_pct
-    by_carbon, by_iron = (rise_c_per_nm3_t(e, steel.temp_c, AGAIN_CO2_PCT) for e in ("C", "Fe"))
-    return _at_the_vessel(
-        s, steel.mass_kg, pct, steel.temp_c + nm3_t * (share * by_carbon + (1.0 - share) * by_iron)
-    )
+    then = more_oxygen(s, steel.solutes_pct, steel.temp_c, min(nm3_t, 20.0))
+    pct = steel.solutes_pct | {"C": then.steel_pct["C"]}
+    return _at_the_vessel(s, steel.mass_kg, pct, then.temp_c)
 
 
 def coolant(s):

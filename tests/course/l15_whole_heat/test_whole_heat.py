@@ -128,12 +128,10 @@ def test_the_end_point_entries_can_be_worked_out_whatever_was_blown(works, oxyge
                 right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * oxygen)
             )
         action = sheet.state.entered["action"]
-        tonnes, temp, carbon, per_kg, limit, low, aim, by_carbon, by_iron = _printed(sheet)
-        kg_t = max(carbon - limit, 0.0) * 10
-        rise = kg_t * per_kg * (by_carbon + by_iron)
-        nm3 = 2 * kg_t * per_kg + (
-            max(aim - temp - rise, 0.0) / by_iron if temp + rise < low else 0.0
-        )
+        tonnes, temp, carbon, share, limit, per_kg, per_nm3, low, aim = _printed(sheet)
+        nm3 = max(carbon - limit, 0.0) * 10 * per_kg / (share / 100)
+        if temp + nm3 * per_nm3 < low:
+            nm3 = max((aim - temp) / per_nm3, nm3)
         assert sheet.check(f"{nm3 * tonnes if action in (2, 4) else 0:.0f}").done, sheet.text()
         sheet.carry_on(right(sheet))
         tonnes, temp, _, aim, *_ = _printed(sheet)
@@ -189,8 +187,9 @@ def test_too_much_scrap_ends_cold_and_is_counted_once():
 
 
 def test_oxygen_has_its_consequence():
-    """0.0933 Nm3 of O2 per t for 0.01 % C to CO, 12 % more of it for CO2; iron burnt warms by about
-    25 degC per Nm3/t (own sums).
+    """0.0933 Nm3 of O2 per t for 0.01 % C to CO, 12 % more of it for CO2 (own sums): near 0.04 % C a
+    fifth to two fifths of the oxygen burns carbon by the law, and what is left over warms by some 22
+    degC per Nm3/t, less than the 25 of iron alone, for a part dissolves.
     """
     good = HeatSheet("Nour")
     while good.next.key != "carbon":
@@ -203,13 +202,12 @@ def test_oxygen_has_its_consequence():
             )
     steel_t = good.state.heat.steel.mass_kg / 1000.0
     missing = 0.03 * good.state.heat.oxygen_nm3 * 0.995 / steel_t
-    assert short.state.steel.analysis_pct["C"] - 0.04 == pytest.approx(
-        missing / 0.0933 / 1.12 / 100, rel=0.01
-    )
+    carbon = short.state.steel.analysis_pct["C"]
+    assert 0.2 < (carbon - 0.04) * 100 * 0.0933 * 1.12 / missing < 0.45
+    assert long.state.steel.analysis_pct["C"] < 0.035
     assert short.state.steel.temp_c < good.state.steel.temp_c
-    assert long.state.steel.temp_c - good.state.steel.temp_c == pytest.approx(
-        25 * missing, rel=0.03
-    )
+    rise = long.state.steel.temp_c - good.state.steel.temp_c
+    assert rise == pytest.approx(22.0 * missing, rel=0.06)
     assert short.state.oxygen_ppm < good.state.oxygen_ppm
 
 
