@@ -8,8 +8,10 @@ from pathlib import Path
 import numpy as np
 
 from ...base import InputError
+from ...charge import solve
 from ...coursekit.panel import style
 from ...heats import UNITS, expected, invented_month, read, residual
+from ...slag import DEFAULTS
 from ..pictures import axes, dot, made_of, note
 
 TITLE = "{question}"
@@ -220,7 +222,7 @@ def closure(record):
 
 
 def sources(record):
-    return "oxygen_nm3", "heat_mj_t"
+    return solve(record.log.works), DEFAULTS["P"]
 
 
 def data():
