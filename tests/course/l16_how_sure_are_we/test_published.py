@@ -134,9 +134,6 @@ def test_panel_shows_the_sample(panel):
     assert sum(grouped(panel.result.shares["temperature"])) == pytest.approx(100.0, abs=6.0)
     assert "oxygen meter" in panel.alt_text
     assert "other data, published or not verified" in panel.alt_text
-        "oxygen meter" in panel.alt_text
-        and "other data, published or not verified" in panel.alt_text
-    )
 
 
 def test_bars_are_the_heats(panel):
