@@ -58,6 +58,11 @@ FORBIDDEN = {
     r"\bshall\b": "is to, must",
     r"\bnobody can defend\b": "say who doubts it",
     r"\bheat (gets|ends) (hot|cold|colder|hotter)\b": "the steel ends hot",
+    # told wrongly once
+    r"only place to get rid of": "phosphorus can be taken out of hot metal too (lesson 09)",
+    r"never above it": "nitrogen of the charge can leave steel above the ceiling",
+    r"read in (their|its) papers?": "published in abstracts",
+    r"clothing already burns|\b165 t\b|\bfined\b": "the table of hazards has the facts",
 }
 ASIDE = re.compile(r"(```.*?```|`[^`]*`|\$[^$]*\$|^ {4}.*$)", re.DOTALL | re.MULTILINE)
 
