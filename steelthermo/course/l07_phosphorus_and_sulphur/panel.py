@@ -138,7 +138,7 @@ def sentence(record):
     )
     return (
         f"At {record.at.temp_c:.0f} °C {record.line} leaves "
-        f"{number_text(record.left[record.line], 2)} % P; the five equations read in their papers "
+        f"{number_text(record.left[record.line], 2)} % P; the five published equations "
         "say "
         f"{number_text(low, 2)} to {number_text(high, 2)} %, a factor of {factor:.1f}: {met} the "
         f"aim of {record.at.aim_pct:.3f} %. Fifty degrees more divide L_P "
@@ -272,4 +272,4 @@ def sources(record):
 
 def data():
     others = ((f"the equation {key} as the line", key) for key in READ if key != LINE)
-    return data_choice(others, "five equations read in their papers disagree")
+    return data_choice(others, "five published equations disagree")
