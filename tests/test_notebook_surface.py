@@ -2,6 +2,8 @@
 and an answer to where a number comes from.
 """
 
+import dataclasses
+import doctest
 import inspect
 import re
 
@@ -208,3 +210,107 @@ def test_every_field_of_a_record_has_a_type_and_every_record_says_what_it_is():
         assert inspect.getdoc(cls), name
         fields = getattr(cls, "__dataclass_fields__", {}).values()
         assert [f.name for f in fields if f.type in (object, "object")] == [], name
+
+
+# --- whatever the kit returns or takes shows itself, and says where it comes from -----------------
+
+ALONE = {  # records of numbers that were given, or that follow from them alone
+    "thermo.Term",
+    "slag.Fluxing",
+    "jet.LanceHead",
+    "jet.LancePattern",
+    "jet.Shock",
+    "blow.Addition",
+    "blow.Comparison",
+    "blow.Measured",
+    "end_point.Estimate",
+    "end_point.Rules",
+    "hot_metal.Oxidation",
+    "ladle.Line",
+    "ladle.Step",
+    "ladle.Treatment",
+    "trust.Band",
+    "trust.Effect",
+}
+NO_RECORD = {  # bases, errors, and what is no record
+    "base.ExtrapolationWarning",
+    "base.Html",
+    "base.InputError",
+    "base.Linear",
+    "base.Record",
+    "base.Table",
+    "streams.Stream",
+    "thermo.Phase",
+}
+
+
+def met():
+    """{class: object} of what the examples of all functions take and return, and of its parts."""
+    out = {}
+
+    def keep(x, deep=3):
+        if type(x).__module__.startswith("steelthermo"):
+            out.setdefault(type(x), x)
+        inside = getattr(x, "values", None)
+        if dataclasses.is_dataclass(x) and not isinstance(x, type):
+            parts = [getattr(x, f.name) for f in dataclasses.fields(x)]
+        else:
+            parts = x if isinstance(x, tuple | list) else inside() if callable(inside) else ()
+        for part in [*parts][:20] if deep else ():
+            keep(part, deep - 1)
+
+    def kept(function):
+        def call(*given, **named):
+            result = function(*given, **named)
+            keep([*given, *named.values(), result])
+            return result
+
+        return call
+
+    for function in FUNCTIONS.values():
+        own = inspect.unwrap(function)
+        for test in doctest.DocTestFinder(recurse=False).find(own, module=inspect.getmodule(own)):
+            test.globs[own.__name__] = kept(function)
+            doctest.DocTestRunner(verbose=False).run(test, out=lambda text: None)
+    steel = ladle.specification("EN 10025-2", "S355J2", thickness_mm=20)
+    for record in (*RECORDS.values(), steel.check({"C": 0.2})):
+        keep(record)
+    return out
+
+
+@pytest.fixture(scope="module")
+def kit():
+    return met()
+
+
+def test_the_examples_meet_every_record(kit):
+    missing = {name for name, cls in CLASSES.items() if cls not in kit} - NO_RECORD
+    assert missing == set()
+
+
+def test_whatever_is_met_shows_itself_shortly_and_knows_its_sources(kit):
+    for name, cls in CLASSES.items():
+        if name in NO_RECORD:
+            continue
+        record = kit[cls]
+        lines, page = repr(record).splitlines(), record._repr_html_()
+        assert 0 < len(lines) <= 12 and max(map(len, lines)) <= 100, name
+        assert page.startswith("<table>") and page.count("<tr>") <= 12, name
+        assert "object at 0x" not in repr(record) + page, name
+        found = st.sources(record)
+        assert all(isinstance(p, st.base.Provenance) for p in found), name
+        assert bool(found) is (name not in ALONE), name
+
+
+def test_sources_answers_rows_phases_and_what_holds_them():
+    row = st.base.constant("gas_constant")
+    assert [p.source.key for p in st.sources(row)] == [row["source"]]
+    iron = thermo.substance("Fe")
+    assert st.sources(iron.phases[0])[0] in st.sources(iron)
+    assert set(st.sources({"steel": HEAT.steel, "of": [HEAT.gas]})) == {
+        *st.sources(HEAT.steel),
+        *st.sources(HEAT.gas),
+    }
+    for bare in (3.0, np.array([1.0]), None, thermo.enthalpy, thermo.Reaction):
+        with pytest.raises(st.base.InputError, match="sources: .* was given"):
+            st.sources(bare)

@@ -76,7 +76,7 @@ def figure(x: object) -> str:
     >>> figure(3.14159)
     '3.142'
     """
-    if not hasattr(x, "__float__"):
+    if not hasattr(x, "__float__") or isinstance(x, bool):
         return str(x)
     if getattr(x, "size", 1) > 1:
         first, last = x.flat[0], x.flat[-1]

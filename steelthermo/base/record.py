@@ -14,18 +14,24 @@ _MOST_ROWS = 10  # of a record in a notebook, under its title and head
 
 class Record:
     """Base of the records that a learner meets. _shown() gives (title, head, rows), the rows of
-    cells: words and numbers; the first three stand in the text as well.
+    cells: words and numbers; the first three stand in the text as well. One with a __str__ of its
+    own is that text. _sources: texts that sources() answers, of what holds only numbers.
     """
 
+    _sources = ()
+
     def _shown(self):
-        names = (n for n in vars(self) if not n.startswith("_"))
+        names = (n for n in vars(self) if not n.startswith("_") and n != "provenance")
         rows = [(n, short(getattr(self, n))) for n in names]
         return type(self).__name__, ("what", ""), rows
 
     def __repr__(self):
-        title, _, rows = self._shown()
-        parts = (" ".join(filter(None, map(figure, row[:3]))) for row in rows)
-        return fill(f"{title}: {'; '.join(parts)}", 100, subsequent_indent="  ", max_lines=10)
+        said = short(self)
+        if type(self).__str__ is object.__str__:
+            rows = self._shown()[2]
+            parts = (" ".join(filter(None, map(figure, row[:3]))) for row in rows)
+            said = f"{said}: {'; '.join(parts)}"
+        return fill(said, 100, subsequent_indent="  ", max_lines=10)
 
     def _repr_html_(self):
         title, head, rows = self._shown()
@@ -135,7 +141,7 @@ def short(x: object) -> str:
     'C 4.5, Si 0.4'
     """
     if isinstance(x, Record):
-        return x._shown()[0]
+        return x._shown()[0] if type(x).__str__ is object.__str__ else str(x)
     if hasattr(x, "items"):
         return ", ".join(f"{k} {short(v)}" for k, v in x.items())
     if isinstance(x, (tuple, list)):

@@ -14,12 +14,13 @@ from types import MappingProxyType
 from .errors import InputError, between, one_of
 from .files import rows
 from .hints import Number
+from .record import Record
 
 STATUSES = ("published", "common practice", "memory")
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+@dataclass(frozen=True, repr=False)
+class Source(Record):
     """One entry of the bibliography. read_in: the text in which we read it, where that is not the
     original.
     """
@@ -36,8 +37,8 @@ class Source:
         return f"{self.authors} ({self.year}): {self.title}. {self.published_in}.{seen}"
 
 
-@dataclass(frozen=True, slots=True)
-class Provenance:
+@dataclass(frozen=True, repr=False)
+class Provenance(Record):
     """Where one number comes from: what it is, its status, the source and the place in the
     source.
     """
@@ -51,8 +52,8 @@ class Provenance:
         return f"{self.what}: {self.status}; {self.source} {self.place}"
 
 
-@dataclass(frozen=True, slots=True)
-class Parameter:
+@dataclass(frozen=True, repr=False)
+class Parameter(Record):
     """A figure that a works may know better: key, what it is, unit, the usual range low to high,
     start (the number taken until then), status, note, provenance.
     """
@@ -260,13 +261,21 @@ def row_provenance(row: Mapping, what: str) -> Provenance:
     return Provenance(what, row["status"], bibliography()[row["source"]], row["place"])
 
 
-def _of_parts(record):
-    """Provenance of the parts of a record that has none of its own."""
-    for f in fields(record):
-        part = getattr(record, f.name)
-        for one in part.values() if hasattr(part, "values") else (part,):
-            if hasattr(one, "provenance"):
-                yield from one.provenance
+def _of(x):
+    """Every Provenance of an object: its own, else those of its parts."""
+    if isinstance(x, Provenance):
+        yield x
+    elif isinstance(x, Source):
+        yield from sources(x.key)
+    elif (found := getattr(x, "provenance", None)) is not None:
+        yield from _of(found() if callable(found) else found)
+    elif isinstance(x, Mapping) and {"status", "source", "place"} <= x.keys():
+        yield row_provenance(x, str(next(iter(x.values()))))
+    elif is_dataclass(x):
+        yield from _of([*map(sources, x._sources), *(getattr(x, f.name) for f in fields(x))])
+    elif isinstance(x, Mapping | tuple | list):
+        for part in x.values() if isinstance(x, Mapping) else x:
+            yield from _of(part)
 
 
 def sources(x: object) -> tuple:
@@ -275,8 +284,8 @@ def sources(x: object) -> tuple:
     Parameters
     ----------
     x : a source key, a text that data/tables.csv says is answered (a constant's key, the formula of
-        a substance, the name of a coefficient set), or any object of the kit: its `provenance`,
-        else that of its parts
+        a substance, the name of a coefficient set), or any object of the kit, row of a table,
+        mapping or tuple of them: its `provenance`, else those of its parts
 
     Returns
     -------
@@ -285,7 +294,8 @@ def sources(x: object) -> tuple:
     Raises
     ------
     InputError
-        If nothing is known about x.
+        If nothing is known about x, as of a bare number: help() of the function that gave it says
+        more.
 
     Examples
     --------
@@ -293,14 +303,12 @@ def sources(x: object) -> tuple:
     'gas_constant = 8.31446 J/(mol K)'
     """
     if not isinstance(x, str):
-        found = getattr(x, "provenance", None)
-        if found is not None:
-            return tuple(found() if callable(found) else found)
-        if is_dataclass(x) and not isinstance(x, type):
-            return tuple(dict.fromkeys(_of_parts(x)))
+        parts = isinstance(x, Record | Mapping | tuple | list)
+        if parts or hasattr(x, "provenance") and not isinstance(x, type):
+            return tuple(dict.fromkeys(_of(x)))
         raise InputError(
             f"sources: {type(x).__name__} was given; a name, a substance, a record or a result of "
-            "the kit is needed."
+            "the kit is needed. Of a bare number, help() of the function that gave it tells more."
         )
     if x in bibliography():
         status = {"memory": "memory", "practice": "common practice"}.get(x, "published")

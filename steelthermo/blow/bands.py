@@ -9,7 +9,7 @@ from itertools import product
 
 import numpy as np
 
-from ..base import Amounts, InputError, finite, one_of
+from ..base import Amounts, InputError, Record, finite, one_of
 from ..charge import Charge
 from ..works import Profile
 from .rates import parameters as all_parameters
@@ -18,8 +18,8 @@ from .record import Blow
 from .run import solve
 
 
-@dataclass(frozen=True, eq=False)
-class Band:
+@dataclass(frozen=True, eq=False, repr=False)
+class Band(Record):
     """A heat with its band. runs: Blow of all combinations, the first with the start values; names:
     parameters varied, in the order of the combinations;
     levels: (runs, names), -1 low, 0 start, +1 high."""

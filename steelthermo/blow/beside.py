@@ -4,14 +4,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError
+from ..base import InputError, Record
 from .bands import Band
 from .measured import Measured
 from .record import Blow, quantities
 
 
-@dataclass(frozen=True)
-class Comparison:
+@dataclass(frozen=True, repr=False)
+class Comparison(Record):
     """A model against readings of one quantity. count: readings within the blow; rms: root mean
     square of model less reading; worst: the greatest such difference, with its sign; worst_at_min:
     when; bias: their mean; unit; uncertainty: of one reading, as in blow.quantities().

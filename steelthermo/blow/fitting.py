@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import Amounts, InputError, one_of, positive, shown
+from ..base import Amounts, InputError, Record, one_of, positive, shown
 from ..charge import Charge
 from ..works import Profile
 from .beside import compare
@@ -20,8 +20,8 @@ _MOST = 3
 _DAMPING = 10.0 ** np.arange(-4, 5)
 
 
-@dataclass(frozen=True, eq=False)
-class Fit:
+@dataclass(frozen=True, eq=False, repr=False)
+class Fit(Record):
     """Fitted parameters. values, u: dicts of name to value and standard uncertainty; correlation:
     matrix in the order of names; chi2: sum of squares of (model - reading)/uncertainty; freedom:
     readings less parameters; before, after: blow with the values at the start and fitted;

@@ -15,6 +15,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Record,
     convert,
     data_path,
     nearest,
@@ -31,8 +32,8 @@ _LATEST_MIN = 240.0
 _NAMED = 10  # so many faults are told one by one
 
 
-@dataclass(frozen=True, eq=False)
-class Measured:
+@dataclass(frozen=True, eq=False, repr=False)
+class Measured(Record):
     """Readings of one heat, sorted by time. time_min, quantity, value, unit, source, licence:
     arrays of one length, values in the unit of blow.quantities(). notes: sentences about what was
     found, left out or converted on reading.

@@ -14,6 +14,7 @@ from ..base import (
     Amounts,
     InputError,
     Number,
+    Record,
     between,
     molar_volume_nm3_kmol,
     one_of,
@@ -26,8 +27,8 @@ from .rows import FED
 _SHORTEST_MIN = 0.1  # what is thrown in at once still takes this long to take effect
 
 
-@dataclass(frozen=True)
-class Addition:
+@dataclass(frozen=True, repr=False)
+class Addition(Record):
     """Something fed evenly during a part of the blow.
 
     Parameters

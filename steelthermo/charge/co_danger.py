@@ -8,6 +8,7 @@ import numpy as np
 from ..base import (
     InputError,
     Number,
+    Record,
     Table,
     between,
     kelvin,
@@ -19,8 +20,8 @@ from ..base import (
 from ..streams import Gas
 
 
-@dataclass(frozen=True)
-class Hazard:
+@dataclass(frozen=True, repr=False)
+class Hazard(Record):
     """One published figure about the danger of CO, or of air that cannot be breathed: key, what,
     species, value, unit, note, provenance.
 

@@ -9,6 +9,7 @@ import numpy as np
 from ..base import (
     InputError,
     Number,
+    Record,
     between,
     celsius,
     common_shape,
@@ -24,8 +25,8 @@ from ..streams import gas_equilibrium as equilibrium
 from ..thermo import enthalpy
 
 
-@dataclass(frozen=True)
-class HoodGas:
+@dataclass(frozen=True, repr=False)
+class HoodGas(Record):
     """Gas after air has joined in the hood. air_nm3: dry air drawn in; burnt: the gas at
     equilibrium before it gives up any heat; cooled: the gas at the end of the hood; heat_mj: what
     it gives up on the way.
@@ -109,8 +110,8 @@ def hood(
     )
 
 
-@dataclass(frozen=True)
-class Preheat:
+@dataclass(frozen=True, repr=False)
+class Preheat(Record):
     """Scrap heated by gas. scrap_temp_c; heat_mj: heat in the scrap; gas: cooled, as it leaves;
     lost_mj: heat given up by the gas that missed the scrap.
     """

@@ -10,6 +10,7 @@ from ..base import (
     Amounts,
     InputError,
     Number,
+    Record,
     atomic_weight,
     between,
     common_shape,
@@ -179,8 +180,8 @@ def mouth_pcr(
     return plain(np.maximum(at_mouth, 0.0) / (co + co2))
 
 
-@dataclass(frozen=True)
-class PostCombustion:
+@dataclass(frozen=True, repr=False)
+class PostCombustion(Record):
     """Heat of burning CO to CO2 above the bath. heat_mj: all of it; to_bath_mj and to_gas_mj: its
     two parts; oxygen_nm3: O2 it took; gas: as it leaves.
     """

@@ -9,6 +9,7 @@ import numpy as np
 from ..base import (
     InputError,
     Number,
+    Record,
     atomic_weight,
     between,
     mass_fractions,
@@ -64,8 +65,8 @@ def nm3_per_kg(element: str, co2_pct: Number = 0.0, ferric_pct: Number = 0.0) ->
     return atoms / 2.0 * molar_volume_nm3_kmol() / atomic_weight(element)
 
 
-@dataclass(frozen=True)
-class Demand:
+@dataclass(frozen=True, repr=False)
+class Demand(Record):
     """Oxygen demand of a heat, made by demand().
 
     Parameters

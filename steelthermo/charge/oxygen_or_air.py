@@ -6,7 +6,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import Amounts, InputError, Number, between, kelvin, molar_mass, plain, positive, value
+from ..base import (
+    Amounts,
+    InputError,
+    Number,
+    Record,
+    between,
+    kelvin,
+    molar_mass,
+    plain,
+    positive,
+    value,
+)
 from ..streams import Gas
 from ..thermo import DEFAULT_SET, dissolved_enthalpy, enthalpy, gas_solubility_pct
 
@@ -72,8 +83,8 @@ def scrap_lost_kg_t(heat_mj_t: Number, temp_c: Number, from_c: Number = 25.0) ->
     return 1000.0 * heat_mj_t / heat_to_melt_mj_t(temp_c, from_c)
 
 
-@dataclass(frozen=True, eq=False)
-class Blast:
+@dataclass(frozen=True, eq=False, repr=False)
+class Blast(Record):
     """What the gas blown brings along, per t of steel. Floats or arrays.
 
     purity_pct (O2, volume %); blown_nm3_t; ballast_nm3_t (nitrogen and argon); heat_mj_t (what the
@@ -89,6 +100,7 @@ class Blast:
     scrap_kg_t: Number
     n2_atm: Number
     nitrogen_pct: Number
+    _sources = ("N2", "Ar", "equilibrium N2")
 
 
 def _argon_share(argon_pct, purity):

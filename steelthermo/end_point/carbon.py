@@ -12,6 +12,7 @@ from .. import base
 from ..base import (
     Amounts,
     Number,
+    Record,
     between,
     fixed_point,
     gate,
@@ -28,8 +29,8 @@ from ..thermo import (
 )
 
 
-@dataclass(frozen=True)
-class Estimate:
+@dataclass(frozen=True, repr=False)
+class Estimate(Record):
     """A value with its standard uncertainty (one sigma), in the unit that the function names."""
 
     value: Number

@@ -80,6 +80,11 @@ class Dose(Record):
         """kg of all reagents together."""
         return sum(self.kg.values())
 
+    @property
+    def provenance(self) -> tuple:
+        """Sources of the reagents."""
+        return tuple(p for key in self.kg for p in reagent(key).provenance)
+
 
 def dose(
     metal: LiquidMetal,

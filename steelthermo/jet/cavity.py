@@ -13,6 +13,7 @@ import numpy as np
 from ..base import (
     InputError,
     Number,
+    Record,
     Table,
     between,
     common_shape,
@@ -189,8 +190,8 @@ def core_length_m(flow: LanceFlow) -> tuple:
     )
 
 
-@dataclass(frozen=True)
-class Penetration:
+@dataclass(frozen=True, repr=False)
+class Penetration(Record):
     """Depth of the dent by three recalled ways, m; none is right. Values are floats or arrays.
 
     flinn_m: Flinn 1967; koria_lange_m: Koria and Lange 1987, one jet; force_balance_m: pressure of
@@ -295,8 +296,8 @@ def penetration(
     )
 
 
-@dataclass(frozen=True)
-class BathImpact:
+@dataclass(frozen=True, repr=False)
+class BathImpact(Record):
     """The jets where they meet the bath. Values are floats or arrays.
 
     penetration: the three depths. momentum_number: F cos a / (rho g x³) of one jet, larger is

@@ -11,6 +11,7 @@ import numpy as np
 from ..base import (
     InputError,
     Number,
+    Record,
     between,
     celsius,
     common_shape,
@@ -112,8 +113,8 @@ def _nozzle_temp(temp_c):
     )
 
 
-@dataclass(frozen=True)
-class LanceHead:
+@dataclass(frozen=True, repr=False)
+class LanceHead(Record):
     """A lance head. Numbers or arrays that broadcast.
 
     Parameters
@@ -245,8 +246,8 @@ class LanceHead:
         return LanceFlow(self, supply_kpa, temp_c, ambient_kpa, **values)
 
 
-@dataclass(frozen=True)
-class LanceFlow:
+@dataclass(frozen=True, repr=False)
+class LanceFlow(Record):
     """What a lance head passes. Values are floats or arrays.
 
     flow_nm3_min and mass_kg_s: all holes together. At the exit of each hole: mach, exit_temp_c,

@@ -11,7 +11,17 @@ from functools import cache
 
 import numpy as np
 
-from ..base import InputError, Number, between, common_shape, find_root, molar_mass, plain, value
+from ..base import (
+    InputError,
+    Number,
+    Record,
+    between,
+    common_shape,
+    find_root,
+    molar_mass,
+    plain,
+    value,
+)
 from ..thermo import substance
 
 _MACH = (0.01, 5.0)
@@ -74,8 +84,8 @@ def _specific_r():
     return value("gas_constant") / (molar_mass("O2") / 1000.0)
 
 
-@dataclass(frozen=True)
-class FlowState:
+@dataclass(frozen=True, repr=False)
+class FlowState(Record):
     """The gas at one place of the nozzle, compared with rest (index 0) and throat (*). Values are
     floats or arrays.
 
@@ -95,6 +105,7 @@ class FlowState:
     area_ratio: Number
     critical_speed_ratio: Number
     dynamic_pressure_ratio: Number
+    _sources = ("O2",)
 
     def density_kg_m3(self, p0_pa: Number) -> Number:
         """Density of oxygen here, kg/m³, for supply at p0_pa (absolute)."""
@@ -261,8 +272,8 @@ def choked_mass_flux(T0: Number, p0_pa: Number, gamma: Number | None = None) -> 
     return plain(p0_pa * path.mass_flux(path.throat))
 
 
-@dataclass(frozen=True)
-class Shock:
+@dataclass(frozen=True, repr=False)
+class Shock(Record):
     """A normal shock: Mach number behind it, and pressure, density and temperature behind over
     before.
     """

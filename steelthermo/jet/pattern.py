@@ -4,11 +4,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..base import InputError, Number, between, plain, positive
+from ..base import InputError, Number, Record, between, plain, positive
 
 
-@dataclass(frozen=True)
-class LancePattern:
+@dataclass(frozen=True, repr=False)
+class LancePattern(Record):
     """Lance height and oxygen flow along a blow: set-points that hold until the next one.
 
     Parameters

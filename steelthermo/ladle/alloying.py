@@ -221,6 +221,11 @@ class Mixture(Record):
         mass = sum(self.element_kg.values())
         return {e: 100.0 * kg / mass for e, kg in self.element_kg.items() if e != "Fe"}
 
+    @property
+    def provenance(self) -> tuple:
+        """Sources of the kit's alloys in it."""
+        return tuple(p for key in self.kg if key in alloys() for p in alloys()[key].provenance)
+
 
 def _limits(elements, base_kg, reach, low, high):
     """Rows (a, b) of a x <= b for the limits: kg of an element in steel of mass base + sum(arrives

@@ -136,6 +136,7 @@ class Deoxidised(Record):
     silica_in_silicate: Number
     remarks: tuple = ()
     coefficients: str = DEFAULT_SET
+    _sources = ("equilibrium Al-O", "equilibrium Si-O", "equilibrium Mn-O")
 
     def scaled(self, factor: Number) -> "Deoxidised":
         """The same, factor times as much."""

@@ -10,7 +10,18 @@ from functools import cache
 
 import numpy as np
 
-from ..base import Amounts, InputError, Number, Table, common_shape, one_of, plain, positive, rows
+from ..base import (
+    Amounts,
+    InputError,
+    Number,
+    Record,
+    Table,
+    common_shape,
+    one_of,
+    plain,
+    positive,
+    rows,
+)
 
 EQUIVALENTS = ("CEV", "Pcm")
 _SLACK = 1e-6  # mass %: rounding of sums is no reason to refuse a steel
@@ -57,8 +68,8 @@ def carbon_equivalent(analysis_pct: Amounts, formula: str = "CEV") -> Number:
     return total
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+@dataclass(frozen=True, repr=False)
+class Limit(Record):
     """One limit: element (or 'CEV', 'Pcm'), low_pct and high_pct (None: no limit), and its notes.
 
     optional: holds only if ordered. waived_by: (element, %): not applied where the steel holds as
@@ -94,8 +105,8 @@ class Limit:
         return f"{self.element}: {' and '.join(parts)}{''.join(notes)}"
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+@dataclass(frozen=True, repr=False)
+class Line(Record):
     """One line of a check: element, value_pct (None: not in the analysis), the limit that applied
     (low_pct, high_pct), ok (None: not known), words.
     """
@@ -107,9 +118,12 @@ class Line:
     ok: bool | np.ndarray | None
     words: str
 
+    def __str__(self):
+        return self.words
 
-@dataclass(frozen=True)
-class Check:
+
+@dataclass(frozen=True, repr=False)
+class Check(Record):
     """An analysis against a specification. lines: a Line for each limit; ok: no limit is broken
     (bool or array of bool).
     """
@@ -130,6 +144,9 @@ class Check:
         """Elements with a limit that are not in the analysis, as a tuple."""
         return tuple(line.element for line in self.lines if line.ok is None)
 
+    def __str__(self):
+        return self.words
+
     @property
     def words(self) -> str:
         """The verdict in words: what is broken first, then what was not analysed."""
@@ -148,8 +165,8 @@ class Check:
         return self.specification.provenance
 
 
-@dataclass(frozen=True)
-class Specification:
+@dataclass(frozen=True, repr=False)
+class Specification(Record):
     """Limits of one grade. standard, edition, grade, product, thickness_mm (None: not needed),
     limits: mapping of element to Limit.
     """
@@ -164,6 +181,9 @@ class Specification:
     def __str__(self):
         thick = "" if self.thickness_mm is None else f", {self.thickness_mm:g} mm"
         return f"{self.standard} ({self.edition}) {self.grade}, {self.product}{thick}"
+
+    def _shown(self):
+        return str(self), ("limits, mass %",), [(str(x),) for x in self.limits.values()]
 
     def high(self, element: str, analysis_pct: Amounts) -> Number | None:
         """Upper limit of an element for an analysis, mass %, trade-off with carbon counted; None

@@ -9,6 +9,7 @@ import numpy as np
 from ..base import (
     InputError,
     Number,
+    Record,
     Table,
     between,
     common_shape,
@@ -137,8 +138,8 @@ def equations() -> tuple:
     return tuple(_EQUATIONS.by_key)
 
 
-@dataclass(frozen=True, slots=True)
-class MixingTime:
+@dataclass(frozen=True, repr=False)
+class MixingTime(Record):
     """A mixing time to 95 %: seconds, the correlation, and whether the ladle lies outside the size
     it was fitted on (bool or array).
     """

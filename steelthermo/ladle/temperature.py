@@ -10,6 +10,7 @@ from ..base import (
     Amounts,
     InputError,
     Number,
+    Record,
     between,
     formula,
     kelvin,
@@ -164,8 +165,8 @@ def addition_effect_c(
     return plain(kj / heat_capacity_kj_t(analysis_pct or {}, temp_c, coefficients))
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+@dataclass(frozen=True, repr=False)
+class Step(Record):
     """One step of a path: name, change_c (negative: colder), temp_c afterwards, status ('plant
     value', 'calculated').
     """
@@ -176,8 +177,8 @@ class Step:
     status: str
 
 
-@dataclass(frozen=True)
-class Path:
+@dataclass(frozen=True, repr=False)
+class Path(Record):
     """Temperature from tap to tundish. tap_c, steps (Step), liquidus_c, superheat_c in the tundish,
     assumed: the plant values used.
     """
@@ -187,6 +188,11 @@ class Path:
     liquidus_c: Number
     superheat_c: Number
     assumed: dict
+
+    def _shown(self):
+        rows = [(s.name, s.temp_c, "°C", s.change_c) for s in self.steps]
+        rows = [("tap", self.tap_c, "°C"), *rows, ("liquidus", self.liquidus_c, "°C")]
+        return "temperature from tap to tundish", ("after", "", "unit", "change, °C"), rows
 
     @property
     def freezes(self) -> bool | np.ndarray:

@@ -24,6 +24,7 @@ from ..base import (
     InputError,
     Number,
     Parameter,
+    Record,
     Table,
     atomic_weight,
     between,
@@ -195,8 +196,8 @@ def burning(
     return direct, np.minimum(back, np.maximum(most, 0.0))
 
 
-@dataclass(frozen=True)
-class EndOfBlow:
+@dataclass(frozen=True, repr=False)
+class EndOfBlow(Record):
     """Slag and bath at the end of a blow. carbon_pct; T: K; oxygen_pct: dissolved in the metal;
     feo_pct, fe2o3_pct: of the slag, mass %; feto_activity: of the slag's iron oxide, against pure;
     carbon_share: of the oxygen blown at that moment that burns carbon. Scalars or arrays.
@@ -209,6 +210,7 @@ class EndOfBlow:
     fe2o3_pct: Number
     feto_activity: Number
     carbon_share: Number
+    _sources = ("carbon_oxygen_product", "critical_carbon_pct", "slag_exchange")
 
 
 def end_of_blow(

@@ -11,6 +11,7 @@ from ..base import (
     Amounts,
     InputError,
     Number,
+    Record,
     between,
     common_shape,
     find_root,
@@ -32,8 +33,8 @@ from .partition_equations import (
 )
 
 
-@dataclass(frozen=True)
-class Equilibrium:
+@dataclass(frozen=True, repr=False)
+class Equilibrium(Record):
     """A metal and a slag at equilibrium: metal_pct (mass % of the element in the metal), slag (Slag
     with what it took up), partition.
     """

@@ -16,6 +16,7 @@ from ..base import (
     InputError,
     Linear,
     Number,
+    Record,
     add_up,
     between,
     linear_solve,
@@ -131,8 +132,8 @@ def lime_kg_t(
     return plain(100.0 * basicity_aim * acid / available)
 
 
-@dataclass(frozen=True)
-class Fluxing:
+@dataclass(frozen=True, repr=False)
+class Fluxing(Record):
     """Fluxes of a heat and the slag they make, kg. liquid_kg: oxides of the liquid slag;
     undissolved_kg: lime left as lumps. Values may be arrays.
     """

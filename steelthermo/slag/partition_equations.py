@@ -18,6 +18,7 @@ import numpy as np
 
 from ..base import (
     InputError,
+    Record,
     Table,
     between,
     common_shape,
@@ -69,8 +70,8 @@ def equations(element: str = "P", status: str | None = None) -> tuple[str, ...]:
     )
 
 
-@dataclass(frozen=True)
-class Partition:
+@dataclass(frozen=True, repr=False)
+class Partition(Record):
     """A partition by one equation: value = (mass % in slag) / (mass % in metal), scalar or array.
 
     remarks: where temperature, an oxide or the bracket leave the equation's range. status:

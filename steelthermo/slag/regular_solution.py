@@ -18,6 +18,7 @@ from ..base import (
     Amounts,
     InputError,
     Number,
+    Record,
     Table,
     between,
     extrapolated,
@@ -65,8 +66,8 @@ def _gibbs(key, T):
     return (row["a_j_mol"] + row["b_j_mol_k"] * T) / (value("gas_constant") * T)
 
 
-@dataclass(frozen=True)
-class SlagSolution:
+@dataclass(frozen=True, repr=False)
+class SlagSolution(Record):
     """A slag at equilibrium with liquid iron, by the regular-solution set.
 
     shares: of each cation (Fe2+ and Fe3+ apart), mole fractions; gamma: activity coefficients

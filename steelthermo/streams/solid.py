@@ -103,6 +103,10 @@ class Material(Record):
             enthalpy_kj_kg=heat,
         )
 
+    def _shown(self):
+        parts = [(species, x, "%") for species, x in self.analysis_pct.items()]
+        return self.title, ("", "", "unit"), [("temperature", self.temp_c, "°C"), *parts]
+
     @classmethod
     def of(
         cls,

@@ -44,10 +44,10 @@ def frozen(record: object, **values: object) -> None:
 
     Examples
     --------
-    >>> stream = Stream()
-    >>> frozen(stream, parts={"C": 1.0})
-    >>> stream.parts["C"]
-    1.0
+    >>> slag = Stream()
+    >>> frozen(slag, oxides_kg={"CaO": 48.0}, temp_c=1650.0)
+    >>> slag.oxides_kg["CaO"]
+    48.0
     """
     for name, x in values.items():
         object.__setattr__(record, name, MappingProxyType(x) if isinstance(x, dict) else x)

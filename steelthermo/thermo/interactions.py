@@ -22,6 +22,7 @@ import numpy as np
 from ..base import (
     InputError,
     Number,
+    Record,
     Table,
     atomic_weight,
     between,
@@ -219,8 +220,8 @@ def reciprocal(i: str, j: str, e_ij: Number) -> Number:
     return m_j / m_i * e_ij + (m_i - m_j) / (100.0 * np.log(10.0) * m_i)
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+@dataclass(frozen=True, repr=False)
+class Pair(Record):
     """One reciprocal pair: e_ij, e_ji, the e_ji that e_ij asks for, whether they agree, and the
     recorded reason if not.
     """
@@ -232,6 +233,7 @@ class Pair:
     predicted_ji: float
     agrees: bool
     reason: str
+    provenance: tuple
 
 
 def reciprocity(
@@ -276,6 +278,7 @@ def reciprocity(
                     float(predicted),
                     agrees,
                     back["note"] if row["note"] == "none" else row["note"],
+                    (coefficient_provenance(row), coefficient_provenance(back)),
                 )
             )
     return tuple(out)

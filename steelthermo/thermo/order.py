@@ -17,6 +17,7 @@ from ..base import (
     ExtrapolationWarning,
     InputError,
     Number,
+    Record,
     between,
     celsius,
     find_root,
@@ -27,7 +28,7 @@ from ..base import (
     value,
 )
 from .activity import activities
-from .constants import lines, log_k, stoichiometry
+from .constants import equilibrium_sources, lines, log_k, stoichiometry
 from .equilibria import oxygen_activity
 from .interactions import DEFAULT_SET
 from .solution import solution_gibbs
@@ -155,8 +156,8 @@ def order(
     return tuple(sorted(found, key=lambda pair: pair[1]))
 
 
-@dataclass(frozen=True, slots=True)
-class Crossing:
+@dataclass(frozen=True, repr=False)
+class Crossing(Record):
     """Where the line of carbon crosses that of another element.
 
     temp_c: degC, or None if they do not cross between 1127 and 1777 degC; above and below: which of
@@ -176,6 +177,12 @@ class Crossing:
                 f"{celsius(_LOW_K):.0f} to {celsius(_HIGH_K):.0f} °C"
             )
         return f"{self.below} burns first below {self.temp_c:.0f} °C, {self.above} above"
+
+    @property
+    def provenance(self) -> tuple:
+        """Sources of the two lines."""
+        keys = LINES["C"], LINES[self.element]
+        return tuple(p for key in keys for p in equilibrium_sources(f"equilibrium {key}"))
 
 
 def _find(element, gap):

@@ -11,6 +11,7 @@ import numpy as np
 from ..base import (
     InputError,
     Number,
+    Record,
     finite,
     molar_mass,
     row_provenance,
@@ -141,7 +142,7 @@ class _Polynomials:
         return out.reshape(np.shape(T))
 
 
-class Substance:
+class Substance(Record):
     """A pure substance with its phases. Get one by substance('SiO2')."""
 
     def __init__(self, formula):
@@ -158,8 +159,9 @@ class Substance:
         self._low, self._high = self._from[0] - _BELOW, self._to[-1]
         self._polynomials = {}
 
-    def __repr__(self):
-        return f"Substance({self.formula}: {', '.join(map(repr, self.phases))})"
+    def _shown(self):
+        phases = [(p.name, p.low_k, f"to {p.high_k:g} K") for p in self.phases]
+        return f"Substance {self.formula}", ("phase", "from K", "to"), phases
 
     @property
     def provenance(self) -> tuple:

@@ -15,6 +15,7 @@ from .. import base
 from ..base import (
     InputError,
     Number,
+    Record,
     Table,
     atomic_weight,
     between,
@@ -33,8 +34,8 @@ _TERM = re.compile(r"^(?P<n>\d+(?:[.,]\d+)?(?:/\d+)?)?\s*(?P<rest>[\[A-Za-z].*)$
 _PHASE = re.compile(r"^(?P<formula>.+?)\((?P<phase>[a-z][a-zA-Z ]*|I{1,3})\)$")
 
 
-@dataclass(frozen=True)
-class Term:
+@dataclass(frozen=True, repr=False)
+class Term(Record):
     """One species of a reaction: nu (positive for products), formula, phase (None: stable at T),
     dissolved (in liquid iron).
     """
@@ -115,8 +116,8 @@ def balance_of(terms: Iterable) -> dict:
     return {e: n for e, n in left.items() if abs(n) > 1e-9}
 
 
-@dataclass(frozen=True)
-class Reaction:
+@dataclass(frozen=True, repr=False)
+class Reaction(Record):
     """A balanced reaction; get one by reaction('C + 0.5 O2 = CO'). Heats are per reaction as
     written, negative when heat is given off.
     """

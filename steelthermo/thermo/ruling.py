@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import Amounts, InputError, Number, gate, one_of, positive, value
+from ..base import Amounts, InputError, Number, Record, gate, one_of, positive, value
 from .activity import Activities
 from .constants import line_of, stoichiometry
 from .equilibria import oxygen_activity, oxygen_pct
@@ -14,8 +14,8 @@ from .solution import SETS
 from .substances import substance
 
 
-@dataclass(frozen=True, eq=False)
-class OxygenEquilibrium:
+@dataclass(frozen=True, eq=False, repr=False)
+class OxygenEquilibrium(Record):
     """Equilibrium oxygen of a whole analysis: o_pct (mass %), h_o (activity), set_by (key of the
     ruling reaction), all floats or arrays.
 

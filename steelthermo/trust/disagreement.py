@@ -14,6 +14,7 @@ import numpy as np
 from ..base import (
     InputError,
     Provenance,
+    Record,
     bibliography,
     kelvin,
     one_of,
@@ -44,8 +45,8 @@ ACTS_ON = {
 }
 
 
-@dataclass(frozen=True)
-class Difference:
+@dataclass(frozen=True, repr=False)
+class Difference(Record):
     """One figure of a heat by other data. acts_on: a key of ACTS_ON, whose unit it has; ours,
     other: the figure by the kit's data and by the other; status:
     of the other data; provenance."""
@@ -69,8 +70,8 @@ class Difference:
         return ACTS_ON[self.acts_on]
 
 
-@dataclass(frozen=True)
-class Band:
+@dataclass(frozen=True, repr=False)
+class Band(Record):
     """Differences of one figure. low, high: the largest one at a time, to each side; squares: root
     of the sum of the squares of the largest of each subject to either side (a size only: errors of
     data have no distribution).

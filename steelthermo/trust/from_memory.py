@@ -5,7 +5,7 @@ where it enters the balance of a heat or its blow.
 import warnings
 from dataclasses import dataclass
 
-from ..base import kelvin, registry, row_provenance, rows
+from ..base import Record, kelvin, registry, row_provenance, rows
 from ..blow import band as blow_band
 from ..charge import solve
 from ..slag import (
@@ -34,8 +34,8 @@ _NUMBERS = (
 )
 
 
-@dataclass(frozen=True)
-class Recalled:
+@dataclass(frozen=True, repr=False)
+class Recalled(Record):
     """One row that was not read anywhere. table; name; what; value (None where a row holds
     several); unit; status: 'memory' or 'common practice'; feeds: what it is used for; effect: its
     size in words, 'none known' where it was not worked out; size_c: effect on the end temperature,

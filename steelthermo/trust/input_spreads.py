@@ -26,7 +26,7 @@ from ..base import (
 )
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, repr=False)
 class Input(Parameter):
     """One figure that is not known exactly, start: its standard uncertainty in unit, low, high:
     range of spreads to try. group: 'measured', 'weighed', 'materials', 'works'; kind: 'absolute',

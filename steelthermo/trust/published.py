@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from inspect import isfunction
 
-from ..base import InputError, Provenance, data_path, one_of, row_provenance, rows, shown
+from ..base import InputError, Provenance, Record, data_path, one_of, row_provenance, rows, shown
 from . import evaluators
 
 # ways to compute a printed value: the functions of evaluators.py, by name
@@ -33,8 +33,8 @@ WORTH = {
 }
 
 
-@dataclass(frozen=True)
-class Check:
+@dataclass(frozen=True, repr=False)
+class Check(Record):
     """One printed value. room: module that computes it; quantity: in words; how, args: see
     evaluators.py; printed, printed_high: the value, or the ends of a printed range;
     printed_text: as printed, with its last zeros; unit; tolerance: by which ours may leave it;
@@ -59,8 +59,8 @@ class Check:
     provenance: Provenance
 
 
-@dataclass(frozen=True)
-class Result:
+@dataclass(frozen=True, repr=False)
+class Result(Record):
     """A Check with ours: the value computed; difference: from the printed value or the nearer end
     of the printed range, 0 inside it; relative: the same over the printed value; verdict: 'agrees'
     if the difference is within the tolerance, else 'disagrees'; passes: the verdict is the one

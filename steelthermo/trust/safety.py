@@ -7,6 +7,7 @@ from functools import cache
 
 from ..base import (
     Number,
+    Record,
     Table,
     between,
     mol_to_nm3,
@@ -18,8 +19,8 @@ from ..base import (
 _HAZARDS, _FIGURES = Table("safety"), Table("safety_figures")
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+@dataclass(frozen=True, repr=False)
+class Caution(Record):
     """One hazard. what: its name; why: how it hurts; visitor: what a visitor does; site: what the
     site lays down; amounts: figures with their units, of limits the lowest first; figures: the same
     with their sources; acts: words of an act that has this hazard; status: of the words.

@@ -17,7 +17,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from ..base import Amounts, InputError, between, mass_fractions, one_of, plain, positive
+from ..base import Amounts, InputError, Record, between, mass_fractions, one_of, plain, positive
 from ..blow import parameters as blow_parameters
 from ..charge import BURNING, Charge, nm3_per_kg
 from ..charge import solve as solve_charge
@@ -32,8 +32,8 @@ SCRAP = "heavy_scrap"
 _CHUNK = 12_500  # heats solved at once: what fits the processor's cache
 
 
-@dataclass(frozen=True, eq=False)
-class Heats:
+@dataclass(frozen=True, eq=False, repr=False)
+class Heats(Record):
     """Many heats of one plan. deviation: true less read of each input, arrays in its unit; temp_c,
     carbon_pct, feo_pct: end of the blow;
     aim_temp_c, aim_carbon_pct: where the heat would end if everything were as read; feasible: mask;
@@ -310,8 +310,8 @@ def heats(
     )
 
 
-@dataclass(frozen=True)
-class Effect:
+@dataclass(frozen=True, repr=False)
+class Effect(Record):
     """What one spread of an input does: spread in its unit, change of the end temperature (degC),
     of the carbon (%) and of FeO in the slag (%).
     """
