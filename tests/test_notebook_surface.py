@@ -237,6 +237,7 @@ NO_RECORD = {  # bases, errors, and what is no record
     "base.Html",
     "base.InputError",
     "base.Linear",
+    "base.Range",
     "base.Record",
     "base.Table",
     "streams.Stream",

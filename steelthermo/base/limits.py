@@ -9,13 +9,13 @@ because nothing is printed.
 """
 
 import warnings
-from collections.abc import Mapping
 from functools import cache
 from typing import NamedTuple
 
 import numpy as np
 
 from .errors import ExtrapolationWarning, InputError
+from .hints import Amounts, Number
 
 BASES = {
     "published": "published",
@@ -42,12 +42,12 @@ class Range(NamedTuple):
         return f"{_shown(self.name, self.low, self.high)} ({BASES[self.basis]})"
 
     @property
-    def text(self):
+    def text(self) -> str:
         """As the column `holds` has it."""
         mark = "!" if self.refuse else ""
         return f"{self.name}{mark} {self.low:g} {self.high:g} {self.basis}"
 
-    def left_by(self, given: float | np.ndarray) -> float | None:
+    def left_by(self, given: Number) -> float | None:
         """The value given that lies farthest outside, None where all lie inside."""
         low, high = np.min(given, initial=np.inf), np.max(given, initial=-np.inf)
         slack = _WHOLE_K if self.name == "T" else 0.0
@@ -65,8 +65,20 @@ def _shown(name, *values):
 
 
 @cache
-def ranges(holds: str) -> tuple[Range, ...]:
-    """The ranges that a column `holds` tells; none where it says `none`.
+def ranges(holds: str) -> tuple:
+    """The ranges that a column `holds` tells.
+
+    Parameters
+    ----------
+    holds : see the head of this module
+
+    Returns
+    -------
+    of Range; none where it says `none`
+
+    Raises
+    ------
+    InputError
 
     Examples
     --------
@@ -83,7 +95,7 @@ def ranges(holds: str) -> tuple[Range, ...]:
     return tuple(out)
 
 
-def beyond(what: str, holds: str, given: Mapping[str, float | np.ndarray]) -> tuple[str, ...]:
+def beyond(what: str, holds: str, given: Amounts) -> tuple:
     """What is to be said of a figure that is used outside its ranges; nothing is warned of.
 
     Parameters
@@ -92,6 +104,10 @@ def beyond(what: str, holds: str, given: Mapping[str, float | np.ndarray]) -> tu
     holds : its column of that name
     given : temperature ('T', K) and contents (mass %) of this use, scalars or arrays; a range of
         a quantity that is not among them is passed over
+
+    Returns
+    -------
+    remarks
 
     Raises
     ------
@@ -115,8 +131,18 @@ def beyond(what: str, holds: str, given: Mapping[str, float | np.ndarray]) -> tu
     return tuple(out)
 
 
-def say(remarks: tuple[str, ...], what: str = "", stacklevel: int = 2) -> tuple[str, ...]:
-    """Passes remarks on as one ExtrapolationWarning, if there are any, and gives them back.
+def say(remarks: tuple, what: str = "", stacklevel: int = 2) -> tuple:
+    """Pass remarks on as one ExtrapolationWarning, if there are any.
+
+    Parameters
+    ----------
+    remarks : of beyond()
+    what : named at the head of the message
+    stacklevel : as of warnings.warn()
+
+    Returns
+    -------
+    the remarks
 
     Examples
     --------
@@ -134,10 +160,22 @@ def say(remarks: tuple[str, ...], what: str = "", stacklevel: int = 2) -> tuple[
     return remarks
 
 
-def gate(
-    what: str, holds: str, given: Mapping[str, float | np.ndarray], stacklevel: int = 2
-) -> tuple[str, ...]:
+def gate(what: str, holds: str, given: Amounts, stacklevel: int = 2) -> tuple:
     """beyond(), warned of.
+
+    Parameters
+    ----------
+    what, holds, given : as in beyond()
+    stacklevel : as of warnings.warn()
+
+    Returns
+    -------
+    remarks
+
+    Raises
+    ------
+    InputError
+        Outside a range marked with !.
 
     Examples
     --------
