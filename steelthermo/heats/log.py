@@ -18,8 +18,8 @@ _OUTLYING = 6.0  # robust standard deviations from the median: one sound reading
 _LEAST = 20  # so many heats before one is called an outlier
 
 
-@dataclass(frozen=True)
-class SetAside:
+@dataclass(frozen=True, repr=False)
+class SetAside(Record):
     """A heat that is not used: its number, its line in the file, and why."""
 
     heat: str

@@ -13,7 +13,7 @@ from functools import cache, cached_property, lru_cache
 
 import numpy as np
 
-from ..base import Parameter, Table, between, kelvin, mass_fractions, one_of
+from ..base import Parameter, Record, Table, between, kelvin, mass_fractions, one_of
 from ..charge import Charge, solve
 from ..slag import DEFAULTS, end_of_blow, equilibrium
 from ..works import Profile, calibrated, plan_limits, plan_values
@@ -86,8 +86,8 @@ def start_figures(works: Profile, figures: Mapping[str, float] | None = None) ->
     return out
 
 
-@dataclass(frozen=True, eq=False)
-class Expected:
+@dataclass(frozen=True, eq=False, repr=False)
+class Expected(Record):
     """What is expected of the heats of a log: temp_c, oxygen_nm3, steel_kg, p_pct (arrays), the
     Charge, a mask of the heats that can be, and remarks: what left a published range. The figures
     fitted take up much of what that does, so it is said here and not warned.
@@ -343,8 +343,10 @@ def phosphorus_pct(heat: Charge, factor_log: float, temp_c: float | None = None)
 
     Examples
     --------
+    >>> import warnings
     >>> heat = solve(hot_metal_kg=160_000.0, end_temp_c=1640.0)
-    >>> even, short = (phosphorus_pct(heat, x).item() for x in (0.0, -0.5))
+    >>> with warnings.catch_warnings(action="ignore"):
+    ...     even, short = (phosphorus_pct(heat, x).item() for x in (0.0, -0.5))
     >>> round(short / even, 1)
     2.9
     """

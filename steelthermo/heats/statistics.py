@@ -12,15 +12,15 @@ from statistics import NormalDist
 
 import numpy as np
 
-from ..base import InputError, between
+from ..base import InputError, Record, between
 
 LEVEL_PCT = 95.0
 _HUBER = 1.345  # 95 % as good as least squares on normal errors (Huber's usual choice, from memory)
 _MOST_STEPS = 100
 
 
-@dataclass(frozen=True)
-class Interval:
+@dataclass(frozen=True, repr=False)
+class Interval(Record):
     """A value and the interval, low to high, that holds the truth at level_pct; of n heats."""
 
     value: float
