@@ -61,7 +61,7 @@ class Decision(Record):
         return f"Decision: {self.action}", ("", "", "unit"), rows
 
     @property
-    def provenance(self):
+    def provenance(self) -> tuple:
         """Sources of the heats used."""
         burnt = (
             reaction(equation)

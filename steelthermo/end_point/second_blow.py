@@ -13,6 +13,7 @@ import numpy as np
 from ..base import (
     Amounts,
     Number,
+    Record,
     atomic_weight,
     kelvin,
     mass_fractions,
@@ -34,8 +35,8 @@ _STEEL_KG = 1000.0
 _IRON = ("FeO", "Fe2O3")
 
 
-@dataclass(frozen=True)
-class AfterBlow:
+@dataclass(frozen=True, repr=False)
+class AfterBlow(Record):
     """Steel and slag after more oxygen; numbers or arrays.
 
     oxygen_nm3_t: O2 blown, Nm3 per t of steel; minutes; steel_pct: C, O, Mn, P, mass %; temp_c;
@@ -50,6 +51,7 @@ class AfterBlow:
     slag_kg_t: dict
     iron_kg_t: Number
     carbon_share: Number
+    _sources = ("carbon_oxygen_product", "critical_carbon_pct", "slag_exchange")
 
 
 def usual_slag_kg_t(works: object = None) -> dict:
