@@ -1,4 +1,4 @@
-"""The command `steelthermo card`: the visit card as a page to print."""
+"""The commands `steelthermo card` and `steelthermo glossary`: pages to print."""
 
 import argparse
 import webbrowser
@@ -8,20 +8,31 @@ from ..base import InputError
 
 
 def main(argv=None):
-    """Write the card and open it. Raises InputError if the file is there already."""
-    parser = argparse.ArgumentParser(
-        prog="steelthermo card", description="Writes the visit card: one page to print and fill in."
-    )
-    parser.add_argument("--out", type=Path, default=Path("visit-card.html"), help="where to")
-    parser.add_argument("--no-browser", action="store_true", help="write the file and stop")
-    options = parser.parse_args(argv)
+    """Write the visit card and open it. Raises InputError if the file is there already."""
     from ..course import visit_card_html
 
+    return _written(argv, "card", "the visit card: one page to print and fill in", visit_card_html)
+
+
+def glossary(argv=None):
+    """Write the glossary and open it. Raises InputError if the file is there already."""
+    from ..course import glossary_html
+
+    return _written(argv, "glossary", "the words of the trade, to print", glossary_html)
+
+
+def _written(argv, name, what, page):
+    parser = argparse.ArgumentParser(
+        prog=f"steelthermo {name}", description=f"Writes {what}, and opens it in the browser."
+    )
+    parser.add_argument("--out", type=Path, default=Path(f"{name}.html"), help="where to")
+    parser.add_argument("--no-browser", action="store_true", help="write the file and stop")
+    options = parser.parse_args(argv)
     try:
         with open(options.out, "x", encoding="utf-8") as file:
-            file.write(visit_card_html())
+            file.write(page())
     except OSError as error:
-        raise InputError(f"visit card, {options.out}: not written, {error.strerror}.") from None
+        raise InputError(f"{name}, {options.out}: not written, {error.strerror}.") from None
     print(f"Written: {options.out}. Print it from the browser.")
     if not options.no_browser:
         webbrowser.open(options.out.resolve().as_uri())

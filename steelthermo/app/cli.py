@@ -22,6 +22,7 @@ _COMMANDS = {
     "mark": ("steelthermo.coursekit.marking.marking", "mark answer sheets"),
     "key": ("steelthermo.coursekit.marking.keys", "print an answer key"),
     "card": ("steelthermo.app.card", "write the visit card: one page to print"),
+    "glossary": ("steelthermo.app.glossary", "write the words of the trade: pages to print"),
     "plan": ("steelthermo.app.own_heats", "plan a heat on one page; forms for it and for a log"),
     "site": ("steelthermo.app.site", "build the web book, and the lessons for a browser"),
     "profile": ("steelthermo.app.works_file", "write or check a works profile"),

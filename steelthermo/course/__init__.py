@@ -74,6 +74,20 @@ def values_from_memory():
     return show()
 
 
+def glossary():
+    """The words of the trade: see glossary."""
+    from .glossary import Glossary
+
+    return Glossary()
+
+
+def glossary_html():
+    """The words of the trade as a page to print."""
+    from .glossary import glossary_html
+
+    return glossary_html()
+
+
 def visit_card():
     """The visit card: see l00_start_here."""
     from .l00_start_here.visit_card import VisitCard

@@ -266,7 +266,9 @@ def test_panel_moves_the_right_way():
         assert (p.result.crossings["Si"] > base) is up, change
 
 
-@pytest.mark.parametrize(("a_sio2", "crossing_c"), [(0.01, 1477), (0.1, 1380), (0.3, 1335), (1, 1289)])
+@pytest.mark.parametrize(
+    ("a_sio2", "crossing_c"), [(0.01, 1477), (0.1, 1380), (0.3, 1335), (1, 1289)]
+)
 def test_where_carbon_takes_over_depends_on_the_silica(a_sio2, crossing_c):
     """The temperatures that lesson 03 tells, by its own equation: h_C and h_Si of its hot metal at
     1340 degC, log K = -28 561/T + 15.904. What silica an early slag has is from memory.
