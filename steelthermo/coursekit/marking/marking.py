@@ -7,7 +7,6 @@ A sheet that cannot be read is reported and does not stop the others.
 """
 
 import hashlib
-import os
 from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from functools import partial
@@ -18,9 +17,10 @@ from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Draw, check, draw_many, normalised
-from ..sheet import LIMIT_BYTES, SheetError, fingerprint, free, read_sheet, standings
+from ..sheet import LIMIT_BYTES, SheetError, fingerprint, free, sheet_from, standings
 from .ground import ground, lessons_named, run_command
-from .report import Report
+from .handed_in import collect
+from .report import Found, Report
 
 # sheets held in memory at a time: so many, and not many more bytes of them
 CHUNK, CHUNK_BYTES = 400, 12 * 2**20
@@ -47,21 +47,12 @@ class Marked:
     remarks: list = field(default_factory=list)
 
 
-def _sheets(folder):
-    """All answer sheets below a folder, in the order of their names; links are not followed."""
-    found = []
-    for where, folders, files in os.walk(folder):
-        folders.sort()
-        found += [Path(where) / name for name in files if name.lower().endswith(".jsonl")]
-    return sorted(path for path in found if not path.is_symlink())
-
-
-def _chunks(paths):
-    """The paths in lists that can be held in memory together."""
+def _chunks(handed):
+    """The sheets in lists that can be held in memory together."""
     chunk, size = [], 0
-    for path in paths:
-        chunk.append(path)
-        size += min(path.stat().st_size, LIMIT_BYTES) if path.is_file() else 0
+    for one in handed:
+        chunk.append(one)
+        size += min(one.size, LIMIT_BYTES)
         if len(chunk) == CHUNK or size >= CHUNK_BYTES:
             yield chunk
             chunk, size = [], 0
@@ -94,19 +85,21 @@ def _other(contents, course):
     return course.key != DEFAULT_COURSE and normalised(course.key) != normalised(contents.course)
 
 
-def _read(path, folder, course, bad):
-    """(Marked, records) of one sheet, or None with the reason added to bad."""
-    name = str(path.relative_to(folder))
+def _read(one, course, bad):
+    """(Marked, records) of one Handed, or None with the reason added to bad."""
+    name = clip(one.name, 240)
     try:
-        contents = read_sheet(path)
+        data = one.read()
+        contents = sheet_from(Path(one.name), data)
         if contents.learner is None or not normalised(contents.learner):
-            raise SheetError(say("sheet.no_header" if path.stat().st_size else "sheet.empty"))
-        with open(path, "rb") as file:
-            digest = hashlib.file_digest(file, "sha256").hexdigest()
-    except (SheetError, OSError) as error:
+            raise SheetError(say("sheet.no_header" if data else "sheet.empty"))
+    except SheetError as error:
         bad.append((clip(name, 120), str(error)))
         return None
+    digest = hashlib.sha256(data).hexdigest()
     about = {"other": _other(contents, course), "remarks": _remarks(contents, course)}
+    if not one.ending_kept:
+        about["remarks"].append(say("hand.renamed"))
     marked = Marked(name, contents.learner, contents.course, digest, **about)
     return marked, contents.records
 
@@ -241,27 +234,29 @@ def mark(
     by = ground(folder, course, works, problems)
     course, works = by.course, by.works
     known = {problem.key: problem for problem in problems}
-    paths = _sheets(folder)
-    if not paths:
-        raise InputError(say("mark.no_sheets", folder=folder))
+    handed = collect(folder)
+    if not handed.sheets:
+        met = "; ".join(f"{name}: {why}" for name, why in handed.rows()[:9])
+        raise InputError(say("mark.no_sheets", folder=folder, met=f" Met: {met}." if met else ""))
     sheets, bad = [], []
     done = 0
-    for chunk in _chunks(paths):
+    for chunk in _chunks(handed.sheets):
         read = []
-        for k, path in enumerate(chunk, 1):
-            one = _read(path, folder, course, bad)
+        for k, sheet in enumerate(chunk, 1):
+            one = _read(sheet, course, bad)
             read += [one] if one else []
             if progress and k % 50 == 0:
-                progress(say("mark.read", done=done + k, total=len(paths)))
+                progress(say("mark.read", done=done + k, total=len(handed.sheets)))
         draws = _draws(read, known, course, works)
         for i, (marked, records) in enumerate(read):
             _judge(i, marked, records, draws, chained, works)
             sheets.append(marked)
         done += len(chunk)
         if progress:
-            progress(say("mark.done", done=done, total=len(paths)))
+            progress(say("mark.done", done=done, total=len(handed.sheets)))
     kept, doubles = _same_names(sheets)
-    return Report(problems, kept, bad, doubles, course, pseudonyms, told=by.told, chained=chained)
+    found = Found(kept, bad, doubles, handed.rows())
+    return Report(problems, found, course, pseudonyms, told=by.told, chained=chained)
 
 
 def _declare(parser):

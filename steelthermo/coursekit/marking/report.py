@@ -6,8 +6,10 @@ import csv
 import hashlib
 import hmac
 import io
+import os
 import statistics
 from collections import Counter
+from dataclasses import dataclass
 from datetime import date
 from html import escape
 from pathlib import Path
@@ -46,7 +48,10 @@ def written(folder, texts):
     for name, text in texts.items():
         # spreadsheets take UTF-8 for what it is only with a byte order mark
         encoding = "utf-8-sig" if name.endswith(".csv") else "utf-8"
-        (folder / name).write_text(text, encoding=encoding, newline="")
+        # replaced at once when whole, and whatever a name holds: never a file of 0 bytes
+        part = folder / f"{name}.part"
+        part.write_text(text, encoding=encoding, errors="replace", newline="")
+        os.replace(part, folder / name)
     return [folder / name for name in texts]
 
 
@@ -62,20 +67,30 @@ class _Label(str):
         return "[" + self + "]"
 
 
+@dataclass
+class Found:
+    """What was found in a folder. sheets: [marking.Marked]; bad: [(file, reason)]; doubles:
+    [(name, files)]; met: [(file, why it was not marked)].
+    """
+
+    sheets: list
+    bad: list
+    doubles: list
+    met: list
+
+
 class Report:
     """What marking found.
 
-    problems: the Problems that count; sheets: list of marking.Marked; bad: [(file, reason)];
-    doubles: [(name, files)];
+    problems: the Problems that count; found: Found;
     course: the Course; pseudonyms: bool; told: sentences for the head; chained: the
     Lessons whose chain of entries counts.
     table: one dict per sheet, ready for a gradebook; html: the report. Sheets of another course
     stand in the table but count in no figure of the class.
     """
 
-    def __init__(
-        self, problems, sheets, bad, doubles, course, pseudonyms=False, told=(), chained=()
-    ):
+    def __init__(self, problems, found, course, pseudonyms=False, told=(), chained=()):
+        sheets, bad, doubles, self.met = found.sheets, found.bad, found.doubles, found.met
         self.problems, self.chained = tuple(problems), tuple(chained)
         self.sheets, self.course, self.pseudonyms = sheets, course, pseudonyms
         self.own = [one for one in sheets if not one.other]
@@ -98,6 +113,7 @@ class Report:
             self.doubles = [
                 (self._pseudonym(name), [f"{len(files)} sheets"]) for name, files in doubles
             ]
+            self.met = [(f"file {i}", why) for i, (_, why) in enumerate(self.met, 1)]
             self.bad = [
                 (f"unreadable sheet {i}", reason.replace(Path(file).name, "it"))
                 for i, (file, reason) in enumerate(bad, 1)
@@ -234,6 +250,9 @@ class Report:
             told = f"{lesson.chain.called} sheets (lesson {lesson.number})"
             parts += [f"{told}: {lesson.chain.summary(marks)}"]
         parts += [f"{_many(len(self.bad), 'sheet')} could not be read"] if self.bad else []
+        parts += (
+            [f"{_many(len(self.met), 'line')} of what was met and not marked"] if self.met else []
+        )
         parts += (
             [f"{_many(len(self.doubles), 'name')} with more than one sheet"] if self.doubles else []
         )

@@ -25,4 +25,14 @@ from .format import (
 )
 from .journal import Journal
 from .progress import LONGEST_GAP_S, Standing, standings
-from .sheets import Sheet, fingerprint, read_sheet, sheet_name, unwritten
+from .sheets import (
+    SHEET_ENDINGS,
+    Sheet,
+    fingerprint,
+    read_sheet,
+    sheet_bytes,
+    sheet_from,
+    sheet_limits,
+    sheet_name,
+    unwritten,
+)

@@ -35,6 +35,7 @@ from .format import (
 )
 
 LOCK_SECONDS = 5.0
+SHEET_ENDINGS = (".jsonl",)
 
 
 def fingerprint():
@@ -65,7 +66,7 @@ def _refused(key, path, **values):
     return SheetError(say(key, file=clip(path.name, 80), **values))
 
 
-def _bytes(path):
+def sheet_bytes(path):
     """The bytes of a sheet, at most LIMIT_BYTES. Raises SheetError."""
     try:
         if not path.is_file():
@@ -74,12 +75,18 @@ def _bytes(path):
             data = file.read(LIMIT_BYTES + 1)
     except OSError as error:
         raise _refused("sheet.unreadable", path, reason=error.strerror or error) from None
+    sheet_limits(path, data, path.stat().st_size)
+    return data
+
+
+def sheet_limits(path, data, size):
+    """Raises SheetError for bytes that are too many, or in too many lines, for a sheet; size: of
+    the whole file.
+    """
     if len(data) > LIMIT_BYTES:
-        size = path.stat().st_size // 2**20
-        raise _refused("sheet.large", path, size=size, limit=LIMIT_BYTES // 2**20)
+        raise _refused("sheet.large", path, size=size // 2**20, limit=LIMIT_BYTES // 2**20)
     if (count := data.count(b"\n")) > LIMIT_LINES:
         raise _refused("sheet.lines", path, count=count, limit=LIMIT_LINES)
-    return data
 
 
 def unwritten(folder, error):
@@ -91,7 +98,8 @@ def unwritten(folder, error):
     return say("sheet.folder", folder=folder, reason=error.strerror or error)
 
 
-def _parsed(path, data, who=None):
+def sheet_from(path, data, who=None):
+    """The Contents of a sheet's bytes; path: names it in messages. Raises SheetError."""
     if data[:2] in (b"\xff\xfe", b"\xfe\xff", b"{\0", b"\0{"):
         raise _refused("sheet.encoding", path)
     contents = parse(data, who)
@@ -105,7 +113,7 @@ def read_sheet(path, who=None):
     SheetError with the reason.
     """
     path = Path(path)
-    return _parsed(path, _bytes(path), who)
+    return sheet_from(path, sheet_bytes(path), who)
 
 
 @contextmanager
@@ -189,8 +197,8 @@ class Sheet:
         path = self.path
         if not path.exists() or (path.stat().st_size == len(self._lines) and not anew):
             return
-        data = _bytes(path)
-        contents = _parsed(path, data, (self.learner, self.course))
+        data = sheet_bytes(path)
+        contents = sheet_from(path, data, (self.learner, self.course))
         if (
             contents.learner is not None
             and seal_key(contents.learner, contents.course) != self._key
