@@ -14,7 +14,7 @@ never falls below 1450 degC; bottom stirring and dissolved oxygen are left out; 
 nothing reacts.
 """
 
-from .bands import Band, band
+from .bands import Band, band, tuned_band
 from .beside import Comparison, compare, inside
 from .decarburisation import (
     critical_rate_per_min,
@@ -25,5 +25,6 @@ from .fitting import Fit, fit, least_squares
 from .measured import COLUMNS, Measured, invented_heat, load, parse
 from .rates import Parameter, parameters, softness
 from .record import Blow, quantities
+from .remarks import foam_trend
 from .run import runge_kutta, solve
 from .schedule import Addition, standard_additions, standard_pattern

@@ -1,9 +1,13 @@
 """How sure a blow is: the same heat with its parameters at the ends of their bands, all at once in
-one run, and what that does to every line.
+one run, and what that does to every line. And how sure it is to a works that knows how its heats
+end: the parameters drawn together, so that the end is met.
+
+Raw, little is known but the balance. Tuned, the end is as sure as a works' own; in mid-blow carbon
+and temperature follow from oxygen and heat, and phosphorus, manganese and iron oxide stay open.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from itertools import product
 
@@ -14,7 +18,7 @@ from ..charge import Charge
 from ..works import Profile
 from .rates import parameters as all_parameters
 from .rates import start
-from .record import Blow
+from .record import Blow, quantities
 from .run import solve
 
 
@@ -22,7 +26,7 @@ from .run import solve
 class Band(Record):
     """A heat with its band. runs: Blow of all combinations, the first with the start values; names:
     parameters varied, in the order of the combinations;
-    levels: (runs, names), -1 low, 0 start, +1 high."""
+    levels: (runs, names), -1 low, 0 start, +1 high; what was drawn lies between."""
 
     runs: Blow
     names: tuple
@@ -171,3 +175,69 @@ def band(
     if not out.feasible[0]:
         solve(charge, works, parameters=middle, **options)  # raises with the reason
     return out
+
+
+_SPREAD = 0.5  # standard deviation drawn, in halves of a band
+_MOST_SPREADS = 2.5  # an end farther off than this is none of the works'
+
+
+def tuned_band(
+    raw: Band,
+    charge: Charge | None = None,
+    works: Profile | None = None,
+    *,
+    draws: int = 60,
+    **options: object,
+) -> Band:
+    """The band that is left to a works that knows how its heats end: the parameters drawn together,
+    moved so that the end comes out as known, and run. Ends still too far off are left out.
+
+    Parameters
+    ----------
+    raw : from band(), of the same heat
+    charge, works, options : as given to band(); parameters among them hold for the middle
+    draws : heats drawn
+
+    Returns
+    -------
+    Band
+        Its first run is the middle of raw.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    Linear conditioning of a normal law (the gain of Kalman's filter); how a works' heats
+    scatter about its own ends: blow_quantities.csv, from mean absolute errors of 8 degC, 0.007 % C
+    and 0.0024 % P (key xie24, abstract) times 1.25; FeO and Mn recalled.
+
+    Examples
+    --------
+    >>> from steelthermo.blow import band, tuned_band
+    >>> tuned = tuned_band(band(step_min=0.5), step_min=0.5, draws=20)
+    >>> bool(tuned.feasible.sum() > 10)
+    True
+    """
+    known, names = all_parameters(), raw.names
+    spread = {key: row["end_spread"] for key, row in quantities().items() if row["end_spread"]}
+    u = np.array(list(spread.values()))
+    ends = np.array([raw.runs.of(key)[:, -1] for key in spread]) / u[:, None]
+    slope = np.array([(ends[:, raw._alone(i, 1)] - ends[:, raw._alone(i, -1)]) / 2.0
+                      for i in range(len(names))]).T  # fmt: skip
+    random = np.random.default_rng(11)
+    drawn = _SPREAD * random.standard_normal((draws, len(names)))
+    off = random.standard_normal((draws, len(u)))
+    gain = _SPREAD**2 * slope.T @ np.linalg.inv(_SPREAD**2 * slope @ slope.T + np.eye(len(u)))
+    levels = np.clip(drawn - (drawn @ slope.T - off) @ gain.T, -1.0, 1.0)
+    levels = np.concatenate([np.zeros((1, len(names))), levels])
+    middle = start(options.pop("parameters", None))
+    values = dict(middle)
+    for i, name in enumerate(names):
+        low, high = min(known[name].low, middle[name]), max(known[name].high, middle[name])
+        values[name] = np.interp(levels[:, i], (-1.0, 0.0, 1.0), (low, middle[name], high))
+    runs = solve(charge, works, parameters=values, infeasible="mark", **options)
+    found = np.array([runs.of(key)[:, -1] for key in spread]) / u[:, None]
+    near = np.all(np.abs(found - found[:, :1]) < _MOST_SPREADS, axis=0)
+    return Band(replace(runs, feasible=np.asarray(runs.feasible) & near), names, levels)

@@ -1,6 +1,7 @@
 """Runs the heat that `charge` solves along time: see blow.py."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -25,6 +26,7 @@ from ..thermo import liquidus_c
 from ..works import Profile, load_profile
 from .rates import Kinetics, start
 from .record import Blow, records
+from .remarks import remarks_of
 from .rows import FED, SLAG_NAMES
 from .schedule import Addition, Course, standard_additions, standard_pattern
 from .state import Account
@@ -316,7 +318,7 @@ def _blow(charge, given, heats, course, account, kinetics, known, state, rates, 
     inputs, outputs, loss = records(
         charge, account, course, now, T, state[0], course.fed(course.nodes), heats
     )
-    return Blow(
+    found = Blow(
         charge=charge,
         parameters=given,
         time_min=out(course.time_min),
@@ -334,3 +336,4 @@ def _blow(charge, given, heats, course, account, kinetics, known, state, rates, 
         feasible=feasible,
         reasons=tuple(reasons),
     )
+    return replace(found, remarks=remarks_of(found))

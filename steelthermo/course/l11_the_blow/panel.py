@@ -71,7 +71,13 @@ HELP = (
 FOLDER = "heats"  # in the learner's working folder: a works' own measured heats, as CSV files
 
 
-CHOSEN = "critical_carbon_pct", "slag_oxygen_pct"  # parameters of the model with a slider
+CHOSEN = "slag_exchange", "slag_oxygen_pct"  # parameters of the model with a slider
+
+
+BANDS = (
+    ("tuned: the works knows how its heats end", "tuned"),
+    ("raw: every parameter as it is recalled", "raw"),
+)
 
 
 def measured_heats():
@@ -91,7 +97,7 @@ def _points(chosen):
 
 
 def controls(works):
-    out = {"measured": {"choices": measured_heats()}}
+    out = {"measured": {"choices": measured_heats()}, "sure": {"choices": BANDS}}
     for key in CHOSEN:
         p = blow.parameters()[key]
         out[key] = {
@@ -104,7 +110,7 @@ def controls(works):
     return out
 
 
-Kept = namedtuple("Kept", "band drawn closure middle")
+Kept = namedtuple("Kept", "band raw drawn closure middle")
 Shown = namedtuple("Shown", (*Kept._fields, "time", "at", "end", "now", "rate", "points"))
 
 
@@ -170,10 +176,12 @@ def _band(frozen, at):
         "oxygen_nm3": heat.oxygen_nm3,
         "step_min": STEP_MIN,
     }
-    band = blow.band(heat, works, **options)
+    band = raw = blow.band(heat, works, **options)
+    if at.sure == "tuned":
+        band = blow.tuned_band(raw, heat, works, **options)
     keys = (*(line[1] for line in LINES), "CO2")
     drawn = {key: (band.middle(key), *band.envelope(key)) for key in keys}
-    return Kept(band, drawn, cache(band.closure), lambda: blow.solve(heat, works, **options))
+    return Kept(band, raw, drawn, cache(band.closure), lambda: blow.solve(heat, works, **options))
 
 
 def _chart(k):
@@ -257,7 +265,7 @@ def numbers(record):
         for _, key, _, _ in LINES
     ]
     for key in ("C", "temperature", "P", "FeO"):
-        name, (low, high) = next(iter(record.band.effects(key).items()))
+        name, (low, high) = next(iter(record.raw.effects(key).items()))
         rows.append(
             (
                 f"{known[key]['what']} hangs most on",
@@ -266,8 +274,12 @@ def numbers(record):
                 f"{low:+.3g} to {high:+.3g} {known[key]['unit']}",
             )
         )
+    middle = record.middle()
+    foam = np.interp(record.at, middle.time_min, blow.foam_trend(middle))
+    rows.append(("foam, now", f"{foam:.1f}", "", "times its mean over the blow: a trend, recalled"))
+    rows += [(remark, "", "") for remark in middle.remarks]
     if record.points is not None:
-        for key, c in compare(record.middle(), record.points).items():
+        for key, c in compare(middle, record.points).items():
             rows.append(
                 (
                     f"{key}: model less points, mean",

@@ -1,0 +1,63 @@
+"""The band of a works that knows its own ends: narrow at the end, honest before, able to fail."""
+
+import numpy as np
+import pytest
+
+from steelthermo import blow, charge
+from steelthermo.works import load_profile
+
+
+@pytest.fixture(scope="module")
+def bands():
+    heat = charge.solve(load_profile("heron")).for_tap(180.0)
+    raw = blow.band(heat, step_min=0.5)
+    return heat, raw, blow.tuned_band(raw, heat, step_min=0.5)
+
+
+def test_it_ends_where_the_works_ends(bands):
+    """Within two and a half of the spreads of its ends, and the draws are not thrown away."""
+    _, raw, tuned = bands
+    assert tuned.feasible.sum() > 0.7 * len(tuned.feasible) and tuned.feasible[0]
+    for key, row in blow.quantities().items():
+        if row["end_spread"]:
+            low, high = (side[-1] for side in tuned.envelope(key))
+            middle = tuned.middle(key)[-1]
+            assert (
+                middle - 2.5 * row["end_spread"] <= low <= high <= middle + 2.5 * row["end_spread"]
+            )
+            wide = np.subtract(*(side[-1] for side in raw.envelope(key)))
+            assert high - low < -0.6 * wide
+
+
+def test_what_is_known_in_mid_blow_and_what_is_not(bands):
+    """Carbon follows from oxygen; phosphorus and iron oxide stay open."""
+    _, raw, tuned = bands
+    i = np.searchsorted(tuned.time_min, 9.0)
+
+    def width(band, key):
+        return np.subtract(*(side[i] for side in band.envelope(key)[::-1]))
+
+    assert width(tuned, "C") < 0.4 and width(raw, "C") > 1.0
+    assert width(tuned, "temperature") < 90.0
+    assert width(tuned, "P") > 0.01 and width(tuned, "FeO") > 8.0
+
+
+def test_the_band_can_fail(bands):
+    """A heat of another vessel, badly mixed, leaves the tuned band and stays in the raw one."""
+    heat, raw, tuned = bands
+    other = blow.solve(
+        heat, parameters={"slag_exchange": 0.15, "slag_oxygen_pct": 32.0}, step_min=0.5
+    )
+
+    def outside(band, key):
+        low, high = band.envelope(key)
+        line = np.interp(band.time_min, other.time_min, other.of(key))
+        return np.mean((line < low - 1e-9) | (line > high + 1e-9))
+
+    assert outside(tuned, "FeO") > 0.3 and outside(raw, "FeO") < 0.1
+
+
+def test_the_same_draws_every_time(bands):
+    heat, raw, tuned = bands
+    again = blow.tuned_band(raw, heat, step_min=0.5)
+    assert np.array_equal(again.levels, tuned.levels)
