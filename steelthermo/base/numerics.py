@@ -2,6 +2,7 @@
 
 import warnings
 from collections.abc import Callable
+from math import isfinite
 
 import numpy as np
 
@@ -114,6 +115,8 @@ def find_root(rising: Callable, low: Number, high: Number, ends: tuple | None = 
     f_low, f_high = (-np.inf, np.inf) if ends is None else ends
     # the newest point, and the end across the root
     a, b, f_a, f_b = (np.array(x, float) for x in np.broadcast_arrays(low, high, f_low, f_high))
+    if a.ndim == 0:
+        return np.float64(_one_root(rising, *map(float, (a, b, f_a, f_b))))
     alone = (f_a < 0) == (f_b < 0)  # no root between
     end = np.where(np.abs(f_a) < np.abs(f_b), a, b)
     a, b = np.where(alone, end, a), np.where(alone, end, b)
@@ -124,10 +127,7 @@ def find_root(rising: Callable, low: Number, high: Number, ends: tuple | None = 
         x = a + step * (b - a)
         y = rising(x)
         if np.isnan(y).any():
-            raise InputError(
-                f"root of an equation: it has no value at {np.min(x[np.isnan(y)]):g}; it must have "
-                "one everywhere between its ends."
-            )
+            raise _no_value(np.min(x[np.isnan(y)]))
         same = (y < 0) == (f_a < 0)
         c, f_c = np.where(same, a, b), np.where(same, f_a, f_b)
         b, f_b = np.where(same, b, a), np.where(same, f_b, f_a)
@@ -148,6 +148,48 @@ def find_root(rising: Callable, low: Number, high: Number, ends: tuple | None = 
         step = np.where(safe & (n < _MOST_STEPS // 2), curved, 0.5)
         # a point that is done stays where it is
         step = np.where(done, 0.0, np.clip(step, least, 1.0 - least))
+    return best
+
+
+def _no_value(x):
+    return InputError(
+        f"root of an equation: it has no value at {x:g}; it must have one everywhere between its "
+        "ends."
+    )
+
+
+def _one_root(rising, a, b, f_a, f_b):
+    """find_root() of one number, the same steps without arrays: 2.3 of the 9.3 ms of a
+    ladle."""
+    if (f_a < 0) == (f_b < 0):
+        a = b = a if abs(f_a) < abs(f_b) else b
+    straight = f_a / (f_a - f_b) if f_a != f_b else 0.5
+    step = straight if 0.0 < straight < 1.0 else 0.5
+    for n in range(_MOST_STEPS):
+        x = a + step * (b - a)
+        y = float(rising(np.float64(x)))
+        if y != y:
+            raise _no_value(x)
+        c, f_c = b, f_b
+        if (y < 0) == (f_a < 0):
+            c, f_c = a, f_a
+        else:
+            b, f_b = a, f_a
+        a, f_a = x, y
+        best, f_best = (a, f_a) if abs(f_a) <= abs(f_b) else (b, f_b)
+        least, gap = _SMALLEST_STEP * abs(best), abs(b - a)
+        if 2.0 * least >= gap or f_best == 0:
+            break
+        step = 0.5
+        if n < _MOST_STEPS // 2 and c != b and f_a != f_b and f_a != f_c and f_b != f_c:
+            at, height = (a - b) / (c - b), (f_a - f_b) / (f_c - f_b)
+            curved = f_a / (f_b - f_a) * f_c / (f_b - f_c) + (c - a) / (b - a) * f_a / (
+                f_c - f_a
+            ) * f_b / (f_c - f_b)
+            if isfinite(curved) and height**2 < at and (1.0 - height) ** 2 < 1.0 - at:
+                step = curved
+        least = min(least / gap, 0.5)
+        step = min(max(step, least), 1.0 - least)
     return best
 
 

@@ -132,3 +132,32 @@ def test_a_fixed_point():
     assert isinstance(fixed_point(lambda x: np.float64(2.0), 0.0, "none"), float)
     with pytest.raises(InputError, match="runs away"):
         fixed_point(lambda x: 2.0 * x, 1.0, "it runs away")
+
+
+@pytest.mark.parametrize(
+    "rising",
+    [
+        lambda x: x**3 + x - 1.7,
+        lambda x: np.exp(4.0 * x) - 20.0,
+        lambda x: np.tanh(50.0 * (x - 0.123)),
+        lambda x: np.where(x > 0.5, 1.0, -1.0),
+        lambda x: np.where(x > 0.5, x - 0.4, (x - 0.5) ** 3),
+        lambda x: x - 2.0,  # ends of one sign
+    ],
+)
+@pytest.mark.parametrize("known", [False, True])
+def test_one_root_takes_the_steps_of_many(rising, known):
+    """The search of a single number against that of an array, its plain twin: the same points."""
+    asked = [], []
+
+    def seen(place):
+        def call(x):
+            asked[place].append(float(np.ravel(x)[0]))
+            return rising(x)
+
+        return call
+
+    ends = (rising(np.float64(0.0)), rising(np.float64(1.0))) if known else None
+    one = find_root(seen(0), 0.0, 1.0, ends)
+    many = find_root(seen(1), np.zeros(1), np.ones(1), ends)
+    assert one == many[0] and asked[0] == asked[1]
