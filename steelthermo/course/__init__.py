@@ -2,6 +2,8 @@
 exercises call what stands here; each loads no more than it uses.
 """
 
+import logging
+
 from .edition import __version__
 
 
@@ -10,6 +12,8 @@ def steel():
     from ..coursekit import use
     from .adapter import STEEL
 
+    # At its first start Matplotlib warns that it lists the fonts: a red box in the first lesson
+    logging.getLogger("matplotlib.font_manager").setLevel(logging.ERROR)
     use(STEEL)
     return STEEL
 

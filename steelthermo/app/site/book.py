@@ -7,7 +7,6 @@ import subprocess
 import sys
 from pathlib import Path
 
-from ...course import visit_card_html
 from ..working_copy import TRAINER, StartError, shipped
 from . import pages
 from .notebooks import page
@@ -56,7 +55,6 @@ def _write_source(source, try_it):
         target.parent.mkdir(exist_ok=True)
         target.write_text(json.dumps(made, ensure_ascii=False), encoding="utf-8")
     pages.write(source, _live("", try_it))
-    (source / "visit_card.html").write_text(visit_card_html(), encoding="utf-8")
 
 
 def _live(name, try_it):

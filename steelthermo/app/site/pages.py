@@ -5,13 +5,12 @@ from importlib import import_module
 from pathlib import Path
 
 from ...base import bibliography, data_files, rows
-from ...course import steel, visit_card_html
+from ...course import glossary_html, steel, visit_card_html
 
 ROOMS = (
     "thermo streams works charge slag jet blow hot_metal end_point ladle trust base".split()
 )  # of the reference, in the order of use
 _KIT = __package__.partition(".")[0]
-_GLOSSARY = "glossary.csv"
 
 
 def write(folder: Path, try_it: str) -> list:
@@ -20,15 +19,16 @@ def write(folder: Path, try_it: str) -> list:
     try_it : what to do to run a lesson, in Markdown
     """
     made = {
-        "glossary": _glossary(),
-        "visit_card": _visit_card(),
+        "glossary": _printed("Glossary", "glossary.html", glossary_html()),
+        "visit_card": _printed("Visit card", "visit_card.html", visit_card_html()),
         "sources": _sources(),
         "reference": _reference(),
     }
     for name, text in made.items():
-        if text:
-            (folder / f"{name}.md").write_text(text, encoding="utf-8")
-    names = [name for name, text in made.items() if text]
+        (folder / f"{name}.md").write_text(text, encoding="utf-8")
+    (folder / "glossary.html").write_text(glossary_html(), encoding="utf-8")
+    (folder / "visit_card.html").write_text(visit_card_html(), encoding="utf-8")
+    names = list(made)
     (folder / "index.md").write_text(_index(names, try_it), encoding="utf-8")
     return names
 
@@ -88,24 +88,14 @@ def _cell(text):
     return str(text).replace("|", "\\|").replace("<", "&lt;")
 
 
-def _glossary():
-    if _GLOSSARY not in data_files():
-        return ""
-    entries = rows("glossary")
-    heads = [h for h in entries[0] if h not in ("key", "status", "source", "place")]
-    lines = [f"| {' | '.join(h.replace('_', ' ') for h in heads)} |", "|---" * len(heads) + "|"]
-    lines += [f"| {' | '.join(_cell(e[h]) for h in heads)} |" for e in entries]
-    return "# Glossary\n\n" + "\n".join(lines) + "\n"
-
-
-def _visit_card():
-    """The card without the frame of its page, which the book has itself."""
-    body = re.search(r"<body[^>]*>(.*)</body>", visit_card_html(), re.DOTALL)[1]
+def _printed(title, alone, page):
+    """A page to print without its frame, which the book has itself."""
+    body = re.search(r"<body[^>]*>(.*)</body>", page, re.DOTALL)[1]
     body = re.sub(r"<h1[^>]*>.*?</h1>", "", body, count=1, flags=re.DOTALL)
+    body = re.sub(r"\n\s*\n", "\n", body)
     return (
-        "# Visit card\n\nOne page to print, fill in and carry: "
-        "{download}`the card alone <visit_card.html>`.\n\n"
-        f"<div class='st-card'>{re.sub(chr(10) + r'[ ]*' + chr(10), chr(10), body)}</div>\n"
+        f"# {title}\n\n{{download}}`To print it alone <{alone}>`\n\n"
+        f"<div class='st-card'>{body}</div>\n"
     )
 
 
