@@ -19,6 +19,10 @@ _COMMANDS = {
         "steelthermo.app.check",
         "check that this computer has all the kit needs, and say what to do if not",
     ),
+    "class": (
+        "steelthermo.app.class_folders",
+        "make a folder for each learner of a class, from the list of their names",
+    ),
     "mark": ("steelthermo.coursekit.marking.marking", "mark answer sheets"),
     "key": ("steelthermo.coursekit.marking.keys", "print an answer key"),
     "card": ("steelthermo.app.card", "write the visit card: one page to print"),
@@ -75,7 +79,7 @@ def _run_command(name, argv):
     module = importlib.import_module(_COMMANDS[name][0])
     from ..base import InputError
 
-    if name in ("mark", "key"):
+    if name in ("mark", "key", "class"):
         from ..course import steel
 
         steel()

@@ -54,6 +54,11 @@ def run_command(name, what, declare, work, argv):
         help="works that the numbers follow (default: their file, found as course.toml is)",
     )
     parser.add_argument(
+        "--secret",
+        metavar="FILE",
+        help="file of the trainer's secret (default: in the home folder)",
+    )
+    parser.add_argument(
         "--lesson",
         action="append",
         metavar="LESSON",

@@ -9,33 +9,18 @@ says that there is none.
 import math
 from pathlib import Path
 
-from ...base import InputError, table_of, text_of
+from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, quantity_text, say
 from ..caution import caution_box
 from ..html import filled, markdown, printed_page
 from ..problems import Choice, Draw, draw_many, normalised
-from ..sheet import LONGEST_NAME, Course
+from ..sheet import LONGEST_NAME, Course, load_roster
 from .ground import ground, lessons_named, run_command
 from .report import csv_text, written
+from .secret import may_see_answers
 
 MANY_PAGES = 200  # from here on the number of pages is told
-
-
-def names_from(path):
-    """Names from a table that somebody typed: the column called name, learner or student, else the
-    first one. Raises InputError.
-    """
-    text, _ = text_of(path, "list of names:", 2**20)
-    rows = [cells for _, cells in table_of(text)[1]]
-    heads = [cell.strip().casefold() for cell in rows[0]] if rows else []
-    named = [i for i, head in enumerate(heads) if head in ("name", "learner", "student")]
-    column = named[0] if named else 0
-    cells = [row[column] for row in rows[bool(named) :] if len(row) > column]
-    names = [cell.strip()[:LONGEST_NAME] for cell in cells if normalised(cell)]
-    if not names:
-        raise InputError(say("key.no_names", file=path))
-    return names
 
 
 def draws_for(learners, course=None, problems=None, set=1, works=None):
@@ -176,14 +161,30 @@ def _declare(parser):
         help="with worked solutions and slips, however many learners",
     )
     parser.add_argument(
+        "--sheets-only", action="store_true", help="only the problem sheets, without any answer"
+    )
+    parser.add_argument("--force", action="store_true", help="write over files that are there")
+    parser.add_argument(
         "--out", type=Path, default=Path("key"), help="folder for the files (default: key)"
     )
+
+
+def _learners(options):
+    """The names to be drawn for; each of them can be signed in with."""
+    if options.names:
+        roster = load_roster(options.names)
+        print(*roster.told, sep="\n")
+        return [one.signs for one in roster.people]
+    for name in options.learner:
+        if not normalised(name) or len(name) > LONGEST_NAME:
+            raise InputError(say("key.name", name=clip(name, 100), limit=LONGEST_NAME))
+    return options.learner
 
 
 def _work(options):
     if options.set < 1:
         raise InputError(f"set: {options.set} was given; sets are 1, 2, 3 and so on.")
-    learners = options.learner or names_from(options.names)
+    learners = _learners(options)
     problems, chained = lessons_named(options.lesson)
     no_key = [
         say("key.chain", number=one.number, called=one.chain.called, command=in_use().command)
@@ -192,14 +193,16 @@ def _work(options):
     if not problems:
         raise InputError(" ".join(no_key))
     by = ground(Path.cwd(), options.course, options.works)
+    if not options.sheets_only:
+        may_see_answers(by.course, options.secret)
     draws = draws_for(learners, by.course, problems, options.set, by.works)
     told = [*by.told, *no_key, *filter(None, [namesakes(learners)])]
-    texts = {
-        "problem_sheets.html": problem_sheets_html(draws),
-        "answer_key.html": answer_key_html(draws, by.course.key, options.worked or None, told),
-        "answer_key.csv": answer_key_csv(draws),
-    }
-    files = written(options.out, texts)
+    texts = {"problem_sheets.html": problem_sheets_html(draws)}
+    if not options.sheets_only:
+        worked = options.worked or None
+        texts["answer_key.html"] = answer_key_html(draws, by.course.key, worked, told)
+        texts["answer_key.csv"] = answer_key_csv(draws)
+    files = written(options.out, texts, options.force)
     print(*told, sep="\n")
     # about 2.15 problems to a page of A4 (the whole course for 30 learners, printed)
     pages = sum(math.ceil(len(own) / 2.15) for own in draws.values())

@@ -14,6 +14,7 @@ from datetime import date
 from html import escape
 from pathlib import Path
 
+from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, number_text, say
 from ..html import filled, printed_page
@@ -41,9 +42,13 @@ def csv_text(heads, rows):
     return out.getvalue()
 
 
-def written(folder, texts):
-    """Write {file name: text} into a folder; returns the paths. Raises OSError."""
+def written(folder, texts, force=False):
+    """Write {file name: text} into a folder; returns the paths. Raises OSError, and InputError for
+    a file that is there already, unless by force.
+    """
     folder = Path(folder)
+    if there := [] if force else [name for name in texts if (folder / name).exists()]:
+        raise InputError(say("mark.there", folder=folder, files=", ".join(there)))
     folder.mkdir(parents=True, exist_ok=True)
     for name, text in texts.items():
         # spreadsheets take UTF-8 for what it is only with a byte order mark

@@ -71,6 +71,8 @@ class Page(Region):
         except InputError as error:
             self.fault = str(error)
         me = load_me(self.where())
+        if self.course.learner:  # a folder that was made for somebody
+            me = (self.course.learner, self.course.key)
         self.key.value = (
             self.course.key
             if self.course.key != DEFAULT_COURSE

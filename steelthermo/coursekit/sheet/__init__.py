@@ -25,6 +25,7 @@ from .format import (
 )
 from .journal import Journal
 from .progress import LONGEST_GAP_S, Standing, standings
+from .roster import ROSTER, Person, Roster, file_id, load_roster
 from .sheets import (
     SHEET_ENDINGS,
     Sheet,

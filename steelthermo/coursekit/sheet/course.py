@@ -5,6 +5,12 @@ course.toml, in the working folder or beside a folder of sheets to be marked:
 
     key = "HS26-A"            # the course key that learners' numbers are drawn with
     predict_first = false     # panels are free before the question above them is answered
+    deadline = 2026-12-18     # what is answered later is marked and flagged; a day, or day and time
+    try_cost = 0.1            # what each wrong try takes off a problem's graded score
+
+    [learner]                 # whose folder this is (`class` writes it): no name need be typed
+    name = "Ada Achterberg"
+    id = "217"
 
     [[override]]              # a trainer's own numbers instead of drawn ones
     learner = "*"             # a name, or * for everyone
@@ -17,6 +23,7 @@ import json
 import os
 import tomllib
 from dataclasses import dataclass, field
+from datetime import date, datetime, time
 from itertools import count
 from pathlib import Path
 
@@ -29,19 +36,36 @@ _SETTINGS = {
     "key": (str, "a text in quotes"),
     "predict_first": (bool, "true or false"),
     "override": (list, "[[override]]"),
+    "deadline": ((date, datetime), "a date such as 2026-12-18, or 2026-12-18T18:00:00+01:00,"),
+    "try_cost": ((int, float), "a number from 0 to 1"),
+    "learner": (dict, "a table [learner] with name and id, texts in quotes,"),
+    "lock": (str, "the text that `class` wrote"),
 }
+TRY_COST = 0.1
 
 
 @dataclass(frozen=True)
 class Course:
     """What a trainer has laid down: course key, whether panels wait for a prediction, and numbers
-    of their own. file: where it was read, or ''.
+    of their own. learner, id: whose folder it is, or ''; deadline: datetime with a time zone, or
+    None; try_cost: see progress.Standing.graded; lock: see secret.py; file: where it was read, or
+    ''.
     """
 
     key: str = DEFAULT_COURSE
     predict_first: bool = True
     overrides: tuple = ()
+    learner: str = ""
+    id: str = ""
+    deadline: datetime | None = None
+    try_cost: float = TRY_COST
+    lock: str = ""
     file: str = field(default="", compare=False)
+
+    @staticmethod
+    def is_for(who, learner):
+        """True if an override's learner is this one."""
+        return who in ("*", normalised(learner))
 
     def fixed(self, learner, problem, set_number):
         """{quantity: value} laid down for this learner, problem and set; a name counts more than
@@ -49,11 +73,7 @@ class Course:
         """
         out = {}
         for who, key, number, values in sorted(self.overrides, key=lambda o: o[0] != "*"):
-            if (
-                key == problem
-                and number in (None, set_number)
-                and who in ("*", normalised(learner))
-            ):
+            if key == problem and number in (None, set_number) and self.is_for(who, learner):
                 out |= values
         return out
 
@@ -94,7 +114,7 @@ def load_course(path):
             faults.append(say("course.key", file=file, key=clip(key), known=", ".join(_SETTINGS)))
             continue
         kind, wanted = _SETTINGS[key]
-        if type(value) is not kind:
+        if not _fits(key, kind, value):
             told = {"key": key, "value": clip(value), "wanted": wanted}
             faults.append(say("course.type", file=file, **told))
         elif kind is list:
@@ -107,7 +127,39 @@ def load_course(path):
     if faults:
         raise InputError("\n  ".join(faults))
     key, first = table.get("key", DEFAULT_COURSE), table.get("predict_first", True)
-    return Course(key, first, tuple(overrides), str(path))
+    who = table.get("learner", {})
+    return Course(
+        key,
+        first,
+        tuple(overrides),
+        who.get("name", ""),
+        who.get("id", ""),
+        _moment(table.get("deadline")),
+        float(table.get("try_cost", TRY_COST)),
+        table.get("lock", ""),
+        str(path),
+    )
+
+
+def _fits(key, kind, value):
+    """True for a value of a setting that makes sense."""
+    if type(value) not in (kind if isinstance(kind, tuple) else (kind,)):
+        return False
+    if key == "try_cost":
+        return 0 <= value <= 1
+    if key == "learner":
+        texts = all(isinstance(x, str) and len(x) <= LONGEST_NAME for x in value.values())
+        return texts and value.keys() <= {"name", "id"} and bool(normalised(value.get("name", "")))
+    return True
+
+
+def _moment(deadline):
+    """A day ends at midnight; a time without a zone is that of this computer."""
+    if deadline is None:
+        return None
+    if not isinstance(deadline, datetime):
+        deadline = datetime.combine(deadline, time(23, 59, 59))
+    return deadline if deadline.tzinfo else deadline.astimezone()
 
 
 def _override(entry):

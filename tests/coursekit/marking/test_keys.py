@@ -13,7 +13,7 @@ from sample_problems import MELT, OXYGEN, PROBLEMS
 from steelthermo.app import works_file as plant_file
 from steelthermo.base import InputError
 from steelthermo.course.adapter import STEEL
-from steelthermo.coursekit.marking import keys, lessons_named
+from steelthermo.coursekit.marking import keys, lessons_named, lock_of
 from steelthermo.coursekit.marking.ground import _fault_of_value
 from steelthermo.coursekit.problems import check, draw
 from steelthermo.coursekit.sheet import Course
@@ -110,18 +110,13 @@ def test_overrides_and_impossible_draws():
     )  # a learner's sheet says nothing of a fault that is the trainer's
 
 
-@pytest.mark.parametrize(
-    "data, names",
-    [
-        (b"name,mark\nAda,1\nBram,2\n", ["Ada", "Bram"]),
-        ("\ufeffNr;Learner\r\n1;Zoë\r\n2;\r\n3;Çelik\r\n".encode(), ["Zoë", "Çelik"]),
-        (b"Ada\nBram\n", ["Ada", "Bram"]),
-        ('"Österberg, Ada";x\n"Lind, Bram";y\n'.encode("cp1252"), ["Österberg, Ada", "Lind, Bram"]),
-    ],
-)
-def test_lists_of_names(tmp_path, data, names):
-    (tmp_path / "names.csv").write_bytes(data)
-    assert keys.names_from(tmp_path / "names.csv") == names
+@pytest.fixture(autouse=True)
+def secret(tmp_path_factory, monkeypatch):
+    """A trainer's secret, not in the home folder of whoever tests."""
+    file = tmp_path_factory.mktemp("trainer") / "secret.txt"
+    file.write_text("a secret of the tests, long enough")
+    monkeypatch.setenv("STEELTHERMO_SECRET", str(file))
+    return file
 
 
 @pytest.fixture
@@ -149,7 +144,7 @@ def test_a_key_given_replaces_only_the_key_of_the_course(here, capsys):
     text = (here / "key" / "answer_key.csv").read_text(encoding="utf-8-sig").replace("\u00a0", " ")
     assert "1251 °C (temp_c)" in text and "349 K" in text  # 1600 - 1251
     assert (
-        keys.main(["--learner", "Ada", "--course", "hs26-a"]) == 0
+        keys.main(["--learner", "Ada", "--course", "hs26-a", "--force"]) == 0
         and "as you gave it" not in capsys.readouterr().out
     )
 
@@ -226,7 +221,7 @@ def test_the_works_profile_is_told_and_a_faulty_one_refused(here, capsys):
     assert keys.main(["--learner", "Ada"]) == 0 and "Dunlin Works" in capsys.readouterr().out
     assert "Dunlin Works" in (here / "key" / "answer_key.html").read_text(encoding="utf-8")
     assert (
-        keys.main(["--learner", "Ada", "--works", "plover"]) == 0
+        keys.main(["--learner", "Ada", "--works", "plover", "--force"]) == 0
         and "Plover Works" in capsys.readouterr().out
     )
     (here / "works.toml").write_text("name = 3")
@@ -253,9 +248,9 @@ def test_namesakes_and_many_pages_are_told(here, capsys):
     (here / "names.csv").write_text("name\nAda Lind\nBram\nada  LIND\n", encoding="utf-8")
     assert keys.main(["--class", "names.csv"]) == 0
     said = capsys.readouterr().out
-    assert "Ada Lind stands there 2 times" in said and "Bram" not in said and "pages" not in said
+    assert "Ada Lind stands there 2 times" in said and "pages" not in said
     assert (
-        keys.main(["--learner", *(f"learner {i}" for i in range(70))]) == 0
+        keys.main(["--force", "--learner", *(f"learner {i}" for i in range(70))]) == 0
     )  # six problems are three pages
     assert "about 210 pages" in capsys.readouterr().out
 
@@ -343,3 +338,39 @@ def test_command_line(tmp_path, capsys, monkeypatch):
             and "steelthermo key: " in capsys.readouterr().err
         )
     assert not (tmp_path / "c").exists()
+
+
+def test_answers_of_a_course_need_the_secret_its_folders_were_made_with(here, capsys, secret):
+    key = ["--learner", "Ada", "--course", "HS26-A"]
+    secret.unlink()
+    for more in ([], ["--worked"]):
+        assert keys.main([*key, *more]) == 1 and not (here / "key").exists()
+        assert "need the trainer's secret" in capsys.readouterr().err
+    assert keys.main([*key, "--sheets-only"]) == 0
+    assert [file.name for file in (here / "key").iterdir()] == ["problem_sheets.html"]
+    assert keys.main([*key, "--secret", "nowhere.txt", "--out", "b"]) == 1
+    secret.write_text("too short")
+    assert keys.main([*key, "--out", "b"]) == 1
+    assert "holds less than 20 characters" in capsys.readouterr().err
+    (here / "course.toml").write_text(f'key = "K"\nlock = "{lock_of(b"x" * 64, chr(75))}"\n')
+    secret.write_text("y" * 64)
+    assert keys.main(["--learner", "Ada", "--worked", "--out", "b"]) == 1
+    assert "not the one this course was made with" in capsys.readouterr().err
+    secret.write_text("x" * 64)
+    assert keys.main(["--learner", "Ada", "--worked", "--out", "b"]) == 0
+
+
+def test_nothing_is_written_over_unless_by_force(here, capsys):
+    assert keys.main(["--learner", "Ada"]) == 0
+    before = (here / "key" / "answer_key.csv").read_bytes()
+    assert keys.main(["--learner", "Bram"]) == 1
+    assert "--force writes over" in capsys.readouterr().err
+    assert (here / "key" / "answer_key.csv").read_bytes() == before
+    assert keys.main(["--learner", "Bram", "--force"]) == 0
+    assert (here / "key" / "answer_key.csv").read_bytes() != before
+
+
+@pytest.mark.parametrize("name", ["", " ", "A" * 81])
+def test_a_name_that_cannot_sign_in_gets_no_key(here, capsys, name):
+    assert keys.main(["--learner", name]) == 1
+    assert "cannot be signed in with" in capsys.readouterr().err
