@@ -152,7 +152,8 @@ def test_more_oxygen_goes_on_by_the_same_law():
 
 
 def test_oxygen_is_shared_out_without_a_rest():
-    """What is blown burns carbon or iron or dissolves: a balance of our own, per t of steel, to 1 %:
+    """What is blown burns carbon or iron or dissolves: a balance of our own, per t of steel, to
+    1 %:
     on the way the ferric share is a constant."""
     before, after = (after_oxygen(USUAL, 0.10, T, x, FLOW, pcr=0.1) for x in (0.0, 2.0))
 

@@ -187,9 +187,9 @@ def test_too_much_scrap_ends_cold_and_is_counted_once():
 
 
 def test_oxygen_has_its_consequence():
-    """0.0933 Nm3 of O2 per t for 0.01 % C to CO, 12 % more of it for CO2 (own sums): near 0.04 % C a
-    fifth to two fifths of the oxygen burns carbon by the law, and what is left over warms by some 22
-    degC per Nm3/t, less than the 25 of iron alone, for a part dissolves.
+    """0.0933 Nm3 of O2 per t for 0.01 % C to CO, 12 % more of it for CO2 (own sums): near 0.04 % C
+    a fifth to two fifths of the oxygen burns carbon by the law, and what is left over warms by some
+    22 degC per Nm3/t, less than the 25 of iron alone, for a part dissolves.
     """
     good = HeatSheet("Nour")
     while good.next.key != "carbon":
