@@ -145,7 +145,7 @@ def test_a_slider_moves_the_picture(page, address, lesson):
 
 
 @pytest.mark.parametrize("lesson", LESSONS)
-def test_every_lesson_runs(page, address, lesson):
+def test_lesson_runs(page, address, lesson):
     run(page, address, f"lessons/{lesson}")
 
 
