@@ -11,6 +11,7 @@ import numpy as np
 
 from ..base import ExtrapolationWarning, kelvin
 from ..slag import relative_viscosity, viscosity
+from ..streams import Stage
 
 _UNMELTED_PCT = 1.0  # of the scrap
 _MOST_FEO_PCT = 40.0
@@ -21,9 +22,28 @@ _SETTLED = 0.25  # of the blow: before it the slag is too thin to speak of
 _MOST_SOLID = 0.3
 
 
-def foam_trend(blow):
+def foam_trend(blow: Stage) -> np.ndarray:
     """How much the slag foams along a blow, against its mean: slag times viscosity (Riboud, solid
-    lime counted) times gas. Array along time; not for the first quarter, where the slag forms.
+    lime counted) times gas. Not for the first quarter, where the slag forms.
+
+    Parameters
+    ----------
+    blow : Blow, of one heat or of many
+
+    Returns
+    -------
+    1, along time
+
+    References
+    ----------
+    Common practice, no source
+
+    Examples
+    --------
+    >>> from steelthermo.blow import solve
+    >>> foam = foam_trend(solve())
+    >>> round(float(foam.mean()), 2)
+    1.0
     """
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)
