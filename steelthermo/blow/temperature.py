@@ -39,7 +39,7 @@ def _heat_rows(T):
     """
     T_slag = kelvin(slag_temp_c(celsius(T)))
     return [dissolved_enthalpy(e, T) for e in ELEMENTS] + [
-        enthalpy(c, T_slag, OXIDES.get(c), supercooled=True) for c in COMPOUNDS
+        enthalpy(c, T_slag, OXIDES.get(c), supercooled=True, quiet=True) for c in COMPOUNDS
     ]
 
 

@@ -319,4 +319,4 @@ class Balance:
 
 def _heat(species, phase, T):
     """Enthalpy, J/mol, against the elements at 298.15 K."""
-    return enthalpy(species, T, phase, supercooled=True)
+    return enthalpy(species, T, phase, supercooled=True, quiet=True)

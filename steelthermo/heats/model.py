@@ -13,7 +13,16 @@ from functools import cache, cached_property, lru_cache
 
 import numpy as np
 
-from ..base import Parameter, Record, Table, between, kelvin, mass_fractions, one_of
+from ..base import (
+    ExtrapolationWarning,
+    Parameter,
+    Record,
+    Table,
+    between,
+    kelvin,
+    mass_fractions,
+    one_of,
+)
 from ..charge import Charge, solve
 from ..slag import DEFAULTS, end_of_blow, equilibrium
 from ..works import Profile, calibrated, plan_limits, plan_values
@@ -355,6 +364,8 @@ def phosphorus_pct(heat: Charge, factor_log: float, temp_c: float | None = None)
     steel_kg = np.where(feasible, heat.steel.mass_kg, 1.0)
     total = heat.steel.element_kg().get("P", 0.0) + slag.element_kg().get("P", 0.0)
     total = np.where(feasible & (np.asarray(total) > 0.0), total, 1e-3)
-    even = equilibrium(slag, steel_kg, total, DEFAULTS["P"])
+    with warnings.catch_warnings():  # the factor is fitted to the works: its slag, not the paper's
+        warnings.simplefilter("ignore", ExtrapolationWarning)
+        even = equilibrium(slag, steel_kg, total, DEFAULTS["P"])
     slag_kg = np.where(feasible, even.slag.mass_kg, 1.0)
     return 100.0 * total / (steel_kg + 10.0**factor_log * even.partition.value * slag_kg)

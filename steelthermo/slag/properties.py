@@ -284,7 +284,7 @@ def heat_contents(oxides: Amounts, T: Number) -> dict:
     mol = {o: 10.0 * p / molar_mass(o) for o, p in pct.items()}  # in one kg of slag
 
     def content(formula):
-        return heat_content(formula, T, OXIDES.get(formula)) / 1000.0
+        return heat_content(formula, T, OXIDES.get(formula), quiet=True) / 1000.0
 
     solid = sum(n * m * content(s) for o, n in mol.items() for s, m in counted_as(o).items())
     compounds = Slag({o: p / 100.0 for o, p in pct.items()}, celsius(T)).compounds_mol()

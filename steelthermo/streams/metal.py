@@ -2,13 +2,27 @@
 enthalpy.
 """
 
+import warnings
 from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError, Number, atomic_weight, between, kelvin, positive, row_provenance
-from ..thermo import dissolved_enthalpy, solution_row, substance
+from ..base import (
+    ExtrapolationWarning,
+    InputError,
+    Number,
+    atomic_weight,
+    between,
+    kelvin,
+    positive,
+    row_provenance,
+    say,
+)
+from ..thermo import carbon_saturation_pct, dissolved_enthalpy, solution_row, substance
 from .stream import Stream, frozen
+
+_RICH_PCT = 3.5  # of carbon: below, no iron of the trade is saturated
+_DOUBT_PCT = 0.15  # of the saturation line and of the effects of silicon and others
 
 
 @dataclass(frozen=True, repr=False)
@@ -66,8 +80,25 @@ class LiquidMetal(Stream):
                 f"analysis of liquid metal: the elements add up to {np.max(total):g} %; allowed is "
                 "100 % with iron as the rest."
             )
+        if np.any(np.asarray(self.analysis_pct.get("C", 0.0)) > _RICH_PCT):
+            self._saturated()
         analysis = {e: p for e, p in self.analysis_pct.items() if e != "Fe"} | {"Fe": 100.0 - total}
         frozen(self, analysis_pct=analysis)
+
+    def _saturated(self):
+        """Warns where the metal would hold graphite."""
+        with warnings.catch_warnings():  # hot iron holds more: no question
+            warnings.simplefilter("ignore", ExtrapolationWarning)
+            most = carbon_saturation_pct(np.maximum(kelvin(self.temp_c), 1400.0), self.analysis_pct)
+        c = np.asarray(self.analysis_pct["C"])
+        if np.any(c > most + _DOUBT_PCT):
+            say(
+                (
+                    f"liquid metal: C {np.max(c):.4g} % was given; it holds {np.min(most):.3g} % "
+                    "at this temperature, and graphite beside it",
+                ),
+                stacklevel=5,
+            )
 
     @property
     def solutes_pct(self) -> dict:

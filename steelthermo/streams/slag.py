@@ -111,7 +111,7 @@ class Slag(Stream):
         T = kelvin(self.temp_c)
         return (
             sum(
-                mol * enthalpy(name, T, OXIDES.get(name))
+                mol * enthalpy(name, T, OXIDES.get(name), quiet=True)
                 for name, mol in self.compounds_mol().items()
             )
             / 1000.0

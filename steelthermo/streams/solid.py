@@ -203,12 +203,18 @@ def _solid_enthalpy(species, T):
     """
     cold = value("reference_temperature")
     if isinstance(T, float) and T >= cold:
-        return sum(n * enthalpy(s, T) for s, n in counted_as(species).items())
+        return sum(n * enthalpy(s, T, _hot(s, T)) for s, n in counted_as(species).items())
     below = np.minimum(np.asarray(T) - cold, 0.0)
     return sum(
-        n * (enthalpy(s, np.maximum(T, cold)) + below * heat_capacity(s, cold))
+        n * (enthalpy(s, np.maximum(T, cold), _hot(s, T)) + below * heat_capacity(s, cold))
         for s, n in counted_as(species).items()
     )
+
+
+def _hot(species, T):
+    """Phase in which a species is counted: what would boil stays a liquid, bound as it is."""
+    hottest, gas = substance(species).boils
+    return "liquid" if gas and np.max(T) > hottest else None
 
 
 @dataclass(frozen=True, repr=False)

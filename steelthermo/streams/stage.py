@@ -5,6 +5,7 @@ Every stream knows its elements and its enthalpy against the elements at 298.15 
 reaction is needed.
 """
 
+import warnings
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from itertools import zip_longest
@@ -12,7 +13,16 @@ from textwrap import fill
 
 import numpy as np
 
-from ..base import Amounts, InputError, Number, Record, find_root, plain, short
+from ..base import (
+    Amounts,
+    ExtrapolationWarning,
+    InputError,
+    Number,
+    Record,
+    find_root,
+    plain,
+    short,
+)
 from ..works import parameter_names, plant_value
 from .metal import LiquidMetal
 
@@ -229,6 +239,12 @@ def settle(surplus: Callable, low_c: Number, high_c: Number, what: str) -> Numbe
     >>> round(settle(lambda temp_c: 1600.0 - temp_c, 1500.0, 1700.0, "the steel"), 6)
     1600.0
     """
+    with warnings.catch_warnings():  # of what is tried on the way nothing is said
+        warnings.simplefilter("ignore", ExtrapolationWarning)
+        return _settled(surplus, low_c, high_c, what)
+
+
+def _settled(surplus, low_c, high_c, what):
     at_low, at_high = surplus(low_c), surplus(high_c)
     if np.any(np.less(at_low, 0.0)) or np.any(np.greater(at_high, 0.0)):
         said = f"fall below {low_c:g}" if np.any(np.less(at_low, 0.0)) else f"pass {high_c:g}"

@@ -29,6 +29,7 @@ from .interactions import (
 from .melting import (
     FORMULAS,
     carbon_at_liquidus,
+    carbon_saturation_pct,
     density_kg_m3,
     iron_liquidus_terms,
     liquidus_c,

@@ -17,6 +17,8 @@ from ..base import (
     Number,
     Table,
     between,
+    celsius,
+    constant,
     extrapolated,
     plain,
     positive,
@@ -103,6 +105,42 @@ def liquidus_c(analysis_pct: Amounts, formula: str = "whole") -> Number:
         - _silicon_and_others(analysis_pct)
     )
     return plain(np.maximum(iron, excess / value("carbon_saturation_b_pct_c")))
+
+
+def carbon_saturation_pct(T: Number, analysis_pct: Amounts | None = None) -> Number:
+    """Carbon of liquid iron beside graphite.
+
+    Parameters
+    ----------
+    T : 1400 to 2100 K; arrays broadcast
+    analysis_pct : mass % of Si, P, S and Mn, which move it; others count nothing
+
+    Returns
+    -------
+    mass % C
+
+    Raises
+    ------
+    InputError
+
+    Warns
+    -----
+    ExtrapolationWarning outside 1154 to 1650 degC.
+
+    References
+    ----------
+    A straight line of our own, within 0.05 % of Gokcen (1994); sources('carbon_saturation_a_pct').
+
+    Examples
+    --------
+    >>> round(carbon_saturation_pct(1623.15), 2)
+    4.77
+    """
+    row = constant("carbon_saturation_a_pct")
+    temp_c = celsius(between("temperature", T, 1400.0, 2100.0, "K", "Is this degrees Celsius?"))
+    extrapolated("temperature of carbon saturation", temp_c, row["low"], row["high"], "°C")
+    line = row["value"] + value("carbon_saturation_b_pct_c") * temp_c
+    return plain(line + _silicon_and_others(analysis_pct or {}))
 
 
 def iron_liquidus_terms(elements: Iterable) -> tuple:

@@ -13,6 +13,7 @@ from ..base import (
     Number,
     Record,
     finite,
+    gate,
     molar_mass,
     row_provenance,
     rows,
@@ -52,6 +53,9 @@ class Phase:
             self.low_k if row["supercooled_to_k"] is None else row["supercooled_to_k"]
         )
         self.stable_from_k = row["stable_from_k"]  # None: from low_k; 'never': only by name
+        end = (row["stable_to"] or f"{self.high_k} none").split()
+        self.stable_to_k, self.becomes = float(end[0]), end[1]  # the gas of another formula
+        self.holds = row["holds"]
         self.provenance = (
             row_provenance(
                 row, f"{self.formula} ({self.name}), {self.low_k:g} to {self.high_k:g} K"
@@ -153,7 +157,7 @@ class Substance(Record):
         chain.sort(key=lambda p: p.low_k if p.stable_from_k is None else p.stable_from_k)
         self._chain = tuple(chain or self.phases[:1])
         self._from = [p.low_k if p.stable_from_k is None else p.stable_from_k for p in self._chain]
-        self._to = [*self._from[1:], self._chain[-1].high_k]
+        self._to = [*self._from[1:], self._chain[-1].stable_to_k]
         self._to = [min(to, p.high_k) for to, p in zip(self._to, self._chain, strict=True)]
         self._starts = self._from[1:]
         self._low, self._high = self._from[0] - _BELOW, self._to[-1]
@@ -201,6 +205,12 @@ class Substance(Record):
 
     def _index(self, T):
         if not self._low <= T <= self._high:
+            gas = self._chain[-1].becomes
+            if T > self._high and gas != "none":
+                raise InputError(
+                    f"temperature of {self.formula}: {T:g} K was given; above {self._high:g} K and "
+                    f"at 1 atm it is the gas {gas}: name that, or a phase."
+                )
             _refuse(T, self._from[0], self._high, self.formula)
         index = bisect_right(self._starts, T)
         if T > self._to[index]:
@@ -209,6 +219,22 @@ class Substance(Record):
                 f"{self._to[index]:g} and {self._from[index + 1]:g} K."
             )
         return index
+
+    @property
+    def boils(self) -> tuple:
+        """(K, True where a gas is stable above) of the last condensed phase."""
+        solid = [k for k, p in enumerate(self._chain) if p.state != "g"]
+        last = solid[-1] if solid else 0
+        return self._to[last], last + 1 < len(self._chain) or self._chain[-1].becomes != "none"
+
+    def gate(self, T: Number) -> tuple:
+        """Warns where T, K, leaves what was measured of a phase; what is said."""
+        return tuple(
+            text
+            for phase in self.phases
+            if phase.holds != "none"
+            for text in gate(f"{self.formula} ({phase.name})", phase.holds, {"T": T}, 3)
+        )
 
     def _segments(self, phase):
         if phase is not None:

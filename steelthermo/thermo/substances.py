@@ -115,17 +115,35 @@ def heat_capacity(
     >>> round(heat_capacity("Fe", 1873.15), 1)
     46.0
     """
-    return substance(formula).evaluate("cp", T, phase, supercooled)
+    return _gated(formula, T).evaluate("cp", T, phase, supercooled)
+
+
+@cache
+def _measured():
+    """Formulas of which a phase is used beyond what was measured of it."""
+    return frozenset(row["formula"] for row in rows("phases") if row["holds"] != "none")
+
+
+def _gated(formula, T):
+    found = substance(formula)
+    if found.formula in _measured():
+        found.gate(T)
+    return found
 
 
 def enthalpy(
-    formula: str, T: Number, phase: str | None = None, supercooled: bool = False
+    formula: str,
+    T: Number,
+    phase: str | None = None,
+    supercooled: bool = False,
+    quiet: bool = False,
 ) -> Number:
     """Enthalpy against the elements at 298.15 K: at 298.15 K this is the enthalpy of formation.
 
     Parameters
     ----------
     formula, T, phase, supercooled : as in heat_capacity()
+    quiet : True gives no warning: for the balance of a slag, where 0.2 °C of the steel hang on it
 
     Returns
     -------
@@ -135,6 +153,10 @@ def enthalpy(
     ------
     InputError
         Outside the range of the data.
+
+    Warns
+    -----
+    ExtrapolationWarning beyond what was measured of a phase, as of Ca3(PO4)2 above 1600 K.
 
     References
     ----------
@@ -146,7 +168,7 @@ def enthalpy(
     -393.5
     """
     if (
-        type(T) is float and type(formula) is str
+        type(T) is float and type(formula) is str and (quiet or formula not in _measured())
     ):  # single heats call this by the hundred: keep it short
         if phase is None:
             if quick := _quick.get(formula):
@@ -161,7 +183,8 @@ def enthalpy(
                 chosen.high_k,
                 chosen.thermo.h,
             )
-    return substance(formula).evaluate("h", T, phase, supercooled)
+    known = substance(formula) if quiet else _gated(formula, T)
+    return known.evaluate("h", T, phase, supercooled)
 
 
 def entropy(formula: str, T: Number, phase: str | None = None, supercooled: bool = False) -> Number:
@@ -189,7 +212,7 @@ def entropy(formula: str, T: Number, phase: str | None = None, supercooled: bool
     >>> round(entropy("O2", 298.15), 1)
     205.1
     """
-    return substance(formula).evaluate("s", T, phase, supercooled)
+    return _gated(formula, T).evaluate("s", T, phase, supercooled)
 
 
 def gibbs(formula: str, T: Number, phase: str | None = None, supercooled: bool = False) -> Number:
@@ -217,17 +240,22 @@ def gibbs(formula: str, T: Number, phase: str | None = None, supercooled: bool =
     >>> round(gibbs("CO", 1873.15) / 1000.0, 1)
     -538.5
     """
-    return substance(formula).evaluate("g", T, phase, supercooled)
+    return _gated(formula, T).evaluate("g", T, phase, supercooled)
 
 
 def heat_content(
-    formula: str, T: Number, phase: str | None = None, supercooled: bool = False
+    formula: str,
+    T: Number,
+    phase: str | None = None,
+    supercooled: bool = False,
+    quiet: bool = False,
 ) -> Number:
     """What it takes to heat a substance from 25 degC, from the phase stable there.
 
     Parameters
     ----------
     formula, T, phase, supercooled : as in heat_capacity()
+    quiet : as in enthalpy()
 
     Returns
     -------
@@ -247,7 +275,7 @@ def heat_content(
     >>> round(heat_content("Fe", 1873.15) / 1000.0, 1)
     75.6
     """
-    return enthalpy(formula, T, phase, supercooled) - formation_enthalpy_298(formula)
+    return enthalpy(formula, T, phase, supercooled, quiet) - formation_enthalpy_298(formula)
 
 
 @cache

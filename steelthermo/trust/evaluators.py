@@ -50,9 +50,11 @@ def entropy(of, phase=None, T=298.15):
     return thermo.entropy(of, T, phase)
 
 
-def content_kj(of, T, phase=None):
-    """Heat content above 298.15 K, kJ/mol; of a named phase: above the same phase."""
-    return (enthalpy(of, T, phase) - enthalpy(of, 298.15, phase)) / 1000.0
+def content_kj(of, T, phase=None, hot=None):
+    """Heat content above 298.15 K, kJ/mol; of a named phase: above the same phase; of a phase named
+    hot: above the one stable in the cold.
+    """
+    return (enthalpy(of, T, hot or phase) - enthalpy(of, 298.15, phase)) / 1000.0
 
 
 def from_reference_kj(of, T, phase, reference):

@@ -109,7 +109,7 @@ def _effects(works):
     tenth = (
         -0.1
         * phosphate
-        * heat_content("Ca3(PO4)2", kelvin(base.temp_c))
+        * heat_content("Ca3(PO4)2", kelvin(base.temp_c), quiet=True)
         / 1e6
         / (end_heat_capacity_kj_c(base) / 1000.0)
     )

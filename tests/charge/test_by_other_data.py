@@ -70,7 +70,7 @@ def instead(key):
     else:
         more = 1000.0 * other_data._shift_kj(row)
 
-        def moved(f, T, phase=None, supercooled=False):
+        def moved(f, T, phase=None, supercooled=False, quiet=False):
             return pure(f, T, phase, supercooled) + (more if f == row["species"] else 0.0)
 
         patches = [

@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 from sample_slag import DEMO
 
-from steelthermo.base import ExtrapolationWarning, InputError
+from steelthermo.base import ExtrapolationWarning, InputError, rows
 from steelthermo.ladle import deoxidise
 from steelthermo.slag import partition
+from steelthermo.streams import LiquidMetal
 from steelthermo.thermo import (
     activities,
     equilibrium_oxygen,
@@ -112,3 +113,45 @@ def test_twelve_disputed_signs_speak_up():
 
 def test_one_bad_point_of_an_array_is_enough():
     assert "C 0.9 %" in said(lambda: oxygen_with_carbon(np.array([0.05, 0.9]), T1600))
+
+
+def test_hot_metal_beyond_graphite_saturation():
+    """5.5 % C at 1150 degC, where iron holds 4.27 %."""
+    assert "graphite" in said(lambda: LiquidMetal(1000.0, {"C": 5.5}, 1150.0))
+    assert said(lambda: LiquidMetal(1000.0, {"C": 4.5, "Si": 0.45}, 1350.0)) == ""
+
+
+def test_itoh_leaves_twice_the_oxygen():
+    """Itoh, Hino, Ban-ya 1997 as tabulated in Zhang 2015: dissolved oxygen at 1600 degC with
+    alumina, own computation from that table by a referee, ppm; and the factor to the default set.
+    """
+    printed = {
+        0.002: 41.5,
+        0.01: 14.4,
+        0.03: 7.3,
+        0.1: 3.9,
+        0.2: 3.2,
+        0.5: 3.8,
+        1.0: 8.4,
+    }
+    for al, ppm in printed.items():
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            theirs, ours = (
+                1e4 * equilibrium_oxygen({"Al": al}, T1600, coefficients=s).o_pct
+                for s in ("itoh97", "jsps")
+            )
+        assert theirs == pytest.approx(ppm, rel=0.02)
+        assert 2.0 < theirs / ours < 2.4
+
+
+def test_itohs_second_order_is_reciprocal():
+    """Lupis: the cross term r_O^{Al,O} follows from r_Al^O, its constant -127.3 where one
+    transcription has +127.3 (own check: 47.2 asked, 47.4 there).
+    """
+    rows_ = {(r["i"], r["j"], r["k"]): r for r in rows("interactions") if r["set"] == "itoh97"}
+    cross, square = rows_["O", "Al", "O"], rows_["Al", "O", "O"]
+    at = cross["a_k"] / 1873.0 + cross["b"]
+    assert at == pytest.approx(47.4, abs=0.1)
+    # to the leading order 2 r_Al^O M_Al / M_O is r_O^{Al,O} times M_Al/M_O
+    assert square["a_k"] / 1873.0 + square["b"] == pytest.approx(39.8, abs=0.1)

@@ -28,8 +28,8 @@ def _pure(change):
     the other H in J/mol.
     """
 
-    def other(formula, T, phase=None, supercooled=False):
-        return change(formula, T, phase, _enthalpy(formula, T, phase, supercooled))
+    def other(formula, T, phase=None, supercooled=False, quiet=True):
+        return change(formula, T, phase, _enthalpy(formula, T, phase, supercooled, quiet))
 
     return [mock.patch.object(module, "enthalpy", other) for module in (balance, slag, condensed)]
 

@@ -56,7 +56,7 @@ def _resolved(pure=None, metal=None):
     patches = []
     if pure:
 
-        def changed(f, T, phase=None, supercooled=False):
+        def changed(f, T, phase=None, supercooled=False, quiet=False):
             return pure(f, T, phase, _enthalpy(f, T, phase, supercooled))
 
         patches += [

@@ -109,7 +109,8 @@ class Picture:
             if len(self._backgrounds) >= _MOST_KEPT:
                 self._backgrounds.pop(next(iter(self._backgrounds)))
             self.canvas.draw()  # draws all but the animated artists
-            self._backgrounds[fixed] = self.canvas.copy_from_bbox(self.figure.bbox)
+            whole = self.figure.bbox.padded(1.0)  # else the last column may stay as it was
+            self._backgrounds[fixed] = self.canvas.copy_from_bbox(whole)
         self.canvas.restore_region(self._backgrounds[fixed])
         renderer = self.canvas.get_renderer()
         for artist in (*self._moving, *(self._veil if extrapolated else ())):
