@@ -63,7 +63,7 @@ def _chunks(handed):
 def _remarks(contents, course):
     """What a trainer should know about the state of a sheet."""
     out = []
-    counts = {key: getattr(contents, key) for key in ("unsealed", "missing", "repeated")}
+    counts = {key: getattr(contents, key) for key in ("unsealed", "missing", "moved", "repeated")}
     counts["bad"] = len(contents.bad) - (contents.torn and bool(contents.bad))
     out += [say(f"mark.{key}", count=count) for key, count in counts.items() if count]
     if contents.torn:

@@ -51,7 +51,8 @@ class Contents:
 
     learner, course: from its first readable header, or None; schema: highest seen; records:
     list of dict in file order, each with `sealed` True or False; bad: [(line number, reason)];
-    missing: lines that others refer to and that are gone; repeated: lines that stand there
+    missing: lines that others refer to and that are gone; moved: lines
+    that stand before the one they follow; repeated: lines that stand there
     twice; torn: the last line lacks its end; last_seal, last_n: for the next record; stamps:
     [(kit, data)] in the order seen.
     """
@@ -62,6 +63,7 @@ class Contents:
     records: list = field(default_factory=list)
     bad: list = field(default_factory=list)
     missing: int = 0
+    moved: int = 0
     repeated: int = 0
     torn: bool = False
     last_seal: str = ""
@@ -92,6 +94,20 @@ def encode(record, key):
     )[:-1]
     seal = _seal(body, key)
     return body + _MARK + seal.encode() + b'"}\n', seal
+
+
+def sealed_lines(data, key):
+    """The lines of a sheet whose seal fits, in their order, without line ends."""
+    lines = (line.rstrip(b"\r") for line in data.split(b"\n"))
+    return {line: None for line in lines if line.endswith(b'"}') and _fits(line, key)}
+
+
+def _fits(line, key):
+    """True if a line ends in the seal of what stands before it."""
+    cut = line.rfind(_MARK)
+    return cut > 0 and hmac.compare_digest(
+        line[cut + len(_MARK) : -2], _seal(line[:cut], key).encode()
+    )
 
 
 def _seal(body, key):
@@ -166,27 +182,25 @@ def parse(data, who=None):
     out = Contents(torn=bool(lines[-1]))
     if header:
         who = out.learner, out.course = header["learner"], header["course"]
-    key, seals = seal_key(*who) if who else None, set()
+    key, seals, early = seal_key(*who) if who else None, set(), []
     for i, line, record, reason in loaded:
         if record is None:
             out.bad.append((i, reason))
         elif record["kind"] == "sheet" and seal_key(record["learner"], record["course"]) != key:
             out.bad.append((i, say("line.field", field="learner", value=clip(record["learner"]))))
         else:
-            _accept(out, record, line, key, seals)
+            _accept(out, record, line, key, seals, early)
+    out.missing = sum(previous not in seals for previous in early)
+    out.moved = len(early) - out.missing
     return out
 
 
-def _accept(out, record, line, key, seals):
-    """Add a readable record to the contents, with what its seal and its link say."""
+def _accept(out, record, line, key, seals, early):
+    """Add a readable record to the contents, with what its seal and its link say; early: seals
+    that a line names and that do not stand before it."""
     cut = line.rfind(_MARK)
     seal = line[cut + len(_MARK) : -2].decode("ascii", "replace")
-    record["sealed"] = sealed = (
-        key is not None
-        and cut > 0
-        and line.endswith(b'"}')
-        and hmac.compare_digest(seal.encode(), _seal(line[:cut], key).encode())
-    )
+    record["sealed"] = sealed = key is not None and line.endswith(b'"}') and _fits(line, key)
     record.pop("seal", None)
     if record["kind"] == "sheet":
         out.schema = max(out.schema or 0, record["schema"])
@@ -196,8 +210,8 @@ def _accept(out, record, line, key, seals):
         )  # two notebooks that begin a sheet in the same second write the same header
         return
     if sealed:
-        previous = record.get("prev")
-        out.missing += previous != "" and previous not in seals
+        if (previous := record.get("prev")) != "" and previous not in seals:
+            early.append(previous)
         out.last_seal = seal
     if cut > 0:
         seals.add(seal)

@@ -54,7 +54,7 @@ class Journal:
         )
         if self.sheet is None:
             return _unsaved(kind, reason=self.notice)
-        before = self.sheet.kept
+        before, restored = self.sheet.kept, self.sheet.restored
         try:
             while self.pending:
                 self.sheet.append(**{k: v for k, v in self.pending[0].items() if k != "t"})
@@ -65,6 +65,8 @@ class Journal:
             return say(
                 "sheet.damaged", count=len(self.sheet.contents.bad), copy=self.sheet.kept.name
             )
+        if self.sheet.restored > restored:
+            return say("sheet.restored", count=self.sheet.restored - restored)
         return ""
 
     def standings(self):

@@ -32,6 +32,7 @@ from .format import (
     encode,
     parse,
     seal_key,
+    sealed_lines,
 )
 
 LOCK_SECONDS = 5.0
@@ -175,7 +176,8 @@ class Sheet:
         self._folder = folder if callable(folder) else lambda: folder
         self._key = seal_key(self.learner, self.course)
         self.kept = None  # the copy made of a damaged file, by its path
-        self._lines = b""
+        self.restored = 0  # lines that were known here, had gone from the file, and were put back
+        self._lines, self._known = b"", {}  # the file as last read; every sealed line seen so far
         self.contents = Contents()
         self._load()
 
@@ -191,13 +193,15 @@ class Sheet:
         return self.contents.records
 
     def _load(self, anew=False):
-        """Read the sheet again if its size has changed (anew: in any case); a sheet that is gone
-        leaves what we know.
+        """Read the sheet again if its size has changed (anew: in any case). Lines that have gone
+        from it stay known (see _lost); a sheet that is gone leaves what we know.
         """
         path = self.path
         if not path.exists() or (path.stat().st_size == len(self._lines) and not anew):
             return
         data = sheet_bytes(path)
+        if data == self._lines:
+            return
         contents = sheet_from(path, data, (self.learner, self.course))
         if (
             contents.learner is not None
@@ -205,7 +209,18 @@ class Sheet:
         ):
             owner, learner = clip(contents.learner), clip(self.learner)
             raise _refused("sheet.other", path, owner=owner, learner=learner)
+        new = data.removeprefix(self._lines)  # as a rule lines were added, and no more
+        self._known |= sealed_lines(new, self._key)
         self.contents, self._lines = contents, data
+        if len(new) == len(data) and (lost := self._lost()):
+            # put back to an older state, emptied or overwritten while we were open
+            whole = data + (b"" if data.endswith(b"\n") or not data else b"\n") + lost
+            self.contents = sheet_from(path, whole, (self.learner, self.course))
+
+    def _lost(self):
+        """Lines that are known here and no longer in the file, to be added to it again."""
+        there = {line.rstrip(b"\r") for line in self._lines.split(b"\n")}
+        return b"".join(line + b"\n" for line in self._known if line not in there)
 
     def append(self, kind, **fields):
         """Add a record; a text is cut to what a sheet keeps. Raises SheetError if it cannot be
@@ -224,18 +239,22 @@ class Sheet:
             raise SheetError(unwritten(path.parent, error)) from None
 
     def _append(self, path, kind, fields):
-        self._load()
-        out = (
-            bytearray() if path.exists() else bytearray(self._lines)
-        )  # deleted while we were open: write again what we know
+        self._load(anew=True)
+        out, gone = bytearray(), not path.exists()
         if len(self._lines) > LIMIT_BYTES - 4 * LINE_BYTES:
             raise _refused("sheet.full", path, limit=LIMIT_BYTES // 2**20)
-        if self._lines and not self._lines.endswith(b"\n"):
+        if gone:  # deleted while we were open: write again what we know
+            self._lines = b""
+        elif self._lines and not self._lines.endswith(b"\n"):
             out += b"\n"
+        lost = self._lost()
+        self.restored += lost.count(b"\n")
+        out += lost
         contents, stamp = self.contents, {"kit": in_use().version, "data": fingerprint()}
         noted = max((r["bad"] for r in contents.records if r["kind"] == "damage"), default=0)
         if len(contents.bad) > noted:
             torn_only = contents.torn and len(contents.bad) == noted + 1
+            torn_only = torn_only and b"\0" not in self._lines
             if not torn_only and path.exists():
                 self.kept = kept_aside(path)
             copy = self.kept.name if self.kept else "none"
@@ -246,6 +265,10 @@ class Sheet:
             out += self._line("sheet", who | stamp)
         elif (in_use().version, fingerprint()) not in contents.stamps[-1:]:
             out += self._line("kit", stamp)
+        if lost and not gone:
+            back = lost.count(b"\n")
+            copy = f"none, {back} lines written back"
+            out += self._line("damage", {"bad": max(noted, len(contents.bad)), "copy": copy})
         out += self._line(kind, fields)
         try:
             _write(path, bytes(out))
