@@ -21,8 +21,8 @@ STATUSES = ("published", "common practice", "memory")
 
 @dataclass(frozen=True, repr=False)
 class Source(Record):
-    """One entry of the bibliography. read_in: the text in which we read it, where that is not the
-    original.
+    """One entry of the bibliography. read_in: for maintainers, the text and its host in which it was
+    read, where that is not the original.
     """
 
     key: str
@@ -33,8 +33,29 @@ class Source(Record):
     read_in: str
 
     def __str__(self):
-        seen = "" if self.read_in in ("original", "none") else f" [read in: {self.read_in}]"
-        return f"{self.authors} ({self.year}): {self.title}. {self.published_in}.{seen}"
+        named = "" if self.authors in ("none", "none named", "authors not noted") else self.authors
+        year = "" if self.year in ("none", "not noted") else f"({self.year})"
+        who = " ".join(filter(None, (named, year)))
+        return f"{who}{': ' if who else ''}{self.title}. {self.published_in}.{self.seen}"
+
+    @property
+    def seen(self):
+        """How the source was seen, as a learner is told; where, only its row says."""
+        if self.read_in.startswith("abstract"):
+            return " [abstract]"
+        whole = (
+            "original",
+            "none",
+            "scan",
+            "a scan",
+            "page",
+            "text of",
+            "course pages",
+            "data file",
+        )
+        return (
+            "" if self.read_in.startswith((*whole, "Cantera", "first page")) else " [second-hand]"
+        )
 
 
 @dataclass(frozen=True, repr=False)

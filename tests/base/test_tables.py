@@ -171,7 +171,19 @@ def test_bibliography_entries_are_complete():
         assert source.year in ("none", "not noted") or (
             re.fullmatch(r"\d{4}", source.year) and 1800 < int(source.year) < 2030
         ), key
-        assert str(source).startswith(source.authors) and isinstance(source, Source)
+        assert source.title in str(source) and isinstance(source, Source)
+
+
+OFFICIAL = ("osha.gov", "cantera.org", "aria.developpement-durable.gouv.fr")
+
+
+def test_a_learner_is_told_no_host():
+    """Author, title, year, edition, page: in which upload a text was read is for maintainers."""
+    host = re.compile(
+        r"\b[\w-]+(?:\.[\w-]+)*\.(?:com|org|net|ru|in|tips|info|edu|es|app|uk|gov|fr)\b"
+    )
+    told = {key: host.findall(str(source)) for key, source in bibliography().items()}
+    assert not {k: h for k, h in told.items() if set(h) - set(OFFICIAL)}
 
 
 @pytest.mark.parametrize("path", TABLES, ids=lambda p: p.stem)

@@ -62,6 +62,7 @@ FORBIDDEN = {
     r"only place to get rid of": "phosphorus can be taken out of hot metal too (lesson 09)",
     r"never above it": "nitrogen of the charge can leave steel above the ceiling",
     r"read in (their|its) papers?": "published in abstracts",
+    r"\b[\w-]+\.(com|ru|org)\b": "a mistake blames no named author or host",
     r"clothing already burns|\b165 t\b|\bfined\b": "the table of hazards has the facts",
 }
 ASIDE = re.compile(r"(```.*?```|`[^`]*`|\$[^$]*\$|^ {4}.*$)", re.DOTALL | re.MULTILINE)

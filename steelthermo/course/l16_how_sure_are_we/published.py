@@ -108,7 +108,7 @@ def _off_by(r):
 def _row(r):
     c, s = r.check, r.check.provenance.source
     place = "" if c.provenance.place == "none" else f", {c.provenance.place}"
-    seen = "" if s.read_in in ("original", "none") else f" [read in: {s.read_in}]"
+    seen = s.seen
     reason = "" if c.reason == "none" else f"<br>{escape(c.reason)}"
     year = "" if s.year in ("none", "not noted") else f" {s.year}"
     who = (
