@@ -76,7 +76,7 @@ CHOSEN = "slag_exchange", "slag_oxygen_pct"  # parameters of the model with a sl
 
 BANDS = (
     ("tuned: the works knows how its heats end", "tuned"),
-    ("raw: every parameter as it is recalled", "raw"),
+    ("raw: every parameter as it stands, not verified", "raw"),
 )
 
 
@@ -276,7 +276,7 @@ def numbers(record):
         )
     middle = record.middle()
     foam = np.interp(record.at, middle.time_min, blow.foam_trend(middle))
-    rows.append(("foam, now", f"{foam:.1f}", "", "times its mean over the blow: a trend, recalled"))
+    rows.append(("foam, now", f"{foam:.1f}", "", "times its mean over the blow: a trend, not verified"))
     rows += [(remark, "", "") for remark in middle.remarks]
     if record.points is not None:
         for key, c in compare(middle, record.points).items():
