@@ -452,3 +452,14 @@ def test_each_test_stands_where_its_module_stands():
         if module not in HOUSE and tested != path.parent.name:
             found.add(f"{folder}/{path.stem}")
     held("A test is named after its module or folder", found, OTHER_FILES)
+
+
+def test_saved_notebooks_hold_no_path_of_a_machine():
+    """As a warning has it that was printed where the notebook was run."""
+    root = house.PACKAGE.parent
+    found = {
+        f"{path.parent.name}/{path.name}"
+        for path in (*root.glob("lessons/*.ipynb"), *root.glob("exercises/*.ipynb"))
+        if re.search(r'"(/|[A-Z]:)[^"\s]+\.py:\d+', path.read_text(encoding="utf-8"))
+    }
+    held("A saved output holds no path of a machine", found)

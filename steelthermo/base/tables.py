@@ -39,7 +39,7 @@ class Source(Record):
         return f"{who}{': ' if who else ''}{self.title}. {self.published_in}.{self.seen}"
 
     @property
-    def seen(self):
+    def seen(self) -> str:
         """How the source was seen, as a learner is told; where, only its row says."""
         if self.read_in.startswith("abstract"):
             return " [abstract]"
