@@ -8,6 +8,8 @@ copyright = author
 release = version = __version__
 language = "en"
 extensions = ["myst_nb", "sphinx.ext.autodoc", "sphinx.ext.napoleon"]
+# the handout is to be read: what a program may call is looked up on the screen
+exclude_patterns = ["reference.md"] if tags.has("singlehtml") else []  # noqa: F821, Sphinx's own
 
 nb_execution_mode = "off"  # the notebooks are shown as saved
 nb_merge_streams = True
@@ -16,7 +18,12 @@ nb_code_prompt_hide = "Fold the code"
 nb_mime_priority_overrides = [("*", "text/html", 1)]
 myst_enable_extensions = ["colon_fence", "deflist"]
 myst_heading_anchors = 2
-suppress_warnings = ["myst.header", "mystnb.unknown_mime_type", "misc.copy_overwrite"]
+suppress_warnings = [
+    "myst.header",
+    "mystnb.unknown_mime_type",
+    "misc.copy_overwrite",
+    "toc.excluded",
+]
 
 autodoc_typehints = "none"  # the docstrings say what is taken
 autodoc_member_order = "bysource"

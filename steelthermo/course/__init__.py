@@ -108,6 +108,7 @@ def visit_card_html():
 
 def vessel():
     """The sketch of a vessel: see l00_start_here."""
+    steel()
     from .l00_start_here.vessel import vessel
 
     return vessel()

@@ -44,6 +44,13 @@ def test_code_that_shows_a_panel_is_folded_and_the_sum_is_not():
     assert "<img" in shown and "Run All Cells" not in shown
 
 
+def test_a_warning_is_told_without_the_line_it_came_from():
+    cell = {"cell_type": "code", "metadata": {}, "source": "f()"}
+    told = "/a place/f.py:12: ExtrapolationWarning: S is too high.\n  return f(x)\n"
+    cell["outputs"] = [{"output_type": "stream", "name": "stderr", "text": [told]}]
+    assert notebooks._cell("x", cell, [])["outputs"][0]["text"] == "S is too high."
+
+
 def test_an_exercise_shows_its_problems_with_folded_steps():
     text = _text(_made("exercises/08_heat_balance.ipynb"))
     problems = text.count('<section class="st-sample">')
@@ -106,8 +113,8 @@ def book(tmp_path_factory):
 
 
 @pytest.mark.long
-def test_every_page_fits_a_telephone_and_tells_its_pictures(book):
-    """390 pixels wide, and none asks another server for anything."""
+def test_every_page_fits_telephone_and_paper_and_tells_its_pictures(book):
+    """390 pixels wide, and A4; none asks another server for anything."""
     import harness
 
     address, folder = book
@@ -116,11 +123,16 @@ def test_every_page_fits_a_telephone_and_tells_its_pictures(book):
     assert len(pages) > 35
     wrong, asked = {}, set()
     with harness.browser() as chromium:
-        page = chromium.new_page(viewport={"width": 390, "height": 844})
+        page = chromium.new_page()
         page.on("request", lambda r: asked.add(r.url))
         for name in pages:
+            page.emulate_media(media="screen")
+            page.set_viewport_size({"width": 390, "height": 844})
             page.goto(f"{address}/{name}")
             found = page.evaluate(TOO_WIDE) + page.evaluate(NO_ALT)
+            page.emulate_media(media="print")
+            page.set_viewport_size({"width": 680, "height": 1000})  # A4 less 15 mm at each side
+            found += page.evaluate(TOO_WIDE)
             if found:
                 wrong[name] = found[:3]
     assert not wrong and pages

@@ -37,6 +37,9 @@ def build(out: Path, try_it: bool = False, pdf: bool = True) -> None:
     _write_source(source, try_it)
     _sphinx("html", source, out, work)
     (out / ".buildinfo").unlink(missing_ok=True)
+    for html in out.rglob("*.html"):  # a name that hides what stands on the fold
+        text = html.read_text(encoding="utf-8")
+        html.write_text(text.replace(' aria-label="Toggle hidden content"', ""), encoding="utf-8")
     if pdf:
         _sphinx("singlehtml", source, work / "single", work)
         _print(work / "single" / "index.html", out / PDF)
@@ -67,7 +70,8 @@ def _live(name, try_it):
 
 
 def _sphinx(builder, source, out, work):
-    command = [sys.executable, "-m", "sphinx", "-q", "-b", builder, "-d", str(work / "trees")]
+    command = [sys.executable, "-m", "sphinx", "-q", "-b", builder, "-t", builder]
+    command += ["-d", str(work / f"trees.{builder}")]
     done = subprocess.run([*command, str(source), str(out)], capture_output=True, text=True)
     if done.returncode:
         raise StartError(f"Sphinx could not build the pages: {done.stderr.strip()[-2000:]}")

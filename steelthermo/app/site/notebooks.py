@@ -11,6 +11,7 @@ from ...course import sample_problems_html
 
 _NAMED = re.compile(r"`(lessons|exercises)/((\d\d)_\w+\.ipynb)`")
 _LESSON = re.compile(r"\b([Ll]esson|[Ee]xercise) (\d\d)\b(?!\])")
+_WARNED = re.compile(r"^\S.*?Warning: (.*)$", re.MULTILINE)
 _START = re.compile(r"<p>[^<]*start here: menu Run, then Run All Cells\.</p>")
 _NO_KERNEL = """```{{note}}
 In the book pictures stand still and answers are not checked. To move the sliders, {live}.
@@ -48,6 +49,8 @@ def _cell(path, cell, names):
     if "course." in source or shows:
         cell["metadata"]["tags"] = [*cell["metadata"].get("tags", ()), "hide-input"]
     for output in cell.get("outputs", ()):
+        if output.get("name") == "stderr":  # a warning's words, without the line that it came from
+            output["text"] = "\n".join(_WARNED.findall("".join(output["text"])))
         if "text/html" in output.get("data", {}):
             text = _START.sub("", "".join(output["data"]["text/html"]))
             output["data"]["text/html"] = text.replace(" width=", ' loading="lazy" width=')

@@ -55,7 +55,7 @@ worked steps to unfold. To move the sliders and have your own answers checked, {
 **A training aid, not an instruction for running a vessel.** At a works, the site's own procedures
 and the people licensed for the work decide.
 
-| | lesson | question |
+| number | lesson | question |
 |---|---|---|
 {lessons}
 
