@@ -13,7 +13,6 @@ from .disagreement import (
 )
 from .from_memory import Recalled, recalled
 from .input_spreads import Input, first_order_shares, inputs, quadrature, spreads, within_pct
-from .left_over_oxygen import carbon_after
 from .published import (
     EVALUATORS,
     VERDICTS,

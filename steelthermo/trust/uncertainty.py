@@ -3,9 +3,8 @@ by sampling.
 
 A heat is planned with the figures that the works reads, and run as weighed: scrap, fluxes and
 oxygen are what the scales and the meter show. The true figures differ from those read, so the heat
-ends elsewhere. Oxygen that is left over or missing burns carbon by the law of the last period of a
-blow (share of the oxygen (C - floor)/(critical - floor), see slag.transport_share) and iron
-with the rest: so end carbon, slag and end temperature hang together.
+ends elsewhere. Oxygen that is left over or missing burns carbon and iron by the law at the end of a
+blow (slag.after_oxygen): so end carbon, slag and end temperature hang together.
 
 What is left out: slag that comes with the hot metal, wet or rusty scrap, lime that does not
 dissolve, and the reading at the end of the blow itself.
@@ -17,18 +16,28 @@ from functools import lru_cache
 
 import numpy as np
 
-from ..base import Amounts, InputError, Record, between, mass_fractions, one_of, plain, positive
-from ..blow import parameters as blow_parameters
-from ..charge import BURNING, Charge, nm3_per_kg
+from ..base import (
+    Amounts,
+    InputError,
+    Record,
+    between,
+    kelvin,
+    molar_mass,
+    one_of,
+    plain,
+    positive,
+)
+from ..charge import Charge, nm3_per_kg
 from ..charge import solve as solve_charge
+from ..slag import after_oxygen, end_of_blow, end_of_blow_parameters
 from ..streams import Material, material
-from ..thermo import forms
 from ..works import Profile, load_profile, plan_limits, plan_values
 from .input_spreads import first_order_shares, inputs
 from .input_spreads import spreads as spreads_of
-from .left_over_oxygen import carbon_after
 
 SCRAP = "heavy_scrap"
+_FROM_PCT = 0.45  # of carbon above the aim: from there the last minutes are followed
+_MOST_FEO_PCT = 60.0
 _CHUNK = 12_500  # heats solved at once: what fits the processor's cache
 
 
@@ -103,7 +112,7 @@ def _shifted(base, species, by, rest):
 
 def _true(works, plan, deviation, scrap):
     """Arguments for charge.solve() of the heats as they are, the oxygen blown (Nm3), and the
-    critical carbon and its floor (%).
+    critical carbon (%).
     """
     dev = {key: np.asarray(deviation.get(key, 0.0)) for key in inputs()}
 
@@ -140,90 +149,95 @@ def _true(works, plan, deviation, scrap):
     for key, row in plan_limits().items():
         if key in dev:
             arguments[key] = np.clip(values[key] + dev[key], row["low"], row["high"])
-    law = blow_parameters()
-    floor = min(law["carbon_floor_pct"].start, 0.5 * works.end_point.analysis_pct.get("C", 0.0))
-    known = law["critical_carbon_pct"]
-    critical = np.clip(
-        known.start + dev["critical_carbon_pct"], max(0.25 * known.low, 2.0 * floor), known.high
-    )
-    return arguments, plan.oxygen_nm3 * ratio("oxygen_nm3"), critical, floor
+    known = end_of_blow_parameters()["critical_carbon_pct"]
+    critical = np.clip(known.start + dev["critical_carbon_pct"], 0.25 * known.low, known.high)
+    return arguments, plan.oxygen_nm3 * ratio("oxygen_nm3"), critical
 
 
 def _as_weighed(works, plan, deviation, scrap):
-    """(temp_c, carbon_pct, feo_pct, feasible), arrays, of heats run as weighed, by the charge
-    balance.
+    """(temp_c, carbon_pct, feo_pct, feasible), arrays, of heats run as weighed: carbon by the law
+    at the end of a blow, what it leaves of the oxygen by the charge balance.
     """
-    arguments, blown, critical, floor = _true(works, plan, deviation, scrap)
-    end, planned = works.end_point.analysis_pct, plan.slag.analysis_pct
-    feo0, ferric = planned["FeO"], planned["Fe2O3"] / planned["FeO"]
+    arguments, blown, critical = _true(works, plan, deviation, scrap)
+    end, planned = dict(works.end_point.analysis_pct), plan.slag.analysis_pct
     if "O" in plan.steel.analysis_pct:
-        end = dict(end) | {"O": plan.steel.analysis_pct["O"]}
-
-    def solve(carbon, feo):
-        return solve_charge(
-            works,
-            end_pct=dict(end) | {"C": carbon},
-            feo_pct=feo,
-            fe2o3_pct=ferric * feo,
-            **arguments,
-        )
-
-    aim = end.get("C", 0.0)
-    first = solve(aim, feo0)
-    pure = works.oxygen_pct["O2"] / 100.0
-    over = (blown - first.oxygen_nm3) * pure / (first.steel.mass_kg / 1000.0)
-    carbon = carbon_after(
-        aim,
-        over,
-        critical,
-        floor,
-        arguments["co2_pct"],
-        blow_parameters()["critical_carbon_pct"].start,
+        end["O"] = plan.steel.analysis_pct["O"]
+    arguments |= {"feo_pct": planned["FeO"], "fe2o3_pct": planned["Fe2O3"]}
+    first = solve_charge(works, end_pct=end, **arguments)
+    steel_t = np.asarray(first.steel.mass_kg) / 1000.0
+    pure = (blown - first.oxygen_nm3) * _used(first) / steel_t
+    carbon = _carbon(works, scrap, first, pure, arguments["co2_pct"], critical)
+    # what carbon leaves, iron takes or gives back
+    found = solve_charge(
+        works, end_pct=end | {"C": carbon}, free="FeO", oxygen_nm3=blown, **arguments
     )
-    # What carbon leaves, iron takes or gives back. Steel and iron oxide follow from two balances,
-    # of iron and of oxygen, linear in both.
-    oxide = (
-        mass_fractions("FeO")["Fe"],
-        ferric * mass_fractions("Fe2O3")["Fe"],
-    )  # kg of iron that go with one kg of FeO
-    to_oxide, of_oxide = (
-        sum(oxide),
-        oxide[0] * nm3_per_kg("Fe") + oxide[1] * nm3_per_kg("Fe", ferric_pct=100.0),
-    )  # kg, Nm3 of O2
-    iron, o2, slag = _per_kg_steel(end, aim, arguments)
-    new_iron, new_o2, _ = _per_kg_steel(end, carbon, arguments)
-    steel, kg = first.steel.mass_kg, first.slag.oxides_kg["FeO"]
-    missing = (blown - first.oxygen_nm3) * pure
-    more = (missing + steel * (o2 - iron * new_o2 / new_iron)) / (
-        of_oxide - to_oxide * new_o2 / new_iron
-    )
-    kg, change = kg + more, (steel * iron - more * to_oxide) / new_iron - steel
-    feo = 100.0 * kg / (first.slag.mass_kg + more * (1.0 + ferric) + change * slag)
-    possible = np.asarray((kg >= 0.0) & (feo <= 60.0) & (ferric * feo <= 40.0))
-    feo = np.clip(feo, 0.0, min(60.0, 40.0 / max(ferric, 1e-9)))
-    found = solve(carbon, feo)
-    return found.temp_c, carbon, feo, np.asarray(found.feasible) & possible
+    feo = np.asarray(found.slag.analysis_pct["FeO"])
+    return found.temp_c, carbon, feo, np.asarray(found.feasible) & (feo <= _MOST_FEO_PCT)
 
 
-def _per_kg_steel(end, carbon_pct, arguments):
-    """What goes with each kg of steel of a carbon content when masses shift: kg of iron, Nm3 of O2,
-    kg of slag other than iron oxides. end: its other elements, mass %.
+def _used(heat):
+    """O2 that bath and slag get of each Nm3 blown."""
+    o2 = heat.oxygen.nm3["O2"]
+    return (o2 - np.asarray(heat.gas.nm3.get("O2", 0.0))) / heat.oxygen.total_nm3
+
+
+def _base_kg_t(heat):
+    """The slag of heats without its iron oxides and sulphide, kg per t of steel."""
+    steel_t = np.asarray(heat.steel.mass_kg) / 1000.0
+    return {
+        o: np.asarray(kg) / steel_t
+        for o, kg in heat.slag.oxides_kg.items()
+        if o not in ("FeO", "Fe2O3", "CaS")
+    }
+
+
+def _blowing(works, co2_pct):
+    """(O2, Nm3 per minute and t of steel, share of carbon to CO2)."""
+    flow = works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / works.vessel.tap_t
+    return flow, np.asarray(co2_pct) / 100.0
+
+
+@lru_cache(maxsize=8)
+def _way_down(works, scrap):
+    """By the law of the plan: carbon from which its last minutes are followed, %; the slag there,
+    kg FeO per t; O2 from there to the aim, Nm3 per t.
     """
-    dust, kept = arguments["dust_fe_kg_t"] / 1000.0, 1.0 + arguments["ejected_kg_t"] / 1000.0
-    held = {e: kept * pct / 100.0 for e, pct in (dict(end) | {"C": carbon_pct}).items()}
-    o2, slag = dust * nm3_per_kg("Fe"), arguments["lining_mgo_kg_t"] / 1000.0
-    for element, kg in held.items():
-        if element == "C":
-            o2 = o2 - kg * nm3_per_kg("C", arguments["co2_pct"])
-        elif element == "O":
-            o2 = (
-                o2
-                + kg * nm3_per_kg("Fe") * mass_fractions("FeO")["Fe"] / mass_fractions("FeO")["O"]
-            )
-        elif element in BURNING:
-            oxides = (x / mass_fractions(o)[element] for o, x in forms(element).items())
-            o2, slag = o2 - kg * nm3_per_kg(element), slag - kg * sum(oxides)
-    return kept - sum(held.values()) + dust, o2, slag
+    plan = _plan(works, scrap)
+    aim, T = plan.steel.analysis_pct["C"], kelvin(works.end_point.temp_c)
+    start, base = aim + _FROM_PCT, _base_kg_t(plan)
+    how = _blowing(works, works.gas.co2_pct)
+    end = end_of_blow(base, start, T, *how)
+    rest = 100.0 - end.feo_pct - end.fe2o3_pct
+    iron_as_feo = end.feo_pct + end.fe2o3_pct * 2.0 * molar_mass("FeO") / molar_mass("Fe2O3")
+    feo = sum(base.values()) / rest * iron_as_feo
+
+    def carbon(oxygen):
+        return after_oxygen(base | {"FeO": feo}, start, T, oxygen, *how).carbon_pct
+
+    tried = np.linspace(0.0, 20.0, 200)
+    oxygen = np.interp(-aim, -carbon(tried), tried).item()
+    for _ in range(3):  # Newton's rule, to rounding
+        here, near = carbon(np.array([oxygen, oxygen + 0.01]))
+        oxygen -= (here - aim) * 0.01 / (near - here)
+    return start, feo, oxygen
+
+
+def _carbon(works, scrap, heats, more_nm3_t, co2_pct, critical_pct):
+    """Carbon of heats that get more (or less) O2 than brings them to the aim, Nm3 per t: followed
+    down from where it was plenty, each by its own slag and critical carbon.
+    """
+    start, feo, planned = _way_down(works, scrap)
+    oxygen = planned + more_nm3_t
+    after = after_oxygen(
+        _base_kg_t(heats) | {"FeO": feo},
+        start,
+        kelvin(works.end_point.temp_c),
+        np.clip(oxygen, 0.0, 20.0),
+        *_blowing(works, co2_pct),
+        {"critical_carbon_pct": critical_pct},
+    )
+    missing = np.maximum(-oxygen, 0.0)  # above the start all of it burns carbon
+    return after.carbon_pct + missing / (10.0 * nm3_per_kg("C", co2_pct))
 
 
 @lru_cache(maxsize=8)
@@ -274,8 +288,8 @@ def heats(
 
     References
     ----------
-    charge.solve(); spreads: uncertainties.csv; law of the last period: blow_parameters.csv
-    (recalled).
+    charge.solve(); spreads: uncertainties.csv; law at the end of a blow: end_of_blow.csv
+    (its mixing recalled).
 
     Examples
     --------

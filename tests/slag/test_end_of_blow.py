@@ -4,6 +4,7 @@ plain integration, and what shops are said to see (common practice, no source).
 
 import numpy as np
 import pytest
+from sample_works import law_text
 
 from steelthermo.base import InputError, atomic_weight, molar_mass, molar_volume_nm3_kmol
 from steelthermo.slag import after_oxygen, burning, end_of_blow, slag_solution
@@ -153,8 +154,7 @@ def test_more_oxygen_goes_on_by_the_same_law():
 
 def test_oxygen_is_shared_out_without_a_rest():
     """What is blown burns carbon or iron or dissolves: a balance of our own, per t of steel, to
-    1 %:
-    on the way the ferric share is a constant."""
+    1 %: on the way the ferric share is a constant."""
     before, after = (after_oxygen(USUAL, 0.10, T, x, FLOW, pcr=0.1) for x in (0.0, 2.0))
 
     def held(end):  # kmol O
@@ -165,3 +165,74 @@ def test_oxygen_is_shared_out_without_a_rest():
     burnt = 10.0 * (before.carbon_pct - after.carbon_pct) / 12.011
     given = 2.0 * 2.0 / molar_volume_nm3_kmol()
     assert held(after) - held(before) + 1.1 * burnt == pytest.approx(given, rel=0.01)
+
+
+def test_every_stage_asks_this_law_and_no_other(monkeypatch):
+    """Better mixing in the one table of the law: the blow, the second blow, the decision and the
+    sampled heats all move, iron oxide down, and so does the charge where it leaves its iron
+    oxides to the law. A stage with a law of its own would stand still.
+    """
+    import dataclasses
+
+    from steelthermo import blow, charge, end_point
+    from steelthermo.blow import rates
+    from steelthermo.trust import uncertainty
+    from steelthermo.works.profile import parse_profile
+
+    kept = (rates.parameters, uncertainty._way_down, uncertainty._as_planned)
+    steel, slag = {"C": 0.08}, end_point.usual_slag_kg_t()
+    rules = {"aim_temp_c": 1660.0, "aim_carbon_pct": 0.04, "steel_t": 180.0, "flow_nm3_min": 460.0}
+    none = dict.fromkeys(uncertainty.inputs(), 0.0)
+    left_open = parse_profile(law_text())
+
+    def stages():
+        for function in kept:
+            function.cache_clear()
+        heat = charge.solve(feo_pct=18.0, fe2o3_pct=5.0, end_pct={"C": 0.04, "P": 0.012})
+        b = blow.solve(heat, step_min=0.5)
+        after = end_point.second_blow(steel, 1640.0, slag, 1.0, 2.5)
+        again = end_point.decide(1660.0, 0.08, slag_kg_t=slag, **rules)
+        more = uncertainty.heats(n=50, spreads=none | {"oxygen_nm3": 1.0})
+        return {
+            "law": end_of_blow(USUAL, 0.05, T, FLOW).feo_pct,
+            "charge": charge.solve(left_open).slag.analysis_pct["FeO"],
+            "blow": np.interp(-0.05, -b.of("C"), b.of("FeO")),
+            "second blow": after.slag_kg_t["FeO"],
+            "decision": again.oxygen_nm3.value,
+            "sampled heats": -more.spread("carbon"),
+        }
+
+    before = stages()
+    mixing = parameters()["slag_exchange"]
+    monkeypatch.setitem(parameters(), "slag_exchange", dataclasses.replace(mixing, start=0.6))
+    after = stages()
+    monkeypatch.undo()
+    for function in kept:
+        function.cache_clear()
+    for stage, value in before.items():
+        assert abs(after[stage] - value) > 1e-3 * abs(value), stage
+    for stage in ("law", "charge", "blow", "second blow"):
+        assert after[stage] < before[stage], stage
+
+
+def test_nobody_else_computes_with_the_parameters_of_the_law():
+    """Their names stand in this file, in what checks them and in what varies them, nowhere else."""
+    from pathlib import Path
+
+    import steelthermo
+
+    root = Path(steelthermo.__file__).parent
+    allowed = {
+        "slag/end_of_blow.py",
+        "blow/record.py",  # where the third period begins
+        "blow/rates.py",  # hands them on with the stirring of the moment
+        "end_point/way.py",  # the floor, and the mixing up and down by its uncertainty
+        "trust/uncertainty.py",  # the spread of the critical carbon
+    }
+    for path in root.rglob("*.py"):
+        name = path.relative_to(root).as_posix()
+        if name in allowed or name.startswith(("course/", "heats/")):
+            continue
+        text = path.read_text(encoding="utf-8")
+        for key in ("critical_carbon_pct", "carbon_floor_pct", "slag_exchange", "transport_share"):
+            assert f'["{key}"]' not in text and f"{key}(" not in text, (name, key)
