@@ -85,7 +85,7 @@ class Ground:
     told: tuple
 
 
-def _near(folder, name):
+def near(folder, name):
     """The file of that name in a folder, else the one beside the folder, else None."""
     folder = Path(folder)
     return next(
@@ -105,7 +105,7 @@ def _course(folder, course):
         return load_course(course), ""
     if course is not None and _looks_like_a_file(str(course)):
         raise InputError(say("course.no_file", path=clip(course, 120)))
-    path = _near(folder, "course.toml")
+    path = near(folder, "course.toml")
     found = load_course(path) if path else Course()
     if course is None:
         return found, ""
@@ -128,7 +128,7 @@ def ground(folder, course=None, works=None, problems=()):
     course, told = _course(folder, course)
     if works is None and in_use().works_file:
         beside = Path(course.file).parent if course.file else folder
-        works = _near(folder, in_use().works_file) or _near(beside, in_use().works_file)
+        works = near(folder, in_use().works_file) or near(beside, in_use().works_file)
     if works is None or isinstance(works, str | Path):
         works = in_use().works(works)
     if faults := override_faults(course, works, problems):

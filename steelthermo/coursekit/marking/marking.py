@@ -17,10 +17,21 @@ from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Draw, check, draw_many, normalised
-from ..sheet import LIMIT_BYTES, SheetError, fingerprint, free, sheet_from, standings
-from .ground import ground, lessons_named, run_command
+from ..sheet import (
+    LIMIT_BYTES,
+    ROSTER,
+    SheetError,
+    fingerprint,
+    free,
+    load_roster,
+    sheet_from,
+    standings,
+)
+from .ground import ground, lessons_named, near, run_command
 from .handed_in import collect
+from .integrity import alike, moment, signs
 from .report import Found, Report
+from .secret import load_secret
 
 # sheets held in memory at a time: so many, and not many more bytes of them
 CHUNK, CHUNK_BYTES = 400, 12 * 2**20
@@ -33,7 +44,9 @@ class Marked:
 
     standings: {problem key: progress.Standing}; unexplained: {problem key: wrong answers that fit
     no known slip}; chains: {lesson: ChainMark} of the chains of entries begun; other: of another
-    course than the one marked; remarks: sentences for the trainer.
+    course than the one marked; person: of the class list, or None; first, last: days of the first
+    and last answer; late: problems solved after the deadline; signs, rhythm: see
+    integrity.signs; remarks: sentences for the trainer.
     """
 
     file: str
@@ -44,6 +57,12 @@ class Marked:
     unexplained: Counter = field(default_factory=Counter)
     chains: dict = field(default_factory=dict)
     other: bool = False
+    person: object = None
+    first: str = ""
+    last: str = ""
+    late: int = 0
+    signs: list = field(default_factory=list)
+    rhythm: tuple | None = None
     remarks: list = field(default_factory=list)
 
 
@@ -85,32 +104,37 @@ def _other(contents, course):
     return course.key != DEFAULT_COURSE and normalised(course.key) != normalised(contents.course)
 
 
-def _read(one, course, bad):
-    """(Marked, records) of one Handed, or None with the reason added to bad."""
+def _read(one, by, roster, bad):
+    """(Marked, Contents) of one Handed, or None with the reason added to bad."""
     name = clip(one.name, 240)
     try:
         data = one.read()
         contents = sheet_from(Path(one.name), data)
         if contents.learner is None or not normalised(contents.learner):
             raise SheetError(say("sheet.no_header" if data else "sheet.empty"))
+        if not contents.schema:
+            raise SheetError(say("sheet.old"))
     except SheetError as error:
         bad.append((clip(name, 120), str(error)))
         return None
     digest = hashlib.sha256(data).hexdigest()
-    about = {"other": _other(contents, course), "remarks": _remarks(contents, course)}
+    about = {"other": _other(contents, by.course), "remarks": _remarks(contents, by.course)}
+    if roster:
+        about["person"] = roster.person(contents.learner, one.name)
+        about["remarks"] += [] if about["person"] else [say("roster.unknown")]
     if not one.ending_kept:
         about["remarks"].append(say("hand.renamed"))
     marked = Marked(name, contents.learner, contents.course, digest, **about)
-    return marked, contents.records
+    return marked, contents
 
 
 def _wanted(read, known):
     """{problem key: [(index of sheet, set)]} of all sets that were answered."""
     out = defaultdict(list)
     all_keys = known.keys() | {problem.key for problem in in_use().problems}
-    for i, (marked, records) in enumerate(read):
+    for i, (marked, contents) in enumerate(read):
         sets, unknown, many = defaultdict(dict), 0, False
-        for record in records:
+        for record in contents.records:
             key = record.get("problem")
             if key not in known:
                 unknown += key is not None and key not in all_keys
@@ -157,11 +181,11 @@ def _chain(lesson, marked, records, works):
         )
 
 
-def _judge(i, marked, records, draws, chained, works):
+def _judge(i, marked, contents, draws, chained, by):
     """Check every answer of one sheet again, and tell where the learner stands; lines whose seal
     does not fit count for nothing.
     """
-    counted = [r for r in records if r["sealed"]]
+    counted = [r for r in contents.records if r["sealed"]]
     judged, otherwise, other_numbers = {}, 0, 0
     for k, record in enumerate(counted):
         one = (
@@ -178,7 +202,15 @@ def _judge(i, marked, records, draws, chained, works):
     marked.remarks += [say("mark.given", count=other_numbers)] if other_numbers else []
     marked.standings = standings(counted, judged)
     for lesson in chained:
-        _chain(lesson, marked, counted, works)
+        _chain(lesson, marked, counted, by.works)
+    times = [t for k in judged if (t := moment(counted[k]["t"]))]
+    if times:
+        marked.first, marked.last = (f(times).date().isoformat() for f in (min, max))
+    if by.course.deadline:
+        solved = (moment(s.solved_at) for s in marked.standings.values() if s.done)
+        marked.late = sum(t is not None and t > by.course.deadline for t in solved)
+        marked.remarks += [say("mark.late", count=marked.late)] if marked.late else []
+    marked.signs, marked.rhythm = signs(contents, counted, judged)
 
 
 def _same_names(sheets):
@@ -211,7 +243,14 @@ def _same_names(sheets):
 
 
 def mark(
-    folder, course=None, pseudonyms=False, progress=None, problems=None, works=None, chained=None
+    folder,
+    course=None,
+    pseudonyms=False,
+    progress=None,
+    problems=None,
+    works=None,
+    chained=None,
+    roster=None,
 ):
     """Mark all answer sheets below a folder.
 
@@ -221,7 +260,8 @@ def mark(
     problems: the problems that count (default: all of the course); works: those that numbers
     were drawn with, or the path of their file (default: the one in the folder or beside it, else
     those in use); chained: Lessons whose chain of entries counts (default: all such lessons if all
-    problems count, else none).
+    problems count, else none); roster: a Roster, the path of its file, or None for class.csv in the
+    folder or beside it, if any; pseudonyms may also be a secret (bytes) to make them with.
     Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises
     InputError if there is nothing to mark.
     """
@@ -234,6 +274,8 @@ def mark(
     by = ground(folder, course, works, problems)
     course, works = by.course, by.works
     known = {problem.key: problem for problem in problems}
+    roster = near(folder, ROSTER) if roster is None else roster
+    roster = load_roster(roster) if isinstance(roster, str | Path) else roster
     handed = collect(folder)
     if not handed.sheets:
         met = "; ".join(f"{name}: {why}" for name, why in handed.rows()[:9])
@@ -243,20 +285,22 @@ def mark(
     for chunk in _chunks(handed.sheets):
         read = []
         for k, sheet in enumerate(chunk, 1):
-            one = _read(sheet, course, bad)
+            one = _read(sheet, by, roster, bad)
             read += [one] if one else []
             if progress and k % 50 == 0:
                 progress(say("mark.read", done=done + k, total=len(handed.sheets)))
         draws = _draws(read, known, course, works)
-        for i, (marked, records) in enumerate(read):
-            _judge(i, marked, records, draws, chained, works)
+        for i, (marked, contents) in enumerate(read):
+            _judge(i, marked, contents, draws, chained, by)
             sheets.append(marked)
         done += len(chunk)
         if progress:
             progress(say("mark.done", done=done, total=len(handed.sheets)))
     kept, doubles = _same_names(sheets)
-    found = Found(kept, bad, doubles, handed.rows())
-    return Report(problems, found, course, pseudonyms, told=by.told, chained=chained)
+    alike(kept)
+    found = Found(kept, bad, doubles, handed.rows(), roster)
+    told = (*by.told, *(roster.told if roster and not pseudonyms else ()))
+    return Report(problems, found, course, pseudonyms, told=told, chained=chained)
 
 
 def _declare(parser):
@@ -269,6 +313,14 @@ def _declare(parser):
         help="write pseudonyms, and who is who in a file of its own",
     )
     parser.add_argument(
+        "--class",
+        dest="roster",
+        type=Path,
+        metavar="NAMES.CSV",
+        help="the list of the class (default: class.csv in the folder or the one above)",
+    )
+    parser.add_argument("--force", action="store_true", help="write over results that are there")
+    parser.add_argument(
         "--out",
         type=Path,
         help="folder for the results (default: marks, marks-2, ... in the folder)",
@@ -280,14 +332,16 @@ def _work(options):
     report = mark(
         options.folder,
         options.course,
-        options.pseudonyms,
+        options.pseudonyms and (load_secret(options.secret) or True),
         partial(print, flush=True),
         problems,
         options.works,
         chained,
+        options.roster,
     )
     names = ("marks" if n == 1 else f"marks-{n}" for n in count(1))
-    files = report.write(options.out or free(options.folder / name for name in names))
+    out = options.out or free(options.folder / name for name in names)
+    files = report.write(out, options.force)
     print(*report.told, report.summary(), sep="\n")
     print(say("mark.written", files=", ".join(map(str, files))))
 

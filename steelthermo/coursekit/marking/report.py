@@ -3,10 +3,9 @@ sheets is escaped or defused here.
 """
 
 import csv
-import hashlib
-import hmac
 import io
 import os
+import re
 import statistics
 from collections import Counter
 from dataclasses import dataclass
@@ -19,8 +18,10 @@ from ..adapter import in_use
 from ..answers import clip, number_text, say
 from ..html import filled, printed_page
 from ..problems import DEFAULT_COURSE, Choice, normalised
-from . import plots
+from . import gradebook, plots
+from .secret import pseudonym
 
+_AFTER_SEPARATOR = re.compile(r"""([;,\t]\s*["']*)(?=[=+\-@＝＋－＠|%])""")
 _COMMON = {"unit": "right number, wrong unit", "sign": "wrong sign", "decimal": "decimal point"}
 
 
@@ -31,6 +32,8 @@ def defused(text):
     if not isinstance(text, str):
         return text
     text = clip(text, 200)
+    # behind a separator as well: a spreadsheet may split this file at another than ours
+    text = _AFTER_SEPARATOR.sub(r"\1'", text)
     formula = text.lstrip()[:1] in tuple("=+-@＝＋－＠|%") or text[:1] in ("\t", "\r", "·")
     return "'" + text if formula else text
 
@@ -38,7 +41,8 @@ def defused(text):
 def csv_text(heads, rows):
     """A table as CSV text, every cell defused."""
     out = io.StringIO()
-    csv.writer(out, lineterminator="\r\n").writerows([heads, *(map(defused, row) for row in rows)])
+    quoted = csv.writer(out, lineterminator="\r\n", quoting=csv.QUOTE_ALL)
+    quoted.writerows([heads, *(map(defused, row) for row in rows)])
     return out.getvalue()
 
 
@@ -75,13 +79,15 @@ class _Label(str):
 @dataclass
 class Found:
     """What was found in a folder. sheets: [marking.Marked]; bad: [(file, reason)]; doubles:
-    [(name, files)]; met: [(file, why it was not marked)].
+    [(name, files)]; met: [(file, why it was not marked)];
+    roster: the Roster of the class, or None.
     """
 
     sheets: list
     bad: list
     doubles: list
     met: list
+    roster: object = None
 
 
 class Report:
@@ -96,8 +102,15 @@ class Report:
 
     def __init__(self, problems, found, course, pseudonyms=False, told=(), chained=()):
         sheets, bad, doubles, self.met = found.sheets, found.bad, found.doubles, found.met
+        self.roster = found.roster
         self.problems, self.chained = tuple(problems), tuple(chained)
-        self.sheets, self.course, self.pseudonyms = sheets, course, pseudonyms
+        self.course, self.pseudonyms = course, bool(pseudonyms)
+        self._key = pseudonyms if isinstance(pseudonyms, bytes) else b"course key alone"
+        self._key += normalised(course.key).encode("utf-8", "replace")
+        if pseudonyms:  # in the order of names, the rows would give the names away
+            sheets = sorted(sheets, key=lambda one: (self.name_of(one.learner), one.digest))
+            bad = sorted(bad, key=lambda one: one[1])
+        self.sheets = sheets
         self.own = [one for one in sheets if not one.other]
         others = len(sheets) - len(self.own)
         self.told = (*told, *([say("mark.others", count=others)] if others else []))
@@ -113,11 +126,11 @@ class Report:
         self.names = {id(one): clip(one.learner, 100) for one in sheets}
         self.files = {id(one): clip(one.file, 120) for one in sheets}
         if pseudonyms:
-            self.names = {id(one): self._pseudonym(one.learner) for one in sheets}
+            self.names = {id(one): self.name_of(one.learner) for one in sheets}
             self.files = {id(one): f"sheet {i}" for i, one in enumerate(sheets, 1)}
-            self.doubles = [
-                (self._pseudonym(name), [f"{len(files)} sheets"]) for name, files in doubles
-            ]
+            self.doubles = sorted(
+                (self.name_of(name), [f"{len(files)} sheets"]) for name, files in doubles
+            )
             self.met = [(f"file {i}", why) for i, (_, why) in enumerate(self.met, 1)]
             self.bad = [
                 (f"unreadable sheet {i}", reason.replace(Path(file).name, "it"))
@@ -126,13 +139,32 @@ class Report:
         self.table = [self._row(one) for one in sheets]
         self.own_table = [row for row, one in zip(self.table, sheets, strict=True) if not one.other]
 
-    def _pseudonym(self, learner):
-        """The same for the same name and course key, whoever marks: a keyed hash, so not to be
-        guessed without the course key.
-        """
-        key, name = normalised(self.course.key), normalised(learner)
-        digest = hmac.digest(key.encode(), name.encode("utf-8", "replace"), hashlib.sha256)
-        return f"L-{digest.hex()[:8]}"
+    def name_of(self, learner):
+        """How a learner is called here: by name, or by a pseudonym."""
+        return pseudonym(self._key, learner) if self.pseudonyms else clip(learner, 100)
+
+    def lessons(self):
+        """{lesson: [its problems that count]}."""
+        out = {}
+        for problem in self.problems:
+            out.setdefault(problem.lesson, []).append(problem)
+        return out
+
+    def missing(self):
+        """Persons of the class list of whom no sheet could be marked."""
+        there = {one.person for one in self.sheets}
+        return [p for p in (self.roster.people if self.roster else ()) if p not in there]
+
+    def talks(self):
+        """(learner, sheet, signs) of the sheets with signs, the weightiest first."""
+        found = sorted(
+            (one for one in self.sheets if one.signs),
+            key=lambda one: -sum(weight for weight, _ in one.signs),
+        )
+        return [
+            (self.names[id(one)], self.files[id(one)], "; ".join(text for _, text in one.signs))
+            for one in found
+        ]
 
     def _row(self, one):
         mine = [one.standings.get(p.key) for p in self.problems]
@@ -264,26 +296,30 @@ class Report:
         return "; ".join(parts) + "."
 
     def csv(self):
-        """The gradebook as CSV text: one line per sheet; per problem 1 solved, 0 tried, blank not
+        """The gradebook as CSV text: one line a person; per problem 1 solved, 0 tried, blank not
         attempted.
         """
-        heads = list(self.table[0]) if self.table else ["learner", "remarks"]
-        return csv_text(heads, [row.values() for row in self.table])
+        rows = gradebook.rows(self)
+        heads = list(rows[0]) if rows else ["learner", "remarks"]
+        return csv_text(heads, [row.values() for row in rows])
 
     def who_is_who(self):
         """Pseudonyms and names as CSV text: to be kept apart from the report."""
-        rows = [(self._pseudonym(one.learner), one.learner, one.file) for one in self.sheets]
+        rows = [(self.name_of(one.learner), one.learner, one.file) for one in self.sheets]
         bad = [(b[0], "", file) for b, file in zip(self.bad, self._bad_files, strict=True)]
         return csv_text(("pseudonym", "learner", "sheet"), rows + bad)
 
-    def write(self, folder):
-        """Write gradebook.csv, report.html and, with pseudonyms, who_is_who.csv into a folder;
-        returns their paths.
+    def write(self, folder, force=False):
+        """Write gradebook.csv, report.html and, with pseudonyms, who_is_who.csv into a folder; with
+        a class list, also tables for learning platforms. Returns their paths; raises InputError for
+        files that are there, unless by force.
         """
         texts = {"gradebook.csv": self.csv(), "report.html": self.html}
+        for name, table in gradebook.platform_tables(self).items():
+            texts[name] = csv_text(*table)
         if self.pseudonyms:
             texts["who_is_who.csv"] = self.who_is_who()
-        return written(folder, texts)
+        return written(folder, texts, force)
 
     def _repr_html_(self):
         """In a notebook: the whole report in a frame of its own, so that neither changes the look

@@ -20,7 +20,8 @@ class Standing:
     attempts: readable answers; first_try:
     solved by the first answer; current: the set being worked on; opened: sets whose worked solution
     was opened; hints: {set: number taken};
-    last: {set: last text typed}; slips: Counter of slips made; seconds: time spent.
+    last: {set: last text typed}; slips: Counter of slips made; seconds: time spent; tries:
+    answers up to the one that solved it; solved_at: its time.
     """
 
     state: str = "not_attempted"
@@ -33,6 +34,14 @@ class Standing:
     solved: set = field(default_factory=set)
     slips: Counter = field(default_factory=Counter)
     seconds: float = 0.0
+    tries: int = 0
+    solved_at: str = ""
+
+    def graded(self, try_cost):
+        """Score from 0 to 1 that counts tries: each wrong answer before the right one takes
+        try_cost off.
+        """
+        return max(0.0, 1.0 - try_cost * (self.tries - 1)) if self.done else 0.0
 
     @property
     def done(self):
@@ -81,6 +90,8 @@ def standings(records, judged=None):
             one.slips.update(slips)
             if state in DONE and number not in one.opened:
                 one.first_try |= one.attempts == 1
+                if not one.tries:
+                    one.tries, one.solved_at = one.attempts, record["t"]
                 one.solved.add(number)
                 one.state = "right" if "right" in (state, one.state) else state
             elif one.state == "not_attempted":
