@@ -1,6 +1,6 @@
 """Calculations of the problems of lesson 01; their words stand in problems.toml."""
 
-from ...base import mass_fractions, molar_mass
+from ...base import mass_fractions
 from ...coursekit.problems import Solution, divided, made_into, read_problems, taken, times
 
 
@@ -12,18 +12,21 @@ def _blend(limit_pct, clean_pct, dirty_pct):
     return 100.0 * (limit_pct - clean_pct) / (dirty_pct - clean_pct)
 
 
+_PRINTED = {"C": 12.011, "Si": 28.09, "Fe": 55.85}  # atomic weights as in the text
+
+
 def _mole_pct(c_pct, si_pct, power=-1.0):
     pct = {"C": c_pct, "Si": si_pct, "Fe": 100.0 - c_pct - si_pct}
-    moles = {e: p * molar_mass(e) ** power for e, p in pct.items()}
+    moles = {e: p * _PRINTED[e] ** power for e, p in pct.items()}
     return 100.0 * moles["C"] / sum(moles.values())
 
 
 def _caco3(lime_t, caco3_pct):
-    return lime_t * 10.0 * caco3_pct * (1.0 - molar_mass("CaO") / molar_mass("CaCO3"))
+    return lime_t * 10.0 * caco3_pct * 44.01 / 100.09
 
 
-def _ore_iron(ore_t, fe2o3_pct, oxide="Fe2O3"):
-    return ore_t * fe2o3_pct / 100.0 * mass_fractions(oxide)["Fe"]
+def _ore_iron(ore_t, fe2o3_pct, share=0.6994):
+    return ore_t * fe2o3_pct / 100.0 * share
 
 
 SOLUTIONS = {
@@ -61,7 +64,7 @@ SOLUTIONS = {
         {
             "mass_pct": lambda c_pct, si_pct: c_pct,
             "iron_not_rest": lambda c_pct, **_: (
-                100.0 * (c_pct / molar_mass("C")) / (100.0 / molar_mass("Fe"))
+                100.0 * (c_pct / _PRINTED["C"]) / (100.0 / _PRINTED["Fe"])
             ),
             "times_for_over": lambda **given: _mole_pct(**given, power=1.0),
         },
@@ -81,7 +84,7 @@ SOLUTIONS = {
         {
             "oxide": lambda ore_t, fe2o3_pct: ore_t * fe2o3_pct / 100.0,
             "one_atom": times(0.5),
-            "as_feo": lambda **given: _ore_iron(**given, oxide="FeO"),
+            "as_feo": lambda **given: _ore_iron(**given, share=mass_fractions("FeO")["Fe"]),
         },
     ),
     "rest_is_carbon": Solution(lambda rest_pct: 2, vector=False),

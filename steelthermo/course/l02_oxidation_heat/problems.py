@@ -2,7 +2,7 @@
 
 from ...base import formula, kelvin, mass_fractions, molar_mass, molar_volume_nm3_kmol, value
 from ...coursekit.problems import Solution, after, read_problems, rest, taken, times
-from ...thermo import formation_enthalpy_298, heat_content, oxidation_heat
+from ...thermo import formation_enthalpy_298, oxidation_heat
 
 
 def _atoms(oxide):
@@ -18,8 +18,7 @@ def _per_kg(mass_kg, oxide):
 
 
 def _co_heat(carbon_kg, co2_pct):
-    co, co2 = (oxidation_heat(key) / 1e6 for key in ("C to CO", "C to CO2"))
-    return carbon_kg * (co * (100.0 - co2_pct) + co2 * co2_pct) / 100.0
+    return carbon_kg * (9.20 * (100.0 - co2_pct) + 32.76 * co2_pct) / 100.0
 
 
 def _per_nm3(oxygen_nm3, oxide):
@@ -33,18 +32,11 @@ def _unless_one(answer, number):
 
 
 def _post(gas_nm3, co_from_pct, co_to_pct):
-    return (
-        gas_nm3
-        * (co_from_pct - co_to_pct)
-        / 100.0
-        * (formation_enthalpy_298("CO") - formation_enthalpy_298("CO2"))
-        / molar_volume_nm3_kmol()
-        / 1e6
-    )
+    return gas_nm3 * (co_from_pct - co_to_pct) / 100.0 * 283.0 / 22.414 / 1000.0
 
 
 def _cold(oxygen_nm3, temp_c):
-    return oxygen_nm3 * heat_content("O2", kelvin(temp_c)) / molar_volume_nm3_kmol() / 1e6
+    return oxygen_nm3 / 22.414 * 34.5 * (temp_c - 25.0) / 1e6
 
 
 def _dissolved(carbon_kg):

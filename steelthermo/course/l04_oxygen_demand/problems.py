@@ -14,17 +14,12 @@ from ...coursekit.problems import (
 
 
 def _carbon(hot_metal_t, c_pct, co2_pct):
-    return hot_metal_t * 10.0 * (c_pct - 0.05) * nm3_per_kg("C", co2_pct)
+    return hot_metal_t * 10.0 * (c_pct - 0.05) * 0.933 * (1.0 + co2_pct / 100.0)
 
 
 def _heat(c_kg, si_kg, mn_kg, p_kg, fe_kg):
-    return (
-        c_kg * nm3_per_kg("C", 10.0)
-        + si_kg * nm3_per_kg("Si")
-        + mn_kg * nm3_per_kg("Mn")
-        + p_kg * nm3_per_kg("P")
-        + fe_kg * nm3_per_kg("Fe")
-    )
+    """By the figures of the text, Nm3 per kg."""
+    return 0.933 * 1.1 * c_kg + 0.798 * si_kg + 0.204 * mn_kg + 0.905 * p_kg + 0.201 * fe_kg
 
 
 def _minutes(steel_t, need_nm3_t, purity_pct, flow_nm3_min):

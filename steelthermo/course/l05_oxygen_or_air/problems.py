@@ -7,10 +7,9 @@ from functools import partial
 import numpy as np
 
 from ...base import kelvin
-from ...charge import blast, purity_for_nitrogen_pct, scrap_lost_kg_t
+from ...charge import blast
 from ...coursekit.problems import Solution, after, made_into, read_problems, rest, taken, times
 from ...streams import Gas
-from ...thermo import gas_solubility_pct
 
 SET = "jsps"
 PPM = 1e4  # in one mass %
@@ -38,13 +37,8 @@ def _diluted(purity_pct, gas_per_o2):
 
 
 def _ppm(p_atm, temp_c):
-    return PPM * gas_solubility_pct("N", p_atm, kelvin(temp_c), None, SET)
-
-
-def _rest(nitrogen_ppm, temp_c, carbon_share_pct):
-    return 100.0 - purity_for_nitrogen_pct(
-        nitrogen_ppm / PPM, temp_c, carbon_share_pct, coefficients=SET
-    )
+    """By the line of the text."""
+    return PPM * 10.0 ** (-518.0 / kelvin(temp_c) - 1.054) * np.sqrt(p_atm)
 
 
 def _rest_by_hand(nitrogen_ppm, temp_c, carbon_share_pct, power=2.0, per_o2=2.0):
@@ -82,7 +76,7 @@ SOLUTIONS = {
         },
     ),
     "heat_out": Solution(
-        _nitrogen_mj,
+        lambda n2_nm3_t, gas_temp_c: n2_nm3_t * 1.46 * (gas_temp_c - 25.0) / 1000.0,
         {
             "kelvin_level": after(
                 lambda answer, given: (
@@ -94,7 +88,7 @@ SOLUTIONS = {
         },
     ),
     "scrap_lost": Solution(
-        scrap_lost_kg_t,
+        lambda heat_mj_t, temp_c: 1000.0 * heat_mj_t / _scrap_mj_t({"temp_c": temp_c}),
         {
             "no_fusion": times(lambda given: _scrap_mj_t(given) / (_scrap_mj_t(given) - 247.0)),
             "fusion_only": times(lambda given: _scrap_mj_t(given) / 247.0),
@@ -126,7 +120,7 @@ SOLUTIONS = {
         },
     ),
     "purity": Solution(
-        _rest,
+        _rest_by_hand,
         {
             "root_forgotten": partial(_rest_by_hand, power=1.0),
             "not_diluted": lambda nitrogen_ppm, temp_c, **_: (
@@ -149,10 +143,7 @@ SOLUTIONS = {
         },
     ),
     "argon": Solution(
-        lambda purity_pct, argon_pct, temp_c: (
-            PPM
-            * blast(purity_pct, temp_c=temp_c, argon_pct=argon_pct, coefficients=SET).nitrogen_pct
-        ),
+        _by_hand,
         {
             "argon_as_nitrogen": lambda **given: _by_hand(**given | {"argon_pct": 0.0}),
             "argon_alone": lambda purity_pct, argon_pct, temp_c: _by_hand(

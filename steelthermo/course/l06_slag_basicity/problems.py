@@ -2,12 +2,11 @@
 
 from functools import partial
 
-from ...base import mass_fractions, molar_mass
+from ...base import molar_mass
 from ...coursekit.problems import Solution, multiplied, read_problems, taken, times, upside_down
 from ...streams import basicity, iron_as_feo
 
-_SILICA = 1.0 / mass_fractions("SiO2")["Si"]  # kg of SiO2 from one kg of Si
-_PHOSPHORIC = 1.0 / mass_fractions("P2O5")["P"]
+_SILICA, _PHOSPHORIC = 2.139, 2.291  # kg of SiO2, P2O5 from one kg of Si, P, as printed
 
 
 def _available(cao_pct, sio2_pct, ratio):
@@ -27,8 +26,7 @@ def _slag(sio2_kg, ratio, iron_pct, others_kg):
 
 
 def _iron(slag_kg_t, feo_pct, fe2o3_pct):
-    iron = (pct * mass_fractions(o)["Fe"] for o, pct in (("FeO", feo_pct), ("Fe2O3", fe2o3_pct)))
-    return slag_kg_t * sum(iron) / 100.0
+    return slag_kg_t * (0.777 * feo_pct + 0.699 * fe2o3_pct) / 100.0
 
 
 def _liquid_basicity(cao_pct, sio2_pct, lime_t, lime_cao_pct, left_pct, slag_t):

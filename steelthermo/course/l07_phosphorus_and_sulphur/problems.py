@@ -79,7 +79,7 @@ def _hotter(from_c, rise_c, equation):
 
 def _returned(slag_kg_t, p2o5_pct, reduced_pct):
     return 1e4 * metal_pct_after(
-        _METAL_KG, 0.0, slag_kg_t, p2o5_pct * _P_SHARE * reduced_pct / 100.0, 0.0
+        _METAL_KG, 0.0, slag_kg_t, p2o5_pct * 61.94 / 141.94 * reduced_pct / 100.0, 0.0
     )
 
 

@@ -4,6 +4,7 @@ from functools import partial
 
 from ... import charge
 from ...base import kelvin, mass_fractions, molar_mass
+from ...coursekit.answers import quantity_text
 from ...coursekit.problems import (
     Solution,
     divided,
@@ -15,18 +16,13 @@ from ...coursekit.problems import (
     upside_down,
 )
 from ...streams import Material
-from ...thermo import formation_enthalpy_298, heat_content, oxidation_heat
+from ...thermo import formation_enthalpy_298
 from ...works import WORKS, load_profile
 
 
 def _iron_mj_t(temp_c):
-    """Heat content of iron above 25 degC, MJ/t."""
-    return heat_content("Fe", kelvin(temp_c)) / molar_mass("Fe")
-
-
-def _metal_mj_t(temp_c):
-    """The same for iron taken as liquid, also below its melting point, as in hot metal."""
-    return heat_content("Fe", kelvin(temp_c), "liquid", supercooled=True) / molar_mass("Fe")
+    """Heat content of liquid iron above 25 degC, MJ/t, by the line of the texts."""
+    return 1354.0 + 0.824 * (temp_c - 1600.0)
 
 
 def _fusion_mj_t():
@@ -35,8 +31,8 @@ def _fusion_mj_t():
 
 
 def _burn(hot_metal_t, c_pct, co2_pct):
-    co, co2 = (oxidation_heat(key) / 1e6 for key in ("C to CO", "C to CO2"))  # MJ/kg
-    return hot_metal_t * 10.0 * (c_pct - 0.04) * (co * (100.0 - co2_pct) + co2 * co2_pct) / 100.0
+    mj_kg = (9.20 * (100.0 - co2_pct) + 32.76 * co2_pct) / 100.0
+    return hot_metal_t * 10.0 * (c_pct - 0.04) * mj_kg
 
 
 def _melts(surplus_mj_t, temp_c):
@@ -44,7 +40,7 @@ def _melts(surplus_mj_t, temp_c):
 
 
 def _cooled_mj(steel_t, hot_c, aim_c):
-    return steel_t * (_metal_mj_t(hot_c) - _metal_mj_t(aim_c))
+    return steel_t * 0.824 * (hot_c - aim_c)
 
 
 def _mixed(steel_t, hot_c, aim_c):
@@ -62,14 +58,17 @@ def _ore(fe2o3_pct, temp_c, breaking=1.0, iron=None):
     return fe2o3_pct / 100.0 * (breaking * broken + iron)
 
 
-def _silicon(si_from_pct, si_to_pct, scrap_kg):
-    """Rise of the end temperature at constant scrap, degC: the full balance of Heron Works's kind
-    of heat.
-    """
+def _silicon(si_from_pct, si_to_pct, mj_kg=26.8 + 4.5 - 12.5 + 7.9):
+    """Rise of the end temperature at constant scrap, degC, by the figures of the text."""
+    return (si_to_pct - si_from_pct) * 10.0 * mj_kg / 1.12
+
+
+def _full_silicon(si_from_pct, si_to_pct):
+    """The same by the full balance of Heron Works's kind of heat."""
     heat = {
         "find": "temperature",
         "scrap": Material.of("scrap", {"C": 0.1, "Mn": 0.3}, "Fe"),
-        "scrap_kg": scrap_kg,
+        "scrap_kg": 350.0,  # per t of hot metal
         "hot_metal_temp_c": 1350.0,
         "end_pct": {"C": 0.04, "Mn": 0.1, "P": 0.012},
         "basicity": 3.5,
@@ -82,6 +81,11 @@ def _silicon(si_from_pct, si_to_pct, scrap_kg):
         for si in (si_from_pct, si_to_pct)
     )
     return high - low
+
+
+def _silicon_figures(**given):
+    shown = (quantity_text(f(**given), "°C") for f in (_silicon, _full_silicon))
+    return dict(zip(("rise", "full"), shown, strict=True))
 
 
 def _missing(total_mj_t, steel_mj_t, gas_mj_t, slag_mj_t):
@@ -145,11 +149,12 @@ SOLUTIONS = {
     "more_silicon": Solution(
         _silicon,
         {
-            "no_lime": times((26.8 + 4.5 + 7.9) / (26.8 + 4.5 + 7.9 - 12.5)),
-            "silicon_and_lime_only": times((26.8 + 4.5 - 12.5) / (26.8 + 4.5 + 7.9 - 12.5)),
+            "no_lime": partial(_silicon, mj_kg=26.8 + 4.5 + 7.9),
+            "silicon_and_lime_only": partial(_silicon, mj_kg=26.8 + 4.5 - 12.5),
             "tenfold": times(0.1),
             "wrong_sign": times(-1.0),
         },
+        figures=_silicon_figures,
     ),
     "closing": Solution(
         lambda **given: 100.0 * _missing(**given) / given["total_mj_t"],

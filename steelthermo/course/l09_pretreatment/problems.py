@@ -15,20 +15,13 @@ from ...coursekit.problems import (
     times,
 )
 from ...hot_metal import (
-    kg_per_kg_sulphur,
     magnesium_left_pct,
     oxygen_equivalent_nm3_t,
-    solid_for_gas_c,
     steel_sulphur_pct,
 )
-from ...ladle import addition_effect_c, heat_capacity_kj_t
-from ...streams import LiquidMetal
-from ...thermo import oxidation_heat
 from ...trust import acetylene_nm3
 
-_HOT_METAL = {"C": 4.5, "Si": 0.45, "Mn": 0.35, "P": 0.085, "S": 0.03}
-_TEMP_C = 1350.0  # of the metal in the problems of temperature
-_MG, _CARBIDE = (kg_per_kg_sulphur(x) for x in ("Mg", "CaC2"))
+_MG, _CARBIDE = 24.31 / 32.06, 64.10 / 32.06  # kg per kg of sulphur, as in the texts
 
 
 def _magnesium(s_pct, aim_pct, efficiency_pct):
@@ -53,22 +46,21 @@ def _ore(si_pct, p_pct, c_pct, ore_pct):
     return _oxygen(si_pct, p_pct, c_pct) * ore_pct / 100.0 / oxygen_in_oxide_nm3_kg("Fe2O3")
 
 
-_CP = heat_capacity_kj_t(_HOT_METAL, _TEMP_C)  # kJ per t and degree
-_SI_C, _C_C = (
-    oxidation_heat(k, kelvin(_TEMP_C), "dissolved, cold oxygen") / 1e3 / _CP
-    for k in ("Si to SiO2", "C to CO")
-)  # degC per kg/t
-_SOLID_C = solid_for_gas_c(LiquidMetal(1000.0, _HOT_METAL, _TEMP_C))  # degC per Nm3/t
-_LIME_C = addition_effect_c("CaO", _TEMP_C, _HOT_METAL)  # degC per kg/t
+_SI_C, _C_C = 311.0, 110.0  # degC per % burnt with gas, as printed: 31.1 and 11.0 per 0.1 %
+_SOLID_C, _LIME_C = 32.3, -1.42  # degC per Nm3/t brought as Fe2O3, per kg/t of lime
+
+
+def _gas_nm3_t(si_pct, c_pct=0.0):
+    return 7.98 * si_pct + 9.33 * c_pct
 
 
 def _rise(si_pct, ore_pct):
-    return 10.0 * si_pct * _SI_C - _oxygen(si_pct, 0.0, 0.0) * ore_pct / 100.0 * _SOLID_C
+    return si_pct * _SI_C - _gas_nm3_t(si_pct) * ore_pct / 100.0 * _SOLID_C
 
 
 def _neutral(si_pct, c_pct, lime_kg_t, loss_c):
-    warms = 10.0 * (si_pct * _SI_C + c_pct * _C_C) + lime_kg_t * _LIME_C - loss_c
-    return 100.0 * warms / (_SOLID_C * _oxygen(si_pct, 0.0, c_pct))
+    warms = si_pct * _SI_C + c_pct * _C_C + lime_kg_t * _LIME_C - loss_c
+    return 100.0 * warms / (_SOLID_C * _gas_nm3_t(si_pct, c_pct))
 
 
 def _which(s_pct, si_pct, p_pct, aim_s_pct):
@@ -149,7 +141,9 @@ SOLUTIONS = {
             "gas_only": taken(ore_pct=0.0),
             "ore_only": taken(ore_pct=100.0),
             "exchanged": rest("ore_pct"),
-            "per_nm3": lambda si_pct, ore_pct: 10.0 * si_pct * (_SI_C - ore_pct / 100.0 * _SOLID_C),
+            "per_nm3": lambda si_pct, ore_pct: (
+                10.0 * si_pct * (0.1 * _SI_C - ore_pct / 100.0 * _SOLID_C)
+            ),
             "added": lambda si_pct, ore_pct: 2.0 * _rise(si_pct, 0.0) - _rise(si_pct, ore_pct),
         },
     ),
@@ -160,8 +154,8 @@ SOLUTIONS = {
             "no_loss": taken(loss_c=0.0),
             "carbon_oxygen": lambda si_pct, c_pct, lime_kg_t, loss_c: (
                 _neutral(si_pct, c_pct, lime_kg_t, loss_c)
-                * _oxygen(si_pct, 0.0, c_pct)
-                / _oxygen(si_pct, 0.0, 0.0)
+                * _gas_nm3_t(si_pct, c_pct)
+                / _gas_nm3_t(si_pct)
             ),
             "fraction": times(0.01),
             "gas_share": made_into(lambda answer: 100.0 - answer),

@@ -65,11 +65,10 @@ def _spread(**given):
 
 
 def _leaves(design_kpa, supply_kpa):
-    flow = design_head(100.0, design_kpa, 1).flow(supply_kpa)
-    words = flow.expansion
+    words = design_head(100.0, design_kpa, 1).flow(supply_kpa).expansion
     return np.where(
         words == "under-expanded", 1.0, np.where(words == "over-expanded", 2.0, 3.0)
-    ), flow.exit_kpa
+    ), 101.3 * supply_kpa / design_kpa
 
 
 SOLUTIONS = {
@@ -96,7 +95,7 @@ SOLUTIONS = {
         },
     ),
     "cold": Solution(
-        lambda temp_c, supply_kpa: celsius(_ratio(supply_kpa, temp_c).T),
+        lambda temp_c, supply_kpa: celsius(kelvin(temp_c) * (101.3 / supply_kpa) ** (2.0 / 7.0)),
         {
             "celsius_in_ratio": lambda temp_c, supply_kpa: (
                 temp_c * _ratio(supply_kpa).temperature_ratio

@@ -10,7 +10,6 @@ from ...charge import (
     co_hazards,
     converter_gas,
     lower_flammable_limit_pct,
-    mouth_pcr,
     post_combustion,
     ppm_to_mg_m3,
     preheat_scrap,
@@ -31,17 +30,17 @@ from ...streams import Gas, air, calorific_value_mj_nm3, oxygen_to_burn_nm3
 
 
 def _mouth(co_pct, n2_pct, o2_pct):
-    return 100.0 * mouth_pcr(co_pct, 100.0 - co_pct - n2_pct - o2_pct, n2_pct, o2_pct)
+    return _mouth_with(co_pct, n2_pct, o2_pct, 2.0)
 
 
 def _mouth_with(co_pct, n2_pct, o2_pct, oxygen_factor):
     """The same sum with another amount of CO burnt per Nm3 of air's oxygen (two is right)."""
-    burnt = oxygen_factor * (value("air_o2_pct") / value("air_n2_pct") * n2_pct - o2_pct)
+    burnt = oxygen_factor * (0.268 * n2_pct - o2_pct)
     return 100.0 * (100.0 - co_pct - n2_pct - o2_pct - burnt) / (100.0 - n2_pct - o2_pct)
 
 
 def _recovered(nm3_t, co_pct):
-    return nm3_t * calorific_value_mj_nm3(Gas({"CO": co_pct, "N2": 100.0 - co_pct}, 25.0))
+    return nm3_t * co_pct / 100.0 * 283.0 / 22.414
 
 
 # net calorific value of converter gas for national inventories, IPCC (2006) table 1.2 as two texts
@@ -50,8 +49,7 @@ _DEFAULT_GJ_T = 7.06
 
 
 def _per_nm3(co_pct, co2_pct):
-    gas = Gas({"CO": co_pct, "CO2": co2_pct, "N2": 100.0 - co_pct - co2_pct}, 0.0)
-    return _DEFAULT_GJ_T * gas.mass_kg / 100.0
+    return _DEFAULT_GJ_T * (28.01 * (100.0 - co2_pct) + 44.01 * co2_pct) / 100.0 / 22.414
 
 
 def _melted(carbon_kg_t, from_pct, to_pct, hte_pct):

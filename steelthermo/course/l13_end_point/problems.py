@@ -6,7 +6,7 @@ from math import erf, sqrt
 import numpy as np
 
 from ...base import kelvin, molar_mass, value
-from ...charge import coolant_effect, nm3_per_kg, reblow
+from ...charge import coolant_effect, nm3_per_kg
 from ...coursekit.problems import (
     Solution,
     divided,
@@ -71,14 +71,11 @@ def _arrest(arrest_c, mn_pct, p_pct, s_pct):
 
 
 def _minutes(steel_t, from_pct, to_pct, share_pct, flow_nm3_min):
-    return steel_t * reblow(from_pct, to_pct, 1650.0, share_pct, 0.0)["oxygen_nm3_t"] / flow_nm3_min
+    oxygen_nm3_t = 10.0 * (from_pct - to_pct) * 0.933 / (share_pct / 100.0)
+    return steel_t * oxygen_nm3_t / flow_nm3_min
 
 
-def _rise(from_pct, to_pct, share_pct):
-    return reblow(from_pct, to_pct, 1650.0, share_pct, 0.0)["rise_c"]
-
-
-def _rise_by_hand(from_pct, to_pct, share_pct, by_carbon=12.21, by_iron=24.71):
+def _rise_by_hand(from_pct, to_pct, share_pct, by_carbon=12.2, by_iron=24.7):
     for_carbon = 9.33 * (from_pct - to_pct)
     return for_carbon * by_carbon + for_carbon * (100.0 / share_pct - 1.0) * by_iron
 
@@ -87,11 +84,12 @@ def _rise_figures(from_pct, to_pct, share_pct):
     carbon = 9.33 * (from_pct - to_pct)
     iron = carbon * (100.0 / share_pct - 1.0)
     return {
+        "share_pct": share_pct,
         "burnt_pct": from_pct - to_pct,
         "carbon": carbon,
         "iron": iron,
         "blown": carbon + iron,
-        "rise_c": _rise(from_pct, to_pct, share_pct),
+        "rise_c": _rise_by_hand(from_pct, to_pct, share_pct),
         "iron_kg": iron / nm3_per_kg("Fe"),
     }
 
@@ -200,12 +198,12 @@ SOLUTIONS = {
         },
     ),
     "rise": Solution(
-        _rise,
+        _rise_by_hand,
         {
             "carbon_only": partial(_rise_by_hand, by_iron=0.0),
-            "all_as_carbon": partial(_rise_by_hand, by_iron=12.21),
+            "all_as_carbon": partial(_rise_by_hand, by_iron=12.2),
             "share_of_carbon_oxygen": lambda from_pct, to_pct, share_pct: (
-                9.33 * (from_pct - to_pct) * (12.21 + (100.0 - share_pct) / 100.0 * 24.71)
+                9.33 * (from_pct - to_pct) * (12.2 + (100.0 - share_pct) / 100.0 * 24.7)
             ),
             "tenfold": times(10.0),
         },

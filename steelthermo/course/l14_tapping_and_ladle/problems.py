@@ -4,7 +4,8 @@ from functools import partial
 
 import numpy as np
 
-from ...base import mass_fractions, value
+from ...base import value
+from ...coursekit.answers import quantity_text
 from ...coursekit.problems import (
     Solution,
     after,
@@ -15,13 +16,9 @@ from ...coursekit.problems import (
     times,
 )
 from ...ladle import (
-    addition_effect_c,
     addition_kg,
     alloy,
-    aluminium_demand_kg_t,
     carbon_equivalent,
-    equilibrium_ppm,
-    stirring_power_w_t,
     tap_path,
 )
 
@@ -30,16 +27,10 @@ _MNO_PCT = 5.0  # of the slag carried over
 _CARBON_PCT = 92.0  # recovery of carbon in the text
 
 
-def _aluminium(oxygen_ppm, al_pct, slag_kg_t, feo_pct, recovery_pct):
-    slag = {"FeO": feo_pct, "MnO": _MNO_PCT}
-    return aluminium_demand_kg_t(
-        oxygen_ppm,
-        al_pct,
-        slag_pct=slag,
-        slag_kg_t=slag_kg_t,
-        reduced_pct=100.0,
-        recovery_pct=recovery_pct,
-    )
+def _aluminium(oxygen_ppm, al_pct, slag_kg_t, feo_pct, recovery_pct, per_oxygen=1.124):
+    """By the figures of the text, kg/t; per_oxygen: kg of aluminium for one of oxygen."""
+    oxygen = oxygen_ppm / 1000.0 + slag_kg_t * (feo_pct * 0.223 + _MNO_PCT * 0.226) / 100.0
+    return (oxygen * per_oxygen + 10.0 * al_pct) / (recovery_pct / 100.0)
 
 
 def _silicomanganese(si_pct, si_recovery_pct):
@@ -59,16 +50,9 @@ def _carbon(c_pct, simn_kg_t, femn_kg_t):
     return c_pct + picked
 
 
-_EFFECTS = {key: addition_effect_c(key) for key in ("silicomanganese", "ferromanganese")}
-_KILL_C = addition_effect_c("Al", oxygen="dissolved oxygen")
-
-
 def _additions_c(simn_kg_t, femn_kg_t, al_kg_t):
-    return (
-        simn_kg_t * _EFFECTS["silicomanganese"]
-        + femn_kg_t * _EFFECTS["ferromanganese"]
-        + al_kg_t * _KILL_C
-    )
+    """By the figures of the text, degC per kg/t."""
+    return 27.3 * al_kg_t - 1.25 * simn_kg_t - 2.01 * femn_kg_t
 
 
 def _tap_aim(c_pct, mn_pct, tap_drop_c, cool_c, wait_min, hold_c_min):
@@ -82,7 +66,7 @@ def _tap_aim(c_pct, mn_pct, tap_drop_c, cool_c, wait_min, hold_c_min):
     return tap_path(analysis, additions_c=-cool_c, hold_min=wait_min, **own).tap_c
 
 
-_P_SHARE = mass_fractions("P2O5")["P"]
+_P_SHARE = 0.4364  # phosphorus in P2O5, as printed
 
 
 def _phosphorus(p_pct, slag_kg_t, p2o5_pct, simn_kg_t, femn_kg_t, share=_P_SHARE):
@@ -98,46 +82,35 @@ def _cev(c_pct, mn_pct, cr_pct, cu_pct):
 
 
 def _power(flow_nm3_h, steel_t, depth_m, pressure_kpa):
-    return stirring_power_w_t(
-        flow_nm3_h / 60.0,
-        steel_t,
-        depth_m,
-        surface_pa=1000.0 * pressure_kpa,
-    )
+    return _formula(flow_nm3_h / 60.0, steel_t, depth_m, pressure_kpa / 101.3)
 
 
-def _formula(flow_nm3_min, steel_t, depth_m, pressure_atm, T=1873.15, log=np.log10):
+def _formula(flow_nm3_min, steel_t, depth_m, pressure_atm, T=1873.0, log=np.log10):
     return 14.23 * flow_nm3_min * T / steel_t * log(1.0 + depth_m / (1.48 * pressure_atm))
 
 
-_SYMBOLS = {"hydrogen": "H", "nitrogen": "N"}
+_AT_1_ATM = {"hydrogen": 24.7, "nitrogen": 468.0}  # ppm at 1600 degC, as printed
 
 
 def _dissolved(gas, pressure_pa, share_pct):
-    return equilibrium_ppm(_SYMBOLS[gas], pressure_pa, gas_share_pct=share_pct)
+    """By the figures of the text: ppm under one atmosphere."""
+    return _AT_1_ATM[gas] * np.sqrt(pressure_pa * share_pct / 100.0 / 101325.0)
 
 
 def _vacuum_figures(gas, **given):
-    at_1_atm = "24.7" if gas == "hydrogen" else "468"
-    return {"at_1_atm": at_1_atm, "ppm": _dissolved(gas, **given)}
+    ppm = quantity_text(_dissolved(gas, **given), "ppm")
+    return {"at_1_atm": f"{_AT_1_ATM[gas]:g}", "ppm": ppm}
 
 
 SOLUTIONS = {
     "aluminium": Solution(
-        lambda **given: _aluminium(**given)["total"],
+        _aluminium,
         {
             "forgot_slag_kg_t": taken(slag_kg_t=0.0),
             "forgot_al_pct": taken(al_pct=0.0),
             "forgot_recovery_pct": taken(recovery_pct=100.0),
             "recovery_multiplied": multiplied("recovery_pct"),
-            "one_for_one": lambda recovery_pct, **given: (
-                (
-                    1.5
-                    * sum(_aluminium(**given, recovery_pct=100.0)[k] for k in ("oxygen", "slag"))
-                    + 10.0 * given["al_pct"]
-                )
-                / (recovery_pct / 100.0)
-            ),
+            "one_for_one": partial(_aluminium, per_oxygen=1.5 * 1.124),
             "ppm": taken(oxygen_ppm=lambda given: 10.0 * given["oxygen_ppm"]),
         },
     ),

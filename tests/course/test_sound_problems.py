@@ -1,0 +1,111 @@
+"""An answer is earned: whoever leaves a quantity out or forgets a step is not told that it is
+right; sums on the page are true; texts come out as they were written; no line of a choice is
+betrayed by its length.
+"""
+
+import math
+import re
+from collections import Counter
+
+import page_sums
+import pytest
+from leaving_out import accepted
+
+from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit.page import markdown
+from steelthermo.coursekit.problems import Choice, draw_many
+
+NUMBERS = [problem for problem in STEEL.problems if problem.number]
+
+# Quantities that the number asked for does not hang on, on purpose.
+IDLE = {
+    "order_of_oxidation.who_sets_oxygen": ("c_pct", "si_pct", "mn_pct"),  # the lowest of three
+    "oxygen_demand.gas_made": ("co2_pct",),  # CO or CO2: one molecule for each atom of carbon
+    "phosphorus_and_sulphur.phosphorus_left": ("l_high", "aim_pct"),  # they choose the line
+    "off_gas.seven_what": ("co_pct",),  # CO and nitrogen weigh the same
+}
+
+
+def drawn(problem, learners):
+    return draw_many(problem, [(f"learner {i}", "course", 1) for i in range(learners)])
+
+
+@pytest.mark.parametrize("problem", NUMBERS, ids=lambda p: p.key)
+def test_nothing_left_out_is_accepted(problem):
+    assert accepted(problem, 8, IDLE.get(problem.key, ())) == Counter()
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("problem", NUMBERS, ids=lambda p: p.key)
+def test_nothing_left_out_is_accepted_of_many(problem):
+    assert accepted(problem, 200, IDLE.get(problem.key, ())) == Counter()
+
+
+def test_idle_quantities_are_idle():
+    for key, names in IDLE.items():
+        problem = STEEL.problem(key)
+        assert accepted(problem, 8) and set(names) <= {g.name for g in problem.given}
+
+
+@pytest.mark.parametrize("problem", STEEL.problems, ids=lambda p: p.key)
+def test_sums_on_the_page_are_true(problem):
+    for one in drawn(problem, 25):
+        wrong = [s for s in page_sums.sums(one.worked_text()) if not s.true]
+        assert not wrong, (wrong[0].text, wrong[0].value)
+
+
+def test_most_worked_solutions_hold_their_sum():
+    """So that the test above has something to read. The number only grows."""
+    held = sum(bool(page_sums.sums(drawn(p, 1)[0].worked_text())) for p in NUMBERS)
+    assert held >= 70
+
+
+@pytest.mark.parametrize("problem", STEEL.problems, ids=lambda p: p.key)
+def test_texts_come_out_as_written(problem):
+    """A line that begins with + becomes a bullet, two stars a multiplication lost."""
+    one = drawn(problem, 1)[0]
+    written = [problem.text, *problem.hints, *(slip.sentence for slip in problem.slips)]
+    if isinstance(problem.answer, Choice):
+        written += [*problem.answer.options, *problem.answer.sentences]
+    for text in [*map(one.text, written), one.worked_text()]:
+        html = markdown(text)
+        found = set(re.findall(r"<(ul|ol|em|br|h\d|blockquote|pre|hr|table|code)\b", html))
+        assert not found - declared(text), text
+        assert html.count("<strong>") == text.count("**") / 2, text
+
+
+def declared(text):
+    """What a text means to have: a list or table that stands after an empty line."""
+    found = set()
+    if re.search(r"(?m)^\d+\. ", text):
+        found.add("ol")
+    if re.search(r"(?m)^- ", text):
+        found.add("ul")
+    if re.search(r"(?m)^\|", text):
+        found.add("table")
+    return found
+
+
+def test_right_lines_are_not_the_longest():
+    """Of the choices whose lines are sentences, no more have the longest line right than chance."""
+    longest, chances, told = 0, 0.0, []
+    for problem in STEEL.problems:
+        if not isinstance(problem.answer, Choice) or problem.answer.ordered:
+            continue
+        one = drawn(problem, 1)[0]
+        lengths = [len(one.text(line)) for line in one.problem.answer.options]
+        chances += 1.0 / len(lengths)
+        if lengths[one.choice - 1] == max(lengths):
+            longest += 1
+            told.append(problem.key)
+    assert longest <= math.ceil(chances), told
+
+
+def test_reading_of_sums():
+    read = page_sums.sums("In all (2 × 3.5 + √16)/2² = **2.75 t**, and 10^(−1) × 5 = 0.50; 3 = 3.")
+    assert [(s.value, s.true) for s in read] == [(2.75, True), (0.5, True)]
+    (wrong,) = page_sums.sums("12\u202f900/22.414 × 2 = 1150")
+    assert not wrong.true and wrong.value == pytest.approx(1151.1, abs=0.05)
+    left = {page_sums.value_of(t) for t in page_sums.forgotten(read[0].tree)}
+    assert {11.0, 7.0 / 4.0, 5.5, 4.0 / 4.0, 6.0 / 4.0} <= left
+    assert page_sums.sums("a × b = c and x = 3") == []
