@@ -12,13 +12,11 @@ def _blend(limit_pct, clean_pct, dirty_pct):
     return 100.0 * (limit_pct - clean_pct) / (dirty_pct - clean_pct)
 
 
-_PRINTED = {"C": 12.011, "Si": 28.09, "Fe": 55.85}  # atomic weights as in the text
-
-
 def _mole_pct(c_pct, si_pct, power=-1.0):
-    pct = {"C": c_pct, "Si": si_pct, "Fe": 100.0 - c_pct - si_pct}
-    moles = {e: p * _PRINTED[e] ** power for e, p in pct.items()}
-    return 100.0 * moles["C"] / sum(moles.values())
+    """By the atomic weights of the text."""
+    carbon = c_pct * 12.011**power
+    iron = (100.0 - c_pct - si_pct) * 55.85**power
+    return 100.0 * carbon / (carbon + si_pct * 28.09**power + iron)
 
 
 def _caco3(lime_t, caco3_pct):
@@ -63,9 +61,7 @@ SOLUTIONS = {
         _mole_pct,
         {
             "mass_pct": lambda c_pct, si_pct: c_pct,
-            "iron_not_rest": lambda c_pct, **_: (
-                100.0 * (c_pct / _PRINTED["C"]) / (100.0 / _PRINTED["Fe"])
-            ),
+            "iron_not_rest": lambda c_pct, **_: c_pct / 12.011 * 55.85,
             "times_for_over": lambda **given: _mole_pct(**given, power=1.0),
         },
     ),

@@ -276,7 +276,9 @@ def numbers(record):
         )
     middle = record.middle()
     foam = np.interp(record.at, middle.time_min, blow.foam_trend(middle))
-    rows.append(("foam, now", f"{foam:.1f}", "", "times its mean over the blow: a trend, not verified"))
+    rows.append(
+        ("foam, now", f"{foam:.1f}", "", "times its mean over the blow: a trend, not verified")
+    )
     rows += [(remark, "", "") for remark in middle.remarks]
     if record.points is not None:
         for key, c in compare(middle, record.points).items():

@@ -17,13 +17,13 @@ from ...coursekit.problems import (
 )
 from ...ladle import (
     addition_kg,
-    alloy,
     carbon_equivalent,
     tap_path,
 )
 
-_SIMN, _FEMN = (alloy(key).analysis_pct for key in ("silicomanganese", "ferromanganese"))
-_MNO_PCT = 5.0  # of the slag carried over
+_MNO_PCT = (
+    5.0  # of the slag carried over; contents of alloys as in the texts
+)
 _CARBON_PCT = 92.0  # recovery of carbon in the text
 
 
@@ -34,19 +34,17 @@ def _aluminium(oxygen_ppm, al_pct, slag_kg_t, feo_pct, recovery_pct, per_oxygen=
 
 
 def _silicomanganese(si_pct, si_recovery_pct):
-    return addition_kg(1000.0, si_pct, _SIMN["Si"], si_recovery_pct, dilution=False)
+    return addition_kg(1000.0, si_pct, 17.0, si_recovery_pct, dilution=False)
 
 
 def _ferromanganese(si_pct, mn_from_pct, mn_pct, si_recovery_pct, mn_recovery_pct):
-    brought = (
-        _silicomanganese(si_pct, si_recovery_pct) * _SIMN["Mn"] / 1000.0 * mn_recovery_pct / 100.0
-    )
+    brought = _silicomanganese(si_pct, si_recovery_pct) * 66.0 / 1000.0 * mn_recovery_pct / 100.0
     rest = mn_pct - mn_from_pct - brought
-    return 1000.0 * rest / _FEMN["Mn"] * 100.0 / mn_recovery_pct
+    return 1000.0 * rest / 76.0 * 100.0 / mn_recovery_pct
 
 
 def _carbon(c_pct, simn_kg_t, femn_kg_t):
-    picked = (simn_kg_t * _SIMN["C"] + femn_kg_t * _FEMN["C"]) / 1000.0 * _CARBON_PCT / 100.0
+    picked = (simn_kg_t * 1.7 + femn_kg_t * 7.0) / 1000.0 * _CARBON_PCT / 100.0
     return c_pct + picked
 
 
@@ -70,10 +68,7 @@ _P_SHARE = 0.4364  # phosphorus in P2O5, as printed
 
 
 def _phosphorus(p_pct, slag_kg_t, p2o5_pct, simn_kg_t, femn_kg_t, share=_P_SHARE):
-    kg_t = (
-        slag_kg_t * p2o5_pct / 100.0 * share
-        + (simn_kg_t * _SIMN["P"] + femn_kg_t * _FEMN["P"]) / 100.0
-    )
+    kg_t = slag_kg_t * p2o5_pct / 100.0 * share + (simn_kg_t * 0.15 + femn_kg_t * 0.20) / 100.0
     return p_pct + 0.1 * kg_t
 
 
