@@ -27,7 +27,12 @@ from ..thermo import DEFAULT_SET, gibbs, solution_gibbs
 
 REFERENCES = ("Cr/Cr2O3", "Mo/MoO2")
 ELECTROLYTES = MappingProxyType(
-    {"ideal": None, "zirconia": "electronic_zirconia", "hafnia": "electronic_hafnia"}
+    {
+        "ideal": None,
+        "zirconia": "electronic_zirconia",
+        "zirconia, Nagatani": "electronic_zirconia_nagatani",
+        "hafnia": "electronic_hafnia",
+    }
 )
 
 
@@ -105,8 +110,9 @@ def emf_mv(
     h_o : mass % scale: 0.03 is 300 ppm; arrays broadcast
     T : 1700 to 2000 K
     reference : of REFERENCES
-    electrolyte : of ELECTROLYTES: 'zirconia' (partly stabilised with magnesia, from memory: no
-        published line for that material could be read), 'hafnia' (published line), 'ideal'
+    electrolyte : of ELECTROLYTES: 'zirconia' (partly stabilised with magnesia, from memory),
+        'zirconia, Nagatani' (9 mol% MgO, published: two decades more in Pe; the gap of the two is
+        the error of a low reading), 'hafnia' (published line), 'ideal'
     coefficients : set of the Gibbs energy of solution of oxygen
 
     Returns

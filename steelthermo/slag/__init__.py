@@ -54,6 +54,7 @@ from .partition_equations import (
 from .properties import (
     VISCOSITIES,
     density_band,
+    density_rule,
     heat_contents,
     property_facts,
     provenance,

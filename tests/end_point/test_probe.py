@@ -120,3 +120,13 @@ def test_range_of_the_hafnia_law_and_sources():
         and sources("electronic_hafnia_a")[0].status == "published"
     )
     assert sources("mo_moo2_a")[0].source.key == "janaf"
+
+
+def test_the_two_lines_of_zirconia_are_the_error_of_a_low_reading():
+    """Nagatani, Inoue, Suito 1992: log Pe = 27.16 - 75500/T, 1674 to 1921 K. A probe that obeys it,
+    read with the recalled line at 1600 degC against Cr/Cr2O3: own sum of a referee, ppm.
+    """
+    read = {1: 4.0, 2: 5.4, 5: 8.6, 10: 13.2, 50: 43.0, 300: 204.0, 600: 387.0}
+    for ppm, shown in read.items():
+        emf = emf_mv(ppm / 1e4, T1600, electrolyte="zirconia, Nagatani")
+        assert 1e4 * oxygen_activity(emf, T1600) == pytest.approx(shown, rel=0.03)

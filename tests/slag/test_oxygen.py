@@ -2,7 +2,9 @@
 basicity.
 """
 
+import csv
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -72,7 +74,7 @@ def test_what_saturates_the_iron_oxide_lowers_the_oxygen():
 
 def test_every_line_and_model_can_say_where_it_comes_from():
     assert [p.source.key for p in steelthermo.sources("FetO-CaO")] == ["hara92"]
-    assert {p.status for p in steelthermo.sources("riboud")} == {"memory"}
+    assert {p.source.key for p in steelthermo.sources("riboud")} == {"riboud81"}
     assert steelthermo.sources("SI-c")[0].source.key == "suito84p"
 
 
@@ -225,3 +227,24 @@ def test_arrays_and_plain_numbers():
     assert sulphide_capacity({o: np.full(2, p) for o, p in LADLE.items()}, T, "density").shape == (
         2,
     )
+
+
+def test_sulphide_capacity_against_measured_slags():
+    """Hino, Kitagawa, Ban-ya 1993, 34 of 49 measured points of lime-alumina slags: the formula lies
+    0.2 too high in log C_S with the scale of Pauling, by which it was made; more with the others.
+    """
+    path = Path(__file__).parents[1] / "reference" / "check_sulphide_capacity_hino1993.csv"
+    points = list(csv.DictReader(path.open(encoding="utf-8")))
+    apart = {}
+    for scale in ("pauling", "density", "recommended"):
+        found = []
+        for r in points:
+            slag = {o: float(r[o]) for o in ("CaO", "Al2O3", "MgO", "SiO2") if float(r[o])}
+            found.append(
+                math.log10(sulphide_capacity(slag, float(r["t_k"]), scale)) - float(r["log_cs"])
+            )
+        apart[scale] = np.mean(found), np.sqrt(np.mean(np.square(found)))
+    bias, rms = apart["pauling"]
+    assert bias == pytest.approx(value("sulphide_capacity_bias"), abs=0.01)
+    assert rms == pytest.approx(value("sulphide_capacity_spread"), abs=0.01)
+    assert bias < apart["density"][0] < apart["recommended"][0]
