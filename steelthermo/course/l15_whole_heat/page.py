@@ -9,6 +9,7 @@ from typing import NamedTuple
 from ...coursekit.answers import number_text, quantity_text
 from ...coursekit.page import ChainPage, debrief, image, printed_page
 from ...coursekit.panel import INK, SERIES, Drawing, Picture
+from ...coursekit.sheet import check_line
 from ..adapter import STEEL
 from ..pictures import axes, dot, made_of
 from .chain import CHAIN
@@ -109,6 +110,10 @@ def sign_off_html(sheet):
         for name, value in sheet.given.items()
         if name != "off_plan_c"
     )
+    facts = (
+        f"heat {sheet.set}, {right} of {len(ENTRIES)} entries right, specification "
+        f"{'met' if met else 'not met'}, {sheet.works.name}, {date.today().isoformat()}"
+    )
     body = (
         f"<h1>Sign-off: one heat from hot metal to ladle</h1><p>{escape(sheet.learner)} · course "
         f"{escape(sheet.course)} · heat {sheet.set} · "
@@ -122,6 +127,7 @@ def sign_off_html(sheet):
         "it does not show who sat at the keyboard. It certifies calculation, not the running of a "
         "vessel: "
         "that is for the works' own procedures and licensed people.</p>"
+        f"<p class='small'>{escape(check_line(sheet.learner, sheet.course, facts))}</p>"
         "<p>Trainer: <span class='blank'></span> Date: <span class='blank'></span></p>"
     )
     return printed_page(f"Sign-off {sheet.learner}", body)

@@ -26,6 +26,7 @@ from ..sheet import (
     load_roster,
     sheet_from,
     standings,
+    verified,
 )
 from .ground import ground, lessons_named, near, run_command
 from .handed_in import collect
@@ -305,7 +306,16 @@ def mark(
 
 def _declare(parser):
     parser.add_argument(
-        "folder", type=Path, help="folder with answer sheets (*.jsonl), also in folders below it"
+        "folder",
+        type=Path,
+        nargs="?",
+        help="folder with what was handed in: sheets, zips, folders below it",
+    )
+    parser.add_argument(
+        "--verify",
+        nargs="+",
+        metavar="PAGE",
+        help="say whether the check code of sign-off pages fits (a page, or its check line)",
     )
     parser.add_argument(
         "--pseudonyms",
@@ -328,6 +338,14 @@ def _declare(parser):
 
 
 def _work(options):
+    if options.verify:
+        found = [verified(one) for one in options.verify]
+        print(*(text for _, text in found), sep="\n")
+        if not all(fits for fits, _ in found):
+            raise InputError(say("check.not_all"))
+        return
+    if options.folder is None:
+        raise InputError(say("mark.no_folder", folder="nothing"))
     problems, chained = lessons_named(options.lesson)
     report = mark(
         options.folder,

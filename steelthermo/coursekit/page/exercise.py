@@ -18,6 +18,7 @@ from ..sheet import (
     LONGEST_NAME,
     Course,
     Journal,
+    hand_in,
     load_course,
     load_me,
     save_me,
@@ -45,7 +46,8 @@ class Page(Region):
         self.intro, self.progress, self.feedback = html(), html(), html("st-sentence")
         hint = html(value=paragraphs(say("page.course_hint", default=DEFAULT_COURSE)))
         self.sign_in = row("st-row", self.name, self.key, self.begin_button, hint)
-        self.signed = row("st-row", html(), self.change_button)
+        self.hand_in_button = button(say("hand_in.button"), self.hand_in)
+        self.signed = row("st-row", html(), self.change_button, self.hand_in_button)
         self.list = column("")
         self.widget = column(
             "st-exercise",
@@ -98,6 +100,18 @@ class Page(Region):
     def change(self):
         """Let somebody else sign in."""
         self._ask()
+
+    @guarded
+    def hand_in(self):
+        """Make the one file to hand in, and say where it is."""
+        sheet = self.journal.sheet
+        if sheet is None or not sheet.path.is_file():
+            return self.tell(self.journal.notice or say("hand_in.nothing"))
+        try:
+            path, count = hand_in(sheet, self.course.id)
+        except OSError as error:
+            return self.tell(unwritten(self.where(), error))
+        return self.tell(say("hand_in.done", path=path, count=count))
 
     @guarded
     def begin(self):

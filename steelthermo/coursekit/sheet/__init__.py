@@ -23,6 +23,7 @@ from .format import (
     parse,
     seal_key,
 )
+from .handing import check_line, hand_in, verified
 from .journal import Journal
 from .progress import LONGEST_GAP_S, Standing, standings
 from .roster import ROSTER, Person, Roster, file_id, load_roster

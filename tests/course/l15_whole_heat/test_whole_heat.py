@@ -7,6 +7,7 @@ enthalpies, computed once more here by hand. Everything else is consistency.
 """
 
 import re
+from html import unescape
 
 import pytest
 
@@ -15,6 +16,7 @@ from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.course.l15_whole_heat.page import HeatPage, picture_of, sign_off_html
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet, path_of, reference_state
 from steelthermo.coursekit.problems import Choice
+from steelthermo.coursekit.sheet import verified
 from steelthermo.works import profile as plant
 
 LEARNERS = ("Ada Bram", "Søren Çelik", "Nour", "Quyên Lind")
@@ -326,4 +328,6 @@ def test_picture_and_sign_off_say_what_happened():
     png, alt = picture_of(sheet)
     assert png.startswith(b"\x89PNG") and "aluminium" in alt
     html = sign_off_html(sheet)
+    line = unescape(re.search(r"Check: [^<]*", html)[0])
+    assert verified(line)[0] and not verified(line.replace(" entries right", " entries"))[0]
     assert "13 of 14 entries right" in html and "Lesson 14 has this calculation" in html

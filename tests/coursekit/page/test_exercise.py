@@ -389,3 +389,14 @@ def test_trainer_switches_predictions_off(folder):
     panel = Panel()
     asked = predict(panel, "sample.rise", "?", ("a", "b"), folder)
     assert panel.reason is None and "switched" in asked.feedback.value
+
+
+def test_hand_in_makes_one_file_with_the_learners_number(folder):
+    (folder / "course.toml").write_text('key = "K"\n[learner]\nname = "Ada Lind"\nid = "217"\n')
+    made = page(folder)
+    assert made.journal.learner == "Ada Lind"  # signed in: the folder is hers
+    give(made.views[MELT.key], "3")
+    made.hand_in_button.click()
+    (file,) = (folder / "hand-in").iterdir()
+    assert file.name.startswith("217_ada-lind-") and file.name in made.feedback.value
+    assert "1 answer" in made.feedback.value and b'"answer"' in file.read_bytes()
