@@ -294,7 +294,7 @@ def heats(
     Examples
     --------
     >>> round(float(heats(n=2000).spread("temperature")))
-    18
+    17
     """
     works = works or load_profile()
     n = int(between("number of heats", n, 2, 1_000_000))
@@ -359,7 +359,7 @@ def effects(
     --------
     >>> found = effects()["hot_metal_si_pct"]
     >>> round(found.spread, 2), round(float(found.temp_c), 1)
-    (0.02, 2.6)
+    (0.02, 2.8)
     """
     works, spread = works or load_profile(), spreads_of(spreads)
     keys = list(spread)
