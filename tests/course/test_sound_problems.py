@@ -9,10 +9,11 @@ from collections import Counter
 
 import page_sums
 import pytest
+from blind import Memory, solved_blind
 from leaving_out import accepted
 
 from steelthermo.course.adapter import STEEL
-from steelthermo.coursekit.page import markdown
+from steelthermo.coursekit.page import ProblemView, markdown
 from steelthermo.coursekit.problems import Choice, draw_many
 
 NUMBERS = [problem for problem in STEEL.problems if problem.number]
@@ -109,3 +110,17 @@ def test_reading_of_sums():
     left = {page_sums.value_of(t) for t in page_sums.forgotten(read[0].tree)}
     assert {11.0, 7.0 / 4.0, 5.5, 4.0 / 4.0, 6.0 / 4.0} <= left
     assert page_sums.sums("a × b = c and x = 3") == []
+
+
+@pytest.mark.parametrize("every", [5, pytest.param(1, marks=pytest.mark.long)])
+def test_blind_halving_solves_nothing(every):
+    """The direction is told once for a set of numbers, of which three wrong answers make an end: of
+    the number problems hardly one falls to the first or second answer, and few to ten.
+    """
+    fallen = {}
+    for problem in NUMBERS[::every]:
+        view = ProblemView(problem, 1, Memory(), lambda key, number: None, lambda: None)
+        fallen[problem.key] = solved_blind(view)
+    tries = [n for n in fallen.values() if n]
+    assert sum(n <= 2 for n in tries) <= 0.05 * len(fallen), fallen
+    assert len(tries) <= 0.2 * len(fallen), fallen

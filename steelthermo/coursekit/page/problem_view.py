@@ -14,6 +14,8 @@ from ..parts import Region, button, column, guarded, html, of_class, row, soon, 
 from ..problems import Choice, check, draw, example
 from ..sheet import Standing
 
+TRIES = 3  # wrong answers to one set of numbers, then come new ones
+
 
 class ProblemView(Region):
     """The widgets of one problem for one learner.
@@ -78,7 +80,7 @@ class ProblemView(Region):
             self.tell(say(closed))
             return
         text = self.typed()
-        verdict = check(self.draw, text)
+        verdict = check(self.draw, text, direction=not standing.missed[self.set])
         what = {"problem": self.problem.key, "set": self.set, "text": text}
         if verdict.readable:
             unsaved = self.journal.add(
@@ -100,7 +102,12 @@ class ProblemView(Region):
             if verdict.readable
             else paragraphs(first)
         )
-        self.say(f'<div class="st-verdict">{body}</div>{paragraphs(unsaved)}')
+        told = f'<div class="st-verdict">{body}</div>'
+        over = self.problem.given and self.standing.missed[self.set] >= TRIES
+        if verdict.state == "wrong" and over and self.set not in self.standing.solved:
+            unsaved = self._next_set()
+            told += paragraphs(say("page.tries_over"))
+        self.say(told + paragraphs(unsaved))
         self.refresh()
 
     @guarded
@@ -148,10 +155,14 @@ class ProblemView(Region):
         if self.set not in self.standing.opened | self.standing.solved:
             self.tell(say("page.another_closed"))
             return
+        self.tell(self._next_set())
+
+    def _next_set(self):
+        """Go on with new numbers; returns '' or what could not be saved."""
         unsaved = self.journal.add("set", problem=self.problem.key, set=self.set + 1)
         self.box.value, self.choice.value = "", None
         self.start()
-        self.tell(unsaved)
+        return unsaved
 
     # ---- what it shows ---------------------------------------------------------------------------
 

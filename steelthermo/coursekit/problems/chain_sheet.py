@@ -22,6 +22,7 @@ class ChainSheet:
         self.entries, self.state = entries, state
         self.learner, self.course, self.set = learner, course, set
         self.verdicts, self.texts, self.right = {}, {}, {}
+        self.missed = []  # keys of entries of which the direction was told
 
     @property
     def next(self):
@@ -40,7 +41,11 @@ class ChainSheet:
 
     def check(self, text):
         """Verdict on an answer to the next entry; nothing is carried on."""
-        return check(self._draw(self.next), text)
+        key = self.next.key
+        verdict = check(self._draw(self.next), text, direction=key not in self.missed)
+        if verdict.state == "wrong":
+            self.missed.append(key)
+        return verdict
 
     def carry_on(self, text):
         """Take an answer into the sheet, right or wrong, and go on. Returns the Verdict. Raises

@@ -41,22 +41,23 @@ class Verdict:
         return STATES[self.state]
 
 
-def check(draw, text):
+def check(draw, text, direction=True):
     """Check what a learner typed against a draw (see draws.draw). Returns a Verdict; never raises
-    for any text.
+    for any text. direction: tell of an unknown mistake whether it is too high or too low. Told
+    again and again it leads to any number without a sum.
     """
-    verdict = _check(draw, text)
+    verdict = _check(draw, text, direction)
     if verdict.done and draw.problem.beyond:
         told = say("verdict.beyond", text=draw.text(draw.problem.beyond))
         return replace(verdict, sentences=(*verdict.sentences, told))
     return verdict
 
 
-def _check(draw, text):
+def _check(draw, text, direction):
     problem, answer = draw.problem, draw.problem.number
     try:
         if draw.choice is None:
-            return _number(draw, text)
+            return _number(draw, text, None, direction)
         line_text, number_typed = text, ""
         if answer is not None:
             line_text, semicolon, number_typed = (
@@ -74,7 +75,7 @@ def _check(draw, text):
         verdict = _line(draw, line)
         if answer is None:
             return verdict
-        number = _number(draw, number_typed, line)
+        number = _number(draw, number_typed, line, direction)
     except AnswerError as error:
         sentence = (
             str(error)
@@ -156,7 +157,7 @@ def _in_answer_unit(draw, number, unit):
         return None
 
 
-def _number(draw, text, line=None):
+def _number(draw, text, line, direction):
     """Verdict on a number as typed. Raises AnswerError."""
     answer, right = draw.problem.number, draw.number
     reading = read(text, _units(answer), example(answer))
@@ -179,7 +180,8 @@ def _number(draw, text, line=None):
             )
             state = "right" if exact else "right_rounded"
             return Verdict(state, (told, *_read_as(reading, k)), number=float(value))
-    return _wrong(draw, reading, values, _wrong_unit(draw, reading, close), close, line)
+    unit = _wrong_unit(draw, reading, close)
+    return _wrong(draw, reading, values, unit, close, line, direction)
 
 
 def _rounds_to(value, right, digits):
@@ -224,7 +226,7 @@ def _unit_name(unit):
     return say("unit.none") if unit == "1" else unit
 
 
-def _wrong(draw, reading, values, unit, close, line):
+def _wrong(draw, reading, values, unit, close, line, direction):
     """Verdict on a number that is not right: unit, named slips, sign, decimal point, else direction
     and order of magnitude.
     """
@@ -263,7 +265,7 @@ def _wrong(draw, reading, values, unit, close, line):
             ]
         else:
             used = min(values, key=lambda v: _distance(v, right))
-            sentences = [_direction(used, right)]
+            sentences = [_direction(used, right) if direction else say("wrong.untold")]
     note = () if used is None else _read_as(reading, values.index(used))
     return Verdict(
         "wrong",

@@ -20,7 +20,8 @@ class Standing:
     attempts: readable answers; first_try:
     solved by the first answer; current: the set being worked on; opened: sets whose worked solution
     was opened; hints: {set: number taken};
-    last: {set: last text typed}; slips: Counter of slips made; seconds: time spent; tries:
+    missed: {set: wrong answers}; last: {set: last text typed}; slips: Counter of slips made;
+    seconds: time spent; tries:
     answers up to the one that solved it; solved_at: its time.
     """
 
@@ -30,6 +31,7 @@ class Standing:
     current: int = 1
     opened: set = field(default_factory=set)
     hints: dict = field(default_factory=dict)
+    missed: Counter = field(default_factory=Counter)
     last: dict = field(default_factory=dict)
     solved: set = field(default_factory=set)
     slips: Counter = field(default_factory=Counter)
@@ -88,6 +90,7 @@ def standings(records, judged=None):
                 continue
             one.attempts += 1
             one.slips.update(slips)
+            one.missed[number] += state not in DONE
             if state in DONE and number not in one.opened:
                 one.first_try |= one.attempts == 1
                 if not one.tries:
