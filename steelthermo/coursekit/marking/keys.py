@@ -49,13 +49,15 @@ def problem_sheets_html(draws):
     draws_for.
     """
     titles = {one.name: f"{one.number} {one.question}" for one in in_use().lessons}
-    learners = {}
+    learners, about = {}, {}
     for name, own in draws.items():
+        one = next((one for one in own if isinstance(one, Draw)), None)
+        about[name] = f" · course {clip(one.course, 80)} · set {one.set}" if one else ""
         lessons = learners.setdefault(name, {})
         for number, one in enumerate(own, 1):
             lesson = one.problem.lesson if isinstance(one, Draw) else "problems"
             lessons.setdefault(titles.get(lesson, lesson), []).append((number, one))
-    body = filled("problem_sheets.html", learners=learners, caution_box=caution_box)
+    body = filled("problem_sheets.html", learners=learners, about=about, caution_box=caution_box)
     return printed_page("Problem sheets", body)
 
 

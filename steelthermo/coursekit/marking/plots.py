@@ -6,6 +6,8 @@ from ...base import Html
 from ..html import filled, paragraphs
 from ..panel import style
 
+FIGURES = 4  # lessons with a figure: the table has all problems
+
 
 def _drawn(plot, words, label="", **values):
     """A plot of assets/plots.html with words below it; label: for those who do not see it (default:
@@ -38,9 +40,14 @@ def _hardest(rows):
     )
 
 
+def _share(rows):
+    """Of all who tried the problems of a lesson, the share that solved them."""
+    return sum(r["solved"] for r in rows) / max(1, sum(r["tried"] for r in rows))
+
+
 def problems(by_problem, learners):
-    """Per lesson a figure, so that none is cut by the end of a page: solved, tried, not attempted;
-    attempts; minutes.
+    """A figure for each of the few lessons that fail most, so that none is cut by the end of a
+    page: solved, tried, not attempted; attempts; minutes.
     """
     worst, lessons = _hardest(by_problem), {}
     if worst is None:
@@ -50,8 +57,10 @@ def problems(by_problem, learners):
     untried = [lesson for lesson, rows in lessons.items() if _hardest(rows) is None]
     none = f"Nobody has tried a problem of: {'; '.join(untried)}." if untried else ""
     out = paragraphs(f"Hardest: {worst['label']} ({_solvers(worst)}).", none)
-    for lesson, rows in lessons.items():
-        if worst := _hardest(rows):
+    tried = {lesson: rows for lesson, rows in lessons.items() if _hardest(rows)}
+    failing = sorted(tried, key=lambda lesson: _share(tried[lesson]))[:FIGURES]
+    for lesson, rows in tried.items():
+        if lesson in failing and (worst := _hardest(rows)):
             words = f"Hardest: {worst['problem'].title} ({_solvers(worst)})."
             most = {key: max(r[key] for r in rows) or 1.0 for key in ("attempts", "minutes")}
             label = f"Lesson {lesson} {words}"
@@ -62,7 +71,7 @@ def problems(by_problem, learners):
 
 def _solvers(row):
     attempts = (
-        f"{row['attempts']:.1f} attempts on average" if row["attempts"] > 1 else "1 attempt each"
+        f"{row['attempts']:.3g} attempts (median)" if row["attempts"] > 1 else "1 attempt each"
     )
     return f"{row['solved']} of {row['tried']} who tried it solved it, in {attempts}"
 

@@ -18,10 +18,12 @@ from ..adapter import in_use
 from ..answers import clip, number_text, say
 from ..html import filled, printed_page
 from ..problems import DEFAULT_COURSE, Choice, normalised
-from . import gradebook, plots
+from . import first_page, gradebook, plots
 from .secret import pseudonym
 
 _AFTER_SEPARATOR = re.compile(r"""([;,\t]\s*["']*)(?=[=+\-@＝＋－＠|%])""")
+# rows of a list that the report shows; the whole stands in a table beside it
+SHOWN, SHOWN_AGAIN = 40, 15
 _COMMON = {"unit": "right number, wrong unit", "sign": "wrong sign", "decimal": "decimal point"}
 
 
@@ -67,6 +69,11 @@ def written(folder, texts, force=False):
 def _many(count, one):
     """A count with its noun: 1 sheet, 2 sheets."""
     return f"{count} {one if count == 1 else one + 's'}"
+
+
+def _to_do(row):
+    """Order of rows of Report.again: most problems to do first."""
+    return -(row[2] + row[1].count("; ") + (row[1] != "none"))
 
 
 class _Label(str):
@@ -122,6 +129,7 @@ class Report:
         self.label = {
             p.key: f"{self.lesson[p.lesson].partition(' ')[0]} {p.title}" for p in self.problems
         }
+        self._problem = {p.key: p for p in self.problems}
         self.bad, self.doubles, self._bad_files = bad, doubles, [file for file, _ in bad]
         self.names = {id(one): clip(one.learner, 100) for one in sheets}
         self.files = {id(one): clip(one.file, 120) for one in sheets}
@@ -198,7 +206,7 @@ class Report:
         ]
 
     def by_problem(self):
-        """One dict per problem: label and lesson in words; solved, tried, attempts (mean of those
+        """One dict per problem: label and lesson in words; solved, tried, attempts (median of those
         who tried), first_try, hints, opened, minutes (median), slips (Counter of learners),
         unexplained (wrong answers that fit no known slip).
         """
@@ -212,7 +220,7 @@ class Report:
                 "lesson": self.lesson[p.lesson],
                 "solved": sum(s.done for s in tried),
                 "tried": len(tried),
-                "attempts": statistics.fmean(s.attempts for s in tried) if tried else 0.0,
+                "attempts": float(statistics.median([s.attempts for s in tried] or [0])),
                 "first_try": sum(s.first_try and s.done for s in tried),
                 "slips": Counter(key for s in tried for key in s.slips),
                 "unexplained": sum(one.unexplained[p.key] for one in self.own),
@@ -257,15 +265,15 @@ class Report:
                 if (s := one.standings.get(p.key)) is not None and s.attempts
             }
             unsolved = [self.label[key] for key, s in mine.items() if not s.done]
-            total, where = Counter(), {}
+            total, where, words = Counter(), {}, {}
             for key, s in mine.items():
                 for slip, count in s.slips.items():
                     if not slip.startswith("line_"):  # a wrong line means another thing elsewhere
                         total[slip] += count
+                        words.setdefault(slip, self._slip_text(self._problem[key], slip))
                         where.setdefault(slip, {})[self.label[key].partition(" ")[0]] = None
             again = [
-                f"{_COMMON.get(slip, slip.replace('_', ' '))}: {n} times, in lesson "
-                f"{', '.join(where[slip])}"
+                f"{n} times, in lesson {', '.join(where[slip])}: {clip(words[slip], 120)}"
                 for slip, n in total.most_common()
                 if n > 1
             ]
@@ -314,7 +322,14 @@ class Report:
         a class list, also tables for learning platforms. Returns their paths; raises InputError for
         files that are there, unless by force.
         """
-        texts = {"gradebook.csv": self.csv(), "report.html": self.html}
+        heads = ("learner", "tried, not solved", "not tried", "slips made more than once")
+        told = [(file, say("hand.bad", reason=reason)) for file, reason in self.bad]
+        texts = {
+            "gradebook.csv": self.csv(),
+            "report.html": self.html,
+            "go_over_again.csv": csv_text(heads, self.again()),
+            "not_marked.csv": csv_text(("file", "why"), [*told, *self.met]),
+        }
         for name, table in gradebook.platform_tables(self).items():
             texts[name] = csv_text(*table)
         if self.pseudonyms:
@@ -340,8 +355,14 @@ class Report:
         for lesson in self.chained:
             if any(lesson.name in one.chains for one in self.sheets):
                 columns += lesson.chain.cells(None)
+        hard = first_page.items(self)
         for row in (shown := [dict(row) for row in rows]):
             row |= {key: number_text(row[key], 2) for key in ("attempts", "minutes")}
+            difficulty, tells_apart = hard[row["problem"].key]
+            row["at_once"] = "" if difficulty is None else f"{difficulty:.0f}"
+            row["tells_apart"] = "" if tells_apart is None else f"{tells_apart:.2f}"
+        found = self._commonest(rows)
+        behind = sorted(self.table, key=lambda row: (row["solved"], -row["attempts"]))
         page = filled(
             "report.html",
             report=self,
@@ -349,7 +370,11 @@ class Report:
             plots=plots,
             by_problem=rows,
             shown=shown,
-            slips=self._commonest(rows),
+            slips=found,
+            glance=first_page.glance(self, rows, found),
+            behind=behind[:SHOWN],
+            again=sorted(self.again(), key=_to_do)[:SHOWN_AGAIN],
+            many=SHOWN,
             columns=columns,
             doubles=[(clip(name, 100), ", ".join(files)) for name, files in self.doubles],
         )
