@@ -21,8 +21,8 @@ STATUSES = ("published", "common practice", "memory")
 
 @dataclass(frozen=True, repr=False)
 class Source(Record):
-    """One entry of the bibliography. read_in: for maintainers, the text and its host in which it was
-    read, where that is not the original.
+    """One entry of the bibliography. read_in: for maintainers, the text and its host in which it
+    was read, where that is not the original.
     """
 
     key: str

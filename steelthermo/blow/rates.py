@@ -68,15 +68,15 @@ def allowed():
     return {key: (p.low / 4.0, 2.0 * p.high - p.low) for key, p in parameters().items()}
 
 
-def start(given=None):
+def start(given=None, own=None):
     """All parameters as a dict of key to number or array: the start values, and what is given
-    instead of them.
+    instead of them. own: what the works fitted to its heats, instead of start values.
 
     given: mapping of key to number or array; a works that knows its own may leave the band, within
     allowed().
     Raises InputError for an unknown key (with the nearest) and for a value out of reason.
     """
-    out = {key: p.start for key, p in parameters().items()}
+    out = {key: p.start for key, p in parameters().items()} | (own or {})
     if given is not None and not hasattr(given, "items"):
         raise InputError(
             f"parameters of the blow: {shown(given)} was given; a mapping such as "

@@ -23,7 +23,7 @@ from ..charge import Charge, refuse_or_mark
 from ..charge import solve as solve_charge
 from ..jet import LancePattern
 from ..thermo import liquidus_c
-from ..works import Profile, load_profile
+from ..works import Profile, law_figures, load_profile
 from .rates import Kinetics, start
 from .record import Blow, records
 from .remarks import remarks_of
@@ -142,7 +142,7 @@ def solve(
         raise InputError(f"lance pattern: {shown(pattern)} was given; a LancePattern is needed.")
     one_of("infeasible", infeasible, ("refuse", "mark"))
     step = between("longest step", step_min, 0.01, 0.5, "min")
-    given = start(parameters)
+    given = start(parameters, law_figures(works))
     lots = _lots(additions)
     usual = usual_flow_nm3_min
     if usual is None:

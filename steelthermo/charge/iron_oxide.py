@@ -14,6 +14,7 @@ import numpy as np
 
 from ..base import kelvin, plain
 from ..slag import end_of_blow
+from ..works import law_figures
 from .balance import TEMP_HIGH_C, TEMP_LOW_C
 
 _TRIED_PCT = (8.0, 22.0, 40.0)  # FeO and Fe2O3 together
@@ -91,6 +92,7 @@ def _law(plan, balance, solution, end_temp_c):
         kelvin(np.clip(np.nan_to_num(end_temp_c, nan=1650.0), TEMP_LOW_C, TEMP_HIGH_C)),
         works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / works.vessel.tap_t,
         np.asarray(plan.co2_pct) / 100.0,
+        law_figures(works),
     )
 
 

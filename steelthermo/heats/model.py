@@ -115,9 +115,8 @@ class Expected(Record):
     @cached_property
     def fe_pct(self) -> np.ndarray:
         """Iron of the slag that goes with the carbon found, mass %: worked out when first asked."""
-        log, exchange = self.log, self.figures["slag_exchange"]
-        temp_c = filled(log, "end_temp_c")
-        law = _law(log.works, self.charge, _carbon(log), temp_c, exchange)
+        log, told = self.log, (self.figures[key] for key in ("co2_pct", "slag_exchange"))
+        law = _law(log.works, self.charge, _carbon(log), filled(log, "end_temp_c"), *told)
         return np.broadcast_to(_iron_of(law.feo_pct, law.fe2o3_pct), len(log))
 
     def of(self, quantity: str) -> np.ndarray:
@@ -250,7 +249,7 @@ def _shares(solids):
     return {k: kg + (total == 0.0) * (k == first) for k, kg in solids.items()}, total
 
 
-def _law(works, heat, carbon_pct, temp_c, slag_exchange):
+def _law(works, heat, carbon_pct, temp_c, co2_pct, slag_exchange):
     """The law at the end of a blow for the slag of a charge, at carbon and temperature found."""
     steel_kg = np.where(heat.feasible, heat.steel.mass_kg, 1.0)
     per_t = {
@@ -262,8 +261,9 @@ def _law(works, heat, carbon_pct, temp_c, slag_exchange):
         per_t,
         np.maximum(carbon_pct, _LEAST_CARBON),
         kelvin(temp_c),
-        works.oxygen.flow_nm3_min / works.vessel.tap_t,
-        law={"slag_exchange": slag_exchange},
+        works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / works.vessel.tap_t,
+        co2_pct / 100.0,
+        {"slag_exchange": slag_exchange},
     )
 
 
@@ -276,8 +276,8 @@ def _iron_of(feo_pct, fe2o3_pct):
 
 
 @lru_cache(maxsize=64)
-def _usual_iron(works, carbon_pct, temp_c, slag_exchange):
-    law = _law(works, solve(works), carbon_pct, temp_c, slag_exchange)
+def _usual_iron(works, *found):
+    law = _law(works, solve(works), *found)
     return {"feo_pct": law.feo_pct, "fe2o3_pct": law.fe2o3_pct}
 
 
@@ -288,7 +288,8 @@ def _iron(log, figures):
     if not log.given("slag_fe_pct"):
         return {}
     mean_c, mean_temp = (float(x.mean()) for x in (_carbon(log), filled(log, "end_temp_c")))
-    law = _usual_iron(log.works, mean_c, mean_temp, figures["slag_exchange"])
+    told = (figures[key] for key in ("co2_pct", "slag_exchange"))
+    law = _usual_iron(log.works, mean_c, mean_temp, *told)
     read = log.of("slag_fe_pct")
     return {key: x * read.filled(read.mean()) / _iron_of(**law) for key, x in law.items()}
 

@@ -10,4 +10,4 @@ from .profile import (
     load_profile,
     parse_profile,
 )
-from .sections import Profile, Section, calibrated, plan_limits, plan_values
+from .sections import Profile, Section, calibrated, law_figures, plan_limits, plan_values

@@ -158,3 +158,23 @@ def calibrated_keys():
     names = ("heats", "usual_wait_min", "usual_lining_heats")
     rms = (f"{q}_rms" for q in ("temperature", "oxygen", "steel", "phosphorus"))
     return out | dict.fromkeys((*names, *rms), count)
+
+
+def law_figures(works: Profile) -> dict:
+    """Figures of the law at the end of a blow that a works fitted to its own heats.
+
+    Parameters
+    ----------
+    works : Profile
+
+    Returns
+    -------
+    number by parameter of the law, empty where it fitted none
+
+    Examples
+    --------
+    >>> from steelthermo.works import load_profile
+    >>> law_figures(load_profile("heron"))
+    {}
+    """
+    return {key: x for key, x in calibrated(works).items() if key == "slag_exchange"}

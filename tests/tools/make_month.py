@@ -38,7 +38,6 @@ SCRAPS = {"heavy_scrap": 0.5, "bales": 0.2, "shredded": 0.15, "own_scrap": 0.15}
 GRID = np.array(
     [0.0203, 0.0215, 0.0235, 0.0265, 0.03, 0.035, 0.04, 0.047, 0.055, 0.065, 0.08, 0.1, 0.14]
 )  # % C
-OXIDES = ("CaO", "SiO2", "MgO", "MnO", "P2O5")
 
 
 @dataclass
@@ -190,17 +189,22 @@ def planned(works, given):
     """The Charge for the aims, with the iron oxide that goes with the aim carbon."""
     carbon = works.end_point.analysis_pct["C"]
     heat, iron = solve(works, **given), {}
+    co2 = given["co2_pct"] or plan_values(works)["co2_pct"]
     for _ in range(2):
-        iron = iron_oxides(works, heat, carbon)
+        iron = iron_oxides(works, heat, carbon, co2)
         heat = solve(works, **given, **iron)
     return heat
 
 
-def iron_oxides(works, heat, carbon):
+def iron_oxides(works, heat, carbon, co2_pct):
     """FeO and Fe2O3 of a heat's slag, %, by the law at the end of a blow."""
-    per_t = {o: 1000.0 * heat.slag.oxides_kg[o] / heat.steel.mass_kg for o in OXIDES}
-    flow = works.oxygen.flow_nm3_min / works.vessel.tap_t
-    end = end_of_blow(per_t, carbon, kelvin(heat.temp_c), flow)
+    per_t = {
+        o: np.maximum(1000.0 * kg / heat.steel.mass_kg, 1e-3)
+        for o, kg in heat.slag.oxides_kg.items()
+        if o not in ("FeO", "Fe2O3")
+    }
+    flow = works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / works.vessel.tap_t
+    end = end_of_blow(per_t, carbon, kelvin(heat.temp_c), flow, co2_pct / 100.0)
     return {"feo_pct": end.feo_pct, "fe2o3_pct": end.fe2o3_pct}
 
 
@@ -214,7 +218,7 @@ def as_blown(works, true, blown, p_pct):
         iron = {}
         for _ in range(4):
             heat = solve(works, **true, infeasible="mark", end_pct=aims, **iron)
-            iron = iron_oxides(works, heat, carbon)
+            iron = iron_oxides(works, heat, carbon, true["co2_pct"])
         return heat
 
     needed = np.array([by_law(np.full(blown.size, c)).oxygen_nm3 for c in GRID])

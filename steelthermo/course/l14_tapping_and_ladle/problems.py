@@ -21,9 +21,7 @@ from ...ladle import (
     tap_path,
 )
 
-_MNO_PCT = (
-    5.0  # of the slag carried over; contents of alloys as in the texts
-)
+_MNO_PCT = 5.0  # of the slag carried over; contents of alloys as in the texts
 _CARBON_PCT = 92.0  # recovery of carbon in the text
 
 
