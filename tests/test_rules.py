@@ -153,6 +153,12 @@ def test_physics_knows_no_widgets_and_no_pictures():
     held("Physics knows no widgets and no pictures", found)
 
 
+def test_cantera_is_asked_in_one_place():
+    """So that tables can stand in for it where it cannot be installed."""
+    found = {name for name, module in HOUSE.items() if "cantera" in module.outside}
+    held("One seam to Cantera", found, {"thermo.engine"})
+
+
 def test_what_is_imported_is_declared():
     """Each package from outside stands among the dependencies."""
     about = tomllib.loads((house.PACKAGE.parent / "pyproject.toml").read_text(encoding="utf-8"))
