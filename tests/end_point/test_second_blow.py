@@ -16,7 +16,7 @@ def test_it_ends_where_a_blow_with_a_pause_ends():
     at the stop: carbon, FeO, oxygen, manganese, phosphorus. Temperature by steel alone rises more
     than the vessel, a tenth and what the losses take."""
     heat = charge.solve(load_profile("heron")).for_tap(180.0)
-    stop, minutes = 18.2, 1.0
+    stop, minutes = heat.blow_minutes(460.0) - 0.4, 1.0
     pattern = LancePattern(
         (0.0, 5.0, 9.0, stop, stop + 2.0, stop + 2.0 + minutes),
         (2.4, 2.1, 1.7, 1.7, 1.7, 1.7),
@@ -27,11 +27,12 @@ def test_it_ends_where_a_blow_with_a_pause_ends():
     steel = {e: b.of(e)[i] for e in ("C", "Mn", "P")}
     slag = {o: kg[i] / 180.0 for o, kg in b.slag.oxides_kg.items() if o != "CaS"}
     dust = heat.dust.mass_kg / 71.844 * 11.207 / heat.oxygen.nm3["O2"]  # O2 that fume takes apart
-    o2 = 460.0 * 0.995 / 180.0 * (1.0 - dust)
+    unused = heat.gas.nm3.get("O2", 0.0) / heat.oxygen.nm3["O2"]
+    o2 = 460.0 * 0.995 / 180.0 * (1.0 - dust - unused)
     after = second_blow(steel, b.temp_c[i], slag, o2 * minutes, o2, 11.3)
     end = b.end()
-    assert after.steel_pct["C"] == pytest.approx(end["C"], abs=2e-3)
-    assert after.steel_pct["O"] == pytest.approx(end["O"], rel=0.1)
+    assert after.steel_pct["C"] == pytest.approx(end["C"], abs=3e-3)
+    assert after.steel_pct["O"] == pytest.approx(end["O"], rel=0.12)
     whole = sum(after.slag_kg_t.values())
     iron = (after.slag_kg_t["FeO"] * 0.7773 + after.slag_kg_t["Fe2O3"] * 0.6994) / whole
     assert 100.0 * iron == pytest.approx(end["T.Fe"], abs=1.0)
