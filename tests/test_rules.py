@@ -428,6 +428,7 @@ OTHER_TESTS = ("browser", "golden", "tools")  # of the whole, not of a folder
 OTHER_FILES = {
     "course/l15_whole_heat/test_whole_heat": "the lesson as a whole",
     "course/test_cautions": "all that could be acted out",
+    "course/test_one_heat": "one heat through lessons and panels",
     "course/test_first_lessons": "lessons 01, 02, 04 and 08",
     "course/test_lessons": "all lessons",
     "course/test_problems": "all problems",

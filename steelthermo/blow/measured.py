@@ -98,7 +98,7 @@ def load(path: str | Path) -> Measured:
     --------
     >>> from steelthermo.base import data_path
     >>> len(load(data_path("heat_heron_invented.csv")))
-    97
+    101
     """
     text, notes = text_of(path, "measured heat")
     return parse(text, str(path), notes)
@@ -116,7 +116,7 @@ def invented_heat() -> Measured:
     --------
     >>> minutes, carbon = invented_heat().of("C")
     >>> float(minutes[0]), float(carbon[0])
-    (3.0, 3.891)
+    (3.0, 4.032)
     """
     return load(data_path("heat_heron_invented.csv"))
 

@@ -217,7 +217,7 @@ class Kinetics:
         """
         p = self.p
         oxygen = (
-            2.0 - self.account.dust_per_o2
+            2.0 * (1.0 - self.account.unused) - self.account.dust_per_o2
         ) * drive.o2  # kmol O per minute, what fume takes apart
         to_bath = oxygen * (1.0 - drive.to_slag)
         silicon, exchange = p["silicon_per_min"] * drive.stir, p["exchange_per_min"] * drive.stir

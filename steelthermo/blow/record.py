@@ -22,7 +22,7 @@ from ..base import (
 )
 from ..charge import TEMP_HIGH_C, TEMP_LOW_C, Charge
 from ..charge import solve as solve_charge
-from ..streams import Condensed, Dust, Gas, LiquidMetal, Material, Slag, Solid, Stage, total_iron
+from ..streams import Dust, Gas, LiquidMetal, Material, Slag, Solid, Stage, total_iron
 from ..thermo import elements_with
 from .decarburisation import oxygen_ceiling_pct_min
 from .rates import parameters
@@ -147,6 +147,7 @@ class Blow(Stage):
         """
         co, co2 = self.gas_nm3_min["CO"], self.gas_nm3_min["CO2"]
         pure = self.flow_nm3_min * _lifted(np.asarray(self.oxygen_pct()["O2"])) / 100.0
+        pure = pure - self.gas_nm3_min["O2"]  # what leaves unused
         return oxygen_ceiling_pct_min(
             pure,
             (self.steel.mass_kg + self.ejected.mass_kg) / 1000.0,
@@ -225,6 +226,11 @@ class Blow(Stage):
             feo_pct=100.0 * oxides["FeO"] / slag_kg,
             fe2o3_pct=100.0 * oxides["Fe2O3"] / slag_kg,
             co2_pct=100.0 * co2 / (co + co2),
+            unused_o2_pct=100.0 * at(self.gas.nm3["O2"]) / at(self.oxygen.nm3["O2"]),
+            post_heat_pct=100.0,  # what the gas takes of it is among the losses already
+            fuel_use_pct=100.0,
+            beads_pct=0.0,
+            skull_kg_t=0.0,
             gas_temp_c=self.gas.temp_c,
             dust_fe_kg_t=at(self.dust.mass_kg) * mass_fractions("FeO")["Fe"] / steel_t,
             ejected_kg_t=at(self.ejected.mass_kg) / steel_t,
@@ -327,7 +333,7 @@ def records(charge, account, course, now, T, melted, fed, heats):
         "scrap": Solid(out(account.planned_kg["scrap"]), solids["scrap"]),
         **{name: Solid(out(fed[name]), solids[name]) for name in FED},
         "oxygen": Gas({s: out(course.oxygen_nm3) * share for s, share in blown.items()}, 25.0),
-        "lining": Condensed({"MgO": out(now.lining * molar_mass("MgO"))}, slag_c),
+        "lining": Slag({"MgO": out(now.lining * molar_mass("MgO"))}, slag_c),
     }
     outputs = {
         "steel": LiquidMetal(out(total - lost), pct, temp_c, hot.coefficients),

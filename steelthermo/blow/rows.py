@@ -13,7 +13,7 @@ ELEMENTS = (*elements_with(), "O", "N", "H")  # of the metal
 CATIONS = tuple(  # of the slag, iron apart
     e for e in burning() if e not in ("C", "Fe", *elements_with(stays="yes"))
 )
-GASES = ("CO", "CO2", "N2", "Ar", "H2")
+GASES = ("CO", "CO2", "N2", "Ar", "H2", "O2")
 FED = ("lime", "dolomite", "coolant", "fuel")
 
 WEIGHT = np.array([atomic_weight(e) for e in ELEMENTS])

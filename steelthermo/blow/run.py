@@ -123,7 +123,7 @@ def solve(
     --------
     >>> blow = solve()
     >>> f"{blow.time_min[-1]:.0f} min, {blow.of('C')[-1]:.2f} % C"
-    '19 min, 0.04 % C'
+    '20 min, 0.04 % C'
     """
     works = works or load_profile()
     if charge is None:

@@ -144,10 +144,17 @@ class Account:
         }  # Nm3 per Nm3 of O2
         T_gas = kelvin(charge.gas.temp_c)
         gas_heat = {s: enthalpy(s, T_gas, "g") for s in GASES}
+        unused = np.asarray(charge.gas.nm3.get("O2", 0.0)) / charge.oxygen.nm3["O2"]
+        self.unused = flat(unused)  # share of the O2 blown that leaves with the gas
         self.entries = {}
         hot_gas = {e: hot[e] for e in ("N", "H") if np.any(np.asarray(hot.get(e, 0.0)) > 0)}
         self._fill(
-            parts, blown, hot_gas, gas_heat, enthalpy("FeO", T_gas, "liquid", supercooled=True)
+            parts,
+            blown,
+            unused,
+            hot_gas,
+            gas_heat,
+            enthalpy("FeO", T_gas, "liquid", supercooled=True),
         )
         wide = any(np.size(v) > 1 for v in self.entries.values())
         self.matrix = np.zeros((LINING + 1, self.columns["spent"] + 1, n if wide else 1))
@@ -181,7 +188,7 @@ class Account:
         per_lime = sulphide / np.where(sulphur > 0, sulphur, 1.0) / lime_planned
         self.bend = per_lime, lime_planned, 1.0 / (1.0 + 0.5 * self.ferric), self.ferric
 
-    def _fill(self, parts, blown, hot_gas, gas_heat, dust_heat):
+    def _fill(self, parts, blown, unused, hot_gas, gas_heat, dust_heat):
         """The entries of the matrix, {(row, column): number or array of heats}."""
 
         def add(row, column, x):
@@ -220,7 +227,8 @@ class Account:
         add_gas("CO", 3, -1.0)
         add_gas("CO2", 3, 1.0)
         o2, cold = self.columns["o2"], kelvin(25.0)
-        add(OXYGEN, o2, 2.0)
+        add(OXYGEN, o2, 2.0 * (1.0 - unused))
+        add_gas("O2", o2, unused)
         add(HEAT, o2, sum(share * enthalpy(s, cold) for s, share in blown.items()))
         for s, share in blown.items():
             if s != "O2":

@@ -7,7 +7,7 @@ from functools import cache
 import numpy as np
 
 from ..base import celsius, kelvin, root_from_values
-from ..streams import OXIDES
+from ..streams import OXIDES, melting
 from ..thermo import dissolved_enthalpy, enthalpy
 from .rows import COMPOUNDS, ELEMENTS
 
@@ -39,7 +39,9 @@ def _heat_rows(T):
     """
     T_slag = kelvin(slag_temp_c(celsius(T)))
     return [dissolved_enthalpy(e, T) for e in ELEMENTS] + [
-        enthalpy(c, T_slag, OXIDES.get(c), supercooled=True, quiet=True) for c in COMPOUNDS
+        enthalpy(c, T_slag, OXIDES.get(c), supercooled=True, quiet=True)
+        + melting(c, celsius(T_slag))
+        for c in COMPOUNDS
     ]
 
 

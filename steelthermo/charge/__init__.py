@@ -2,7 +2,7 @@
 corrections at the end.
 """
 
-from .account import heat_account
+from .account import end_heat_capacity_kj_c, heat_account, slag_terms
 from .balance import TEMP_HIGH_C, TEMP_LOW_C
 from .bath_heat import (
     coolant_effect,
@@ -14,9 +14,12 @@ from .bath_heat import (
 )
 from .by_other_data import more_kj, other_data, other_set, oxidation_heat_by, solve_by
 from .charge import FIND, Charge, iron_oxides_of, solve
+from .checks import checks
 from .co_danger import Hazard, co_hazards, lower_flammable_limit_pct, ppm_to_mg_m3
 from .faults import refuse_or_mark
 from .gas_heat import HoodGas, Preheat, hood, preheat_scrap, scrap_melted_kg
+from .ledger import iron as iron_ledger
+from .ledger import oxygen as oxygen_ledger
 from .off_gas import (
     PostCombustion,
     carbon_rate_kg_min,

@@ -12,7 +12,7 @@ from functools import cache
 import numpy as np
 
 from ..base import molar_mass
-from ..streams import Stage
+from ..streams import LiquidMetal, Slag, Stage, melting_terms, together
 from ..thermo import carbonate_parts, counted_as, formation_enthalpy_298, oxide_facts, oxides_with
 
 
@@ -46,7 +46,7 @@ def heat_account(charge: Stage) -> tuple:
     >>> from steelthermo.charge import solve
     >>> come, go = heat_account(solve().for_tap(1.0))
     >>> round(come["C to CO"]), round(go["steel"])
-    (298, 1413)
+    (308, 1423)
     """
     solids = [charge.inputs[n] for n in ("scrap", "coolant", "fuel", "lime", "dolomite")]
     brought = {}  # kmol of each species in the solids
@@ -75,7 +75,8 @@ def heat_account(charge: Stage) -> tuple:
     come, go = {}, {}
     come["hot metal"] = charge.hot_metal.enthalpy_kj()
     warm = sum(s.enthalpy_kj() for s in solids) - sum(n * _h(s) for s, n in brought.items())
-    lining = charge.lining.enthalpy_kj() - charge.lining.mass_kg / molar_mass("MgO") * _h("MgO")
+    worn = charge.lining.mass_kg / molar_mass("MgO") * _h("MgO")
+    lining = charge.lining.enthalpy_kj() - worn
     come["solids and lining above 25 °C"] = warm + lining
     reactions = {
         "C to CO": -gas_kmol["CO"] * _h("CO"),
@@ -100,9 +101,13 @@ def heat_account(charge: Stage) -> tuple:
     }
     come |= {name: heat for name, heat in reactions.items() if _counts(heat)}
     go["steel"] = charge.steel.enthalpy_kj() + charge.ejected.enthalpy_kj()
-    go["slag"] = charge.slag.enthalpy_kj() - sum(n * _h(s) for s, n in compounds.items())
+    melting, _ = charge.slag.melting_kj()
+    whole = charge.slag.enthalpy_kj() - sum(n * _h(s) for s, n in compounds.items())
+    go["slag as compounds"], go["slag melted and dissolved"] = whole - melting, melting
     go["gas"] = charge.gas.enthalpy_kj() - sum(n * _h(s) for s, n in gas_kmol.items())
     go["dust"] = charge.dust.enthalpy_kj() - dust * _h("FeO")
+    if "unburnt" in charge.outputs:
+        go["unburnt fuel"] = charge.outputs["unburnt"].enthalpy_kj()
     go |= {name: heat for name, heat in broken.items() if _counts(heat)}
     go["losses"] = charge.heat_loss_kj
     if _counts(charge.other_data_kj):
@@ -119,3 +124,50 @@ def heat_account(charge: Stage) -> tuple:
 def _counts(heat):
     """Whether an item is more than rounding, a millionth of a kJ, in any heat."""
     return np.count_nonzero(np.abs(heat) > 1e-6) > 0
+
+
+def end_heat_capacity_kj_c(charge: object) -> float:
+    """Heat that one degree of the end temperature takes: steel, ejected metal and slag.
+
+    Returns
+    -------
+    kJ/degC
+
+    Examples
+    --------
+    >>> from steelthermo.charge import solve
+    >>> end_heat_capacity_kj_c(solve()) > 0.0
+    True
+    """
+    t = charge.temp_c
+
+    def held(temp_c):
+        metals = sum(
+            LiquidMetal(m.mass_kg, m.analysis_pct, temp_c, m.coefficients).enthalpy_kj()
+            for m in (charge.steel, charge.ejected)
+        )
+        return metals + Slag(charge.slag.oxides_kg, temp_c).enthalpy_kj()
+
+    return (held(t + 2.0) - held(t - 2.0)) / 4.0
+
+
+def slag_terms(charge: object) -> dict:
+    """What melting and dissolving of the slag takes from the heat, term by term.
+
+    Returns
+    -------
+    dict
+        (degC, degC) by compound, and 'together': how much colder the heat ends for it, and the
+        standard uncertainty of that. The terms' errors are the same in every heat.
+
+    Examples
+    --------
+    >>> from steelthermo.charge import solve
+    >>> cold, sigma = slag_terms(solve())["together"]
+    >>> 10.0 < cold < 40.0 and 3.0 < sigma < 10.0
+    True
+    """
+    per_c = end_heat_capacity_kj_c(charge)
+    terms = melting_terms(charge.slag.compounds_mol(), charge.temp_c)
+    terms["together"] = together(terms)
+    return {what: (kj / per_c, sigma / per_c) for what, (kj, sigma) in terms.items()}

@@ -12,6 +12,7 @@ from ..base import (
     Linear,
     add_up,
     atomic_weight,
+    celsius,
     kelvin,
     linear_solve,
     mass_fractions,
@@ -21,8 +22,15 @@ from ..base import (
     root_from_values,
 )
 from ..slag import flux_aims
-from ..streams import OXIDES
-from ..thermo import dissolved_enthalpy, elements_with, enthalpy, forms, share_lime
+from ..streams import OXIDES, melting
+from ..thermo import (
+    dissolved_enthalpy,
+    elements_with,
+    enthalpy,
+    formation_enthalpy_298,
+    forms,
+    share_lime,
+)
 
 TEMP_LOW_C, TEMP_HIGH_C = (
     1500.0,
@@ -53,13 +61,18 @@ class Balance:
         if free != "oxygen":
             kg_nm3 = self.blown["O2"] * molar_mass("O2") / molar_volume_nm3_kmol()
             self.o2 = Linear({"": plan.oxygen_nm3 * kg_nm3})
-        self.metal = Linear({"steel": 1.0 + plan.ejected_kg_t / 1000.0})
+        lost = (plan.ejected_kg_t + plan.skull_kg_t) / 1000.0
+        self.metal = Linear({"steel": 1.0 + lost, "slag": plan.beads_pct / 100.0})
         into = {e: [Linear({"": kg})] for e, kg in self.hot_metal.element_kg().items()}
-        carbonates = []
+        carbonates, lost = [], []
         for unknown, mass, material in self._solids():
             for element, share in material.per_kg.items():
                 into.setdefault(element, []).append(Linear({unknown: mass * share}))
             carbonates.append(Linear({unknown: mass * material.carbonate_c}))
+            if material is plan.fuel:
+                burns = material.per_kg.get("C", 0.0) - material.carbonate_c
+                lost.append(Linear({unknown: mass * burns * (1.0 - plan.fuel_use_pct / 100.0)}))
+        self.unburnt = add_up(lost)  # carbon of the fuel
         self.into = {e: add_up(forms) for e, forms in into.items()}
         self.carbonate_c = add_up(carbonates)
         self._share_out()
@@ -100,7 +113,7 @@ class Balance:
         )  # CaO that does not dissolve
         self.liquid = Linear({"slag": 1.0}) - self.lumps
         self.oxides |= self._iron_oxides()
-        burnt = into.get("C", nothing) - self.carbonate_c - self.in_metal["C"]
+        burnt = into.get("C", nothing) - self.carbonate_c - self.unburnt - self.in_metal["C"]
         self.burnt_c = burnt
         per_c = {s: molar_mass(s) / atomic_weight("C") for s in ("CO", "CO2")}
         self.gases = {
@@ -111,6 +124,11 @@ class Balance:
             to_co2 = Linear({"to_co2": 1.0})
             self.gases["CO"] = (burnt - to_co2) * per_c["CO"]
             self.gases["CO2"] = (to_co2 + self.carbonate_c) * per_c["CO2"]
+        # heat of post-combustion that the bath does not take, kJ
+        over = (formation_enthalpy_298("CO") - formation_enthalpy_298("CO2")) / molar_mass("CO2")
+        self.post_loss = (self.gases["CO2"] - self.carbonate_c * per_c["CO2"]) * (
+            over * (1.0 - plan.post_heat_pct / 100.0)
+        )
         if self.free == "unused oxygen":
             self.gases["O2"] = Linear({"unused": 1.0})
         elif np.any(np.asarray(plan.unused_o2_pct) > 0.0):
@@ -202,7 +220,8 @@ class Balance:
         forms = [form * (enthalpy(s, T) / molar_mass(s)) for s, form in self.gases.items()]
         dust = enthalpy("FeO", T, "liquid", supercooled=True) / molar_mass("FeO")
         losses = Linear({"steel": self.plan.heat_mj_t + self.plan.other_data_mj_t})
-        return add_up([*forms, self.dust_feo * dust, losses])
+        coal = self.unburnt * (enthalpy("C", T) / atomic_weight("C"))
+        return add_up([*forms, self.dust_feo * dust, losses, self.post_loss, coal])
 
     def _at_end(self, lime_short):
         """What is at the end temperature when the heat is over: pairs of kmol (linear form) and its
@@ -318,5 +337,5 @@ class Balance:
 
 
 def _heat(species, phase, T):
-    """Enthalpy, J/mol, against the elements at 298.15 K."""
-    return enthalpy(species, T, phase, supercooled=True, quiet=True)
+    """Enthalpy of a compound of the liquid slag, J/mol, against the elements at 298.15 K."""
+    return enthalpy(species, T, phase, supercooled=True, quiet=True) + melting(species, celsius(T))

@@ -160,7 +160,7 @@ def more_kj(charge: Charge, key: str) -> Number:
     Examples
     --------
     >>> round(more_kj(solve().for_tap(1.0), "phosphate_alpha"))
-    245
+    253
     """
     row = _DATA.get(key)
     ours = charge.steel.coefficients
@@ -188,7 +188,7 @@ def more_kj(charge: Charge, key: str) -> Number:
         )
     if row["kind"] == "slag heat":
         found = heat_contents(charge.slag.oxides_kg, kelvin(charge.temp_c))
-        return charge.slag.mass_kg * (found[row["of"]] - found["as compounds"])
+        return charge.slag.mass_kg * (found[row["of"]] - found["liquid slag"])
     return (
         1000.0 * _shift_kj(row) * _kmol(charge, row["kind"] != "content").get(row["species"], 0.0)
     )
@@ -222,7 +222,7 @@ def solve_by(
     Examples
     --------
     >>> round(solve_by(None, "phosphate_alpha").scrap_share_pct)
-    24
+    22
     """
     if key is None:
         return solve(works, infeasible=infeasible, **settings)

@@ -43,6 +43,7 @@ from ..streams import (
 from ..works import Profile
 from .account import heat_account
 from .balance import FREE, Balance
+from .checks import checks
 from .faults import fault_of_freezing, faults_of_masses, faults_of_temperature, refuse_or_mark
 from .iron_oxide import aims_of
 from .plan import Plan, plan_of
@@ -59,9 +60,9 @@ class Charge(Stage):
     inputs : dict
         hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining.
     outputs : dict
-        steel, ejected, slag, gas, dust (FeO).
+        steel, ejected (with beads and skull), slag, gas, dust (FeO), unburnt (fuel, if any).
     heat_loss_kj : float or array
-        Lost through lining and mouth.
+        Lost through lining and mouth, and heat of post-combustion that the bath does not take.
     find : str
         What was asked for.
     feasible : bool or array of bool
@@ -71,12 +72,14 @@ class Charge(Stage):
     other_data_kj : float or array
         What the heat takes more by other data than the kit's (see solve_by): no loss, and zero as a
         rule.
+    plan : Plan
+        What it was solved from (masses as they were then).
 
     Examples
     --------
     >>> heat = solve(find="temperature", hot_metal_kg=1000.0, scrap_kg=280.0)
     >>> round(heat.temp_c), round(heat.steel.mass_kg)
-    (1700, 1192)
+    (1670, 1176)
     """
 
     title: str = "charge"
@@ -84,6 +87,7 @@ class Charge(Stage):
     feasible: bool = True
     undissolved_kg: float = 0.0
     other_data_kj: float = 0.0
+    plan: Plan | None = None
     _extensive = (*Stage._extensive, "undissolved_kg", "other_data_kj")
 
     def heat_gained_kj(self) -> float:
@@ -128,7 +132,7 @@ class Charge(Stage):
         Examples
         --------
         >>> round(solve().per_t("oxygen"), 1)
-        47.7
+        51.6
         """
         records = {**self.inputs, **self.outputs}
         if name not in records:
@@ -136,6 +140,10 @@ class Charge(Stage):
         record = records[name]
         amount = record.total_nm3 if isinstance(record, Gas) else record.mass_kg
         return 1000.0 * amount / self.steel.mass_kg
+
+    def checks(self) -> tuple:
+        """Remarks of a melter on this heat, as sentences: see checks.checks()."""
+        return checks(self)
 
     def blow_minutes(self, flow_nm3_min: float) -> float:
         """Minutes to blow the oxygen at a flow in Nm3/min."""
@@ -230,7 +238,7 @@ def solve(
     --------
     >>> heat = solve(hot_metal_kg=160_000.0)
     >>> round(heat.scrap_share_pct, 1)
-    23.8
+    22.4
     """
     plan = plan_of(works, **changes)
     one_of("find", find, FIND)
@@ -326,6 +334,8 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
                 feasible | np.asarray(balance.lime_left_kmol(solution) >= 0.0), oxides["P2O5"], 0.0
             )
         )
+    lost = (plan.ejected_kg_t + plan.skull_kg_t) / 1000.0
+    lost = lost + plan.beads_pct / 100.0 * kg["slag"] / np.maximum(kg["steel"], 1e-12)
     inputs = {
         "hot metal": balance.hot_metal,
         **{name: masses[name] for name in ("scrap", "coolant", "fuel")},
@@ -333,11 +343,11 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         "oxygen": Gas(
             {s: o2_nm3 * share / balance.blown["O2"] for s, share in balance.blown.items()}, 25.0
         ),
-        "lining": Condensed({"MgO": plan.lining_mgo_kg_t / 1000.0 * kg["steel"]}, end_temp),
+        "lining": Slag({"MgO": plan.lining_mgo_kg_t / 1000.0 * kg["steel"]}, end_temp),
     }
     outputs = {
         "steel": steel,
-        "ejected": steel.scaled(plan.ejected_kg_t / 1000.0),
+        "ejected": steel.scaled(lost),
         "slag": Slag(oxides, end_temp),
         "gas": Gas(
             {
@@ -351,12 +361,15 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
         ),
     }
     lumps = plain(np.maximum(balance.lumps.at(solution), 0.0))
+    if np.any(unburnt := np.maximum(balance.unburnt.at(solution), 0.0)):
+        outputs["unburnt"] = Condensed({"C": plain(unburnt)}, plan.gas_temp_c)
     made = Charge(
         inputs,
         outputs,
-        heat_loss_kj=plan.heat_mj_t * kg["steel"],
+        heat_loss_kj=plan.heat_mj_t * kg["steel"] + plain(balance.post_loss.at(solution)),
         find=find,
         feasible=feasible,
+        plan=plan,
         undissolved_kg=lumps,
         other_data_kj=plan.other_data_mj_t * kg["steel"],
     )
@@ -378,7 +391,7 @@ def iron_oxides_of(works: Profile) -> tuple:
     Examples
     --------
     >>> [round(pct) for pct in iron_oxides_of(plan_of().works)]
-    [18, 5]
+    [16, 4]
     """
     slag = solve(works).slag.analysis_pct
     return slag["FeO"], slag["Fe2O3"]

@@ -22,6 +22,7 @@ _NEARER_PCT = (-2.0, 0.0, 2.0)
 _FERRIC = 0.2  # of it Fe2O3, where it is tried
 CARBON_PCT = (0.021, 3.0)  # of the law: above its floor
 _MOST_PCT = 60.0
+_HELD = ("CaO", "SiO2", "MgO", "MnO", "P2O5", "Al2O3")
 
 
 @dataclass(frozen=True)
@@ -78,20 +79,24 @@ def _law(plan, balance, solution, end_temp_c):
     """The law asked for the slag of a solution. What cannot be is moved to the nearest that can:
     faults.py says so.
     """
-    works = plan.works
     steel_t = np.maximum(np.nan_to_num(solution["steel"]), 1e-9) / 1000.0
     oxides = dict(balance.oxides) | {"CaO": balance.oxides["CaO"] - balance.lumps}
-    kg_t = {
-        oxide: np.maximum(np.nan_to_num(oxides[oxide].at(solution)) / steel_t, 1e-3)
-        for oxide in ("CaO", "SiO2", "MgO", "MnO", "P2O5", "Al2O3")
-        if oxide in oxides
-    }
+    kg_t = {o: np.nan_to_num(form.at(solution)) / steel_t for o, form in oxides.items()}
+    carbon = np.clip(plan.end_pct["C"], *CARBON_PCT)
+    end_temp_c = np.clip(np.nan_to_num(end_temp_c, nan=1650.0), TEMP_LOW_C, TEMP_HIGH_C)
+    return law_at(plan.works, kg_t, carbon, end_temp_c, plan.co2_pct)
+
+
+def law_at(works, oxides_kg_t, carbon_pct, temp_c, co2_pct):
+    """EndOfBlow of a slag (kg per t of steel by oxide; those that the law does not hold are left
+    out), with the oxygen flow of a works.
+    """
     return end_of_blow(
-        kg_t,
-        np.clip(plan.end_pct["C"], *CARBON_PCT),
-        kelvin(np.clip(np.nan_to_num(end_temp_c, nan=1650.0), TEMP_LOW_C, TEMP_HIGH_C)),
+        {o: np.maximum(oxides_kg_t[o], 1e-3) for o in _HELD if o in oxides_kg_t},
+        carbon_pct,
+        kelvin(temp_c),
         works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / works.vessel.tap_t,
-        np.asarray(plan.co2_pct) / 100.0,
+        np.asarray(co2_pct) / 100.0,
         law_figures(works),
     )
 

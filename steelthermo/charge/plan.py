@@ -41,10 +41,13 @@ class Plan(Record):
     lumps are in the slag besides.
     co2_pct: share of the burnt carbon that leaves as CO2. unused_o2_pct: share of the O2 blown that
     leaves with the gas. oxygen_nm3: oxygen blown, Nm3, where something else is left free, see
-    solve(). gas_temp_c. dust_fe_kg_t, ejected_kg_t,
-    lining_mgo_kg_t: kg per t of steel. heat_mj_t: MJ lost per t of steel. other_data_mj_t: MJ per t
-    taken (below zero: given) by other data than the kit's, see solve_by().
-    sulphur_to_slag_pct: share of the sulphur. oxygen_pct: volume % of O2, N2, Ar in the oxygen.
+    solve(). gas_temp_c. post_heat_pct: share of the heat of CO that burns on to CO2 that the bath
+    takes; the rest goes up with the gas and counts as a loss. fuel_use_pct: share of the fuel's
+    carbon that burns; the rest leaves as it is. dust_fe_kg_t, ejected_kg_t, skull_kg_t,
+    lining_mgo_kg_t: kg per t of steel; beads_pct: metal in the slag, % of its mass. heat_mj_t: MJ
+    lost per t of steel. other_data_mj_t: MJ per t taken (below zero: given) by other data than the
+    kit's, see solve_by(). sulphur_to_slag_pct: share of the sulphur. oxygen_pct: volume % of O2,
+    N2, Ar in the oxygen.
     Ranges: those of the works profile. Raises InputError.
     """
 
@@ -58,9 +61,14 @@ class Plan(Record):
     feo_pct: Number | None
     fe2o3_pct: Number | None
     co2_pct: Number
+    unused_o2_pct: Number
+    post_heat_pct: Number
     gas_temp_c: Number
     dust_fe_kg_t: Number
     ejected_kg_t: Number
+    beads_pct: Number
+    skull_kg_t: Number
+    fuel_use_pct: Number
     heat_mj_t: Number
     lining_mgo_kg_t: Number
     sulphur_to_slag_pct: Number
@@ -81,7 +89,6 @@ class Plan(Record):
     iron_lost_kg: Number | None = None
     iron_lost_pct: Number | None = None
     oxygen_nm3: Number | None = None
-    unused_o2_pct: Number = 0.0
     other_data_mj_t: Number = 0.0
     hot_metal: LiquidMetal = field(init=False)
 
@@ -95,7 +102,6 @@ class Plan(Record):
         frozen(
             self,
             undissolved_pct=between("undissolved lime", self.undissolved_pct, 0.0, 60.0, "%"),
-            unused_o2_pct=between("unused oxygen", self.unused_o2_pct, 0.0, 50.0, "%"),
             other_data_mj_t=finite("heat by other data", self.other_data_mj_t, "MJ/t"),
             hot_metal=LiquidMetal(
                 positive("hot metal", self.hot_metal_kg, "kg", zero=False),

@@ -22,8 +22,8 @@ from ..base import (
     one_of,
     plain,
 )
-from ..streams import OXIDES, TRACES_PCT, Slag, amounts, to_pct
-from ..thermo import counted_as, enthalpy, heat_content, oxides_with, substance
+from ..streams import OXIDES, TRACES_PCT, Slag, amounts, melting, to_pct
+from ..thermo import counted_as, heat_content, oxides_with
 
 VISCOSITIES = ("riboud", "urbain")
 _MODELS = Table("slag_models")
@@ -291,12 +291,12 @@ def relative_viscosity(solids_share: Number) -> Number:
 
 
 def heat_contents(oxides: Amounts, T: Number) -> dict:
-    """Heat content of a slag above 25 degC by four conventions, all without heats of mixing.
+    """Heat content of a slag above 25 degC by four conventions.
 
     'solid oxides': each oxide alone, CaO, MgO, MnO, Fe2O3, Al2O3 solid, SiO2 and FeO liquid, P2O5
-    as its phosphate less the lime. 'as compounds': 2CaO.SiO2, 3CaO.P2O5 and the rest as oxides, as
-    the heat balance counts. 'lime and magnesia melted': 'solid oxides' plus the heats of fusion of
-    CaO and MgO at their melting points. 'recalled line': 2.09 t - 1379 (from memory).
+    as its phosphate less the lime. 'as compounds': 2CaO.SiO2, 3CaO.P2O5 and the rest as oxides.
+    'liquid slag': these melted and dissolved, as the heat balance counts (streams.melting).
+    'course line': 1.248 (t - 25) + 209, of a published balance of a converter shop.
 
     Parameters
     ----------
@@ -313,8 +313,7 @@ def heat_contents(oxides: Amounts, T: Number) -> dict:
 
     References
     ----------
-    Substances: sources(formula); heats of fusion: Cantera's nasa_condensed.yaml (McBride and others
-    1993).
+    Substances: sources(formula); slag_melting.csv; slag_models.csv.
 
     Examples
     --------
@@ -330,18 +329,12 @@ def heat_contents(oxides: Amounts, T: Number) -> dict:
 
     solid = sum(n * m * content(s) for o, n in mol.items() for s, m in counted_as(o).items())
     compounds = Slag({o: p / 100.0 for o, p in pct.items()}, celsius(T)).compounds_mol()
-    melting = sum(mol.get(o, 0.0) * _fusion_kj(o) for o in ("CaO", "MgO"))
+    held = sum(n * content(c) for c, n in compounds.items())
+    melted = sum(n * melting(c, celsius(T)) for c, n in compounds.items()) / 1000.0
     line = _terms("heat content line")
     return {
         "solid oxides": plain(solid),
-        "as compounds": plain(sum(n * content(c) for c, n in compounds.items())),
-        "lime and magnesia melted": plain(solid + melting),
-        "recalled line": plain(line["slope"] * celsius(T) + line["intercept"] + 0.0 * solid),
+        "as compounds": plain(held),
+        "liquid slag": plain(held + melted),
+        "course line": plain(line["slope"] * celsius(T) + line["intercept"] + 0.0 * solid),
     }
-
-
-@cache
-def _fusion_kj(oxide):
-    """Heat of fusion at the melting point, kJ/mol."""
-    melting = substance(oxide).phase("liquid").low_k
-    return (enthalpy(oxide, melting, "liquid") - enthalpy(oxide, melting, "solid")) / 1000.0

@@ -27,6 +27,7 @@ from .oxides import (
     total_iron,
 )
 from .slag import Slag
+from .slag_heat import melting, melting_terms, together
 from .solid import Material, Solid, blend, material
 from .stage import Stage, loss_kj, metal_of, settle
 from .stream import Stream, element_kg, frozen

@@ -1,7 +1,7 @@
 """A slag: its oxides and temperature, with its views in moles and cations, and its heat.
 
 Heat by named compounds: phosphorus as 3CaO.P2O5, silica as 2CaO.SiO2 as far as the lime reaches,
-the rest as oxides.
+the rest as oxides; and what these take to melt and dissolve, see slag_heat.py.
 """
 
 from dataclasses import dataclass
@@ -11,6 +11,7 @@ import numpy as np
 from ..base import InputError, Number, between, kelvin, mass_to_mole_pct, molar_mass, plain
 from ..thermo import enthalpy, share_lime, substance
 from .oxides import OXIDES, amounts, basicity, cation_pct, to_pct, total_iron
+from .slag_heat import melting, melting_terms, provenance, together
 from .stream import Stream, element_kg, frozen
 
 
@@ -105,19 +106,24 @@ class Slag(Stream):
         }
 
     def enthalpy_kj(self) -> Number:
-        """Enthalpy of the whole slag, kJ, against the elements at 298.15 K, heat of slag formation
-        included.
+        """Enthalpy of the whole liquid slag, kJ, against the elements at 298.15 K, heats of
+        forming, melting and dissolving included.
         """
         T = kelvin(self.temp_c)
         return (
             sum(
-                mol * enthalpy(name, T, OXIDES.get(name), quiet=True)
+                mol * (enthalpy(name, T, OXIDES.get(name), quiet=True) + melting(name, self.temp_c))
                 for name, mol in self.compounds_mol().items()
             )
             / 1000.0
         )
 
+    def melting_kj(self) -> tuple:
+        """Heat of melting and dissolving of the whole slag, kJ, and its standard uncertainty."""
+        return together(melting_terms(self.compounds_mol(), self.temp_c))
+
     @property
     def provenance(self) -> tuple:
         """Sources of the heat contents used."""
-        return tuple(p for name in self.compounds_mol() for p in substance(name).provenance)
+        parts = (p for name in self.compounds_mol() for p in substance(name).provenance)
+        return (*parts, *provenance())

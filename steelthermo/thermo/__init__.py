@@ -35,6 +35,7 @@ from .melting import (
     liquidus_c,
     liquidus_spread_c,
 )
+from .one_unknown import unknown_activity
 from .order import (
     LINES,
     Crossing,

@@ -121,12 +121,6 @@ def _effects(works):
         out[table, name] = (f"heat content 10 % higher: {tenth:+.2f} °C at the end", tenth)
     out["supplement_published", "Ca3(PO4)2 Ca3(PO4)2(a)"] = out["phases", "Ca3(PO4)2 alpha"]
     for d in differences(works):
-        if d.key == "slag_line":
-            for term in ("slope", "intercept"):
-                out["slag_models", f"heat content line {term}"] = (
-                    f"used for the slag's heat: {d.difference:+.1f} °C at the end",
-                    d.difference,
-                )
         if d.acts_on == "liquidus":
             formula = d.key.partition("_")[2]
             for row in rows("liquidus"):
@@ -206,7 +200,7 @@ def recalled(works: Profile | None = None) -> tuple:
     --------
     >>> row = next(r for r in recalled() if r.table == "slag_models")
     >>> row.what, row.value, row.unit
-    ('slope', 2.09, 'kJ/(kg K)')
+    ('ln_a_0', -19.81, 'none')
     """
     effects = _effects(works or load_profile())
     out = []

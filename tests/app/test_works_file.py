@@ -45,6 +45,8 @@ def test_annotated_profile_is_the_same_works(works):
         and again.name == plant.load_profile(works).name
     )
     for row in rows("profile_schema"):
+        if row["left_out"] == "law":
+            continue
         assert f"# {row['help']}; {row['low']:g} to {row['high']:g}" in text
 
 
@@ -85,6 +87,6 @@ def test_check_tells_of_figures_that_make_no_heat(tmp_path, capsys):
     file.write_text(text, encoding="utf-8")
     main(["--check", str(file)])
     assert "% scrap" in capsys.readouterr().out
-    file.write_text(text.replace("C = 4.5, Si = 0.45", "C = 0.1, Si = 0.0"), encoding="utf-8")
+    file.write_text(text.replace("C = 4.5, Si = 0.55", "C = 0.1, Si = 0.0"), encoding="utf-8")
     with pytest.raises(InputError, match="together they make no heat"):
         main(["--check", str(file)])

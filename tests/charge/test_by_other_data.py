@@ -129,12 +129,12 @@ def test_heat_closes_by_the_other_data(key):
 
 def test_end_temperature_at_fixed_masses_is_the_linear_one():
     """differences(): the heat over that of one degree. The straight line through the kit's data
-    holds within 1 %.
+    holds within 2 %.
     """
     for d in differences(HERON):
         if d.acts_on == "temperature" and d.status == "published":
             assert solve_by(HERON, d.key, **KEPT).temp_c - PLAN.temp_c == pytest.approx(
-                d.difference, rel=0.01, abs=0.005
+                d.difference, rel=0.02, abs=0.005
             ), d.key
 
 

@@ -264,8 +264,8 @@ def test_reference_heat_temperature_effects(change, per_step, within):
 
 def test_how_far_other_data_move_the_scrap():
     """tests/tools/sensitivity.py: the second set of heats of solution, the other phosphate, silica
-    unbound, other oxides: 22.5 to 24.1 %, with 20 % on the heat of the slag 22.0 to 24.8 %; the
-    separate code found 22.4 to 23.6 % over ten choices of its own.
+    unbound, other oxides: 21.7 to 23.3 %, with 20 % on the heat of the slag 21.2 to 24.0 %, 0.8 %
+    less than a separate code found that did not count what the slag takes to melt.
     """
     spec = importlib.util.spec_from_file_location(
         "sensitivity", Path(__file__).parents[1] / "tools" / "sensitivity.py"
@@ -277,9 +277,9 @@ def test_how_far_other_data_move_the_scrap():
     assert own == pytest.approx(heat(end_temp_c=1650.0, **REFERENCE).scrap_share_pct, rel=1e-12)
     slag_heat = {name: share for name, share in shares.items() if name.startswith("slag:")}
     others = {name: share for name, share in shares.items() if name not in slag_heat}
-    assert (min(others.values()), max(others.values())) == pytest.approx((22.5, 24.1), abs=0.06)
+    assert (min(others.values()), max(others.values())) == pytest.approx((21.7, 23.3), abs=0.06)
     assert (min(slag_heat.values()), max(slag_heat.values())) == pytest.approx(
-        (22.0, 24.8), abs=0.06
+        (21.2, 24.0), abs=0.06
     )
     assert sum(share != own for share in shares.values()) == len(
         shares
@@ -364,6 +364,7 @@ def test_heat_by_hand():
     )
     silica = 10.70 + 0.02 * 31.7 + 0.01 * 17.5
     released += silica * 1.804  # 2CaO.SiO2 from liquid silica, MJ/kg SiO2
+    released -= 83.3 * 0.25  # the slag melts and dissolves
     gas_nm3 = carbon / 12.011 * 22.414
     released += (
         gas_nm3 * (0.9 * (2405 - 2164) + 0.1 * (3868 - 3468)) / 1e3
@@ -924,8 +925,8 @@ def test_cooling_equivalents_keep_their_order():
         3.0 < ratio["ore"] < 4.6 and 2.0 < ratio["limestone"] < 3.0 and 1.0 < cools["scrap"] < 1.6
     )
     assert ratio["ore"] == pytest.approx(4.1, abs=0.4) and ratio["lime"] == pytest.approx(
-        1.2, abs=0.1
-    )  # by separate code for another ore: 4.1, 2.4, 1.2
+        1.4, abs=0.1
+    )  # by separate code for another ore: 4.1, 2.4, 1.2 where solution of the lime takes no heat
 
 
 def test_fuels_heat():
@@ -1081,7 +1082,7 @@ IMPOSSIBLE = [
         "end temperature: the heat does not reach 1500 °C, the steel would freeze; use less scrap",
     ),
     (
-        {"find": "temperature", "scrap_kg": 460.0},
+        {"find": "temperature", "scrap_kg": 442.0},
         "end temperature: the steel would be frozen, for it begins to freeze at 153",
     ),
     (

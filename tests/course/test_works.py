@@ -12,7 +12,7 @@ from sample_problems import FAULTY_LINE, OXYGEN, REASON
 from sample_works import fixed_text
 
 from steelthermo.base import InputError, data_path
-from steelthermo.course.adapter import STEEL
+from steelthermo.course.adapter import STEEL, figure
 from steelthermo.coursekit.answers import bound
 from steelthermo.coursekit.marking import keys
 from steelthermo.coursekit.problems import Answer, Choice, Given, Problem, check, draw, draw_many
@@ -72,9 +72,7 @@ def test_what_follows_moves_and_nothing_else_does(works):
             if not getattr(home, "follows", ""):
                 assert moved is home
                 continue
-            section, key, *species = home.follows.split(".")
-            own, usual = (getattr(getattr(w, section), key) for w in (WORKS[works], HOME))
-            own, usual = (own.get(species[0], 0.0), usual[species[0]]) if species else (own, usual)
+            own, usual = (figure(w, home.follows) for w in (WORKS[works], HOME))
             assert (moved is home) == (own == usual or own == 0), (problem.key, home.name)
             assert len(moved.grid) >= min(10, len(home.grid)) and moved.grid[0] > 0
             if moved is not home:

@@ -585,7 +585,7 @@ def test_carbon_on_oxidised_steel_is_marked():
     assert stage.boil_ratio > 1 and "boils" in stage.remarks[-1]
     killed = ladle.treat(tapped(900.0), {"carburiser": 300.0, "aluminium": 400.0})
     assert killed.remarks == (
-        "e_O^Al: Al 0.09618 % was given, known for 0 to 0.07 % (our own choice)",
+        "e_O^Al: Al 0.09617 % was given, known for 0 to 0.07 % (our own choice)",
     )
 
 

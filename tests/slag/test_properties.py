@@ -41,30 +41,15 @@ def test_heat_content_of_one_solid_oxide_against_janaf(oxide, table):
     assert found == pytest.approx(_janaf(table, 1900, 4) * 1000 / molar_mass(oxide), rel=0.002)
 
 
-@pytest.mark.parametrize(
-    ("oxide", "solid", "liquid", "melting"),
-    [("CaO", "Ca-027", "Ca-028", 3200), ("MgO", "Mg-008", "Mg-009", 3100)],
-)
-def test_heat_of_fusion_against_janaf(oxide, solid, liquid, melting):
-    """NIST-JANAF, liquid less solid near the melting point, enthalpies of formation taken from the
-    tables' 298.15 K lines.
-    """
-    found = heat_contents({oxide: 1.0}, 1900.0)
-    fusion = (found["lime and magnesia melted"] - found["solid oxides"]) * molar_mass(oxide) / 1000
-    of_liquid = _janaf(liquid, melting, 4) + _janaf(liquid, "298.15", 5)
-    of_solid = _janaf(solid, melting, 4) + _janaf(solid, "298.15", 5)
-    assert fusion == pytest.approx(of_liquid - of_solid, rel=0.01)
-
-
-def test_heat_content_moves_by_half_between_conventions():
-    """1650 degC: no measured value was read. Oxides with solid lime and magnesia 1.68 MJ/kg, melted
-    2.48; the recalled line 2.07 between them.
+def test_heat_content_between_conventions():
+    """1650 degC: 0.25 MJ/kg above the compounds; the course line of a shop (1.248 (t - 25) + 209,
+    m.qiqiwenku.com xlsx 177679) lies above, as its heat capacity does.
     """
     found = heat_contents(DEMO, 1923.15)
     assert found["solid oxides"] == pytest.approx(1684, abs=3)
     assert found["as compounds"] == pytest.approx(1724, abs=3)
-    assert found["lime and magnesia melted"] == pytest.approx(2476, abs=3)
-    assert found["recalled line"] == pytest.approx(2.09 * 1650 - 1379)
+    assert found["liquid slag"] == pytest.approx(1979, abs=3)
+    assert found["course line"] == pytest.approx(1.248 * (1650 - 25) + 209)
 
 
 def test_heat_content_of_an_array_of_temperatures():
@@ -165,7 +150,7 @@ def test_every_row_names_its_source(table):
 
 
 def test_models_say_that_they_are_recalled():
-    for model in ("molar volume", "density", "heat content line"):
+    for model in ("molar volume", "density"):
         assert {p.status for p in provenance(model)} == {"memory"}
 
 

@@ -32,7 +32,7 @@ SAMPLED = {
     "MnO": 1,
     "P2O5": 2,
 }  # decimals of each
-AT_MIN = (3.0, 6.0, 9.0, 12.0, 15.0, 17.0, 18.5)
+AT_MIN = (3.0, 6.0, 9.0, 12.0, 15.0, 18.5, 20.0)
 
 
 def readings():
@@ -54,7 +54,7 @@ def readings():
         for key, decimals in SAMPLED.items():
             if key != "Si" or time < 8:
                 add(time, key, decimals)
-    for time in range(3, 19):
+    for time in range(3, 21):
         for key in ("CO", "CO2"):
             add(float(time), key, 1)
     return sorted(out, key=lambda row: float(row[0]))

@@ -60,7 +60,7 @@ class Truth:
     wet_days: tuple = (0, 0)
     hard_shift: str = "C"
     hard_pct: float = 0.0  # more oxygen than planned
-    scatter_mj_t: float = 4.0  # of the losses from heat to heat
+    scatter_mj_t: float = 4.5  # of the losses from heat to heat
     scatter_co2: float = 0.4
     scatter_p: float = 0.07
     extra: dict = field(default_factory=dict)

@@ -8,8 +8,9 @@ of this run.
 
 Kept: every output that is no live widget, so that a still picture and its text remain for a reader
 without a kernel. Removed: widget views and their state, times, addresses of objects in memory,
-metadata of editors. Cells get ids made from their content, so that a notebook made anew by a script
-differs only where it differs. A notebook with an error is told and not saved.
+the folder of this tree, metadata of editors. Cells get ids made from their content, so that a
+notebook made anew by a script differs only where it differs. A notebook with an error is told and
+not saved.
 """
 
 import argparse
@@ -90,7 +91,7 @@ def _plain_output(out, count):
             {key: value for key, value in out.metadata.items() if "/" in key}
         )  # sizes of pictures and the like
     if out.output_type == "stream":
-        out.text = _ADDRESS.sub("0x...", out.text)
+        out.text = _ADDRESS.sub("0x...", out.text).replace(f"{ROOT}{os.sep}", "")
     for kind, value in out.get("data", {}).items():
         if kind.startswith("text/") and isinstance(value, str):
             out.data[kind] = _ADDRESS.sub("0x...", value)

@@ -160,5 +160,5 @@ def sources(record):
 
 def data():
     return heat_data(
-        "carbon_all", "feo_line", "silicate_line", "silicate_hp11", "slag_solid", "slag_melted"
+        "carbon_all", "feo_line", "silicate_line", "silicate_hp11", "slag_solid", "slag_compounds"
     )

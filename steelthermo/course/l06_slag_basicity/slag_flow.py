@@ -10,7 +10,7 @@ from ... import charge
 from ...base import kelvin, molar_mass
 from ...coursekit.panel import style
 from ...slag import VISCOSITIES, density_band, heat_contents, relative_viscosity, viscosity
-from ...streams import to_pct
+from ...streams import Slag, to_pct
 from ...thermo import heat_capacity
 from ..common import as_rows
 from ..pictures import axes, band, cursor, logarithmic, made_of
@@ -22,8 +22,8 @@ NAMES = {"riboud": "Riboud*", "urbain": "Urbain*"}
 HEATS = {
     "solid oxides": "oxides, lime solid",
     "as compounds": "compounds",
-    "lime and magnesia melted": "lime melted",
-    "recalled line": "one line*",
+    "liquid slag": "liquid slag",
+    "course line": "line of a works",
 }
 SHOWN = ("CaO", "SiO2", "FeO", "Fe2O3", "MgO", "MnO", "P2O5", "Al2O3")
 
@@ -50,7 +50,7 @@ def _slag(pct, basicity, iron_oxides_pct):
 
 
 Shown = namedtuple(
-    "Shown", "at slag heats thicker viscosity density heat works_slag slag_kg_t degrees"
+    "Shown", "at slag heats thicker viscosity density heat works_slag slag_kg_t degrees doubt_mj_kg"
 )
 
 
@@ -74,6 +74,7 @@ def compute(given, at):
         usual,
         usual.mass_kg,
         usual.mass_kg * (high[-1] - low[-1]) / steel,
+        Slag({o: p / 100.0 for o, p in slag.items()}, at.temp_c).melting_kj()[1] / 1000.0,
     )
 
 
@@ -148,8 +149,10 @@ def sentence(record):
         f"{stiff[0]:.2g} "
         f"and {stiff[1]:.2g} Pa s, a factor of {stiff[1] / stiff[0]:.0f}: "
         f"neither could be checked. Density some {heavy[0]:.0f} to {heavy[1]:.0f} kg/m3. A kg of "
-        f"slag holds {hot[0]:.1f} to {hot[1]:.1f} MJ by four ways of "
-        f"counting; for {record.slag_kg_t:.0f} kg per t of steel the difference is worth "
+        f"liquid slag holds {record.heats['liquid slag'][-1]:.2f} MJ, with a doubt of "
+        f"{record.doubt_mj_kg:.2f}; "
+        f"{hot[0]:.1f} to {hot[1]:.1f} by four ways of "
+        f"counting. For {record.slag_kg_t:.0f} kg per t of steel the difference is worth "
         f"{record.degrees:.0f} degrees of the bath."
     )
 
@@ -171,6 +174,7 @@ def numbers(record):
             (f"heat content, {name}", f"{values[-1]:.2f}", "MJ/kg")
             for name, values in record.heats.items()
         ),
+        ("its standard uncertainty, liquid slag", f"{record.doubt_mj_kg:.2f}", "MJ/kg"),
         (
             "width of the band of heat",
             f"{record.slag_kg_t * (hot[1] - hot[0]):.0f}",

@@ -58,7 +58,7 @@ def _ore(fe2o3_pct, temp_c, breaking=1.0, iron=None):
     return fe2o3_pct / 100.0 * (breaking * broken + iron)
 
 
-def _silicon(si_from_pct, si_to_pct, mj_kg=26.8 + 4.5 - 12.5 + 7.9):
+def _silicon(si_from_pct, si_to_pct, mj_kg=26.8 + 4.5 - 13.0 - 3.4 + 3.3):
     """Rise of the end temperature at constant scrap, degC, by the figures of the text."""
     return (si_to_pct - si_from_pct) * 10.0 * mj_kg / 1.12
 
@@ -68,7 +68,7 @@ def _full_silicon(si_from_pct, si_to_pct):
     heat = {
         "find": "temperature",
         "scrap": Material.of("scrap", {"C": 0.1, "Mn": 0.3}, "Fe"),
-        "scrap_kg": 350.0,  # per t of hot metal
+        "scrap_kg": 290.0,  # per t of hot metal
         "hot_metal_temp_c": 1350.0,
         "end_pct": {"C": 0.04, "Mn": 0.1, "P": 0.012},
         "basicity": 3.5,
@@ -149,8 +149,8 @@ SOLUTIONS = {
     "more_silicon": Solution(
         _silicon,
         {
-            "no_lime": partial(_silicon, mj_kg=26.8 + 4.5 + 7.9),
-            "silicon_and_lime_only": partial(_silicon, mj_kg=26.8 + 4.5 - 12.5),
+            "no_lime": partial(_silicon, mj_kg=26.8 + 4.5 + 3.3),
+            "silicon_and_lime_only": partial(_silicon, mj_kg=26.8 + 4.5 - 13.0 - 3.4),
             "tenfold": times(0.1),
             "wrong_sign": times(-1.0),
         },

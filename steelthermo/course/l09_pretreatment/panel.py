@@ -42,7 +42,7 @@ HEATS = (
     "phosphate_vapour",
     "mno_perry",
     "slag_solid",
-    "slag_melted",
+    "slag_compounds",
 )  # of the vessel
 PLACES = ("hot metal", "after the\ntreatment", "into the\nvessel", "steel")
 # What is shown of a Comparison: name in per_t, on the picture, unit

@@ -62,7 +62,7 @@ HEATS = (
     "silicate_hp11",
     "phosphate_vapour",
     "slag_solid",
-    "slag_melted",
+    "slag_compounds",
 )
 HELP = (
     "The charge stays as planned. What other data take or give goes with the losses, evenly "

@@ -196,7 +196,7 @@ def test_panel_closes_and_decides(panel):
     assert all(abs(error) < 1e-9 for _, error in panel.closure(record))
     assert record.comparison.verdict == "needed" and "treatment is needed" in panel.text
     panel.set(limit_pct=0.03)
-    assert panel.result.comparison.verdict == "not needed"
+    assert panel.result.comparison.verdict == "your choice"
     panel.set(limit_pct=0.003)
     assert panel.result.comparison.verdict == "not enough"
 
