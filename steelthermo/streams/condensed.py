@@ -107,7 +107,7 @@ class Condensed(Stream):
             formula, phase = _split(species)
             if np.any(np.asarray(kg) > 0):
                 total = total + kg / molar_mass(formula) * enthalpy(
-                    formula, T, phase, supercooled=phase is not None
+                    formula, T, phase, supercooled=phase is not None, quiet=True
                 )
         return total
 
