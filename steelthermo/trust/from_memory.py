@@ -200,7 +200,7 @@ def recalled(works: Profile | None = None) -> tuple:
     --------
     >>> row = next(r for r in recalled() if r.table == "slag_models")
     >>> row.what, row.value, row.unit
-    ('ln_a_0', -19.81, 'none')
+    ('CaO 0', 20.7, 'cm3/mol')
     """
     effects = _effects(works or load_profile())
     out = []
