@@ -58,3 +58,20 @@ def test_what_notebooks_call_is_there():
     }
     assert {"panel", "predict", "exercise"} < called
     assert all(callable(getattr(course, name)) for name in called)
+
+
+def test_links_lead_from_page_to_page():
+    """Lesson to exercise and next lesson, exercise back and on; every link to a notebook exists."""
+    for one in STEEL.lessons:
+        name = f"{one.number}_{one.name}.ipynb"
+        for place, wanted in (
+            ("lessons", f"](../exercises/{name})"),
+            ("exercises", f"](../lessons/{name})"),
+        ):
+            path = ROOT / place / name
+            if place == "exercises" and not path.exists():
+                continue
+            text = path.read_text(encoding="utf-8")
+            assert wanted in text or not (ROOT / "exercises" / name).exists(), path
+            for link in re.findall(r"\]\(([^)\s]+\.ipynb)\)", text):
+                assert (path.parent / link).resolve().exists(), (path, link)

@@ -12,6 +12,7 @@ from .course import (
     save_me,
     working_folder,
 )
+from .due import due_problems
 from .format import (
     LIMIT_BYTES,
     LIMIT_LINES,
