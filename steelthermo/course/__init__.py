@@ -26,6 +26,14 @@ def exercise(lesson, folder=None):
     return show(lesson, folder)
 
 
+def home(folder=None):
+    """Where a learner stands, what to go on with and what comes back today."""
+    steel()
+    from ..coursekit.page import Home
+
+    return Home(folder)
+
+
 def sample_problems_html(lesson):
     """The problems of a lesson, by its name or number, with the numbers of one made-up reader."""
     problems = steel().lesson(lesson).problems

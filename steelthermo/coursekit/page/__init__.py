@@ -3,6 +3,7 @@
 from ..html import image, listed, markdown, printed_page
 from .chain_page import ChainPage, debrief
 from .exercise import Page, show
+from .home import Home
 from .pages import PAGE, Pages
 from .prediction import Prediction, predict
 from .problem_view import ProblemView
