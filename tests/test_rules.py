@@ -19,6 +19,7 @@ import house
 import pytest
 
 from steelthermo.base import InputError, formula
+from steelthermo.coursekit.sheet import sheet_name
 
 TESTS = Path(__file__).parent
 HOUSE = house.modules()
@@ -171,6 +172,33 @@ def test_what_is_imported_is_declared():
         if not declared & {d.lower().replace("_", "-") for d in brought.get(name, ())}
     }
     held("What is imported is declared", found)
+
+
+ONE_SYSTEM = {"coursekit.sheet.lock: fcntl", "coursekit.sheet.lock: msvcrt"}
+
+
+def test_what_only_one_system_has_is_imported_in_one_place():
+    """Modules that the standard library marks as of Unix or of Windows only."""
+    only = {"fcntl", "msvcrt", "resource", "pwd", "grp", "termios", "tty", "pty", "winreg", "nt"}
+    found = {f"{name}: {of}" for name, module in HOUSE.items() for of in set(module.outside) & only}
+    held("What only one system has is imported in one place", found, ONE_SYSTEM)
+
+
+def test_paths_fit_into_windows():
+    """260 characters with the NUL at the end, where long paths are not switched on. A folder of 80
+    characters, .venv, site-packages, the longest file of the kit and its compiled form; and what a
+    learner's folder of 120 characters can come to hold.
+    """
+    package = house.PACKAGE
+    files = [p.relative_to(package.parent) for p in package.rglob("*") if p.is_file()]
+    tail = len(".cpython-314.opt-1.pyc") + len("__pycache__/")
+    longest = max(len(str(p)) + tail * (p.suffix == ".py") for p in files)
+    assert 80 + len("/.venv/Lib/site-packages/") + longest < 260
+    name = "x" * 80
+    sheet = sheet_name(name, name)
+    handed = f"/hand-in/{'9' * 40}_{sheet}.part"
+    for inside in (handed, f"/answers/sign-off-{sheet}-99-99.html", f"/answers/{sheet}.damaged-99"):
+        assert 120 + len(inside) < 260, inside
 
 
 # --- kelvin and degrees Celsius -------------------------------------------------------------------

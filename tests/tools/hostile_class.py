@@ -9,7 +9,6 @@ UTF-8. Prints what was expected and not found, seconds and memory. Exit code 1 i
 import argparse
 import os
 import random
-import resource
 import sys
 import tempfile
 import time
@@ -151,7 +150,7 @@ def main():
     report = mark(folder / "in", problems=problems)
     files = report.write(folder / "marks")
     seconds = time.perf_counter() - start
-    peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    peak_mb = make_class.peak_mb()
     missed = [what for what, dealt_with in tries if not dealt_with(report)]
     print(report.summary(), *files, sep="\n")
     print(f"{len(tries)} attempts, {len(missed)} not dealt with: {', '.join(missed) or 'none'}")

@@ -9,7 +9,6 @@ fills up the course's own problems to N.
 
 import argparse
 import random
-import resource
 import sys
 import time
 from dataclasses import replace
@@ -46,6 +45,16 @@ def sample(count):
         else replace(base[i % len(base)], key=f"{base[i % len(base)].key}_{i:02d}")
         for i in range(count)
     )
+
+
+def peak_mb():
+    """The most memory this process had, in MB; NaN on Windows, where Python does not tell."""
+    try:
+        import resource
+    except ImportError:
+        return float("nan")
+    per_mb = 2**20 if sys.platform == "darwin" else 2**10
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / per_mb
 
 
 def learner_name(i):
@@ -196,7 +205,4 @@ if __name__ == "__main__":
         files = report.write(options.folder / "marks")
         seconds, busy = time.perf_counter() - start, time.process_time() - busy
         print(report.summary(), *files, sep="\n")
-        print(
-            f"{seconds:.1f} s ({busy:.1f} s of one processor), at most "
-            f"{resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB"
-        )
+        print(f"{seconds:.1f} s ({busy:.1f} s of one processor), at most {peak_mb():.0f} MB")

@@ -49,7 +49,7 @@ def glance(report, by_problem, slips):
     quarters = statistics.quantiles(solved, n=4) if len(solved) > 1 else [middle] * 3
     out = [
         f"How far: the middle learner solved {middle:g} of {total} problems; half of the class "
-        f"lies between {quarters[0]:g} and {quarters[2]:g}."
+        f"lies between {quarters[0]:.0f} and {quarters[2]:.0f}."
     ]
     tried = [row for row in by_problem if row["tried"] >= max(1, len(solved) // 4)]
     if hardest := sorted(tried, key=lambda row: row["solved"] / row["tried"])[:3]:

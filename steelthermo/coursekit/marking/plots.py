@@ -6,7 +6,7 @@ from ...base import Html
 from ..html import filled, paragraphs
 from ..panel import style
 
-FIGURES = 4  # lessons with a figure: the table has all problems
+FIGURES = 3  # lessons with a figure: the table has all problems
 
 
 def _drawn(plot, words, label="", **values):

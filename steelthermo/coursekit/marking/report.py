@@ -23,7 +23,7 @@ from .secret import pseudonym
 
 _AFTER_SEPARATOR = re.compile(r"""([;,\t]\s*["']*)(?=[=+\-@＝＋－＠|%])""")
 # rows of a list that the report shows; the whole stands in a table beside it
-SHOWN, SHOWN_AGAIN = 40, 15
+SHOWN, SHOWN_AGAIN = 20, 6
 _COMMON = {"unit": "right number, wrong unit", "sign": "wrong sign", "decimal": "decimal point"}
 
 

@@ -10,9 +10,7 @@ import errno
 import hashlib
 import os
 import re
-import time
 import unicodedata
-from contextlib import contextmanager
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
@@ -34,8 +32,8 @@ from .format import (
     seal_key,
     sealed_lines,
 )
+from .lock import locked
 
-LOCK_SECONDS = 5.0
 SHEET_ENDINGS = (".jsonl",)
 
 
@@ -117,49 +115,6 @@ def read_sheet(path, who=None):
     return sheet_from(path, sheet_bytes(path), who)
 
 
-@contextmanager
-def _locked(path):
-    """Hold the lock file for a moment; go on without it where locks do not work or stay taken (the
-    format bears it).
-    """
-    handle = None
-    try:
-        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
-        until = time.monotonic() + LOCK_SECONDS
-        while not _try_lock(handle) and time.monotonic() < until:
-            time.sleep(0.01)
-    except OSError:
-        pass
-    try:
-        yield
-    finally:
-        if handle is not None:
-            os.close(handle)  # closing gives the lock back, also when the process dies
-
-
-if os.name == "nt":
-    import msvcrt
-
-    def _try_lock(handle):
-        try:
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
-        except PermissionError:
-            return False
-        return True
-
-else:
-    import fcntl
-
-    def _try_lock(handle):
-        if not hasattr(fcntl, "flock"):  # in a browser, where one kernel has a file for itself
-            return True
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            return False
-        return True
-
-
 class Sheet:
     """One learner's sheet in a working folder. Making it reads what is there and writes nothing.
 
@@ -233,7 +188,7 @@ class Sheet:
             if not path.parent.parent.is_dir():
                 raise FileNotFoundError(2, "it is no longer there")
             path.parent.mkdir(exist_ok=True)
-            with _locked(path.with_suffix(".lock")):
+            with locked(path.with_suffix(".lock")):
                 self._append(path, kind, fields)
         except OSError as error:
             raise SheetError(unwritten(path.parent, error)) from None
