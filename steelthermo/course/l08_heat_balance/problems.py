@@ -63,7 +63,7 @@ def _silicon(si_from_pct, si_to_pct, mj_kg=26.8 + 4.5 - 13.0 - 3.4 + 3.3):
     return (si_to_pct - si_from_pct) * 10.0 * mj_kg / 1.12
 
 
-def _full_silicon(si_from_pct, si_to_pct):
+def _full_silicon(si_from_pct=0.4, si_to_pct=0.5):
     """The same by the full balance of Heron Works's kind of heat."""
     heat = {
         "find": "temperature",
@@ -84,8 +84,8 @@ def _full_silicon(si_from_pct, si_to_pct):
 
 
 def _silicon_figures(**given):
-    shown = (quantity_text(f(**given), "°C") for f in (_silicon, _full_silicon))
-    return dict(zip(("rise", "full"), shown, strict=True))
+    rise, full = (quantity_text(x, "°C") for x in (_silicon(**given), _full_silicon()))
+    return {"rise": rise, "full": full}
 
 
 def _missing(total_mj_t, steel_mj_t, gas_mj_t, slag_mj_t):

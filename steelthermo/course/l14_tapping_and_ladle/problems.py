@@ -25,9 +25,13 @@ _MNO_PCT = 5.0  # of the slag carried over; contents of alloys as in the texts
 _CARBON_PCT = 92.0  # recovery of carbon in the text
 
 
+def _oxygen_kg_t(oxygen_ppm, slag_kg_t, feo_pct):
+    return oxygen_ppm / 1000.0 + slag_kg_t * (feo_pct * 0.223 + _MNO_PCT * 0.226) / 100.0
+
+
 def _aluminium(oxygen_ppm, al_pct, slag_kg_t, feo_pct, recovery_pct, per_oxygen=1.124):
     """By the figures of the text, kg/t; per_oxygen: kg of aluminium for one of oxygen."""
-    oxygen = oxygen_ppm / 1000.0 + slag_kg_t * (feo_pct * 0.223 + _MNO_PCT * 0.226) / 100.0
+    oxygen = _oxygen_kg_t(oxygen_ppm, slag_kg_t, feo_pct)
     return (oxygen * per_oxygen + 10.0 * al_pct) / (recovery_pct / 100.0)
 
 
@@ -106,6 +110,10 @@ SOLUTIONS = {
             "one_for_one": partial(_aluminium, per_oxygen=1.5 * 1.124),
             "ppm": taken(oxygen_ppm=lambda given: 10.0 * given["oxygen_ppm"]),
         },
+        # one kg of oxygen would be a factor nobody misses
+        plausible=lambda answer, oxygen_ppm, slag_kg_t, feo_pct, **_: (
+            np.abs(_oxygen_kg_t(oxygen_ppm, slag_kg_t, feo_pct) - 1.0) > 0.02
+        ),
     ),
     "ferromanganese": Solution(
         _ferromanganese,
