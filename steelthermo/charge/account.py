@@ -129,6 +129,10 @@ def _counts(heat):
 def end_heat_capacity_kj_c(charge: object) -> float:
     """Heat that one degree of the end temperature takes: steel, ejected metal and slag.
 
+    Parameters
+    ----------
+    charge : Charge
+
     Returns
     -------
     kJ/degC
@@ -153,6 +157,10 @@ def end_heat_capacity_kj_c(charge: object) -> float:
 
 def slag_terms(charge: object) -> dict:
     """What melting and dissolving of the slag takes from the heat, term by term.
+
+    Parameters
+    ----------
+    charge : Charge
 
     Returns
     -------

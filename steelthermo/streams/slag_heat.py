@@ -92,6 +92,14 @@ def melting_terms(compounds_mol: dict, temp_c: Number) -> dict:
 def together(terms: dict) -> tuple:
     """Sum of terms and its sigma (each independent of the others).
 
+    Parameters
+    ----------
+    terms : (term, sigma) by name, in one unit
+
+    Returns
+    -------
+    (sum, sigma), in that unit
+
     Examples
     --------
     >>> together({"MgO": (100.0, 3.0), "CaO": (20.0, 4.0)})

@@ -11,6 +11,7 @@ dissolve, and the reading at the end of the blow itself.
 Errors are taken as independent and normal; spreads are standard uncertainties (spread.inputs).
 """
 
+import warnings
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -18,6 +19,7 @@ import numpy as np
 
 from ..base import (
     Amounts,
+    ExtrapolationWarning,
     InputError,
     Record,
     between,
@@ -305,7 +307,11 @@ def heats(
     parts = []
     for i in range(0, n, _CHUNK):
         part = {k: d[i : i + _CHUNK] for k, d in deviation.items() if spread[k] > 0.0}
-        found = _as_weighed(works, plan, part, scrap)
+        with (
+            warnings.catch_warnings()
+        ):  # a reading may err beyond saturation; the plan itself warns
+            warnings.simplefilter("ignore", ExtrapolationWarning)
+            found = _as_weighed(works, plan, part, scrap)
         parts.append([np.broadcast_to(x, (min(_CHUNK, n - i),)) for x in found])
     temp, carbon, feo, feasible = map(np.concatenate, zip(*parts, strict=True))
     if not feasible.any():

@@ -251,7 +251,7 @@ def test_spread_of_the_demo_heat(panel):
         high == found["SI-b"] and high < 0.012
     )  # even the cautious end lies below the works' own aim, which heats reach without equilibrium
     shown = panel.result
-    assert shown.left["SI-c"] == pytest.approx(found["SI-c"], rel=0.02) and shown.spread[
+    assert shown.left["SI-c"] == pytest.approx(found["SI-c"], rel=0.03) and shown.spread[
         2
     ] == pytest.approx(factor, rel=0.03)
 

@@ -528,7 +528,7 @@ def test_every_sentence_is_used_and_every_used_one_exists():
         f"wrong.{k}{o}" for k in ("high", "low") for o in ("", "_orders")
     }
     built |= {f"wrong.{k}" for k in ("sign", "decimal")} | {
-        f"mark.{k}" for k in ("unsealed", "missing", "repeated", "bad")
+        f"mark.{k}" for k in ("unsealed", "missing", "moved", "repeated", "bad")
     }
     built |= {
         f"{key}.one" for key in plain | built if f"{key}.one" in words.catalogue()
