@@ -88,14 +88,14 @@ def values_from_memory():
 
 def glossary():
     """The words of the trade: see glossary."""
-    from .glossary import Glossary
+    from .trade_words import Glossary
 
     return Glossary()
 
 
 def glossary_html():
     """The words of the trade as a page to print."""
-    from .glossary import glossary_html
+    from .trade_words import glossary_html
 
     return glossary_html()
 

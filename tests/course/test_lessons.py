@@ -75,3 +75,9 @@ def test_links_lead_from_page_to_page():
             assert wanted in text or not (ROOT / "exercises" / name).exists(), path
             for link in re.findall(r"\]\(([^)\s]+\.ipynb)\)", text):
                 assert (path.parent / link).resolve().exists(), (path, link)
+
+
+def test_no_file_of_the_course_hides_a_function_of_it():
+    """An imported file becomes a name of its folder, in the place of a function of that name."""
+    files = {p.stem for p in Path(course.__file__).parent.glob("*.py")}
+    assert not files & {name for name in vars(course) if callable(getattr(course, name))}
