@@ -4,7 +4,6 @@ import argparse
 from pathlib import Path
 
 from ..base import InputError, shown
-from ..works import load_profile
 
 
 def main(argv=None):
@@ -21,9 +20,9 @@ def main(argv=None):
     parser.add_argument("--works", help="the works profile (default: works.toml, as always)")
     parser.add_argument("--out", type=Path, default=Path("plan.html"), help="where to")
     options = parser.parse_args(argv)
-    from ..course import form, heat_plan
+    from ..course import form, heat_plan, works_files
 
-    works = load_profile(options.works)
+    works = works_files()[-1](options.works)
     if options.file is None:
         print(form("log" if options.log else "heat", works), end="")
         return 0

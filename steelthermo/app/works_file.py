@@ -7,15 +7,16 @@ import re
 from pathlib import Path
 
 from ..base import InputError, data_path, rows
-from ..works import PROFILE_FILE, WORKS, load_profile
+from ..course import usual_heat, works_files
 
 
 def annotated(works="heron"):
     """Text of a profile that ships, with unit, allowed range, help and status above every number.
-    works: a key of WORKS.
+    works: one of those that ship.
     """
-    if works not in WORKS:
-        raise InputError(f"works: {works!r} was given; those that ship are {', '.join(WORKS)}.")
+    _, shipped, _ = works_files()
+    if works not in shipped:
+        raise InputError(f"works: {works!r} was given; those that ship are {', '.join(shipped)}.")
     told = {(row["section"], row["key"]): row for row in rows("profile_schema")}
     section, out = "", []
     for line in data_path(f"{works}.toml").read_text(encoding="utf-8").splitlines():
@@ -40,10 +41,11 @@ def annotated(works="heron"):
 
 def main(argv):
     """Command line of `steelthermo profile`. Returns the exit code."""
+    name, shipped, load = works_files()
     parser = argparse.ArgumentParser(
         prog="steelthermo profile",
         description=(
-            f"Writes a works profile to edit. Put it as {PROFILE_FILE} in your folder, and "
+            f"Writes a works profile to edit. Put it as {name} in your folder, and "
             "every lesson, problem and answer key speaks its numbers."
         ),
     )
@@ -51,12 +53,12 @@ def main(argv):
         "file",
         nargs="?",
         type=Path,
-        default=Path(PROFILE_FILE),
-        help=f"file to write or check (default: {PROFILE_FILE} here)",
+        default=Path(name),
+        help=f"file to write or check (default: {name} here)",
     )
     parser.add_argument(
         "--works",
-        choices=WORKS,
+        choices=shipped,
         default="heron",
         help="which invented works to begin from (default: heron)",
     )
@@ -67,9 +69,7 @@ def main(argv):
     )
     options = parser.parse_args(argv)
     if options.check:
-        from ..course import usual_heat
-
-        works = load_profile(options.file)
+        works = load(options.file)
         print(
             f"{options.file}: the profile of {works.name} is sound; {len(works.materials)} "
             f"materials. {usual_heat(works)}"

@@ -138,6 +138,13 @@ def form(what, works=None):
     return {"heat": order_form, "log": template}[what](works)
 
 
+def works_files():
+    """What the file of a works is called, the works that ship, and load_profile(), which reads."""
+    from ..works import PROFILE_FILE, WORKS, load_profile
+
+    return PROFILE_FILE, WORKS, load_profile
+
+
 def usual_heat(works):
     """What the usual heat of a works comes to, in words. Raises InputError where every figure is
     allowed, but no heat comes of them.
