@@ -16,6 +16,7 @@ _START = re.compile(r"<p>[^<]*start here: menu Run, then Run All Cells\.</p>")
 _NO_KERNEL = """```{{note}}
 In the book pictures stand still and answers are not checked. To move the sliders, {live}.
 ```"""
+_TO_NOTEBOOK = re.compile(r'(href="[^":]*)\.ipynb')  # of a page that lists the course
 _SAMPLE = "<p>Here they are with the numbers of one made-up reader.</p>"
 
 
@@ -53,6 +54,7 @@ def _cell(path, cell, names):
             output["text"] = "\n".join(_WARNED.findall("".join(output["text"])))
         if "text/html" in output.get("data", {}):
             text = _START.sub("", "".join(output["data"]["text/html"]))
+            text = _TO_NOTEBOOK.sub(r"\1.html", text)
             output["data"]["text/html"] = text.replace(" width=", ' loading="lazy" width=')
     return cell
 
