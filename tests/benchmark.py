@@ -37,7 +37,14 @@ def of_charge():
         given = (
             {}
             if find == "scrap"
-            else {"scrap_kg": {"temperature": 300.0, "coolant": 250.0, "fuel": 350.0}[find]}
+            else {
+                "scrap_kg": {
+                    "temperature": 300.0,
+                    "coolant": 250.0,
+                    "fuel": 350.0,
+                    "masses": 300.0,
+                }[find]
+            }
         )
         yield (
             f"one charge, {find} asked for",
