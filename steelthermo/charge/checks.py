@@ -10,7 +10,7 @@ import numpy as np
 from ..base import Table, plain
 from ..slag import end_of_blow_parameters, equations, metal_pct_by
 from ..thermo import liquidus_c
-from .iron_oxide import CARBON_PCT, law_at
+from .iron_oxide import CARBON_PCT, law_of
 
 _RANGES = Table("shop_ranges")
 _REACH = 0.9  # of the lowest content that any equation gives: below it is out of reach of all
@@ -42,13 +42,7 @@ def _phosphorus(charge):
 def _carbon_and_iron(charge):
     """(mask, sentence) of carbon and FeO that do not go together."""
     carbon = np.asarray(charge.steel.analysis_pct.get("C", 0.0))
-    law = law_at(
-        charge.plan.works,
-        {o: 1000.0 * kg / charge.steel.mass_kg for o, kg in charge.slag.oxides_kg.items()},
-        np.clip(carbon, *CARBON_PCT),
-        charge.temp_c,
-        charge.plan.co2_pct,
-    )
+    law = law_of(charge, np.clip(carbon, *CARBON_PCT))
     feo = np.asarray(charge.slag.analysis_pct.get("FeO", 0.0))
     apart = np.abs(feo - law.feo_pct)
     return (

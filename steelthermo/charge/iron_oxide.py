@@ -3,8 +3,8 @@ end of a blow, from carbon, temperature, slag and oxygen flow.
 
 The slag that the law is asked for hangs on its own answer, but little: the charge is solved at
 three amounts of iron oxide, the law asked at all three at once, and the parabola through its
-answers gives the amount that it gives back. That is right to 0.03 % and takes one call of the law
-(2 ms of the 3 ms of a charge; 12 of the 20 ms of 2000), not a handful. Where the temperature is
+answers gives the amount that it gives back. That is right to 0.03 % and takes one call of the law,
+which is most of the time of a charge (tests/benchmark.py), not a handful. Where the temperature is
 asked for, which hangs on the iron burnt, it is done again nearer to the answer.
 """
 
@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import kelvin, plain
-from ..slag import end_of_blow
+from ..base import Amounts, Number, Record, kelvin, plain
+from ..slag import EndOfBlow, end_of_blow
 from ..works import law_figures
 from .balance import TEMP_HIGH_C, TEMP_LOW_C
 
@@ -87,9 +87,48 @@ def _law(plan, balance, solution, end_temp_c):
     return law_at(plan.works, kg_t, carbon, end_temp_c, plan.co2_pct)
 
 
-def law_at(works, oxides_kg_t, carbon_pct, temp_c, co2_pct):
+def law_of(
+    heat: Record,
+    carbon_pct: Number,
+    temp_c: Number | None = None,
+    co2_pct: Number | None = None,
+    law: Amounts | None = None,
+) -> EndOfBlow:
+    """What the law at the end of a blow says of the slag of a heat.
+
+    Parameters
+    ----------
+    heat : Charge; the iron oxides of its slag do not count
+    carbon_pct : within CARBON_PCT
+    temp_c : degC; default the heat's
+    co2_pct : share of the burnt carbon that leaves as CO2; default the plan's
+    law : parameters of the law instead of those of the works
+
+    Returns
+    -------
+    EndOfBlow; of no meaning where the heat cannot be
+
+    Raises
+    ------
+    InputError
+        As end_of_blow() does.
+
+    Examples
+    --------
+    >>> from steelthermo.charge import solve
+    >>> round(law_of(solve(), 0.10).feo_pct)
+    12
+    """
+    steel_kg = np.maximum(heat.steel.mass_kg, 1e-6)
+    kg_t = {o: 1000.0 * kg / steel_kg for o, kg in heat.slag.oxides_kg.items()}
+    temp_c = heat.temp_c if temp_c is None else temp_c
+    co2_pct = heat.plan.co2_pct if co2_pct is None else co2_pct
+    return law_at(heat.plan.works, kg_t, carbon_pct, temp_c, co2_pct, law)
+
+
+def law_at(works, oxides_kg_t, carbon_pct, temp_c, co2_pct, law=None):
     """EndOfBlow of a slag (kg per t of steel by oxide; those that the law does not hold are left
-    out), with the oxygen flow of a works.
+    out), with the oxygen flow of a works and, unless others are given, its parameters of the law.
     """
     return end_of_blow(
         {o: np.maximum(oxides_kg_t[o], 1e-3) for o in _HELD if o in oxides_kg_t},
@@ -97,7 +136,7 @@ def law_at(works, oxides_kg_t, carbon_pct, temp_c, co2_pct):
         kelvin(temp_c),
         works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / works.vessel.tap_t,
         np.asarray(co2_pct) / 100.0,
-        law_figures(works),
+        law_figures(works) if law is None else law,
     )
 
 

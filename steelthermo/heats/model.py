@@ -19,12 +19,11 @@ from ..base import (
     Record,
     Table,
     between,
-    kelvin,
     mass_fractions,
     one_of,
 )
-from ..charge import Charge, solve
-from ..slag import DEFAULTS, end_of_blow, equilibrium
+from ..charge import Charge, law_of, solve
+from ..slag import DEFAULTS, equilibrium
 from ..works import Profile, calibrated, plan_limits, plan_values
 from .log import Log
 
@@ -115,8 +114,10 @@ class Expected(Record):
     @cached_property
     def fe_pct(self) -> np.ndarray:
         """Iron of the slag that goes with the carbon found, mass %: worked out when first asked."""
-        log, told = self.log, (self.figures[key] for key in ("co2_pct", "slag_exchange"))
-        law = _law(log.works, self.charge, _carbon(log), filled(log, "end_temp_c"), *told)
+        log, own = self.log, {"slag_exchange": self.figures["slag_exchange"]}
+        law = law_of(
+            self.charge, np.maximum(_carbon(log), _LEAST_CARBON), filled(log, "end_temp_c"), law=own
+        )
         return np.broadcast_to(_iron_of(law.feo_pct, law.fe2o3_pct), len(log))
 
     def of(self, quantity: str) -> np.ndarray:
@@ -249,24 +250,6 @@ def _shares(solids):
     return {k: kg + (total == 0.0) * (k == first) for k, kg in solids.items()}, total
 
 
-def _law(works, heat, carbon_pct, temp_c, co2_pct, slag_exchange):
-    """The law at the end of a blow for the slag of a charge, at carbon and temperature found."""
-    steel_kg = np.where(heat.feasible, heat.steel.mass_kg, 1.0)
-    per_t = {
-        o: np.maximum(1000.0 * kg / steel_kg, 1e-3)
-        for o, kg in heat.slag.oxides_kg.items()
-        if o not in ("FeO", "Fe2O3")
-    }
-    return end_of_blow(
-        per_t,
-        np.maximum(carbon_pct, _LEAST_CARBON),
-        kelvin(temp_c),
-        works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / works.vessel.tap_t,
-        co2_pct / 100.0,
-        {"slag_exchange": slag_exchange},
-    )
-
-
 def _carbon(log):
     return filled(log, "end_c_pct", log.works.end_point.analysis_pct["C"])
 
@@ -276,8 +259,9 @@ def _iron_of(feo_pct, fe2o3_pct):
 
 
 @lru_cache(maxsize=64)
-def _usual_iron(works, *found):
-    law = _law(works, solve(works), *found)
+def _usual_iron(works, carbon_pct, temp_c, co2_pct, slag_exchange):
+    own = {"slag_exchange": slag_exchange}
+    law = law_of(solve(works), max(carbon_pct, _LEAST_CARBON), temp_c, co2_pct, own)
     return {"feo_pct": law.feo_pct, "fe2o3_pct": law.fe2o3_pct}
 
 

@@ -6,7 +6,7 @@ import tomllib
 import warnings
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import erf, sqrt
+from statistics import NormalDist
 
 import numpy as np
 
@@ -240,7 +240,7 @@ def plan_heat(order: Order) -> HeatPlan:
     chance = None
     if "phosphorus" in band:
         away = np.log10(order.end_p_pct / p_pct) / max(band["phosphorus"], 1e-9)
-        chance = 50.0 * (1.0 + erf(float(away) / sqrt(2.0)))
+        chance = 100.0 * NormalDist().cdf(float(away))
     titles = {k: works.materials[k]["title"] for k in (*parts, order.lime, order.dolomite)}
     weights = {"hot metal": order.hot_metal_kg} | {titles[k]: kg for k, kg in parts.items()}
     if order.coolant_kg:

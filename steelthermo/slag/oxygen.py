@@ -26,6 +26,8 @@ from ..base import (
 from ..streams import iron_as_feo, optical_basicity, to_pct
 from ..thermo import DEFAULT_SET, solution_gibbs
 
+_UNDER_SLAGS = Table("slag_oxygen")
+
 
 def _temperature(T):
     return between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")
@@ -43,7 +45,7 @@ def oxygen_lines() -> dict[str, dict]:
     >>> tuple(oxygen_lines())
     ('FetO', 'FetO-2', 'FetO-MgO', 'FetO-CaO')
     """
-    return Table("slag_oxygen").by_key
+    return _UNDER_SLAGS.by_key
 
 
 def by_line(row, T):
@@ -53,7 +55,7 @@ def by_line(row, T):
 
 def full_oxygen_pct(T):
     """Mass % of oxygen in iron under pure iron oxide, the line 'FetO'; T: K. Unchecked."""
-    return by_line(Table("slag_oxygen").by_key["FetO"], T)
+    return by_line(_UNDER_SLAGS.by_key["FetO"], T)
 
 
 def oxygen_under(slag_key: str, T: float) -> float:
@@ -82,7 +84,7 @@ def oxygen_under(slag_key: str, T: float) -> float:
     >>> round(oxygen_under("FetO", 1873.15), 3)
     0.229
     """
-    row, T = Table("slag_oxygen").get(slag_key), _temperature(T)
+    row, T = _UNDER_SLAGS.get(slag_key), _temperature(T)
     gate(f"oxygen under {slag_key}", row["holds"], {"T": T})
     return plain(by_line(row, T))
 

@@ -25,10 +25,8 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from steelthermo.base import kelvin
-from steelthermo.charge import solve
+from steelthermo.charge import law_of, solve
 from steelthermo.heats import phosphorus_pct
-from steelthermo.slag import end_of_blow
 from steelthermo.streams import Material, blend, material
 from steelthermo.works import load_profile, plan_values
 
@@ -189,22 +187,15 @@ def planned(works, given):
     """The Charge for the aims, with the iron oxide that goes with the aim carbon."""
     carbon = works.end_point.analysis_pct["C"]
     heat, iron = solve(works, **given), {}
-    co2 = given["co2_pct"] or plan_values(works)["co2_pct"]
     for _ in range(2):
-        iron = iron_oxides(works, heat, carbon, co2)
+        iron = iron_oxides(heat, carbon)
         heat = solve(works, **given, **iron)
     return heat
 
 
-def iron_oxides(works, heat, carbon, co2_pct):
+def iron_oxides(heat, carbon):
     """FeO and Fe2O3 of a heat's slag, %, by the law at the end of a blow."""
-    per_t = {
-        o: np.maximum(1000.0 * kg / heat.steel.mass_kg, 1e-3)
-        for o, kg in heat.slag.oxides_kg.items()
-        if o not in ("FeO", "Fe2O3")
-    }
-    flow = works.oxygen.flow_nm3_min * works.oxygen.purity_pct / 100.0 / works.vessel.tap_t
-    end = end_of_blow(per_t, carbon, kelvin(heat.temp_c), flow, co2_pct / 100.0)
+    end = law_of(heat, carbon)
     return {"feo_pct": end.feo_pct, "fe2o3_pct": end.fe2o3_pct}
 
 
@@ -218,7 +209,7 @@ def as_blown(works, true, blown, p_pct):
         iron = {}
         for _ in range(4):
             heat = solve(works, **true, infeasible="mark", end_pct=aims, **iron)
-            iron = iron_oxides(works, heat, carbon, true["co2_pct"])
+            iron = iron_oxides(heat, carbon)
         return heat
 
     needed = np.array([by_law(np.full(blown.size, c)).oxygen_nm3 for c in GRID])
