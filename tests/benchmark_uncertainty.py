@@ -9,6 +9,7 @@ import time
 
 from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit import use
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.trust import heats, published
 from steelthermo.works import profile as plant
 
@@ -33,7 +34,7 @@ def main():
     clock("4000 heats through the charge", lambda: heats(works, 4000))
     for _ in range(2):  # lesson 16 draws them at each move
         clock("2000 heats through charge and law (aim: 60 ms)", lambda: heats(works, 2000))
-    panel = clock("panel made", lambda: STEEL.panel("how_sure_are_we"))
+    panel = clock("panel made", lambda: make_panel("how_sure_are_we"))
     for spread in (6.0, 12.0):
         clock("panel: slider to picture", lambda s=spread: panel.set(hot_metal_temp_c=s))
     clock(f"{len(published.checks())} published checks recomputed", published.results)

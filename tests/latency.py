@@ -45,6 +45,7 @@ from sample_panel import sample
 
 from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit import use
+from steelthermo.coursekit.panel import make_panel
 
 use(STEEL)
 MAKE_SAMPLE = (
@@ -149,7 +150,7 @@ def each_slider(chromium, lab, name, count):
     """Prints a row for every slider of a panel. Reset in between: all others stand at their
     defaults.
     """
-    panel = STEEL.panel(name)
+    panel = make_panel(name)
     lab.write(f"{name}.ipynb", MAKE.format(name=name))
     with opened(chromium, lab, height=900) as sheet:
         if sheet.open_and_run(f"{name}.ipynb") is not True:
@@ -301,7 +302,7 @@ def main():
         browser() as chromium,
     ):
         for name in options.panels or ["sample", *STEEL.panels]:
-            panel = sample() if name == "sample" else STEEL.panel(name)
+            panel = sample() if name == "sample" else make_panel(name)
             number, control = telling(panel)
             held_presses = min(40, round((control.high - control.low) / control.step) - 1)
             cell = MAKE_SAMPLE if name == "sample" else MAKE.format(name=name)

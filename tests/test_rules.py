@@ -129,9 +129,7 @@ def test_a_file_is_private_to_its_folder():
     held("A file is private to its folder", found, PRIVATE)
 
 
-CIRCLES = {
-    "coursekit": "a picture asks its panel",
-}
+CIRCLES = {}
 
 
 def test_no_modules_in_a_circle():

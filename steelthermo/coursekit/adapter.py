@@ -87,14 +87,6 @@ class CourseAdapter:
         """{name of a panel: its Lesson}, in alphabetical order."""
         return dict(sorted((name, one) for one in self.lessons for name in one.panels))
 
-    def panel(self, name):
-        """Make the panel of that name. Raises InputError for an unknown one."""
-        if name not in self.panels:
-            raise InputError(
-                f"panel: {name!r} was asked for; there are {', '.join(self.panels) or 'none yet'}."
-            )
-        return self.panels[name].panel(name)
-
 
 _course = CourseAdapter()
 

@@ -24,8 +24,12 @@ class Lesson:
 
     def part(self, name):
         """A module of its folder, or None."""
+        place = self._place(name)
+        return import_module(place) if place else None
+
+    def _place(self, name):
         place = f"{self.package}.{name}"
-        return import_module(place) if self.package and find_spec(place) else None
+        return place if self.package and find_spec(place) else None
 
     @cached_property
     def problems(self):
@@ -54,18 +58,13 @@ class Lesson:
     @cached_property
     def panels(self):
         """{name of a panel: module of the lesson's folder}."""
-        if not self.package:
-            return {}
-        own = {self.name: "panel"} if find_spec(f"{self.package}.panel") else {}
+        own = {self.name: "panel"} if self._place("panel") else {}
         return own | {name: name for name in getattr(self.part("lesson"), "MORE_PANELS", ())}
 
-    def panel(self, name=None):
-        """Make its panel, or another one by name."""
-        from .panel import declared
-
-        name = name or self.name
-        cautions = getattr(self.part("lesson"), "CAUTIONS", ())
-        return declared(name, self.part(self.panels[name]), self.question, cautions)
+    @property
+    def cautions(self):
+        """Keys of the hazards of its panels."""
+        return getattr(self.part("lesson"), "CAUTIONS", ())
 
     def named(self, text):
         """True if that is its name, its number ('2' or '02') or both ('02_oxidation_heat')."""

@@ -21,6 +21,7 @@ from steelthermo.charge import (
     solve_by,
 )
 from steelthermo.charge import by_other_data as other_data
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.hot_metal import magnesium_lime_carbide as reagents
 from steelthermo.streams import Gas, condensed, slag
 from steelthermo.streams import metal as metals
@@ -335,9 +336,8 @@ def test_the_lance_by_gas_tables():
     """Aeronautical Engineer's Data Book, table A4.2 (ratio of heat capacities 1.4): at Mach 1.10
     A/A* 1.0079, p/p0 0.4684.
     """
-    from steelthermo.course.adapter import STEEL
 
-    panel = STEEL.panel("lance_and_jet")
+    panel = make_panel("lance_and_jet")
     panel.set(throat_mm=40.0, exit_mm=40.0 * 1.0079**0.5, supply_kpa=1000.0, data="gamma_tables")
     flow = panel.result.flow
     assert flow.mach == pytest.approx(1.10, abs=0.001) and flow.exit_kpa == pytest.approx(

@@ -14,6 +14,7 @@ from steelthermo.course import steel
 from steelthermo.course.adapter import DEFERRAL
 from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.coursekit.caution import caution_box
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.trust import cautions
 
 ROOT = Path(__file__).parents[2]
@@ -57,7 +58,7 @@ def test_every_panel_has_its_box():
     for lesson in COURSE.lessons:
         if lesson.panels:
             assert lesson.part("lesson").CAUTIONS, lesson
-    panel = COURSE.panel("heat_balance")
+    panel = make_panel("heat_balance")
     children = panel.widget.children
     box = next(
         k for k, c in enumerate(children) if 'class="st-caution"' in str(getattr(c, "value", ""))

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from steelthermo.charge import Charge, iron_ledger, oxygen_ledger, solve
-from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.works import load_profile
 
 LESSONS = Path(__file__).parents[2] / "lessons"
@@ -35,7 +35,7 @@ def charges(record):
 @pytest.mark.parametrize("name", PANELS)
 def test_panels_begin_with_the_usual_heat(name):
     """Scrap share, oxygen and slag per t; 1 %, for a slider stands on whole steps."""
-    panel = STEEL.panel(name)
+    panel = make_panel(name)
     found = charges(panel.result)
     assert found, name
     for heat in found:

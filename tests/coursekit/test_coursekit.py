@@ -11,9 +11,10 @@ import json, sys
 sys.path.insert(0, sys.argv[1])
 from pathlib import Path
 from toy_course import COFFEE
-from steelthermo.coursekit import in_use, use
+from steelthermo.coursekit import use
 from steelthermo.coursekit.marking import answer_key_csv, draws_for, mark
 from steelthermo.coursekit.page import show
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.coursekit.problems import draw
 
 use(COFFEE)
@@ -34,7 +35,7 @@ said["done"] = after.feedback.value
 milk.choice.value = milk.draw.choice
 milk.check()
 said["progress"] = page.progress.value
-panel = in_use().panel("cooling")
+panel = make_panel("cooling")
 said["panel"] = [panel.title, panel.text]
 panel.set(hot_c=60)
 said["cooler"] = panel.text

@@ -28,6 +28,7 @@ from steelthermo.course.adapter import STEEL
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet, path_of, reference_state
 from steelthermo.coursekit import use
 from steelthermo.coursekit.marking import mark
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.coursekit.problems import Choice, draw
 from steelthermo.ladle import carry_over, tapped, treat, with_oxygen
 from steelthermo.streams import Gas
@@ -100,7 +101,7 @@ def _problem(item, _):
 
 @cache
 def _panel(name):
-    return STEEL.panel(name)
+    return make_panel(name)
 
 
 def _panel_items():

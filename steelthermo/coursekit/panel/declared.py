@@ -20,6 +20,7 @@ from collections import namedtuple
 from functools import partial
 from pathlib import Path
 
+from ...base import one_of
 from ..adapter import in_use
 from .controls import read_controls
 from .panel import NONE_KNOWN, Panel
@@ -34,11 +35,13 @@ _USUAL = {
 }
 
 
-def declared(name, module, question, cautions=()):
-    """The Panel of that name that a module declares, with the figures of the works in use.
-    cautions: keys of the hazards of what it calculates.
+def make_panel(name):
+    """The panel of that name of the course in use, with the figures of the works in use. Raises
+    InputError for an unknown one.
     """
-    works = in_use().works()
+    course = in_use()
+    lesson = course.panels[one_of("panel", name, course.panels)]
+    works, module = course.works(), lesson.part(lesson.panels[name])
     title = "{question} ({works.name})" if works else "{question}"
     has = _USUAL | {"TITLE": title} | vars(module)
     given = has["given"](works)
@@ -47,7 +50,7 @@ def declared(name, module, question, cautions=()):
     controls, data = (
         read_controls(
             Path(has["__file__"]).with_suffix(".csv"),
-            partial(in_use().figure, works) if works else None,
+            partial(course.figure, works) if works else None,
             has["controls"](given),
         ),
         has["data"](),
@@ -56,11 +59,11 @@ def declared(name, module, question, cautions=()):
     settings = namedtuple("Settings", [control.name for control in (*controls, *own)])
     return Panel(
         name,
-        has["TITLE"].format(question=question, works=works),
+        has["TITLE"].format(question=lesson.question, works=works),
         controls,
         lambda **moved: has["compute"](given, settings(**moved)),
         Drawing(*drawing, *has["SIZE_PX"]),
         data=data,
-        cautions=cautions,
+        cautions=lesson.cautions,
         **{key: has[key] for key in told},
     )

@@ -17,7 +17,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 from PIL import Image
 
-from . import style
+from .style import HALO, PAPER, RC, figures
 
 _MOST_KEPT = 6  # backgrounds of a picture, one to five megabytes each
 
@@ -55,7 +55,7 @@ class Picture:
             figsize=(drawing.width_px / 100, drawing.height_px / 100), dpi=100 * scale
         )
         self.canvas = FigureCanvasAgg(self.figure)
-        with rc_context(style.RC):
+        with rc_context(RC):
             self.artists = drawing.setup(self.figure)
             self._veil = self._make_veil()
         veil = set(self._veil)
@@ -75,7 +75,7 @@ class Picture:
         for ax in self.figure.axes:
             look = {
                 "facecolor": "none",
-                "edgecolor": style.HALO,
+                "edgecolor": HALO,
                 "alpha": 0.4,
                 "transform": ax.transAxes,
                 "zorder": 9,
@@ -83,9 +83,9 @@ class Picture:
             }
             veil.append(ax.add_patch(Rectangle((0, 0), 1, 1, hatch="//", linewidth=0, **look)))
             veil.append(ax.add_patch(Rectangle((0, 0), 1, 1, linewidth=1.5, **look)))
-            box = {"facecolor": style.PAPER, "edgecolor": style.HALO, "pad": 3.0}
+            box = {"facecolor": PAPER, "edgecolor": HALO, "pad": 3.0}
             at = {"transform": ax.transAxes, "ha": "center", "va": "top", "zorder": 10}
-            veil.append(style.figures(ax, 0.5, 0.97, "extrapolated", bbox=box, **at))
+            veil.append(figures(ax, 0.5, 0.97, "extrapolated", bbox=box, **at))
         return veil
 
     def rescale(self, scale):

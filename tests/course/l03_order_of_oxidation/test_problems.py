@@ -11,6 +11,7 @@ from problem_checks import missed_by_hand
 
 from steelthermo.course.adapter import STEEL
 from steelthermo.course.l03_order_of_oxidation import problems as room
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.coursekit.problems import draw
 from steelthermo.thermo import crossing_in_melt, log_k
 
@@ -213,7 +214,7 @@ def test_who_rules():
 
 
 def test_panel_crossings_are_those_of_the_rooms():
-    p = STEEL.panel("order_of_oxidation")
+    p = make_panel("order_of_oxidation")
     for settings in (
         {},
         {"c_pct": 1.0, "mn_pct": 0.3, "coefficients": "msts"},
@@ -241,7 +242,7 @@ def test_panel_crossings_are_those_of_the_rooms():
 
 
 def test_panel_marks_what_is_beyond():
-    p = STEEL.panel("order_of_oxidation")
+    p = make_panel("order_of_oxidation")
     assert set(p.result.beyond) == {"P", "Mn", "C", "Fe"}
     p.set(c_pct=1.0)
     assert set(p.result.beyond) == {"P", "Fe"}
@@ -253,7 +254,7 @@ def test_panel_moves_the_right_way():
     """More silicon or thinner silica lowers its line and moves the crossing up; less pressure moves
     it down.
     """
-    p = STEEL.panel("order_of_oxidation")
+    p = make_panel("order_of_oxidation")
     base = p.result.crossings["Si"]
     for change, up in (
         ({"si_pct": 0.9}, True),

@@ -12,6 +12,7 @@ from problem_checks import missed_by_hand
 from steelthermo.charge import charge
 from steelthermo.course.adapter import STEEL
 from steelthermo.course.l05_oxygen_or_air.panel import BALANCED
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.streams import Gas
 
 LESSON = STEEL.lesson("oxygen_or_air")
@@ -155,7 +156,7 @@ def test_published_nitrogen_by_the_lance():
 
 @pytest.fixture(scope="module")
 def panel():
-    return STEEL.panel("oxygen_or_air")
+    return make_panel("oxygen_or_air")
 
 
 def test_panel_and_problems_agree(panel):

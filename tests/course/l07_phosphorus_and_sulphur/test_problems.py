@@ -9,6 +9,7 @@ import pytest
 
 from steelthermo.charge import charge
 from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.coursekit.problems import draw_many
 from steelthermo.slag import equations, equilibrium, partition, spread
 from steelthermo.streams import Slag
@@ -223,7 +224,7 @@ def test_oxygen_lines(slag, temp_c, published):
 @pytest.fixture(scope="module")
 def panel():
     """The panel with the heat of Heron Works at 1650 degC."""
-    made = STEEL.panel("phosphorus_and_sulphur")
+    made = make_panel("phosphorus_and_sulphur")
     assert made.settings["temp_c"] == 1650.0 and made.settings["feo_pct"] == pytest.approx(
         16.3, abs=0.3
     )

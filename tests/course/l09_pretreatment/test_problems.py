@@ -8,6 +8,7 @@ from problem_checks import missed_by_hand
 
 from steelthermo.course.adapter import STEEL
 from steelthermo.course.l09_pretreatment.panel import REAGENTS, SILICON_PCT, efficiency_pct
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.coursekit.problems import draw
 from steelthermo.trust import safety
 
@@ -180,7 +181,7 @@ def test_which_treatment():
 
 @pytest.fixture(scope="module")
 def panel():
-    return STEEL.panel("pretreatment")
+    return make_panel("pretreatment")
 
 
 def test_panel_closes_and_decides(panel):

@@ -5,7 +5,7 @@ it made of the file. The readings are made up here.
 import pytest
 
 from steelthermo.charge import charge, more_kj
-from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.trust import end_heat_capacity_kj_c
 from steelthermo.works import profile as plant
 
@@ -26,7 +26,7 @@ def panel(tmp_path, monkeypatch):
     )
     (heats / "broken.csv").write_text("hello\n", encoding="utf-8")
     monkeypatch.setenv("STEELTHERMO_FOLDER", str(tmp_path))
-    return STEEL.panel("the_blow")
+    return make_panel("the_blow")
 
 
 def test_own_heats_can_be_chosen(panel, tmp_path):
@@ -75,7 +75,7 @@ def test_an_edited_works_file_gives_a_new_blow(tmp_path, monkeypatch):
             encoding="utf-8",
         )
         assert plant.load_profile().oxygen.flow_nm3_min == float(flow)
-        shown.append(STEEL.panel("the_blow").text)
+        shown.append(make_panel("the_blow").text)
     assert shown[0] == shown[2] != shown[1]
     assert float(shown[1].split("min of ")[1].split(":")[0]) == pytest.approx(
         float(shown[0].split("min of ")[1].split(":")[0]) * 460 / 380, abs=0.11

@@ -10,6 +10,7 @@ import pytest
 from problem_checks import missed_by_hand
 
 from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.end_point import carbon_from_oxygen, decide, emf_mv, reference_log_po2
 
 LESSON = STEEL.lesson("end_point")
@@ -180,7 +181,7 @@ def test_chance_by_the_normal_law():
 
 @pytest.fixture(scope="module")
 def panel():
-    return STEEL.panel("end_point")
+    return make_panel("end_point")
 
 
 def test_panel_decides_as_the_room(panel):

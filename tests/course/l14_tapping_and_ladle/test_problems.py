@@ -11,6 +11,7 @@ from steelthermo import hot_metal as pretreatment
 from steelthermo.charge import charge
 from steelthermo.course.adapter import STEEL
 from steelthermo.course.l14_tapping_and_ladle.panel import GRADES, OFF, OVER, RIGHT, recovery_pct
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.coursekit.problems import draw
 from steelthermo.end_point import decision as endpoint
 from steelthermo.ladle import specifications
@@ -208,7 +209,7 @@ def test_published_pressure_for_ten_ppm_nitrogen():
 
 @pytest.fixture(scope="module")
 def panel():
-    return STEEL.panel("tapping_and_ladle")
+    return make_panel("tapping_and_ladle")
 
 
 MEETS = {"al_kg_t": 1.9, "simn_kg_t": 13.5, "femn_kg_t": 6.5, "carburiser_kg_t": 0.6}

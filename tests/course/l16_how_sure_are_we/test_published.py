@@ -9,10 +9,10 @@ import pytest
 from matplotlib.patches import StepPatch
 
 from steelthermo.base import InputError
-from steelthermo.course.adapter import STEEL
 from steelthermo.course.l16_how_sure_are_we import published as table
 from steelthermo.course.l16_how_sure_are_we.panel import MOVED, control_name, grouped
 from steelthermo.coursekit.page import PAGE
+from steelthermo.coursekit.panel import make_panel
 from steelthermo.trust import heats, inputs, published
 
 
@@ -119,7 +119,7 @@ def test_page_to_print(tmp_path):
 
 @pytest.fixture(scope="module")
 def panel():
-    return STEEL.panel("how_sure_are_we")
+    return make_panel("how_sure_are_we")
 
 
 def test_panel_shows_the_sample(panel):

@@ -29,6 +29,7 @@ from steelthermo.coursekit.panel import (
     Picture,
     case_text,
     choice,
+    make_panel,
     markup,
     png,
     read_case,
@@ -712,7 +713,7 @@ _made = {}
 def made(name):
     """Each panel is made once for the walk, and handed out at its defaults."""
     if name not in _made:
-        _made[name] = sample() if name == "sample" else STEEL.panel(name)
+        _made[name] = sample() if name == "sample" else make_panel(name)
         _made[name]._density.value = "1"  # as on a common screen; and faster
     _made[name].reset()
     return _made[name]
@@ -720,8 +721,8 @@ def made(name):
 
 def test_registry():
     assert list(STEEL.panels) == sorted(set(STEEL.panels))
-    with pytest.raises(InputError, match="'nothing' was asked for"):
-        STEEL.panel("nothing")
+    with pytest.raises(InputError, match="'nothing' was given"):
+        make_panel("nothing")
     assert {"heat_balance", "slag_flow"} < set(STEEL.panels)
 
 
@@ -911,7 +912,7 @@ def test_controls_that_the_case_does_not_use_stand_grey():
     """Asked for scrap, the slider of scrap waits; asked for the temperature, that of the aim. A
     locked panel holds all.
     """
-    panel = STEEL.panel("heat_balance")
+    panel = make_panel("heat_balance")
 
     def held():
         return [
