@@ -50,12 +50,14 @@ def graded_percent(report, one, problems):
 
 
 def lesson_scores(report, one):
-    """{heading: value}: per lesson the problems solved, and the graded score in %."""
+    """{heading: value}: per lesson the problems solved, mastered, and the graded score in %."""
     out = {}
     for name, problems in report.lessons().items():
         number = report.lesson[name].partition(" ")[0]
         mine = [one.standings.get(p.key) for p in problems] if one else []
         out[f"{number} solved"] = sum(s is not None and s.done for s in mine) if one else ""
+        known = sum(s is not None and s.mastered for s in mine)
+        out[f"{number} mastered"] = known if one else ""
         out[f"{number} graded_percent"] = graded_percent(report, one, problems) if one else ""
     return out
 

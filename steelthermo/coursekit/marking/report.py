@@ -185,6 +185,7 @@ class Report:
             "problems": len(self.problems),
             "percent": round(100.0 * sum(s.done for s in tried) / max(1, len(self.problems)), 1),
             "first_try": sum(s.first_try and s.done for s in tried),
+            "mastered": sum(s.mastered for s in tried),
             "attempts": sum(s.attempts for s in tried),
             "hints": sum(sum(s.hints.values()) for s in tried),
             "solutions_opened": sum(len(s.opened) for s in tried),
@@ -207,7 +208,7 @@ class Report:
 
     def by_problem(self):
         """One dict per problem: label and lesson in words; solved, tried, attempts (median of those
-        who tried), first_try, hints, opened, minutes (median), slips (Counter of learners),
+        who tried), first_try, mastered, hints, opened, minutes (median), slips (Counter),
         unexplained (wrong answers that fit no known slip).
         """
         out = []
@@ -222,6 +223,7 @@ class Report:
                 "tried": len(tried),
                 "attempts": float(statistics.median([s.attempts for s in tried] or [0])),
                 "first_try": sum(s.first_try and s.done for s in tried),
+                "mastered": sum(s.mastered for s in tried),
                 "slips": Counter(key for s in tried for key in s.slips),
                 "unexplained": sum(one.unexplained[p.key] for one in self.own),
                 "hints": sum(bool(s.hints) for s in touched),
@@ -351,7 +353,9 @@ class Report:
         rows = self.by_problem()
         columns = ["learner"]
         if self.problems:
-            columns += "solved percent first_try attempts hints solutions_opened minutes".split()
+            columns += (
+                "solved percent first_try mastered attempts hints solutions_opened minutes".split()
+            )
         for lesson in self.chained:
             if any(lesson.name in one.chains for one in self.sheets):
                 columns += lesson.chain.cells(None)

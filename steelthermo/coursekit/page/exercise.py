@@ -162,7 +162,9 @@ class Page(Region):
             return
         standings = [s for key, s in self.journal.standings().items() if key in self.views]
         solved, tried = sum(s.done for s in standings), sum(s.attempts > 0 for s in standings)
-        line = say("page.progress", solved=solved, total=len(self.views), tried=tried)
+        known = sum(s.mastered for s in standings)
+        counts = {"solved": solved, "total": len(self.views), "tried": tried, "mastered": known}
+        line = say("page.progress", **counts)
         self.progress.value = (
             f"<p><strong>{escape(line)}</strong> "
             f"{escape(say('page.all_done')) if solved == len(self.views) else ''}</p>"

@@ -34,9 +34,10 @@ class Home:
             self.learner, self.records = me[0], journal.records
             self.standings = journal.standings()
 
-    def solved(self, lesson):
-        """How many problems of a lesson are solved."""
-        return sum(self.standings[p.key].done for p in lesson.problems if p.key in self.standings)
+    def solved(self, lesson, how="done"):
+        """How many problems of a lesson are solved, or "mastered"."""
+        mine = [self.standings[p.key] for p in lesson.problems if p.key in self.standings]
+        return sum(getattr(one, how) for one in mine)
 
     @property
     def going_on(self):
@@ -55,7 +56,8 @@ class Home:
             lesson, exercise = _link(one, one.question), ""
             if one.problems or one.chain:
                 exercise = _link(one, say("home.exercise", number=one.number), "../exercises/")
-            count = say("home.count", solved=self.solved(one), total=len(one.problems))
+            counts = {"solved": self.solved(one), "mastered": self.solved(one, "mastered")}
+            count = say("home.count", total=len(one.problems), **counts)
             rows.append((one.number, lesson, exercise, count if one.problems else ""))
         return self._today() + table(say("home.heads").split("|"), rows, say("home.map"))
 

@@ -113,7 +113,11 @@ class ProblemView(Region):
     @guarded
     def hint(self):
         """Show one more hint."""
-        taken = self.standing.hints.get(self.set, 0)
+        standing = self.standing
+        taken = standing.hints.get(self.set, 0)
+        if not (self.set in standing.tried | standing.opened or standing.missed[self.set - 1]):
+            self.tell(say("page.hint_first"))
+            return
         if taken >= len(self.problem.hints):
             self.tell(say("page.hints_over"))
             return
@@ -244,10 +248,13 @@ class ProblemView(Region):
             if standing.attempts == 1
             else say("page.attempts", count=standing.attempts)
         )
+        mastery = say("page.mastered") if standing.mastered else ""
+        if standing.clean and not mastery:
+            mastery = say("page.half_mastered")
         self.status.value = (
             "<p "
             f'class="st-small">{escape(say("page.state", state=STATES[standing.state]))} '
-            f"{escape(attempts)}</p>"
+            f"{escape(attempts)} {escape(mastery)}</p>"
         )
         hints = [markdown(self.draw.text(h)) for h in self.problem.hints[:taken]]
         of = len(self.problem.hints)

@@ -22,7 +22,8 @@ class Standing:
     was opened; hints: {set: number taken};
     missed: {set: wrong answers}; last: {set: last text typed}; slips: Counter of slips made;
     seconds: time spent; tries:
-    answers up to the one that solved it; solved_at: its time.
+    answers up to the one that solved it; solved_at: its time; tried: sets answered; clean: [(set,
+    day, True on a page of mixed lessons)] of those right at the first answer, without a hint.
     """
 
     state: str = "not_attempted"
@@ -38,6 +39,13 @@ class Standing:
     seconds: float = 0.0
     tries: int = 0
     solved_at: str = ""
+    tried: set = field(default_factory=set)
+    clean: list = field(default_factory=list)
+
+    @property
+    def mastered(self):
+        """True after two clean sets, the later one on another day or among other lessons."""
+        return any(day != self.clean[0][1] or mixed for _, day, mixed in self.clean[1:])
 
     def graded(self, try_cost):
         """Score from 0 to 1 that counts tries: each wrong answer before the right one takes
@@ -90,7 +98,11 @@ def standings(records, judged=None):
                 continue
             one.attempts += 1
             one.slips.update(slips)
+            first = number not in one.tried | one.opened and not one.hints.get(number)
+            one.tried.add(number)
             one.missed[number] += state not in DONE
+            if first and state in DONE:
+                one.clean.append((number, record["t"][:10], record.get("mixed") is True))
             if state in DONE and number not in one.opened:
                 one.first_try |= one.attempts == 1
                 if not one.tries:

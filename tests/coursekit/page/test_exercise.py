@@ -12,7 +12,7 @@ from sample_problems import ENOUGH, FAULTY_LINE, LOGARITHM, MELT, OXYGEN, PROBLE
 from steelthermo.base import InputError
 from steelthermo.coursekit import Lesson
 from steelthermo.coursekit.page import exercise, predict
-from steelthermo.coursekit.sheet import Sheet
+from steelthermo.coursekit.sheet import Sheet, standings
 
 LESSON = Lesson("99", "sample", "Does the page work?", PROBLEMS)
 
@@ -133,14 +133,37 @@ def test_html_in_an_answer_is_shown_not_run(folder):
     assert "You entered 1234 Nm3." in view.feedback.value
 
 
-def test_hints_one_after_the_other(folder):
+def test_hints_one_after_the_other_once_it_was_tried(folder):
     view = page(folder).views[OXYGEN.key]
+    view.hint_button.click()
+    assert "Try it first" in view.feedback.value and not view.hints.value
+    give(view, "1")
     for n in (1, 2, 3):
         view.hint_button.click()
         assert view.hints.value.count("Hint ") == n and f"Hint {n} of 3" in view.hints.value
     view.hint_button.click()
     assert "no more hints" in view.feedback.value and view.hints.value.count("Hint ") == 3
     assert page(folder).views[OXYGEN.key].hints.value.count("Hint ") == 3
+
+
+def test_mastered_by_two_sets_right_at_once_on_two_days(folder, monkeypatch):
+    made = page(folder)
+    view = made.views[OXYGEN.key]
+    give(view, view.draw.answer_text())
+    assert "on another day" in view.status.value and "0 mastered" in made.progress.value
+    view.another_button.click()
+    give(view, view.draw.answer_text())
+    assert "Mastered" not in view.status.value  # the same day, the same page
+    view.another_button.click()
+    records = made.journal.records
+    last = {**[r for r in records if r["kind"] == "answer"][-1], "set": 3}
+    assert not standings(records)[OXYGEN.key].mastered
+    for told in ({"t": "2100-01-01T08:00:00Z"}, {"mixed": True}):
+        assert standings([*records, last | told])[OXYGEN.key].mastered
+        after = {"kind": "hint", "problem": OXYGEN.key, "set": 3, "number": 1, "t": last["t"]}
+        assert not standings([*records, after, last | told])[OXYGEN.key].mastered
+        missed = last | told | {"state": "wrong"}
+        assert not standings([*records, missed, last | told])[OXYGEN.key].mastered
 
 
 def test_worked_solution_asks_closes_the_set_and_gives_another(folder):
@@ -246,7 +269,8 @@ def test_a_fault_of_the_kit_stays_on_the_page(folder):
         and "1 of 2" in made.progress.value
     )
     view = page(folder).views[OXYGEN.key]
-    object.__setattr__(view, "draw", None)
+    give(view, "1")
+    view.draw = None
     view.hint_button.click()
     assert "Something went wrong in the kit" in view.feedback.value
     never = replace(OXYGEN, key="sample.never", plausible=lambda answer, **given: answer < 0)
