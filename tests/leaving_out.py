@@ -9,7 +9,7 @@ import numpy as np
 from page_sums import forgotten, sums, value_of
 
 from steelthermo.base import ExtrapolationWarning, InputError
-from steelthermo.coursekit.problems import Choice, draw_many
+from steelthermo.coursekit.problems import draw_many
 
 _NOT_POSSIBLE = (ArithmeticError, ValueError, InputError)
 
@@ -66,8 +66,8 @@ def _passes(one, result):
     if result is None:
         return False
     line, number = result if isinstance(result, tuple) else (None, result)
-    if isinstance(one.problem.answer, Choice) and line is not None:
-        line = one.problem.answer.shown(int(line))
+    if one.problem.choice and line is not None:
+        line = one.problem.choice.shown(int(line))
     return line == one.choice and _close(one, float(number))
 
 

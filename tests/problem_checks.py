@@ -14,7 +14,7 @@ import numpy as np
 from steelthermo.base import ExtrapolationWarning, InputError
 from steelthermo.coursekit.answers import number_text, quantity_text
 from steelthermo.coursekit.page import markdown
-from steelthermo.coursekit.problems import Choice, Draw, check, draw, draw_many
+from steelthermo.coursekit.problems import Draw, check, draw, draw_many
 from steelthermo.coursekit.problems import draws as drawing
 
 _NUMBER = re.compile(r"(?<![A-Za-z\d.])[−-]?\d[\d\u202f\u00a0 ]*(?:\.\d+)?(?:·10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)?")
@@ -127,11 +127,7 @@ def _drawn(problem, learners):
             out.append(
                 f"only {distinct} different sets of numbers were drawn for {learners // 2} learners"
             )
-    if (
-        isinstance(problem.answer, Choice)
-        and not problem.answer.ordered
-        and len({one.choice for one in made}) == 1
-    ):
+    if problem.choice and not problem.choice.ordered and len({one.choice for one in made}) == 1:
         out.append(f"line {made[0].choice} is right for everybody")
     for one in made:
         out += _within(one)
@@ -156,8 +152,8 @@ def _within(one):
     ]
     if problem.number is not None and not np.isfinite(one.number):
         out.append(f"the right answer is {one.number}")
-    if isinstance(problem.answer, Choice) and not 1 <= one.choice <= len(problem.answer.options):
-        out.append(f"line {one.choice} is right, but there are {len(problem.answer.options)}")
+    if problem.choice and not 1 <= one.choice <= len(problem.choice.options):
+        out.append(f"line {one.choice} is right, but there are {len(problem.choice.options)}")
     for key, (line, number) in one.slips.items():
         if abs(number - one.number) <= problem.number.tolerance(one.number) and (
             line is None or line == one.choice
@@ -187,8 +183,8 @@ def _answered(one):
         verdict = check(one, typed)
         if verdict.state != "wrong" or key not in verdict.slips:
             out.append(f"a learner who makes the slip {key} and types {typed} is not told so")
-    if isinstance(problem.answer, Choice):
-        for line in range(1, len(problem.answer.options) + 1):
+    if problem.choice:
+        for line in range(1, len(problem.choice.options) + 1):
             verdict = check(
                 one, str(line) if problem.number is None else f"{line}; {one.number:.10g}"
             )
@@ -220,8 +216,8 @@ def _texts(problem, made):
             *(one.text(s.sentence) for s in problem.slips),
         ]
         texts += (
-            [one.text(x) for x in (*one.problem.answer.options, *one.problem.answer.sentences)]
-            if isinstance(problem.answer, Choice)
+            [one.text(x) for x in (*one.problem.choice.options, *one.problem.choice.sentences)]
+            if problem.choice
             else []
         )
         for text in texts:

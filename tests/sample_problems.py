@@ -60,7 +60,7 @@ OXYGEN = Problem(
         Given("carbon_pct", "carbon", "%", 3.8, 4.8, 0.05, MADE_UP),
         Given("purity_pct", "oxygen purity", "%", 90, 96, 0.5, MADE_UP),
     ),
-    answer=Answer("Nm3", tolerance_pct=0.5, why="three figures carried through three steps."),
+    number=Answer("Nm3", tolerance_pct=0.5, why="three figures carried through three steps."),
     solve=_oxygen,
     slips=(
         Slip(
@@ -101,7 +101,7 @@ LOGARITHM = Problem(
         Given("slag_pct", "in the slag", "%", 0.4, 1.2, 0.1, MADE_UP),
         Given("steel_pct", "in the steel", "%", 0.005, 0.02, 0.001, MADE_UP),
     ),
-    answer=Answer("1", tolerance_abs=0.01, why="two decimals are what a log table gives."),
+    number=Answer("1", tolerance_abs=0.01, why="two decimals are what a log table gives."),
     solve=lambda slag_pct, steel_pct: np.log10(slag_pct / steel_pct),
     slips=(
         Slip("natural_for_common_log", "You took ln; log means log10.", **times(math.log(10.0))),
@@ -119,7 +119,7 @@ MELT = Problem(
         Pick("element", "element", ("Fe", "Mn"), MADE_UP),
         Given("temp_c", "temperature", "°C", 1250, 1400, 10, MADE_UP),
     ),
-    answer=Answer("K", tolerance_abs=1.0, why="a subtraction of whole numbers.", difference=True),
+    number=Answer("K", tolerance_abs=1.0, why="a subtraction of whole numbers.", difference=True),
     solve=lambda element, temp_c: 1600.0 - temp_c,
     slips=(
         Slip(
@@ -137,7 +137,7 @@ FAULTY_LINE = Problem(
     title="Which line is wrong?",
     text="A colleague works out the lime for {silica_kg} of silica at a basicity of 3.",
     given=(Given("silica_kg", "silica", "kg", 1000, 2000, 50, MADE_UP),),
-    answer=Choice(
+    choice=Choice(
         options=("Silica: {silica_kg}.", "Lime = silica / 3.", "Lime is weighed in kg."),
         ordered=True,
         sentences=(
@@ -156,7 +156,7 @@ REASON = Problem(
     title="Why does slag foam?",
     text="The slag rises {rise_m} in the vessel. Why?",
     given=(Given("rise_m", "rise", "m", 1, 4, 0.5, MADE_UP),),
-    answer=Choice(
+    choice=Choice(
         options=(
             "Gas from the bath bubbles through it.",
             "Lime boils at {rise_m}.",
@@ -189,15 +189,15 @@ ENOUGH = Problem(
         Given("lime_kg", "lime ready", "kg", 5000, 9000, 100, MADE_UP),
         Given("needed_kg", "lime needed", "kg", 5050, 9050, 100, MADE_UP),
     ),
-    answer=Choice(
+    choice=Choice(
         options=("Yes, it is enough.", "No, it is not enough."),
         ordered=True,
         sentences=(
             "Compare the two masses again.",
             "Compare the two masses again: which is larger?",
         ),
-        number=Answer("kg", tolerance_abs=5.0, why="both masses are whole numbers."),
     ),
+    number=Answer("kg", tolerance_abs=5.0, why="both masses are whole numbers."),
     solve=lambda lime_kg, needed_kg: (
         np.where(lime_kg >= needed_kg, 1, 2),
         np.abs(lime_kg - needed_kg),
@@ -228,7 +228,7 @@ SCALAR = Problem(
         Given("temp_c", "temperature", "°C", 1500, 1700, 25, MADE_UP),
         Given("order_j_mol", "energy", "J/mol", 20000, 40000, 1000, MADE_UP),
     ),
-    answer=Answer("1", tolerance_pct=1.0, why="the exponent is worked out to three figures."),
+    number=Answer("1", tolerance_pct=1.0, why="the exponent is worked out to three figures."),
     solve=_by_hand,
     slips=(
         Slip(

@@ -16,7 +16,6 @@ from playwright.sync_api import expect
 from steelthermo.app.works_file import annotated
 from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet
-from steelthermo.coursekit.problems import Choice
 from steelthermo.works import profile as plant
 
 LEARNER = "Zoë Tester"
@@ -34,7 +33,7 @@ def fill(page, works, oxygen=1.0, shots=None):
     while mirror.next:
         entry, value = mirror.next, mirror.next.right(mirror.state)
         expect(sheet.locator("h3").first).to_contain_text(entry.title, timeout=20_000)
-        if isinstance(entry.answer, Choice):
+        if entry.choice:
             text = str(int(value))
             sheet.get_by_role("radio", name=re.compile(f"^{text}: ")).check()
         else:

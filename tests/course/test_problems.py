@@ -109,7 +109,7 @@ PLANTED = {
         "give the answer away",
     ),
     "too few figures": (
-        replace(SCALAR, answer=Answer("1", "Why.", tolerance_pct=0.001)),
+        replace(SCALAR, number=Answer("1", "Why.", tolerance_pct=0.001)),
         "too few figures",
     ),
     "line out of range": (

@@ -14,7 +14,7 @@ from leaving_out import accepted
 
 from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.page import ProblemView, markdown
-from steelthermo.coursekit.problems import Choice, draw_many
+from steelthermo.coursekit.problems import draw_many
 
 NUMBERS = [problem for problem in STEEL.problems if problem.number]
 
@@ -66,8 +66,8 @@ def test_texts_come_out_as_written(problem):
     """A line that begins with + becomes a bullet, two stars a multiplication lost."""
     one = drawn(problem, 1)[0]
     written = [problem.text, *problem.hints, *(slip.sentence for slip in problem.slips)]
-    if isinstance(problem.answer, Choice):
-        written += [*problem.answer.options, *problem.answer.sentences]
+    if problem.choice:
+        written += [*problem.choice.options, *problem.choice.sentences]
     for text in [*map(one.text, written), one.worked_text()]:
         html = markdown(text)
         found = set(re.findall(r"<(ul|ol|em|br|h\d|blockquote|pre|hr|table|code)\b", html))
@@ -91,10 +91,10 @@ def test_right_lines_are_not_the_longest():
     """Of the choices whose lines are sentences, no more have the longest line right than chance."""
     longest, chances, told = 0, 0.0, []
     for problem in STEEL.problems:
-        if not isinstance(problem.answer, Choice) or problem.answer.ordered:
+        if not problem.choice or problem.choice.ordered:
             continue
         one = drawn(problem, 1)[0]
-        lengths = [len(one.text(line)) for line in one.problem.answer.options]
+        lengths = [len(one.text(line)) for line in one.problem.choice.options]
         chances += 1.0 / len(lengths)
         if lengths[one.choice - 1] == max(lengths):
             longest += 1

@@ -205,20 +205,20 @@ def test_lines_are_shuffled_by_the_seed_and_say_the_same():
         drawn, draw_many(REASON, [(f"LEARNER  {i}", "Course", 1) for i in range(40)]), strict=True
     ):
         assert (again.choice, again.problem, again.given) == (one.choice, one.problem, one.given)
-        shown = one.problem.answer
-        assert shown.options[one.choice - 1] == REASON.answer.options[0] and sorted(
+        shown = one.problem.choice
+        assert shown.options[one.choice - 1] == REASON.choice.options[0] and sorted(
             shown.options
-        ) == sorted(REASON.answer.options)
+        ) == sorted(REASON.choice.options)
         assert one.answer_text() == str(one.choice) and one.worked_text().startswith(
             f"Line **{one.choice}**"
         )
         for line in range(1, 5):
             verdict, declared = (
                 check(one, str(line)),
-                REASON.answer.options.index(shown.options[line - 1]) + 1,
+                REASON.choice.options.index(shown.options[line - 1]) + 1,
             )
             assert verdict.done == (declared == 1) and verdict.sentences[1] == bound(
-                REASON.answer.sentences[declared - 1]
+                REASON.choice.sentences[declared - 1]
             )
             assert verdict.slips == (
                 () if declared == 1 else (f"line_{declared}",)
@@ -232,19 +232,18 @@ def test_ordered_lines_keep_their_order():
 
 
 def test_slips_that_name_a_line_follow_the_order():
-    both = Choice(
-        ("small", "large"), ("It is.", "It is."), number=Answer("kg", WHY, tolerance_pct=1)
-    )
+    both = Choice(("small", "large"), ("It is.", "It is."))
     other = replace(OXYGEN.slips[0], key="twice", solve=lambda a: (2 + 0 * a, 2 * a))
     problem = Problem(
         "sample.both",
         "Both",
         "{a}",
         (Given("a", "a", "kg", 10, 20, 1, WHY),),
-        both,
         lambda a: (1 + 0 * a, a),
         ("Think.",),
         "{line} {answer}",
+        Answer("kg", WHY, tolerance_pct=1),
+        both,
         (other,),
     )
     for one in [draw(problem, f"learner {i}") for i in range(12)]:
@@ -289,10 +288,10 @@ def test_a_unit_slip_of_a_thousand_is_not_hidden_by_a_point(unit, right, typed, 
         "Point",
         "{a}",
         (Given("a", "a", unit, 1, 2, 1, WHY),),
-        Answer(unit, WHY, tolerance_pct=1),
         lambda a: right + 0 * a,
         ("Think.",),
         "{answer}",
+        Answer(unit, WHY, tolerance_pct=1),
     )
     verdict = check(draw(problem, "Ada"), typed)
     assert (verdict.state, verdict.slips) == (state, slips)

@@ -29,7 +29,7 @@ from steelthermo.course.l15_whole_heat.sheet import HeatSheet, path_of, referenc
 from steelthermo.coursekit import use
 from steelthermo.coursekit.marking import mark
 from steelthermo.coursekit.panel import make_panel
-from steelthermo.coursekit.problems import Choice, draw
+from steelthermo.coursekit.problems import draw
 from steelthermo.ladle import carry_over, tapped, treat, with_oxygen
 from steelthermo.streams import Gas
 from steelthermo.works import WORKS
@@ -74,11 +74,11 @@ def _problem_items():
 def _problem(item, _):
     key, works, learner = item
     one = draw(STEEL.problem(key), learner, "course", 1, works=load(WORKS[int(works) - 1]))
-    answer = one.problem.answer
+    choice = one.problem.choice
     out = {"given": one.given, "key": one.answer_text()}
     out |= (
-        {"order": list(answer.order or range(1, len(answer.options) + 1)), "line": one.choice}
-        if isinstance(answer, Choice)
+        {"order": list(choice.order or range(1, len(choice.options) + 1)), "line": one.choice}
+        if choice
         else {}
     )
     out |= (

@@ -94,7 +94,7 @@ def typed(chance, one):
         return str(
             one.choice
             if chance.random() < 0.6
-            else 1 + chance.randrange(len(one.problem.answer.options))
+            else 1 + chance.randrange(len(one.problem.choice.options))
         )
     unit = one.problem.number.unit
     what, number, line = chance.random(), one.number, one.choice

@@ -8,7 +8,7 @@ the calculations are those of steps.
 from dataclasses import dataclass
 
 from ...base import mass_fractions
-from ...coursekit.problems import Answer, Problem, Slip, Solution, answer_of, read_words
+from ...coursekit.problems import Answer, Choice, Problem, Slip, Solution, asked_of, read_words
 from ...end_point import carbon_from_oxygen
 from ...hot_metal import magnesium_left_pct
 from ...ladle import aluminium_demand_kg_t
@@ -28,7 +28,8 @@ class Entry:
     title: str
     lesson: str
     template: str
-    answer: object
+    number: Answer | None
+    choice: Choice | None
     solution: Solution
     then: object
     slips: tuple
@@ -52,11 +53,12 @@ class Entry:
             self.title,
             text,
             (),
-            self.answer,
             lambda: self.right(state),
             ("",),
             "",
-            slips=slips,
+            self.number,
+            self.choice,
+            slips,
         )
 
 
@@ -172,8 +174,9 @@ def _entry(key, words):
     solution = SOLUTIONS[key]
     slips = tuple((slip, text, solution.slips[slip]) for slip, text in words["slips"].items())
     return Entry(
-        key, words["title"], words["lesson"], words["text"], answer_of(words), solution,
-        _THEN.get(key), slips, tuple(words.get("cautions", ())),
+        key, words["title"], words["lesson"], words["text"], solution=solution,
+        then=_THEN.get(key), slips=slips, cautions=tuple(words.get("cautions", ())),
+        **asked_of(words),
     )  # fmt: skip
 
 
@@ -189,10 +192,10 @@ def heat_problem(works):
         "The heat",
         "",
         steps.givens(works),
-        Answer("t", "only drawn", tolerance_pct=1.0),
         lambda **given: steps.charge_of(steps.begin(given, works)).scrap.mass_kg / 1000.0,
         ("none",),
         "",
+        Answer("t", "only drawn", tolerance_pct=1.0),
         plausible=lambda answer, **given: answer > 0.1 * given["hot_metal_t"],
         vector=False,
     )

@@ -14,7 +14,7 @@ from ..adapter import in_use
 from ..answers import clip, quantity_text, say
 from ..caution import caution_box
 from ..html import filled, markdown, printed_page
-from ..problems import Choice, Draw, draw_many, normalised
+from ..problems import Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course, load_roster
 from .ground import ground, lessons_named, run_command
 from .report import csv_text, written
@@ -112,10 +112,10 @@ def _wrong_answers(one):
             line, value = one.slips[slip.key]
             value = quantity_text(value, problem.number.unit)
             rows.append((value if line is None else f"{line}; {value}", one.text(slip.sentence)))
-    if isinstance(problem.answer, Choice):
+    if problem.choice:
         rows += [
             (str(i), one.text(s))
-            for i, s in enumerate(problem.answer.sentences, 1)
+            for i, s in enumerate(problem.choice.sentences, 1)
             if i != one.choice
         ]
     return [(value, markdown(sentence)) for value, sentence in rows]

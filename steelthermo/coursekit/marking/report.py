@@ -17,7 +17,7 @@ from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, number_text, say
 from ..html import filled, printed_page
-from ..problems import DEFAULT_COURSE, Choice, normalised
+from ..problems import DEFAULT_COURSE, normalised
 from . import first_page, gradebook, plots
 from .secret import pseudonym
 
@@ -241,9 +241,9 @@ class Report:
         for slip in problem.slips:
             if slip.key == key:
                 return slip.sentence.format_map(labels)
-        if key.startswith("line_") and isinstance(problem.answer, Choice):
+        if key.startswith("line_") and problem.choice:
             # in words: each learner has the lines in an order of their own
-            line = problem.answer.options[int(key.removeprefix("line_")) - 1]
+            line = problem.choice.options[int(key.removeprefix("line_")) - 1]
             return f"chose: {line.format_map(labels)}"
         return _COMMON.get(key, key)
 

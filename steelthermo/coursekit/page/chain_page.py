@@ -11,7 +11,7 @@ from ..answers import say
 from ..caution import caution_box
 from ..html import markdown, paragraphs
 from ..parts import button, column, guarded, html, row, soon, submitted
-from ..problems import Choice, example
+from ..problems import example
 from ..sheet import free, sheet_name
 from .exercise import Page
 
@@ -89,7 +89,7 @@ class ChainPage(Page):
 
     def typed(self):
         """The answer as it stands on the page."""
-        if not isinstance(self.sheet.next.answer, Choice):
+        if not self.sheet.next.choice:
             return self.box.value
         return "" if self.line.value is None else str(self.line.value)
 
@@ -158,7 +158,7 @@ class ChainPage(Page):
         right = sum(v.done for v in self.sheet.verdicts.values())
         progress = say("chain.progress", done=done, total=len(self.sheet.entries), right=right)
         self.progress.value = f"<p><strong>{escape(progress)}</strong></p>"
-        chosen = entry is not None and isinstance(entry.answer, Choice)
+        chosen = entry and entry.choice
         for part, shown in (
             (self.check_button, entry),
             (self.on_button, entry),
@@ -176,10 +176,10 @@ class ChainPage(Page):
             return
         told = ""
         if chosen:
-            self.line.options = [(f"{i}: {o}", i) for i, o in enumerate(entry.answer.options, 1)]
+            self.line.options = [(f"{i}: {o}", i) for i, o in enumerate(entry.choice.options, 1)]
             self.line.value = None
         else:
-            number = entry.answer
+            number = entry.number
             told = say("page.tolerance", tolerance=number.tolerance_text(), why=number.why)
             self.box.description = number.asked
             self.box.placeholder = example(number)

@@ -11,7 +11,7 @@ from ..answers import STATES, clip, say
 from ..caution import caution_box
 from ..html import markdown, paragraphs
 from ..parts import Region, button, column, guarded, html, of_class, row, soon, submitted
-from ..problems import Choice, check, draw, example
+from ..problems import check, draw, example
 from ..sheet import Standing
 
 TRIES = 3  # wrong answers to one set of numbers, then come new ones
@@ -55,7 +55,7 @@ class ProblemView(Region):
             "st-problem",
             self.heading,
             self.text,
-            self.choice if isinstance(problem.answer, Choice) else None,
+            self.choice if problem.choice else None,
             self.box if problem.number else None,
             row("st-row", *buttons),
             self.question,
@@ -180,7 +180,7 @@ class ProblemView(Region):
         between.
         """
         line = "" if self.choice.value is None else str(self.choice.value)
-        if not isinstance(self.problem.answer, Choice):
+        if not self.problem.choice:
             return self.box.value
         if self.problem.number is None:
             return line
@@ -211,10 +211,10 @@ class ProblemView(Region):
             return
         box = caution_box(self.problem.cautions)
         self.text.value = box + markdown(self.draw.text(self.problem.text))
-        if isinstance(self.problem.answer, Choice):
+        if self.problem.choice:
             self.choice.options = [
                 (f"{i}: {self.draw.text(o)}", i)
-                for i, o in enumerate(self.draw.problem.answer.options, 1)
+                for i, o in enumerate(self.draw.problem.choice.options, 1)
             ]
             self.choice.value = None
         number = self.problem.number

@@ -6,16 +6,15 @@ from ...base import InputError
 from ..answers import bound, clip
 from .checking import check
 from .draws import DEFAULT_COURSE, Draw
-from .problem import Choice
 
 
 class ChainSheet:
     """One learner's sheet, before its first entry.
 
-    entries: records with key, title, lesson (where the calculation is taught), answer, text(state),
-    right(state), problem(state), and then: function of the state, what follows, or None. state:
-    anything with `entered` and after(**changes). verdicts: {entry key: Verdict of the entry carried
-    on}; texts: as entered; right: what would have been, in words.
+    entries: records with key, title, lesson (where the calculation is taught), number or choice as
+    in Problem, text(state), right(state), problem(state), and then: function of the state, what
+    follows, or None. state: anything with `entered` and after(**changes). verdicts: {entry key:
+    Verdict of the entry carried on}; texts: as entered; right: what would have been, in words.
     """
 
     def __init__(self, entries, state, learner, course, set):
@@ -66,15 +65,15 @@ class ChainSheet:
 
     def words(self, entry, value):
         """A value of an entry in words: the line of a choice, a number with its unit."""
-        if isinstance(entry.answer, Choice):
-            return entry.answer.options[int(value) - 1].rstrip(".")
-        return entry.answer.show(value)
+        if entry.choice:
+            return entry.choice.options[int(value) - 1].rstrip(".")
+        return entry.number.show(value)
 
     def as_read(self, entry):
         """What was entered, as a person reads it: the words of a choice, a number with its unit."""
-        if isinstance(entry.answer, Choice):
+        if entry.choice:
             return self.words(entry, self.verdicts[entry.key].choice)
-        text, unit = clip(self.texts[entry.key], 40), entry.answer.unit
+        text, unit = clip(self.texts[entry.key], 40), entry.number.unit
         return text if unit == "1" or not text.strip()[-1:].isdigit() else f"{text} {unit}"
 
     def _draw(self, entry):
@@ -85,8 +84,7 @@ class ChainSheet:
             wrong = float(slip.solve())
             if wrong == wrong and abs(wrong - right) > 2.0 * problem.number.tolerance(right):
                 slips[slip.key] = (None, wrong)
-        chosen = isinstance(entry.answer, Choice)
-        number, line = (None, int(right)) if chosen else (float(right), None)
+        number, line = (None, int(right)) if entry.choice else (float(right), None)
         return Draw(problem, self.learner, DEFAULT_COURSE, 1, {}, number, line, slips, 0)
 
 

@@ -71,7 +71,7 @@ def _check(draw, text, direction):
                 and not (semicolon and number_typed.strip())
             ):
                 raise AnswerError("choice_number", example=f"1; {example(answer)}")
-        line = read_choice(line_text, len(problem.answer.options))
+        line = read_choice(line_text, len(problem.choice.options))
         verdict = _line(draw, line)
         if answer is None:
             return verdict
@@ -114,13 +114,13 @@ def _sentence(draw, key):
 
 def _line(draw, line):
     """Verdict on a chosen line alone."""
-    sentence = draw.text(draw.problem.answer.sentences[line - 1])
+    sentence = draw.text(draw.problem.choice.sentences[line - 1])
     if line == draw.choice:
         return Verdict("right", (say("verdict.right"), sentence), choice=line)
     return Verdict(
         "wrong",
         (say("verdict.wrong"), sentence),
-        (f"line_{draw.problem.answer.declared(line)}",),
+        (f"line_{draw.problem.choice.declared(line)}",),
         choice=line,
     )
 

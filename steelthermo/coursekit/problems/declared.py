@@ -77,7 +77,7 @@ def _problem(key, words, solution):
                 (Pick if "options" in row else Given)(name, **_fields(row))
                 for name, row in given.items()
             ),
-            answer=answer_of(words),
+            **asked_of(words),
             solve=solution.solve,
             slips=tuple(
                 Slip(slip, sentence, **_wrong(solution.slips[slip]))
@@ -96,14 +96,14 @@ def _fields(row):
     return {key: tuple(x) if isinstance(x, list) else x for key, x in row.items()}
 
 
-def answer_of(words):
-    """The Answer or Choice of a table, whose fields for it go."""
+def asked_of(words):
+    """What a table asks for, as the fields of a Problem: number, choice. Its own fields for it
+    go.
+    """
     number = Answer(**words.pop("answer")) if "answer" in words else None
     lines, ordered = words.pop("lines", ()), words.pop("ordered", False)
-    if not lines:
-        return number
-    texts, replies = ([row[part] for row in lines] for part in ("line", "reply"))
-    return Choice(tuple(texts), tuple(replies), number, ordered)
+    texts, replies = (tuple(row[part] for row in lines) for part in ("line", "reply"))
+    return {"number": number, "choice": Choice(texts, replies, ordered) if lines else None}
 
 
 def _wrong(made):

@@ -23,7 +23,6 @@ import numpy as np
 
 from ...base import ExtrapolationWarning, InputError
 from ..adapter import in_use
-from .problem import Answer, Choice
 
 DEFAULT_COURSE = "self-study"
 TRIES = 200
@@ -96,10 +95,10 @@ def _given(problem, learner, course, set_number, attempt):
 
 def _lines(problem, learner, course, set_number):
     """The problem with the lines of its Choice in the order of one learner and set."""
-    if not isinstance(problem.answer, Choice) or problem.answer.ordered:
+    if not problem.choice or problem.choice.ordered:
         return problem
     who = (normalised(course), problem.key, normalised(learner), set_number)
-    lines = range(1, len(problem.answer.options) + 1)
+    lines = range(1, len(problem.choice.options) + 1)
     return problem.shuffled(sorted(lines, key=lambda k: _digest("steelthermo lines 1", *who, k)))
 
 
@@ -109,7 +108,7 @@ def _parts(problem, result, n):
     """
     if result is None:
         return None, (np.nan if n is None else np.full(n, np.nan))
-    line, number = (None, result) if isinstance(problem.answer, Answer) else (result, None)
+    line, number = (result, None) if problem.choice else (None, result)
     if isinstance(result, tuple):
         line, number = result
     if n is None:
@@ -184,7 +183,7 @@ def _make(problem, who, given, attempt, found):
     def there(k):
         if k is None:
             return None
-        return problem.answer.shown(int(k)) if 1 <= k <= len(problem.answer.options) else int(k)
+        return problem.choice.shown(int(k)) if 1 <= k <= len(problem.choice.options) else int(k)
 
     kept = {key: (there(a), float(b)) for key, (a, b) in slips.items() if np.isfinite(b)}
     number = None if number is None else float(number)

@@ -71,8 +71,6 @@ class Choice:
 
     options: the lines (texts with {given} fields); sentences: what a tutor says to each choice,
     right ones included.
-    number: an Answer, if a number is asked beside the choice. The solver returns the right line,
-    counted from 1, or (line, number).
     ordered: the lines keep the order they are declared in (steps, a ladder of limits); else each
     draw has them in an order of its own.
     order: the declared numbers of the lines in the order they stand in, where that is another one
@@ -81,7 +79,6 @@ class Choice:
 
     options: tuple
     sentences: tuple
-    number: Answer | None = None
     ordered: bool = False
     order: tuple = ()
 
@@ -147,8 +144,9 @@ class Problem:
     key: '<lesson>.<name>', for ever the same, because numbers are drawn from it; text, hints
     (gentle first) and worked: Markdown with {given} fields (worked may be a function of the given
     quantities that returns Markdown); given: tuple of Given and Pick;
-    answer: Answer or Choice; solve: function of the given quantities by name, returns the answer in
-    its unit;
+    number: the Answer, where a number is asked; choice: the Choice, where a line is asked, alone or
+    beside it; solve: function of the given quantities by name, returns the number in its unit, the
+    right line, counted from 1, or (line, number);
     plausible: function (answer=..., **given) that is False for a draw no one would meet in
     practice; cautions: keys of the hazards told above it (see coursekit.caution); beyond: what is
     told with the answer where the sum leaves the range of a published figure, and only then may it;
@@ -159,10 +157,11 @@ class Problem:
     title: str
     text: str
     given: tuple
-    answer: Answer | Choice
     solve: Callable
     hints: tuple
     worked: str | Callable
+    number: Answer | None = None
+    choice: Choice | None = None
     slips: tuple = ()
     plausible: Callable | None = None
     cautions: tuple = ()
@@ -176,6 +175,7 @@ class Problem:
             self.key.count(".") == 1 and self.key.replace(".", "").isidentifier(),
             "the key must read lesson.name.",
         )
+        require(name, self.number or self.choice, "it asks for nothing.")
         require(name, self.hints, "there is no hint.")
         for what in (self.given, self.slips):
             names = [getattr(x, "name", getattr(x, "key", None)) for x in what]
@@ -190,11 +190,6 @@ class Problem:
     def lesson(self):
         """The lesson this problem belongs to."""
         return self.key.partition(".")[0]
-
-    @property
-    def number(self):
-        """The Answer that describes the number asked for, or None for a bare choice."""
-        return self.answer if isinstance(self.answer, Answer) else self.answer.number
 
     def at(self, works):
         """This problem with the ranges of its quantities moved to a works (a Profile); the problem
@@ -238,4 +233,4 @@ def _at(problem, figures):
 
 @lru_cache(maxsize=1024)
 def _shuffled(problem, order):
-    return replace(problem, answer=problem.answer.shuffled(order))
+    return replace(problem, choice=problem.choice.shuffled(order))

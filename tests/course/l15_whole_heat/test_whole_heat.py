@@ -15,7 +15,6 @@ from steelthermo.base import InputError
 from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.course.l15_whole_heat.page import HeatPage, picture_of, sign_off_html
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet, path_of, reference_state
-from steelthermo.coursekit.problems import Choice
 from steelthermo.coursekit.sheet import verified
 from steelthermo.works import profile as plant
 
@@ -25,7 +24,7 @@ LEARNERS = ("Ada Bram", "Søren Çelik", "Nour", "Quyên Lind")
 def right(sheet):
     """The right entry for the heat as it stands, as typed."""
     value = sheet.next.right(sheet.state)
-    return str(int(value)) if isinstance(sheet.next.answer, Choice) else repr(float(value))
+    return str(int(value)) if sheet.next.choice else repr(float(value))
 
 
 def fill(sheet, **wrong):
@@ -278,8 +277,8 @@ def test_the_page_keeps_the_heat(tmp_path):
     page.begin()
     for _ in range(4):
         entry = page.sheet.next
-        (page.line if isinstance(entry.answer, Choice) else page.box).value = (
-            int(right(page.sheet)) if isinstance(entry.answer, Choice) else right(page.sheet)
+        (page.line if entry.choice else page.box).value = (
+            int(right(page.sheet)) if entry.choice else right(page.sheet)
         )
         page.check()
         assert "Right" in page.said.value
@@ -292,7 +291,7 @@ def test_the_page_keeps_the_heat(tmp_path):
         and ENTRIES[4].title not in page.so_far.value
     )
     assert (
-        ENTRIES[0].answer.options[page.sheet.verdicts["treat"].choice - 1].rstrip(".")
+        ENTRIES[0].choice.options[page.sheet.verdicts["treat"].choice - 1].rstrip(".")
         in page.so_far.value
     )
     again = HeatPage(tmp_path)  # the notebook opened anew
@@ -302,8 +301,8 @@ def test_the_page_keeps_the_heat(tmp_path):
     )
     while again.sheet.next:
         entry = again.sheet.next
-        (again.line if isinstance(entry.answer, Choice) else again.box).value = (
-            int(right(again.sheet)) if isinstance(entry.answer, Choice) else right(again.sheet)
+        (again.line if entry.choice else again.box).value = (
+            int(right(again.sheet)) if entry.choice else right(again.sheet)
         )
         again.carry_on()
     assert "14 of 14 entries made, 14 right" in again.progress.value

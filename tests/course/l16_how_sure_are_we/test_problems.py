@@ -77,7 +77,7 @@ def test_the_sum_of_the_text_is_within_the_tolerance(hand):
     problem = BY_NAME[hand.__name__]
     for n in range(200):
         one = draw(problem, f"learner {n}", "self-study")
-        assert abs(hand(**one.given) - one.number) <= problem.answer.tolerance(one.number), (
+        assert abs(hand(**one.given) - one.number) <= problem.number.tolerance(one.number), (
             one.given
         )
 
@@ -130,11 +130,11 @@ def test_which_disagreement_counts_by_hand():
 def test_the_confused_line_is_the_third():
     problem = BY_NAME["data_or_heats"]
     drawn = [draw(problem, f"learner {n}", "self-study") for n in range(40)]
-    assert {one.problem.answer.declared(one.choice) for one in drawn} == {3} and {
+    assert {one.problem.choice.declared(one.choice) for one in drawn} == {3} and {
         one.choice for one in drawn
     } == {1, 2, 3, 4}
-    assert "wrong one" in problem.answer.sentences[2] and all(
-        "ight" in problem.answer.sentences[k] for k in (0, 1, 3)
+    assert "wrong one" in problem.choice.sentences[2] and all(
+        "ight" in problem.choice.sentences[k] for k in (0, 1, 3)
     )
 
 
@@ -173,6 +173,6 @@ def test_slips_are_told_apart_from_the_answer():
             continue
         for one in draw_many(problem, [(f"learner {n}", "self-study", 1) for n in range(60)]):
             for key, (_, wrong) in one.slips.items():
-                assert wrong is None or abs(wrong - one.number) > problem.answer.tolerance(
+                assert wrong is None or abs(wrong - one.number) > problem.number.tolerance(
                     one.number
                 ), (problem.key, key)

@@ -35,7 +35,7 @@ def test_the_sum_of_the_text_is_within_the_tolerance(name):
     problem = BY_NAME[name]
     for n in range(200):
         one = draw(problem, f"learner {n}", "self-study")
-        assert abs(HANDS[name](**one.given) - one.number) <= problem.answer.tolerance(one.number)
+        assert abs(HANDS[name](**one.given) - one.number) <= problem.number.tolerance(one.number)
 
 
 def test_every_problem_has_its_sum_here():

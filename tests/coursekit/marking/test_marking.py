@@ -24,7 +24,7 @@ from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet
 from steelthermo.coursekit.marking import defused, marking
 from steelthermo.coursekit.marking import plots as report_plots
-from steelthermo.coursekit.problems import Choice, check, draw
+from steelthermo.coursekit.problems import check, draw
 from steelthermo.coursekit.sheet import (
     SCHEMA,
     Course,
@@ -302,7 +302,7 @@ def test_a_wrong_line_is_told_in_words(tmp_path):
     names = [f"learner {i}" for i in range(12)]
     for name in names:
         one = Sheet(tmp_path, name, "self-study")
-        shown = draw(FAULTY_LINE, name).problem.answer.options
+        shown = draw(FAULTY_LINE, name).problem.choice.options
         answer(one, FAULTY_LINE, str(shown.index("Lime is weighed in kg.") + 1))
     report = mark(tmp_path)
     (found,) = [r for r in report.by_problem() if r["problem"] is FAULTY_LINE]
@@ -390,9 +390,7 @@ def heat_entries(one, wrong=(), stop=None, number=1, works=None, old=False):
         entry = heat.next
         value = entry.right(heat.state)
         text = (
-            str(int(value))
-            if isinstance(entry.answer, Choice)
-            else f"{value * (2 if entry.key in wrong else 1):.5g}"
+            str(int(value)) if entry.choice else f"{value * (2 if entry.key in wrong else 1):.5g}"
         )
         heat.carry_on(text)
         if old:

@@ -226,14 +226,14 @@ def test_choices(folder):
 
 
 def test_no_given_no_other_set(folder):
-    lines = replace(FAULTY_LINE.answer, options=("a", "b", "c"))
+    lines = replace(FAULTY_LINE.choice, options=("a", "b", "c"))
     alone = replace(
         FAULTY_LINE,
         key="sample.alone",
         given=(),
         text="A colleague.",
         solve=lambda: 2,
-        answer=lines,
+        choice=lines,
     )
     view = page(folder, lesson=Lesson("99", "sample", "?", (alone,))).views["sample.alone"]
     view.worked_button.click()

@@ -5,7 +5,7 @@ on either side is named.
 import pytest
 
 from steelthermo.base import InputError
-from steelthermo.coursekit.problems import Choice, Pick, Solution, draw, read_problems, taken, times
+from steelthermo.coursekit.problems import Pick, Solution, draw, read_problems, taken, times
 
 WORDS = """
 [cups]
@@ -78,7 +78,7 @@ def test_words_and_calculations_make_problems(kitchen):
     assert one.number == pytest.approx(1.5)
     assert one.slips["one"][1] == pytest.approx(0.3) and one.slips["small"][1] == pytest.approx(1.0)
     assert one.worked_text() == "5 × 0.3 = **1.5 kg**."
-    assert isinstance(kettle.answer, Choice) and kettle.answer.ordered and kettle.number is None
+    assert kettle.choice and kettle.choice.ordered and kettle.number is None
     assert draw(kettle, "Ada").choice == 1
 
 

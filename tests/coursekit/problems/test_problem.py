@@ -36,7 +36,7 @@ from steelthermo.coursekit.problems import (
 WHY = "made up for this test"
 
 
-def one_sum(solve=lambda a: 2.0 * a, low=10, high=20, step=1, answer=None, **more):
+def one_sum(solve=lambda a: 2.0 * a, low=10, high=20, step=1, number=None, **more):
     record = {
         "key": "sample.one",
         "title": "One",
@@ -48,7 +48,7 @@ def one_sum(solve=lambda a: 2.0 * a, low=10, high=20, step=1, answer=None, **mor
         **(
             record
             | {
-                "answer": answer or Answer("kg", WHY, tolerance_pct=1.0),
+                "number": number or Answer("kg", WHY, tolerance_pct=1.0),
                 "solve": solve,
                 "worked": "{answer}",
             }
@@ -292,7 +292,7 @@ def test_right_within_rounding_and_just_outside():
 
 def test_rounded_to_the_figures_written_is_right():
     wide = replace(
-        OXYGEN, answer=Answer("Nm3", WHY, tolerance_pct=0.2)
+        OXYGEN, number=Answer("Nm3", WHY, tolerance_pct=0.2)
     )  # 14 Nm3; a quarter of it, 3.6, is right in any case
     one = replace(draw(wide, "Ada", fixed=ADA.given), number=7144.9)
     assert (
@@ -317,7 +317,7 @@ def test_slips_are_named_and_two_that_agree_are_both_named():
 
 def test_right_number_in_a_wrong_unit():
     energy = draw(
-        one_sum(answer=Answer("kJ/kg", WHY, tolerance_pct=1.0), solve=lambda a: 460.0 * a),
+        one_sum(number=Answer("kJ/kg", WHY, tolerance_pct=1.0), solve=lambda a: 460.0 * a),
         "Ada",
         fixed={"a": 20},
     )  # 9200 kJ/kg = 9.2 MJ/kg
@@ -343,14 +343,14 @@ def test_right_number_in_a_wrong_unit():
 
 def test_percent_and_temperatures():
     share = draw(
-        one_sum(answer=Answer("%", WHY, tolerance_pct=1.0), solve=lambda a: a * 1.185),
+        one_sum(number=Answer("%", WHY, tolerance_pct=1.0), solve=lambda a: a * 1.185),
         "Ada",
         fixed={"a": 20},
     )  # 23.7 %
     assert check(share, "23,7").state == check(share, "237 kg/t").state == "right"
     assert "a fraction of one" in check(share, "0.237").sentences[1]
     hot = draw(
-        one_sum(answer=Answer("°C", WHY, tolerance_abs=2.0), solve=lambda a: a * 82.5),
+        one_sum(number=Answer("°C", WHY, tolerance_abs=2.0), solve=lambda a: a * 82.5),
         "Ada",
         fixed={"a": 20},
     )  # 1650 °C
@@ -358,7 +358,7 @@ def test_percent_and_temperatures():
     assert "right in K" in check(hot, "1923").sentences[1]
     assert (
         check(
-            replace(hot, problem=one_sum(answer=Answer("K", WHY, tolerance_abs=2.0))), "-280 °C"
+            replace(hot, problem=one_sum(number=Answer("K", WHY, tolerance_abs=2.0))), "-280 °C"
         ).sentences[1]
         == "Nothing can have so many °C."
     )
@@ -381,7 +381,7 @@ def test_units_of_another_quantity_where_a_problem_accepts_them():
         accept_units={"kJ/mol": 1 / 12.011, "kWh": lambda a: 3.6 / a},
     )
     one = draw(
-        one_sum(answer=per_mol, solve=lambda a: 0.46 * a), "Ada", fixed={"a": 20}
+        one_sum(number=per_mol, solve=lambda a: 0.46 * a), "Ada", fixed={"a": 20}
     )  # 9.2 MJ/kg of carbon is 110.5 kJ/mol
     assert (
         check(one, "110.5 kJ/mol").state == "right"

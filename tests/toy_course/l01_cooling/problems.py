@@ -27,10 +27,10 @@ PROBLEMS = (
         "Coffee of {hot_c} stands in a room of {room_c}. Its distance to the room halves every "
         "{half_min}. How warm is it after {time_min}?",
         (_HOT, _ROOM, _TIME, _HALF),
-        Answer("°C", "a degree: a tongue tells no more", tolerance_abs=0.5),
         after_c,
         ("Count from the temperature of the room.",),
         "{room_c:n} + ({hot_c:n} − {room_c:n}) / 2^({time_min:n}/{half_min:n}) = {answer}",
+        Answer("°C", "a degree: a tongue tells no more", tolerance_abs=0.5),
         slips=(
             Slip(
                 "room",
@@ -44,13 +44,13 @@ PROBLEMS = (
         "Milk now or later",
         "You drink in ten minutes. When do you pour the milk, to have it as hot as can be?",
         (_HOT, _ROOM),
-        Choice(
-            ("Now.", "Then."),
-            ("With milk it is nearer to the room and loses less.", "Until then it loses more."),
-        ),
         milk_later,
         ("Which of the two cups loses more heat?",),
         "Line {line}.",
+        choice=Choice(
+            ("Now.", "Then."),
+            ("With milk it is nearer to the room and loses less.", "Until then it loses more."),
+        ),
         vector=False,
     ),
 )
