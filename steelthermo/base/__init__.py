@@ -25,7 +25,17 @@ from .hints import Amounts, Number
 from .html import Html, escape, figure, table
 from .limits import Range, beyond, gate, ranges, say
 from .linear import Linear, add_up, linear_solve
-from .numerics import common_shape, find_root, fixed_point, plain, root_from_values, warn_where
+from .numerics import (
+    OF_ARRAYS,
+    OF_NUMBERS,
+    Functions,
+    common_shape,
+    find_root,
+    fixed_point,
+    plain,
+    root_from_values,
+    warn_where,
+)
 from .record import Record, near, public, short, told
 from .spreadsheet import number_in, table_of, text_of, unit_in
 from .tables import (

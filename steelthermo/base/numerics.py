@@ -1,8 +1,10 @@
 """Small tools for calculations that take numbers and arrays alike."""
 
+import math
 import warnings
 from collections.abc import Callable
 from math import isfinite
+from typing import NamedTuple
 
 import numpy as np
 
@@ -11,6 +13,24 @@ from .hints import Number
 
 _SMALLEST_STEP = 4e-16  # of find_root(), relative: two digits of the last place
 _MOST_STEPS = 120  # of find_root(): in the second half it halves only, which alone is enough
+
+
+class Functions(NamedTuple):
+    """The functions that a sum written once for plain numbers and for arrays takes: with one number
+    those of Python are ten times as quick. farthest: from zero, of all.
+    """
+
+    exp: Callable
+    log: Callable
+    least: Callable
+    most: Callable
+    farthest: Callable
+
+
+OF_NUMBERS = Functions(math.exp, math.log, min, max, abs)
+OF_ARRAYS = Functions(
+    np.exp, np.log, np.minimum, np.maximum, lambda x: np.max(np.abs(x), initial=0.0)
+)
 
 
 def plain(x: Number) -> Number:

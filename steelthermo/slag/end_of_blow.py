@@ -26,9 +26,7 @@ from ..base import (
     Parameter,
     Record,
     Table,
-    atomic_weight,
     between,
-    find_root,
     molar_mass,
     molar_volume_nm3_kmol,
     plain,
@@ -36,13 +34,8 @@ from ..base import (
     value,
 )
 from .oxygen import full_oxygen_pct
-from .regular_solution import _energies, _gibbs, cation_moles, iron_in_slag
-
-_FROM_PCT = 0.8  # of carbon more than at the end: there the slag of mid-blow stands still
-_TO_SLAG = 3.0  # carbon that slag gets at the most, over what comes to the jet
-_STEPS = 20  # of oxygen still to be blown
-_NODES = 28  # of the way down; twice as many move FeO by 0.01 %
-_FERRIC = 0.17  # share of ferric iron on the way; at the end it is worked out
+from .regular_solution import _energies, _gibbs, cation_moles, iron_row, iron_terms
+from .way_down import TO_SLAG, Heat, down, end, on
 
 
 @cache
@@ -191,7 +184,7 @@ def burning(
     direct = np.minimum(np.maximum(free - pcr * back, 0.0) / (1.0 + pcr), ceiling * transport)
     most = np.minimum(
         ceiling * np.maximum(transport, 1.0) - direct,
-        _TO_SLAG * ceiling * carbon_pct / law["critical_carbon_pct"],
+        TO_SLAG * ceiling * carbon_pct / law["critical_carbon_pct"],
     )
     return direct, np.minimum(back, np.maximum(most, 0.0))
 
@@ -251,22 +244,8 @@ def end_of_blow(
     >>> round(end_of_blow(slag, 0.04, 1923.15, 2.8).feo_pct, 1)
     17.3
     """
-    bath = _Bath(oxides_kg_t, carbon_pct, T, o2_nm3_min_t, pcr, law)
-    carbon = bath.carbon
-    iron = find_root(
-        lambda n: -bath.moves(n, carbon + _FROM_PCT)[0],
-        np.full(bath.shape, 1e-6),
-        np.sum(bath.base, axis=0) * 4.0,
-    )
-    steps = np.geomspace(1.0, 1e-3, _NODES) - 1e-3
-    way = carbon + _FROM_PCT * steps[:, *(None,) * len(bath.shape)] / steps[0]
-    for start, stop in zip(way[:-1], way[1:], strict=True):
-        fall = start - stop
-        gain, burnt = bath.moves(iron, start)
-        half = 0.5 * fall / (bath.to_pct * np.maximum(burnt, 1e-12))
-        gain, burnt = bath.moves(iron + gain * half, 0.5 * (start + stop))
-        iron = iron + gain * fall / (bath.to_pct * np.maximum(burnt, 1e-12))
-    return bath.end(iron, carbon)
+    heat, base_kg = _heat(oxides_kg_t, carbon_pct, T, (o2_nm3_min_t, pcr), law)
+    return _end(heat._replace(iron=down(heat)), base_kg, T)
 
 
 def after_oxygen(
@@ -309,84 +288,58 @@ def after_oxygen(
     """
     more = between("oxygen still to be blown", oxygen_nm3_t, 0.0, 20.0, "Nm3/t")
     base = {o: kg for o, kg in slag_kg_t.items() if o not in ("FeO", "Fe2O3")}
-    bath = _Bath(base, carbon_pct, T, o2_nm3_min_t, pcr, law, more)
-    carbon = bath.carbon.copy()
+    heat, base_kg = _heat(base, carbon_pct, T, (o2_nm3_min_t, pcr), law)
     if len(base) < len(slag_kg_t):
-        iron = cation_moles(slag_kg_t)[0][bath.two]
+        iron = cation_moles(slag_kg_t)[0][iron_row()]
     else:
-        at_start = end_of_blow(base, carbon_pct, T, o2_nm3_min_t, pcr, law)
-        iron = _iron_kmol(at_start, bath.base_kg)
-    iron = np.broadcast_to(iron, bath.shape)
-    step = more / bath.flow / _STEPS  # min
-    for _ in range(_STEPS if np.any(more) else 0):
-        gain, burnt = bath.moves(iron, carbon)
-        half = carbon - 0.5 * step * burnt * bath.to_pct
-        gain, burnt = bath.moves(iron + 0.5 * step * gain, np.maximum(half, 1e-3))
-        iron, carbon = iron + step * gain, carbon - step * burnt * bath.to_pct
-    return bath.end(iron, carbon)
+        iron = down(heat)
+    heat = heat._replace(iron=iron, minutes=more / np.asarray(o2_nm3_min_t))
+    if np.any(more):
+        iron, carbon = on(heat)
+        heat = heat._replace(iron=iron, carbon=carbon)
+    return _end(heat, base_kg, T)
 
 
-def _iron_kmol(end, base_kg_t):
-    """Iron in the oxides of a slag, kmol per t of steel, from its shares and the rest of it."""
-    rest = 100.0 - np.asarray(end.feo_pct) - end.fe2o3_pct
-    per_kg = end.feo_pct / molar_mass("FeO") + 2.0 * np.asarray(end.fe2o3_pct) / molar_mass("Fe2O3")
-    return base_kg_t / rest * per_kg
-
-
-class _Bath:
-    """The arguments of end_of_blow() checked and brought to one shape, and the rates of iron in the
-    slag and carbon, per t of steel.
+def _heat(oxides_kg_t, carbon_pct, T, blown, law):
+    """The arguments of end_of_blow(), checked, as the Heat of way_down.py; kg per t of the oxides.
+    blown: (o2_nm3_min_t, pcr).
     """
-
-    def __init__(self, oxides_kg_t, carbon_pct, T, o2_nm3_min_t, pcr, law, more=0.0):
-        law = self.law = start_values() | dict(law or {})
-        floor = law["carbon_floor_pct"]
-        carbon = between("carbon at the end of the blow", carbon_pct, 0.005, 3.0, "%")
-        if np.any(np.asarray(carbon) <= np.asarray(floor)):
-            raise InputError(
-                f"carbon at the end of the blow: {np.min(carbon):g} % was given; allowed is more "
-                f"than the floor of {np.max(floor):g} %, below which no blowing leads."
-            )
-        T = between("temperature at the end of the blow", T, 1600.0, 2100.0, "K")
-        flow = positive("oxygen flow", o2_nm3_min_t, "Nm3/min", zero=False)
-        base, left_out = cation_moles(oxides_kg_t)
-        between("oxides that the set of activities does not hold", left_out, 0.0, 10.0, "%")
-        self.base_kg = sum(np.asarray(kg, float) for kg in oxides_kg_t.values())
-        parts = (carbon, T, flow, pcr, more, self.base_kg, *law.values())
-        self.shape = np.broadcast_shapes(*map(np.shape, parts))
-        self.carbon, self.T, self.flow, self.pcr = (
-            np.broadcast_to(x, self.shape) for x in (carbon, T, flow, pcr)
+    law = start_values() | dict(law or {})
+    floor = law["carbon_floor_pct"]
+    carbon = between("carbon at the end of the blow", carbon_pct, 0.005, 3.0, "%")
+    if np.any(np.asarray(carbon) <= np.asarray(floor)):
+        raise InputError(
+            f"carbon at the end of the blow: {np.min(carbon):g} % was given; allowed is more "
+            f"than the floor of {np.max(floor):g} %, below which no blowing leads."
         )
-        self.base = np.array([np.broadcast_to(row, self.shape) for row in base])
-        self.two = _energies()[0].index("Fe2+")
-        self.oxygen = 2.0 * self.flow / molar_volume_nm3_kmol()
-        self.free = self.oxygen * (1.0 - law["slag_oxygen_pct"] / 100.0)
-        # % of the metal for one kmol in a t
-        self.to_pct, self.o_pct = (100.0 * atomic_weight(e) / 1000.0 for e in ("C", "O"))
+    T = between("temperature at the end of the blow", T, 1600.0, 2100.0, "K")
+    flow = positive("oxygen flow", blown[0], "Nm3/min", zero=False)
+    base, left_out = cation_moles(oxides_kg_t)
+    between("oxides that the set of activities does not hold", left_out, 0.0, 10.0, "%")
+    oxygen = 2.0 * flow / molar_volume_nm3_kmol()
+    heat = Heat(
+        carbon=carbon,
+        oxygen=oxygen,
+        free=oxygen * (1.0 - law["slag_oxygen_pct"] / 100.0),
+        pcr=blown[1],
+        exchange=law["slag_exchange"],
+        critical=law["critical_carbon_pct"],
+        floor=floor,
+        product=law["carbon_oxygen_product"],
+        **iron_terms(base, T)._asdict(),
+    )
+    return heat, sum(np.asarray(kg, float) for kg in oxides_kg_t.values())
 
-    def moves(self, iron, carbon):
-        """(gain of iron in the slag, carbon burnt), kmol per minute and t."""
-        law = self.law
-        now = self.base.copy()
-        now[self.two] = iron
-        active = iron_oxide_at(now / np.sum(now, axis=0), _FERRIC, self.T)
-        direct, back = burning(self.oxygen, self.free, self.pcr, carbon, active, self.T, law)
-        burnt = direct + back
-        product = law["carbon_oxygen_product"]
-        dissolves = burnt * self.to_pct * product / carbon**2 / self.o_pct
-        full = product > carbon * full_oxygen_pct(self.T)
-        left = self.oxygen - (1.0 + self.pcr) * burnt - np.where(full, 0.0, dissolves)
-        return left / (1.0 + 0.5 * _FERRIC), burnt
 
-    def end(self, iron, carbon):
-        """The EndOfBlow of iron in the slag (kmol per t) and carbon (%)."""
-        slag = self.base.copy()
-        slag[self.two] = iron
-        _, active, ferric, _ = iron_in_slag(slag / np.sum(slag, axis=0), self.T, _FERRIC)
-        feo = iron * (1.0 - ferric) * molar_mass("FeO")
-        fe2o3 = iron * ferric * 0.5 * molar_mass("Fe2O3")
-        per_pct = 100.0 / (self.base_kg + feo + fe2o3)
-        share = (1.0 + self.pcr) * self.moves(iron, carbon)[1] / self.oxygen
-        oxygen = bath_oxygen_pct(carbon, self.T, self.law["carbon_oxygen_product"])
-        found = carbon, self.T, oxygen, feo * per_pct, fe2o3 * per_pct, active, share
-        return EndOfBlow(*map(plain, found))
+def _end(heat, base_kg, T):
+    """The EndOfBlow of a Heat with iron in the slag. base_kg: its other oxides, kg per t."""
+    ferric, active, burnt = end(heat)
+    feo = heat.iron * (1.0 - ferric) * molar_mass("FeO")
+    fe2o3 = heat.iron * ferric * 0.5 * molar_mass("Fe2O3")
+    per_pct = 100.0 / (base_kg + feo + fe2o3)
+    share = (1.0 + np.asarray(heat.pcr)) * burnt / heat.oxygen
+    carbon, T = (np.broadcast_to(x, ferric.shape) for x in (heat.carbon, T))
+    oxygen = bath_oxygen_pct(carbon, T, heat.product)
+    return EndOfBlow(
+        *map(plain, (carbon, T, oxygen, feo * per_pct, fe2o3 * per_pct, active, share))
+    )

@@ -11,11 +11,14 @@ fails by 8 to 60 times, nor for heats: its energies hold entropy too.
 
 from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 
 from ..base import (
+    OF_ARRAYS,
     Amounts,
+    Functions,
     InputError,
     Number,
     Record,
@@ -101,6 +104,68 @@ class SlagSolution(Record):
         return plain(x["Si4+"] * self.gamma["Si4+"] * np.exp(_gibbs("cristobalite", self.T)))
 
 
+def iron_row():
+    """Row of the iron among the cations."""
+    return _energies()[0].index("Fe2+")
+
+
+class IronTerms(NamedTuple):
+    """What the activity of iron oxide in a slag hangs on, numbers or arrays: gas constant times T;
+    full: % O under pure iron oxide; pure: Gibbs energy of pure FetO over R T; ferric: what
+    ln a(Fe3+) less 1.5 ln a(Fe2+) is beside liquid iron; of the slag's kmol x without iron: their
+    sum, A x of the two irons, x.A.x; gap: energy between the two irons.
+    """
+
+    rt: Number
+    full: Number
+    pure: Number
+    ferric: Number
+    total: Number
+    two: Number
+    three: Number
+    square: Number
+    gap: float
+
+
+def iron_terms(base: np.ndarray, T: Number) -> IronTerms:
+    """IronTerms of a slag. base: kmol of its cations, no iron; T: K."""
+    names, energies = _energies()
+    two, three = names.index("Fe2+"), names.index("Fe3+")
+    ax = np.tensordot(energies, base, 1)
+    rt, full, pure = value("gas_constant") * T, full_oxygen_pct(T), _gibbs("feto", T)
+    in_iron = 0.5 * (np.log(full) + solution_gibbs("O", T) / rt)  # 1/4 ln p(O2) of pure FetO
+    step = 0.5 * pure + in_iron + _gibbs("ferric", T)
+    square = np.sum(base * ax, axis=0)
+    return IronTerms(
+        rt, full, pure, step, np.sum(base, axis=0), ax[two], ax[three], square, energies[two, three]
+    )
+
+
+def ferric_share(iron: Number, f: Number, slag: IronTerms, of: Functions = OF_ARRAYS) -> tuple:
+    """Share of ferric iron of a slag beside liquid iron, by Newton's rule, and its activity of
+    FetO. iron: kmol; f: where to start; of: functions of plain numbers or of arrays.
+    """
+    whole = slag.total + iron
+    rt = whole * slag.rt
+    for _ in range(_MOST_STEPS):
+        x2, x3 = iron * (1.0 - f), iron * f
+        ax2, ax3 = slag.two + slag.gap * x3, slag.three + slag.gap * x2
+        half = (0.5 * slag.square + x2 * slag.two + x3 * ax3) / whole
+        ln_a2 = of.log(x2 / whole) + (ax2 - half) / rt
+        off = of.log(x3 / whole) + (ax3 - half) / rt - 1.5 * ln_a2 - slag.ferric
+        d_half = iron * (ax3 - ax2) / whole
+        slope2 = -1.0 / (1.0 - f) + (slag.gap * iron - d_half) / rt
+        slope = 1.0 / f + (-slag.gap * iron - d_half) / rt - 1.5 * slope2
+        new = of.least(of.most(f - off / slope, 0.1 * f), 0.5 * (1.0 + f))
+        moved, f = of.farthest(new - f), new
+        if moved < _DONE:
+            break
+    x2, x3 = iron * (1.0 - f), iron * f
+    ax2 = slag.two + slag.gap * x3
+    half = (0.5 * slag.square + x3 * slag.three + x2 * ax2) / whole
+    return f, x2 / whole * of.exp((ax2 - half) / rt + slag.pure)
+
+
 def cation_moles(oxides):
     """kmol of the cations of a slag in kg (or kg/t), rows in the order of the set, all iron in the
     row of Fe2+; and the mass % that the set does not hold, such as CaS, and TiO2 for want of pairs.
@@ -172,39 +237,15 @@ def iron_in_slag(x: np.ndarray, T: Number, ferric: Number = 0.15) -> tuple:
     """
     names, energies = _energies()
     two, three = names.index("Fe2+"), names.index("Fe3+")
-    gas = value("gas_constant") * T
     iron, rest = x[two], x.copy()
     rest[two] = 0.0
-    base = np.tensordot(energies, rest, 1)  # A x without iron
-    square = np.sum(rest * base, axis=0)
-    full, gap = full_oxygen_pct(T), energies[two, three]
-    in_iron = 0.5 * (np.log(full) + solution_gibbs("O", T) / gas)  # 1/4 ln p(O2) of pure FetO
-    pure, ferric_step = _gibbs("feto", T), _gibbs("ferric", T)
-    f = np.broadcast_to(np.asarray(ferric, float), iron.shape).copy()
-    for _ in range(_MOST_STEPS):
-        x2, x3 = iron * (1.0 - f), iron * f
-        ax2, ax3 = base[two] + gap * x3, base[three] + gap * x2
-        half = 0.5 * (square + 2.0 * (x2 * base[two] + x3 * base[three]) + 2.0 * gap * x2 * x3)
-        g2, g3 = (ax2 - half) / gas, (ax3 - half) / gas
-        ln_a2 = np.log(x2) + g2
-        off = np.log(x3) + g3 - (1.5 * ln_a2 + 0.5 * pure + in_iron + ferric_step)
-        d_half = iron * (ax3 - ax2)
-        slope2 = -1.0 / (1.0 - f) + (gap * iron - d_half) / gas
-        slope = 1.0 / f + (-gap * iron - d_half) / gas - 1.5 * slope2
-        step = off / slope
-        new = np.clip(f - step, 0.1 * f, 0.5 * (1.0 + f))
-        moved, f = np.max(np.abs(new - f)), new
-        if moved < _DONE:
-            break
-    x2, x3 = iron * (1.0 - f), iron * f
-    shape = (len(names),) + (1,) * iron.ndim
-    column2, column3 = (energies[:, k].reshape(shape) for k in (two, three))
-    ax = base + column2 * x2 + column3 * x3
-    ln_gamma = (
-        ax - 0.5 * (square + x2 * (base[two] + ax[two]) + x3 * (base[three] + ax[three]))
-    ) / gas
-    activity = x2 * np.exp(ln_gamma[two] + pure)
-    return ln_gamma, activity, f, activity * full
+    terms = iron_terms(rest, T)
+    f = np.broadcast_to(np.asarray(ferric, float), iron.shape)
+    f, activity = ferric_share(iron, f, terms)
+    rest[two], rest[three] = iron * (1.0 - f), iron * f
+    ax = np.tensordot(energies, rest, 1)
+    ln_gamma = (ax - 0.5 * np.sum(rest * ax, axis=0)) / terms.rt
+    return ln_gamma, activity, f, activity * terms.full
 
 
 def slag_solution(oxides: Amounts, T: Number) -> SlagSolution:
