@@ -98,8 +98,9 @@ def _drawn(name, item):
 
 
 def write(name, anew=False):
-    """Write one golden file; returns the number of its lines. anew: draw what is given, also where
-    the file has it.
+    """Write one golden file; returns the number of its lines. A line whose results are the same, as
+    differences() sees it, stays as it is: only what moved is seen. anew: draw what is given, also
+    where the file has it.
     """
     one, known = FILES[name], {} if anew or not (FOLDER / f"{name}.csv").exists() else read(name)
     compact = {"ensure_ascii": False, "separators": (",", ":")}
@@ -111,6 +112,8 @@ def write(name, anew=False):
             cells = [known[item][1], results(name, item, known[item][1])]
         else:
             cells = _drawn(name, item)
+        if item in known and not unlike(known[item][2], cells[-1]):
+            cells[-1] = known[item][2]
         lines.append([*item, *(json.dumps(cell, **compact) for cell in cells)])
     with (FOLDER / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
         head = [*one.columns, *(["given"] if one.given else []), "results"]
