@@ -13,7 +13,8 @@ from pathlib import Path
 
 from .working_copy import StartError, default_folder, working_copy
 
-# command: (module that has main(argv) -> exit code or None, what it does)
+# command: (module, and its function where that is not main: (argv) -> exit code or None; what it
+# does)
 _COMMANDS = {
     "check": (
         "steelthermo.app.check",
@@ -25,8 +26,11 @@ _COMMANDS = {
     ),
     "mark": ("steelthermo.coursekit.marking.marking", "mark answer sheets"),
     "key": ("steelthermo.coursekit.marking.keys", "print an answer key"),
-    "card": ("steelthermo.app.card", "write the visit card: one page to print"),
-    "glossary": ("steelthermo.app.glossary", "write the words of the trade: pages to print"),
+    "card": ("steelthermo.app.printed:card", "write the visit card: one page to print"),
+    "glossary": (
+        "steelthermo.app.printed:glossary",
+        "write the words of the trade, to print",
+    ),
     "plan": ("steelthermo.app.own_heats", "plan a heat on one page; forms for it and for a log"),
     "site": ("steelthermo.app.site", "build the web book, and the lessons for a browser"),
     "profile": ("steelthermo.app.works_file", "write or check a works profile"),
@@ -75,8 +79,13 @@ def _parser():
     return parser
 
 
+def _function(place):
+    module, _, function = place.partition(":")
+    return getattr(importlib.import_module(module), function or "main")
+
+
 def _run_command(name, argv):
-    module = importlib.import_module(_COMMANDS[name][0])
+    run = _function(_COMMANDS[name][0])
     from ..base import InputError
 
     if name in ("mark", "key", "class"):
@@ -84,7 +93,7 @@ def _run_command(name, argv):
 
         steel()
     try:
-        return module.main(argv) or 0
+        return run(argv) or 0
     except InputError as error:
         raise StartError(str(error)) from None
 

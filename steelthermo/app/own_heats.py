@@ -4,6 +4,7 @@ import argparse
 from pathlib import Path
 
 from ..base import InputError, shown
+from .printed import write_page
 
 
 def main(argv=None):
@@ -31,11 +32,6 @@ def main(argv=None):
     except (OSError, UnicodeDecodeError) as error:
         raise InputError(f"plan: {shown(str(options.file))} can't be read: {error}.") from None
     plan, page = heat_plan(text, works)
-    try:
-        with open(options.out, "x", encoding="utf-8") as file:
-            file.write(page)
-    except OSError as error:
-        raise InputError(f"plan, {options.out}: not written, {error.strerror}.") from None
+    write_page("plan", options.out, page)
     print(plan)
-    print(f"Written: {options.out}. Print it from the browser.")
     return 0

@@ -7,7 +7,7 @@ import re
 import pytest
 import wording
 
-from steelthermo.app import card, glossary
+from steelthermo.app import printed
 from steelthermo.base import rows
 from steelthermo.course import glossary as shown
 from steelthermo.course import glossary_html
@@ -61,6 +61,5 @@ def test_one_sentence_a_term_and_no_forbidden_word():
 def test_page_and_command(term, tmp_path):
     assert f">{term}<" in glossary_html() and f">{term}<" in shown()._repr_html_()
     path = tmp_path / "words.html"
-    assert glossary.main(["--out", str(path), "--no-browser"]) == 0
+    assert printed.glossary(["--out", str(path), "--no-browser"]) == 0
     assert path.read_text(encoding="utf-8") == glossary_html()
-    assert card.glossary is glossary.main

@@ -4,7 +4,7 @@ safety officer, and of the chapter on liquid metal of the ILO's code of practice
 
 import re
 
-from steelthermo.app import card
+from steelthermo.app import printed
 from steelthermo.course import visit_card, visit_card_html
 
 TOPICS = (
@@ -24,11 +24,11 @@ def test_every_topic_has_its_line():
 
 def test_the_command_writes_it_and_overwrites_nothing(tmp_path, capsys):
     path = tmp_path / "card.html"
-    assert card.main(["--out", str(path), "--no-browser"]) == 0
+    assert printed.card(["--out", str(path), "--no-browser"]) == 0
     assert path.read_text(encoding="utf-8") == visit_card_html()
     path.write_text("mine")
     try:
-        card.main(["--out", str(path), "--no-browser"])
-    except card.InputError as error:
+        printed.card(["--out", str(path), "--no-browser"])
+    except printed.InputError as error:
         assert "not written" in str(error)
     assert path.read_text() == "mine"

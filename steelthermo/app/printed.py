@@ -7,7 +7,7 @@ from pathlib import Path
 from ..base import InputError
 
 
-def main(argv=None):
+def card(argv=None):
     """Write the visit card and open it. Raises InputError if the file is there already."""
     from ..course import visit_card_html
 
@@ -28,12 +28,17 @@ def _written(argv, name, what, page):
     parser.add_argument("--out", type=Path, default=Path(f"{name}.html"), help="where to")
     parser.add_argument("--no-browser", action="store_true", help="write the file and stop")
     options = parser.parse_args(argv)
-    try:
-        with open(options.out, "x", encoding="utf-8") as file:
-            file.write(page())
-    except OSError as error:
-        raise InputError(f"{name}, {options.out}: not written, {error.strerror}.") from None
-    print(f"Written: {options.out}. Print it from the browser.")
+    write_page(name, options.out, page())
     if not options.no_browser:
         webbrowser.open(options.out.resolve().as_uri())
     return 0
+
+
+def write_page(name, path, page):
+    """Write a page of HTML and say so. Raises InputError if the file is there already."""
+    try:
+        with open(path, "x", encoding="utf-8") as file:
+            file.write(page)
+    except OSError as error:
+        raise InputError(f"{name}, {path}: not written, {error.strerror}.") from None
+    print(f"Written: {path}. Print it from the browser.")
