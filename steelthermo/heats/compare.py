@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ..base import InputError, Record, one_of, rows, shown
+from ..works import inputs
 from .log import Log, columns
 from .model import QUANTITIES, UNITS, expected, found, residual
 from .statistics import (
@@ -140,10 +141,7 @@ def readings(works) -> dict[str, float]:
     """Standard uncertainty of one reading of each column, in its unit; below zero: as a share of
     the reading, %.
     """
-    spread = {
-        r["key"]: -r["start"] if r["kind"] == "relative" else r["start"]
-        for r in rows("uncertainties")
-    }
+    spread = {key: -i.start if i.relative else i.start for key, i in inputs().items()}
     out = {}
     for row in rows("log_columns"):
         if row["reading"] != "none":

@@ -12,7 +12,6 @@ from .disagreement import (
     end_heat_capacity_kj_c,
 )
 from .from_memory import Recalled, recalled
-from .input_spreads import Input, first_order_shares, inputs, quadrature, spreads, within_pct
 from .published import (
     EVALUATORS,
     VERDICTS,
@@ -28,4 +27,5 @@ from .published import (
     summary,
 )
 from .safety import Caution, acetylene_nm3, caution, cautions
+from .shares import first_order_shares, quadrature, within_pct
 from .uncertainty import Effect, Heats, effects, heats

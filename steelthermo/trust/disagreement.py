@@ -33,7 +33,7 @@ from ..thermo import (
     solution_row,
 )
 from ..works import Profile, load_profile
-from .input_spreads import quadrature
+from .shares import quadrature
 
 ACTS_ON = {
     "temperature": "°C",

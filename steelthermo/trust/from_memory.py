@@ -15,9 +15,8 @@ from ..slag import (
     end_point_oxygen_ppm,
 )
 from ..thermo import heat_content, oxygen_with_carbon
-from ..works import Profile, load_profile, plan_limits, plan_values
+from ..works import Profile, inputs, load_profile, plan_limits, plan_values
 from .disagreement import content_by_equation, differences, end_heat_capacity_kj_c
-from .input_spreads import inputs
 from .uncertainty import effects as effects_of_spreads
 
 _WORDS = ("what", "title", "help", "fact", "says", "hazard", "note", "term", "quantity")

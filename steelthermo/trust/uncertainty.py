@@ -8,7 +8,7 @@ blow (slag.after_oxygen): so end carbon, slag and end temperature hang together.
 
 What is left out: slag that comes with the hot metal, wet or rusty scrap, lime that does not
 dissolve, and the reading at the end of the blow itself.
-Errors are taken as independent and normal; spreads are standard uncertainties (spread.inputs).
+Errors are taken as independent and normal; spreads are standard uncertainties (works.inputs).
 """
 
 import warnings
@@ -33,9 +33,9 @@ from ..charge import Charge, nm3_per_kg
 from ..charge import solve as solve_charge
 from ..slag import after_oxygen, end_of_blow, end_of_blow_parameters
 from ..streams import Material, material
-from ..works import Profile, load_profile, plan_limits, plan_values
-from .input_spreads import first_order_shares, inputs
-from .input_spreads import spreads as spreads_of
+from ..works import Profile, inputs, load_profile, plan_limits, plan_values
+from ..works import spreads as spreads_of
+from .shares import first_order_shares
 
 SCRAP = "heavy_scrap"
 _FROM_PCT = 0.45  # of carbon above the aim: from there the last minutes are followed

@@ -11,3 +11,4 @@ from .profile import (
     parse_profile,
 )
 from .sections import Profile, Section, calibrated, law_figures, plan_limits, plan_values
+from .spreads import Input, inputs, spreads

@@ -15,11 +15,11 @@ from steelthermo.slag import after_oxygen
 from steelthermo.trust import (
     effects,
     heats,
-    inputs,
     quadrature,
     uncertainty,
     within_pct,
 )
+from steelthermo.works import inputs
 from steelthermo.works import profile as plant
 
 WORKS = {

@@ -10,7 +10,8 @@ from matplotlib.path import Path
 
 from ... import charge
 from ...coursekit.panel import style
-from ...trust import band, differences, effects, heats, inputs, quadrature
+from ...trust import band, differences, effects, heats, quadrature
+from ...works import inputs
 from ..common import as_rows
 from ..pictures import axes, made_of, note
 

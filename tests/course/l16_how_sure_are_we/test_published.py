@@ -13,7 +13,8 @@ from steelthermo.course.l16_how_sure_are_we import published as table
 from steelthermo.course.l16_how_sure_are_we.panel import MOVED, control_name, grouped
 from steelthermo.coursekit.page import PAGE
 from steelthermo.coursekit.panel import make_panel
-from steelthermo.trust import heats, inputs, published
+from steelthermo.trust import heats, published
+from steelthermo.works import inputs
 
 
 @pytest.fixture(scope="module")

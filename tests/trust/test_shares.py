@@ -9,10 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from steelthermo import sources
 from steelthermo.base import InputError
-from steelthermo.trust import first_order_shares, inputs, quadrature, spreads, within_pct
-from steelthermo.works import profile as plant
+from steelthermo.trust import first_order_shares, quadrature, within_pct
 
 
 def _samples(names, n, seed=1, uniform=False):
@@ -86,35 +84,9 @@ def test_quadrature():
     assert quadrature([]) == 0.0 and quadrature([12.0]) == 12.0
 
 
-def test_every_input_has_a_spread_in_its_range_a_source_and_words():
-    assert len(inputs()) >= 15 and set(inputs()) == set(spreads())
-    for key, i in inputs().items():
-        assert (
-            i.low <= i.start <= i.high
-            and i.what
-            and i.group in ("measured", "weighed", "materials", "works")
-        ), key
-        assert i.status in ("memory", "common practice")  # none was published, and none says so
-        assert sources(f"spread of {key}")[0].status == i.status
-        assert i.relative == (key.endswith(("_kg", "_nm3")))
-
-
-def test_spreads_instead_of_the_table():
-    changed = spreads({"oxygen_nm3": 0.5, "scrap_kg": 0})
-    assert (
-        changed["oxygen_nm3"] == 0.5
-        and changed["scrap_kg"] == 0.0
-        and changed["heat_mj_t"] == inputs()["heat_mj_t"].start
-    )
-    assert plant.load_profile() is not None  # nothing of the works is needed for it
-
-
 @pytest.mark.parametrize(
     ("call", "words"),
     [
-        (lambda: spreads({"oxygen": 1.0}), "allowed are hot_metal_temp_c"),
-        (lambda: spreads({"oxygen_nm3": -1.0}), "oxygen blown: -1 %"),
-        (lambda: spreads({"oxygen_nm3": float("nan")}), "finite"),
         (lambda: first_order_shares({"a": np.zeros(10)}, np.zeros(10)), "50 or more"),
         (
             lambda: first_order_shares({"a": np.zeros(60)}, np.zeros(61)),
