@@ -11,10 +11,10 @@ from steelthermo.charge import blast
 from steelthermo.end_point import carbon_from_oxygen, decide
 from steelthermo.thermo import (
     ELEMENTS,
-    LINES,
     activities,
     crossing_in_melt,
     equilibrium_oxygen,
+    order_lines,
     oxygen_potential,
 )
 
@@ -58,7 +58,7 @@ def main():
         "activities of one melt": lambda: activities(steel, 1873.15, quiet=True),
         "equilibrium oxygen of one analysis": lambda: equilibrium_oxygen(steel, 1873.15),
         "oxygen potential diagram, 9 lines of 60 points": lambda: [
-            oxygen_potential(e, grid, 1.0, 0.1) for e in LINES
+            oxygen_potential(e, grid, 1.0, 0.1) for e in order_lines()
         ],
         "crossing of carbon and silicon in a melt": lambda: crossing_in_melt(
             "Si", {"C": 4.5, "Si": 0.45, "Mn": 0.35}

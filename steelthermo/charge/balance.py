@@ -4,7 +4,7 @@ One of the things that oxygen goes to is left free: the oxygen itself, or with t
 given the iron of the slag, the oxygen that leaves unused, or the carbon burnt to CO2.
 """
 
-from functools import partial
+from functools import cache, partial
 
 import numpy as np
 
@@ -39,10 +39,14 @@ TEMP_LOW_C, TEMP_HIGH_C = (
 _NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) * np.cos(
     np.pi * np.arange(7) / 6.0
 )  # for end_temperature()
-_NODES_K = [kelvin(t) for t in _NODES_C.tolist()]
 # what is left free, and the unknown that stands for it (kg): O2, iron of the slag's oxides, O2 in
 # the gas, carbon burnt to CO2
 FREE = {"oxygen": "oxygen", "FeO": "iron", "unused oxygen": "unused", "CO2 share": "to_co2"}
+
+
+@cache
+def _nodes_k():
+    return [kelvin(t) for t in _NODES_C.tolist()]
 
 
 class Balance:
@@ -310,7 +314,7 @@ class Balance:
             return np.reshape(x, (-1, *(1,) * rank))
 
         taken = {
-            lime_short: sum(kmol * node([heat(T) for T in _NODES_K]) for kmol, heat in parts)
+            lime_short: sum(kmol * node([heat(T) for T in _nodes_k()]) for kmol, heat in parts)
             for lime_short, parts in amounts.items()
         }
         left = given - (

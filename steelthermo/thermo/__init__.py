@@ -37,12 +37,12 @@ from .melting import (
 )
 from .one_unknown import unknown_activity
 from .order import (
-    LINES,
     Crossing,
     co_pressure_at_tie,
     crossing,
     crossing_in_melt,
     order,
+    order_lines,
     oxygen_potential,
     product_of,
 )

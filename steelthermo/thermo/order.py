@@ -7,7 +7,9 @@ moved: of the dissolved element, of its oxide in the slag, of CO in the gas.
 """
 
 import warnings
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from types import MappingProxyType
 
 import numpy as np
@@ -33,12 +35,25 @@ from .equilibria import oxygen_activity
 from .interactions import DEFAULT_SET
 from .solution import solution_gibbs
 
-# Element of each line and its equilibrium: the solid oxide stable at T, FeO and CO excepted.
-# Phosphorus under lime.
-LINES = MappingProxyType(
-    {row["element"]: row["line"] for row in rows("oxides") if row["line"] != "none"}
-)
 _LOW_K, _HIGH_K = 1400.0, 2050.0
+
+
+@cache
+def order_lines() -> Mapping:
+    """The elements of the diagram.
+
+    Returns
+    -------
+    key of the equilibrium of each element's line, by element: with the solid oxide stable at T, FeO
+    and CO excepted, and phosphorus under lime
+
+    Examples
+    --------
+    >>> order_lines()["Si"]
+    'Si-O'
+    """
+    found = {row["element"]: row["line"] for row in rows("oxides") if row["line"] != "none"}
+    return MappingProxyType(found)
 
 
 def product_of(element: str) -> str:
@@ -46,7 +61,7 @@ def product_of(element: str) -> str:
 
     Parameters
     ----------
-    element : a key of LINES
+    element : a key of order_lines()
 
     Returns
     -------
@@ -67,7 +82,8 @@ def product_of(element: str) -> str:
 
 
 def _key(element):
-    return LINES[one_of("element of an oxygen potential line", element, LINES)]
+    known = order_lines()
+    return known[one_of("element of an oxygen potential line", element, known)]
 
 
 def oxygen_potential(
@@ -81,7 +97,7 @@ def oxygen_potential(
 
     Parameters
     ----------
-    element : a key of LINES
+    element : a key of order_lines()
     T : 1400 to 2050 K; arrays broadcast
     h : Henrian activity of the element (near the mass % in steel); not used for Fe
     a_product : activity of the oxide in slag against the pure solid (FeO: liquid), or the pressure
@@ -181,7 +197,7 @@ class Crossing(Record):
     @property
     def provenance(self) -> tuple:
         """Sources of the two lines."""
-        keys = LINES["C"], LINES[self.element]
+        keys = order_lines()["C"], order_lines()[self.element]
         return tuple(p for key in keys for p in equilibrium_sources(f"equilibrium {key}"))
 
 
@@ -225,7 +241,7 @@ def crossing(
 
     Parameters
     ----------
-    element : a key of LINES but C
+    element : a key of order_lines() but C
     h_c, h : Henrian activities of carbon and of the element
     a_oxide : activity of its oxide
     p_co_atm : pressure of CO, atm
@@ -269,7 +285,7 @@ def crossing_in_melt(
 
     Parameters
     ----------
-    element : a key of LINES but C
+    element : a key of order_lines() but C
     analysis_pct : mass %, numbers
     a_oxide, p_co_atm, coefficients : as in crossing()
 
@@ -329,7 +345,7 @@ def co_pressure_at_tie(
 
     Parameters
     ----------
-    element : a key of LINES but C
+    element : a key of order_lines() but C
     T : 1400 to 2300 K; arrays broadcast
     h_c, h : Henrian activities of carbon and of the element
     a_oxide : activity of its oxide

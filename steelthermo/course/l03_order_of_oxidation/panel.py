@@ -10,7 +10,7 @@ import numpy as np
 from ...base import ExtrapolationWarning, beyond, kelvin
 from ...charge import other_set
 from ...coursekit.panel import style
-from ...thermo import LINES, SETS, activities, line_of, oxygen_potential, product_of
+from ...thermo import SETS, activities, line_of, order_lines, oxygen_potential, product_of
 from ..common import SETS_SWITCHED
 from ..pictures import axes, cursor, dot, made_of, note
 
@@ -60,7 +60,7 @@ def _beyond(melt):
     """Elements whose line leaves what was measured, with the reason."""
     out = {}
     for e in SHOWN:
-        row = line_of(LINES[e], melt.coefficients)
+        row = line_of(order_lines()[e], melt.coefficients)
         said = beyond(row["equation"], row["holds"], {"T": melt.T})
         if e != "Fe":
             said += melt.remarks_on(e)
@@ -239,7 +239,7 @@ def alt(record):
 
 def sources(record):
     sets = ("coefficient set jsps", "coefficient set msts")
-    return (*(f"equilibrium {LINES[e]}" for e in SHOWN), *sets)
+    return (*(f"equilibrium {order_lines()[e]}" for e in SHOWN), *sets)
 
 
 def data():

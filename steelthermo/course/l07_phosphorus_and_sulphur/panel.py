@@ -25,7 +25,7 @@ from ...streams import Slag, to_pct
 from ...thermo import oxygen_with_carbon
 from ..common import as_rows
 from . import picture
-from .picture import FEO, HIGH_C, LINE, LOW_C, READ, RECALLED, TEMPS, range_c
+from .picture import FEO, HIGH_C, LINE, LOW_C, TEMPS, range_c
 
 TITLE = "Where does the phosphorus go? ({works.name})"
 SIZE_PX = 820, 400
@@ -101,10 +101,10 @@ def compute(given, at):
             _made(heat, works, at, t, feo),
             METAL_KG,
             at.p_kg_t,
-            (*READ, *RECALLED),
+            equations("P"),
             np.resize(oxygen, t.size),
         )
-    read = {key: by_all[key] for key in READ}
+    read = {key: by_all[key] for key in equations("P", "published")}
     end = equilibrium(
         here, METAL_KG, at.p_kg_t, line
     )  # warns where the temperature leaves what was measured
@@ -133,9 +133,8 @@ def compute(given, at):
 
 def sentence(record):
     low, high, factor = record.spread
-    met = {len(READ): "all five meet", 0: "none of them meets", 1: "one of them meets"}.get(
-        record.met, f"{record.met} of them meet"
-    )
+    many = {0: "none of them meets", 1: "one of them meets", 5: "all five meet"}
+    met = many.get(record.met, f"{record.met} of them meet")
     return (
         f"At {record.at.temp_c:.0f} °C {record.line} leaves "
         f"{number_text(record.left[record.line], 2)} % P; the five published equations "
@@ -230,7 +229,7 @@ def numbers(record):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ExtrapolationWarning)  # said in the notes of the rows
         found = (
-            [_of_equation(record, key) for key in (*READ, *RECALLED)]
+            [_of_equation(record, key) for key in equations("P")]
             + _manganese(record)
             + _sulphur(record)
         )
@@ -251,7 +250,7 @@ def numbers(record):
 
 def alt(record):
     (line, low, high), (by_feo, _, _) = record.along_t, record.along_feo
-    ends = [record.along_all[key][-1] for key in RECALLED]
+    ends = [record.along_all[key][-1] for key in equations("P", "memory")]
     return (
         f"Left, on a logarithmic scale: phosphorus left in the steel from {LOW_C:.0f} to "
         f"{HIGH_C:.0f} °C. The line, {record.line}, rises from {line[0]:.4f} to "
@@ -267,9 +266,10 @@ def alt(record):
 
 def sources(record):
     sulphur = ("sulphur_partition_converter", "sulphide_capacity_a")
-    return (*READ, *RECALLED, *equations("Mn"), *sulphur)
+    return (*equations("P"), *equations("Mn"), *sulphur)
 
 
 def data():
-    others = ((f"the equation {key} as the line", key) for key in READ if key != LINE)
+    keys = (key for key in equations("P", "published") if key != LINE)
+    others = ((f"the equation {key} as the line", key) for key in keys)
     return data_choice(others, "five published equations disagree")
