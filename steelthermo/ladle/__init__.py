@@ -15,11 +15,10 @@ from .balance import REDUCED, LadleStage, Treatment, treat
 from .degassing import equilibrium_ppm
 from .deoxidation import deoxidise
 from .inclusions import Deoxidised, silicate_range
+from .limits import Deoxidation, Limit, Line
 from .specifications import (
     EQUIVALENTS,
     Check,
-    Limit,
-    Line,
     Specification,
     carbon_equivalent,
     grades,

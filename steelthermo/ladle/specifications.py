@@ -22,9 +22,9 @@ from ..base import (
     positive,
     rows,
 )
+from .limits import DEOXIDATION, SLACK, Deoxidation, Limit, Line, deoxidation_of, words_of
 
 EQUIVALENTS = ("CEV", "Pcm")
-_SLACK = 1e-6  # mass %: rounding of sums is no reason to refuse a steel
 
 
 @cache
@@ -69,60 +69,6 @@ def carbon_equivalent(analysis_pct: Amounts, formula: str = "CEV") -> Number:
 
 
 @dataclass(frozen=True, repr=False)
-class Limit(Record):
-    """One limit: element (or 'CEV', 'Pcm'), low_pct and high_pct (None: no limit), and its notes.
-
-    optional: holds only if ordered. waived_by: (element, %): not applied where the steel holds as
-    much of it. trade: (%, cap): manganese may pass high_pct by so much for each 0.01 % of carbon
-    below the carbon limit, up to the cap.
-    """
-
-    element: str
-    low_pct: float | None
-    high_pct: float | None
-    optional: bool
-    waived_by: tuple | None
-    trade: tuple | None
-    provenance: tuple
-
-    def __str__(self):
-        parts = [] if self.low_pct is None else [f"{self.low_pct:g} % or more"]
-        parts += [] if self.high_pct is None else [f"{self.high_pct:g} % or less"]
-        notes = [" if ordered"] if self.optional else []
-        notes += (
-            [f", not applied where {self.waived_by[0]} is {self.waived_by[1]:g} % or more"]
-            if self.waived_by
-            else []
-        )
-        notes += (
-            [
-                f", {self.trade[0]:g} % more for each 0.01 % C below its limit, up to "
-                f"{self.trade[1]:g} %"
-            ]
-            if self.trade
-            else []
-        )
-        return f"{self.element}: {' and '.join(parts)}{''.join(notes)}"
-
-
-@dataclass(frozen=True, repr=False)
-class Line(Record):
-    """One line of a check: element, value_pct (None: not in the analysis), the limit that applied
-    (low_pct, high_pct), ok (None: not known), words.
-    """
-
-    element: str
-    value_pct: Number | None
-    low_pct: Number | None
-    high_pct: Number | None
-    ok: bool | np.ndarray | None
-    words: str
-
-    def __str__(self):
-        return self.words
-
-
-@dataclass(frozen=True, repr=False)
 class Check(Record):
     """An analysis against a specification. lines: a Line for each limit; ok: no limit is broken
     (bool or array of bool).
@@ -152,10 +98,11 @@ class Check(Record):
         """The verdict in words: what is broken first, then what was not analysed."""
         broken = [line.words for line in self.lines if line.ok is not None and not np.all(line.ok)]
         title = f"{self.specification}"
+        killed = next((x.words for x in self.lines if x.element == DEOXIDATION), "")
         said = (
             f"{title}: {'; '.join(broken)}."
             if broken
-            else f"{title}: all limits of the analysis table are met."
+            else f"{title}: all limits of the analysis table are met{killed and f'; {killed}'}."
         )
         return said + (f" Not in the analysis: {', '.join(self.missing)}." if self.missing else "")
 
@@ -168,7 +115,7 @@ class Check(Record):
 @dataclass(frozen=True, repr=False)
 class Specification(Record):
     """Limits of one grade. standard, edition, grade, product, thickness_mm (None: not needed),
-    limits: mapping of element to Limit.
+    limits: mapping of element to Limit; deoxidation: what is said of it, or None.
     """
 
     standard: str
@@ -177,13 +124,15 @@ class Specification(Record):
     product: str
     thickness_mm: float | None
     limits: dict
+    deoxidation: Deoxidation | None = None
 
     def __str__(self):
         thick = "" if self.thickness_mm is None else f", {self.thickness_mm:g} mm"
         return f"{self.standard} ({self.edition}) {self.grade}, {self.product}{thick}"
 
     def _shown(self):
-        return str(self), ("limits, mass %",), [(str(x),) for x in self.limits.values()]
+        asked = (*self.limits.values(), *((self.deoxidation,) if self.deoxidation else ()))
+        return str(self), ("limits, mass %",), [(str(x),) for x in asked]
 
     def high(self, element: str, analysis_pct: Amounts) -> Number | None:
         """Upper limit of an element for an analysis, mass %, trade-off with carbon counted; None
@@ -218,6 +167,8 @@ class Specification(Record):
         for element, limit in self.limits.items():
             if not limit.optional or element in ordered:
                 lines.append(self._line(element, limit, analysis_pct, shape))
+        if self.deoxidation is not None:
+            lines.append(self.deoxidation.line(analysis_pct))
         return Check(self, tuple(lines))
 
     def _line(self, element, limit, analysis_pct, shape):
@@ -230,13 +181,13 @@ class Specification(Record):
         if value is None:
             return Line(element, None, low, high, None, f"{element} is not in the analysis")
         above = (
-            np.zeros(shape, bool) if high is None else np.asarray(value) > np.asarray(high) + _SLACK
+            np.zeros(shape, bool) if high is None else np.asarray(value) > np.asarray(high) + SLACK
         )
-        below = np.zeros(shape, bool) if low is None else np.asarray(value) < low - _SLACK
+        below = np.zeros(shape, bool) if low is None else np.asarray(value) < low - SLACK
         note = ""
         if limit.waived_by:
             by, enough = limit.waived_by
-            waived = np.asarray(analysis_pct.get(by, 0.0)) >= enough - _SLACK
+            waived = np.asarray(analysis_pct.get(by, 0.0)) >= enough - SLACK
             note = f" (not applied: {by} is {enough:g} % or more)" if np.any(above & waived) else ""
             above = above & ~waived
         return Line(
@@ -245,7 +196,7 @@ class Specification(Record):
             low,
             high,
             plain(~(above | below)),
-            _words(element, value, low, high, above, below) + note,
+            words_of(element, value, low, high, above, below) + note,
         )
 
     def window(self, margins_pct: Amounts | None = None) -> dict:
@@ -273,24 +224,8 @@ class Specification(Record):
     @property
     def provenance(self) -> tuple:
         """Sources of the limits."""
-        return tuple(dict.fromkeys(p for limit in self.limits.values() for p in limit.provenance))
-
-
-def _words(element, value, low, high, above, below):
-    shown = f"{np.max(value):.4g}" if np.any(above) else f"{np.min(value):.4g}"
-    limits = " to ".join(
-        f"{x:g}" for x in (low, np.min(high) if high is not None else None) if x is not None
-    )
-    limits = (
-        f"allowed {limits} %"
-        if low is not None and high is not None
-        else f"{'most' if low is None else 'least'} {limits} %"
-    )
-    if np.any(above):
-        return f"{element} {shown} % is too high ({limits})"
-    if np.any(below):
-        return f"{element} {shown} % is too low ({limits})"
-    return f"{element} {shown} % is right ({limits})"
+        asked = (*self.limits.values(), *((self.deoxidation,) if self.deoxidation else ()))
+        return tuple(dict.fromkeys(p for one in asked for p in one.provenance))
 
 
 def grades() -> tuple:
@@ -375,7 +310,8 @@ def specification(
             f"thickness of {standard} {grade}, {product}: {thickness_mm:g} mm was given; the table "
             "that was read does not reach so far."
         )
-    return Specification(standard, edition, grade, product, thickness_mm, limits)
+    killed = deoxidation_of(standard, grade)
+    return Specification(standard, edition, grade, product, thickness_mm, limits, killed)
 
 
 def _limit(row):

@@ -227,7 +227,23 @@ def test_what_was_not_analysed_is_named():
     check = specification(EN, "S355J2", thickness_mm=20).check(
         {"C": 0.15, "Si": 0.3, "Mn": 1.3, "P": 0.01, "S": 0.01}
     )
-    assert check.ok and check.missing == ("Cu",) and "Not in the analysis: Cu" in check.words
+    assert check.ok and check.missing == ("Cu", "Al")
+    assert "Not in the analysis: Cu, Al" in check.words
+
+
+def test_rimming_steel_is_no_fully_killed_grade():
+    """EN 10025-2 from memory: J2 and K2 are fully killed and hold what binds the nitrogen, such as
+    0.020 % of total aluminium; JR and J0 may be killed by silicon alone.
+    """
+    pct = {"C": 0.15, "Si": 0.2, "Mn": 1.3, "P": 0.01, "S": 0.01, "N": 0.004, "Cu": 0.02}
+    for grade, found in (("S355J2", False), ("S355K2", False), ("S355J0", True), ("S355JR", True)):
+        spec = specification(EN, grade, thickness_mm=20)
+        assert spec.check(pct | {"Al": 0.0}).ok is found
+        assert spec.check(pct | {"Al": 0.020}).ok
+    spec = specification(EN, "S355J2", thickness_mm=20)
+    assert "not fully killed" in spec.check(pct | {"Al": 0.0}).words
+    assert "taken as fully killed" in spec.check(pct | {"Al": 0.03}).words
+    assert spec.check(pct | {"Al": np.array([0.0, 0.03])}).ok.tolist() == [False, True]
 
 
 def test_too_low_and_arrays():

@@ -4,6 +4,7 @@ out, and the scrap it allows.
 
 from collections import namedtuple
 
+from ...charge import slag_terms
 from ...coursekit.panel import style
 from ..common import as_rows, charge_at, closing, heat_data
 from ..pictures import Rows, axes, made_of
@@ -47,7 +48,7 @@ def controls(works):
     }
 
 
-Shown = namedtuple("Shown", "at heat come go")
+Shown = namedtuple("Shown", "at heat come go melting")
 
 
 def compute(works, at):
@@ -55,7 +56,7 @@ def compute(works, at):
     scrap = None if at.find == SCRAP else 1000.0 * at.scrap_pct / (100.0 - at.scrap_pct)
     heat = charge_at(works, at, find=at.find, scrap_kg=scrap).for_tap(1.0)
     come, go = heat.heat_account()
-    return Shown(at, heat, _grouped(come, COMES), _grouped(go, GOES))
+    return Shown(at, heat, _grouped(come, COMES), _grouped(go, GOES), slag_terms(heat))
 
 
 def _grouped(account, items):
@@ -115,10 +116,14 @@ def sentence(record):
         ORE: needs.format(h.coolant.mass_kg, "ore"),
         COKE: needs.format(h.fuel.mass_kg, "coke"),
     }[record.at.find]
+    cold, sigma = record.melting["together"]
     return (
         f"{said}; it takes {h.oxygen_nm3:.1f} Nm3 oxygen and {h.lime.mass_kg:.0f} kg lime per t "
-        "of steel."
+        f"of steel. That its slag is liquid is counted with {cold:.0f} ± {sigma:.0f} °C."
     )
+
+
+_MELTING = {"together": "the slag being liquid, all terms together"}
 
 
 def numbers(record):
@@ -139,6 +144,11 @@ def numbers(record):
         rows.append(
             ("Heat the data chosen take beyond the kit's", f"{h.other_data_kj / 1000:.2f}", "MJ/t")
         )
+    rows += [
+        (f"Colder by {_MELTING.get(what, f'the {what} of the slag, melted and dissolved')}",
+         f"{cold:.1f} ± {sigma:.1f}", "°C")
+        for what, (cold, sigma) in record.melting.items()
+    ]  # fmt: skip
     return rows + [
         (f"Heat that {title}: {name}", f"{heat:.0f}", "MJ/t")
         for title, heats in (("comes", record.come), ("goes", record.go))
