@@ -455,6 +455,7 @@ OTHER_FILES = {
     "course/test_first_lessons": "lessons 01, 02, 04 and 08",
     "course/test_lessons": "all lessons",
     "course/test_problems": "all problems",
+    "course/test_questions": "the questions of all lessons",
     "course/test_sound_problems": "all problems",
     "course/test_wording": "all that a learner reads",
     "course/test_works": "problems at other works",

@@ -67,12 +67,28 @@ def panel(name):
     return make_panel(name)
 
 
-def predict(panel, key, question, options=(), folder=None):
-    """A question before a panel: see coursekit.page.predict."""
+def predict(panel, name=None, question="", options=(), folder=None):
+    """The question before a panel: see coursekit.page.predict."""
     steel()
     from ..coursekit.page import predict
 
-    return predict(panel, key, question, options, folder)
+    return predict(panel, name, question, options, folder)
+
+
+def ask(lesson, part, folder=None):
+    """Questions answered in place: see coursekit.page.ask."""
+    steel()
+    from ..coursekit.page import ask
+
+    return ask(lesson, part, folder)
+
+
+def today(folder=None):
+    """What comes back today, to be answered there."""
+    steel()
+    from ..coursekit.page import Today
+
+    return Today(folder)
 
 
 def published_values():

@@ -78,9 +78,17 @@ class CourseAdapter:
         """The lessons whose exercise is a chain of entries."""
         return tuple(one for one in self.lessons if one.chain)
 
+    @cached_property
+    def questions(self):
+        """All questions asked in place that are judged, in the order of the course."""
+        return tuple(q for one in self.lessons if one.questions for q in one.questions.judged)
+
     def problem(self, key):
-        """The problem of that key, or None: a sheet may name one that is no longer there."""
-        return next((problem for problem in self.problems if problem.key == key), None)
+        """The problem or question of that key, or None: a sheet may name one that is no longer
+        there.
+        """
+        asked = self.problems + self.questions
+        return next((problem for problem in asked if problem.key == key), None)
 
     @cached_property
     def panels(self):

@@ -1,10 +1,11 @@
 """A lesson: number, name, question, problems and panels, as its folder has them."""
 
 from functools import cached_property
+from html import escape
 from importlib import import_module
 from importlib.util import find_spec
 
-from ..base import InputError
+from ..base import Html, InputError
 
 
 class Lesson:
@@ -50,6 +51,11 @@ class Lesson:
             )
         return tuple(found)
 
+    @cached_property
+    def questions(self):
+        """What its pages ask in place (problems.Questions), or None."""
+        return getattr(self.part("questions"), "QUESTIONS", None)
+
     @property
     def chain(self):
         """What its page of dependent entries is made of (a Chain), or None."""
@@ -69,6 +75,11 @@ class Lesson:
     def named(self, text):
         """True if that is its name, its number ('2' or '02') or both ('02_oxidation_heat')."""
         return text in (self.name, f"{self.number}_{self.name}") or text.zfill(2) == self.number
+
+    def link(self, text, folder=""):
+        """A link to its notebook in a folder."""
+        file = f"{folder}{self.number}_{self.name}.ipynb"
+        return Html(f'<a href="{file}">{escape(text)}</a>')
 
     def __repr__(self):
         return f"Lesson({self.number} {self.name})"

@@ -54,11 +54,9 @@ def test_a_prediction_is_chosen_by_arrow_keys(chromium, lab):
     """The question before a panel: one tab stop, the choices by arrow keys, as radio buttons work
     everywhere.
     """
-    options = '("falls", "stays", "rises")'
     lab.write(
         "predict.ipynb",
-        'from steelthermo import course\ncourse.predict(course.panel("how_sure_are_we"), "how.x", '
-        f'"Q?", {options})',
+        'from steelthermo import course\ncourse.predict(course.panel("charge_materials"))',
     )
     with opened(chromium, lab) as sheet:
         assert sheet.open_and_run("predict.ipynb") is True, sheet.error_outputs()

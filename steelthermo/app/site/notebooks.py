@@ -3,7 +3,6 @@ for a click written out, and names of files made links.
 """
 
 import ast
-import html
 import json
 import re
 
@@ -92,8 +91,6 @@ def _written_out(cell):
     if cell["cell_type"] != "code":
         return
     for call in _calls(cell["source"]):
-        if call.func.attr == "predict":
-            yield _html(_prediction(*map(ast.literal_eval, call.args[2:4])))
         if call.func.attr == "exercise":
             cell["outputs"] = []  # the list of their titles
             yield _html(_SAMPLE + sample_problems_html(ast.literal_eval(call.args[0])))
@@ -106,14 +103,6 @@ def _calls(source):
         for node in ast.walk(ast.parse(source))
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
     ]
-
-
-def _prediction(question, options=()):
-    listed = "".join(f"<li>{html.escape(o)}</li>" for o in options)
-    return (
-        f"<div class='st-sample'><p><strong>Decide first:</strong> {html.escape(question)}</p>"
-        f"<ul>{listed}</ul></div>"
-    )
 
 
 def _html(text):

@@ -132,7 +132,7 @@ def _read(one, by, roster, bad):
 def _wanted(read, known):
     """{problem key: [(index of sheet, set)]} of all sets that were answered."""
     out = defaultdict(list)
-    all_keys = known.keys() | {problem.key for problem in in_use().problems}
+    all_keys = known.keys() | {p.key for p in in_use().problems + in_use().questions}
     for i, (marked, contents) in enumerate(read):
         sets, unknown, many = defaultdict(dict), 0, False
         for record in contents.records:

@@ -7,3 +7,5 @@ from .home import Home
 from .pages import PAGE, Pages
 from .prediction import Prediction, predict
 from .problem_view import ProblemView
+from .question_view import ask
+from .today import Today

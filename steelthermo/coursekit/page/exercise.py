@@ -142,16 +142,16 @@ class Page(Region):
         self.tell(trouble, more)
         self.refresh()
 
+    def fixed(self, problem, number):
+        """A trainer's own numbers for a problem (its key) and set."""
+        return self.course.fixed(self.journal.learner, problem, number)
+
     def _shown(self):
         """Make the list of problems; returns what is to be told, or ''."""
-
-        def fixed(problem, number):
-            return self.course.fixed(self.journal.learner, problem, number)
-
         self.views = {}
         for number, problem in enumerate(self.lesson.problems, 1):
             self.views[problem.key] = ProblemView(
-                problem, number, self.journal, fixed, self.refresh
+                problem, number, self.journal, self.fixed, self.refresh
             )
         self.list.children = [view.widget for view in self.views.values()]
         return ""
@@ -179,7 +179,7 @@ class Page(Region):
     def _ipython_display_(self):
         question, titles = self.lesson.question, self.titles()
         told = "To work on these problems, start here: menu Run, then Run All Cells."
-        body = listed(titles, "ol") + paragraphs(told)
+        body = (listed(titles, "ol") if titles else "") + paragraphs(told)
         html = still("st-page-still", "st-exercise", question, body)
         plain = f"{question}: {len(titles)} {self.counted}"
         display({"text/html": html, "text/plain": plain}, raw=True)

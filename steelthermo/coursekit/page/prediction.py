@@ -1,73 +1,79 @@
 """A question to be answered before a panel's sliders move: predict, slide, explain."""
 
+import warnings
 from html import escape
 
 import ipywidgets as widgets
 from IPython.display import display
 
-from ...base import InputError
+from ...base import ExtrapolationWarning, InputError
+from ..adapter import in_use
 from ..answers import say
-from ..html import hook, markdown
-from ..parts import Region, button, column, guarded, html, soon, submitted
-from ..problems import DEFAULT_COURSE
-from ..sheet import Journal, load_course, load_me, working_folder
+from ..html import hook, listed, markdown, paragraphs, still
+from ..parts import Region, button, column, guarded, html, soon
+from ..problems import Forecast
+from ..sheet import journal_here, working_folder
 
 
 class Prediction(Region):
-    """The question, its choices or box, and the panel that waits for it. Shown when it is the last
-    line of a cell.
+    """The question, its choices, and the panel that waits for it. Shown when it is the last line of
+    a cell. When a slider that the question is about has moved, the panel's own figures judge it.
     """
 
-    def __init__(self, panel, key, question, options=(), folder=None):
-        self.panel, self.key, self.text = panel, str(key), None
-        folder = folder or working_folder
-        self._journal, must = None, True
-        try:
-            here = folder() if callable(folder) else folder
-            course, me = load_course(here), load_me(here)
-            must = course.predict_first
-            if me:
-                key = me[1] if course.key == DEFAULT_COURSE else course.key
-                self._journal = Journal(folder, me[0], key)
-        except InputError:
-            pass  # a faulty course.toml is told on the exercise page; a lesson goes on without it
-        if options:
-            self.box = widgets.RadioButtons(options=list(options), value=None, description="")
-        else:
-            self.box = submitted(widgets.Text(description=say("page.answer")), self.keep)
+    def __init__(self, panel, asked, folder=None):
+        self.panel, self.asked, self.text = panel, asked, None
+        self._journal, course = journal_here(folder or working_folder)
+        # where each option stands is told by what it says: they keep their order
+        self.box = widgets.RadioButtons(options=list(asked.options), value=None)
+        self.why = widgets.Text(description=say("predict.why"))
         self.button = button(say("predict.keep"), lambda: soon(self.keep))
-        self.feedback, ask = html("st-sentence"), say("predict.ask")
+        self.feedback, self.compared, ask = html("st-sentence"), html(), say("predict.ask")
         self.widget = column(
             "st-exercise",
             html("st-hook", hook(ask, "exercise")),
-            html(value=f"<p><strong>{escape(ask)}</strong></p>{markdown(question)}"),
+            html(value=f"<p><strong>{escape(ask)}</strong></p>{markdown(asked.text)}"),
             self.box,
+            self.why,
             self.button,
             self.feedback,
+            self.compared,
         )
-        kept = [r for r in self._records() if r["kind"] == "predict" and r["question"] == self.key]
+        records = self._journal.records if self._journal else ()
+        kept = [r for r in records if r["kind"] == "predict" and r["question"] == asked.key]
+        panel.watch = (*panel.watch, self.compare)
         if kept:
             self._done(kept[-1]["text"])
-        elif must:
+        elif course.predict_first:
             panel.lock(say("predict.lock"))
         else:
             self.tell(say("predict.off"))
 
-    def _records(self):
-        return self._journal.records if self._journal else []
+    def judged(self):
+        """(number of the right option, what changes, in words), from the panel's own figures."""
+        usual = {c.name: c.default for c in self.panel.controls} | dict(self.asked.start)
+        with warnings.catch_warnings():  # what is beyond the data is told by the panel itself
+            warnings.simplefilter("ignore", ExtrapolationWarning)
+            before, after = (
+                self.asked.figure(self.panel.compute(**usual | moved))
+                for moved in ({}, dict(self.asked.move))
+            )
+        return self.asked.line(before, after), self.asked.compared(before, after)
 
     @guarded
     def keep(self):
         """Keep the prediction and free the panel."""
-        text = str(self.box.value or "").strip()[:200]
-        if not text:
+        if self.box.value is None:
             self.tell(say("predict.needed"))
             return
-        unsaved = (
-            self._journal.add("predict", question=self.key, text=text)
-            if self._journal
-            else say("predict.unsaved")
-        )
+        text, unsaved = self.box.value, say("predict.unsaved")
+        if self._journal:
+            state = (
+                "right"
+                if self.asked.figure is None or self.asked.options[self.judged()[0] - 1] == text
+                else "wrong"
+            )
+            told = {"question": self.asked.key, "text": text[:200], "state": state}
+            unsaved = self._journal.add("predict", **told, why=self.why.value.strip()[:200])
         self._done(text, unsaved)
 
     def _done(self, text, unsaved=""):
@@ -75,18 +81,47 @@ class Prediction(Region):
         self.tell(say("predict.kept", text=text), unsaved)
         self.panel.unlock()
 
+    @guarded
+    def compare(self):
+        """Say how it was, once a slider of the question has moved."""
+        moved = any(
+            self.panel.settings[c.name] != c.default
+            for c in self.panel.controls
+            if c.name in self.asked.move
+        )
+        if self.text is None or self.compared.value or not moved or not self.asked.figure:
+            return
+        line, changed = self.judged()
+        option = self.asked.options[line - 1]
+        # a sheet keeps 200 characters of a text
+        how = "predict.fits" if option[:200] == self.text[:200] else "predict.fits_not"
+        told = paragraphs(changed, say(how, option=option))
+        reason = markdown(self.asked.reason)
+        self.compared.value = f'<div class="st-verdict" role="status">{told}{reason}</div>'
+
     def _ipython_display_(self):
-        display(self.widget)
+        body = markdown(self.asked.text) + listed(self.asked.options)
+        told = still("st-predict-still", "st-exercise", say("predict.ask"), body)
+        display({"text/html": told, "text/plain": self.asked.text}, raw=True)
+        display(self.widget._repr_mimebundle_() | {"text/plain": "A prediction"}, raw=True)
 
 
-def predict(panel, key, question, options=(), folder=None):
-    """Lock a panel until the learner has answered a question; the prediction is kept in the answer
-    sheet.
+def predict(panel, name=None, question="", options=(), folder=None):
+    """Lock a panel until the learner has answered the question that its lesson asks before it; the
+    prediction is kept in the answer sheet.
 
-    panel: anything with lock(reason) and unlock(); key: '<lesson>.<name>' under which the
-    prediction is kept; question: Markdown;
-    options: what to choose from, or () for a box. A trainer switches the lock off by predict_first
-    = false in course.toml.
-    Returns a Prediction, to be shown above the panel.
+    question, options: of a lesson whose questions do not stand in its folder yet; not judged.
+    panel: a Panel; name: which question ('silica'), the first if left out. A trainer switches the
+    lock off by predict_first = false in course.toml. Returns a Prediction, to be shown above the
+    panel. Raises InputError for an unknown one.
     """
-    return Prediction(panel, key, question, tuple(options), folder)
+    if question:
+        asked = Forecast(
+            name, question, options, "", None, (0,) * (len(options) - 1), {"": 0}, said="-"
+        )
+        return Prediction(panel, asked, folder)
+    asked = in_use().panels[panel.name].questions.predict
+    found = [one for one in asked if name in (None, one.key.partition(".")[2])]
+    if not found:
+        raise InputError(f"prediction: {name!r} was asked for; there is no such question.")
+    return Prediction(panel, found[0], folder)

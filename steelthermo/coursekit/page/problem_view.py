@@ -22,12 +22,13 @@ class ProblemView(Region):
 
     number: its place on the page; journal: where records go; fixed: function (problem key, set) ->
     a trainer's numbers;
-    changed: called after each record, so that the page can show progress.
+    changed: called after each record, so that the page can show progress; mixed: it stands among
+    problems of other lessons.
     """
 
-    def __init__(self, problem, number, journal, fixed, changed):
+    def __init__(self, problem, number, journal, fixed, changed, mixed=False):
         self.problem, self.number, self.journal = problem, number, journal
-        self.fixed, self.changed = fixed, changed
+        self.fixed, self.changed, self.mixed = fixed, changed, mixed
         self.draw = None
 
         def told(text, css=""):
@@ -89,6 +90,7 @@ class ProblemView(Region):
                 state=verdict.state,
                 slips=list(verdict.slips),
                 given=self.draw.given,
+                **({"mixed": True} if self.mixed else {}),
             )
         else:
             unsaved = self.journal.add("unreadable", **what) if text.strip(" ;") else ""

@@ -2,7 +2,7 @@
 
 from . import style
 from .controls import OWN, Control, Row, case_text, choice, data_choice, read_case, read_controls
-from .declared import make_panel
+from .declared import computed, make_panel
 from .panel import NONE_KNOWN, Panel
 from .picture import Drawing, Picture, png, small
 from .style import GRID, HALO, INK, PAPER, RC, SERIES, EndLabels, Series

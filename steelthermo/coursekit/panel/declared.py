@@ -16,11 +16,12 @@ module's name and .csv (see read_controls).
 TITLE, given, controls, closure, moved and data may be left out; the rest as a Panel takes it.
 """
 
+import warnings
 from collections import namedtuple
 from functools import partial
 from pathlib import Path
 
-from ...base import one_of
+from ...base import ExtrapolationWarning, one_of
 from ..adapter import in_use
 from .controls import read_controls
 from .panel import NONE_KNOWN, Panel
@@ -35,33 +36,49 @@ _USUAL = {
 }
 
 
-def make_panel(name):
-    """The panel of that name of the course in use, with the figures of the works in use. Raises
-    InputError for an unknown one.
+def _declared(name):
+    """(lesson, what the module says, what its functions get, controls, data) of the panel of that
+    name of the course in use.
     """
     course = in_use()
     lesson = course.panels[one_of("panel", name, course.panels)]
     works, module = course.works(), lesson.part(lesson.panels[name])
-    title = "{question} ({works.name})" if works else "{question}"
-    has = _USUAL | {"TITLE": title} | vars(module)
+    has = _USUAL | {"TITLE": "{question} ({works.name})" if works else "{question}"} | vars(module)
     given = has["given"](works)
-    drawing = has["drawing"](given) if "drawing" in has else (has["setup"], has["update"])
-    told = ("sentence", "numbers", "alt", "closure", "sources", "moved")
-    controls, data = (
-        read_controls(
-            Path(has["__file__"]).with_suffix(".csv"),
-            partial(course.figure, works) if works else None,
-            has["controls"](given),
-        ),
-        has["data"](),
-    )
+    figure = partial(course.figure, works) if works else None
+    table = Path(has["__file__"]).with_suffix(".csv")
+    return lesson, has, given, read_controls(table, figure, has["controls"](given)), has["data"]()
+
+
+def _computing(has, given, controls, data):
+    """compute(**settings) as the module declares it."""
     own = () if isinstance(data, str) else (data,)
     settings = namedtuple("Settings", [control.name for control in (*controls, *own)])
+    return lambda **moved: has["compute"](given, settings(**moved))
+
+
+def computed(name, **moved):
+    """The record of a panel with these controls moved; no picture is drawn."""
+    _, has, given, controls, data = _declared(name)
+    own = () if isinstance(data, str) else (data,)
+    usual = {control.name: control.default for control in (*controls, *own)}
+    with warnings.catch_warnings():  # what is beyond the data is told by the panel itself
+        warnings.simplefilter("ignore", ExtrapolationWarning)
+        return _computing(has, given, controls, data)(**usual | moved)
+
+
+def make_panel(name):
+    """The panel of that name of the course in use, with the figures of the works in use. Raises
+    InputError for an unknown one.
+    """
+    lesson, has, given, controls, data = _declared(name)
+    drawing = has["drawing"](given) if "drawing" in has else (has["setup"], has["update"])
+    told = ("sentence", "numbers", "alt", "closure", "sources", "moved")
     return Panel(
         name,
-        has["TITLE"].format(question=lesson.question, works=works),
+        has["TITLE"].format(question=lesson.question, works=in_use().works()),
         controls,
-        lambda **moved: has["compute"](given, settings(**moved)),
+        _computing(has, given, controls, data),
         Drawing(*drawing, *has["SIZE_PX"]),
         data=data,
         cautions=lesson.cautions,

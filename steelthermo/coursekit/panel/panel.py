@@ -84,6 +84,7 @@ class Panel:
         self.remarks = ()  # why the result is extrapolated
         self._settings = {c.name: c.default for c in self.controls}
         self._lock_reason = None
+        self.watch = ()  # functions called after the panel has shown another case
         self._picture = Picture(self.drawing)
         self._build()
         self._take(*self._work())
@@ -339,6 +340,8 @@ class Panel:
     def _refresh(self):
         try:
             self._take(*self._work())
+            for told in self.watch:
+                told()
             return
         except InputError as fault:
             self._refuse(str(fault))

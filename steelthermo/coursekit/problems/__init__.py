@@ -8,4 +8,5 @@ from .declared import Solution, asked_of, read_problems, read_words
 from .draws import DEFAULT_COURSE, Draw, draw, draw_many, normalised
 from .given import Given, Pick, shown
 from .problem import Answer, Choice, Problem, Slip
+from .questions import Forecast, Questions, read_questions
 from .slip import after, divided, made_into, multiplied, rest, taken, times, upside_down

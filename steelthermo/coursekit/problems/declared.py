@@ -73,10 +73,7 @@ def _problem(key, words, solution):
     try:
         problem = Problem(
             key,
-            given=tuple(
-                (Pick if "options" in row else Given)(name, **_fields(row))
-                for name, row in given.items()
-            ),
+            given=givens(given),
             **asked_of(words),
             solve=solution.solve,
             slips=tuple(
@@ -90,6 +87,13 @@ def _problem(key, words, solution):
     except (TypeError, KeyError) as error:  # a field that is missing or not known
         raise InputError(f"problem {key}: {error}.") from None
     return replace(problem, worked=_worked(problem.worked, solution.figures))
+
+
+def givens(rows):
+    """The Given and Pick of the rows of a text file by name."""
+    return tuple(
+        (Pick if "options" in row else Given)(name, **_fields(row)) for name, row in rows.items()
+    )
 
 
 def _fields(row):

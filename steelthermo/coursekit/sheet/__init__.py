@@ -25,7 +25,7 @@ from .format import (
     seal_key,
 )
 from .handing import check_line, hand_in, verified
-from .journal import Journal
+from .journal import Journal, journal_here
 from .progress import LONGEST_GAP_S, Standing, standings
 from .roster import ROSTER, Person, Roster, file_id, load_roster
 from .sheets import (

@@ -41,6 +41,10 @@ _KINDS = {
 }
 
 
+# fields that a record may have besides, and that older kits do not write
+_MAY_HAVE = {"predict": ("why", "state"), "answer": ("mixed",)}
+
+
 class SheetError(Exception):
     """A sheet that cannot be read or written: one sentence with the reason."""
 
@@ -149,6 +153,7 @@ _CHECKS = {
     "problem": _text(80), "lesson": _text(80), "question": _text(80), "entry": _text(80),
     "kit": _text(60), "data": _text(60), "t": _text(40),
     "state": lambda x: isinstance(x, str) and x in STATES, "slips": _slips, "given": _given,
+    "why": _text(TEXT), "mixed": lambda x: x is True,
 }  # fmt: skip
 
 
@@ -162,6 +167,9 @@ def _load(line):
         for name in (*fields, "n", "t"):
             if not _CHECKS[name](record.get(name)):
                 return None, say("line.field", field=name, value=clip(repr(record.get(name))))
+        for name in _MAY_HAVE.get(record["kind"], ()):
+            if name in record and not _CHECKS[name](record[name]):
+                return None, say("line.field", field=name, value=clip(repr(record[name])))
     except (ValueError, TypeError, LookupError, RecursionError):
         return None, say("line.json")
     return record, ""

@@ -4,7 +4,10 @@ be saved.
 
 from datetime import UTC, datetime
 
+from ...base import InputError
 from ..answers import say
+from ..problems import DEFAULT_COURSE
+from .course import Course, load_course, load_me
 from .format import SheetError
 from .progress import standings
 from .sheets import Sheet
@@ -72,3 +75,21 @@ class Journal:
     def standings(self):
         """{problem key: Standing}."""
         return standings(self.records)
+
+
+def journal_here(folder):
+    """(Journal of whoever worked in this folder last, or None; its Course). What is wrong with
+    course.toml is told on the exercise page: a lesson goes on without it.
+
+    folder: as for sheets.Sheet.
+    """
+    here = folder() if callable(folder) else folder
+    try:
+        course = load_course(here)
+    except InputError:
+        return None, Course()
+    me = (course.learner, course.key) if course.learner else load_me(here)
+    if me is None:
+        return None, course
+    key = me[1] if course.key == DEFAULT_COURSE else course.key
+    return Journal(folder, me[0], key), course

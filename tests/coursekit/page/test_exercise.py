@@ -11,7 +11,7 @@ from sample_problems import ENOUGH, FAULTY_LINE, LOGARITHM, MELT, OXYGEN, PROBLE
 
 from steelthermo.base import InputError
 from steelthermo.coursekit import Lesson
-from steelthermo.coursekit.page import exercise, predict
+from steelthermo.coursekit.page import exercise
 from steelthermo.coursekit.sheet import Sheet, standings
 
 LESSON = Lesson("99", "sample", "Does the page work?", PROBLEMS)
@@ -356,63 +356,6 @@ def test_display_without_a_kernel(folder, monkeypatch):
         and shown[1] is made.widget
     )
     assert shown[0]["text/plain"] == "Does the page work?: 6 problems"
-
-
-# ---- predict first -------------------------------------------------------------------------------
-
-
-class Panel:
-    reason = None
-
-    def lock(self, reason):
-        self.reason = reason
-
-    def unlock(self):
-        self.reason = None
-
-
-def test_prediction_locks_and_frees_and_is_kept(folder):
-    page(folder)
-    panel = Panel()
-    asked = predict(panel, "sample.rise", "Does it **rise**?", ("it rises", "it falls"), folder)
-    assert (
-        "Predict first" in panel.reason
-        and "<strong>rise</strong>" in asked.widget.children[1].value
-    )
-    asked.button.click()
-    assert panel.reason and "Choose or type" in asked.feedback.value
-    asked.box.value = "it falls"
-    asked.button.click()
-    assert (
-        panel.reason is None
-        and "Your prediction: it falls" in asked.feedback.value
-        and asked.text == "it falls"
-    )
-    panel = Panel()
-    again = predict(panel, "sample.rise", "?", ("it rises", "it falls"), folder)
-    assert panel.reason is None and again.text == "it falls"
-    assert [
-        r["text"] for r in Sheet(folder, "Ada", "self-study").records if r["kind"] == "predict"
-    ] == ["it falls"]
-
-
-def test_prediction_in_a_box_without_a_name(folder):
-    panel = Panel()
-    asked = predict(panel, "sample.much", "How much?", folder=folder)
-    asked.box.value = "about 12 t"
-    press_enter(asked.box)
-    assert (
-        panel.reason is None
-        and "no name is known" in asked.feedback.value
-        and list(folder.iterdir()) == []
-    )
-
-
-def test_trainer_switches_predictions_off(folder):
-    (folder / "course.toml").write_text("predict_first = false")
-    panel = Panel()
-    asked = predict(panel, "sample.rise", "?", ("a", "b"), folder)
-    assert panel.reason is None and "switched" in asked.feedback.value
 
 
 def test_hand_in_makes_one_file_with_the_learners_number(folder):

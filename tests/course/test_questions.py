@@ -1,0 +1,78 @@
+"""Questions of the lessons: predictions at every works, texts that are whole, no answer that stands
+beside its question.
+"""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from steelthermo.course import steel
+from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit.panel import computed
+from steelthermo.coursekit.problems import DEFAULT_COURSE, check, draw
+from steelthermo.works import WORKS, load_profile
+
+LESSONS = Path(__file__).parents[2] / "lessons"
+ASKING = [one for one in STEEL.lessons if one.questions]
+
+
+@pytest.mark.parametrize("lesson", ASKING, ids=lambda one: one.number)
+def test_each_lesson_predicts_notices_and_checks(lesson):
+    asked = lesson.questions
+    assert asked.predict and len(asked.notice) >= 2 and len(asked.check) >= 2
+    keys = [q.key for q in (*asked.predict, *asked.judged, *lesson.problems)]
+    assert len(set(keys)) == len(keys)
+    for question in asked.judged:
+        one = draw(question, "Ada")
+        verdict = check(one, one.answer_text())
+        assert verdict.done, question.key
+        assert one.text(question.text) and one.worked_text()
+        if not question.number:
+            lines = one.problem.choice.options
+            assert len(set(lines)) == len(lines)
+            longest = max(map(len, lines))
+            right = len(lines[one.choice - 1])
+            # the right line must not be told by its length alone
+            assert right < 40 or right <= 1.6 * sorted(map(len, lines))[-2] or right < longest
+
+
+@pytest.mark.parametrize("name", WORKS)
+def test_predictions_have_a_right_option_at_every_works(name, monkeypatch):
+    monkeypatch.setattr(type(STEEL), "works", lambda self, path=None: load_profile(path or name))
+    for lesson in ASKING:
+        panels = {p: one for p, one in STEEL.panels.items() if one is lesson}
+        for asked in lesson.questions.predict:
+            panel = lesson.name if lesson.name in panels else next(iter(panels))
+            start, move = dict(asked.start), dict(asked.move)
+            before = asked.figure(computed(panel, **start))
+            after = asked.figure(computed(panel, **start | move))
+            assert before == before and after == after
+            line = asked.line(before, after)
+            assert 1 <= line <= len(asked.options) and asked.compared(before, after)
+            if name == STEEL.home_works:  # a change that is near a limit is no fair question
+                change = after - before
+                change *= 100.0 / abs(before) if asked.percent else 1.0
+                for limit in asked.limits:
+                    assert abs(change - limit) > 0.1 * abs(change or limit), asked.key
+
+
+@pytest.mark.parametrize("lesson", ASKING, ids=lambda one: one.number)
+def test_the_lesson_asks_in_place_and_shows_no_answer(lesson):
+    path = LESSONS / f"{lesson.number}_{lesson.name}.ipynb"
+    cells = json.loads(path.read_text("utf-8"))["cells"]
+    code = "\n".join("".join(c["source"]) for c in cells if c["cell_type"] == "code")
+    assert "course.predict(" in code
+    assert all(f'course.ask("{lesson.name}", "{part}")' in code for part in ("notice", "check"))
+    text = "\n".join("".join(c["source"]) for c in cells if c["cell_type"] == "markdown")
+    assert not re.search(r"\?[^\n]* \*\([^)]*\)\*", text)
+    shown = json.dumps([c.get("outputs") for c in cells])
+    for question in lesson.questions.judged:
+        assert question.worked[:40] not in shown
+
+
+def test_another_course_key_draws_other_numbers():
+    steel()
+    question = next(q for q in STEEL.questions if q.given)
+    assert draw(question, "Ada").given != draw(question, "Bram", DEFAULT_COURSE).given
