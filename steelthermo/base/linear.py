@@ -66,45 +66,50 @@ def add_up(forms: Iterable) -> Linear:
     return Linear(out)
 
 
-def linear_solve(unknowns: list, equations: list) -> dict:
+def linear_solve(unknowns: list, equations: list, along: str = "") -> dict:
     """The unknowns for which some linear forms vanish.
 
     Parameters
     ----------
     unknowns : their names
     equations : as many Linear; where coefficients are arrays all points are solved at once
+    along : an unknown that is left open
 
     Returns
     -------
-    number or array by unknown; NaN where the equations of a point contradict each other
+    number or array by unknown, or with `along` the Linear of it by unknown; NaN where the equations
+    of a point contradict each other
 
     Examples
     --------
     >>> linear_solve(["x"], [Linear({"x": 2.0, "": -5.0})])
     {'x': 2.5}
+    >>> linear_solve(["x"], [Linear({"x": 2.0, "y": 1.0, "": -5.0})], "y")["x"].c
+    {'': 2.5, 'y': -0.5}
     """
-    n = len(unknowns)
+    n, known = len(unknowns), ("", along) if along else ("",)
     shape = np.broadcast_shapes(*(np.shape(v) for e in equations for v in e.c.values()))
-    a, b = np.zeros((*shape, n, n)), np.zeros((*shape, n))
+    a, b = np.zeros((*shape, n, n)), np.zeros((*shape, n, len(known)))
     for row, equation in enumerate(equations):
         for k, v in equation.c.items():
-            if k:
-                a[..., row, unknowns.index(k)] = v
+            if k in known:
+                b[..., row, known.index(k)] = -np.asarray(v)
             else:
-                b[..., row] = -np.asarray(v)
+                a[..., row, unknowns.index(k)] = v
     try:
-        x = np.linalg.solve(a, b[..., None])[..., 0]
+        x = np.linalg.solve(a, b)
     except np.linalg.LinAlgError:
-        singular = np.linalg.det(a) == 0
+        singular = (np.linalg.det(a) == 0)[..., None, None]
         x = np.linalg.solve(
-            np.where(singular[..., None, None], np.eye(n), a),
-            np.where(singular[..., None], np.nan, b)[..., None],
-        )[..., 0]
+            np.where(singular, np.eye(n), a),
+            np.where(singular, np.nan, b),
+        )
     # equations that contradict each other but for rounding give masses without measure
-    x = np.where(
-        np.max(np.abs(x), axis=-1, keepdims=True)
-        > 1e10 * np.max(np.abs(b), axis=-1, keepdims=True),
-        np.nan,
-        x,
-    )
-    return {k: plain(x[..., i]) for i, k in enumerate(unknowns)}
+    most_x, most_b = (np.max(np.abs(y[..., :1]), axis=-2, keepdims=True) for y in (x, b))
+    x = np.where(most_x > 1e10 * most_b, np.nan, x)
+    if along:
+        return {
+            k: Linear({w: x[..., i, j] for j, w in enumerate(known)})
+            for i, k in enumerate(unknowns)
+        }
+    return {k: plain(x[..., i, 0]) for i, k in enumerate(unknowns)}

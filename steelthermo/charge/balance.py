@@ -43,6 +43,8 @@ _NODES_C = 0.5 * (TEMP_LOW_C + TEMP_HIGH_C) - 0.5 * (TEMP_HIGH_C - TEMP_LOW_C) *
 # the gas, carbon burnt to CO2
 FREE = {"oxygen": "oxygen", "FeO": "iron", "unused oxygen": "unused", "CO2 share": "to_co2"}
 
+_TRIED = "iron oxides"  # kg, where shares of them in the slag are tried
+
 
 @cache
 def _nodes_k():
@@ -59,6 +61,8 @@ class Balance:
     def __init__(self, plan, fixed, variable, free, end):
         self.plan, self.fixed, self.variable, self.free = plan, fixed, variable, free
         self.hot_metal, self.end, self.aims = plan.hot_metal, end, end.steel_pct
+        given = free == "FeO" or (plan.iron_lost_kg, plan.iron_lost_pct) != (None, None)
+        self.tried = end.tried_pct is not None and not given
         self.fluxes = {"lime": plan.lime, "dolomite": plan.dolomite}
         self.blown = {s: pct / 100.0 for s, pct in plan.oxygen_pct.items()}
         self.o2 = Linear({"oxygen": 1.0})
@@ -162,6 +166,8 @@ class Balance:
         that of the aims.
         """
         plan, share = self.plan, {"FeO": self.end.feo_pct, "Fe2O3": self.end.fe2o3_pct}
+        if self.tried:
+            return {oxide: Linear({_TRIED: pct}) for oxide, pct in share.items()}
         if self.free == "FeO":
             iron = Linear({"iron": 1.0})
         elif plan.iron_lost_kg is not None:
@@ -175,6 +181,17 @@ class Balance:
         per_kg = {oxide: pct / np.where(none, 1.0, held) for oxide, pct in share.items()}
         per_kg["FeO"] = per_kg["FeO"] + np.where(none, 1.0 / mass_fractions("FeO")["Fe"], 0.0)
         return {oxide: iron * plain(x) for oxide, x in per_kg.items()}
+
+    def solve(self, unknowns, equations):
+        """Solution of the equations; where the iron oxides are tried, for each share of them."""
+        if not self.tried:
+            return linear_solve(unknowns, equations)
+        along = linear_solve(unknowns, equations, _TRIED)
+        liquid = add_up(along[k] * x for k, x in self.liquid.c.items())
+        per_kg = np.asarray(self.end.tried_pct) / 100.0
+        kg = per_kg * liquid.c[""] / (1.0 - per_kg * liquid.c[_TRIED])
+        solution = {k: form.at({_TRIED: kg}) for k, form in along.items()}
+        return solution | {_TRIED: kg}
 
     def mass_equations(self):
         """Unknowns and the linear forms that must vanish, without the heat: iron, slag, lime,
@@ -275,10 +292,10 @@ class Balance:
     def solve_heat(self, unknowns, equations, temp_c):
         """Solution of masses and heat together at an end temperature, degC."""
         T = kelvin(temp_c)
-        solution = linear_solve(["x", *unknowns], [*equations, self.heat_left(T)])
+        solution = self.solve(["x", *unknowns], [*equations, self.heat_left(T)])
         short = self.lime_is_short(solution)
         if short.any():
-            other = linear_solve(["x", *unknowns], [*equations, self.heat_left(T, lime_short=True)])
+            other = self.solve(["x", *unknowns], [*equations, self.heat_left(T, lime_short=True)])
             holds = self.lime_is_short(other)
             # Where neither answer is what it was made for (by more than rounding) there is none: a
             # mass below zero says so, else NaN does.

@@ -267,7 +267,7 @@ def solve(
         if variable is not None:
             solution = balance.solve_heat(unknowns, equations, plan.end_temp_c)
         else:
-            solution = linear_solve(unknowns, equations)
+            solution = balance.solve(unknowns, equations)
         return balance, solution, unknowns, equations
 
     def tried(end):

@@ -28,13 +28,15 @@ _HELD = ("CaO", "SiO2", "MgO", "MnO", "P2O5", "Al2O3")
 @dataclass(frozen=True)
 class EndAims:
     """What the slag and the steel are to hold at the end: feo_pct, fe2o3_pct of the slag; steel_pct
-    by element. by_law: True where the law gave any of it. Numbers or arrays.
+    by element. by_law: True where the law gave any of it. tried_pct: iron oxides together for which
+    the charge is solved all at once, feo_pct and fe2o3_pct being parts of one. Numbers or arrays.
     """
 
     feo_pct: float
     fe2o3_pct: float
     steel_pct: dict
     by_law: bool = False
+    tried_pct: np.ndarray | None = None
 
 
 def aims_of(plan, solved, shape, temperature_asked):
@@ -62,7 +64,7 @@ def _given_back(plan, solved, tried, steel_pct):
     """FeO, Fe2O3 and O, %, that the law gives back, from charges with iron oxides `tried` (%, first
     axis three) and a steel of steel_pct.
     """
-    law = _law(plan, *solved(EndAims((1.0 - _FERRIC) * tried, _FERRIC * tried, steel_pct)))
+    law = _law(plan, *solved(EndAims(1.0 - _FERRIC, _FERRIC, steel_pct, tried_pct=tried)))
     shape = np.broadcast_shapes(np.shape(law.feo_pct), tried.shape)
     answers = {"FeO": law.feo_pct, "Fe2O3": law.fe2o3_pct, "O": law.oxygen_pct}
     answers = {what: np.broadcast_to(x, shape) for what, x in answers.items()}
@@ -80,8 +82,8 @@ def _law(plan, balance, solution, end_temp_c):
     faults.py says so.
     """
     steel_t = np.maximum(np.nan_to_num(solution["steel"]), 1e-9) / 1000.0
-    oxides = dict(balance.oxides) | {"CaO": balance.oxides["CaO"] - balance.lumps}
-    kg_t = {o: np.nan_to_num(form.at(solution)) / steel_t for o, form in oxides.items()}
+    oxides = balance.oxides | {"CaO": balance.oxides["CaO"] - balance.lumps}
+    kg_t = {o: np.nan_to_num(oxides[o].at(solution)) / steel_t for o in _HELD if o in oxides}
     carbon = np.clip(plan.end_pct["C"], *CARBON_PCT)
     end_temp_c = np.clip(np.nan_to_num(end_temp_c, nan=1650.0), TEMP_LOW_C, TEMP_HIGH_C)
     return law_at(plan.works, kg_t, carbon, end_temp_c, plan.co2_pct)

@@ -7,7 +7,7 @@ import pytest
 from sample_works import fixed_text, law_text
 
 from steelthermo.base import InputError, kelvin
-from steelthermo.charge import iron_oxides_of, solve
+from steelthermo.charge import iron_oxide, iron_oxides_of, solve
 from steelthermo.slag import end_of_blow
 from steelthermo.works import parse_profile
 
@@ -79,3 +79,42 @@ def test_carbon_beyond_the_law_is_refused():
     for carbon in (0.02, 3.5):
         with pytest.raises(InputError, match="law at the end of a blow holds for 0.021 to 3 % C"):
             solve(HERON, end_pct={"C": carbon, "Mn": 0.1, "P": 0.012})
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {},
+        {"hot_metal_pct": {"C": 4.5, "Si": np.array([0.1, 0.5, 1.0]), "Mn": 0.4, "P": 0.1}},
+        {"basicity": 1.2},  # too little lime for the silica
+        {"undissolved_pct": 12.0, "lime_kg": 60.0},
+        {"free": "unused oxygen", "oxygen_nm3": 60.0},
+        {"find": "temperature", "scrap_kg": 290.0},
+    ],
+)
+def test_shares_tried_at_once_are_those_tried_one_by_one(given, monkeypatch):
+    """The charge is linear in the kg of iron oxide: one solve stands for all shares of it."""
+    seen = []
+
+    def kept(plan, balance, solution, end_temp_c):
+        kg_t = {o: form.at(solution) / solution["steel"] for o, form in balance.oxides.items()}
+        seen.append((balance.end, kg_t, end_temp_c))
+        return law(plan, balance, solution, end_temp_c)
+
+    law = iron_oxide._law
+    monkeypatch.setattr(iron_oxide, "_law", kept)
+    solve(HERON, **given)
+    assert seen
+    for end, kg_t, temp_c in seen:
+        for i, pct in enumerate(np.asarray(end.tried_pct)):
+            fixed = {
+                "feo_pct": end.feo_pct * pct,
+                "fe2o3_pct": end.fe2o3_pct * pct,
+                "end_pct": end.steel_pct,
+            }
+            alone = solve(HERON, infeasible="mark", **given | fixed)
+            for oxide, kg in alone.slag.oxides_kg.items():
+                assert kg_t[oxide][i] == pytest.approx(
+                    kg / alone.steel.mass_kg, rel=1e-11, abs=1e-15
+                )
+            assert np.shape(temp_c) == () or temp_c[i] == pytest.approx(alone.temp_c, rel=1e-11)
