@@ -40,6 +40,7 @@ from .record import Record, near, public, short, told
 from .spreadsheet import number_in, table_of, text_of, unit_in
 from .tables import (
     STATUSES,
+    VERIFIED,
     Parameter,
     Provenance,
     Source,
@@ -50,6 +51,7 @@ from .tables import (
     row_provenance,
     sources,
     value,
+    worst,
 )
 from .units import (
     celsius,

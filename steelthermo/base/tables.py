@@ -1,7 +1,10 @@
 """Every constant of the kit, with unit, valid range, status and source: the tables of data/.
 
-Statuses: 'published' (read in the source named), 'common practice' (a rule of the trade, no
-source), 'memory' (recalled, to be confirmed). sources(x) tells where anything comes from.
+Statuses, best first: 'read' (in the source named: where this is an abstract, in the abstract),
+'second-hand' (in another text that names the source, or that copies a figure not its own),
+'derived' (our step from read figures, such as a sign restored: place or note say which), 'common
+practice' (a rule of the trade, no source), 'memory' (recalled, to be confirmed). sources(x) tells
+where anything comes from, worst(x) the weakest of it.
 """
 
 from collections.abc import Mapping
@@ -16,7 +19,21 @@ from .files import rows
 from .hints import Number
 from .record import Record
 
-STATUSES = ("published", "common practice", "memory")
+STATUSES = ("read", "second-hand", "derived", "common practice", "memory")
+VERIFIED = STATUSES[:3]  # those that rest on a text that was read
+
+# what stands for no text at all, and how `read_in` begins where the text itself was seen
+_UNREAD = {"memory": "memory", "practice": "common practice"}
+_WHOLE = (
+    "original",
+    "scan",
+    "a scan",
+    "page",
+    "text of",
+    "course page",
+    "introduction",
+    "excerpts",
+)
 
 
 @dataclass(frozen=True, repr=False)
@@ -39,23 +56,18 @@ class Source(Record):
         return f"{who}{': ' if who else ''}{self.title}. {self.published_in}.{self.seen}"
 
     @property
+    def status(self) -> str:
+        """The best that a figure of it can have: how the source itself was seen."""
+        if self.key in _UNREAD:
+            return _UNREAD[self.key]
+        return "read" if self.read_in.startswith(("abstract", *_WHOLE)) else "second-hand"
+
+    @property
     def seen(self) -> str:
         """How the source was seen, as a learner is told; where, only its row says."""
         if self.read_in.startswith("abstract"):
             return " [abstract]"
-        whole = (
-            "original",
-            "none",
-            "scan",
-            "a scan",
-            "page",
-            "text of",
-            "course pages",
-            "data file",
-        )
-        return (
-            "" if self.read_in.startswith((*whole, "Cantera", "first page")) else " [second-hand]"
-        )
+        return " [second-hand]" if self.status == "second-hand" else ""
 
 
 @dataclass(frozen=True, repr=False)
@@ -277,7 +289,7 @@ def row_provenance(row: Mapping, what: str) -> Provenance:
     Examples
     --------
     >>> row_provenance(constant("gas_constant"), "R").status
-    'published'
+    'second-hand'
     """
     return Provenance(what, row["status"], bibliography()[row["source"]], row["place"])
 
@@ -332,9 +344,35 @@ def sources(x: object) -> tuple:
             "the kit is needed. Of a bare number, help() of the function that gave it tells more."
         )
     if x in bibliography():
-        status = {"memory": "memory", "practice": "common practice"}.get(x, "published")
-        return (Provenance(x, status, bibliography()[x], ""),)
+        return (Provenance(x, bibliography()[x].status, bibliography()[x], ""),)
     for table in _tables():
         if found := table.sources(x):
             return tuple(found)
     raise InputError(f"sources: {x!r} is neither a constant, a source, nor a substance of the kit.")
+
+
+def worst(x: object) -> Provenance:
+    """The weakest of what a number, a record or a result rests on.
+
+    Parameters
+    ----------
+    x : as in sources()
+
+    Returns
+    -------
+    the first Provenance with the worst status of STATUSES
+
+    Raises
+    ------
+    InputError
+        If nothing is known about x, or if it holds only numbers that were given.
+
+    Examples
+    --------
+    >>> worst("hafnia").status
+    'read'
+    """
+    found = sources(x)
+    if not found:
+        raise InputError("worst: all numbers of it were given; it rests on no table of the kit.")
+    return max(found, key=lambda p: STATUSES.index(p.status))

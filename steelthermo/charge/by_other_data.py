@@ -14,6 +14,7 @@ from types import MappingProxyType
 import numpy as np
 
 from ..base import (
+    VERIFIED,
     InputError,
     Number,
     Table,
@@ -47,12 +48,12 @@ _DATA = Table("other_data")
 
 
 @cache
-def other_data(status: str | None = None) -> Mapping:
+def other_data(verified: bool | None = None) -> Mapping:
     """Published data in the place of the kit's.
 
     Parameters
     ----------
-    status : 'published' for those alone; None: all
+    verified : True for those that stand in a text that was read; None: all
 
     Returns
     -------
@@ -65,7 +66,7 @@ def other_data(status: str | None = None) -> Mapping:
     ('CaCO3', -1207.6, 'kJ/mol')
     """
     return MappingProxyType(
-        {k: row for k, row in _DATA.by_key.items() if status in (None, row["status"])}
+        {k: row for k, row in _DATA.by_key.items() if verified in (None, row["status"] in VERIFIED)}
     )
 
 

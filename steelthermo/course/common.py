@@ -53,7 +53,7 @@ def heat_data(
     """The choice among the kit's heats of forming and dissolving and other published ones. keys: of
     other_data(), none for all; more: (text, source);
     help: what they act on."""
-    known = other_data("published")
+    known = other_data(True)
     others = ((known[key]["what"], key) for key in keys or known)
     return data_choice((*others, *more), "published heats that differ", help)
 

@@ -197,7 +197,7 @@ def _phosphorus(heat):
         warnings.catch_warnings()
     ):  # a spread over equations: each has its own range, and the spread is the message
         warnings.simplefilter("ignore", ExtrapolationWarning)
-        low, high, _ = spread(partitions(slag.oxides_kg, T, "P", "published"))
+        low, high, _ = spread(partitions(slag.oxides_kg, T, "P", True))
     return held / heat.steel.analysis_pct["P"], (low, high)
 
 

@@ -150,7 +150,7 @@ class MixingTime(Record):
 
     @property
     def status(self) -> str:
-        """'published' or 'memory'."""
+        """Of base.STATUSES."""
         return _EQUATIONS.get(self.equation)["status"]
 
     @property

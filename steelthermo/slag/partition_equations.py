@@ -17,6 +17,7 @@ from functools import cache
 import numpy as np
 
 from ..base import (
+    VERIFIED,
     InputError,
     Record,
     Table,
@@ -39,13 +40,13 @@ _EQUATIONS = Table("slag_partitions")
 _SUMMED = ("CaO", "MgO", "FetO", "MnO", "SiO2", "P2O5", "Al2O3")
 
 
-def equations(element: str = "P", status: str | None = None) -> tuple[str, ...]:
+def equations(element: str = "P", verified: bool | None = None) -> tuple[str, ...]:
     """Keys of the partition equations of an element, those read in their source first.
 
     Parameters
     ----------
     element : 'P' or 'Mn'
-    status : 'published' or 'memory' for these only
+    verified : True for those that stand in a text that was read, False for those recalled
 
     Returns
     -------
@@ -58,15 +59,15 @@ def equations(element: str = "P", status: str | None = None) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> equations("P", "published")
+    >>> equations("P", True)
     ('SI-a', 'SI-b', 'SI-c', 'TTH72-1', 'TTH72-2')
     """
     one_of("element with partition equations (sulphur: see slag/oxygen)", element, DEFAULTS)
     found = _EQUATIONS.where("element", element)
     return tuple(
         r["key"]
-        for r in sorted(found, key=lambda r: r["status"] != "published")
-        if status in (None, r["status"])
+        for r in sorted(found, key=lambda r: r["status"] not in VERIFIED)
+        if verified in (None, r["status"] in VERIFIED)
     )
 
 
@@ -75,7 +76,7 @@ class Partition(Record):
     """A partition by one equation: value = (mass % in slag) / (mass % in metal), scalar or array.
 
     remarks: where temperature, an oxide or the bracket leave the equation's range. status:
-    'published' (read in its source) or 'memory' (draw it dashed).
+    of base.STATUSES; draw 'memory' dashed.
     """
 
     equation: str
@@ -95,7 +96,7 @@ class Partition(Record):
 
     @property
     def status(self) -> str:
-        """'published' or 'memory'."""
+        """Of base.STATUSES."""
         return _EQUATIONS.get(self.equation)["status"]
 
     @property
@@ -318,14 +319,14 @@ def partitions(
     oxides: Mapping[str, float],
     T: float,
     element: str = "P",
-    status: str | None = None,
+    verified: bool | None = None,
     oxygen_pct: float | None = None,
 ) -> dict[str, Partition]:
     """The same slag by all equations. One warning per equation outside its range.
 
     Parameters
     ----------
-    oxides, T, element, status, oxygen_pct : as in partition() and equations()
+    oxides, T, element, verified, oxygen_pct : as in partition() and equations()
 
     Returns
     -------
@@ -334,12 +335,12 @@ def partitions(
     Examples
     --------
     >>> slag = {"CaO": 35, "SiO2": 25, "FeO": 30, "MgO": 8, "P2O5": 2}
-    >>> {k: round(p.value) for k, p in partitions(slag, 1853.15, status="published").items()}
+    >>> {k: round(p.value) for k, p in partitions(slag, 1853.15, verified=True).items()}
     {'SI-a': 106, 'SI-b': 98, 'SI-c': 84, 'TTH72-1': 108, 'TTH72-2': 316}
     """
     keys = (
         k
-        for k in equations(element, status)
+        for k in equations(element, verified)
         if oxygen_pct is not None or _EQUATIONS.get(k)["quotient"] != "L_P/O^2.5"
     )
     return {key: partition(oxides, T, key, oxygen_pct) for key in keys}

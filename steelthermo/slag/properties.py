@@ -55,7 +55,7 @@ def provenance(model: str) -> tuple:
     Examples
     --------
     >>> provenance("riboud")[0].status
-    'published'
+    'second-hand'
     """
     return tuple(map(_MODELS.provenance_of, _MODELS.where("model", model)))
 

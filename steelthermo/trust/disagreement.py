@@ -12,10 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..base import (
+    VERIFIED,
     InputError,
-    Provenance,
     Record,
-    bibliography,
+    constant,
     kelvin,
     one_of,
     row_provenance,
@@ -179,14 +179,14 @@ def _carbons(charge):
         "carbon",
         ours,
         ours * carbon_oxygen_product(T, coefficients=other) / product,
-        "published",
+        source[0].status,
         source,
     )
     # a maker's product at 1600 degC against the kit's there
     maker = value("co_product_maker") / carbon_oxygen_product(kelvin(1600.0))
     what = "carbon by oxygen, product in use by a maker of probes"
-    source = (Provenance(what, "published", bibliography()["probe_maker"], "data page"),)
-    yield Difference("carbon_maker", what, "carbon", ours, ours * maker, "published", source)
+    source = (row_provenance(constant("co_product_maker"), what),)
+    yield Difference("carbon_maker", what, "carbon", ours, ours * maker, source[0].status, source)
 
 
 def _liquidus(charge):
@@ -238,14 +238,14 @@ def differences(works: Profile | None = None) -> tuple:
     return made
 
 
-def band(found: Iterable, acts_on: str, status: str | None = None) -> Band:
+def band(found: Iterable, acts_on: str, verified: bool | None = None) -> Band:
     """The band of one figure among differences.
 
     Parameters
     ----------
     found : as differences() gives them
     acts_on : a key of ACTS_ON
-    status : 'published' for these alone
+    verified : True for those alone that stand in a text that was read
 
     Returns
     -------
@@ -262,7 +262,7 @@ def band(found: Iterable, acts_on: str, status: str | None = None) -> Band:
     (0.0, 2.0)
     """
     one_of("band", acts_on, ACTS_ON)
-    chosen = [d for d in found if d.acts_on == acts_on and status in (None, d.status)]
+    chosen = [d for d in found if d.acts_on == acts_on and verified in (None, d.status in VERIFIED)]
     if not chosen:
         raise InputError(f"band of {acts_on}: there is no difference among those given.")
     steps = [d.difference for d in chosen]

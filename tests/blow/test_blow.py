@@ -742,7 +742,7 @@ def test_every_parameter_has_its_status_band_and_source(heat):
     for key, p in blow.parameters().items():
         assert p.low <= p.start <= p.high and p.status in ("memory", "common practice")
         assert sources(key) == p.provenance
-    assert {p.status for p in heat.provenance} >= {"memory", "published"}
+    assert {p.status for p in heat.provenance} >= {"memory", "second-hand"}
     assert {r["status"] for r in rows("blow_schedule")} == {"common practice"}
     low, high = allowed()["critical_carbon_pct"]
     assert low < 0.2 and high > 0.8

@@ -311,7 +311,7 @@ def test_every_figure_has_a_source():
         assert sources(row["key"])[0].status == row["status"]
     for hazard in ("carbon_monoxide", "gas_explosion"):
         assert len(sources(hazard)) == sum(r["hazard"] == hazard for r in rows("safety_figures"))
-    assert _figure("co_eu_8h").provenance[0].status == "memory"
+    assert _figure("co_eu_8h").provenance[0].status == "second-hand"
 
 
 # ---- bad input -----------------------------------------------------------------------------------

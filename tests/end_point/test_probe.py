@@ -117,7 +117,7 @@ def test_range_of_the_hafnia_law_and_sources():
         emf_mv(0.03, 1650.0 + 273.15, electrolyte="hafnia")
     assert (
         sources("electronic_zirconia_a")[0].status == "memory"
-        and sources("electronic_hafnia_a")[0].status == "published"
+        and sources("electronic_hafnia_a")[0].status == "read"
     )
     assert sources("mo_moo2_a")[0].source.key == "janaf"
 

@@ -758,7 +758,7 @@ def test_mixing_time_in_water_models():
         assert (
             got.seconds == pytest.approx(published, abs=0.6)
             and not got.extrapolated
-            and got.status == "published"
+            and got.status == "derived"
         )
         w_kg = 9.80665 * flow * size / (np.pi / 4 * size**3)
         assert 37 * w_kg ** (-1 / 3) * (size / 2) ** (5 / 3) / size == pytest.approx(

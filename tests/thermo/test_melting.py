@@ -121,7 +121,7 @@ def test_refusals_say_what_is_wrong(call, words):
 def test_every_formula_shows_its_source():
     for formula in FORMULAS[2:]:
         assert {p.status for p in sources(f"liquidus {formula}")} == {
-            "published" if formula == "hot metal" else "memory"
+            "read" if formula == "hot metal" else "second-hand"
         }
 
 

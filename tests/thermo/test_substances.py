@@ -607,7 +607,7 @@ def test_tricalcium_silicate_is_uncertain():
 
 def test_calcium_phosphate():
     """CRC and the page of key ck: -4120.8 kJ/mol. Calorimetry of the alpha form (key mar97):
-    -4096.5. The heat capacity above 298 K is recalled.
+    -4096.5. Heat content by table 160 of Kelley 1960, second-hand, in cal/mol.
     """
     assert formation_enthalpy_298("Ca3(PO4)2") == pytest.approx(-4120.8e3, abs=1.0)
     alpha_at_298 = enthalpy("Ca3(PO4)2", 1373.0) - (
@@ -616,7 +616,15 @@ def test_calcium_phosphate():
     assert -4096.5e3 - alpha_at_298 == pytest.approx(
         8.8e3, abs=1.0e3
     )  # the 24 kJ between the forms at 298 K are 15.5 here
-    assert {p.status for p in substance("Ca3(PO4)2").provenance} == {"memory"}
+    for T, cal in (
+        (400.0, 6000),
+        (800.0, 34050),
+        (1200.0, 69000),
+        (1400.0, 92000),
+        (1600.0, 107800),
+    ):
+        assert heat_content("Ca3(PO4)2", T) / 4.184 == pytest.approx(cal, abs=50.0), T
+    assert {p.status for p in substance("Ca3(PO4)2").provenance} == {"second-hand"}
 
 
 def test_dolomite():

@@ -186,7 +186,7 @@ def test_carbon_by_oxygen(found):
         < 0.04
         < carbon["carbon_banya62"].other
     )
-    assert carbon["carbon_banya62"].status == "published"
+    assert carbon["carbon_banya62"].status == "read"
 
 
 def test_bands(found):
@@ -200,7 +200,7 @@ def test_bands(found):
         )
         assert b.squares >= max(abs(b.low), abs(b.high)) - 1e-9
     temperature = band(found, "temperature")
-    published = band(found, "temperature", "published")
+    published = band(found, "temperature", True)
     assert published.count < temperature.count and published.high <= temperature.high
     with pytest.raises(InputError, match="allowed are temperature"):
         band(found, "silicon")
@@ -265,7 +265,7 @@ def test_what_enters_the_balance_has_its_effect(listed):
     ):
         assert ("profile_schema", name) in with_size, name
     assert {r.name for r in listed if r.table == "slag_partitions"} == {
-        *equations("P", "memory"),
+        *equations("P", False),
         "6/B",
     }
     assert all("against" in r.effect for r in listed if r.table == "slag_partitions")

@@ -2,7 +2,7 @@
 
 from html import escape
 
-from ...base import Html, Table, table
+from ...base import VERIFIED, Html, Table, table
 from ...coursekit.page import printed_page
 from ...trust import caution
 from ..adapter import DEFERRAL
@@ -47,7 +47,7 @@ def _read():
     card = Table("visit_card")
     hazards = [caution(r["hazard"]) for r in card.rows if r["hazard"] != "none"]
     found = [*map(card.provenance_of, card.rows), *(hazard.provenance[0] for hazard in hazards)]
-    sources = dict.fromkeys(p.source for p in found if p.status == "published")
+    sources = dict.fromkeys(p.source for p in found if p.status in VERIFIED)
     return "; ".join(f"{source.authors}, {source.title}" for source in sources)
 
 

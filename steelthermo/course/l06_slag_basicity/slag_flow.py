@@ -7,7 +7,7 @@ from collections import namedtuple
 import numpy as np
 
 from ... import charge
-from ...base import kelvin, molar_mass
+from ...base import kelvin, molar_mass, worst
 from ...coursekit.panel import style
 from ...slag import VISCOSITIES, density_band, heat_contents, relative_viscosity, viscosity
 from ...streams import Slag, to_pct
@@ -116,7 +116,7 @@ def _against_temperature(x, width, label, limits, title, edges, names=(), lines=
 
 
 def _footnote(fig):
-    fig.text(0.99, 0.985, "* not verified", ha="right", va="top", fontsize=8.5)
+    fig.text(0.99, 0.985, "* checked against no measured slag", ha="right", va="top", fontsize=8.5)
     return lambda record: None
 
 
@@ -145,7 +145,7 @@ def _here(record):
 def sentence(record):
     stiff, heavy, hot = _here(record)
     return (
-        f"At {record.at.temp_c:.0f} °C two formulas (not verified) give a viscosity of "
+        f"At {record.at.temp_c:.0f} °C two formulas give a viscosity of "
         f"{stiff[0]:.2g} "
         f"and {stiff[1]:.2g} Pa s, a factor of {stiff[1] / stiff[0]:.0f}: "
         f"neither could be checked. Density some {heavy[0]:.0f} to {heavy[1]:.0f} kg/m3. A kg of "
@@ -160,15 +160,17 @@ def sentence(record):
 def numbers(record):
     stiff, heavy, hot = _here(record)
     pct = to_pct(record.slag)
+    weakest = worst("molar volume")
+    volumes = f"{weakest.what}: {weakest.status}"
     return [
         *(
-            (f"viscosity, {name}", f"{record.viscosity[key][-1]:.2g}", "Pa s", "not verified")
+            (f"viscosity, {name}", f"{record.viscosity[key][-1]:.2g}", "Pa s", worst(key).status)
             for key, name in NAMES.items()
         ),
         *as_rows(f"""
         highest over lowest | {stiff[1] / stiff[0]:.0f} |
         solids thicken it by a factor of | {record.thicker:.2f} |  | 1 + 2.5 x share of volume
-        density | {heavy[0]:.0f} to {heavy[1]:.0f} | kg/m3 | volumes not verified, 5 % to each side
+        density | {heavy[0]:.0f} to {heavy[1]:.0f} | kg/m3 | 10 % to each side; {volumes}
         """),
         *(
             (f"heat content, {name}", f"{values[-1]:.2f}", "MJ/kg")

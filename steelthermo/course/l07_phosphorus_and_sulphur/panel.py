@@ -104,7 +104,7 @@ def compute(given, at):
             equations("P"),
             np.resize(oxygen, t.size),
         )
-    read = {key: by_all[key] for key in equations("P", "published")}
+    read = {key: by_all[key] for key in equations("P", True)}
     end = equilibrium(
         here, METAL_KG, at.p_kg_t, line
     )  # warns where the temperature leaves what was measured
@@ -161,7 +161,7 @@ def _of_equation(record, key):
     oxygen = _oxygen(record.heat, record.at.temp_c)
     found = equilibrium(record.here, METAL_KG, record.at.p_kg_t, key, oxygen)
     row = found.partition.row
-    said = "published" if row["status"] == "published" else "not verified"
+    said = "not verified" if row["status"] == "memory" else row["status"]
     low, high = range_c(key)
     note = f"L_P {found.partition.value:.0f}; {said}, {low:.0f} to {high:.0f} °C"
     note = "; ".join((note, *found.partition.remarks))
@@ -250,7 +250,7 @@ def numbers(record):
 
 def alt(record):
     (line, low, high), (by_feo, _, _) = record.along_t, record.along_feo
-    ends = [record.along_all[key][-1] for key in equations("P", "memory")]
+    ends = [record.along_all[key][-1] for key in equations("P", False)]
     return (
         f"Left, on a logarithmic scale: phosphorus left in the steel from {LOW_C:.0f} to "
         f"{HIGH_C:.0f} °C. The line, {record.line}, rises from {line[0]:.4f} to "
@@ -270,6 +270,6 @@ def sources(record):
 
 
 def data():
-    keys = (key for key in equations("P", "published") if key != LINE)
+    keys = (key for key in equations("P", True) if key != LINE)
     others = ((f"the equation {key} as the line", key) for key in keys)
     return data_choice(others, "five published equations disagree")

@@ -63,7 +63,7 @@ def _against_temperature(fig):
     style.shade(ax, range_c(LINE)[1], HIGH_C, "beyond the papers")
     show_record = _of_record(ax, TEMPS)
     lines = {}
-    recalled = equations("P", "memory")
+    recalled = equations("P", False)
     for key in equations("P"):
         look = {"color": style.HALO, "linestyle": "-", "linewidth": 1.0}
         if key in recalled:

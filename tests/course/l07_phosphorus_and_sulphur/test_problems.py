@@ -290,7 +290,7 @@ def test_numbers_of_the_panel_name_what_is_recalled_and_what_fails(panel):
     rows = {row[0]: row for row in panel.numbers(panel.result)}
     assert (
         "not verified" in rows["Healy: phosphorus left"][3]
-        and "published" in rows["SI-c: phosphorus left"][3]
+        and "read" in rows["SI-c: phosphorus left"][3]
     )
     assert "TTH72-1: temperature 1650 °C" in rows["TTH72-1: phosphorus left"][3]
     by_scale = [
