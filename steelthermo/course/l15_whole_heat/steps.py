@@ -167,10 +167,12 @@ def again_figures(s):
     """
     d = decision(s)
     burnt = s.steel.analysis_pct["C"] - CARBON_MAX_PCT
-    if burnt > 0.0:  # as if no heat were asked for
-        to_limit = decision(s, aim_temp_c=s.steel.temp_c)
+    to_limit = 0.0  # as if no heat were asked for
+    if burnt > 0.0:
+        to_limit = decision(s, aim_temp_c=s.steel.temp_c).oxygen_nm3.value
+    if to_limit > 0.0:  # more carbon than rounding
         per_kg = nm3_per_kg("C", s.works.gas.co2_pct)
-        share = burnt * 10.0 * per_kg * tapped_t(s) / to_limit.oxygen_nm3.value
+        share = burnt * 10.0 * per_kg * tapped_t(s) / to_limit
     else:
         share = d.after.carbon_share
     nm3_t = d.oxygen_nm3.value / tapped_t(s)

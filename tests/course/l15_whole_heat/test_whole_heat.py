@@ -6,7 +6,9 @@ kg S, 0.0933 Nm3/t per 0.01 % C and 25 degC per Nm3/t of iron burnt are stoichio
 enthalpies, computed once more here by hand. Everything else is consistency.
 """
 
+import copy
 import re
+from functools import cache
 from html import unescape
 
 import pytest
@@ -25,6 +27,28 @@ def right(sheet):
     """The right entry for the heat as it stands, as typed."""
     value = sheet.next.right(sheet.state)
     return str(int(value)) if sheet.next.choice else repr(float(value))
+
+
+@cache
+def _reached(key, learner, works):
+    """A sheet with every entry right before that of a key: each is worked out once."""
+    keys = [entry.key for entry in ENTRIES]
+    if key == keys[0]:
+        return HeatSheet(learner, works=works)
+    sheet = _copy(_reached(keys[keys.index(key) - 1], learner, works))
+    sheet.carry_on(right(sheet))
+    return sheet
+
+
+def _copy(sheet):
+    out = copy.copy(sheet)
+    vars(out).update({k: copy.copy(v) for k, v in vars(out).items() if isinstance(v, dict | list)})
+    return out
+
+
+def reached(key, learner="Nour", works=plant.WORKS[0]):
+    """A sheet of its own in which every entry before that of a key is right."""
+    return _copy(_reached(key, learner, plant.load_profile(works)))
 
 
 def fill(sheet, **wrong):
@@ -58,13 +82,10 @@ def test_carbon_by_the_product_of_the_text_is_right(works):
     """
     for learner in LEARNERS:
         for oxygen in (0.985, 1.0, 1.015):
-            sheet = HeatSheet(learner, works=plant.load_profile(works))
+            sheet = reached("oxygen", learner, works)
+            sheet.carry_on(repr(float(right(sheet)) * oxygen))
             while sheet.next.key != "carbon":
-                sheet.carry_on(
-                    right(sheet)
-                    if sheet.next.key != "oxygen"
-                    else repr(float(right(sheet)) * oxygen)
-                )
+                sheet.carry_on(right(sheet))
             product = float(re.search(r"is\s+(0\.\d+) × pressure", sheet.next.text(sheet.state))[1])
             assert 0.0024 < product < 0.003  # equilibrium product at 1 atm times 1/(f_C f_O)
             sheet.carry_on(repr(product * 1.3 / (round(sheet.state.oxygen_ppm) / 1e4)))
@@ -98,9 +119,7 @@ def test_the_last_entry_can_be_worked_out_from_its_text(works):
     aluminium burnt.
     """
     for learner in LEARNERS:
-        sheet = HeatSheet(learner, works=plant.load_profile(works))
-        while sheet.next.key != "ladle_temp":
-            sheet.carry_on(right(sheet))
+        sheet = reached("ladle_temp", learner, works)
         text, entered = " ".join(sheet.text().split()), sheet.state.entered
         tap, drop, per_simn, per_femn = (float(x) for x in re.findall(r"(\d+\.?\d*) °C", text)[:4])
         added, stays, tonnes = (float(x) for x in re.findall(r"(\d+) (?:kg|t)\b", text)[:3])
@@ -123,11 +142,10 @@ def test_the_end_point_entries_can_be_worked_out_whatever_was_blown(works, oxyge
     four decisions come up and each heat goes on to the ladle.
     """
     for learner in LEARNERS:
-        sheet = HeatSheet(learner, works=plant.load_profile(works))
+        sheet = reached("oxygen", learner, works)
+        sheet.carry_on(repr(float(right(sheet)) * oxygen))
         while sheet.next.key != "again":
-            sheet.carry_on(
-                right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * oxygen)
-            )
+            sheet.carry_on(right(sheet))
         action = sheet.state.entered["action"]
         tonnes, temp, carbon, share, limit, per_kg, per_nm3, low, aim = _printed(sheet)
         nm3 = max(carbon - limit, 0.0) * 10 * per_kg / (share / 100)
@@ -153,12 +171,11 @@ def _printed(sheet):
 
 def test_a_wrong_decision_has_its_consequence():
     """Who taps a cold heat is asked for no oxygen, and the ladle is cold."""
-    good, bad = HeatSheet("Nour"), HeatSheet("Nour")
+    good, bad = reached("scrap"), reached("scrap")
     for sheet in (good, bad):
+        sheet.carry_on(repr(float(right(sheet)) * 1.15))
         while sheet.next.key != "action":
-            sheet.carry_on(
-                right(sheet) if sheet.next.key != "scrap" else repr(float(right(sheet)) * 1.15)
-            )
+            sheet.carry_on(right(sheet))
     bad.carry_on("1")
     assert right(bad) == "0.0"
     fill(good), fill(bad)
@@ -180,7 +197,7 @@ def test_heats_are_personal_and_stable():
 
 
 def test_too_much_scrap_ends_cold_and_is_counted_once():
-    good, bad = fill(HeatSheet("Nour")), fill(HeatSheet("Nour"), scrap=1.15)
+    good, bad = fill(reached("ladle_temp")), fill(reached("scrap"), scrap=1.15)
     assert bad.path()["charge ends at, °C"] < good.path()["charge ends at, °C"] - 30
     assert [key for key, v in bad.verdicts.items() if not v.done] == ["scrap"]
     assert bad.texts["action"] == "2"  # blow again
@@ -192,15 +209,11 @@ def test_oxygen_has_its_consequence():
     a fifth to two fifths of the oxygen burns carbon by the law, and what is left over warms by some
     22 degC per Nm3/t, less than the 25 of iron alone, for a part dissolves.
     """
-    good = HeatSheet("Nour")
-    while good.next.key != "carbon":
-        good.carry_on(right(good))
-    short, long = HeatSheet("Nour"), HeatSheet("Nour")
+    good, short, long = reached("carbon"), reached("oxygen"), reached("oxygen")
     for sheet, factor in ((short, 0.97), (long, 1.03)):
+        sheet.carry_on(repr(float(right(sheet)) * factor))
         while sheet.next.key != "carbon":
-            sheet.carry_on(
-                right(sheet) if sheet.next.key != "oxygen" else repr(float(right(sheet)) * factor)
-            )
+            sheet.carry_on(right(sheet))
     steel_t = good.state.heat.steel.mass_kg / 1000.0
     missing = 0.03 * good.state.heat.oxygen_nm3 * 0.995 / steel_t
     carbon = short.state.steel.analysis_pct["C"]
@@ -213,19 +226,15 @@ def test_oxygen_has_its_consequence():
 
 
 def test_entries_by_hand():
-    sheet = HeatSheet("Søren Çelik")
-    while sheet.next.key != "magnesium":
-        sheet.carry_on(right(sheet))
+    sheet = reached("magnesium", "Søren Çelik")
     s = sheet.state
     drop = (s.metal.analysis_pct["S"] - 0.004) / 100 * s.metal.mass_kg
     assert sheet.next.right(s) == pytest.approx(
         drop * 24.305 / 32.06 / 0.60, rel=0.08
     )  # efficiency 60 %, a plant value; some stays dissolved
-    while sheet.next.key != "minutes":
-        sheet.carry_on(right(sheet))
+    sheet = reached("minutes", "Søren Çelik")
     assert sheet.next.right(sheet.state) == pytest.approx(sheet.state.entered["oxygen"] / 460)
-    while sheet.next.key != "silicomanganese":
-        sheet.carry_on(right(sheet))
+    sheet = reached("silicomanganese", "Søren Çelik")
     tonnes = sheet.state.steel.mass_kg / 1000
     assert sheet.next.right(sheet.state) == pytest.approx(tonnes * 10 * 0.25 / 0.17 / 0.90)
     sheet.carry_on(right(sheet))
@@ -236,13 +245,10 @@ def test_entries_by_hand():
 
 
 def test_slips_are_named():
-    sheet = HeatSheet("Nour")
-    while sheet.next.key != "carbon":
-        sheet.carry_on(right(sheet))
+    sheet = reached("carbon")
     verdict = sheet.check(repr(float(right(sheet)) / 1.3))
     assert verdict.slips == ("pressure",)
-    while sheet.next.key != "aluminium":
-        sheet.carry_on(right(sheet))
+    sheet = reached("aluminium")
     assert "slag" in HeatSheet.check(sheet, repr(_without_slag(sheet))).slips
 
 
@@ -261,9 +267,7 @@ def _without_slag(sheet):
 )
 @pytest.mark.parametrize("stop", ["treat", "scrap", "oxygen", "again", "coolant", "ferromanganese"])
 def test_nonsense_is_told_and_changes_nothing(typed, stop, tmp_path):
-    sheet = HeatSheet("Nour")
-    while sheet.next.key != stop:
-        sheet.carry_on(right(sheet))
+    sheet = reached(stop)
     before = (sheet.state, len(sheet.verdicts))
     try:
         sheet.carry_on(typed)
