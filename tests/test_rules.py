@@ -106,6 +106,7 @@ def test_nobody_imports_the_course_but_the_commands():
 
 PRIVATE = {
     "__main__: app.cli": "the command, started without the rest of app",
+    "app.cli: coursekit.marking.exam": "loaded when the command is given",
     "app.cli: coursekit.marking.keys": "loaded when the command is given",
     "app.cli: coursekit.marking.marking": "loaded when the command is given",
     "course: course.l00_start_here.vessel": "loaded when first called",

@@ -26,6 +26,7 @@ _COMMANDS = {
     ),
     "mark": ("steelthermo.coursekit.marking.marking", "mark answer sheets"),
     "key": ("steelthermo.coursekit.marking.keys", "print an answer key"),
+    "exam": ("steelthermo.coursekit.marking.exam", "draw an exam with the trainer's secret"),
     "card": ("steelthermo.app.printed:card", "write the visit card: one page to print"),
     "glossary": (
         "steelthermo.app.printed:glossary",
@@ -88,7 +89,7 @@ def _run_command(name, argv):
     run = _function(_COMMANDS[name][0])
     from ..base import InputError
 
-    if name in ("mark", "key", "class"):
+    if name in ("mark", "key", "class", "exam"):
         from ..course import steel
 
         steel()

@@ -83,6 +83,16 @@ def ask(lesson, part, folder=None):
     return ask(lesson, part, folder)
 
 
+def paper(which, folder=None):
+    """The 'first' paper, before the course, the 'last', after it, or the 'exam' whose file stands
+    in the folder.
+    """
+    steel()
+    from ..coursekit.page import PaperPage
+
+    return PaperPage(which, folder)
+
+
 def today(folder=None):
     """What comes back today, to be answered there."""
     steel()

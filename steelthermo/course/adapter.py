@@ -40,7 +40,22 @@ DEFERRAL = (
     "local codes and licensed people decide."
 )
 
+# One skill of a lesson each: asked before the course and, with other numbers, after it
+PAPER = (
+    "charge_materials.kg_of_element",
+    "oxidation_heat.mixed_gas",
+    "oxygen_demand.carbon",
+    "slag_basicity.available_lime",
+    "phosphorus_and_sulphur.partition",
+    "heat_balance.steel_heat",
+    "pretreatment.magnesium",
+    "the_blow.gas_flow",
+    "end_point.rise",
+    "tapping_and_ladle.aluminium",
+)
+
 STEEL = CourseAdapter(
+    paper=PAPER,
     package=__package__,
     command="steelthermo",
     version=__version__,

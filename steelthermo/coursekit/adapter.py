@@ -24,6 +24,7 @@ class CourseAdapter:
     them, None for those in use; home_works: name of those the problems are written for; figure(
     works, path) is one of them as a number; works_file: what their file is called. example:
     problem, quantity and value of an override, for the help of commands.
+    paper: keys of the problems of the first and the last paper, in the order of the course.
     caution: function (key) -> record of a hazard: what, why (how it hurts), visitor (what one does
     who only looks on), site (what is for the place to lay down), figures (sentences), status;
     deferral: the sentence in every caution that says who decides.
@@ -39,6 +40,7 @@ class CourseAdapter:
     home_works: str = ""
     figure: Callable | None = None
     example: tuple = ("lesson.problem", "quantity", 1.0)
+    paper: tuple = ()
     caution: Callable | None = None
     deferral: str = ""
 

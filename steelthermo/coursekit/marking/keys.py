@@ -16,6 +16,7 @@ from ..caution import caution_box
 from ..html import filled, markdown, printed_page
 from ..problems import Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course, load_roster
+from .exam import exam_with_code
 from .ground import ground, lessons_named, run_command
 from .report import csv_text, written
 from .secret import may_see_answers
@@ -165,6 +166,9 @@ def _declare(parser):
     parser.add_argument(
         "--sheets-only", action="store_true", help="only the problem sheets, without any answer"
     )
+    parser.add_argument(
+        "--exam", type=Path, metavar="EXAM.TOML", help="key and sheets of an exam; needs the secret"
+    )
     parser.add_argument("--force", action="store_true", help="write over files that are there")
     parser.add_argument(
         "--out", type=Path, default=Path("key"), help="folder for the files (default: key)"
@@ -187,6 +191,10 @@ def _work(options):
     if options.set < 1:
         raise InputError(f"set: {options.set} was given; sets are 1, 2, 3 and so on.")
     learners = _learners(options)
+    by = ground(Path.cwd(), options.course, options.works)
+    if options.exam:
+        exam = exam_with_code(options.exam, by.course, options.secret)
+        return _write(options, exam_draws(exam, learners, by), by, by.told)
     problems, chained = lessons_named(options.lesson)
     no_key = [
         say("key.chain", number=one.number, called=one.chain.called, command=in_use().command)
@@ -194,11 +202,19 @@ def _work(options):
     ]
     if not problems:
         raise InputError(" ".join(no_key))
-    by = ground(Path.cwd(), options.course, options.works)
     if not options.sheets_only:
         may_see_answers(by.course, options.secret)
     draws = draws_for(learners, by.course, problems, options.set, by.works)
-    told = [*by.told, *no_key, *filter(None, [namesakes(learners)])]
+    return _write(options, draws, by, [*by.told, *no_key, *filter(None, [namesakes(learners)])])
+
+
+def exam_draws(exam, learners, by):
+    """{learner: [Draw, ...]} of an exam with its code. by: a Ground."""
+    return {name: exam.draws(name, by.course.key, by.works) for name in learners}
+
+
+def _write(options, draws, by, told):
+    """Write what was drawn, and say where."""
     texts = {"problem_sheets.html": problem_sheets_html(draws)}
     if not options.sheets_only:
         worked = options.worked or None

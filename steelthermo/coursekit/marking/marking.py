@@ -16,6 +16,8 @@ from pathlib import Path
 from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, say
+from ..lesson import Lesson
+from ..paper import EXAM_FILE, FIRST, LAST, paper, right
 from ..problems import DEFAULT_COURSE, Draw, check, draw_many, normalised
 from ..sheet import (
     LIMIT_BYTES,
@@ -28,6 +30,7 @@ from ..sheet import (
     standings,
     verified,
 )
+from .exam import exam_near
 from .ground import ground, lessons_named, near, run_command
 from .handed_in import collect
 from .integrity import alike, moment, signs
@@ -44,7 +47,8 @@ class Marked:
     """One learner's sheet after marking.
 
     standings: {problem key: progress.Standing}; unexplained: {problem key: wrong answers that fit
-    no known slip}; chains: {lesson: ChainMark} of the chains of entries begun; other: of another
+    no known slip}; chains: {lesson: ChainMark} of the chains of entries begun; papers:
+    {key of a paper handed in or, of an exam, begun: {problem key: right or not}}; other: of another
     course than the one marked; person: of the class list, or None; first, last: days of the first
     and last answer; late: problems solved after the deadline; signs, rhythm: see
     integrity.signs; remarks: sentences for the trainer.
@@ -57,6 +61,7 @@ class Marked:
     standings: dict = field(default_factory=dict)
     unexplained: Counter = field(default_factory=Counter)
     chains: dict = field(default_factory=dict)
+    papers: dict = field(default_factory=dict)
     other: bool = False
     person: object = None
     first: str = ""
@@ -182,7 +187,20 @@ def _chain(lesson, marked, records, works):
         )
 
 
-def _judge(i, marked, contents, draws, chained, by):
+def _papers(marked, records, exam, by):
+    """What came of the papers: those of the course once handed in, an exam as it stands."""
+    begun = {r["paper"] for r in records if r["kind"] in ("paper", "ended")}
+    of_course = [paper(key) for key in (FIRST, LAST) if key in begun and in_use().paper]
+    papers = [one for one in of_course if one.ended(records)]
+    papers += [exam] if exam and exam.key in begun else []
+    for one in papers:
+        marks = one.marks(records, marked.learner, marked.course, by.works)
+        marked.papers[one.key] = {key: right(verdict) for key, verdict in marks.items()}
+    if exam and (count := exam.outside(records)):
+        marked.remarks.append(say("exam.outside", count=count))
+
+
+def _judge(i, marked, contents, draws, chained, by, exam):
     """Check every answer of one sheet again, and tell where the learner stands; lines whose seal
     does not fit count for nothing.
     """
@@ -202,6 +220,7 @@ def _judge(i, marked, contents, draws, chained, by):
     marked.remarks += [say("mark.otherwise", count=otherwise)] if otherwise else []
     marked.remarks += [say("mark.given", count=other_numbers)] if other_numbers else []
     marked.standings = standings(counted, judged)
+    _papers(marked, counted, exam, by)
     for lesson in chained:
         _chain(lesson, marked, counted, by.works)
     times = [t for k in judged if (t := moment(counted[k]["t"]))]
@@ -250,34 +269,35 @@ def mark(
     progress=None,
     problems=None,
     works=None,
-    chained=None,
     roster=None,
+    secret=None,
 ):
     """Mark all answer sheets below a folder.
 
     folder: path; course: a Course, the path of a course.toml, a course key (which replaces that of
     the file only), or None for the course.toml in the folder or beside it, if any; pseudonyms: no
     names and no file names in the report; progress: function that is told how far it is, in words;
-    problems: the problems that count (default: all of the course); works: those that numbers
-    were drawn with, or the path of their file (default: the one in the folder or beside it, else
-    those in use); chained: Lessons whose chain of entries counts (default: all such lessons if all
-    problems count, else none); roster: a Roster, the path of its file, or None for class.csv in the
-    folder or beside it, if any; pseudonyms may also be a secret (bytes) to make them with.
+    problems: the Problems that count, and the Lessons whose chain of entries does (default: all of
+    the course); works: those that numbers were drawn with, or the path of their file (default: the
+    one in the folder or beside it, else those in use); roster: a Roster, the path of its file, or None for class.csv in the
+    folder or beside it, if any; secret: bytes, with which the exam whose file stands there is
+    marked; pseudonyms may also be a secret (bytes) to make them with.
     Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises
     InputError if there is nothing to mark.
     """
     folder = Path(folder)
     if not folder.is_dir():
         raise InputError(say("mark.no_folder", folder=folder))
-    if chained is None:
-        chained = in_use().chained if problems is None else ()
-    problems = tuple(in_use().problems if problems is None else problems)
+    counted = in_use().problems + in_use().chained if problems is None else problems
+    chained = tuple(one for one in counted if isinstance(one, Lesson))
+    problems = tuple(one for one in counted if not isinstance(one, Lesson))
     by = ground(folder, course, works, problems)
     course, works = by.course, by.works
     known = {problem.key: problem for problem in problems}
     roster = near(folder, ROSTER) if roster is None else roster
     roster = load_roster(roster) if isinstance(roster, str | Path) else roster
     handed = collect(folder)
+    exam, untold = exam_near(near(folder, EXAM_FILE), course, secret)
     if not handed.sheets:
         met = "; ".join(f"{name}: {why}" for name, why in handed.rows()[:9])
         raise InputError(say("mark.no_sheets", folder=folder, met=f" Met: {met}." if met else ""))
@@ -292,7 +312,7 @@ def mark(
                 progress(say("mark.read", done=done + k, total=len(handed.sheets)))
         draws = _draws(read, known, course, works)
         for i, (marked, contents) in enumerate(read):
-            _judge(i, marked, contents, draws, chained, by)
+            _judge(i, marked, contents, draws, chained, by, exam)
             sheets.append(marked)
         done += len(chunk)
         if progress:
@@ -300,8 +320,12 @@ def mark(
     kept, doubles = _same_names(sheets)
     alike(kept)
     found = Found(kept, bad, doubles, handed.rows(), roster)
-    told = (*by.told, *(roster.told if roster and not pseudonyms else ()))
-    return Report(problems, found, course, pseudonyms, told=told, chained=chained)
+    told = (
+        *by.told,
+        *([untold] if untold else ()),
+        *(roster.told if roster and not pseudonyms else ()),
+    )
+    return Report(problems, found, course, pseudonyms, told, chained, exam)
 
 
 def _declare(parser):
@@ -347,15 +371,16 @@ def _work(options):
     if options.folder is None:
         raise InputError(say("mark.no_folder", folder="nothing"))
     problems, chained = lessons_named(options.lesson)
+    secret = load_secret(options.secret)
     report = mark(
         options.folder,
         options.course,
-        options.pseudonyms and (load_secret(options.secret) or True),
+        options.pseudonyms and (secret or True),
         partial(print, flush=True),
-        problems,
+        (*problems, *chained),
         options.works,
-        chained,
         options.roster,
+        secret,
     )
     names = ("marks" if n == 1 else f"marks-{n}" for n in count(1))
     out = options.out or free(options.folder / name for name in names)

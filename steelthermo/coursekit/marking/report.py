@@ -18,7 +18,7 @@ from ..adapter import in_use
 from ..answers import clip, number_text, say
 from ..html import filled, printed_page
 from ..problems import DEFAULT_COURSE, normalised
-from . import first_page, gradebook, plots
+from . import first_page, gradebook, papers, plots
 from .secret import pseudonym
 
 _AFTER_SEPARATOR = re.compile(r"""([;,\t]\s*["']*)(?=[=+\-@＝＋－＠|%])""")
@@ -102,15 +102,16 @@ class Report:
 
     problems: the Problems that count; found: Found;
     course: the Course; pseudonyms: bool; told: sentences for the head; chained: the
-    Lessons whose chain of entries counts.
+    Lessons whose chain of entries counts; exam: the Paper of the exam marked, or None.
     table: one dict per sheet, ready for a gradebook; html: the report. Sheets of another course
     stand in the table but count in no figure of the class.
     """
 
-    def __init__(self, problems, found, course, pseudonyms=False, told=(), chained=()):
+    def __init__(self, problems, found, course, pseudonyms=False, told=(), chained=(), exam=None):
         sheets, bad, doubles, self.met = found.sheets, found.bad, found.doubles, found.met
         self.roster = found.roster
         self.problems, self.chained = tuple(problems), tuple(chained)
+        self.exam = exam
         self.course, self.pseudonyms = course, bool(pseudonyms)
         self._key = pseudonyms if isinstance(pseudonyms, bytes) else b"course key alone"
         self._key += normalised(course.key).encode("utf-8", "replace")
@@ -193,6 +194,7 @@ class Report:
         }
         for lesson in self.chained:
             row |= lesson.chain.cells(one.chains.get(lesson.name))
+        row |= papers.cells(self, one)
         row["remarks"] = "; ".join(self._remarks(one))
         return row | {
             p.key: "" if s is None or s.state == "not_attempted" else int(s.done)
@@ -379,6 +381,7 @@ class Report:
             behind=behind[:SHOWN],
             again=sorted(self.again(), key=_to_do)[:SHOWN_AGAIN],
             many=SHOWN,
+            papers=papers.tables(self),
             columns=columns,
             doubles=[(clip(name, 100), ", ".join(files)) for name, files in self.doubles],
         )

@@ -57,6 +57,16 @@ def pseudonym(key, learner):
     return f"L-{_keyed(key, 'pseudonym', learner)[:8]}"
 
 
+def exam_code(secret, course_key, name):
+    """The code that an exam of that name is drawn with: twelve hexadecimal digits."""
+    return _keyed(secret, "exam", f"{normalised(course_key)} / {name}")[:12]
+
+
+def order_of(secret, name, problems):
+    """Problems in an order that the secret and the name of an exam give."""
+    return sorted(problems, key=lambda p: _keyed(secret, "exam problem", f"{name} / {p.key}"))
+
+
 def _keyed(key, purpose, text):
     said = f"{purpose}\n{normalised(text)}".encode("utf-8", "replace")
     return hmac.digest(key, said, hashlib.sha256).hex()

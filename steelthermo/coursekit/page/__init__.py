@@ -5,6 +5,7 @@ from .chain_page import ChainPage, debrief
 from .exercise import Page, show
 from .home import Home
 from .pages import PAGE, Pages
+from .paper_page import PaperPage, skills
 from .prediction import Prediction, predict
 from .problem_view import ProblemView
 from .question_view import ask

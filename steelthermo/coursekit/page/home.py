@@ -9,7 +9,9 @@ from ...base import table
 from ..adapter import in_use
 from ..answers import say
 from ..html import listed, paragraphs
+from ..paper import FIRST, LAST, paper
 from ..sheet import journal_here, working_folder
+from .paper_page import skills
 from .today import due_today
 
 
@@ -22,11 +24,11 @@ class Home:
     def __init__(self, folder=None, today=None):
         folder = folder or working_folder
         self.lessons, self.today = in_use().lessons, today or date.today()
-        self.records, self.standings, self.learner = [], {}, ""
+        self.records, self.standings, self.learner, self.gain = [], {}, "", ""
         journal, _ = journal_here(folder)
         if journal:
             self.learner, self.records = journal.learner, journal.records
-            self.standings = journal.standings()
+            self.standings, self.gain = journal.standings(), skills(journal)
 
     def solved(self, lesson, how="done"):
         """How many problems of a lesson are solved, or "mastered"."""
@@ -52,7 +54,20 @@ class Home:
             counts = {"solved": self.solved(one), "mastered": self.solved(one, "mastered")}
             count = say("home.count", total=len(one.problems), **counts)
             rows.append((one.number, lesson, exercise, count if one.problems else ""))
-        return self._today() + table(say("home.heads").split("|"), rows, say("home.map"))
+        return (
+            self._today()
+            + self._papers()
+            + table(say("home.heads").split("|"), rows, say("home.map"))
+        )
+
+    def _papers(self):
+        """The paper to take, or what was gained."""
+        if self.gain:
+            return self.gain
+        told = {FIRST: say("home.first_paper"), LAST: say("home.last_paper")}
+        key = LAST if paper(FIRST).ended(self.records) else FIRST
+        link = f'<a href="../exercises/{key}_paper.ipynb">{escape(told[key])}</a>'
+        return f"<p>{link}</p>" if in_use().paper else ""
 
     def _today(self):
         if not self.learner:

@@ -10,9 +10,10 @@ from ...base import InputError
 from ..answers import STATES, clip, say
 from ..caution import caution_box
 from ..html import markdown, paragraphs
-from ..parts import Region, button, column, guarded, html, of_class, row, soon, submitted
-from ..problems import check, draw, example
+from ..parts import Region, button, column, guarded, html, of_class, row, soon
+from ..problems import check, draw
 from ..sheet import Standing
+from .answer_box import AnswerBox
 
 TRIES = 3  # wrong answers to one set of numbers, then come new ones
 
@@ -39,10 +40,8 @@ class ProblemView(Region):
         self.status = html()
         self.feedback, self.hints = html("st-sentence"), html("st-more")
         self.worked = told(problem.worked, "st-more")
-        self.choice = widgets.RadioButtons(options=[], description=say("page.choice"))
-        self.box = submitted(widgets.Text(placeholder=example(problem.number)), self.check)
-        if problem.number:
-            self.box.description = problem.number.asked
+        self.answer = AnswerBox(problem, self.check)
+        self.choice, self.box = self.answer.choice, self.answer.box
         self.check_button = button(say("page.check"), lambda: soon(self.check))
         self.another_button = button(say("page.another"), self.another)
         self.hint_button = button(say("page.hint"), self.hint)
@@ -56,8 +55,7 @@ class ProblemView(Region):
             "st-problem",
             self.heading,
             self.text,
-            self.choice if problem.choice else None,
-            self.box if problem.number else None,
+            *self.answer.parts,
             row("st-row", *buttons),
             self.question,
             self.asked,
@@ -80,7 +78,7 @@ class ProblemView(Region):
             closed = "page.worked_closed" if self.problem.given else "page.worked_closed_same"
             self.tell(say(closed))
             return
-        text = self.typed()
+        text = self.answer.typed()
         verdict = check(self.draw, text, direction=not standing.missed[self.set])
         what = {"problem": self.problem.key, "set": self.set, "text": text}
         if verdict.readable:
@@ -177,22 +175,6 @@ class ProblemView(Region):
         """Where the learner stands with this problem (progress.Standing)."""
         return self.journal.standings().get(self.problem.key) or Standing()
 
-    def typed(self):
-        """The answer as it goes into the sheet: choice, number, or both with a semicolon
-        between.
-        """
-        line = "" if self.choice.value is None else str(self.choice.value)
-        if not self.problem.choice:
-            return self.box.value
-        if self.problem.number is None:
-            return line
-        typed_line, semicolon, number = self.box.value.partition(";")
-        if (
-            semicolon and typed_line.strip().isdigit() and line in ("", typed_line.strip())
-        ):  # the line typed as on a sheet, not chosen
-            return f"{typed_line.strip()}; {number.strip()}"
-        return f"{line}; {self.box.value}"
-
     @guarded
     def start(self):
         """Draw the numbers of the set being worked on and show the problem."""
@@ -213,12 +195,7 @@ class ProblemView(Region):
             return
         box = caution_box(self.problem.cautions)
         self.text.value = box + markdown(self.draw.text(self.problem.text))
-        if self.problem.choice:
-            self.choice.options = [
-                (f"{i}: {self.draw.text(o)}", i)
-                for i, o in enumerate(self.draw.problem.choice.options, 1)
-            ]
-            self.choice.value = None
+        self.answer.show(self.draw)
         number = self.problem.number
         if number:
             unit = (
@@ -271,5 +248,6 @@ class ProblemView(Region):
             if opened
             else ""
         )
-        self.box.disabled = self.choice.disabled = self.check_button.disabled = opened
+        self.answer.hold(opened)
+        self.check_button.disabled = opened
         self.changed()

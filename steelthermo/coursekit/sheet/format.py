@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 from ..answers import STATES, clip, say
 from ..problems import normalised
 
-SCHEMA = 2  # 1 kept the entries of a chain as predictions
+SCHEMA = 3  # 1 kept the entries of a chain as predictions; 2 had no papers
 LIMIT_BYTES = 16 * 2**20
 LIMIT_LINES = 100_000
 LINE_BYTES = 16 * 1024
@@ -37,6 +37,10 @@ _KINDS = {
     "predict": ("question", "text"),
     "begin": ("lesson", "set"),
     "entry": ("lesson", "set", "entry", "text"),
+    "tried": ("lesson", "set", "entry", "text"),
+    "began": ("paper", "text"),
+    "paper": ("paper", "asked", "text"),
+    "ended": ("paper",),
     "damage": ("bad", "copy"),
 }
 
@@ -151,6 +155,7 @@ _CHECKS = {
     "schema": _count, "set": _count, "number": _count, "bad": _count, "n": _count,
     "learner": _text(200), "course": _text(200), "copy": _text(200), "text": _text(TEXT),
     "problem": _text(80), "lesson": _text(80), "question": _text(80), "entry": _text(80),
+    "paper": _text(80), "asked": _text(80),
     "kit": _text(60), "data": _text(60), "t": _text(40),
     "state": lambda x: isinstance(x, str) and x in STATES, "slips": _slips, "given": _given,
     "why": _text(TEXT), "mixed": lambda x: x is True,

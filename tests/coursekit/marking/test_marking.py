@@ -57,8 +57,8 @@ def right(own):
     return own.answer_text()
 
 
-def mark(folder, **more):
-    return marking.mark(folder, problems=PROBLEMS, **more)
+def mark(folder, chained=(), **more):
+    return marking.mark(folder, problems=(*PROBLEMS, *chained), **more)
 
 
 def row(report, learner):
@@ -435,11 +435,11 @@ def test_the_fullest_heat_counts_and_only_sealed_entries(tmp_path):
     heat_entries(one)
     one.append("begin", lesson="whole_heat", set=2)
     heat_entries(one, stop="lime", number=2)
-    cells = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
+    cells = marking.mark(tmp_path, problems=STEEL.chained).table[0]
     assert cells["heat_entries"] == f"{len(ENTRIES)} of {len(ENTRIES)}" and cells["problems"] == 0
     data = one.path.read_bytes()
     one.path.write_bytes(data.replace(b'"entry":"lime"', b'"entry":"LIME"'))
-    cells = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
+    cells = marking.mark(tmp_path, problems=STEEL.chained).table[0]
     assert (
         cells["heat_entries"] == f"{[e.key for e in ENTRIES].index('lime')} of {len(ENTRIES)}"
         and "1 line whose seal" in cells["remarks"]
@@ -479,9 +479,9 @@ def test_the_heat_is_worked_out_with_the_works_of_the_course(tmp_path):
     """Dunlin Works's vessel is a small one: the same entries fit no heat of Heron Works's."""
     works = plant.load_profile("dunlin")
     heat_entries(Sheet(tmp_path, "Ada", "self-study"), works=works)
-    usual = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
+    usual = marking.mark(tmp_path, problems=STEEL.chained).table[0]
     (tmp_path / "works.toml").write_text(plant_file.annotated("dunlin"), encoding="utf-8")
-    cells = marking.mark(tmp_path, problems=(), chained=STEEL.chained).table[0]
+    cells = marking.mark(tmp_path, problems=STEEL.chained).table[0]
     assert cells["heat_right"] == len(ENTRIES) > (usual["heat_right"] or 0)
 
 

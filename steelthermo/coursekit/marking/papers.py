@@ -1,0 +1,38 @@
+"""What a class gained from the first to the last paper, skill by skill, and how its exam went."""
+
+from ..adapter import in_use
+from ..paper import FIRST, LAST
+
+
+def cells(report, one):
+    """What a gradebook says of one sheet's papers; blank for a paper not handed in."""
+    right = {key: sum(marks.values()) for key, marks in one.papers.items()}
+    first, last = (right.get(key, "") for key in (FIRST, LAST))
+    out = {"first_paper": first, "last_paper": last}
+    out["gain"] = "" if "" in (first, last) else last - first
+    return out | ({"exam": right.get(report.exam.key, "")} if report.exam else {})
+
+
+def tables(report):
+    """[(heading, heads, rows)] for the report: gain of each skill among those who handed in both
+    papers, and the problems of an exam.
+    """
+    out = []
+    both = [one.papers for one in report.own if {FIRST, LAST} <= one.papers.keys()]
+    if both:
+        rows = []
+        for key in in_use().paper:
+            first, last = (sum(p[paper][key] for p in both) for paper in (FIRST, LAST))
+            new = sum(p[LAST][key] and not p[FIRST][key] for p in both)
+            lost = sum(p[FIRST][key] and not p[LAST][key] for p in both)
+            rows.append((in_use().problem(key).title, first, last, new, lost))
+        totals = [sum(row[k] for row in rows) for k in range(1, 5)]
+        rows.append(("all skills", *totals))
+        heads = ("skill", "right in the first", "right in the last", "gained", "lost")
+        out.append((f"What was gained, first to last paper ({len(both)} learners)", heads, rows))
+    if report.exam:
+        wrote = [p for one in report.own if (p := one.papers.get(report.exam.key))]
+        rows = [(p.title, sum(mine[p.key] for mine in wrote)) for p in report.exam.problems]
+        told = f"Exam {report.exam.key} ({len(wrote)} learners)"
+        out.append((told, ("problem", "right"), rows))
+    return out
