@@ -66,16 +66,6 @@ class Measured(Record):
         mask = (self.quantity == quantity) & (True if source is None else self.source == source)
         return self.time_min[mask], self.value[mask]
 
-    def from_source(self, source: str) -> "Measured":
-        """The readings of one source. Raises InputError for one that is not there."""
-        if source not in self.sources:
-            raise InputError(
-                f"source: {shown(source)} was asked for; these readings come from "
-                f"{', '.join(self.sources)}."
-            )
-        mask = self.source == source
-        return Measured(*(getattr(self, c)[mask] for c in COLUMNS), self.notes)
-
 
 def load(path: str | Path) -> Measured:
     """A measured heat from a CSV file: UTF-8, UTF-16, or the Western code page of a spreadsheet

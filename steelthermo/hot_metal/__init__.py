@@ -16,4 +16,4 @@ from .magnesium_lime_carbide import (
     reagent,
     reagents,
 )
-from .pre_oxidation import Oxidation, oxidise, oxygen_equivalent_nm3_t, solid_for_gas_c
+from .pre_oxidation import Oxidation, oxidise, oxygen_equivalent_nm3_t

@@ -84,49 +84,6 @@ def oxygen_equivalent_nm3_t(drop_pct: dict) -> dict:
     return out
 
 
-def solid_for_gas_c(metal: LiquidMetal, oxide: str = "Fe2O3") -> Number:
-    """Temperature that it costs to bring oxygen as an iron oxide at 25 degC in place of cold gas.
-
-    Parameters
-    ----------
-    metal : LiquidMetal
-    oxide : str
-
-    Returns
-    -------
-    float or array
-        degC per Nm3/t of O2: the heat of breaking the oxide up.
-
-    Raises
-    ------
-    InputError
-
-    References
-    ----------
-    Enthalpies of the oxide and of liquid iron.
-
-    Examples
-    --------
-    >>> round(solid_for_gas_c(LiquidMetal(1000.0, {"C": 4.5}, 1350.0)))
-    32
-    """
-    n = 1000.0 / molar_volume_nm3_kmol()  # mol of O2 in one Nm3
-    atoms = substance(oxide).molar_mass, mass_fractions(oxide)
-    iron, oxygen = (
-        atoms[1]["Fe"] * atoms[0] / atomic_weight("Fe"),
-        atoms[1]["O"] * atoms[0] / atomic_weight("O"),
-    )
-    cold = kelvin(25.0)
-    per_mol_oxide = (
-        iron * enthalpy("Fe", kelvin(metal.temp_c), "liquid", supercooled=True)
-        + oxygen / 2.0 * enthalpy("O2", cold)
-        - enthalpy(oxide, cold)
-    )
-    kj = n * per_mol_oxide * 2.0 / oxygen / 1000.0
-    per_degree = loss_kj(metal, 1.0) / metal.mass_kg * 1000.0  # kJ per t and degree
-    return plain(kj / per_degree)
-
-
 @dataclass(frozen=True, repr=False)
 class _Molten(Condensed):
     """Slag of a treatment: 2CaO.SiO2 changes its form at its own temperature over the share `alpha`

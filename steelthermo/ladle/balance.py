@@ -48,7 +48,7 @@ from ..thermo import (
     oxygen_atoms,
 )
 from ..works import start_value as start
-from .alloying import Alloy, alloy, recovery, with_recovery
+from .alloying import alloy, recovery, with_recovery
 from .deoxidation import deoxidise
 from .inclusions import Deoxidised
 
@@ -70,23 +70,6 @@ class LadleStage(Stage):
     def scaled(self, factor: Number) -> "LadleStage":
         """The same, factor times as much. Raises InputError."""
         return replace(super().scaled(factor), bath=self.bath.scaled(factor))
-
-    def overall_recovery_pct(self, element: str) -> Number:
-        """Share, %, of what the additions bring of an element that is found in the steel: (after -
-        before) / brought. Raises InputError if none is brought.
-        """
-        brought = sum(
-            r.element_kg().get(element, 0.0)
-            for r in self.inputs.values()
-            if isinstance(r, Solid) and isinstance(r.material, Alloy)
-        )
-        if np.any(np.asarray(brought) <= 0):
-            raise InputError(f"recovery: no addition brings {element}.")
-        before, after = (
-            r.element_kg().get(element, 0.0)
-            for r in (self.inputs["tapped steel"], self.outputs["steel"])
-        )
-        return plain(100.0 * (after - before) / brought)
 
     @property
     def boil_ratio(self) -> Number:

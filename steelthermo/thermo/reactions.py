@@ -155,20 +155,6 @@ class Reaction(Record):
             for t in self.terms
         }
 
-    def _amount(self, species):
-        n = sum(-t.nu for t in self.terms if t.formula == species)
-        if n <= 0:
-            raise InputError(f"reaction {self}: {species!r} is not among what is used up.")
-        return n
-
-    def heat_per_kg(self, T: Number, species: str) -> Number:
-        """Heat of reaction, J per kg of a species used up (an element, say)."""
-        return self.heat(T) / (self._amount(species) * molar_mass(species) / 1000.0)
-
-    def heat_per_nm3_oxygen(self, T: Number) -> Number:
-        """Heat of reaction, J per Nm3 of O2 used up."""
-        return self.heat(T) / mol_to_nm3(self._amount("O2"))
-
     @property
     def provenance(self) -> tuple:
         """Sources of the data of every species."""

@@ -165,9 +165,8 @@ def test_doubles():
 def test_two_sources_are_kept_apart():
     m = read("2,C,4,%,lab A,own", "2,C,4.3,%,lab B,own", "6,C,3,%,lab A,own")
     assert m.sources == ("lab A", "lab B") and "2 sources: lab A (2), lab B (1)" in m.notes[0]
-    assert m.of("C", "lab B")[1].tolist() == [4.3] and len(m.from_source("lab A")) == 2
-    with pytest.raises(InputError, match="lab C"):
-        m.from_source("lab C")
+    assert m.of("C", "lab B")[1].tolist() == [4.3]
+    assert m.of("C", "lab A")[1].tolist() == [4.0, 3.0]
 
 
 def test_semicolons_with_decimal_commas_and_tabs():
