@@ -28,7 +28,6 @@ from .linear import Linear, add_up, linear_solve
 from .numerics import (
     OF_ARRAYS,
     OF_NUMBERS,
-    Functions,
     common_shape,
     find_root,
     fixed_point,

@@ -1,7 +1,7 @@
 """Runs the heat that `charge` solves along time: see blow.py."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -9,6 +9,7 @@ from ..base import (
     Amounts,
     InputError,
     Number,
+    Record,
     atomic_weight,
     between,
     common_shape,
@@ -18,6 +19,7 @@ from ..base import (
     plain,
     positive,
     shown,
+    told,
 )
 from ..charge import Charge, refuse_or_mark
 from ..charge import solve as solve_charge
@@ -75,18 +77,29 @@ def runge_kutta(rate: Callable, state: np.ndarray, time: np.ndarray) -> np.ndarr
     return out
 
 
-def solve(
-    charge: Charge | None = None,
-    works: Profile | None = None,
-    *,
-    pattern: LancePattern | None = None,
-    oxygen_nm3: Number | None = None,
-    additions: Sequence | None = None,
-    parameters: Amounts | None = None,
-    usual_flow_nm3_min: Number | None = None,
-    step_min: Number = 0.2,
-    infeasible: str = "refuse",
-) -> Blow:
+@dataclass(frozen=True, repr=False)
+class Run(Record):
+    """How a heat is blown.
+
+    pattern: LancePattern, run as it is, or stretched in time if oxygen_nm3 is given (None:
+    standard_pattern() at the usual flow, stretched to oxygen_nm3 or to the oxygen of the charge);
+    oxygen_nm3: oxygen of the blow, Nm3, above 0; additions: sequence of Addition (None: fluxes,
+    coolant and fuel of the charge in the ordinary lots); parameters: number or array by key of
+    parameters(), start values for the others; usual_flow_nm3_min: instead of the works'; step_min:
+    longest step of the integrator, min, 0.01 to 0.5, which fast rates shorten; infeasible: 'refuse'
+    raises with the reason, 'mark' sets Blow.feasible.
+    """
+
+    pattern: LancePattern | None = None
+    oxygen_nm3: Number | None = None
+    additions: Sequence | None = None
+    parameters: Amounts | None = None
+    usual_flow_nm3_min: Number | None = None
+    step_min: Number = 0.2
+    infeasible: str = "refuse"
+
+
+def solve(charge: Charge | None = None, works: Profile | None = None, **run: object) -> Blow:
     """Run a heat along time.
 
     charge, oxygen_nm3, usual_flow_nm3_min, additions and parameters may hold arrays of heats that
@@ -97,14 +110,8 @@ def solve(
     charge : a solved Charge (default: the works' own, for its tap weight); its hot metal, scrap,
         fluxes, gas, dust, losses and ferric share are taken
     works : Profile (default: load_profile()); gives the usual oxygen flow per t of steel
-    pattern : run as it is, or stretched in time if oxygen_nm3 is given; default: standard_pattern()
-        at the usual flow, stretched to oxygen_nm3 or to the oxygen of the charge
-    oxygen_nm3 : oxygen of the blow, Nm3, above 0
-    additions : default: fluxes, coolant and fuel of the charge in the ordinary lots
-    parameters : number or array by key of parameters(); start values for the others
-    usual_flow_nm3_min : instead of the works'
-    step_min : longest step of the integrator, min, 0.01 to 0.5; fast rates shorten it
-    infeasible : 'refuse' raises with the reason, 'mark' sets Blow.feasible
+    run : fields of Run: pattern, oxygen_nm3, additions, parameters, usual_flow_nm3_min, step_min,
+        infeasible
 
     Returns
     -------
@@ -125,6 +132,7 @@ def solve(
     >>> f"{blow.time_min[-1]:.0f} min, {blow.of('C')[-1]:.2f} % C"
     '20 min, 0.04 % C'
     """
+    run = told(Run, "blow", run)
     works = works or load_profile()
     if charge is None:
         charge = solve_charge(works).for_tap(works.vessel.tap_t)
@@ -138,13 +146,14 @@ def solve(
             "charge: some of its heats can't be, as Charge.feasible says; take them out before "
             "they are blown."
         )
+    pattern = run.pattern
     if not (pattern is None or isinstance(pattern, LancePattern)):
         raise InputError(f"lance pattern: {shown(pattern)} was given; a LancePattern is needed.")
-    one_of("infeasible", infeasible, ("refuse", "mark"))
-    step = between("longest step", step_min, 0.01, 0.5, "min")
-    given = start(parameters, law_figures(works))
-    lots = _lots(additions)
-    usual = usual_flow_nm3_min
+    one_of("infeasible", run.infeasible, ("refuse", "mark"))
+    step = between("longest step", run.step_min, 0.01, 0.5, "min")
+    given = start(run.parameters, law_figures(works))
+    lots = _lots(run.additions)
+    usual = run.usual_flow_nm3_min
     if usual is None:
         usual = (
             works.oxygen.flow_nm3_min
@@ -153,7 +162,9 @@ def solve(
             / 1000.0
         )
     usual = between("usual oxygen flow", usual, 1e-3, 3000.0, "Nm3/min")
-    wanted = charge.oxygen.total_nm3 if oxygen_nm3 is None and pattern is None else oxygen_nm3
+    wanted = run.oxygen_nm3
+    if wanted is None and pattern is None:
+        wanted = charge.oxygen.total_nm3
     wanted = None if wanted is None else positive("oxygen of the blow", wanted, "Nm3", zero=False)
 
     heats = common_shape(
@@ -179,7 +190,7 @@ def solve(
                 "lance pattern: it blows no oxygen; it cannot be stretched to blow some."
             )
         time_factor = flat(wanted) / (pattern.oxygen_nm3() * flow_factor)
-    if additions is None:
+    if run.additions is None:
         planned = {name: flat(charge.inputs[name].mass_kg) for name in FED}
         lots = standard_additions(planned, pattern.end_min * time_factor)
     else:
@@ -217,18 +228,25 @@ def solve(
 
     state = runge_kutta(rate, np.zeros((account.size, 1, n)), course.time_min)
     at_nodes.append(rate(len(course.middles) - 1, 2, state[:, -1:])[:, 0])
-    return _blow(
-        charge,
-        given,
-        heats,
-        course,
-        account,
-        kinetics,
-        known[:, ::2],
-        state,
-        np.stack(at_nodes, axis=1),
-        infeasible,
-    )
+    rates = np.stack(at_nodes, axis=1)
+    way = _Way(charge, given, course, account, kinetics, known[:, ::2], state, rates)
+    return _blow(way, heats, run.infeasible)
+
+
+@dataclass(frozen=True)
+class _Way:
+    """What the integrator leaves: what was run, rows known, states and rates at the nodes of the
+    course.
+    """
+
+    charge: Charge
+    given: dict
+    course: Course
+    account: Account
+    kinetics: Kinetics
+    known: np.ndarray
+    state: np.ndarray
+    rates: np.ndarray
 
 
 def _lots(additions):
@@ -278,15 +296,16 @@ def _burnt_to_co2(charge):
     return 1.0 - charge.gas.nm3["CO"] / molar_volume_nm3_kmol() / np.maximum(burnt, 1e-9)
 
 
-def _blow(charge, given, heats, course, account, kinetics, known, state, rates, infeasible):
-    """The Blow of the integrated states and their rates."""
-    now = account.at(known, state)
+def _blow(way, heats, infeasible):
+    """The Blow of a way, in the shape of its heats."""
+    course, account, rates = way.course, way.account, way.rates
+    now = account.at(way.known, way.state)
     T = account.temperature(now, exact=True)
-    height, flow, drive = course.drive(kinetics, np.minimum(course.nodes, 1.0 - 1e-9) + 1e-12)
+    height, flow, drive = course.drive(way.kinetics, np.minimum(course.nodes, 1.0 - 1e-9) + 1e-12)
     known_rates = account.known(
         np.ones_like(T), np.broadcast_to(drive.o2, T.shape), course.feeding(course.nodes)
     )
-    known_rates[-1] = np.where(known[-1] < 1.0, drive.o2 / account.o2_planned, 0.0)
+    known_rates[-1] = np.where(way.known[-1] < 1.0, drive.o2 / account.o2_planned, 0.0)
     gas = account.gas_rates(known_rates, rates)
 
     def out(x):
@@ -316,11 +335,11 @@ def _blow(charge, given, heats, course, account, kinetics, known, state, rates, 
         faults.append((plain(bad.any(axis=0).reshape(heats)), words))
     feasible = refuse_or_mark(faults, infeasible)
     inputs, outputs, loss = records(
-        charge, account, course, now, T, state[0], course.fed(course.nodes), heats
+        way.charge, account, course, now, T, way.state[0], course.fed(course.nodes), heats
     )
     found = Blow(
-        charge=charge,
-        parameters=given,
+        charge=way.charge,
+        parameters=way.given,
         time_min=out(course.time_min),
         height_m=out(height),
         flow_nm3_min=out(flow),

@@ -16,6 +16,7 @@ from ..base import (
     molar_mass,
     plain,
     positive,
+    told,
     value,
 )
 from ..streams import Gas
@@ -117,18 +118,30 @@ def _argon_share(argon_pct, purity):
     return np.where(rest > 0, argon / np.where(rest > 0, rest, 1.0), 0.0)
 
 
+@dataclass(frozen=True, repr=False)
+class Blowing(Record):
+    """How gas is blown. Floats or arrays that broadcast.
+
+    gas_temp_c: of the gas that leaves, degC (None: as the steel); blast_temp_c: of the gas blown, a
+    hot one brings heat back; carbon_share_pct: share of the oxygen that makes CO and CO2, 1 to
+    100 %, and co2_pct: share of the burnt carbon that becomes CO2: these set how far the nitrogen
+    is diluted at the bath; argon_pct: in the gas blown (None: in the proportion of air);
+    pressure_atm: at the bath; analysis_pct: of the steel, mass % (None: pure iron); coefficients:
+    set of the solution data.
+    """
+
+    gas_temp_c: Number | None = None
+    blast_temp_c: Number = 25.0
+    carbon_share_pct: Number = 100.0
+    co2_pct: Number = 0.0
+    argon_pct: Number | None = None
+    pressure_atm: Number = 1.0
+    analysis_pct: Amounts | None = None
+    coefficients: str = DEFAULT_SET
+
+
 def blast(
-    purity_pct: Number,
-    oxygen_nm3_t: Number = 50.0,
-    temp_c: Number = 1600.0,
-    gas_temp_c: Number | None = None,
-    blast_temp_c: Number = 25.0,
-    carbon_share_pct: Number = 100.0,
-    co2_pct: Number = 0.0,
-    argon_pct: Number | None = None,
-    pressure_atm: Number = 1.0,
-    analysis_pct: Amounts | None = None,
-    coefficients: str = DEFAULT_SET,
+    purity_pct: Number, oxygen_nm3_t: Number = 50.0, temp_c: Number = 1600.0, **blowing: object
 ) -> Blast:
     """Ballast, heat, scrap and nitrogen of blowing with oxygen of any purity, from air to pure.
     Scalars or arrays that broadcast.
@@ -141,21 +154,9 @@ def blast(
         O2 needed, Nm3 per t of steel.
     temp_c : float or array
         Steel, 1500 to 1800 degC.
-    gas_temp_c : float or array, optional
-        Gas leaving, degC; default: as the steel.
-    blast_temp_c : float or array
-        Gas blown, degC (a hot blast brings heat back).
-    carbon_share_pct, co2_pct : float or array
-        Share of the oxygen that makes CO and CO2, 1 to 100 %, and share of the burnt carbon that
-        becomes CO2: these set how far the nitrogen is diluted at the bath.
-    argon_pct : float or array, optional
-        In the gas blown; default: in the proportion of air.
-    pressure_atm : float or array
-        Of the gas at the bath.
-    analysis_pct : dict, optional
-        The steel, mass %; default: pure iron.
-    coefficients : str
-        Set of the solution data.
+    blowing
+        Fields of Blowing: gas_temp_c, blast_temp_c, carbon_share_pct, co2_pct, argon_pct,
+        pressure_atm, analysis_pct, coefficients.
 
     Returns
     -------
@@ -174,25 +175,28 @@ def blast(
     >>> round(blast(99.5).ballast_nm3_t, 2)
     0.25
     """
+    how = told(Blowing, "gas blown", blowing)
     purity = between("purity of oxygen", purity_pct, 20.0, 100.0, "%")
     o2 = positive("oxygen needed", oxygen_nm3_t, "Nm3/t", zero=False)
     blown = o2 / (purity / 100.0)
     ballast = blown - o2
-    argon = ballast * _argon_share(argon_pct, purity)
+    argon = ballast * _argon_share(how.argon_pct, purity)
     leaving = Gas(
-        {"N2": ballast - argon, "Ar": argon}, temp_c if gas_temp_c is None else gas_temp_c
+        {"N2": ballast - argon, "Ar": argon}, temp_c if how.gas_temp_c is None else how.gas_temp_c
     )
-    heat = leaving.sensible_kj(blast_temp_c) / 1000.0
-    share = between("share of oxygen that burns carbon", carbon_share_pct, 1.0, 100.0, "%") / 100.0
-    co2 = between("CO2 share", co2_pct, 0.0, 100.0, "%") / 100.0
+    heat = leaving.sensible_kj(how.blast_temp_c) / 1000.0
+    share = (
+        between("share of oxygen that burns carbon", how.carbon_share_pct, 1.0, 100.0, "%") / 100.0
+    )
+    co2 = between("CO2 share", how.co2_pct, 0.0, 100.0, "%") / 100.0
     carbon_gas = o2 * share / (0.5 + 0.5 * co2)  # Nm3 of CO and CO2 together
     n2_atm = (
-        positive("pressure at the bath", pressure_atm, "atm", zero=False)
+        positive("pressure at the bath", how.pressure_atm, "atm", zero=False)
         * (ballast - argon)
         / (ballast + carbon_gas)
     )
     T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given?"))
-    nitrogen = gas_solubility_pct("N", n2_atm, T, analysis_pct, coefficients)
+    nitrogen = gas_solubility_pct("N", n2_atm, T, how.analysis_pct, how.coefficients)
     return Blast(
         *(
             plain(x)

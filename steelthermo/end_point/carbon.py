@@ -19,6 +19,7 @@ from ..base import (
     kelvin,
     plain,
     positive,
+    told,
 )
 from ..thermo import (
     DEFAULT_SET,
@@ -71,16 +72,25 @@ def propagate(function: Callable, values: dict, uncertainties: dict) -> Estimate
     return Estimate(value, plain(np.sqrt(change)))
 
 
+@dataclass(frozen=True, repr=False)
+class Reading(Record):
+    """Standard uncertainties of the reading of a probe: shares of the oxygen and of the pressure of
+    CO, and of the temperature, degC.
+    """
+
+    u_oxygen_share: float = 0.05
+    u_temp_c: float = 5.0
+    u_p_co_share: float = 0.1
+
+
 def carbon_from_oxygen(
     oxygen_pct: float,
     temp_c: float,
     p_co_atm: float = 1.0,
     analysis_pct: Amounts | None = None,
-    u_oxygen_share: float = 0.05,
-    u_temp_c: float = 5.0,
-    u_p_co_share: float = 0.1,
     coefficients: str = DEFAULT_SET,
     product: float | None = None,
+    **uncertainties: float,
 ) -> Estimate:
     """Carbon in equilibrium with the dissolved oxygen of the steel. Not for killed steel: there
     aluminium sets the oxygen.
@@ -92,11 +102,11 @@ def carbon_from_oxygen(
     p_co_atm : pressure of CO at which the two met, atm; a blow stirred from below ends near 1, one
         stirred by the lance alone higher (plant value)
     analysis_pct : the other elements, mass %
-    u_oxygen_share, u_p_co_share : relative standard uncertainties
-    u_temp_c : standard uncertainty, degC
     coefficients : 'jsps' or 'msts'
     product : [%C][%O] at 1 atm instead of the constant of the set, activity coefficients left away
         (a maker of probes uses value('co_product_maker'), 0.0022)
+    uncertainties : standard, of what was read: u_oxygen_share (of the oxygen, 0.05), u_temp_c
+        (degC, 5), u_p_co_share (of the pressure, 0.1)
 
     Returns
     -------
@@ -119,6 +129,7 @@ def carbon_from_oxygen(
     >>> print(carbon_from_oxygen(0.06, 1650.0))
     0.04346 ± 0.0049
     """
+    u = told(Reading, "carbon from oxygen", uncertainties)
     others = {e: p for e, p in (analysis_pct or {}).items() if e not in ("C", "O", "Fe")}
     if product is not None:
         positive("product of carbon and oxygen", product, zero=False)
@@ -144,7 +155,7 @@ def carbon_from_oxygen(
     found = propagate(
         carbon,
         given,
-        {"oxygen": o * u_oxygen_share, "temp": u_temp_c, "p_co": p_co_atm * u_p_co_share},
+        {"oxygen": o * u.u_oxygen_share, "temp": u.u_temp_c, "p_co": p_co_atm * u.u_p_co_share},
     )
     gate("e_O^C", interaction_row("O", "C", coefficients)["holds"], {"C": found.value})
     return found

@@ -18,7 +18,6 @@ import numpy as np
 from ..base import (
     OF_ARRAYS,
     Amounts,
-    Functions,
     InputError,
     Number,
     Record,
@@ -141,7 +140,7 @@ def iron_terms(base: np.ndarray, T: Number) -> IronTerms:
     )
 
 
-def ferric_share(iron: Number, f: Number, slag: IronTerms, of: Functions = OF_ARRAYS) -> tuple:
+def ferric_share(iron: Number, f: Number, slag: IronTerms, of: tuple = OF_ARRAYS) -> tuple:
     """Share of ferric iron of a slag beside liquid iron, by Newton's rule, and its activity of
     FetO. iron: kmol; f: where to start; of: functions of plain numbers or of arrays.
     """

@@ -62,9 +62,9 @@ def compute(given, at):
             purity,
             at.oxygen_nm3_t,
             at.steel_temp_c,
-            at.gas_temp_c,
-            at.blast_temp_c,
-            at.carbon_share_pct,
+            gas_temp_c=at.gas_temp_c,
+            blast_temp_c=at.blast_temp_c,
+            carbon_share_pct=at.carbon_share_pct,
             argon_pct=argon,
             coefficients=coefficients,
         )
