@@ -26,6 +26,7 @@ from .interactions import (
     reciprocal,
     reciprocity,
 )
+from .iron_carbon import assessed_carbon_activity, assessed_carbon_heat_kj_mol
 from .melting import (
     FORMULAS,
     carbon_at_liquidus,

@@ -1,7 +1,7 @@
 """Equilibria of liquid iron: the oxygen, carbon and gases that a reaction leaves.
 
 Activity coefficients of the same set are always in. Where no set is named it is DEFAULT_SET (jsps,
-published but for r_C^C); give the set of a LiquidMetal with its analysis.
+second-hand); give the set of a LiquidMetal with its analysis.
 """
 
 import warnings

@@ -3,14 +3,14 @@ and whether reciprocal pairs agree.
 
 Sets, never mixed: 'msts' (Sigworth and Elliott 1974, mostly recalled, with the Gibbs energies of
 msts; kept for history, twelve of its signs are disputed), 'jsps' (Steelmaking Data Sourcebook 1988,
-published but for r_C^C, with its own; taken where no set is named), for iron-titanium-oxygen alone
+second-hand, with its own; taken where no set is named), for iron-titanium-oxygen alone
 'cha08' and 'pak07', for iron-aluminium-magnesium-oxygen alone 'itoh97'. Every coefficient is
 e = a/T + b; where no temperature law was published a is zero.
 
 Carbon: no published r_C^C could be read. Without one, the straight line of log f_C misses graphite
 saturation: with the zero-carbon limit e_C^C = 0.243 of jsps f_C at saturation comes out three times
 too high. Both sets therefore keep their own e_C^C as the limit at zero carbon and carry an r_C^C(T)
-chosen so that the carbon activity is 1 where the recalled saturation line says graphite appears.
+chosen so that the carbon activity is 1 where graphite appears by the assessment of iron_carbon.
 """
 
 from collections.abc import Iterable, Mapping
@@ -36,7 +36,7 @@ from .solution import SETS
 
 ELEMENTS = tuple("C Si Mn P S O N H Al Cr V Ti Ni Cu".split())
 INTERACTION_SETS = (*SETS, "cha08", "pak07", "itoh97")
-# of equilibria where none is named: published but for r_C^C, while msts is mostly recalled. A
+# of equilibria where none is named: second-hand, while msts is mostly recalled. A
 # LiquidMetal names that of its heats.
 DEFAULT_SET = "jsps"
 TEMPERATURE_RULES = ("published", "semi-regular")

@@ -11,6 +11,7 @@ from steelthermo import sources
 from steelthermo.base import ExtrapolationWarning, InputError, find_root, tables
 from steelthermo.thermo import (
     FORMULAS,
+    assessed_carbon_activity,
     carbon_at_liquidus,
     carbon_saturation_pct,
     density_kg_m3,
@@ -34,7 +35,7 @@ def test_hot_metal_formula_as_published():
 
 def test_eutectic_where_the_lines_meet():
     """Eutectic carbon 4.23 % (Japanese glossary of cast iron). The published liquidus meets the
-    recalled saturation line within 0.05 % of it.
+    saturation line within 0.05 % of it.
     """
     c = np.linspace(3.5, 5.0, 3001)
     t = liquidus_c({"C": c})
@@ -43,7 +44,7 @@ def test_eutectic_where_the_lines_meet():
 
 
 def test_silicon_and_phosphorus_move_the_eutectic():
-    """Less a third of (Si + P), same glossary; by our lines 0.27 to 0.35 per per cent."""
+    """Less a third of (Si + P), same glossary; by our lines 0.27 to 0.33 per per cent."""
     c = np.linspace(3.0, 5.0, 4001)
     shift = {
         e: c[np.argmin(liquidus_c({"C": c}))] - c[np.argmin(liquidus_c({"C": c, e: 1.0}))]
@@ -150,8 +151,8 @@ def test_where_iron_begins_to_freeze_is_the_whole_liquidus_short_of_graphite():
 )
 def test_carbon_saturation_against_two_assessments(temp_c, gokcen, gustafson):
     """Gokcen, Steel Research 65 (1994) 125, solved from the equation of its abstract; Gustafson
-    (1985) with Dinsdale (1991), as an open data file has them. Own solutions of both; the line
-    misses them by 0.05 % C at most.
+    (1985) with Dinsdale (1991), as an open data file has them. Own solutions of both. The line is
+    drawn through the second and misses it by 0.01 % C at most; the first lies up to 0.06 % above.
     """
 
     def short(x2):  # partial Gibbs energy of carbon against graphite, less that of an ideal melt
@@ -164,4 +165,5 @@ def test_carbon_saturation_against_two_assessments(temp_c, gokcen, gustafson):
     pct = 100.0 * 12.011 * x2 / (12.011 * x2 + 55.845 * (1.0 - x2))
     assert pct == pytest.approx(gokcen, abs=0.002)
     ours = carbon_saturation_pct(temp_c + 273.15)
-    assert ours == pytest.approx(gokcen, abs=0.05) and ours == pytest.approx(gustafson, abs=0.03)
+    assert ours == pytest.approx(gokcen, abs=0.06) and ours == pytest.approx(gustafson, abs=0.01)
+    assert assessed_carbon_activity(gustafson, temp_c + 273.15) == pytest.approx(1.0, abs=2e-3)

@@ -116,7 +116,7 @@ def test_one_bad_point_of_an_array_is_enough():
 
 
 def test_hot_metal_beyond_graphite_saturation():
-    """5.5 % C at 1150 degC, where iron holds 4.27 %."""
+    """5.5 % C at 1150 degC, where iron holds 4.24 %."""
     assert "graphite" in said(lambda: LiquidMetal(1000.0, {"C": 5.5}, 1150.0))
     assert said(lambda: LiquidMetal(1000.0, {"C": 4.5, "Si": 0.45}, 1350.0)) == ""
 

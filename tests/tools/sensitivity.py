@@ -15,8 +15,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from steelthermo.charge import balance, charge
 from steelthermo.streams import condensed, metal, slag
+from steelthermo.thermo import assessed_carbon_heat_kj_mol, substances
 from steelthermo.thermo import solution as liquid_iron
-from steelthermo.thermo import substances
 from tests.charge.test_charge import REFERENCE, WORKS
 
 _enthalpy, _dissolved = substances.enthalpy, liquid_iron.dissolved_enthalpy
@@ -63,11 +63,12 @@ def _other_set(element):
     return _metal(lambda e, T, h: _dissolved(e, T, "jsps") if e == element else h)
 
 
+RICH_KJ_MOL = assessed_carbon_heat_kj_mol(4.5)
 SLAG = ("CaO", "Ca2SiO4", "FeO", "MgO", "MnO", "Ca3(PO4)2", "Al2O3", "Fe2O3")
 CHOICES = {
     "carbon: heat of solution of the other set (17.2 for 22.6 kJ/mol)": lambda: _other_set("C"),
-    "carbon: 27 kJ/mol (what 4.5 % C may feel instead of infinite dilution)": lambda: _metal(
-        lambda e, T, h: h + 27000 - 22590 if e == "C" else h
+    "carbon: heat of mixing by the assessment, 4.5 % C": lambda: _metal(
+        lambda e, T, h: h + 1000.0 * (RICH_KJ_MOL - 22.59) if e == "C" else h
     ),
     "phosphorus: heat of solution of the other set": lambda: _other_set("P"),
     "manganese: heat of solution of the other set": lambda: _other_set("Mn"),

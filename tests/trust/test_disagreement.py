@@ -101,7 +101,7 @@ def _set(element):
         ("carbon_set", _set("C")),
         ("phosphorus_set", _set("P")),
         ("carbon_all", {"metal": lambda e, T, h: h if e == "Fe" else _dissolved(e, T, "jsps")}),
-        ("carbon_rich", {"metal": lambda e, T, h: h + 27000 - 22590 if e == "C" else h}),
+        ("carbon_rich", {"metal": lambda e, T, h: h + 22650 - 22590 if e == "C" else h}),
     ],
 )
 def test_end_temperature_by_other_data_is_that_of_a_new_solve(found, key, patch):
