@@ -60,9 +60,13 @@ def instead(key):
     """
     row, pure, metal = other_data._DATA.get(key), balance.enthalpy, liquid_iron.dissolved_enthalpy
     hot, cold = (balance, slag, condensed), (balance, slag, condensed, materials)
-    if row["kind"] == "solution":
+    if row["kind"] in ("solution", "dissolved"):
+        own = {r["element"]: r["a_j_mol"] for r in rows("solution") if r["set"] == "msts"}
 
         def swap(e, T, coefficients="msts"):
+            if row["kind"] == "dissolved":
+                more = 1000.0 * row["other"] - own[e] if e == row["of"] else 0.0
+                return metal(e, T, coefficients) + more
             return metal(e, T, "jsps" if row["of"] in (e, "all") and e != "Fe" else coefficients)
 
         patches = [
