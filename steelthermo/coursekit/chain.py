@@ -15,7 +15,8 @@ from ..base import ExtrapolationWarning, InputError
 class ChainMark:
     """One learner's sheet, worked out anew. number: which one; entries, right: entries made and
     right, of `total`; meets: the end is as it should be (None: it was not reached); words: about
-    the end; stopped: why the sheet could not be followed to the end of its records, or ''.
+    the end; checks: how often an entry was checked before it was carried on; stopped: why the sheet
+    could not be followed to the end of its records, or ''.
     """
 
     number: int
@@ -25,6 +26,7 @@ class ChainMark:
     meets: bool | None
     words: str
     stopped: str = ""
+    checks: int = 0
 
 
 @dataclass(frozen=True)
@@ -63,6 +65,11 @@ class Chain:
                 if record["kind"] == "entry" and record["entry"] in self.keys:
                     texts.append((record["entry"], record["text"]))
         return out
+
+    def tried(self, records, number):
+        """Keys of entries checked before they were carried on, once for each check."""
+        mine = {"kind": "tried", "lesson": self.lesson, "set": number}
+        return [r["entry"] for r in records if mine.items() <= r.items()]
 
     def _of_prediction(self, record):
         """The record of a sheet of schema 1, where entries were kept as predictions."""
@@ -104,22 +111,24 @@ class Chain:
             sheet, stopped = self.replayed(kept[number], learner, course, number, works)
         words, meets = sheet.outcome() or ("", None)
         done = sheet.verdicts.values()
-        return ChainMark(
-            number, len(done), sum(v.done for v in done), len(self.keys), meets, words, stopped
-        )
+        right, total = sum(v.done for v in done), len(self.keys)
+        checks = len(self.tried(records, number))
+        return ChainMark(number, len(done), right, total, meets, words, stopped, checks)
 
     def cells(self, mark):
         """What a gradebook says of a ChainMark: blank if none was begun, or, of the result, if the
         end was not reached.
         """
-        made, right, meets = "", "", ""
+        made, right, meets, checks = "", "", "", ""
         if mark is not None:
             made, right = f"{mark.entries} of {mark.total}", mark.right
+            checks = mark.checks
             meets = {True: "meets", False: "fails", None: ""}[mark.meets]
         called = self.called
         return {
             f"{called}_entries": made,
             f"{called}_right": right,
+            f"{called}_checks": checks,
             f"{called}_{self.result}": meets,
         }
 

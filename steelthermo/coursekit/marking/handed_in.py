@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from ..answers import clip, say
-from ..sheet import LIMIT_BYTES, SHEET_ENDINGS, SheetError, sheet_bytes, sheet_limits
+from ..sheet import LIMIT_BYTES, SHEET_ENDINGS, TWIN_ENDING, SheetError, sheet_bytes, sheet_limits
 
 DEPTH = 40  # folders inside each other
 ZIP_BYTES, ZIP_DIRECTORY_BYTES = 256 * 2**20, 2**20
@@ -131,7 +131,7 @@ def _met(path, name, size, out):
         out.told.append((name, say("hand.setting", name=lower.rpartition(".")[0])))
     elif ".damaged-" in lower:
         out.told.append((name, say("hand.damaged")))
-    elif lower in _SETTINGS or lower.endswith(".lock"):
+    elif lower in _SETTINGS or lower.endswith((".lock", TWIN_ENDING)):
         return  # what the kit itself puts there
     elif lower.endswith(".ipynb"):
         out.others[".ipynb"] += 1

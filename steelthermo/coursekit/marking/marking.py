@@ -279,9 +279,9 @@ def mark(
     names and no file names in the report; progress: function that is told how far it is, in words;
     problems: the Problems that count, and the Lessons whose chain of entries does (default: all of
     the course); works: those that numbers were drawn with, or the path of their file (default: the
-    one in the folder or beside it, else those in use); roster: a Roster, the path of its file, or None for class.csv in the
-    folder or beside it, if any; secret: bytes, with which the exam whose file stands there is
-    marked; pseudonyms may also be a secret (bytes) to make them with.
+    one in the folder or beside it, else those in use); roster: a Roster, the path of its file, or
+    None for class.csv in the folder or beside it, if any; secret: bytes, with which the exam whose
+    file stands there is marked; pseudonyms may also be a secret (bytes) to make them with.
     Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises
     InputError if there is nothing to mark.
     """

@@ -72,6 +72,7 @@ class ChainPage(Page):
         number = max(kept, default=1)
         who = self.journal.learner, self.journal.course
         self.sheet, stuck = self.chain.replayed(kept.get(number, ()), *who, number)
+        self.sheet.missed += self.chain.tried(self.journal.records, number)
         buttons = row("st-row", self.check_button, self.on_button)
         parts = (self.asked, self.line, self.box, buttons, self.course_of, self.end)
         self.list.children = [column("st-problem", *parts, self.said, self.so_far)]
@@ -98,7 +99,11 @@ class ChainPage(Page):
         """Say what the checker makes of the entry; nothing is carried on."""
         if self.sheet is None or self.sheet.next is None:
             return
-        first, *more = self.sheet.check(self.typed()).sentences
+        text = self.typed()[:200]
+        what = {"lesson": self.lesson.name, "set": self.sheet.set, "entry": self.sheet.next.key}
+        first, *more = self.sheet.check(text).sentences
+        unsaved = self.journal.add("tried", **what, text=text) if text.strip() else ""
+        more += [unsaved] if unsaved else []
         self.say(f"<p><strong>{escape(first)}</strong></p>" + "".join(markdown(s) for s in more))
 
     @guarded

@@ -30,6 +30,7 @@ from .progress import LONGEST_GAP_S, Standing, standings
 from .roster import ROSTER, Person, Roster, file_id, load_roster
 from .sheets import (
     SHEET_ENDINGS,
+    TWIN_ENDING,
     Sheet,
     fingerprint,
     read_sheet,

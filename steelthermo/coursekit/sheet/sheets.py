@@ -4,6 +4,8 @@
 A record is added by one write at the end of the file and forced to disk, under a lock where the
 file system has locks. Nothing in the file is ever changed or removed: a line torn by a crash stays
 where it is and is skipped; before anything is added to a damaged file a copy of it is kept aside.
+All lines are written a second time to a twin beside the sheet, from which they come back where a
+sheet was put back to an older state while no notebook was open.
 """
 
 import errno
@@ -35,6 +37,7 @@ from .format import (
 from .lock import locked
 
 SHEET_ENDINGS = (".jsonl",)
+TWIN_ENDING = ".twin"
 
 
 def fingerprint():
@@ -135,6 +138,7 @@ class Sheet:
         self._lines, self._known = b"", {}  # the file as last read; every sealed line seen so far
         self.contents = Contents()
         self._load()
+        self._remember()
 
     @property
     def path(self):
@@ -176,6 +180,23 @@ class Sheet:
         """Lines that are known here and no longer in the file, to be added to it again."""
         there = {line.rstrip(b"\r") for line in self._lines.split(b"\n")}
         return b"".join(line + b"\n" for line in self._known if line not in there)
+
+    def _remember(self):
+        """Know the lines that were written when nobody looked: those of the twin. A sheet that was
+        put back or deleted meanwhile gets them again with the next record.
+        """
+        try:
+            self._known |= sealed_lines(sheet_bytes(self.twin), self._key)
+        except SheetError:  # there is none, or it is of no use
+            return
+        if lost := self._lost():
+            whole = self._lines + (b"\n" if self._lines[-1:] not in (b"", b"\n") else b"") + lost
+            self.contents = sheet_from(self.path, whole, (self.learner, self.course))
+
+    @property
+    def twin(self):
+        """A second copy of all lines, beside the sheet."""
+        return self.path.with_suffix(TWIN_ENDING)
 
     def append(self, kind, **fields):
         """Add a record; a text is cut to what a sheet keeps. Raises SheetError if it cannot be
@@ -229,6 +250,12 @@ class Sheet:
             _write(path, bytes(out))
         finally:
             self._load(anew=True)  # whatever reached the disk
+        try:
+            # a line torn by a crash must not spoil the next one
+            twin = b"\n" + (bytes(out) if self.twin.exists() else self._lines)
+            _write(self.twin, twin, sync=False)
+        except OSError:
+            pass  # the sheet itself is written; the twin only helps where it was put back
 
     def _line(self, kind, fields):
         """The bytes of one record, linked to the one before."""
@@ -246,14 +273,15 @@ class Sheet:
         return line
 
 
-def _write(path, data):
-    """Write at the end of the file and force it to disk."""
+def _write(path, data, sync=True):
+    """Write at the end of the file and, sync, force it to disk."""
     handle = os.open(
         path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o644
     )
     try:
         while data:
             data = data[os.write(handle, data) :]
-        os.fsync(handle)
+        if sync:
+            os.fsync(handle)
     finally:
         os.close(handle)

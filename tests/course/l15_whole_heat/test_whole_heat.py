@@ -287,6 +287,11 @@ def test_the_page_keeps_the_heat(tmp_path):
         page.check()
         assert "Right" in page.said.value
         page.carry_on()
+    for told in ("Too", "told once"):
+        page.box.value = "1e6"
+        page.check()
+        assert told in page.said.value
+        page = HeatPage(tmp_path)  # a restart does not tell the direction again
     page.box.value = "a lot"
     page.carry_on()
     assert "can&#x27;t go on" in page.said.value or "can't go on" in page.said.value
@@ -311,6 +316,7 @@ def test_the_page_keeps_the_heat(tmp_path):
         again.carry_on()
     assert "14 of 14 entries made, 14 right" in again.progress.value
     assert "alt=" in again.course_of.value and "every limit" not in again.asked.value
+    assert again.chain.mark(again.journal.records, "Ada <Bram>", "K1").checks == 6
     again.sign_off()
     again.sign_off()
     pages = sorted((tmp_path / "answers").glob("sign-off-*.html"))

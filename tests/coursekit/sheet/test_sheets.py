@@ -119,6 +119,7 @@ def test_cut_at_every_length(written, tmp_path, monkeypatch):
     whole = [data[: i + 1] for i, byte in enumerate(data) if byte == 10]
     for length in range(len(data)):
         path.write_bytes(data[:length])
+        written.twin.unlink(missing_ok=True)
         sheet = Sheet(tmp_path, *WHO)
         # a line that lacks nothing but its line end is whole too
         lines = sum(len(w) <= length or len(w) - 1 == length for w in whole)
@@ -168,7 +169,7 @@ def test_killed_in_the_middle_of_writing(tmp_path):
     acknowledged = []
     env = os.environ | {"PYTHONPATH": str(Path(__file__).resolve().parents[3])}
     for life in range(6):
-        tear = 7 + life if life % 2 else 0
+        tear = 2 * (7 + life) - 1 if life % 2 else 0  # every second write is the twin's
         child = subprocess.Popen(
             [sys.executable, "-c", WRITER, str(tmp_path), str(tear), f"life {life}"],
             stdout=subprocess.PIPE,
@@ -317,6 +318,33 @@ def test_disk_full_in_the_middle_of_a_line(written, tmp_path, monkeypatch):
     )
 
 
+@pytest.mark.parametrize("state", ["older", "emptied", "zeroed", "deleted"])
+def test_put_back_while_no_notebook_was_open(written, tmp_path, state):
+    """Its tries come back with the next record, told and noted: they are no secret of a closed
+    notebook."""
+    data = written.path.read_bytes()
+    older = data[: data.index(b'"1 t"')].rpartition(b"\n")[0] + b"\n"
+    written.path.write_bytes(
+        {"older": older, "emptied": b"", "zeroed": b"\0" * 300}.get(state, b"")
+    )
+    if state == "deleted":
+        written.path.unlink()
+    journal = Journal(tmp_path, *WHO)
+    assert texts(journal.records) == [f"{i} t" for i in range(5)]
+    told = journal.add("open", lesson="sample")
+    assert "written back" in told or "copy is kept" in told
+    contents = read_sheet(written.path)
+    assert texts(contents.records) == [f"{i} t" for i in range(5)] and not contents.unsealed
+    assert "damage" in [r["kind"] for r in contents.records] or state == "deleted"
+    assert texts(Sheet(tmp_path, *WHO).records) == [f"{i} t" for i in range(5)]
+
+
+def test_the_twin_of_another_learner_is_none_of_ours(written, tmp_path):
+    other = Sheet(tmp_path, "Bram", WHO[1])
+    other.twin.write_bytes(written.twin.read_bytes())
+    assert Sheet(tmp_path, "Bram", WHO[1]).records == []
+
+
 def test_folder_gone(tmp_path):
     sheet = Sheet(tmp_path / "gone", *WHO)
     with pytest.raises(SheetError, match="no longer there"):
@@ -329,6 +357,7 @@ def test_folder_gone(tmp_path):
 
 def test_damaged_file_is_kept_aside_once_and_the_rest_is_read(written, tmp_path):
     lines = written.path.read_bytes().split(b"\n")
+    written.twin.unlink()
     lines[2], lines[4] = b"\xff\xfe\x00garbage", lines[4][:20]
     damaged = b"\n".join(lines)
     written.path.write_bytes(damaged)
@@ -366,6 +395,7 @@ def test_a_file_that_is_no_sheet(tmp_path, garbage):
 
 def test_lost_header_is_written_anew(written, tmp_path):
     written.path.write_bytes(written.path.read_bytes().partition(b"\n")[2])
+    written.twin.unlink()
     sheet = Sheet(tmp_path, *WHO)
     assert texts(sheet.records) == [f"{i} t" for i in range(5)]
     answer(sheet, "5 t")
