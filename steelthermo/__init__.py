@@ -6,6 +6,7 @@ Matplotlib nor ipywidgets.
 """
 
 from importlib import import_module
+from os import environ
 
 _ROOMS = (
     "base",
@@ -23,6 +24,10 @@ _ROOMS = (
     "heats",
     "course",
 )
+
+
+if environ.get("STEELTHERMO_LANGUAGE"):  # its words must be there before the first sentence
+    import_module(".base", __name__)
 
 
 def __getattr__(name):

@@ -8,6 +8,8 @@ one starts quickly.
 
 import argparse
 import importlib
+import os
+import subprocess
 import sys
 from pathlib import Path
 
@@ -34,6 +36,7 @@ _COMMANDS = {
     ),
     "plan": ("steelthermo.app.own_heats", "plan a heat on one page; forms for it and for a log"),
     "site": ("steelthermo.app.site", "build the web book, and the lessons for a browser"),
+    "words": ("steelthermo.app.words", "write all that the kit says for a translator"),
     "profile": ("steelthermo.app.works_file", "write or check a works profile"),
 }
 
@@ -66,6 +69,11 @@ def _parser():
         "--newer",
         action="store_true",
         help="put newer editions of lessons beside yours, under names of their own",
+    )
+    parser.add_argument(
+        "--language",
+        type=Path,
+        help="a translator's file (see steelthermo words): lessons, panels and problems in it",
     )
     parser.add_argument("--trainer", action="store_true", help="bring the trainer's notebook too")
     parser.add_argument(
@@ -105,6 +113,8 @@ def _open(argv):
         cut = argv.index("--")
         argv, extra = argv[:cut], argv[cut + 1 :]
     options = _parser().parse_args(argv)
+    if options.language:
+        return _in_language(options.language, argv, extra)
     copied = working_copy(
         options.folder or default_folder(), newer=options.newer, trainer=options.trainer
     )
@@ -116,6 +126,21 @@ def _open(argv):
     opens = first_lesson((*copied.added, *copied.left))
     print(f"Opening {opens}. To stop: close the browser tab and press Ctrl+C here.", flush=True)
     return start(copied.folder, opens, browser=not options.no_browser, extra=extra)
+
+
+def _in_language(path, argv, extra):
+    """Run the same command in a process of its own that asks for the words from its start."""
+    from ..base import LANGUAGE, read_po
+
+    try:
+        found, wrong = read_po(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError) as error:
+        raise StartError(f"{path} cannot be read as a translator's file: {error}.") from None
+    print(f"{path}: {len(found)} texts.", *wrong, sep="\n", flush=True)
+    at = next(k for k, part in enumerate(argv) if part.startswith("--language"))
+    rest = argv[:at] + argv[at + (1 if "=" in argv[at] else 2) :]
+    command = [sys.executable, "-m", "steelthermo", *rest, *(["--", *extra] if extra else [])]
+    return subprocess.call(command, env=os.environ | {LANGUAGE: str(path.resolve())})
 
 
 def main(argv=None):

@@ -12,6 +12,8 @@ import secrets
 from dataclasses import dataclass
 from pathlib import Path
 
+from .translate import in_language_chosen
+
 GROUPS = ("lessons", "exercises")
 TRAINER = "exercises/trainer.ipynb"  # plans and answers for discussion: copied when asked for
 _PACKAGE = Path(__file__).resolve().parents[1]
@@ -228,7 +230,7 @@ def working_copy(folder, newer=False, trainer=False, package=_PACKAGE):
         for name, source in sources.items():
             if name == TRAINER and not trainer and name not in record:
                 continue
-            data, target = source.read_bytes(), folder / name
+            data, target = in_language_chosen(name, source.read_bytes()), folder / name
             handed_out = record.setdefault(name, [])
             edition = _edition(data)
             if place(data, target):

@@ -2,6 +2,7 @@
 data, formulas and molar masses, units.
 """
 
+from . import language  # first: the sentences of all other modules may ask it for their words
 from .elements import (
     atomic_weight,
     formula,
@@ -23,6 +24,7 @@ from .errors import (
 from .files import data_files, data_path, rows
 from .hints import Amounts, Number
 from .html import Html, escape, figure, table
+from .language import LANGUAGE, in_another_language, po_text, read_po, translated
 from .limits import Range, beyond, gate, ranges, say
 from .linear import Linear, add_up, linear_solve
 from .numerics import (
@@ -36,6 +38,7 @@ from .numerics import (
     warn_where,
 )
 from .record import Record, near, public, short, told
+from .rewording import has_words, texts_of_module
 from .spreadsheet import number_in, table_of, text_of, unit_in
 from .tables import (
     STATUSES,

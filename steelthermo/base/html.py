@@ -4,6 +4,8 @@ import re
 from collections.abc import Iterable
 from html import escape
 
+from .language import translated
+
 
 class Html(str):
     """Text that is HTML already; any other is escaped."""
@@ -46,8 +48,9 @@ def table(
         made = (f"<{t}{c}>{_cell(x)}</{t[:2]}>" for t, c, x in zip(tags, css, cells, strict=False))
         return f"<tr>{''.join(made)}</tr>"
 
-    head = "".join(f'<th scope="col"{c}>{escape(h)}</th>' for c, h in zip(css, heads, strict=False))
-    title = f"<caption>{escape(caption)}</caption>\n" if caption else ""
+    heads = [escape(translated(h)) for h in heads]
+    head = "".join(f'<th scope="col"{c}>{h}</th>' for c, h in zip(css, heads, strict=False))
+    title = f"<caption>{escape(translated(caption))}</caption>\n" if caption else ""
     body = "\n".join(map(row, rows))
     return Html(f"<table>{title}<thead><tr>{head}</tr></thead>\n<tbody>{body}</tbody></table>")
 
@@ -56,7 +59,7 @@ def _cell(x):
     """What stands in a cell, as HTML; a long word may be broken every 30 letters."""
     if isinstance(x, Html):
         return x
-    parts = re.sub(r"(\S{30})(?=\S{10})", "\\1\n", figure(x)).split("\n")
+    parts = re.sub(r"(\S{30})(?=\S{10})", "\\1\n", translated(figure(x))).split("\n")
     return "<wbr>".join(map(escape, parts))
 
 

@@ -4,7 +4,7 @@ uses it first.
 
 from html import escape
 
-from ..base import Html, Table, table
+from ..base import Html, Table, table, translated
 from ..coursekit.page import printed_page
 
 TITLE = "The words of the trade"
@@ -28,7 +28,7 @@ def _table():
 
 def glossary_html():
     """The glossary as a page that needs no other file."""
-    body = f"<style>{_CSS}</style><h1>{TITLE}</h1><p>{escape(NOTE)}</p>{_table()}"
+    body = f"<style>{_CSS}</style><h1>{translated(TITLE)}</h1><p>{escape(NOTE)}</p>{_table()}"
     return printed_page(TITLE, body, wide=True)
 
 

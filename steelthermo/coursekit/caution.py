@@ -6,7 +6,7 @@ decides (CourseAdapter.caution, deferral).
 
 from html import escape
 
-from ..base import Html
+from ..base import Html, translated
 from .adapter import in_use
 from .answers import say
 from .html import listed
@@ -21,17 +21,21 @@ def caution_box(keys, open=False):
     if not found:
         return Html("")
     lines = "".join(
-        f"<li><strong>{escape(c.what)}.</strong> {escape(c.why)} {escape(c.visitor)}</li>"
+        f"<li><strong>{_said(c.what)}.</strong> {_said(c.why)} {_said(c.visitor)}</li>"
         for c in found
     )
     more = "".join(
-        f"<li><strong>{escape(c.what)}</strong> ({escape(c.status)}). "
+        f"<li><strong>{_said(c.what)}</strong> ({_said(c.status)}). "
         f"{escape(say('caution.site', site=c.site))}{listed(c.figures) if c.figures else ''}</li>"
         for c in found
     )
     return Html(
         f'<div class="st-caution" role="note"><p><strong>{escape(say("page.caution"))}.</strong> '
-        f"{escape(course.deferral)}</p><ul>{lines}</ul>"
+        f"{_said(course.deferral)}</p><ul>{lines}</ul>"
         f"<details{' open' if open else ''}><summary>{escape(say('caution.more'))}</summary>"
         f"<ul>{more}</ul></details></div>"
     )
+
+
+def _said(text):
+    return escape(translated(text))

@@ -9,7 +9,7 @@ from importlib.resources import files
 
 import mistune
 
-from ..base import Html, table
+from ..base import Html, table, translated
 from .answers import clip, say
 
 _ONE_PIXEL = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw=="
@@ -23,12 +23,13 @@ def markdown(text):
 
 def paragraphs(*texts, tag="p"):
     """Plain sentences as escaped paragraphs, or as headings; empty ones are left out."""
-    return "".join(f"<{tag}>{escape(text)}</{tag}>" for text in texts if text)
+    return "".join(f"<{tag}>{escape(translated(text))}</{tag}>" for text in texts if text)
 
 
 def listed(texts, tag="ul"):
     """Plain texts as a list."""
-    return f"<{tag}>{''.join(f'<li>{escape(str(text))}</li>' for text in texts)}</{tag}>"
+    lines = "".join(f"<li>{escape(translated(str(text)))}</li>" for text in texts)
+    return f"<{tag}>{lines}</{tag}>"
 
 
 def image(png, alt, width_px, height_px=None, css=""):
@@ -94,7 +95,7 @@ def still(name, live, title, body, css=""):
     hide = f".jp-OutputArea-child:has(.{name}):has(~ .jp-OutputArea-child .{live}){{display:none}}"
     return (
         f'<div class="{name}"><style>{hide}{css}</style>'
-        f"<p><strong>{escape(title)}</strong></p>{body}</div>"
+        f"<p><strong>{escape(translated(title))}</strong></p>{body}</div>"
     )
 
 
@@ -104,6 +105,6 @@ def printed_page(title, body, wide=False):
     return (
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         f'<meta http-equiv="Content-Security-Policy" content="{safe}">'
-        f"<title>{escape(title)}</title><style>{_asset('print.css')}</style></head>"
+        f"<title>{escape(translated(title))}</title><style>{_asset('print.css')}</style></head>"
         f"<body{' class=wide' if wide else ''}>{body}</body></html>"
     )

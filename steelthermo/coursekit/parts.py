@@ -6,6 +6,7 @@ import asyncio
 
 import ipywidgets as widgets
 
+from ..base import translated
 from .answers import say
 from .html import paragraphs
 
@@ -58,7 +59,7 @@ def soon(action):
 
 def button(text, action):
     """A button that runs an action at once."""
-    made = widgets.Button(description=text)
+    made = widgets.Button(description=translated(text))
     made.on_click(lambda _: action())
     return made
 

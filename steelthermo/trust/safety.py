@@ -14,6 +14,7 @@ from ..base import (
     molar_mass,
     plain,
     positive,
+    translated,
 )
 
 _HAZARDS, _FIGURES = Table("safety"), Table("safety_figures")
@@ -47,14 +48,14 @@ def _amount(row):
     burns = "flammable limit in air" in row["what"] or "ignition" in row["what"]
     species = f" ({row['species']})" if burns and row["species"] != "none" else ""
     number = f"{row['value']:,.10g}".replace(",", "\u202f")
-    return f"{row['what']}{species}: {number}{unit}"
+    return f"{translated(row['what'])}{species}: {number}{unit}"
 
 
 def _figure(row):
     """The same with its source."""
     source = _FIGURES.provenance_of(row).source
     origin = "not verified" if row["source"] == "memory" else f"{source.title}, {row['place']}"
-    note = "" if row["note"] == "none" else f"; {row['note']}"
+    note = "" if row["note"] == "none" else f"; {translated(row['note'])}"
     return f"{_amount(row)} ({origin}{note})."
 
 

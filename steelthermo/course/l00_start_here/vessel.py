@@ -3,10 +3,13 @@ of no works. It is drawn in vessel.svg.
 """
 
 import base64
+import re
 from html import escape
 from pathlib import Path
 
 from IPython.display import HTML
+
+from ...base import translated
 
 ALT = (
     "Sketch of an oxygen converter cut open, not to scale: a pear-shaped steel shell with a thick "
@@ -23,7 +26,9 @@ def vessel():
     """The sketch, shown when it is the last line of a cell, with its description as the text for
     those who do not see it.
     """
-    data = base64.b64encode(SKETCH.read_bytes()).decode()
+    drawn = SKETCH.read_text(encoding="utf-8")
+    drawn = re.sub(r"(?<=>)[^<>]+(?=</text>)", lambda words: translated(words[0]), drawn)
+    data = base64.b64encode(drawn.encode()).decode()
     return HTML(
         f'<img src="data:image/svg+xml;base64,{data}" alt="{escape(ALT)}" width="820" '
         'style="max-width:100%;background:#ffffff">'

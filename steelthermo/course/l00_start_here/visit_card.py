@@ -2,7 +2,7 @@
 
 from html import escape
 
-from ...base import VERIFIED, Html, Table, table
+from ...base import VERIFIED, Html, Table, table, translated
 from ...coursekit.page import printed_page
 from ...trust import caution
 from ..adapter import DEFERRAL
@@ -33,7 +33,7 @@ def _tables():
     made = []
     for part, title in PARTS.items():
         rows = [
-            (f"☐ {topic}{' *' if status == 'memory' else ''}", words, "")
+            (f"☐ {translated(topic)}{' *' if status == 'memory' else ''}", words, "")
             for topic, words, status in _lines(part)
         ]
         columns = '<colgroup><col class="a"><col class="b"><col></colgroup>'

@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.lines import Line2D
 
 from ... import thermo
-from ...base import kelvin
+from ...base import kelvin, translated
 from ...charge import other_data, oxidation_heat_by
 from ...coursekit.panel import OWN, data_choice, style
 from ...thermo import CONVENTIONS, oxidations, reaction
@@ -80,7 +80,7 @@ def _heats(fig):
         dots[name] = dot(rows.ax, number, look.marker, markeredgecolor=style.PAPER)
         mark = {"marker": look.marker, "color": look.colour, "markersize": 8, "linestyle": ""}
         fig.add_artist(Line2D([0.765], [y], transform=fig.transFigure, figure=fig, **mark))
-        fig.text(0.785, y, name.replace(", ", ",\n"), fontsize=9, va="center")
+        fig.text(0.785, y, translated(name).replace(", ", ",\n"), fontsize=9, va="center")
     for y, text in ((0.9, "Marks: all conventions"), (0.3, "Bar: the one chosen")):
         fig.text(0.755, y, text, fontsize=9, weight="bold", va="center")
 

@@ -55,6 +55,12 @@ ITEMS = (
     ("reagents", "reagents", "kg"),
     ("iron drawn off with slag", "iron drawn off", "kg"),
 )
+ADDED = {  # what a sentence calls the reagents
+    "magnesium": "magnesium",
+    "lime_powder": "lime",
+    "carbide": "calcium carbide of 80 %",
+    "carbide_lime": "carbide of 52 % with lime",
+}
 SMALLEST = 10.0  # of the axis of differences
 
 
@@ -178,13 +184,7 @@ def _signed(number):
 
 def _reagents(record):
     """What is added, in words, per t of hot metal."""
-    names = {
-        "magnesium": "magnesium",
-        "lime_powder": "lime",
-        "carbide": "calcium carbide of 80 %",
-        "carbide_lime": "carbide of 52 % with lime",
-    }
-    return " and ".join(f"{kg:.2f} kg/t {names[key]}" for key, kg in record.dose.kg.items())
+    return " and ".join(f"{kg:.2f} kg/t {ADDED[key]}" for key, kg in record.dose.kg.items())
 
 
 def sentence(record):
@@ -213,10 +213,7 @@ def moved(record):
         *(record.comparison.per_t[name] for name in ("scrap", "hot metal bought")), strict=True
     )
     return [
-        *(
-            (key.replace("_", " "), f"{kg:.3f} kg per t of hot metal")
-            for key, kg in record.dose.kg.items()
-        ),
+        *((ADDED[key], f"{kg:.3f} kg per t of hot metal") for key, kg in record.dose.kg.items()),
         *as_rows(f"""
         scrap untreated | {before[0]:.1f} kg/t
         scrap treated | {after[0]:.1f} kg/t
@@ -229,7 +226,7 @@ def numbers(record):
     c, last = record.comparison, record.stages[-1].metal
     low, high = zip(*c.partition_published, strict=True)
     rows = [
-        (f"{key.replace('_', ' ')} per t of hot metal", f"{kg:.3f}", "kg/t", "dose")
+        (f"{ADDED[key]} per t of hot metal", f"{kg:.3f}", "kg/t", "dose")
         for key, kg in record.dose.kg.items()
     ]
     rows += [

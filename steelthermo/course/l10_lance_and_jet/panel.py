@@ -68,7 +68,7 @@ def controls(given):
     more = {
         "counted": {"choices": (ABSOLUTE, GAUGE)},
         "throat_mm": {"why": why},
-        "exit_mm": {"why": why + ", matched to air"},
+        "exit_mm": {"why": f"{why}, matched to air"},
     }
     return {name: {"default": x} | more.get(name, {}) for name, x in usual.items()}
 

@@ -5,7 +5,7 @@ carbon by the oxygen probe, oxygen and FeO in practice.
 import warnings
 from collections import namedtuple
 
-from ...base import ExtrapolationWarning, kelvin
+from ...base import ExtrapolationWarning, kelvin, translated
 from ...charge import coolants
 from ...end_point import ELECTROLYTES, decide, usual_slag_kg_t
 from ...slag import practice
@@ -86,7 +86,7 @@ def compute(works, at):
         PPM * oxygen,
         found,
         curve_ppm(CARBONS, kelvin(at.temp_c), at.p_co_atm, at.data),
-        coolants()[at.coolant]["title"],
+        translated(coolants()[at.coolant]["title"]),
     )
 
 

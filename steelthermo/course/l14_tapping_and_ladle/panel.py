@@ -9,7 +9,7 @@ from functools import lru_cache, partial
 import numpy as np
 
 from ... import charge, ladle
-from ...base import ExtrapolationWarning, kelvin
+from ...base import ExtrapolationWarning, kelvin, translated
 from ...coursekit.panel import OWN, data_choice
 from ...ladle import (
     alloy,
@@ -252,11 +252,9 @@ def _stirred(record):
 
 
 def alt(record):
-    left = ", ".join(
-        f"{r.element} {r.pct:.3f} %{' ' + r.side if r.side else ''}" for r in record.rows
-    )
+    left = ", ".join(f"{r.element} {r.pct:.3f} % {r.side}".strip() for r in record.rows)
     steps = ", ".join(
-        f"{name.replace(chr(10), chr(32))} {temp:.0f}"
+        f"{translated(name).replace(chr(10), chr(32))} {temp:.0f}"
         for name, temp in zip(STEPS, record.temps, strict=True)
     )
     return (

@@ -37,7 +37,8 @@ def _windows(fig):
 
     def show(record):
         for text, row in zip(texts, record.rows, strict=True):
-            text.set_text(f"{row.pct:.3f} %{': ' + row.side if row.side else ''}")
+            said = f"{row.pct:.3f} %"
+            text.set_text(f"{said}: {row.side}" if row.side else said)
             text.set_color(style.SERIES[row.state].colour)
         for state, mark in marks.items():
             at = [k for k, r in enumerate(record.rows) if r.full is not None and r.state == state]

@@ -253,7 +253,9 @@ def numbers(record):
         Spread of FeO in the slag | {h.spread("FeO"):.2f} | %
         """),
     ]
-    rows += [(f"Heats within the window of {k}", f"{v:.1f}", "%") for k, v in record.within.items()]
+    for k, v in record.within.items():
+        of = "temperature and carbon" if k == "both" else k
+        rows.append((f"Heats within the window of {of}", f"{v:.1f}", "%"))
     for key, e in alone.items():
         i, share = inputs()[key], 100.0 * record.shares["temperature"][key]
         rows += as_rows(f"""

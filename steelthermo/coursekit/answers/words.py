@@ -6,6 +6,8 @@ import tomllib
 from functools import cache
 from pathlib import Path
 
+from ...base import translated
+
 # The four states of a problem, by their key in code and sheet.
 STATES = {
     "not_attempted": "not attempted",
@@ -30,4 +32,5 @@ def say(key, /, **values):
     """
     one = f"{key}.one"
     known = catalogue()
-    return known[one if values.get("count") == 1 and one in known else key].format(**values)
+    text = translated(known[one if values.get("count") == 1 and one in known else key])
+    return text.format(**{n: translated(v) if isinstance(v, str) else v for n, v in values.items()})

@@ -9,7 +9,7 @@ import base64
 import ipywidgets as widgets
 from IPython.display import display
 
-from ...base import one_of, table
+from ...base import one_of, table, translated
 from ..html import hook, paragraphs
 from ..html import still as still_of
 from ..panel import markup, small
@@ -37,13 +37,10 @@ class Pages:
     ):
         self.title, self.heads = title, heads
         self.picture, self.size_px, self.png = picture, (width_px, height_px), b""
-        words = "Search words (press Enter)"
+        words = translated("Search words (press Enter)")
         self.search = widgets.Text(description=words, continuous_update=False)
-        self.menus = {
-            name: widgets.Dropdown(description=label, options=[(ANY, ANY), *options])
-            for name, label, options in menus
-        }
-        self.order = widgets.Dropdown(description="Order", options=list(orders)) if orders else None
+        self.menus = {name: _menu(label, [(ANY, ANY), *options]) for name, label, options in menus}
+        self.order = _menu("Order", orders) if orders else None
         self.filters = tuple(filter(None, (self.search, *self.menus.values(), self.order)))
         self._quiet = False
         for control in self.filters:
@@ -150,3 +147,8 @@ class Pages:
             still = still_of("st-pages-still", "st-panel", said, first + paragraphs(told))
         display({"text/html": still, "text/plain": said}, raw=True)
         display(self.widget._repr_mimebundle_() | {"text/plain": self.title}, raw=True)
+
+
+def _menu(label, options):
+    options = [(translated(words), value) for words, value in options]
+    return widgets.Dropdown(description=translated(label), options=options)

@@ -6,7 +6,7 @@ from html import escape
 import ipywidgets as widgets
 from IPython.display import display
 
-from ...base import ExtrapolationWarning, InputError
+from ...base import ExtrapolationWarning, InputError, translated
 from ..adapter import in_use
 from ..answers import say
 from ..html import hook, listed, markdown, paragraphs, still
@@ -116,6 +116,7 @@ def predict(panel, name=None, question="", options=(), folder=None):
     panel. Raises InputError for an unknown one.
     """
     if question:
+        question, options = translated(question), tuple(map(translated, options))
         asked = Forecast(
             name, question, options, "", None, (0,) * (len(options) - 1), {"": 0}, said="-"
         )

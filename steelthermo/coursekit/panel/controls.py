@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import ipywidgets as widgets
 
-from ...base import InputError, convert, finite
+from ...base import InputError, convert, finite, translated
 from ..answers import read
 
 _NUMBERS = ("low", "high", "step")
@@ -53,8 +53,11 @@ class Control:
                 f"control: name {self.name!r}, label {self.label!r}, why {self.why!r} were given; "
                 "each needs a text, the name as in compute."
             )
+        for what in ("label", "why", "help"):
+            object.__setattr__(self, what, translated(getattr(self, what)))
         if self.choices is not None:
-            pairs = tuple(c if isinstance(c, tuple) else (str(c), c) for c in self.choices)
+            pairs = (c if isinstance(c, tuple) else (str(c), c) for c in self.choices)
+            pairs = tuple((translated(text), value) for text, value in pairs)
             object.__setattr__(self, "choices", pairs)
             if self.default not in [value for _, value in pairs]:
                 raise InputError(
@@ -85,7 +88,7 @@ class Control:
     @property
     def caption(self):
         """Label with unit, as it stands over the control."""
-        return f"{self.label}, {self.unit}" if self.unit else self.label
+        return f"{self.label}, {translated(self.unit)}" if self.unit else self.label
 
     @property
     def range_text(self):

@@ -21,7 +21,7 @@ from collections import namedtuple
 from functools import partial
 from pathlib import Path
 
-from ...base import ExtrapolationWarning, one_of
+from ...base import ExtrapolationWarning, one_of, translated
 from ..adapter import in_use
 from .controls import read_controls
 from .panel import NONE_KNOWN, Panel
@@ -76,7 +76,7 @@ def make_panel(name):
     told = ("sentence", "numbers", "alt", "closure", "sources", "moved")
     return Panel(
         name,
-        has["TITLE"].format(question=lesson.question, works=in_use().works()),
+        translated(has["TITLE"]).format(question=translated(lesson.question), works=in_use().works()),
         controls,
         _computing(has, given, controls, data),
         Drawing(*drawing, *has["SIZE_PX"]),

@@ -7,7 +7,7 @@ Everything that comes from elsewhere is escaped here and nowhere else.
 import math
 from html import escape
 
-from ...base import table
+from ...base import table, translated
 from ..html import image, listed, paragraphs
 from ..html import still as still_of
 
@@ -23,7 +23,10 @@ def sentence(text, alt, remarks=()):
     picture.
     """
     more = "".join(f'<p class="st-beyond">extrapolated: {escape(r)}</p>' for r in remarks)
-    return f'<p>{escape(text)}</p>{more}<span class="st-alt">{escape(alt)}</span>'
+    return (
+        f"<p>{escape(translated(text))}</p>{more}"
+        f'<span class="st-alt">{escape(translated(alt))}</span>'
+    )
 
 
 def fault(text, alt):
@@ -48,8 +51,8 @@ def gauge(closures, limit):
             9.0 if error < 1e-9 else max(0.0, -math.log10(error)) if math.isfinite(error) else 0.0
         )
         size = "to 1e-9 or better" if error < 1e-9 else f"to {error:.0e}"
-        word = "closes" if error <= limit else "does NOT close:"
-        label = escape(f"{name} {word} {size}")
+        closed = f"{name} closes {size}" if error <= limit else f"{name} does NOT close: {size}"
+        label = escape(closed)
         meter = (
             f'<meter min="0" max="9" low="3" high="{min(9.0, -math.log10(limit)):.3g}" '
             f'optimum="9" value="{digits:.1f}" aria-label="{label}"></meter>'

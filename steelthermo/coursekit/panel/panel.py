@@ -17,6 +17,7 @@ from IPython.display import display
 
 from ... import base
 from ...base import ExtrapolationWarning, InputError
+from ..answers import say
 from ..caution import caution_box
 from ..html import hook
 from ..parts import button, column, html, of_class, row
@@ -161,17 +162,17 @@ class Panel:
         rows = [r.widget for r in self._rows]
         choice = rows.pop() if self.data else None
         self._readout = column("st-readout", choice, self._origin)
-        case = "This case (copy it, or paste another and press Enter)"
+        case = base.translated("This case (copy it, or paste another and press Enter)")
         self._case = of_class(widgets.Text(description=case, continuous_update=False), "st-case")
         self._case.observe(self._pasted, "value")
         # written by panel.js: pixels of the screen per pixel of the page
         self._density = of_class(widgets.Text(), "st-density")
         self._density.observe(self._fit, "value")
-        self._reset_button = button("Reset", self.reset)
+        self._reset_button = button(say("panel.reset"), self.reset)
         buttons = [
             self._reset_button,
             self._opener("numbers", self._table, self._fill_table),
-            self._opener("case to share", self._case, self._fill_case),
+            self._opener("case", self._case, self._fill_case),
         ]
         if self.sources:
             buttons.append(self._opener("sources", self._readout, self._fill_sources))
@@ -201,9 +202,9 @@ class Panel:
             if shown:
                 fill()
             part.layout.display = "" if shown else "none"
-            opener.description = f"{'Hide' if shown else 'Show'} {what}"
+            opener.description = say(f"panel.{'hide' if shown else 'show'}_{what}")
 
-        opener = button(f"Show {what}", press)
+        opener = button(say(f"panel.show_{what}"), press)
         return opener
 
     def _fill_table(self):

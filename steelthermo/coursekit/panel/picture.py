@@ -15,8 +15,10 @@ from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
+from matplotlib.text import Text
 from PIL import Image
 
+from ...base import in_another_language, translated
 from .style import HALO, PAPER, RC, figures
 
 _MOST_KEPT = 6  # backgrounds of a picture, one to five megabytes each
@@ -58,6 +60,8 @@ class Picture:
         with rc_context(RC):
             self.artists = drawing.setup(self.figure)
             self._veil = self._make_veil()
+            self._name_ticks()
+            self._in_words_chosen()
         veil = set(self._veil)
         moving = [a for a in self.figure.findobj(lambda a: a.get_animated()) if a not in veil]
         self._moving = sorted(
@@ -88,6 +92,22 @@ class Picture:
             veil.append(figures(ax, 0.5, 0.97, "extrapolated", bbox=box, **at))
         return veil
 
+    def _name_ticks(self):
+        """Put the names along the axes into the language chosen."""
+        for ax in self.figure.axes if in_another_language() else ():
+            for axis in (ax.xaxis, ax.yaxis):
+                names = [text.get_text() for text in axis.get_ticklabels()]
+                said = [translated(name) for name in names]
+                if said != names:
+                    axis.set_ticks(axis.get_ticklocs(), said)
+
+    def _in_words_chosen(self):
+        """Put every text of the picture into the language chosen; charts write English."""
+        if not in_another_language():
+            return
+        for text in self.figure.findobj(Text):
+            text.set_text(translated(text.get_text()))
+
     def rescale(self, scale):
         """Draw with another number of pixels per pixel of the page from now on."""
         self.scale = scale
@@ -105,6 +125,7 @@ class Picture:
 
     def _draw(self, record, extrapolated):
         fixed = self.drawing.update(self.artists, record)
+        self._in_words_chosen()
         if fixed not in self._backgrounds:
             if len(self._backgrounds) >= _MOST_KEPT:
                 self._backgrounds.pop(next(iter(self._backgrounds)))

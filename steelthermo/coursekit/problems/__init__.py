@@ -4,7 +4,7 @@ check of an answer.
 
 from .chain_sheet import ChainSheet, all_right
 from .checking import DONE, Verdict, check, example
-from .declared import Solution, asked_of, read_problems, read_words
+from .declared import NO_WORDS, Solution, asked_of, read_problems, read_words
 from .draws import DEFAULT_COURSE, Draw, draw, draw_many, normalised
 from .given import Given, Pick, shown
 from .problem import Answer, Choice, Problem, Slip

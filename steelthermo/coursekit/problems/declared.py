@@ -15,9 +15,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from ...base import InputError
+from ...base import InputError, translated
 from .given import Given, Pick
 from .problem import Answer, Choice, Problem, Slip
+
+# Fields that hold no words to translate
+NO_WORDS = frozenset(("unit", "follows", "cautions", "lesson", "move", "from"))
 
 
 @dataclass(frozen=True)
@@ -53,10 +56,26 @@ def read_words(lesson, module, solutions):
         words = tomllib.loads(path.read_text(encoding="utf-8"))
     except tomllib.TOMLDecodeError as error:
         raise InputError(f"problems, {path}: {error}.") from None
+    words = in_language_chosen(words)
     _same(lesson, words, solutions)
     for key, table in words.items():
         _same(f"{lesson}.{key}", table.setdefault("slips", {}), solutions[key].slips)
     return words
+
+
+def in_language_chosen(words, given=False):
+    """The same tables in the language chosen. given: of quantities, whose options are calculated
+    with and stay as they are.
+    """
+    if isinstance(words, dict):
+        kept = NO_WORDS | {"options"} if given else NO_WORDS
+        return {
+            key: part if key in kept else in_language_chosen(part, given or key == "given")
+            for key, part in words.items()
+        }
+    if isinstance(words, list):
+        return [in_language_chosen(part) for part in words]
+    return translated(words) if isinstance(words, str) else words
 
 
 def _same(where, words, solutions):

@@ -6,7 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
-from ...base import InputError, quantity_of
+from ...base import InputError, quantity_of, translated
 from ..adapter import in_use
 from ..answers import number_text, quantity_text
 
@@ -145,7 +145,7 @@ class Pick:
 
     def show(self, value, unit=True):
         """The word itself."""
-        return str(value)
+        return translated(str(value))
 
 
 class shown(str):

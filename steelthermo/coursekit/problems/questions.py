@@ -16,7 +16,7 @@ from pathlib import Path
 
 from ...base import InputError
 from ..answers import clip, quantity_text, say
-from .declared import givens
+from .declared import givens, in_language_chosen
 from .given import require
 from .problem import Answer, Choice, Problem
 
@@ -87,7 +87,7 @@ def read_questions(lesson, module, calculations=None):
     path = Path(module).with_suffix(".toml")
     calculations = dict(calculations or {})
     try:
-        parts = tomllib.loads(path.read_text(encoding="utf-8"))
+        parts = in_language_chosen(tomllib.loads(path.read_text(encoding="utf-8")))
         made = {
             part: tuple(
                 made_of(f"{lesson}.{key}", dict(words), calculations.pop(key, None))
