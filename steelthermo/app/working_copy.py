@@ -12,8 +12,6 @@ import secrets
 from dataclasses import dataclass
 from pathlib import Path
 
-from .translate import in_language_chosen
-
 GROUPS = ("lessons", "exercises")
 TRAINER = "exercises/trainer.ipynb"  # plans and answers for discussion: copied when asked for
 _PACKAGE = Path(__file__).resolve().parents[1]
@@ -206,6 +204,14 @@ def _beside(data, target):
     raise StartError(f"There are too many editions beside {target}: move some of them away.")
 
 
+def _in_language_chosen(name, data):
+    if not os.environ.get("STEELTHERMO_LANGUAGE"):
+        return data
+    from .translate import in_language_chosen  # loads the kit, which a copy in English starts without
+
+    return in_language_chosen(name, data)
+
+
 def working_copy(folder, newer=False, trainer=False, package=_PACKAGE):
     """Bring lessons and exercises into folder; a file that exists there is never touched. Returns
     Copied.
@@ -230,7 +236,7 @@ def working_copy(folder, newer=False, trainer=False, package=_PACKAGE):
         for name, source in sources.items():
             if name == TRAINER and not trainer and name not in record:
                 continue
-            data, target = in_language_chosen(name, source.read_bytes()), folder / name
+            data, target = _in_language_chosen(name, source.read_bytes()), folder / name
             handed_out = record.setdefault(name, [])
             edition = _edition(data)
             if place(data, target):

@@ -112,7 +112,9 @@ def words_of(element, value, low, high, above, below):
     limits = (
         f"allowed {limits} %"
         if low is not None and high is not None
-        else f"most {limits} %" if low is None else f"least {limits} %"
+        else f"most {limits} %"
+        if low is None
+        else f"least {limits} %"
     )
     if np.any(above):
         return f"{element} {shown} % is too high ({limits})"

@@ -76,7 +76,9 @@ def make_panel(name):
     told = ("sentence", "numbers", "alt", "closure", "sources", "moved")
     return Panel(
         name,
-        translated(has["TITLE"]).format(question=translated(lesson.question), works=in_use().works()),
+        translated(has["TITLE"]).format(
+            question=translated(lesson.question), works=in_use().works()
+        ),
         controls,
         _computing(has, given, controls, data),
         Drawing(*drawing, *has["SIZE_PX"]),

@@ -171,11 +171,18 @@ class Panel:
         self._reset_button = button(say("panel.reset"), self.reset)
         buttons = [
             self._reset_button,
-            self._opener("numbers", self._table, self._fill_table),
-            self._opener("case", self._case, self._fill_case),
+            self._opener(
+                (say("panel.show_numbers"), say("panel.hide_numbers")),
+                self._table,
+                self._fill_table,
+            ),
+            self._opener(
+                (say("panel.show_case"), say("panel.hide_case")), self._case, self._fill_case
+            ),
         ]
         if self.sources:
-            buttons.append(self._opener("sources", self._readout, self._fill_sources))
+            shows = say("panel.show_sources"), say("panel.hide_sources")
+            buttons.append(self._opener(shows, self._readout, self._fill_sources))
         self.widget = column(
             "st-panel",
             html("st-hook", hook(self.title, "panel")),
@@ -191,9 +198,9 @@ class Panel:
             self._readout,
         )
 
-    def _opener(self, what, part, fill):
+    def _opener(self, shows, part, fill):
         """A button that shows and hides a part of the panel; the part is filled only while it is
-        seen.
+        seen. shows: what stands on it while the part is hidden, and while it is shown.
         """
         part.layout.display = "none"
 
@@ -202,9 +209,9 @@ class Panel:
             if shown:
                 fill()
             part.layout.display = "" if shown else "none"
-            opener.description = say(f"panel.{'hide' if shown else 'show'}_{what}")
+            opener.description = shows[shown]
 
-        opener = button(say(f"panel.show_{what}"), press)
+        opener = button(shows[0], press)
         return opener
 
     def _fill_table(self):
