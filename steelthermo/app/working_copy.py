@@ -207,7 +207,9 @@ def _beside(data, target):
 def _in_language_chosen(name, data):
     if not os.environ.get("STEELTHERMO_LANGUAGE"):
         return data
-    from .translate import in_language_chosen  # loads the kit, which a copy in English starts without
+    from .translate import (
+        in_language_chosen,
+    )  # loads the kit, which a copy in English starts without
 
     return in_language_chosen(name, data)
 
