@@ -4,6 +4,7 @@ and an answer to where a number comes from.
 
 import dataclasses
 import doctest
+import importlib
 import inspect
 import re
 
@@ -194,6 +195,25 @@ def test_every_function_says_types_parameters_result_and_an_example():
     assert len(found) > 200
     assert {n: f for n, f in found.items() if f and n not in NOT_YET} == {}
     assert [name for name in NOT_YET if not found.get(name)] == []
+
+
+CALLED = ["course"] + [
+    f"coursekit{part}" for part in ("", ".answers", ".panel", ".panel.style", ".problems")
+]
+
+
+@pytest.mark.parametrize("folder", CALLED)
+def test_what_lessons_and_contributors_call_says_the_same(folder):
+    """Of the engine what a course is made with; its pages, sheets and marking are its inside."""
+    offers = vars(importlib.import_module(f"steelthermo.{folder}")).items()
+    found = {
+        name: faults(inspect.unwrap(what))
+        for name, what in offers
+        if inspect.isfunction(inspect.unwrap(what))
+        and not name.startswith("_")
+        and what.__module__.startswith(f"steelthermo.{folder}")
+    }
+    assert found and {name: f for name, f in found.items() if f} == {}
 
 
 def test_every_method_says_types_and_what_it_is():

@@ -101,14 +101,39 @@ class CourseAdapter:
 _course = CourseAdapter()
 
 
-def use(course):
-    """Let the kit teach this course from now on in this process. A course's own functions and
-    commands say so before they do anything else.
+def use(course: CourseAdapter) -> None:
+    """Let the kit teach this course from now on in this process.
+
+    The one thing that is set in the kit and not passed on: a process teaches one course, and a
+    learner's unit, an answer sheet, a caution and a command all ask for it. A course's own
+    functions and commands call this before they do anything else.
+
+    Parameters
+    ----------
+    course : CourseAdapter
+
+    Examples
+    --------
+    >>> before = in_use()
+    >>> use(CourseAdapter(command="coffee"))
+    >>> in_use().command
+    'coffee'
+    >>> use(before)
     """
     global _course
     _course = course
 
 
-def in_use():
-    """The CourseAdapter in use; one without lessons, words and works where none is."""
+def in_use() -> CourseAdapter:
+    """The course in use.
+
+    Returns
+    -------
+    CourseAdapter; one without lessons, words and works where none was said
+
+    Examples
+    --------
+    >>> isinstance(in_use(), CourseAdapter)
+    True
+    """
     return _course

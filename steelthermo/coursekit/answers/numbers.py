@@ -9,6 +9,7 @@ are usually written (kJ mol-1, kWh per tonne, Nm³ O2/t steel).
 import math
 import re
 import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
@@ -52,8 +53,23 @@ class Reading:
     text: str
 
 
-def clip(text, limit=40):
-    """Text shortened for a message, with control characters shown as a dot."""
+def clip(text: object, limit: int = 40) -> str:
+    """Text shortened for a message, with control characters shown as a dot.
+
+    Parameters
+    ----------
+    text : anything; taken as text
+    limit : characters at most
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> clip("a long answer", 7)
+    'a long…'
+    """
     text = "".join(
         c if c.isprintable() else " " if unicodedata.category(c) == "Zs" else "·"
         for c in str(text)[: limit + 1]
@@ -156,12 +172,29 @@ def _number(text, original):
     return out, tail
 
 
-def read(text, wanted=(), example=EXAMPLE):
+def read(text: object, wanted: Iterable = (), example: str = EXAMPLE) -> Reading:
     """Read an answer.
 
-    text: what the learner typed, of any length and content; wanted: units to name if the unit typed
-    is unknown.
-    Returns a Reading. Raises AnswerError, and nothing else.
+    Parameters
+    ----------
+    text : what the learner typed, of any length and content
+    wanted : units to name if the unit typed is unknown
+    example : an answer in the right form, for the message
+
+    Returns
+    -------
+    Reading
+
+    Raises
+    ------
+    AnswerError
+        And nothing else.
+
+    Examples
+    --------
+    >>> found = read("1,2·10^4 kWh per tonne")
+    >>> found.values, found.unit, found.digits
+    ((12000.0,), 'kWh/t', (2,))
     """
     if not isinstance(text, str) or not text.strip():
         raise AnswerError("none", example=example)
@@ -188,8 +221,27 @@ def read(text, wanted=(), example=EXAMPLE):
     return Reading(tuple(n for n, _ in numbers), unit, tuple(d for _, d in numbers), cleaned)
 
 
-def read_choice(text, count):
-    """The number of a choice, 1 to count, from '3', 'line 3', '(3)' or '3.'. Raises AnswerError."""
+def read_choice(text: object, count: int) -> int:
+    """The number of a choice, from '3', 'line 3', '(3)' or '3.'.
+
+    Parameters
+    ----------
+    text : what the learner typed
+    count : of the lines there are
+
+    Returns
+    -------
+    1 to count
+
+    Raises
+    ------
+    AnswerError
+
+    Examples
+    --------
+    >>> read_choice("line 3", 4)
+    3
+    """
     if not isinstance(text, str) or not text.strip():
         raise AnswerError("none_chosen", count=count)
     found = (
@@ -204,9 +256,23 @@ def read_choice(text, count):
     return int(found[1])
 
 
-def number_text(number, digits=4, decimals=None):
-    """A number as a learner reads it: rounded to significant digits (or to fixed decimals),
-    thousands from 10 000 apart, powers of ten only where needed.
+def number_text(number: float, digits: int = 4, decimals: int | None = None) -> str:
+    """A number as a learner reads it, powers of ten only where needed.
+
+    Parameters
+    ----------
+    number : any
+    digits : significant ones to which it is rounded
+    decimals : instead of them, fixed decimals
+
+    Returns
+    -------
+    text; thousands from 10 000 apart by a narrow blank
+
+    Examples
+    --------
+    >>> number_text(-0.123456), number_text(2.0e12), number_text(7.0, decimals=2)
+    ('−0.1235', '2·10¹²', '7.00')
     """
     number = float(number)
     if number == 0.0:
@@ -229,8 +295,23 @@ def number_text(number, digits=4, decimals=None):
     return ("−" if text.startswith("-") else "") + whole + dot + fraction
 
 
-def quantity_text(number, unit, digits=4, decimals=None):
-    """A number with its unit, as a learner reads it; unit '1' is left out."""
+def quantity_text(number: float, unit: str, digits: int = 4, decimals: int | None = None) -> str:
+    """A number with its unit, as a learner reads it.
+
+    Parameters
+    ----------
+    number, digits, decimals : as in number_text()
+    unit : a name in units.csv; '1' is left out
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> quantity_text(47.66, "Nm3/t", 3).split()
+    ['47.7', 'Nm3/t']
+    """
     text = number_text(number, digits, decimals)
     return text if unit == "1" else f"{text}\u00a0{unit}"
 
@@ -241,9 +322,21 @@ _LONG = re.compile(r"(?<![\w.,\u202f])(\d{2,3})(\d{3})(?![\w,.]*\d)(?![A-Za-z])"
 _UNIT = re.compile(r"(?<=[\d⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹]) (?=(?:%|°C|[A-Za-z]{1,3}\d?)(?:/[A-Za-z]\w*)?(?![\w/]))")
 
 
-def bound(text):
-    """A text whose numbers do not break at the end of a line: thousands apart by a narrow blank, a
-    hard blank before a unit.
+def bound(text: str) -> str:
+    r"""A text whose numbers do not break at the end of a line.
+
+    Parameters
+    ----------
+    text : any
+
+    Returns
+    -------
+    text; thousands apart by a narrow blank, a hard blank before a unit
+
+    Examples
+    --------
+    >>> ascii(bound("some 12000 kg of lime"))
+    "'some 12\\u202f000\\xa0kg of lime'"
     """
     return _UNIT.sub(_hard, _LONG.sub("\\1\u202f\\2", _THOUSANDS.sub("\u202f", text)))
 

@@ -84,8 +84,26 @@ def _known():
     return exact, {key: names.pop() for key, names in folded.items() if len(names) == 1}
 
 
-def unit_of(text):
-    """The name in units.csv of a unit as typed. Raises UnknownUnit."""
+def unit_of(text: str) -> str:
+    """The name in units.csv of a unit as typed.
+
+    Parameters
+    ----------
+    text : in any spelling; words of the course that say what is counted may follow
+
+    Returns
+    -------
+    name of the unit
+
+    Raises
+    ------
+    UnknownUnit
+
+    Examples
+    --------
+    >>> unit_of("kJ mol-1"), unit_of("kwh per tonne")
+    ('kJ/mol', 'kWh/t')
+    """
     exact, folded = _known()
     try:
         return exact.get(_key(text)) or folded[_key(text, fold=True)]

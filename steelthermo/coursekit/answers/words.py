@@ -18,17 +18,43 @@ STATES = {
 
 
 @cache
-def catalogue():
-    """{key: sentence} of words.toml; a key is 'section.name'."""
+def catalogue() -> dict:
+    """The sentences of words.toml.
+
+    Returns
+    -------
+    sentence by key; a key is 'section.name'
+
+    Examples
+    --------
+    >>> "verdict.right" in catalogue()
+    True
+    """
     words = tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8"))
     return {f"{part}.{name}": text for part, of in words.items() for name, text in of.items()}
 
 
-def say(key, /, **values):
-    """The sentence of that key with its placeholders filled; for a count of 1 the sentence
-    <key>.one, where there is one.
+def say(key: str, /, **values: object) -> str:
+    """The sentence of a key with its placeholders filled.
 
-    Raises KeyError for an unknown key: a fault of the kit, not of a learner.
+    Parameters
+    ----------
+    key : 'section.name'; for a count of 1 the sentence <key>.one, where there is one
+    values : of the placeholders
+
+    Returns
+    -------
+    text
+
+    Raises
+    ------
+    KeyError
+        For an unknown key: a fault of the kit, not of a learner.
+
+    Examples
+    --------
+    >>> say("verdict.wrong")
+    'Not yet.'
     """
     one = f"{key}.one"
     known = catalogue()

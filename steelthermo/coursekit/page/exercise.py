@@ -3,6 +3,7 @@ exercise.predict(panel, ...).
 """
 
 from html import escape
+from pathlib import Path
 
 import ipywidgets as widgets
 from IPython.display import display
@@ -186,11 +187,35 @@ class Page(Region):
         display(self.widget)
 
 
-def show(lesson, folder=None):
+def show(lesson: Lesson | str, folder: str | Path | None = None) -> Page:
     """The exercise page of a lesson, shown when it is the last line of a cell.
 
-    lesson: name of the lesson ('oxidation_heat'), its number ('02'), or a Lesson; folder: the
-    learner's working folder (default: found from where the notebook stands). Raises InputError for
-    an unknown lesson.
+    Parameters
+    ----------
+    lesson : Lesson, or name ('oxidation_heat') or number ('02') of one
+    folder : the learner's working folder; None: found from where the notebook stands
+
+    Returns
+    -------
+    Page
+
+    Raises
+    ------
+    InputError
+        For an unknown lesson.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> from steelthermo.coursekit import Lesson
+    >>> from steelthermo.coursekit.problems import Answer, Given, Problem
+    >>> cups = Problem(
+    ...     "tea.cups", "Cups", "What do {n} cups of 0.2 kg hold?",
+    ...     (Given("n", "cups", "1", 3, 9, 1, "made up"),),
+    ...     lambda n: 0.2 * n, ("Multiply.",), "{n:n} × 0.2 = {answer}",
+    ...     Answer("kg", "a product", tolerance_pct=1.0),
+    ... )
+    >>> show(Lesson("01", "tea", "How much tea?", (cups,)), mkdtemp()).titles()
+    ['Cups']
     """
     return Page(lesson if isinstance(lesson, Lesson) else in_use().lesson(lesson), folder)

@@ -1,7 +1,8 @@
 """Panels: controls from a table, one picture, one sentence, the numbers on demand."""
 
 from . import style
-from .controls import OWN, Control, Row, case_text, choice, data_choice, read_case, read_controls
+from .cases import case_text, read_case
+from .controls import OWN, Control, Row, choice, data_choice, read_controls
 from .declared import computed, make_panel
 from .panel import NONE_KNOWN, Panel
 from .picture import Drawing, Picture, png, small

@@ -3,8 +3,10 @@ and a case as text.
 """
 
 import csv
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from pathlib import Path
 
 import ipywidgets as widgets
 
@@ -140,7 +142,7 @@ class Control:
             for shown, value in self.choices:
                 if given.casefold() in (shown.casefold(), str(value).casefold()):
                     return value
-            raise InputError(f"{self.label}: {_short(given)} was given; choose {self.range_text}.")
+            raise InputError(f"{self.label}: {quoted(given)} was given; choose {self.range_text}.")
         try:
             reading = read(given.removesuffix(self.unit))
             unit = reading.unit or self.unit
@@ -149,7 +151,7 @@ class Control:
             ]
         except InputError:
             raise InputError(
-                f"{self.label}: {_short(given)} was given; a number from {self.range_text} is "
+                f"{self.label}: {quoted(given)} was given; a number from {self.range_text} is "
                 "needed."
             ) from None
         return self.check(next((x for x in values if self.low <= x <= self.high), values[0]))
@@ -168,19 +170,59 @@ class Control:
         )
 
 
-def choice(name, label, choices, default, why, help=""):
-    """A drop-down control. choices: texts, or pairs of (text shown, value passed to compute)."""
+def quoted(text):
+    """What was typed, quoted and cut to a length that fits in a sentence."""
+    return "nothing" if not text else repr(text if len(text) <= 40 else text[:37] + "...")
+
+
+def choice(
+    name: str, label: str, choices: Iterable, default: object, why: str, help: str = ""
+) -> Control:
+    """A drop-down control.
+
+    Parameters
+    ----------
+    name, label, why, help : as in Control
+    choices : texts, or pairs of (text shown, value passed to compute)
+    default : one of the values
+
+    Returns
+    -------
+    Control
+
+    Examples
+    --------
+    >>> choice("cup", "Cup", ("small", "large"), "small", "two sizes").probes()
+    ['small', 'large']
+    """
     return Control(name, label, "", None, None, None, default, why, tuple(choices), help)
 
 
-def read_controls(path, figure, more):
-    """The controls in a table: a CSV file with the columns name, label, unit, low, high, step,
-    default, why and help, as Control has them.
+def read_controls(path: Path, figure: Callable | None, more: Mapping) -> tuple:
+    r"""The controls in a table.
 
-    figure(text) -> number: finds a default that is no number, such as a figure of a works by its
-    path. more: {name: {field: value}}, what the table leaves out. A default in it is brought to the
-    nearest step; where there are choices it is the first unless said. Every default is brought
-    within its range. Controls without a row come first.
+    Parameters
+    ----------
+    path : of a CSV file with the columns name, label, unit, low, high, step, default, why and help,
+        as Control has them
+    figure : function of a text, finds a default that is no number, such as a figure of a works by
+        its path
+    more : what the table leaves out, {name: {field: value}}. A default in it is brought to the
+        nearest step; where there are choices it is the first unless said
+
+    Returns
+    -------
+    Controls, each default within its range; those without a row come first
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import mkdtemp
+    >>> path = Path(mkdtemp()) / "panel.csv"
+    >>> lines = "name,label,unit,low,high,step,default,why,help", "hot_c,Coffee,°C,60,95,1,,a cup,"
+    >>> _ = path.write_text("\n".join(lines), encoding="utf-8")
+    >>> read_controls(path, None, {"hot_c": {"default": 84.7}})[0].default
+    85.0
     """
     with path.open(encoding="utf-8", newline="") as file:
         rows = {row["name"]: row for row in csv.DictReader(file)}
@@ -203,57 +245,26 @@ def _of_row(row, figure):
     return Control(**row | numbers)
 
 
-def data_choice(others, why, help=""):
-    """The choice that a Panel takes as its `data`: the kit's own, or others, pairs of (text shown,
-    what base.sources() can answer for).
+def data_choice(others: Iterable, why: str, help: str = "") -> Control:
+    """The choice that a Panel takes as its `data`: the kit's own, or others.
+
+    Parameters
+    ----------
+    others : pairs of (text shown, what base.sources() can answer for)
+    why, help : as in Control
+
+    Returns
+    -------
+    Control
+
+    Examples
+    --------
+    >>> data_choice([("another half-life", "half_life_2")], "two disagree").default
+    'own'
     """
     return choice(
         "data", "Published data to use", (("the kit's own", OWN), *others), OWN, why, help
     )
-
-
-def _short(text):
-    """What was typed, quoted and cut to a length that fits in a sentence."""
-    return "nothing" if not text else repr(text if len(text) <= 40 else text[:37] + "...")
-
-
-def case_text(panel_name, controls, settings):
-    """A case as one line that a person can read and send: 'heat_balance: hot_metal_temp_c=1340;
-    si_pct=0.6'.
-    """
-    return f"{panel_name}: " + "; ".join(f"{c.name}={c.text(settings[c.name])}" for c in controls)
-
-
-def read_case(text, panel_name, controls):
-    """The settings in a line made by case_text; what it leaves out takes its default. Raises
-    InputError.
-    """
-    name, colon, rest = text.strip().partition(":")
-    if not colon or len(text) > 4000:
-        raise InputError(
-            f"case: {_short(text.strip())} was given; a case reads like this: "
-            f"{case_text(panel_name, controls, _defaults(controls))}"
-        )
-    if name.strip() != panel_name:
-        raise InputError(
-            f"case: it belongs to the panel {_short(name.strip())}; this is the panel "
-            f"{panel_name!r}."
-        )
-    known = {c.name: c for c in controls}
-    settings = _defaults(controls)
-    for part in filter(None, (p.strip() for p in rest.split(";"))):
-        key, equals, value = (p.strip() for p in part.partition("="))
-        if not equals or key not in known:
-            raise InputError(
-                f"case: {_short(part)} was given; this panel knows {', '.join(known)}, each with = "
-                "and a value."
-            )
-        settings[key] = known[key].read(value)
-    return settings
-
-
-def _defaults(controls):
-    return {c.name: c.default for c in controls}
 
 
 class Row:

@@ -57,8 +57,28 @@ def _computing(has, given, controls, data):
     return lambda **moved: has["compute"](given, settings(**moved))
 
 
-def computed(name, **moved):
-    """The record of a panel with these controls moved; no picture is drawn."""
+def computed(name: str, **moved: object) -> object:
+    """The record of a panel; no picture is drawn.
+
+    Parameters
+    ----------
+    name : of the panel
+    moved : where the controls stand, by name; the others at their defaults
+
+    Returns
+    -------
+    what its compute returns
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> computed("no such panel")
+    Traceback (most recent call last):
+    steelthermo.base.errors.InputError: panel: 'no such panel' was given; ...
+    """
     _, has, given, controls, data = _declared(name)
     own = () if isinstance(data, str) else (data,)
     usual = {control.name: control.default for control in (*controls, *own)}
@@ -67,9 +87,27 @@ def computed(name, **moved):
         return _computing(has, given, controls, data)(**usual | moved)
 
 
-def make_panel(name):
-    """The panel of that name of the course in use, with the figures of the works in use. Raises
-    InputError for an unknown one.
+def make_panel(name: str) -> Panel:
+    """The panel of that name of the course in use, with the figures of the works in use.
+
+    Parameters
+    ----------
+    name : mostly that of its lesson
+
+    Returns
+    -------
+    Panel
+
+    Raises
+    ------
+    InputError
+        For an unknown one.
+
+    Examples
+    --------
+    >>> make_panel("no such panel")
+    Traceback (most recent call last):
+    steelthermo.base.errors.InputError: panel: 'no such panel' was given; ...
     """
     lesson, has, given, controls, data = _declared(name)
     drawing = has["drawing"](given) if "drawing" in has else (has["setup"], has["update"])

@@ -22,7 +22,8 @@ from ..caution import caution_box
 from ..html import hook
 from ..parts import button, column, html, of_class, row
 from . import markup
-from .controls import Control, Row, case_text, read_case
+from .cases import case_text, read_case
+from .controls import Control, Row
 from .picture import Drawing, Picture, small
 
 NONE_KNOWN = "No second published value is known to the kit for the figures of this panel."

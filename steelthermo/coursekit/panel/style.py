@@ -6,10 +6,15 @@ tests/coursekit/panel/test_style.py measures contrast and distances.
 Pictures have their own white ground in every theme, so they need one palette only.
 """
 
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
+from matplotlib.text import Text
 
 INK = "#1b1b1b"
 PAPER = "#ffffff"
@@ -67,20 +72,64 @@ RC = {
 }
 
 
-def axes(ax, x, y, xlim, ylim, title=""):
-    """Label and fix a pair of axes: x and y are the labels with their units ('time, min')."""
+def axes(ax: Axes, x: str, y: str, xlim: tuple, ylim: tuple, title: str = "") -> Axes:
+    """Label and fix a pair of axes.
+
+    Parameters
+    ----------
+    ax : the axes
+    x, y : labels with their units ('time, min')
+    xlim, ylim : limits
+    title : above them
+
+    Returns
+    -------
+    the axes
+
+    Examples
+    --------
+    >>> from matplotlib.figure import Figure
+    >>> ax = Figure().subplots()
+    >>> axes(ax, "time, min", "coffee, °C", (0, 30), (20, 90)).get_xlabel()
+    'time, min'
+    """
     ax.set(xlabel=x, ylabel=y, xlim=xlim, ylim=ylim)
     if title:
         ax.set_title(title)
     return ax
 
 
-def line(ax, number, x=(), y=(), marks=5, animated=True, **more):
-    """Add the line of series `number`, with about `marks` markers along it; returns the Line2D.
+def line(
+    ax: Axes,
+    number: int,
+    x: Sequence = (),
+    y: Sequence = (),
+    marks: int = 5,
+    animated: bool = True,
+    **more: object,
+) -> Line2D:
+    """Add the line of a series.
 
-    animated=True: it is drawn afresh for each record (change it in a Drawing's update with set_data
-    or set_ydata);
-    animated=False: it belongs to the fixed background.
+    Parameters
+    ----------
+    ax : the axes
+    number : of the series
+    x, y : points
+    marks : about so many markers along it
+    animated : drawn afresh for each record (change it in a Drawing's update with set_data or
+        set_ydata); False: it belongs to the fixed background
+    more : as plot() takes it
+
+    Returns
+    -------
+    Line2D
+
+    Examples
+    --------
+    >>> from matplotlib.figure import Figure
+    >>> ax = Figure().subplots()
+    >>> line(ax, 0, [0, 1], [2, 3]).get_color() == SERIES[0].colour
+    True
     """
     look = SERIES[number % len(SERIES)]
     # A fraction of the diagonal, shifted per series, keeps markers of close lines apart whatever
@@ -97,21 +146,39 @@ def line(ax, number, x=(), y=(), marks=5, animated=True, **more):
 
 
 def bars(
-    ax,
-    positions,
-    lengths,
-    numbers=None,
-    horizontal=True,
-    thickness=0.7,
-    start=0.0,
-    animated=True,
-    **more,
-):
-    """Add one bar per position in the look of its series, each from `start` on, returned as a tuple
-    of Rectangle.
+    ax: Axes,
+    positions: Iterable,
+    lengths: Iterable,
+    numbers: Sequence | None = None,
+    horizontal: bool = True,
+    thickness: float = 0.7,
+    start: float = 0.0,
+    animated: bool = True,
+    **more: object,
+) -> tuple:
+    """Add one bar per position in the look of its series.
 
-    In a Drawing's update: bar.set_width(value) for horizontal bars, bar.set_height(value) for
-    upright ones.
+    Parameters
+    ----------
+    ax : the axes
+    positions, lengths : of the bars
+    numbers : series of each; None: each its own
+    horizontal : False: upright ones
+    thickness, start : in data units
+    animated : as for line(); in a Drawing's update bar.set_width(value) changes a horizontal bar,
+        bar.set_height(value) an upright one
+    more : as Rectangle takes it
+
+    Returns
+    -------
+    Rectangles
+
+    Examples
+    --------
+    >>> from matplotlib.figure import Figure
+    >>> ax = Figure().subplots()
+    >>> [bar.get_width() for bar in bars(ax, [0, 1], [3.0, 4.0])]
+    [3.0, 4.0]
     """
     made = []
     for at, (place, length) in enumerate(zip(positions, lengths, strict=True)):
@@ -128,9 +195,29 @@ def bars(
     return tuple(made)
 
 
-def shade(ax, start, end, text="outside the published range", along="x"):
-    """Shade the fixed stretch from start to end (data units along 'x' or 'y') of a pair of axes,
-    and say why.
+def shade(
+    ax: Axes,
+    start: float,
+    end: float,
+    text: str = "outside the published range",
+    along: str = "x",
+) -> None:
+    """Shade a fixed stretch of a pair of axes, and say why.
+
+    Parameters
+    ----------
+    ax : the axes
+    start, end : in data units
+    text : why
+    along : 'x' or 'y'
+
+    Examples
+    --------
+    >>> from matplotlib.figure import Figure
+    >>> ax = Figure().subplots()
+    >>> shade(ax, 20, 30, "nobody measured")
+    >>> ax.texts[0].get_text()
+    'nobody measured'
     """
     across = along == "x"
     look = {"facecolor": "none", "edgecolor": HALO, "alpha": 0.45, "hatch": "////", "linewidth": 0}
@@ -144,8 +231,25 @@ def shade(ax, start, end, text="outside the published range", along="x"):
     ax.text(x, y, text, transform=at, fontsize=8.5, bbox=box, **place)
 
 
-def figures(on, x, y, text="", **more):
-    """Add a moving text to axes or a figure, as their text() would; returns the Text."""
+def figures(on: Axes | Figure, x: float, y: float, text: str = "", **more: object) -> Text:
+    """Add a moving text to axes or a figure.
+
+    Parameters
+    ----------
+    on : axes or figure
+    x, y, text, more : as their text() takes them
+
+    Returns
+    -------
+    Text
+
+    Examples
+    --------
+    >>> from matplotlib.figure import Figure
+    >>> ax = Figure().subplots()
+    >>> figures(ax, 0, 0, "85 °C").get_animated()
+    True
+    """
     return on.text(x, y, text, animated=True, **more)
 
 

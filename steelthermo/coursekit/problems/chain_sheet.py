@@ -2,6 +2,8 @@
 carried on, right or wrong. An early error has its consequence later, but is not counted twice.
 """
 
+from collections.abc import Iterable
+
 from ...base import InputError
 from ..answers import bound, clip
 from .checking import check
@@ -93,8 +95,22 @@ def _after(entry, state, value):
     return entry.then(state) if entry.then else state
 
 
-def all_right(entries, state):
-    """The state after all entries, each right."""
+def all_right(entries: Iterable, state: object) -> object:
+    """The state after all entries, each right.
+
+    Parameters
+    ----------
+    entries, state : as ChainSheet takes them
+
+    Returns
+    -------
+    the last state
+
+    Examples
+    --------
+    >>> all_right((), "the beginning")
+    'the beginning'
+    """
     for entry in entries:
         state = _after(entry, state, entry.right(state))
     return state

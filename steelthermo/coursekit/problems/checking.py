@@ -8,6 +8,8 @@ from functools import cache
 
 from ...base import InputError, convert, quantity_of, units_of
 from ..answers import STATES, AnswerError, clip, number_text, quantity_text, read, read_choice, say
+from .draws import Draw
+from .problem import Answer
 
 DONE = ("right", "right_rounded")
 
@@ -41,10 +43,33 @@ class Verdict:
         return STATES[self.state]
 
 
-def check(draw, text, direction=True):
-    """Check what a learner typed against a draw (see draws.draw). Returns a Verdict; never raises
-    for any text. direction: tell of an unknown mistake whether it is too high or too low. Told
-    again and again it leads to any number without a sum.
+def check(draw: Draw, text: object, direction: bool = True) -> Verdict:
+    """Check what a learner typed; never raises for any text.
+
+    Parameters
+    ----------
+    draw : Draw of the learner
+    text : as typed
+    direction : tell of an unknown mistake whether it is too high or too low. Told again and again
+        it leads to any number without a calculation
+
+    Returns
+    -------
+    Verdict
+
+    Examples
+    --------
+    >>> from steelthermo.coursekit.problems import Answer, Given, Problem
+    >>> cups = Problem(
+    ...     "tea.cups", "Cups", "What do {n} cups of 0.2 kg hold?",
+    ...     (Given("n", "cups", "1", 3, 9, 1, "made up"),),
+    ...     lambda n: 0.2 * n, ("Multiply.",), "{n:n} × 0.2 = {answer}",
+    ...     Answer("kg", "a product", tolerance_pct=1.0),
+    ... )
+    >>> from steelthermo.coursekit.problems import draw
+    >>> one = draw(cups, "Ada")
+    >>> check(one, "1400 g").state, check(one, "1.4").done, check(one, "14 kg").slips
+    ('right', True, ('decimal',))
     """
     verdict = _check(draw, text, direction)
     if verdict.done and draw.problem.beyond:
@@ -102,8 +127,22 @@ def _check(draw, text, direction):
     return replace(number, sentences=(*number.sentences, *verdict.sentences[1:]), choice=line)
 
 
-def example(answer):
-    """An answer in the right form but of no meaning, to show how one is typed."""
+def example(answer: Answer | None) -> str:
+    """An answer in the right form but of no meaning, to show how one is typed.
+
+    Parameters
+    ----------
+    answer : Answer of the problem; None for a bare choice
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> example(None)
+    '12.5'
+    """
     return "12.5" if answer is None or answer.unit == "1" else f"12.5 {answer.unit}"
 
 

@@ -39,18 +39,88 @@ class Solution:
     vector: bool = True
 
 
-def read_problems(lesson, module, solutions):
-    """The problems of a lesson, from the text file beside a Python file (its `__file__`) and their
-    solutions {key: Solution}.
+def read_problems(lesson: str, module: str | Path, solutions: Mapping) -> tuple:
+    r"""The problems of a lesson, from their words and their solutions.
 
-    Raises InputError that names what is missing or superfluous on either side.
+    Parameters
+    ----------
+    lesson : its name, with which the keys begin
+    module : path of the Python file beside the text file, its `__file__`
+    solutions : Solution by key
+
+    Returns
+    -------
+    Problems in the order of the text file
+
+    Raises
+    ------
+    InputError
+        Names what is missing or superfluous on either side.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import mkdtemp
+    >>> from steelthermo.coursekit.problems import Solution, times
+    >>> module = Path(mkdtemp()) / "problems.py"
+    >>> lines = (
+    ...     "[cups]",
+    ...     "title = 'Cups'",
+    ...     "text = 'What do {n} cups of 0.2 kg hold?'",
+    ...     "answer = { unit = 'kg', tolerance_pct = 1, why = 'a product' }",
+    ...     "hints = ['Multiply.']",
+    ...     "worked = '{n:n} × 0.2 = {answer}'",
+    ...     "given.n = { label = 'cups', unit = '1', low = 3, high = 9, step = 1, why = 'a try' }",
+    ...     "slips.in_g = 'This is in g.'",
+    ... )
+    >>> _ = module.with_suffix(".toml").write_text("\n".join(lines), encoding="utf-8")
+    >>> solutions = {"cups": Solution(lambda n: 0.2 * n, {"in_g": times(1000.0)})}
+    >>> [problem.key for problem in read_problems("tea", module, solutions)]
+    ['tea.cups']
     """
     words = read_words(lesson, module, solutions)
     return tuple(_problem(f"{lesson}.{key}", words[key], solutions[key]) for key in words)
 
 
-def read_words(lesson, module, solutions):
-    """The tables of a text file by key, each with its slips, checked against the solutions."""
+def read_words(lesson: str, module: str | Path, solutions: Mapping) -> dict:
+    r"""The tables of a text file, checked against the solutions.
+
+    Parameters
+    ----------
+    lesson : its name, with which the keys begin
+    module : path of the Python file beside the text file, its `__file__`
+    solutions : Solution by key
+
+    Returns
+    -------
+    table by key, each with its slips
+
+    Raises
+    ------
+    InputError
+        Names what is missing or superfluous on either side.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import mkdtemp
+    >>> from steelthermo.coursekit.problems import Solution, times
+    >>> module = Path(mkdtemp()) / "problems.py"
+    >>> lines = (
+    ...     "[cups]",
+    ...     "title = 'Cups'",
+    ...     "text = 'What do {n} cups of 0.2 kg hold?'",
+    ...     "answer = { unit = 'kg', tolerance_pct = 1, why = 'a product' }",
+    ...     "hints = ['Multiply.']",
+    ...     "worked = '{n:n} × 0.2 = {answer}'",
+    ...     "given.n = { label = 'cups', unit = '1', low = 3, high = 9, step = 1, why = 'a try' }",
+    ...     "slips.in_g = 'This is in g.'",
+    ... )
+    >>> _ = module.with_suffix(".toml").write_text("\n".join(lines), encoding="utf-8")
+    >>> solutions = {"cups": Solution(lambda n: 0.2 * n, {"in_g": times(1000.0)})}
+    >>> read_words("tea", module, solutions)["cups"]["slips"]
+    {'in_g': 'This is in g.'}
+    """
     path = Path(module).with_suffix(".toml")
     try:
         words = tomllib.loads(path.read_text(encoding="utf-8"))
@@ -119,9 +189,22 @@ def _fields(row):
     return {key: tuple(x) if isinstance(x, list) else x for key, x in row.items()}
 
 
-def asked_of(words):
-    """What a table asks for, as the fields of a Problem: number, choice. Its own fields for it
-    go.
+def asked_of(words: dict) -> dict:
+    """What a table asks for, as the fields of a Problem.
+
+    Parameters
+    ----------
+    words : the table; its own fields for it go
+
+    Returns
+    -------
+    number and choice, each None where it is not asked for
+
+    Examples
+    --------
+    >>> asked = asked_of({"answer": {"unit": "kg", "why": "a product", "tolerance_pct": 1.0}})
+    >>> asked["number"].tolerance_text().split(), asked["choice"]
+    (['1', '%'], None)
     """
     number = Answer(**words.pop("answer")) if "answer" in words else None
     lines, ordered = words.pop("lines", ()), words.pop("ordered", False)

@@ -17,12 +17,14 @@ from a neighbour, or to remember from one set to the next.
 import hashlib
 import unicodedata
 import warnings
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from ...base import ExtrapolationWarning, InputError
 from ..adapter import in_use
+from .problem import Problem
 
 DEFAULT_COURSE = "self-study"
 TRIES = 200
@@ -70,9 +72,21 @@ class Draw:
         return self.problem.render(self.problem.worked, self.given, **fields)
 
 
-def normalised(name):
-    """A name or course key as it enters the draw: NFC, case folded, no invisible characters, single
-    blanks.
+def normalised(name: object) -> str:
+    """A name or course key as it enters the draw.
+
+    Parameters
+    ----------
+    name : as typed
+
+    Returns
+    -------
+    NFC, case folded, no invisible characters, single blanks
+
+    Examples
+    --------
+    >>> normalised("  Ada   LIND ")
+    'ada lind'
     """
     name = unicodedata.normalize("NFC", unicodedata.normalize("NFC", str(name)).casefold())
     instead = {"Cf": "", "Cs": "", "Cc": " "}
@@ -190,13 +204,46 @@ def _make(problem, who, given, attempt, found):
     return Draw(problem, *who, given, number, there(line), kept, attempt)
 
 
-def draw(problem, learner, course=DEFAULT_COURSE, set=1, fixed=None, works=None):
+def draw(
+    problem: Problem,
+    learner: str,
+    course: str = DEFAULT_COURSE,
+    set: int = 1,
+    fixed: Mapping | None = None,
+    works: object = None,
+) -> Draw:
     """The numbers of one learner for one set of a problem.
 
-    learner, course: texts, normalised here; set: 1, 2, ...; fixed: {name: value} that a trainer has
-    laid down; works: Profile by which the ranges move (default: the one in use, load_profile()).
-    Returns a Draw. Raises InputError if no try can be used. A works so odd that its own ranges give
-    no numbers gets Heron Works's.
+    Parameters
+    ----------
+    problem : Problem
+    learner, course : texts, normalised here
+    set : 1, 2, ...
+    fixed : value by name that a trainer has laid down
+    works : by which the ranges move; None: those in use. One so odd that its own ranges give no
+        numbers gets those of the home works
+
+    Returns
+    -------
+    Draw
+
+    Raises
+    ------
+    InputError
+        If no try can be used.
+
+    Examples
+    --------
+    >>> from steelthermo.coursekit.problems import Answer, Given, Problem
+    >>> cups = Problem(
+    ...     "tea.cups", "Cups", "What do {n} cups of 0.2 kg hold?",
+    ...     (Given("n", "cups", "1", 3, 9, 1, "made up"),),
+    ...     lambda n: 0.2 * n, ("Multiply.",), "{n:n} × 0.2 = {answer}",
+    ...     Answer("kg", "a product", tolerance_pct=1.0),
+    ... )
+    >>> one = draw(cups, "Ada")
+    >>> one.given, one.answer_text().split()
+    ({'n': 7.0}, ['1.4', 'kg'])
     """
     moved = problem.at(works or in_use().works())
     try:
@@ -245,13 +292,34 @@ def _checked(problem, fixed):
     return {n: value if isinstance(value, str) else float(value) for n, value in fixed.items()}
 
 
-def draw_many(problem, wanted, fixed=None, works=None):
+def draw_many(
+    problem: Problem, wanted: Sequence, fixed: Sequence | None = None, works: object = None
+) -> list:
     """The numbers of many learners at once; solver and slips are called on arrays where the problem
     allows it.
 
-    wanted: list of (learner, course, set); fixed: list of {name: value} of the same length, or
-    None; works: as for draw().
-    Returns a list of Draw, with an InputError in the place of each draw that cannot be made.
+    Parameters
+    ----------
+    problem : Problem
+    wanted : of (learner, course, set)
+    fixed : value by name for each of them
+    works : as for draw()
+
+    Returns
+    -------
+    a Draw for each; in the place of one that cannot be made, an InputError
+
+    Examples
+    --------
+    >>> from steelthermo.coursekit.problems import Answer, Given, Problem
+    >>> cups = Problem(
+    ...     "tea.cups", "Cups", "What do {n} cups of 0.2 kg hold?",
+    ...     (Given("n", "cups", "1", 3, 9, 1, "made up"),),
+    ...     lambda n: 0.2 * n, ("Multiply.",), "{n:n} × 0.2 = {answer}",
+    ...     Answer("kg", "a product", tolerance_pct=1.0),
+    ... )
+    >>> [one.given["n"] for one in draw_many(cups, [("Ada", "self-study", 1), ("Bo", "x", 2)])]
+    [7.0, 5.0]
     """
     works = works or in_use().works()
     fixed = fixed or [None] * len(wanted)

@@ -78,11 +78,39 @@ class Questions:
         return self.notice + self.check
 
 
-def read_questions(lesson, module, calculations=None):
-    """The questions of a lesson from the text file beside a Python file (its `__file__`).
-    calculations: {key: figure of a prediction, or solver of a question}.
+def read_questions(
+    lesson: str, module: str | Path, calculations: Mapping | None = None
+) -> Questions:
+    r"""The questions of a lesson from the text file beside a Python file.
 
-    Raises InputError that names what is missing or superfluous.
+    Parameters
+    ----------
+    lesson : its name, with which the keys begin
+    module : path of the Python file, its `__file__`
+    calculations : by key, figure of a prediction or solver of a question
+
+    Returns
+    -------
+    Questions
+
+    Raises
+    ------
+    InputError
+        Names what is missing or superfluous.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> module = Path(mkdtemp()) / "questions.py"
+    >>> lines = (
+    ...     "[check.milk]",
+    ...     "text = 'When do you pour the milk, to have it hot?'",
+    ...     "options = ['Now.', 'Then.']",
+    ...     "reason = 'With milk it is nearer to the room.'",
+    ... )
+    >>> _ = module.with_suffix(".toml").write_text("\n".join(lines), encoding="utf-8")
+    >>> read_questions("tea", module).check[0].key
+    'tea.milk'
     """
     path = Path(module).with_suffix(".toml")
     calculations = dict(calculations or {})
