@@ -15,22 +15,23 @@ from ..base import InputError, Record, between, one_of
 from ..works import parse_profile
 from .log import Log
 from .model import QUANTITIES, expected, parameters, residual, start_figures, usual_of
-from .statistics import block_bootstrap, robust_fit, robust_sd
+from .statistics import blocks, robust_fit, robust_fits, robust_sd, times_sd
 
 _ALIKE = 0.95  # correlation of two figures beyond which they are not told apart
 _LEAST = 40  # heats
 _PASSES = 6
+_NORMAL = 1.96  # standard uncertainties to each side of an interval of 95 %
 
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Calibration(Record):
     """Figures fitted to a log.
 
-    values, low, high, sd: {figure: number}, the interval of 95 % and the standard uncertainty by
-    blocks of heats drawn again; works: the profile's own figures; first, last: dates; heats: how
-    many were fitted; judged: {quantity: (rms before, rms after, share of the judged heats within
-    their 95 % interval, heats)} of the heats not fitted; usual: minutes empty and heats on the
-    lining for which the heat loss holds.
+    values, low, high, sd: {figure: number}, the interval of 95 % and the standard uncertainty (half
+    the interval over 1.96) by blocks of heats drawn again; works: the profile's own figures; first,
+    last: dates; heats: how many were fitted; judged: {quantity: (rms before, rms after, share of
+    the judged heats within their 95 % interval, heats)} of the heats not fitted; usual: minutes
+    empty and heats on the lining for which the heat loss holds.
     """
 
     values: dict
@@ -119,7 +120,7 @@ def calibrate(
         before = before or {q: x * scale[q] for q, x in y.items()}
         fit = _Fit(rows, y, n)
         _told_apart(keys, fit, y)
-        by = fit(np.arange(n))
+        by, spread = fit()
         value = value + steps * by
         for key, x in zip(keys, value, strict=True):
             p = parameters()[key]
@@ -130,9 +131,10 @@ def calibrate(
                 )
         if np.all(np.abs(by) < 0.01):
             break
-    drawn = block_bootstrap(fit, n, draws, min(block, n // 4))
-    sd = steps * drawn.std(axis=0, ddof=1)
-    low, high = value - 1.96 * sd, value + 1.96 * sd
+    block = min(block, n // 6)
+    sd = steps * fit.drawn(blocks(n, draws, block), spread).std(axis=0, ddof=1)
+    sd = sd * times_sd(n, block) / _NORMAL
+    low, high = value - _NORMAL * sd, value + _NORMAL * sd
     judged = {
         q: _judged(before[q], (y[q] - rows[q] @ by) * scale[q], n)
         for q in rows
@@ -187,16 +189,24 @@ def _straight(log, keys, value, n):
 
 
 class _Fit:
-    """Steps of the figures, for the heats with given indices."""
+    """Steps of the figures by the heats fitted."""
 
     def __init__(self, rows, y, n):
         self.rows = np.stack(list(rows.values()))[:, :n]
         self.y = np.stack([x.filled(np.nan)[:n] for x in y.values()])
+        self.there = np.isfinite(self.y)
 
-    def __call__(self, heats):
-        y = self.y[:, heats].ravel()
-        there = np.isfinite(y)
-        return robust_fit(self.rows[:, heats].reshape(y.size, -1)[there], y[there])[0]
+    def __call__(self):
+        """Steps, and the robust scatter about them in units of that of each quantity."""
+        rows, y = self.rows[self.there], self.y[self.there]
+        by = robust_fit(rows, y)[0]
+        return by, robust_sd(y - rows @ by)
+
+    def drawn(self, heats, spread):
+        """Steps for heats drawn again, (draws, n) indices."""
+        times = np.array([np.bincount(i, minlength=self.y.shape[1]) for i in heats])
+        counts = np.broadcast_to(times[:, None, :], (len(times), *self.y.shape))[:, self.there]
+        return robust_fits(self.rows[self.there], self.y[self.there], counts, spread)
 
 
 def _told_apart(keys, fit, y):

@@ -10,7 +10,7 @@ import numpy as np
 from ..base import InputError, Record, one_of, rows, shown
 from ..works import inputs
 from .log import Log, columns
-from .model import QUANTITIES, UNITS, expected, found, residual
+from .model import QUANTITIES, UNITS, difference, expected, found, residual
 from .statistics import (
     Interval,
     mean_interval,
@@ -275,7 +275,7 @@ def open_heat(
         key=lambda cause: -abs(cause[2]),
     )
     there, mean = found(one, quantity), found(usual, quantity)
-    total = float(_difference(quantity, there[0], mean[0]))
+    total = float(difference(quantity, there[0], mean[0]))
     left = total - sum(c[2] for c in causes)
     unsure = {
         key: _size(log, key, u) if one.of(key).count() else float(log.of(key).std())
@@ -294,9 +294,3 @@ def open_heat(
         left,
         tuple(ask[:3]),
     )
-
-
-def _difference(quantity, a, b):
-    if UNITS[quantity] in ("°C", "% Fe"):
-        return a - b
-    return 100.0 * (a / b - 1.0) if UNITS[quantity] == "%" else np.log10(a / b)

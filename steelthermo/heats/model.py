@@ -1,7 +1,8 @@
 """What the kit expects of the heats of a log: each through the charge, with what was put in and
 with the carbon and slag that were found.
 
-A reading that is blank is taken from the works profile. Temperature, oxygen and steel follow from
+A reading that is blank is the mean of the log; one that the log has nowhere is taken from the works
+profile. Temperature, oxygen and steel follow from
 the balances; phosphorus from the slag at the temperature found, by one partition equation times a
 factor; iron of the slag from the carbon found, by the law at the end of a blow.
 """
@@ -32,6 +33,7 @@ _COLUMNS = ("end_temp_c", "oxygen_nm3", "steel_kg", "end_p_pct", "slag_fe_pct")
 _FOUND = dict(zip(QUANTITIES, _COLUMNS, strict=True))
 UNITS = dict(zip(QUANTITIES, ("°C", "%", "%", "log10", "% Fe"), strict=True))
 _LEAST_CARBON = 0.0205  # %: just above the floor, for a reading that lies below it
+_CARBONS, _APART_C = 12, 20.0  # where the law is asked; straight between, to some 0.2 % Fe
 _ANALYSIS = ("C", "Si", "Mn", "P", "S")
 
 
@@ -163,8 +165,8 @@ def residual(log: Log, expected: Expected, quantity: str) -> np.ma.MaskedArray:
 
     Returns
     -------
-    masked array: °C of temperature, % of oxygen and steel, log10 of phosphorus, % Fe of slag iron;
-    masked where nothing was read or the heat can't be
+    masked array: °C of temperature, % of oxygen and steel (100 ln of the ratio), log10 of
+    phosphorus, % Fe of slag iron; masked where nothing was read or the heat can't be
 
     Raises
     ------
@@ -177,10 +179,18 @@ def residual(log: Log, expected: Expected, quantity: str) -> np.ma.MaskedArray:
     >>> round(residual(log, expected(log), "steel").mean().item(), 1)
     -0.3
     """
-    there, model = found(log, quantity), np.ma.array(expected.of(quantity), mask=~expected.feasible)
+    model = np.ma.array(expected.of(quantity), mask=~expected.feasible)
+    return difference(quantity, found(log, quantity), model)
+
+
+def difference(quantity, a, b):
+    """a less b in the unit of a quantity. % are 100 times the natural logarithm of the ratio: a
+    ratio itself is more often too high, by half the square of its scatter, which moves what is
+    fitted by a third of its uncertainty.
+    """
     if UNITS[quantity] in ("°C", "% Fe"):
-        return there - model
-    return 100.0 * (there / model - 1.0) if UNITS[quantity] == "%" else np.ma.log10(there / model)
+        return a - b
+    return 100.0 * np.ma.log(a / b) if UNITS[quantity] == "%" else np.ma.log10(a / b)
 
 
 def arguments(log: Log, figures: Mapping[str, float] | None = None) -> dict:
@@ -191,12 +201,12 @@ def arguments(log: Log, figures: Mapping[str, float] | None = None) -> dict:
         "find": "temperature",
         "infeasible": "mark",
         "hot_metal_kg": log.of("hot_metal_kg").filled(),
-        "hot_metal_temp_c": log.of("hot_metal_temp_c").filled(works.hot_metal.temp_c),
+        "hot_metal_temp_c": log.of("hot_metal_temp_c").filled(),
         "hot_metal_pct": dict(usual)
-        | {e: log.of(f"hot_metal_{e.lower()}_pct").filled(usual.get(e, 0.0)) for e in _ANALYSIS},
+        | {e: filled(log, f"hot_metal_{e.lower()}_pct", usual.get(e, 0.0)) for e in _ANALYSIS},
         "end_pct": dict(works.end_point.analysis_pct)
         | {
-            e: log.of(f"end_{e.lower()}_pct").filled(works.end_point.analysis_pct.get(e, 0.0))
+            e: filled(log, f"end_{e.lower()}_pct", works.end_point.analysis_pct.get(e, 0.0))
             for e in ("C", "Mn", "P")
         },
         "co2_pct": figures["co2_pct"],
@@ -260,22 +270,41 @@ def _iron_of(feo_pct, fe2o3_pct):
 
 @lru_cache(maxsize=64)
 def _usual_iron(works, carbon_pct, temp_c, co2_pct, slag_exchange):
+    """FeO and Fe2O3 of the usual heat's slag, %: a row for each temperature, a column for each
+    carbon.
+    """
     own = {"slag_exchange": slag_exchange}
-    law = law_of(solve(works), max(carbon_pct, _LEAST_CARBON), temp_c, co2_pct, own)
-    return {"feo_pct": law.feo_pct, "fe2o3_pct": law.fe2o3_pct}
+    law = law_of(solve(works), np.array(carbon_pct), np.array(temp_c)[:, np.newaxis], co2_pct, own)
+    return law.feo_pct, law.fe2o3_pct
 
 
 def _iron(log, figures):
-    """Iron oxides of the slag where its iron was read, ferrous and ferric as the law has them for
-    the log's mean heat.
+    """Iron oxides of the slag of each heat, where the log has read iron: as much as was read,
+    ferrous and ferric as the law has them in the usual heat with so much iron, so hot. One share
+    for all heats would be wrong where the slag is hotter or richer than usual, so the fit of what
+    goes with that. A blank: what the law has at the heat's carbon, times what the others show.
     """
     if not log.given("slag_fe_pct"):
         return {}
-    mean_c, mean_temp = (float(x.mean()) for x in (_carbon(log), filled(log, "end_temp_c")))
+    carbon, temp = np.maximum(_carbon(log), _LEAST_CARBON), filled(log, "end_temp_c")
+    grid = np.geomspace(carbon.min(), carbon.max() * 1.001, _CARBONS)
+    temps = float(temp.mean()) + np.array([-_APART_C, _APART_C])
     told = (figures[key] for key in ("co2_pct", "slag_exchange"))
-    law = _usual_iron(log.works, mean_c, mean_temp, *told)
+    feo, fe2o3 = _usual_iron(log.works, tuple(grid.tolist()), tuple(temps.tolist()), *told)
+    law = _iron_of(feo, fe2o3)
+    hotter = np.clip((temp - temps[0]) / (temps[1] - temps[0]), -1.0, 2.0)
+
+    def at(x, of, y):
+        """y at x, straight between carbons and between the two temperatures."""
+        order = np.argsort(of, axis=1)
+        cold, hot = (np.interp(x, of[i][order[i]], y[i][order[i]]) for i in (0, 1))
+        return cold + hotter * (hot - cold)
+
+    at_carbon = at(carbon, np.broadcast_to(grid, law.shape), law)
     read = log.of("slag_fe_pct")
-    return {key: x * read.filled(read.mean()) / _iron_of(**law) for key, x in law.items()}
+    iron = np.where(read.mask, at_carbon * (read / at_carbon).mean(), read.filled(0.0))
+    part = {"feo_pct": feo / law, "fe2o3_pct": fe2o3 / law}
+    return {key: iron * at(iron, law, x) for key, x in part.items()}
 
 
 def expected(log: Log, figures: Mapping[str, float] | None = None) -> Expected:

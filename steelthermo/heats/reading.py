@@ -4,7 +4,7 @@ what cannot be used set aside.
 
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 import numpy as np
@@ -81,8 +81,9 @@ def parse(
     Returns
     -------
     Log
-        Set aside with a reason: rows with faults, double numbers, heats blown again, outliers
-        (farther than 6 robust standard deviations from the median), more steel than metal charged.
+        Set aside with a reason: rows with faults, double numbers, outliers (farther than 6 robust
+        standard deviations from the median), more steel than metal charged; of heats blown again
+        steel and slag, which come after it (in `notes`).
 
     Raises
     ------
@@ -259,8 +260,7 @@ def _sound(log):
         np.array([count[h] == 1 for h in log.heat]),
         "its number stands there more than once; nobody can tell which row is meant",
     )
-    again = log.of("second_blow_nm3").filled(0.0) > 0.0
-    log = log.take(~again, "blown again: the end of the main blow is not its end")
+    log = _blown_again(log)
     more = (log.of("steel_kg") > log.charged_kg()).filled(False)
     log = log.take(~more, "more steel than hot metal and scrap: a weight is wrong")
     for what, key in (
@@ -273,6 +273,24 @@ def _sound(log):
     if not len(log):
         raise InputError(f"log: no heat is left; the first was set aside: {log.set_aside[0]}.")
     return log
+
+
+def _blown_again(log):
+    """A log in which heats that were blown again keep what was read before that: to leave them out
+    would leave out the cold heats, and the mean of the others would be too warm. Steel and slag
+    come after it, so these readings are set aside.
+    """
+    again = log.of("second_blow_nm3").filled(0.0) > 0.0
+    if not again.any():
+        return log
+    kept = dict(log.readings)
+    for key, row in columns(log.works).items():
+        if key in kept and row.get("after") == "yes":
+            kept[key] = np.ma.array(kept[key], mask=kept[key].mask | again)
+    names = ", ".join(log.heat[again][:5]) + (", ..." if again.sum() > 5 else "")
+    told = f"{counted(int(again.sum()), 'heat')} blown again: {names}. What was read before that "
+    told += "counts; steel and slag are set aside, for the second blow changed them."
+    return replace(log, readings=kept, notes=(*log.notes, told))
 
 
 def invented_month() -> Log:

@@ -170,8 +170,9 @@ def _coverage(tmp_path, number):
 
 
 def test_sound_months_are_fitted_and_raise_no_alarm(tmp_path):
-    held, false = _coverage(tmp_path, 4)
-    assert min(held.values()) >= 2 and false <= 1
+    """Ten months: of 95 % fewer than 7 hold in one of 7000 such tests, more than 2 alarms in 90."""
+    held, false = _coverage(tmp_path, 10)
+    assert min(held.values()) >= 7 and false <= 2
 
 
 @pytest.mark.long
@@ -179,5 +180,5 @@ def test_intervals_hold_the_truth_and_sound_months_are_left_alone(tmp_path):
     number = 200
     held, false = _coverage(tmp_path, number)
     for key, n in held.items():
-        assert 0.91 * number <= n <= 0.98 * number, key
+        assert 0.91 * number <= n <= 0.98 * number, (key, held)
     assert false <= 0.05 * number

@@ -74,3 +74,28 @@ def test_blocks_keep_neighbours_together():
     means = st.block_bootstrap(lambda i: x[i].mean(), x.size, draws=400, block=60)
     assert means.std() == pytest.approx(x.std() / np.sqrt(200), rel=0.2)
     assert means.std() > 3 * x.std() / np.sqrt(x.size)
+
+
+def test_many_fits_at_once_are_those_one_by_one():
+    random = np.random.default_rng(6)
+    rows = np.column_stack([np.ones(80), 100.0 * random.normal(size=80)])
+    y = rows @ [1.0, 0.02] + random.standard_t(2, size=80)
+    heats = st.blocks(80, 5, 9)
+    counts = np.array([np.bincount(i, minlength=80) for i in heats])
+    together = st.robust_fits(rows, y, counts, 1.2)
+    apart = st.block_bootstrap(lambda i: st.robust_fit(rows[i], y[i], 1.2)[0], 80, 5, 9)
+    assert together == pytest.approx(apart, rel=1e-4, abs=1e-5)
+    with pytest.raises(InputError, match="tell the coefficients apart"):
+        st.robust_fits(np.ones((9, 2)), np.arange(9.0), np.ones((1, 9)), 1.0)
+
+
+def test_intervals_of_blocks_hold_the_truth():
+    """The mean of 120 independent numbers, by blocks of 15 of them: only 8 blocks, so that 1.96
+    standard deviations would hold it in some 89 %."""
+    random, held = np.random.default_rng(8), 0
+    factor = st.times_sd(120, 15)
+    starts = st.blocks(120, 200, 15)
+    for _ in range(1500):
+        x = random.normal(size=120)
+        held += abs(x.mean()) <= factor * x[starts].mean(axis=1).std(ddof=1)
+    assert held / 1500 == pytest.approx(0.95, abs=0.02)
