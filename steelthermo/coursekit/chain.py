@@ -6,17 +6,19 @@ Here is what marking and a page that is opened again need: the sheet rebuilt fro
 
 import warnings
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from ..base import ExtrapolationWarning, InputError
+
+_STEPS = ("entry", "tried", "back")
 
 
 @dataclass(frozen=True)
 class ChainMark:
     """One learner's sheet, worked out anew. number: which one; entries, right: entries made and
     right, of `total`; meets: the end is as it should be (None: it was not reached); words: about
-    the end; checks: how often an entry was checked before it was carried on; stopped: why the sheet
-    could not be followed to the end of its records, or ''.
+    the end; stopped: why the sheet could not be followed to the end of its records, or ''; figures:
+    what it cost, by the names of the Chain.
     """
 
     number: int
@@ -26,7 +28,7 @@ class ChainMark:
     meets: bool | None
     words: str
     stopped: str = ""
-    checks: int = 0
+    figures: dict = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,7 @@ class Chain:
     works) -> a ChainSheet with outcome() -> (words, met), or None before the end; it may raise
     InputError. called: what a sheet is of ('heat');
     result: what is judged at the end ('steel'); met: that it is as it should be, in words for a
-    class, with {count}.
+    class, with {count}; figures: names of what a sheet's figures() gives.
     """
 
     lesson: str
@@ -46,6 +48,7 @@ class Chain:
     called: str
     result: str
     met: str
+    figures: tuple = ("checks", "changes", "minutes_lost")
 
     @property
     def keys(self):
@@ -53,23 +56,18 @@ class Chain:
         return tuple(entry.key for entry in self.entries)
 
     def kept(self, records):
-        """{number of a sheet: [(entry key, text)]} in the order written; the one begun last has the
-        highest number.
+        """{number of a sheet: [(kind, entry key, text)]} in the order written, of entries, checks
+        and what was taken back; the one begun last has the highest number.
         """
         out = {}
         for record in records:
             if record["kind"] == "predict":
                 record = self._of_prediction(record)
-            if record.get("lesson") == self.lesson and record["kind"] in ("begin", "entry"):
-                texts = out.setdefault(record["set"], [])
-                if record["kind"] == "entry" and record["entry"] in self.keys:
-                    texts.append((record["entry"], record["text"]))
+            if record.get("lesson") == self.lesson and record["kind"] in ("begin", *_STEPS):
+                steps = out.setdefault(record["set"], [])
+                if record["kind"] in _STEPS and record["entry"] in self.keys:
+                    steps.append((record["kind"], record["entry"], record.get("text", "")))
         return out
-
-    def tried(self, records, number):
-        """Keys of entries checked before they were carried on, once for each check."""
-        mine = {"kind": "tried", "lesson": self.lesson, "set": number}
-        return [r["entry"] for r in records if mine.items() <= r.items()]
 
     def _of_prediction(self, record):
         """The record of a sheet of schema 1, where entries were kept as predictions."""
@@ -86,13 +84,13 @@ class Chain:
         further, or ''. Raises InputError if no sheet can be drawn.
         """
         sheet = self.begin(learner, course, number, works)
-        for key, text in kept:
-            if sheet.next is None:
-                break
-            if key != sheet.next.key:
+        for kind, key, text in kept:
+            if kind == "back" and sheet.returnable and sheet.returnable.key == key:
+                sheet.take_back()
+            if kind == "back" or sheet.next is None or key != sheet.next.key:
                 continue  # written twice, by two pages open at once
             try:
-                sheet.carry_on(text)
+                sheet.check(text) if kind == "tried" else sheet.carry_on(text)
             except InputError as error:
                 return sheet, str(error)
         return sheet, ""
@@ -104,32 +102,33 @@ class Chain:
         kept = self.kept(records)
         if not any(kept.values()):
             return None
-        number = max(kept, key=lambda n: (len({key for key, _ in kept[n]}), n))
+        number = max(kept, key=lambda n: (len({k for kind, k, _ in kept[n] if kind == "entry"}), n))
         with warnings.catch_warnings():
             # a wrong entry may lead far off; the verdict says enough
             warnings.simplefilter("ignore", ExtrapolationWarning)
             sheet, stopped = self.replayed(kept[number], learner, course, number, works)
         words, meets = sheet.outcome() or ("", None)
         done = sheet.verdicts.values()
-        right, total = sum(v.done for v in done), len(self.keys)
-        checks = len(self.tried(records, number))
-        return ChainMark(number, len(done), right, total, meets, words, stopped, checks)
+        return ChainMark(
+            number, len(done), sum(v.done for v in done), len(self.keys), meets, words, stopped,
+            sheet.figures(),
+        )  # fmt: skip
 
     def cells(self, mark):
         """What a gradebook says of a ChainMark: blank if none was begun, or, of the result, if the
         end was not reached.
         """
-        made, right, meets, checks = "", "", "", ""
+        made, right, meets = "", "", ""
         if mark is not None:
             made, right = f"{mark.entries} of {mark.total}", mark.right
-            checks = mark.checks
             meets = {True: "meets", False: "fails", None: ""}[mark.meets]
         called = self.called
         return {
             f"{called}_entries": made,
             f"{called}_right": right,
-            f"{called}_checks": checks,
             f"{called}_{self.result}": meets,
+        } | {
+            f"{called}_{name}": "" if mark is None else mark.figures[name] for name in self.figures
         }
 
     def summary(self, marks):

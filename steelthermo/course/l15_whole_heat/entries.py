@@ -7,13 +7,11 @@ the calculations are those of steps.
 
 from dataclasses import dataclass
 
-from ...base import mass_fractions
 from ...coursekit.problems import Answer, Choice, Problem, Slip, Solution, asked_of, read_words
-from ...end_point import carbon_from_oxygen
 from ...hot_metal import magnesium_left_pct
 from ...ladle import aluminium_demand_kg_t
 from ...works import plant_value
-from . import steps
+from . import follows, steps
 
 
 @dataclass(frozen=True)
@@ -21,7 +19,8 @@ class Entry:
     """One line of the sheet, worked out from a state.
 
     template: what is asked, with fields for the state and its figures; then(state): what follows,
-    or None; slips: (key, sentence, function of the state); cautions: keys of its hazards.
+    or None; slips: (key, sentence, function of the state); cautions: keys of its hazards; back:
+    whether it can be taken back; price_min: minutes that this costs, or another value instead.
     """
 
     key: str
@@ -34,6 +33,8 @@ class Entry:
     then: object
     slips: tuple
     cautions: tuple
+    back: bool
+    price_min: float
 
     def right(self, state):
         """The right value."""
@@ -65,15 +66,19 @@ class Entry:
 def _figures(s):
     """Figures that the texts share."""
     end_c = s.works.end_point.temp_c
-    steel = s.steel or steps.charge_of(s).steel
-    return {
-        "steps": steps,
-        "hot_metal_t": s.metal.mass_kg / 1000.0,
-        "hot_pct": {e: s.metal.analysis_pct.get(e, 0.0) for e in ("C", "Si", "Mn", "P", "S")},
-        "steel_t": steel.mass_kg / 1000.0,
-        "low_c": end_c - steps.BAND_C,
-        "high_c": end_c + steps.BAND_C,
-    } | {key: _plant(key) for key in _PLANT}
+    steel = {"oxygen_ppm": s.oxygen_ppm} if s.steel else {}
+    return (
+        steel
+        | {
+            "steps": steps,
+            "hot_metal_t": s.metal.mass_kg / 1000.0,
+            "hot_pct": {e: s.metal.analysis_pct.get(e, 0.0) for e in ("C", "Si", "Mn", "P", "S")},
+            "steel_t": s.steel_t,
+            "low_c": end_c - steps.BAND_C,
+            "high_c": end_c + steps.BAND_C,
+        }
+        | {key: _plant(key) for key in _PLANT}
+    )
 
 
 _PLANT = (
@@ -92,7 +97,7 @@ def _plant(key):
 
 def _sulphur_besides(s):
     """What else brings sulphur."""
-    heat = steps.charge_of(s)
+    heat = s.planned
     return {
         "scrap_t": heat.scrap.mass_kg / 1000.0,
         "scrap_s_pct": 100.0 * heat.scrap.material.per_kg.get("S", 0.0),
@@ -101,28 +106,25 @@ def _sulphur_besides(s):
     }
 
 
+def _treatment(s):
+    left = magnesium_left_pct(steps.AIM_S_PCT, s.metal.temp_c)
+    return {"magnesium_left_pct": left, "granules_pct": steps.granules_pct()}
+
+
+def _of_hot_metal(s):
+    return s.planned.scrap_share_pct / 100.0 * s.metal.mass_kg / 1000.0
+
+
 def _carbon(s):
-    # only the value is asked; its uncertainty takes six times as long
-    exact = dict.fromkeys(("u_oxygen_share", "u_temp_c", "u_p_co_share"), 0.0)
-    return carbon_from_oxygen(s.oxygen_ppm / 1e4, s.steel.temp_c, steps.CO_ATM, **exact).value
-
-
-def _lime(s):
-    heat = steps.charge_of(s, find="temperature", scrap_kg=1000.0 * s.entered["scrap"])
-    return heat.lime.mass_kg / 1000.0
-
-
-def _pure_oxygen(s):
-    return s.heat.oxygen.nm3["O2"] if s.works.oxygen.purity_pct < 93 else float("nan")
+    return s.steel.analysis_pct["C"]
 
 
 def _no_slag(s):
-    return aluminium_demand_kg_t(s.oxygen_ppm, steps.AIM_AL_PCT)["total"] * steps.tapped_t(s)
+    return aluminium_demand_kg_t(s.oxygen_ppm, steps.AIM_AL_PCT)["total"] * s.steel_t
 
 
 def _tapped(s):
-    slag = ", ".join(f"{p:.1f} % {o}" for o, p in steps.slag_pct(s).items())
-    return {"tapped_t": steps.tapped_t(s), "slag": slag}
+    return {"slag": ", ".join(f"{p:.1f} % {o}" for o, p in steps.slag_pct(s).items())}
 
 
 SOLUTIONS = {
@@ -130,43 +132,68 @@ SOLUTIONS = {
     "magnesium": Solution(
         steps.magnesium,
         {"efficiency": lambda s: steps.magnesium(s) * _plant("mg_efficiency_pct") / 100.0},
-        figures=lambda s: {
-            "magnesium_left_pct": magnesium_left_pct(steps.AIM_S_PCT, s.metal.temp_c)
-        },
+        figures=_treatment,
     ),
-    "scrap": Solution(lambda s: steps.charge_of(s).scrap.mass_kg / 1000.0),
-    "lime": Solution(_lime, {"si": lambda s: _lime(s) * mass_fractions("SiO2")["Si"]}),
-    "oxygen": Solution(lambda s: s.heat.oxygen_nm3, {"purity": _pure_oxygen}),
+    "scrap": Solution(
+        lambda s: s.planned.scrap.mass_kg / 1000.0,
+        {"of_hot_metal": _of_hot_metal},
+    ),
+    "lime": Solution(
+        lambda s: s.trial.lime.mass_kg / 1000.0,
+        {"si": lambda s: steps.lime_by_hand(s, 1.0), "dolomite": steps.lime_without_dolomite},
+        figures=steps.lime_figures,
+    ),
+    "oxygen": Solution(
+        lambda s: s.heat.oxygen_nm3,
+        {
+            "iron": lambda s: steps.oxygen_by_hand(s, ("FeO", "Fe2O3")),
+            "silicon": lambda s: steps.oxygen_by_hand(s, ("silicon",)),
+            "to_co2": lambda s: steps.oxygen_by_hand(s, to_co2=False),
+        },
+        figures=steps.oxygen_figures,
+    ),
     "minutes": Solution(lambda s: s.entered["oxygen"] / s.works.oxygen.flow_nm3_min),
     "carbon": Solution(
         _carbon,
         {
             "ppm": lambda s: _carbon(s) / 1e4,
-            "pressure": lambda s: _carbon(s) / steps.CO_ATM,
+            "turned": lambda s: s.oxygen_ppm / 1e4 / steps.product(s),
         },
-        figures=lambda s: {"product": _carbon(s) * s.oxygen_ppm / 1e4 / steps.CO_ATM},
+        figures=lambda s: {"product": steps.product(s)},
     ),
-    "action": Solution(lambda s: steps.ACTIONS.index(steps.decision(s).action) + 1),
-    "again": Solution(steps.again, figures=lambda s: _tapped(s) | steps.again_figures(s)),
-    "coolant": Solution(steps.coolant, figures=_tapped),
+    "action": Solution(lambda s: steps.ACTIONS.index(s.decided.action) + 1),
+    "again": Solution(steps.again, figures=steps.again_figures),
+    "coolant": Solution(steps.coolant),
     "aluminium": Solution(steps.aluminium, {"slag": _no_slag}, figures=_tapped),
     "silicomanganese": Solution(
         steps.silicomanganese,
         {"recovery": lambda s: steps.silicomanganese(s) * _plant("recovery_si_pct") / 100.0},
     ),
-    "ferromanganese": Solution(steps.ferromanganese),
+    "ferromanganese": Solution(
+        steps.ferromanganese,
+        {
+            "from_silicomanganese": lambda s: steps.ferromanganese(s, brought=0.0),
+            "recovery": lambda s: steps.ferromanganese(s) * _plant("recovery_mn_pct") / 100.0,
+        },
+    ),
     "ladle_temp": Solution(
         lambda s: s.ladle.steel.temp_c,
-        figures=lambda s: {"al_left_kg": s.ladle.steel.element_kg().get("Al", 0.0)},
+        figures=lambda s: {
+            "al_left_kg": s.ladle.steel.element_kg().get("Al", 0.0),
+            "drop_c": _plant("tap_drop_c") + s.held_c,
+        },
     ),
 }
 _THEN = {
-    "magnesium": steps.after_magnesium,
-    "lime": steps.after_lime,
-    "oxygen": steps.after_oxygen,
-    "again": steps.after_again,
-    "coolant": steps.after_coolant,
-    "ferromanganese": steps.after_ferromanganese,
+    "magnesium": follows.after_magnesium,
+    "scrap": follows.after_scrap,
+    "lime": follows.after_lime,
+    "oxygen": follows.after_oxygen,
+    "again": follows.after_again,
+    "coolant": follows.after_coolant,
+    "aluminium": follows.after_alloy,
+    "silicomanganese": follows.after_alloy,
+    "ferromanganese": follows.after_alloy,
 }
 
 
@@ -176,6 +203,7 @@ def _entry(key, words):
     return Entry(
         key, words["title"], words["lesson"], words["text"], solution=solution,
         then=_THEN.get(key), slips=slips, cautions=tuple(words.get("cautions", ())),
+        back=words.get("back", False), price_min=words.get("price_min", 0.0),
         **asked_of(words),
     )  # fmt: skip
 
@@ -186,16 +214,23 @@ ENTRIES = tuple(
 
 
 def heat_problem(works):
-    """The draw of a heat: refused where the usual charge of this works does not work out."""
+    """The draw of a heat: refused where the usual charge of this works does not work out, and where
+    the sulphur lies too near to what is allowed to be judged.
+    """
+
+    def told(answer, **given):
+        left = steps.sulphur_left(steps.begin(given, works))
+        return answer > 0.1 * given["hot_metal_t"] and abs(left - 1.0) > steps.SURE
+
     return Problem(
         "whole_heat.heat",
         "The heat",
         "",
         steps.givens(works),
-        lambda **given: steps.charge_of(steps.begin(given, works)).scrap.mass_kg / 1000.0,
+        lambda **given: steps.begin(given, works).planned.scrap.mass_kg / 1000.0,
         ("none",),
         "",
         Answer("t", "only drawn", tolerance_pct=1.0),
-        plausible=lambda answer, **given: answer > 0.1 * given["hot_metal_t"],
+        plausible=told,
         vector=False,
     )

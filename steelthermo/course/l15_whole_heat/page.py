@@ -6,20 +6,27 @@ from datetime import date
 from html import escape
 from typing import NamedTuple
 
+from ...base import table
 from ...coursekit.answers import number_text, quantity_text
-from ...coursekit.page import ChainPage, debrief, image, printed_page
+from ...coursekit.page import ChainPage, debrief, image, price, printed_page
 from ...coursekit.panel import INK, SERIES, Drawing, Picture
 from ...coursekit.sheet import check_line
 from ..adapter import STEEL
 from ..pictures import axes, dot, made_of
 from .chain import CHAIN
 from .entries import ENTRIES
-from .sheet import path_of, reference_state
+from .sheet import IN_LADLE, path_of, reference_state
 from .steps import givens
 
 # What the picture compares: name in path_of, what it is drawn as
-_TEMPERATURES = ("hot metal, °C", "charge ends at, °C", "at the vessel, °C", "in the ladle, °C")
-_SHARES = ("carbon, %", "sulphur in steel, %", "aluminium, %", "silicon, %", "manganese, %")
+_TEMPERATURES = (
+    "hot metal, °C",
+    "charge ends at, °C",
+    "first sample, °C",
+    "tapped at, °C",
+    "in the ladle, °C",
+)
+_SHARES = tuple(f"{name}, %" for name in IN_LADLE)
 
 
 class Paths(NamedTuple):
@@ -60,15 +67,15 @@ def _course(left, limits, label, title, names, marks, dashed=False):
     return chart
 
 
-_STAGES = "hot metal", "end as\ncharged", "at the\nvessel", "in the\nladle"
+_STAGES = "hot metal", "end as\ncharged", "first\nsample", "tapped", "in the\nladle"
 _setup, _update = made_of(
     _course(
         0.09, (1200, 1760), "temperature, °C", "Temperature along the heat", _TEMPERATURES, _STAGES,
         dashed=True,
     ),
     _course(
-        0.584, (0.001, 3), "mass %, log scale", "Analysis in the end", _SHARES,
-        ("C", "S", "Al", "Si", "Mn"),
+        0.584, (0.001, 3), "mass %, log scale", "Analysis in the ladle", _SHARES,
+        tuple(IN_LADLE.values()),
     ),
 )  # fmt: skip
 DRAWING = Drawing(_setup, _update, width_px=760, height_px=360)
@@ -98,6 +105,12 @@ def _image(sheet):
     return image(png, alt, DRAWING.width_px, DRAWING.height_px, "st-picture")
 
 
+def _path_table(sheet):
+    """The heat's own path as a table."""
+    rows = [(name, number_text(value)) for name, value in sheet.path().items()]
+    return table(("along this heat", ""), rows)
+
+
 def sign_off_html(sheet):
     """The sign-off page, to be printed for the trainer's file: what was shown, how, and what the
     page does and does not prove.
@@ -121,7 +134,8 @@ def sign_off_html(sheet):
         f"<p><strong>{right} of {len(ENTRIES)} entries right; the steel "
         f"{'meets' if met else 'does not meet'} its specification.</strong> {escape(words)}</p>"
         "<p class='small'>Drawn for this learner: "
-        f"{escape(given)}.</p>{debrief(sheet, CHAIN.called)}{_image(sheet)}"
+        f"{escape(given)}.</p>{debrief(sheet, CHAIN.called)}{price(sheet)}{_image(sheet)}"
+        f"{_path_table(sheet)}"
         "<p class='small'>Every entry was worked out anew from the answer sheet. The page shows "
         "what was entered under this name; "
         "it does not show who sat at the keyboard. It certifies calculation, not the running of a "

@@ -10,7 +10,18 @@ from ...coursekit.problems import DEFAULT_COURSE, ChainSheet, all_right, draw
 from ...ladle import specification
 from ...works import load_profile
 from .entries import ENTRIES, heat_problem
+from .follows import held_min
 from .steps import begin
+
+# of the steel in the ladle: name on the path, element
+IN_LADLE = {
+    "carbon": "C",
+    "phosphorus": "P",
+    "sulphur": "S",
+    "aluminium": "Al",
+    "silicon": "Si",
+    "manganese": "Mn",
+}
 
 
 class HeatSheet(ChainSheet):
@@ -33,7 +44,7 @@ class HeatSheet(ChainSheet):
         """(words, met) of the steel in the ladle against EN 10025-2 S355J2 and the customer's
         sulphur; None before the ladle.
         """
-        if self.state.ladle is None:
+        if "ferromanganese" not in self.state.entered:
             return None
         pct = self.state.ladle.steel.solutes_pct
         found = specification("EN 10025-2", "S355J2", thickness_mm=20).check(pct)
@@ -42,7 +53,19 @@ class HeatSheet(ChainSheet):
             f"{found.words} Sulphur {pct['S']:.4f} %, the customer allows "
             f"{self.given['s_max_pct']:.3f} %: {'met' if sulphur else 'not met'}."
         )
+        if self.state.held_c:
+            how = "waited to cool" if self.state.held_c > 0 else "was heated"
+            words += (
+                f" The ladle {how} by {abs(self.state.held_c):.0f} °C, "
+                f"{held_min(self.state):.0f} min."
+            )
         return words, bool(found.ok and sulphur)
+
+    def figures(self):
+        """As of any chain; heating or waiting of the ladle counts as minutes lost."""
+        known = super().figures()
+        lost = known["minutes_lost"] + round(held_min(self.state))
+        return known | {"minutes_lost": lost}
 
 
 def path_of(state):
@@ -56,22 +79,21 @@ def path_of(state):
             "scrap, %": state.heat.scrap_share_pct,
             "charge ends at, °C": state.heat.temp_c,
             "CaO/SiO2": state.heat.slag.basicity(),
-            "sulphur in steel, %": state.heat.steel.analysis_pct["S"],
         }
     if state.steel is not None:
         out |= {
-            "at the vessel, °C": state.steel.temp_c,
-            "carbon, %": state.steel.analysis_pct["C"],
-            "oxygen, ppm": state.oxygen_ppm,
+            "first sample, °C": state.sampled.temp_c,
+            "carbon at the first sample, %": state.sampled.analysis_pct["C"],
+            "tapped at, °C": state.steel.temp_c,
+            "carbon at the tap, %": state.steel.analysis_pct["C"],
+            "oxygen at the tap, ppm": state.oxygen_ppm,
+            "iron oxide of the slag, %": sum(state.slag.analysis_pct[o] for o in ("FeO", "Fe2O3")),
+            "steel tapped, t": state.steel_t,
         }
     if state.ladle is not None:
         pct = state.ladle.steel.analysis_pct
-        out |= {
-            "in the ladle, °C": state.ladle.steel.temp_c,
-            "aluminium, %": pct.get("Al", 0.0),
-            "silicon, %": pct.get("Si", 0.0),
-            "manganese, %": pct.get("Mn", 0.0),
-        }
+        out |= {"in the ladle, °C": state.ladle.steel.temp_c}
+        out |= {f"{name}, %": pct.get(e, 0.0) for name, e in IN_LADLE.items()}
     return out
 
 

@@ -1,52 +1,69 @@
-"""The sums of the heat sheet (lesson 15): where a heat stands, what is right at each entry, and
-what an entry does to the heat.
+"""The sums of the heat sheet (lesson 15): where a heat stands, and what is right at each entry.
 
-An early error is not counted twice: it has its consequence instead. Physics comes from the rooms;
-this module only strings them together. It is a sheet of calculations, not a vessel.
+An early error is not counted twice: it has its consequence instead (follows.py). Physics comes from
+the rooms; this module only strings them together. It is a sheet of calculations, not a vessel.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from ... import charge, end_point
-from ...base import kelvin
-from ...charge import coolant_effect, nm3_per_kg
+from ...base import mass_fractions
+from ...charge import coolant_effect, nm3_per_kg, oxygen_ledger
 from ...coursekit.problems import Given
-from ...hot_metal import desulphurise, dose, into_vessel
-from ...ladle import addition_kg, aluminium_demand_kg_t, carry_over, with_oxygen
+from ...hot_metal import dose, reagent
+from ...ladle import addition_kg, aluminium_demand_kg_t
 from ...ladle import alloy as alloy_of_ladle
-from ...ladle import treat as treat_of_ladle
 from ...slag import end_of_blow_parameters
-from ...streams import LiquidMetal
-from ...thermo import oxygen_with_carbon
+from ...streams import LiquidMetal, Slag
 from ...works import plant_value
 
 AIM_S_PCT = 0.004  # after treatment
-CO_ATM = 1.3  # pressure of CO at which carbon and oxygen meet at the end of the blow (plant value)
 AIM_AL_PCT, AIM_SI_PCT, AIM_MN_PCT = 0.035, 0.25, 1.45
 CARBON_MAX_PCT = 0.06
 BAND_C = 10.0
+_IRON = "FeO", "Fe2O3"
+SURE = 0.06  # of the sulphur allowed: nearer to it no heat is drawn, for nobody knows it better
 
 
 @dataclass(frozen=True)
 class State:
-    """Where a heat stands: given (what the learner was given), works, metal, steel, slag and what
-    was entered. Later stages add to it.
+    """Where a heat stands. given: what the learner was given; planned: the usual Charge of this hot
+    metal; trial: the Charge with the scrap entered; heat: with scrap and lime entered; sampled: the
+    steel at the first sample; steel, slag: as they stand, dissolved oxygen in the steel; decided:
+    the Decision on them; ladle: its Treatment; held_c: degC lost there by waiting, below zero
+    heated; entered: what was.
     """
 
     given: dict
     works: object
     metal: LiquidMetal
-    heat: object = None  # Charge
+    planned: object = None
+    trial: object = None
+    heat: object = None
+    sampled: LiquidMetal = None
     steel: LiquidMetal = None
-    oxygen_ppm: float = 0.0
+    slag: Slag = None
+    decided: object = None
     ladle: object = None
+    held_c: float = 0.0
     entered: dict = field(default_factory=dict)
 
     def after(self, **changes):
         """The state with changes."""
-        return State(**{**self.__dict__, **changes})
+        return replace(self, **changes)
+
+    @property
+    def oxygen_ppm(self):
+        """Dissolved in the steel."""
+        return 1e4 * self.steel.analysis_pct["O"]
+
+    @property
+    def steel_t(self):
+        """Steel, as it stands or as planned."""
+        heat = self.heat or self.trial or self.planned
+        return (self.steel or heat.steel).mass_kg / 1000.0
 
 
 def givens(works):
@@ -97,85 +114,76 @@ def givens(works):
 def begin(given, works):
     """State of a heat before anything is done."""
     pct = {**works.hot_metal.analysis_pct, "Si": given["si_pct"], "S": given["s_pct"]}
-    return State(
-        given, works, LiquidMetal(1000.0 * given["hot_metal_t"], pct, given["hot_metal_temp_c"])
-    )
+    metal = LiquidMetal(1000.0 * given["hot_metal_t"], pct, given["hot_metal_temp_c"])
+    return State(given, works, metal, charge.solve(works, hot_metal=metal))
 
 
-def charge_of(state, **options):
-    return charge.solve(state.works, hot_metal=state.metal, **options)
-
-
-def blown(state):
-    """The heat with the scrap and lime entered; the oxygen it needs follows."""
-    return charge_of(
-        state,
-        find="temperature",
-        scrap_kg=1000.0 * state.entered["scrap"],
-        lime_kg=1000.0 * state.entered["lime"],
-    )
-
-
-def tapped_t(state):
-    return state.heat.steel.mass_kg / 1000.0
+def sulphur_left(s):
+    """Sulphur of the steel of a heat that is not treated, over what the customer allows."""
+    return s.planned.steel.analysis_pct["S"] / s.given["s_max_pct"]
 
 
 # ---- what is right at each entry, for the heat as it stands --------------------------------------
 
 
 def treat(s):
-    return 1 if charge_of(s).steel.analysis_pct["S"] > s.given["s_max_pct"] else 2
+    return 1 if sulphur_left(s) > 1.0 else 2
 
 
 def magnesium(s):
     return dose(s.metal, AIM_S_PCT, {"magnesium": 1.0}).kg["magnesium"]
 
 
+def granules_pct():
+    """Magnesium in what is injected, %."""
+    return reagent("magnesium").analysis_pct["Mg"]
+
+
 def decision(s, **rules):
-    rules = {"aim_temp_c": s.works.end_point.temp_c, "slag_kg_t": _slag_kg_t(s)} | rules
+    rules = {"aim_temp_c": s.works.end_point.temp_c, "slag_kg_t": slag_kg_t(s)} | rules
     return end_point.decide(
         s.steel.temp_c, s.steel.analysis_pct["C"],
-        aim_carbon_pct=CARBON_MAX_PCT, steel_t=tapped_t(s), band_c=BAND_C,
-        flow_nm3_min=_o2_nm3_min(s), co2_pct=s.works.gas.co2_pct, **rules,
+        aim_carbon_pct=CARBON_MAX_PCT, steel_t=s.steel_t, band_c=BAND_C,
+        flow_nm3_min=o2_nm3_min(s), co2_pct=s.works.gas.co2_pct, **rules,
     )  # fmt: skip
 
 
-def _slag_kg_t(s):
-    """The heat's slag, its iron oxides left to the law at the carbon there is."""
-    return {
-        o: kg / tapped_t(s)
-        for o, kg in s.heat.slag.oxides_kg.items()
-        if o not in ("FeO", "Fe2O3", "CaS")
-    }
+def slag_kg_t(s):
+    """The heat's slag, kg per t of steel."""
+    return {o: kg / s.steel_t for o, kg in s.slag.oxides_kg.items() if o != "CaS"}
 
 
-def _o2_nm3_min(s):
+def o2_nm3_min(s):
+    """O2 through the lance."""
     return s.works.oxygen.flow_nm3_min * s.works.oxygen.purity_pct / 100.0
 
 
-def more_oxygen(s, steel_pct, temp_c, nm3_t):
-    """The AfterBlow of more oxygen, Nm3 of O2 per t, by the law of the vessel."""
+def more_oxygen(s, steel_pct, temp_c, slag, nm3_t):
+    """The AfterBlow of more oxygen, Nm3 of O2 per t, by the law of the vessel. slag: kg per t."""
     law = end_of_blow_parameters()
     carbon = np.maximum(steel_pct["C"], law["carbon_floor_pct"].start + 1e-3)
-    how = nm3_t, _o2_nm3_min(s) / tapped_t(s), s.works.gas.co2_pct
-    return end_point.second_blow(dict(steel_pct) | {"C": carbon}, temp_c, _slag_kg_t(s), *how)
+    how = nm3_t, o2_nm3_min(s) / s.steel_t, s.works.gas.co2_pct
+    return end_point.second_blow(dict(steel_pct) | {"C": carbon}, temp_c, slag, *how)
+
+
+def product(s):
+    """%C times %O of the law at the end of a blow, where the steel does not hold all it can."""
+    return s.steel.analysis_pct["C"] * s.oxygen_ppm / 1e4
 
 
 def again_figures(s):
     """What the text of a second blow tells: how much of its oxygen burns carbon down to the limit,
     %, and by how much each Nm3/t of it warms the steel, degC.
     """
-    d = decision(s)
+    d = s.decided
     burnt = s.steel.analysis_pct["C"] - CARBON_MAX_PCT
-    to_limit = 0.0  # as if no heat were asked for
-    if burnt > 0.0:
+    to_limit, share = 0.0, d.after.carbon_share
+    if burnt > 0.0:  # as if no heat were asked for
         to_limit = decision(s, aim_temp_c=s.steel.temp_c).oxygen_nm3.value
     if to_limit > 0.0:  # more carbon than rounding
         per_kg = nm3_per_kg("C", s.works.gas.co2_pct)
-        share = burnt * 10.0 * per_kg * tapped_t(s) / to_limit
-    else:
-        share = d.after.carbon_share
-    nm3_t = d.oxygen_nm3.value / tapped_t(s)
+        share = burnt * 10.0 * per_kg * s.steel_t / to_limit
+    nm3_t = d.oxygen_nm3.value / s.steel_t
     return {
         "share_pct": 100.0 * share,
         "per_kg": nm3_per_kg("C", s.works.gas.co2_pct),
@@ -188,13 +196,20 @@ ACTIONS = ("tap", "blow again", "cool", "blow again and cool")
 
 def again(s):
     """Oxygen of a second blow, Nm3, if the learner blows again."""
-    return decision(s).oxygen_nm3.value if "blow" in ACTIONS[s.entered["action"] - 1] else 0.0
+    return s.decided.oxygen_nm3.value if "blow" in ACTIONS[s.entered["action"] - 1] else 0.0
+
+
+def coolant(s):
+    """Scrap for the steel as it stands, kg, if the learner cools: none if it is not too hot."""
+    if "cool" not in ACTIONS[s.entered["action"] - 1]:
+        return 0.0
+    aim = s.works.end_point.temp_c
+    return max(s.steel.temp_c - aim, 0.0) * s.steel_t / -coolant_effect("scrap", aim)[0]
 
 
 def slag_pct(s):
-    return {
-        o: p for o, p in s.heat.slag.analysis_pct.items() if o in ("FeO", "Fe2O3", "MnO", "P2O5")
-    }
+    """What aluminium reduces of the slag carried over, as the text tells it."""
+    return {o: p for o, p in s.slag.analysis_pct.items() if o in ("FeO", "Fe2O3", "MnO", "P2O5")}
 
 
 def aluminium(s):
@@ -203,7 +218,7 @@ def aluminium(s):
     terms = aluminium_demand_kg_t(
         s.oxygen_ppm, AIM_AL_PCT, slag_pct=slag_pct(s), slag_kg_t=carried, reduced_pct=100.0
     )
-    return terms["total"] * tapped_t(s)
+    return terms["total"] * s.steel_t
 
 
 def alloy(key, element, rise_pct, state):
@@ -232,102 +247,84 @@ def mn_from_silicomanganese(s):
     )
 
 
-def ferromanganese(s):
-    return alloy(
-        "ferromanganese",
-        "Mn",
-        AIM_MN_PCT - s.steel.analysis_pct["Mn"] - mn_from_silicomanganese(s),
-        s,
+def ferromanganese(s, brought=None):
+    brought = mn_from_silicomanganese(s) if brought is None else brought
+    return alloy("ferromanganese", "Mn", AIM_MN_PCT - s.steel.analysis_pct["Mn"] - brought, s)
+
+
+# ---- figures of the texts ------------------------------------------------------------------------
+
+
+def lime_figures(s):
+    """What the sum of the lime needs: what scrap, dolomite and lime hold, %."""
+    heat = s.trial
+    lime, dolomite, scrap = (x.material for x in (heat.lime, heat.dolomite, heat.scrap))
+    return {
+        "scrap_t": heat.scrap.mass_kg / 1000.0,
+        "scrap_si": scrap.analysis_pct.get("Si", 0.0),
+        "scrap_dirt": scrap.analysis_pct.get("SiO2", 0.0),
+        "dolomite_t": heat.dolomite.mass_kg / 1000.0,
+        "dolomite_cao": dolomite.oxide_pct("CaO"),
+        "dolomite_sio2": dolomite.oxide_pct("SiO2"),
+        "lime_cao": lime.oxide_pct("CaO"),
+        "lime_sio2": lime.oxide_pct("SiO2"),
+    }
+
+
+def lime_without_dolomite(s):
+    """The sum of the text where the lime of the dolomite is forgotten, t."""
+    return lime_by_hand(s, dolomite_cao=0.0)
+
+
+def lime_by_hand(s, silica_per_silicon=2.139, **other):
+    """The sum of the text, t. other: figures of it instead."""
+    f, basicity = lime_figures(s) | other, s.works.slag.basicity
+    silicon = (
+        s.metal.mass_kg / 1e5 * s.metal.analysis_pct["Si"] + f["scrap_t"] * f["scrap_si"] / 100
     )
+    dirt = f["scrap_t"] * f["scrap_dirt"] + f["dolomite_t"] * f["dolomite_sio2"]
+    silica = silica_per_silicon * silicon + dirt / 100.0
+    asked = basicity * silica - f["dolomite_t"] * f["dolomite_cao"] / 100.0
+    return asked / (f["lime_cao"] - basicity * f["lime_sio2"]) * 100.0
 
 
-def ladled(s, **kg):
-    carried = carry_over(
-        s.heat.slag, s.heat.steel.mass_kg, plant_value("carry_over_stopper_kg_t").start
-    )
-    steel = with_oxygen(s.steel, s.oxygen_ppm)
-    return treat_of_ladle(
-        steel, kg, slag=carried, slag_reduced_pct=100.0, loss_c=plant_value("tap_drop_c").start
-    )
-
-
-# ---- what an entry does to the heat --------------------------------------------------------------
-
-
-def after_magnesium(s):
-    if s.entered["treat"] == 2 or s.entered["magnesium"] == 0:
-        return s
-    stage = desulphurise(s.metal, {"magnesium": s.entered["magnesium"]})
-    return s.after(metal=into_vessel(stage))
-
-
-def after_lime(s):
-    return s.after(heat=blown(s))
-
-
-def after_oxygen(s):
-    """What too little or too much oxygen leaves behind: carbon not burnt, or iron burnt; and no
-    heat ends quite as planned.
-    """
-    heat, works = s.heat, s.works
-    spare_t = (
-        (s.entered["oxygen"] - heat.oxygen_nm3)
-        * works.oxygen.purity_pct
-        / 100.0
-        / (heat.steel.mass_kg / 1000.0)
-    )  # Nm3 of O2 per t
-    pct, temp = heat.steel.solutes_pct, heat.temp_c
-    if spare_t < 0:  # the steel that so much more oxygen would bring to the plan's
-        carbons = pct["C"] + np.linspace(0.0, 1.5 * -spare_t / 9.0, 64)
-        then = more_oxygen(s, {"C": carbons}, temp, min(-spare_t, 20.0))
-        carbon = np.interp(pct["C"], then.steel_pct["C"], carbons).item()
-        temp -= np.interp(carbon, carbons, then.temp_c).item() - temp
-        pct["C"] = carbon
-    elif spare_t > 0:
-        then = more_oxygen(s, pct, temp, min(spare_t, 20.0))
-        temp, pct["C"] = then.temp_c, then.steel_pct["C"]
-    return _at_the_vessel(s, heat.steel.mass_kg, pct, temp + s.given["off_plan_c"])
-
-
-def after_again(s):
-    """The second blow: carbon and iron burn by the law of the vessel."""
-    nm3_t, steel = s.entered["again"] / tapped_t(s), s.steel
-    if nm3_t == 0:
-        return s
-    then = more_oxygen(s, steel.solutes_pct, steel.temp_c, min(nm3_t, 20.0))
-    pct = steel.solutes_pct | {"C": then.steel_pct["C"]}
-    return _at_the_vessel(s, steel.mass_kg, pct, then.temp_c)
-
-
-def coolant(s):
-    """Scrap for the steel as it stands, kg, if the learner cools: none if it is not too hot."""
-    if "cool" not in ACTIONS[s.entered["action"] - 1]:
-        return 0.0
+def _burnt(s):
+    """Rows of what burns: name, kg, Nm3 of O2 for a kg."""
+    heat, scrap = s.heat, s.heat.scrap
+    bound = sum(x.mass_kg * x.material.carbonate_c for x in (heat.lime, heat.dolomite))
+    metallic = scrap.mass_kg * scrap.material.analysis_pct.get("Si", 0.0)
+    slag = {e: heat.slag.element_kg()[e] for e in ("Mn", "P")}
+    iron = heat.dust.element_kg()["Fe"]
+    to_feo, to_fe2o3 = (heat.slag.oxides_kg[o] * mass_fractions(o)["Fe"] for o in _IRON)
     return (
-        max(s.steel.temp_c - s.works.end_point.temp_c, 0.0)
-        * tapped_t(s)
-        / -coolant_effect("scrap", s.works.end_point.temp_c)[0]
+        ("carbon", heat.gas.element_kg()["C"] - bound, nm3_per_kg("C")),
+        ("silicon", s.metal.element_kg()["Si"] + metallic / 100.0, nm3_per_kg("Si")),
+        ("manganese", slag["Mn"], nm3_per_kg("Mn")),
+        ("phosphorus", slag["P"], nm3_per_kg("P")),
+        ("FeO", iron + to_feo, nm3_per_kg("Fe")),
+        ("Fe2O3", to_fe2o3, nm3_per_kg("Fe", ferric_pct=100.0)),
     )
 
 
-def after_coolant(s):
-    kg = s.entered["coolant"]
-    if kg == 0:
-        return s
-    pct = s.steel.solutes_pct
-    per_c, per_pct = coolant_effect("scrap", s.steel.temp_c)
-    pct["C"] = max(pct["C"] + per_pct * kg / tapped_t(s), 0.0)
-    return _at_the_vessel(s, s.steel.mass_kg + kg, pct, s.steel.temp_c + per_c * kg / tapped_t(s))
+def oxygen_figures(s):
+    """What burns, kg, and the oxygen that comes and goes otherwise, Nm3."""
+    _, go = oxygen_ledger(s.heat)
+    scrap, rows = s.heat.scrap, _burnt(s)
+    rust = scrap.mass_kg * scrap.material.analysis_pct.get("Fe2O3", 0.0) / 100.0
+    iron = rust * mass_fractions("Fe2O3")["Fe"]
+    return {
+        "burnt": {name: kg for name, kg, _ in rows},
+        "per_kg": {name: nm3 for name, _, nm3 in rows},
+        "dissolved_nm3": go["dissolved in the metal"] * s.heat.steel.mass_kg / 1000.0,
+        "rust_nm3": iron * nm3_per_kg("Fe", ferric_pct=100.0),
+    }
 
 
-def _at_the_vessel(s, mass_kg, pct, temp_c):
-    """The state with a steel that has been blown or cooled, and the oxygen that goes with its
-    carbon.
-    """
-    oxygen = oxygen_with_carbon(pct["C"], kelvin(temp_c), CO_ATM) * 1e4
-    return s.after(steel=LiquidMetal(mass_kg, pct, temp_c), oxygen_ppm=oxygen)
-
-
-def after_ferromanganese(s):
-    kg = {key: s.entered[key] for key in ("aluminium", "silicomanganese", "ferromanganese")}
-    return s.after(ladle=ladled(s, **kg))
+def oxygen_by_hand(s, without=(), to_co2=True):
+    """The sum of the text, Nm3."""
+    f, works = oxygen_figures(s), s.works
+    nm3 = sum(kg * per_kg for name, kg, per_kg in _burnt(s) if name not in without)
+    if to_co2:
+        nm3 += f["burnt"]["carbon"] * f["per_kg"]["carbon"] * works.gas.co2_pct / 100.0
+    left = (1.0 - works.gas.unused_o2_pct / 100.0) * works.oxygen.purity_pct / 100.0
+    return (nm3 + f["dissolved_nm3"] - f["rust_nm3"]) / left

@@ -22,14 +22,22 @@ def debrief(sheet, called):
     for entry in sheet.made:
         verdict = sheet.verdicts[entry.key]
         again = list(verdict.sentences[1:]) if verdict.slips else []
+        again += [sheet.notes[entry.key]] if entry.key in sheet.notes else []
         if not verdict.done:
             right = sheet.right[entry.key]
             again.append(say("chain.right_here", called=called, answer=right))
         shown = markdown(" ".join(again)) if again else ""
         if not verdict.done:
             shown += paragraphs(say("chain.lesson", lesson=entry.lesson))
-        rows.append((entry.title, sheet.as_read(entry), verdict.word, Html(shown)))
-    return table(("stage", "entered", "verdict", "what to look at again"), rows)
+        checks = sheet.checks[entry.key]
+        rows.append((entry.title, sheet.as_read(entry), verdict.word, checks, Html(shown)))
+    return table(("stage", "entered", "verdict", "checks", "what to look at again"), rows)
+
+
+def price(sheet):
+    """What the sheet cost, as HTML: every change, and the sum."""
+    told = [say("chain.price", title=t, words=w, minutes=f"{m:g}") for t, w, m in sheet.prices]
+    return paragraphs(" ".join([*told, say("chain.prices", **sheet.figures())]))
 
 
 class ChainPage(Page):
@@ -46,6 +54,7 @@ class ChainPage(Page):
         self.box = submitted(widgets.Text(description=say("page.answer_plain")), self.check)
         self.check_button = button(say("page.check"), lambda: soon(self.check))
         self.on_button = button(say("chain.on"), lambda: soon(self.carry_on))
+        self.back_button = button("", lambda: soon(self.take_back))
         self.end = row(
             "st-row",
             button(say("chain.sign_off"), self.sign_off),
@@ -72,8 +81,7 @@ class ChainPage(Page):
         number = max(kept, default=1)
         who = self.journal.learner, self.journal.course
         self.sheet, stuck = self.chain.replayed(kept.get(number, ()), *who, number)
-        self.sheet.missed += self.chain.tried(self.journal.records, number)
-        buttons = row("st-row", self.check_button, self.on_button)
+        buttons = row("st-row", self.check_button, self.on_button, self.back_button)
         parts = (self.asked, self.line, self.box, buttons, self.course_of, self.end)
         self.list.children = [column("st-problem", *parts, self.said, self.so_far)]
         return self._stuck(stuck) if stuck else ""
@@ -100,9 +108,8 @@ class ChainPage(Page):
         if self.sheet is None or self.sheet.next is None:
             return
         text = self.typed()[:200]
-        what = {"lesson": self.lesson.name, "set": self.sheet.set, "entry": self.sheet.next.key}
         first, *more = self.sheet.check(text).sentences
-        unsaved = self.journal.add("tried", **what, text=text) if text.strip() else ""
+        unsaved = self._keep("tried", self.sheet.next, text=text) if text.strip() else ""
         more += [unsaved] if unsaved else []
         self.say(f"<p><strong>{escape(first)}</strong></p>" + "".join(markdown(s) for s in more))
 
@@ -117,16 +124,28 @@ class ChainPage(Page):
         except InputError as error:
             self.tell(self._stuck(str(error)))
             return
-        unsaved = self.journal.add(
-            "entry", lesson=self.lesson.name, set=self.sheet.set, entry=entry.key, text=text
-        )
+        unsaved = self._keep("entry", entry, text=text)
         told = {
             "called": self.chain.called,
             "title": entry.title,
             "text": self.sheet.as_read(entry),
         }
-        self.tell(say("chain.carried", **told), unsaved)
+        note = self.sheet.notes.get(entry.key, "")
+        self.tell(f"{say('chain.carried', **told)} {note}".strip(), unsaved)
         self.box.value = ""
+        self.refresh()
+
+    def _keep(self, kind, entry, **text):
+        where = {"lesson": self.lesson.name, "set": self.sheet.set, "entry": entry.key}
+        return self.journal.add(kind, **where, **text)
+
+    @guarded
+    def take_back(self):
+        """Take back the entry carried on last, at its price."""
+        entry = self.sheet.take_back()
+        title, words, minutes = self.sheet.prices[-1]
+        told = say("chain.price", title=title, words=words, minutes=f"{minutes:g}")
+        self.tell(told, self._keep("back", entry))
         self.refresh()
 
     @guarded
@@ -151,7 +170,10 @@ class ChainPage(Page):
 
     def _so_far(self):
         """What the sheet goes on with: a later entry often needs an earlier one."""
-        made = [(e.title, self.sheet.as_read(e)) for e in self.sheet.made]
+        notes = self.sheet.notes
+        made = [
+            (e.title, f"{self.sheet.as_read(e)} {notes.get(e.key, '')}") for e in self.sheet.made
+        ]
         heads = ("entry", f"the {self.chain.called} goes on with")
         return table(heads, made, say("chain.so_far"))
 
@@ -167,17 +189,23 @@ class ChainPage(Page):
         for part, shown in (
             (self.check_button, entry),
             (self.on_button, entry),
+            (self.back_button, entry and self.sheet.returnable),
             (self.line, chosen),
             (self.box, entry and not chosen),
             (self.end, entry is None),
         ):
             part.layout.display = "" if shown else "none"
+        if (last := self.sheet.returnable) is not None:
+            told = {"title": last.title.rstrip("?"), "minutes": f"{last.price_min:g}"}
+            self.back_button.description = say("chain.back", **told)
         self.so_far.value = self._so_far() if entry and done else ""
         self.course_of.value = "" if entry else self.picture()
         if entry is None:
             head, words = say("chain.debrief", called=self.chain.called), self.sheet.outcome()[0]
             made = debrief(self.sheet, self.chain.called)
-            self.asked.value = f"<h3>{escape(head)}</h3>{paragraphs(words)}{made}"
+            self.asked.value = (
+                f"<h3>{escape(head)}</h3>{paragraphs(words)}{made}{price(self.sheet)}"
+            )
             return
         told = ""
         if chosen:

@@ -1,11 +1,15 @@
 """A sheet of dependent entries: each is checked against where the learner's own sheet stands, and
 carried on, right or wrong. An early error has its consequence later, but is not counted twice.
+
+Nothing locks a sheet: where an entry leaves no way on, the sheet goes on with the nearest value
+that does, at a price; and some entries can be taken back, at the same price. Both are shown.
 """
 
+from collections import Counter
 from collections.abc import Iterable
 
 from ...base import InputError
-from ..answers import bound, clip
+from ..answers import bound, clip, say
 from .checking import check
 from .draws import DEFAULT_COURSE, Draw
 
@@ -15,8 +19,11 @@ class ChainSheet:
 
     entries: records with key, title, lesson (where the calculation is taught), number or choice as
     in Problem, text(state), right(state), problem(state), and then: function of the state, what
-    follows, or None. state: anything with `entered` and after(**changes). verdicts: {entry key:
-    Verdict of the entry carried on}; texts: as entered; right: what would have been, in words.
+    follows, or None (it raises InputError where nothing can); back: whether it can be taken back;
+    price_min: minutes that this costs, or going on with another value. state: anything with
+    `entered` and after(**changes). verdicts: {entry key: Verdict of the entry carried on};
+    texts: as entered; right: what would have been, in words; notes: {entry key: what the sheet went
+    on with instead}; checks: Counter of checks by entry key; prices: [(title, words, minutes)].
     """
 
     def __init__(self, entries, state, learner, course, set):
@@ -24,6 +31,7 @@ class ChainSheet:
         self.learner, self.course, self.set = learner, course, set
         self.verdicts, self.texts, self.right = {}, {}, {}
         self.missed = []  # keys of entries of which the direction was told
+        self.notes, self.checks, self.prices, self._before = {}, Counter(), [], []
 
     @property
     def next(self):
@@ -42,6 +50,11 @@ class ChainSheet:
 
     def check(self, text):
         """Verdict on an answer to the next entry; nothing is carried on."""
+        verdict = self._verdict(text)
+        self.checks[self.next.key] += verdict.readable
+        return verdict
+
+    def _verdict(self, text):
         key = self.next.key
         verdict = check(self._draw(self.next), text, direction=key not in self.missed)
         if verdict.state == "wrong":
@@ -52,7 +65,7 @@ class ChainSheet:
         """Take an answer into the sheet, right or wrong, and go on. Returns the Verdict. Raises
         InputError if it cannot go on with it.
         """
-        entry, verdict = self.next, self.check(text)
+        entry, verdict = self.next, self._verdict(text)
         if not verdict.readable:
             raise InputError(verdict.sentences[0])
         value = verdict.choice if verdict.choice is not None else verdict.number
@@ -61,9 +74,60 @@ class ChainSheet:
                 f"{entry.title}: {value:g} was entered; nothing less than zero can be taken."
             )
         self.right[entry.key] = self.words(entry, entry.right(self.state))
-        self.state = _after(entry, self.state, value)
+        self._before.append(self.state)
+        self.state = self._lived_with(entry, value)
         self.verdicts[entry.key], self.texts[entry.key] = verdict, text
         return verdict
+
+    def _lived_with(self, entry, value):
+        """The state after an entry: with the value entered or, where nothing follows from it, with
+        the one nearest to it that lies towards the right one and from which the sheet can go on.
+        """
+        try:
+            return _after(entry, self.state, value)
+        except InputError as error:
+            if entry.choice:
+                raise
+            reason = str(error)
+        good, bad = entry.right(self.state), value
+        state = _after(entry, self.state, good)
+        while abs(bad - good) > entry.number.tolerance(good):
+            middle = good + (0.5 if abs(bad) < 10.0 * abs(good) else 0.1) * (bad - good)
+            try:
+                state, good = _after(entry, self.state, middle), middle
+            except InputError as error:
+                bad, reason = middle, str(error)
+        taken = self.words(entry, good)
+        self.notes[entry.key] = say("chain.instead", value=taken, reason=reason)
+        self.prices.append((entry.title, say("chain.amended", value=taken), entry.price_min))
+        return state
+
+    @property
+    def returnable(self):
+        """The entry carried on last, if it can be taken back, or None."""
+        return self.made[-1] if self.made and self.made[-1].back else None
+
+    def take_back(self):
+        """Take back the entry carried on last, at its price. Raises InputError if it cannot be."""
+        entry = self.returnable
+        if entry is None:
+            raise InputError(say("chain.no_way_back"))
+        self.state = self._before.pop()
+        for kept in (self.verdicts, self.texts, self.right, self.notes):
+            kept.pop(entry.key, None)
+        self.prices.append((entry.title, say("chain.taken_back"), entry.price_min))
+        return entry
+
+    def figures(self):
+        """What it cost, by name: checks made, times that a value was taken back or changed, minutes
+        lost by it.
+        """
+        minutes = sum(minutes for _, _, minutes in self.prices)
+        return {
+            "checks": sum(self.checks.values()),
+            "changes": len(self.prices),
+            "minutes_lost": round(minutes),
+        }
 
     def words(self, entry, value):
         """A value of an entry in words: the line of a choice, a number with its unit."""

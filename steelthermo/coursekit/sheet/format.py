@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 from ..answers import STATES, clip, say
 from ..problems import normalised
 
-SCHEMA = 3  # 1 kept the entries of a chain as predictions; 2 had no papers
+SCHEMA = 3  # 1 kept the entries of a chain as predictions; 2 had no papers and took nothing back
 LIMIT_BYTES = 16 * 2**20
 LIMIT_LINES = 100_000
 LINE_BYTES = 16 * 1024
@@ -38,6 +38,7 @@ _KINDS = {
     "begin": ("lesson", "set"),
     "entry": ("lesson", "set", "entry", "text"),
     "tried": ("lesson", "set", "entry", "text"),
+    "back": ("lesson", "set", "entry"),
     "began": ("paper", "text"),
     "paper": ("paper", "asked", "text"),
     "ended": ("paper",),

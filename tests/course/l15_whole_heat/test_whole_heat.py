@@ -14,9 +14,11 @@ from html import unescape
 import pytest
 
 from steelthermo.base import InputError
+from steelthermo.course.l15_whole_heat.chain import CHAIN
 from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.course.l15_whole_heat.page import HeatPage, picture_of, sign_off_html
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet, path_of, reference_state
+from steelthermo.coursekit.page import debrief, price
 from steelthermo.coursekit.sheet import verified
 from steelthermo.works import profile as plant
 
@@ -70,15 +72,15 @@ def test_right_entries_make_good_steel(learner, works):
     for record in (sheet.state.heat, sheet.state.ladle):
         assert max(abs(gap) for gap in record.closure().values()) < 1e-9
     aim = sheet.works.end_point.temp_c
-    assert abs(sheet.path()["at the vessel, °C"] - aim) <= 11
+    assert abs(sheet.path()["tapped at, °C"] - aim) <= 11
     assert sheet.path()["aluminium, %"] == pytest.approx(0.035, abs=0.01)
     assert sheet.path()["manganese, %"] == pytest.approx(1.45, abs=0.05)
 
 
 @pytest.mark.parametrize("works", plant.WORKS)
 def test_carbon_by_the_product_of_the_text_is_right(works):
-    """Own sum: [%C] = product x pressure / [%O] with the figures printed in the text, for heats
-    that end rich and poor in carbon.
+    """Own sum: [%C] = product / [%O] with the figures printed in the text, for heats that end rich
+    and poor in carbon. The product is that of the law at the end of a blow, 0.0024.
     """
     for learner in LEARNERS:
         for oxygen in (0.985, 1.0, 1.015):
@@ -86,17 +88,18 @@ def test_carbon_by_the_product_of_the_text_is_right(works):
             sheet.carry_on(repr(float(right(sheet)) * oxygen))
             while sheet.next.key != "carbon":
                 sheet.carry_on(right(sheet))
-            product = float(re.search(r"is\s+(0\.\d+) × pressure", sheet.next.text(sheet.state))[1])
-            assert 0.0024 < product < 0.003  # equilibrium product at 1 atm times 1/(f_C f_O)
-            sheet.carry_on(repr(product * 1.3 / (round(sheet.state.oxygen_ppm) / 1e4)))
+            product = float(re.search(r"is (0\.\d+) at the end", sheet.next.text(sheet.state))[1])
+            assert product == pytest.approx(0.0024, rel=0.01)
+            sheet.carry_on(repr(product / (round(sheet.state.oxygen_ppm) / 1e4)))
             assert sheet.verdicts["carbon"].done
 
 
 @pytest.mark.parametrize("works", plant.WORKS)
-def test_the_first_two_entries_can_be_worked_out_from_their_texts(works):
+def test_entries_of_the_charge_can_be_worked_out_from_their_texts(works):
     """Own sums with the printed figures alone. Sulphur: all that is brought, less the share of the
     slag, over the steel. Magnesium: 24.305/32.06 of the sulphur bound, and what stays dissolved,
-    over the efficiency.
+    over efficiency and what the granules hold. Lime: silica times basicity, less the lime of the
+    dolomite, over what a kg of lime has to spare. Oxygen: kg times Nm3 per kg.
     """
     for learner in LEARNERS:
         sheet = HeatSheet(learner, works=plant.load_profile(works))
@@ -106,11 +109,28 @@ def test_the_first_two_entries_can_be_worked_out_from_their_texts(works):
         computed = 1 if steel_s > allowed else 2
         assert abs(steel_s / allowed - 1) < 0.03 or computed == int(right(sheet))
         sheet.carry_on(right(sheet))
-        tonnes, before, after, efficiency, _, dissolved = (
+        tonnes, before, after, efficiency, granules, _, dissolved = (
             float(x) for x in re.findall(r"(\d+\.\d+|\d+)(?=\s(?:t|to|%)\s)", sheet.text())
         )
         kg = tonnes * 10 * (24.305 / 32.06 * (before - after) + dissolved) / (efficiency / 100)
-        assert sheet.check(f"{kg:.4g}").done
+        kg /= granules / 100
+        assert kg == pytest.approx(float(right(sheet)), rel=0.02)
+        sheet.carry_on(right(sheet)), sheet.carry_on(right(sheet))
+        scrap, si, dirt, ratio, iron, hot_si, _, _, dolomite, d_cao, d_sio2, l_cao, l_sio2 = (
+            float(x) for x in re.findall(r"\d+\.?\d*", sheet.text().replace("SiO2", ""))
+        )
+        silica = 2.14 * (scrap * si + iron * hot_si) + scrap * dirt + dolomite * d_sio2
+        lime = (ratio * silica - dolomite * d_cao) / (l_cao - ratio * l_sio2)
+        assert lime == pytest.approx(float(right(sheet)), rel=0.02)
+        sheet.carry_on(right(sheet))
+        numbers = re.sub(r"CO2|Fe2O3|O2|Nm3|(?<=\d)\s(?=\d{3})", "", sheet.text())
+        purity, _, c, to_co2, si, mn, p, feo, fe2o3, *per_kg, dissolved, rust, unused = (
+            float(x) for x in re.findall(r"\d+\.?\d*", re.sub("One kg", "", numbers))
+        )
+        nm3 = sum(kg * nm3 for kg, nm3 in zip((c, si, mn, p, feo, fe2o3), per_kg, strict=True))
+        nm3 += c * per_kg[0] * to_co2 / 100 + dissolved - rust
+        nm3 /= (1 - unused / 100) * purity / 100
+        assert nm3 == pytest.approx(float(right(sheet)), rel=0.01)
 
 
 @pytest.mark.parametrize("works", plant.WORKS)
@@ -159,7 +179,7 @@ def test_the_end_point_entries_can_be_worked_out_whatever_was_blown(works, oxyge
         ).done, sheet.text()
         fill(sheet)
         assert sheet.state.ladle is not None
-        assert sheet.path()["at the vessel, °C"] == pytest.approx(aim, abs=11)
+        assert sheet.path()["tapped at, °C"] == pytest.approx(aim, abs=11)
         assert sheet.state.steel.analysis_pct["C"] < 0.065
 
 
@@ -179,7 +199,7 @@ def test_a_wrong_decision_has_its_consequence():
     bad.carry_on("1")
     assert right(bad) == "0.0"
     fill(good), fill(bad)
-    assert bad.path()["at the vessel, °C"] < good.path()["at the vessel, °C"] - 15
+    assert bad.path()["tapped at, °C"] < good.path()["tapped at, °C"] - 15
     assert [key for key, v in bad.verdicts.items() if not v.done] == ["scrap", "action"]
 
 
@@ -201,7 +221,7 @@ def test_too_much_scrap_ends_cold_and_is_counted_once():
     assert bad.path()["charge ends at, °C"] < good.path()["charge ends at, °C"] - 30
     assert [key for key, v in bad.verdicts.items() if not v.done] == ["scrap"]
     assert bad.texts["action"] == "2"  # blow again
-    assert bad.path()["oxygen, ppm"] > good.path()["oxygen, ppm"]
+    assert bad.path()["oxygen at the tap, ppm"] > good.path()["oxygen at the tap, ppm"]
 
 
 def test_oxygen_has_its_consequence():
@@ -246,8 +266,8 @@ def test_entries_by_hand():
 
 def test_slips_are_named():
     sheet = reached("carbon")
-    verdict = sheet.check(repr(float(right(sheet)) / 1.3))
-    assert verdict.slips == ("pressure",)
+    verdict = sheet.check(repr(float(right(sheet)) / 1e4))
+    assert verdict.slips == ("ppm",)
     sheet = reached("aluminium")
     assert "slag" in HeatSheet.check(sheet, repr(_without_slag(sheet))).slips
 
@@ -316,7 +336,7 @@ def test_the_page_keeps_the_heat(tmp_path):
         again.carry_on()
     assert "14 of 14 entries made, 14 right" in again.progress.value
     assert "alt=" in again.course_of.value and "every limit" not in again.asked.value
-    assert again.chain.mark(again.journal.records, "Ada <Bram>", "K1").checks == 6
+    assert again.chain.mark(again.journal.records, "Ada <Bram>", "K1").figures["checks"] == 6
     again.sign_off()
     again.sign_off()
     pages = sorted((tmp_path / "answers").glob("sign-off-*.html"))
@@ -340,3 +360,147 @@ def test_picture_and_sign_off_say_what_happened():
     line = unescape(re.search(r"Check: [^<]*", html)[0])
     assert verified(line)[0] and not verified(line.replace(" entries right", " entries"))[0]
     assert "13 of 14 entries right" in html and "Lesson 14 has this calculation" in html
+
+
+@pytest.mark.parametrize("learner", [f"learner {i}" for i in range(20)])
+def test_exact_entries_make_good_steel(learner):
+    works = plant.load_profile("heron")
+    sheet = HeatSheet(learner, works=works)
+    _exact(sheet)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("works", plant.WORKS)
+def test_exact_entries_of_three_hundred_learners(works):
+    for i in range(300):
+        _exact(HeatSheet(f"learner {i}", works=plant.load_profile(works)))
+
+
+def _exact(sheet):
+    """One judgement of sulphur: what is right at the first entry is right in the ladle."""
+    sheet.state = reference_state(sheet.given, sheet.works)
+    words, met = sheet.outcome()
+    assert met, words
+    assert sheet.figures()["minutes_lost"] == 0  # no ladle had to be heated or left waiting
+
+
+SLIPS = 0.0, 0.1, 0.755, 1.15, 10.0  # 0.755: 23.8 % taken of the hot metal, not of the charge
+
+
+def _with_a_slip(sheet, key, factor):
+    while sheet.next:
+        value = float(right(sheet))
+        if sheet.next.key == key and sheet.next.choice:
+            sheet.carry_on(str(int(value) % len(sheet.next.choice.options) + 1))
+        elif sheet.next.key == key:
+            sheet.carry_on(repr(value * factor if value else 100.0 * factor))
+        else:
+            sheet.carry_on(right(sheet))
+    assert sheet.outcome() is not None
+    return sheet
+
+
+@pytest.mark.parametrize("entry", [e.key for e in ENTRIES])
+def test_a_slip_at_any_entry_is_lived_with(entry):
+    """The sheet can be finished, no entry after it is lost, and what it cost is kept."""
+    sheet = _with_a_slip(reached(entry), entry, 0.755)
+    assert len(sheet.verdicts) == len(ENTRIES)
+    assert not [key for key, v in sheet.verdicts.items() if not v.done and key != entry]
+    lost = sheet.figures()["minutes_lost"]
+    assert (lost > 0) == bool(sheet.prices or sheet.state.held_c)
+    assert bool(sheet.notes) == (entry in ("scrap", "oxygen"))
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("works", plant.WORKS)
+@pytest.mark.parametrize("factor", SLIPS)
+def test_slips_at_all_entries_of_all_works(works, factor):
+    for learner in LEARNERS:
+        for entry in ENTRIES:
+            _with_a_slip(HeatSheet(learner, works=plant.load_profile(works)), entry.key, factor)
+
+
+def test_an_entry_is_taken_back_at_its_price():
+    """Scrap that the charge can't live with, taken back: the heat is as if it had been right, and
+    the minutes stay on the sheet. What is blown or injected is not taken back.
+    """
+    sheet = HeatSheet("Nour")
+    for _ in range(2):
+        sheet.carry_on(right(sheet))
+    with pytest.raises(InputError, match="cannot be taken back"):
+        sheet.take_back()  # magnesium
+    scrap = float(right(sheet))
+    sheet.carry_on(repr(0.5 * scrap))
+    assert "Taken instead" in sheet.notes["scrap"] and sheet.state.entered["scrap"] > 0.5 * scrap
+    assert sheet.take_back().key == "scrap" and sheet.next.key == "scrap"
+    assert "scrap" not in sheet.notes and "scrap" not in sheet.verdicts
+    fill(sheet)
+    assert all(v.done for v in sheet.verdicts.values()) and sheet.outcome()[1]
+    assert sheet.figures() == {"checks": 0, "changes": 2, "minutes_lost": 24}
+    assert sheet.path() == pytest.approx(path_of(reference_state(sheet.given, sheet.works)))
+
+
+@pytest.mark.parametrize("oxygen", [0.96, 1.03])
+def test_a_second_blow_keeps_the_books(oxygen):
+    """Iron, manganese and phosphorus that leave the steel are found in the slag; 1 Nm3 of O2 burns
+    some 5 kg of iron (1/0.2007, own sum), less what burns carbon and what dissolves.
+    """
+    sheet = HeatSheet("Nour")
+    while sheet.next.key != "again":
+        wrong = oxygen if sheet.next.key == "oxygen" else 1.0
+        exact = right(sheet) if sheet.next.choice else repr(float(right(sheet)) * wrong)
+        sheet.carry_on("2" if sheet.next.key == "action" else exact)
+    before = sheet.state
+    sheet.carry_on("300")
+    after = sheet.state
+    for element in ("Fe", "Mn", "P"):
+        sums = [
+            s.steel.element_kg()[element] + s.slag.element_kg()[element] for s in (before, after)
+        ]
+        assert sums[0] == pytest.approx(sums[1], rel=1e-9)
+    iron_kg = after.slag.element_kg()["Fe"] - before.slag.element_kg()["Fe"]
+    carbon_kg = before.steel.element_kg()["C"] - after.steel.element_kg()["C"]
+    dissolved = after.steel.element_kg()["O"] - before.steel.element_kg()["O"]
+    by_iron = 300.0 - carbon_kg * 0.933 * 1.12 - dissolved * 0.7005
+    assert iron_kg == pytest.approx(by_iron / 0.2007, rel=0.12)  # a part goes to Fe2O3
+    less = (iron_kg + carbon_kg - dissolved) / 1000.0
+    assert after.steel_t == pytest.approx(before.steel_t - less, abs=0.05)  # and some manganese
+    assert after.oxygen_ppm > before.oxygen_ppm
+    sheet.carry_on("0")
+    text = sheet.text().replace("\xa0", " ")
+    assert f"{after.slag.analysis_pct['FeO']:.1f} % FeO" in text
+    assert f"{after.steel_t:.0f} t of steel" in text
+
+
+def test_the_sign_off_tells_the_heats_own_path():
+    """A heat that was blown again: the first sample, the tap and the ladle, each as it was."""
+    sheet = fill(HeatSheet("Nour"), scrap=1.15)
+    path, state = sheet.path(), sheet.state
+    assert path["first sample, °C"] < path["tapped at, °C"] - 20
+    assert path["carbon, %"] == state.ladle.steel.analysis_pct["C"]
+    assert path["carbon, %"] > path["carbon at the tap, %"] + 0.02  # alloys bring it
+    html = unescape(sign_off_html(sheet))
+    for name in path:
+        assert name in html
+
+
+def test_checks_are_kept_and_shown(tmp_path):
+    page = HeatPage(tmp_path)
+    page.name.value, page.key.value = "Nour", "K1"
+    page.begin()
+    for line in (1, 2, 1):
+        page.line.value = line
+        page.check()
+    page.line.value = int(right(page.sheet))
+    page.carry_on()
+    assert page.back_button.layout.display == "" and "5 min" in page.back_button.description
+    page.take_back()
+    assert "taken back, 5 min" in page.said.value and page.sheet.next.key == "treat"
+    page.line.value = int(right(page.sheet))
+    page.carry_on()
+    again = HeatPage(tmp_path)
+    assert again.sheet.figures() == {"checks": 3, "changes": 1, "minutes_lost": 5}
+    assert "3" in debrief(again.sheet, "heat") and "Changed or taken back: 1" in price(again.sheet)
+    found = CHAIN.mark(again.journal.records, "Nour", "K1")
+    assert found.figures == {"checks": 3, "changes": 1, "minutes_lost": 5}
+    assert CHAIN.cells(found)["heat_minutes_lost"] == 5 and CHAIN.cells(None)["heat_checks"] == ""
