@@ -116,7 +116,6 @@ PRIVATE = {
     "course.in_lessons: course.l16_how_sure_are_we.memory_table": "loaded when first called",
     "course.in_lessons: course.l16_how_sure_are_we.published": "loaded when first called",
     "course.for_commands: course.l17_own_heats.plan_page": "loaded when first called",
-    "coursekit.page.pages: coursekit.panel.markup": "not yet offered by its folder",
 }
 
 

@@ -12,7 +12,8 @@ from IPython.display import display
 from ...base import one_of, table, translated
 from ..html import hook, paragraphs
 from ..html import still as still_of
-from ..panel import markup, small
+from ..panel import sentence, small
+from ..panel import still as still_picture
 from ..parts import button, column, html, of_class, row
 
 PAGE = 20  # rows shown at once
@@ -133,14 +134,14 @@ class Pages:
         else:
             self.text = "No row fits. Take fewer search words, or set a filter back to 'any'."
             self._body.value = ""
-        self._say.value = markup.sentence(self.text, self.alt())
+        self._say.value = sentence(self.text, self.alt())
         self.earlier.disabled = self.start == 0
         self.later.disabled = self.start + PAGE >= len(self.chosen)
 
     def _ipython_display_(self):
         said = f"{self.title}: {len(self.chosen)} rows, {self.counts(self.chosen)}."
         if self.picture:
-            still = markup.still(small(self.png), self.size_px[0], self.alt(), said, self.title)
+            still = still_picture(small(self.png), self.size_px[0], self.alt(), said, self.title)
         else:
             first = table(self.heads, [self.row(r) for r in self.chosen[:8]], "The first rows")
             told = "To search all rows, start here: menu Run, then Run All Cells."

@@ -18,9 +18,23 @@ _STILL_CSS = (
 )
 
 
-def sentence(text, alt, remarks=()):
-    """The result in one sentence, after it why it is extrapolated, and the words for the
-    picture.
+def sentence(text: str, alt: str, remarks: tuple = ()) -> str:
+    """The result in one sentence, after it why it is extrapolated, and the words for the picture.
+
+    Parameters
+    ----------
+    text : the sentence
+    alt : what the picture shows, for a screen reader
+    remarks : why it is extrapolated
+
+    Returns
+    -------
+    HTML
+
+    Examples
+    --------
+    >>> sentence("It is 40 °C.", "A cup.")
+    '<p>It is 40 °C.</p><span class="st-alt">A cup.</span>'
     """
     more = "".join(f'<p class="st-beyond">extrapolated: {escape(r)}</p>' for r in remarks)
     return (
@@ -93,9 +107,28 @@ def sources_list(entries, remark="", chosen="", of_chosen=()):
     return before + listed(entries)
 
 
-def still(png_bytes, width_px, alt, text, title, caution=""):
-    """The still picture and its text, for a notebook that is opened without a kernel; above them
-    the box of cautions.
+def still(
+    png_bytes: bytes, width_px: int, alt: str, text: str, title: str, caution: str = ""
+) -> str:
+    """The still picture and its text, for a notebook that is opened without a kernel.
+
+    Parameters
+    ----------
+    png_bytes : the picture
+    width_px : of it on the page
+    alt : what it shows
+    text : told below it
+    title : above it
+    caution : HTML of the box of cautions, above the picture
+
+    Returns
+    -------
+    HTML
+
+    Examples
+    --------
+    >>> "A cup." in still(b"", 760, "A cup.", "It is 40 °C.", "Coffee")
+    True
     """
     told = "This is a still picture. To move its sliders, start here: menu Run, then Run All Cells."
     body = caution + image(png_bytes, alt, width_px) + paragraphs(text, told)
