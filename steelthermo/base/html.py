@@ -1,5 +1,6 @@
 """The one writer of HTML tables: escaped text, numbers in short."""
 
+import math
 import re
 from collections.abc import Iterable
 from html import escape
@@ -61,6 +62,35 @@ def _cell(x):
         return x
     parts = re.sub(r"(\S{30})(?=\S{10})", "\\1\n", translated(figure(x))).split("\n")
     return "<wbr>".join(map(escape, parts))
+
+
+def plus_minus(value: float, u: float, sign: str = "") -> str:
+    """A value with its uncertainty: two figures of the uncertainty, and of the value none beyond.
+
+    Parameters
+    ----------
+    value : a number
+    u : its uncertainty, in the same unit
+    sign : '+' where the value is a difference
+
+    Returns
+    -------
+    text
+
+    References
+    ----------
+    The rule is that of JCGM 100 (2008), 7.2.6, from memory.
+
+    Examples
+    --------
+    >>> plus_minus(0.07559, 0.0341), plus_minus(351.5, 148.0)
+    ('0.076 ± 0.034', '350 ± 150')
+    """
+    if not u > 0.0:
+        return f"{value:{sign}.4g} ± {u:g}"
+    places = 1 - math.floor(math.log10(float(f"{u:.1e}")))
+    shown = max(places, 0)
+    return f"{round(value, places):{sign}.{shown}f} ± {round(u, places):.{shown}f}"
 
 
 def figure(x: object) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import Amounts, InputError, Record, one_of, positive, shown
+from ..base import Amounts, InputError, Record, one_of, plus_minus, positive, shown
 from ..charge import Charge
 from ..works import Profile
 from .beside import compare
@@ -43,7 +43,7 @@ class Fit(Record):
         return "\n".join(
             [
                 *(
-                    f"{name} = {self.values[name]:.3g} ± {self.u[name]:.2g} "
+                    f"{name} = {plus_minus(self.values[name], self.u[name])} "
                     f"{parameters()[name].unit}"
                     for name in self.names
                 ),

@@ -18,6 +18,7 @@ from ..base import (
     gate,
     kelvin,
     plain,
+    plus_minus,
     positive,
     told,
 )
@@ -38,7 +39,7 @@ class Estimate(Record):
     u: Number
 
     def __str__(self):
-        return f"{self.value:.4g} ± {float(f'{self.u:.2g}'):g}"  # never 1.5e+02
+        return plus_minus(self.value, self.u)
 
 
 def propagate(function: Callable, values: dict, uncertainties: dict) -> Estimate:
@@ -58,7 +59,7 @@ def propagate(function: Callable, values: dict, uncertainties: dict) -> Estimate
     Examples
     --------
     >>> print(propagate(lambda a, b: a * b, {"a": 2.0, "b": 3.0}, {"a": 0.1}))
-    6 ± 0.3
+    6.00 ± 0.30
     """
     value = function(**values)
     change = np.zeros(np.shape(value))
@@ -127,7 +128,7 @@ def carbon_from_oxygen(
     Examples
     --------
     >>> print(carbon_from_oxygen(0.06, 1650.0))
-    0.04346 ± 0.0049
+    0.0435 ± 0.0049
     """
     u = told(Reading, "carbon from oxygen", uncertainties)
     others = {e: p for e, p in (analysis_pct or {}).items() if e not in ("C", "O", "Fe")}
@@ -195,7 +196,7 @@ def carbon_from_arrest(
     Examples
     --------
     >>> print(carbon_from_arrest(1500.0, {"Mn": 0.3}))
-    0.4427 ± 0.034
+    0.443 ± 0.034
     """
     if u_formula_c is None:
         u_formula_c = sqrt(

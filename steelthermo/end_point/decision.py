@@ -119,7 +119,7 @@ def decide(temp_c: float, carbon_pct: float, **rules: object) -> Decision:
     >>> rules = {"aim_temp_c": 1660, "aim_carbon_pct": 0.04, "steel_t": 180, "flow_nm3_min": 460}
     >>> found = decide(1640.0, 0.03, **rules)
     >>> print(found.action, "to", found.carbon_pct, "% C")
-    blow again to 0.02567 ± 0.0028 % C
+    blow again to 0.0257 ± 0.0028 % C
     """
     rules = told(Rules, "end point", rules)
     checked(temp_c, carbon_pct, rules)
@@ -227,7 +227,7 @@ def correct(
     >>> rules = {"aim_temp_c": 1660, "aim_carbon_pct": 0.04, "steel_t": 180, "flow_nm3_min": 460}
     >>> _, more = correct(1590.0, 0.35, 850.0, **rules)
     >>> print(more, "Nm3")
-    124.6 ± 42 Nm3
+    125 ± 42 Nm3
     """
     between("carbon of an in-blow sample", carbon_pct, 0.05, 1.0, "%", "It is taken near the end.")
     planned = positive("oxygen still to come", planned_nm3, "Nm3")

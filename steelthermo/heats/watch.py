@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..base import InputError, Record, between
+from ..base import InputError, Record, between, plus_minus
 from .compare import _size, effects, readings
 from .log import Log
 from .model import QUANTITIES, UNITS, expected, residual
@@ -41,7 +41,9 @@ class Alarm(Record):
 
     def _shown(self):
         when = f"shift {self.first}" if self.where == "shift" else f"{self.first} to {self.last}"
-        rows = [(when, f"{self.by:+.3g} ± {self.error:.2g} {self.unit}", f"{self.heats} heats")]
+        rows = [
+            (when, f"{plus_minus(self.by, self.error, '+')} {self.unit}", f"{self.heats} heats")
+        ]
         return f"{self.quantity}", ("when", "other than the rest by", ""), rows
 
 

@@ -4,7 +4,7 @@ from html.parser import HTMLParser
 
 import numpy as np
 
-from steelthermo.base import figure, table
+from steelthermo.base import figure, plus_minus, table
 
 
 class _Cells(HTMLParser):
@@ -42,3 +42,16 @@ def test_a_table_is_read_back_as_it_was_given():
 def test_figures_are_short_and_arrays_say_where_they_begin_and_end():
     assert figure(1234.5678) == "1235" and figure(0.000123456) == "0.0001235" and figure(0) == "0"
     assert figure(np.array([1.0, 2.0, 3.25])) == "1 … 3.25" and figure(np.array([2.5])) == "2.5"
+
+
+def test_no_figure_beyond_its_uncertainty():
+    """JCGM 100 (2008), 7.2.6, from memory: two figures of the uncertainty at most."""
+    for value, u, shown in [
+        (0.07559, 0.034, "0.076 ± 0.034"),
+        (351.5, 150.0, "350 ± 150"),
+        (14.73, 4.4, "14.7 ± 4.4"),
+        (1535.2, 996.0, "1500 ± 1000"),
+        (-3.0, 0.0, "-3 ± 0"),
+    ]:
+        assert plus_minus(value, u) == shown
+    assert plus_minus(2.04, 0.31, "+") == "+2.04 ± 0.31"

@@ -28,6 +28,12 @@ REAGENTS = {
     "carbide and lime": ({"carbide_lime": 1.0}, "carbide_efficiency_pct", "injection"),
     "lime, stirred in": ({"lime_powder": 1.0}, "lime_efficiency_pct", "stirring"),
 }
+SHARES = (
+    ("a usual value", "start"),
+    ("the lowest usual value", "low"),
+    ("the highest usual value", "high"),
+    ("that of your works, set below", "own"),
+)
 SILICON_PCT, SILICON_SLAG = (
     0.15,
     1.0,
@@ -70,14 +76,15 @@ def controls(works):
         "reagent": {"choices": REAGENTS},
         "slag_left_pct": {"low": left.low, "high": left.high, "default": left.start},
         "silicon": {"choices": (("no", False), (f"yes, down to {SILICON_PCT:g} %", True))},
+        "efficiency": {"choices": SHARES},
+        "own_pct": {"used": lambda settings: settings["efficiency"] == "own"},
         "ore_pct": {"used": lambda settings: settings["silicon"]},
     }
 
 
-def efficiency_pct(key, place):
-    """The efficiency at a place in its usual range: 0 lowest, 50 start value, 100 highest."""
-    known = plant_value(key)
-    return float(np.interp(place, [0.0, 50.0, 100.0], [known.low, known.start, known.high]))
+def efficiency_pct(key, at):
+    """The share of a reagent that reacts, %, where the controls stand."""
+    return at.own_pct if at.efficiency == "own" else getattr(plant_value(key), at.efficiency)
 
 
 Shown = namedtuple("Shown", "at metal stages dose comparison paths change eta_pct usual change_c")
@@ -86,7 +93,7 @@ Shown = namedtuple("Shown", "at metal stages dose comparison paths change eta_pc
 def compute(works, at):
     """The treatment, stage by stage, and the same steel made with it and without it."""
     shares, key, method = REAGENTS[at.reagent]
-    eta_pct, left = efficiency_pct(key, at.efficiency_place), {"slag_left_pct": at.slag_left_pct}
+    eta_pct, left = efficiency_pct(key, at), {"slag_left_pct": at.slag_left_pct}
     metal = LiquidMetal(1000.0, hot_metal_pct(works, at), at.temp_c)
     if at.aim_pct >= at.s_pct:
         raise InputError(

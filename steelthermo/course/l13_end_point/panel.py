@@ -5,7 +5,7 @@ carbon by the oxygen probe, oxygen and FeO in practice.
 import warnings
 from collections import namedtuple
 
-from ...base import ExtrapolationWarning, kelvin, translated
+from ...base import ExtrapolationWarning, kelvin, plus_minus, translated
 from ...charge import coolants
 from ...end_point import ELECTROLYTES, decide, usual_slag_kg_t
 from ...slag import practice
@@ -95,15 +95,12 @@ def sentence(record):
     parts = []
     if d.oxygen_nm3.value > 0:
         parts.append(
-            f"blow again: {d.oxygen_nm3.value:.0f} ± {d.oxygen_nm3.u:.0f} Nm3, "
+            f"blow again: {d.oxygen_nm3} Nm3, "
             f"{d.minutes.value:.1f} min, "
             f"+{d.rise_c.value:.0f} °C, {d.iron_kg.value:.0f} kg iron burnt"
         )
     if d.coolant_kg.value > 0:
-        parts.append(
-            f"cool: {d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f} kg "
-            f"{record.coolant.split(' (')[0]}"
-        )
+        parts.append(f"cool: {d.coolant_kg} kg {record.coolant.split(' (')[0]}")
     said = (
         "; then ".join(parts)
         or f"tap: {record.at.temp_c:.0f} °C and {record.carbon:.3f} % C lie in the window"
@@ -112,7 +109,7 @@ def sentence(record):
     return (
         f"{said[0].upper()}{said[1:]}{after}. A tap now would meet all limits with a chance of "
         f"{d.chance_pct:.0f} %. "
-        f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm, means {c.value:.3f} ± {c.u:.3f} % C."
+        f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm, means {c} % C."
     )
 
 
@@ -138,31 +135,31 @@ def numbers(record):
         *((reason, "", "") for reason in d.reasons),
         (
             "carbon decided by",
-            f"{record.carbon:.4f} ± {record.u[0]:.4f}",
+            plus_minus(record.carbon, record.u[0]),
             "%",
             "sample" if record.at.carbon_from == SAMPLE else f"probe, {record.at.carbon_from}",
         ),
         *as_rows(f"""
-        oxygen of a second blow (as O2) | {d.oxygen_nm3.value:.1f} ± {d.oxygen_nm3.u:.1f} | Nm3
-        minutes of a second blow | {d.minutes.value:.2f} ± {d.minutes.u:.2f} | min
+        oxygen of a second blow (as O2) | {d.oxygen_nm3} | Nm3
+        minutes of a second blow | {d.minutes} | min
         """),
         (
             "rise by a second blow",
-            f"{d.rise_c.value:.1f} ± {d.rise_c.u:.1f}",
+            f"{d.rise_c}",
             "°C",
             "steel alone; a vessel rises a tenth less",
         ),
         *as_rows(f"""
-        iron burnt | {d.iron_kg.value:.0f} ± {d.iron_kg.u:.0f} | kg
-        {record.coolant} | {d.coolant_kg.value:.0f} ± {d.coolant_kg.u:.0f} | kg | dry only
-        temperature after it | {d.temp_c.value:.0f} ± {d.temp_c.u:.0f} | °C
-        carbon after it | {d.carbon_pct.value:.4f} ± {d.carbon_pct.u:.4f} | %
+        iron burnt | {d.iron_kg} | kg
+        {record.coolant} | {d.coolant_kg} | kg | dry only
+        temperature after it | {d.temp_c} | °C
+        carbon after it | {d.carbon_pct} | %
         phosphorus after it | {d.after.steel_pct["P"]:.4f} | %
         oxygen of the steel after it | {PPM * d.after.steel_pct["O"]:.0f} | ppm | by the law
         """),
         ("iron oxides of the slag after it", *_iron_oxides(d.after.slag_kg_t)),
         ("activity of oxygen by the probe", f"{record.oxygen_ppm:.0f}", "ppm"),
-        *((f"carbon by the probe, {text}", f"{c.value:.4f} ± {c.u:.4f}", "%") for text, c in found),
+        *((f"carbon by the probe, {text}", f"{c}", "%") for text, c in found),
         ("uncertainty of the sample, taken as", f"{U_SAMPLE_PCT:g}", "%", "a plant value"),
         *oxidised,
     ]

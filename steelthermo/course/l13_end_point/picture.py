@@ -4,6 +4,7 @@ import numpy as np
 from matplotlib.patches import Rectangle
 from matplotlib.ticker import MaxNLocator
 
+from ...base import plus_minus
 from ...coursekit.panel import style
 from ..pictures import axes, dot, logarithmic, made_of, note
 from .carbon_and_oxygen import draw_practice
@@ -101,7 +102,7 @@ def _probe(fig):
         sample.set_data([record.at.carbon_pct], [height])
         left, above = c > TEXT_CARBON_PCT, height < 90.0 or c < TEXT_CARBON_PCT and height < 1800.0
         words.set(
-            text=f"{record.oxygen_ppm:.0f} ppm:\n{c:.3f} ± {u:.3f} % C",
+            text=f"{record.oxygen_ppm:.0f} ppm:\n{plus_minus(c, u)} % C",
             position=(0.0105 if left else 0.48, height * (1.06 if above else 1.0 / 1.06)),
             ha="left" if left else "right",
             va="bottom" if above else "top",

@@ -66,6 +66,12 @@ OTHERS = {
     "svarka": ("silicon with oxygen by a course text", "Si-O"),
     "tth63": ("manganese with oxygen, solid MnO", "Mn-O"),
 }
+RECOVERY = (
+    ("a usual value", "start"),
+    ("the lowest usual value", "low"),
+    ("the highest usual value", "high"),
+    ("of aluminium that of your works, set below", "own"),
+)
 ARGON_NM3_MIN = 0.4  # of the table of stirring: an ordinary flow
 
 
@@ -77,18 +83,19 @@ def given(works):
 
 def controls(given):
     carried = plant_value("carry_over_dart_kg_t").start
-    return {"grade": {"choices": GRADES}, "slag_kg_t": {"default": carried}}
-
-
-def recovery_pct(place):
-    """Recovery of each element, %, at a place in its usual range: 0 lowest, 50 start value, 100
-    highest.
-    """
-    known = {e: plant_value(f"recovery_{e.lower()}_pct") for e in RECOVERED}
     return {
-        e: float(np.interp(place, [0.0, 50.0, 100.0], [v.low, v.start, v.high]))
-        for e, v in known.items()
+        "grade": {"choices": GRADES},
+        "slag_kg_t": {"default": carried},
+        "recovery": {"choices": RECOVERY},
+        "recovery_al_pct": {"used": lambda settings: settings["recovery"] == "own"},
     }
+
+
+def recovery_pct(at):
+    """Recovery of each element, %, where the controls stand."""
+    where = "start" if at.recovery == "own" else at.recovery
+    found = {e: getattr(plant_value(f"recovery_{e.lower()}_pct"), where) for e in RECOVERED}
+    return found | ({"Al": at.recovery_al_pct} if at.recovery == "own" else {})
 
 
 def treat(heat, at):
@@ -100,7 +107,7 @@ def treat(heat, at):
         with_oxygen(steel, at.oxygen_ppm),
         {alloy: x for alloy, x in zip(ADDED, kg, strict=True) if x > 0},
         slag=carry_over(heat.slag, steel.mass_kg, at.slag_kg_t),
-        recovery_pct=recovery_pct(at.recovery_place),
+        recovery_pct=recovery_pct(at),
         loss_c=plant_value("tap_drop_c").start,
         lines=None if at.data == OWN else {OTHERS[at.data][1]: at.data},
     )
@@ -213,7 +220,7 @@ def numbers(record):
     ]
     rows += [
         (plant_value(f"recovery_{e.lower()}_pct").what, f"{x:.0f}", "%", "plant value")
-        for e, x in recovery_pct(record.at.recovery_place).items()
+        for e, x in recovery_pct(record.at).items()
     ]
     return rows + _stirred(record)
 

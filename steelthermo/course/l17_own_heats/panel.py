@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from ...base import InputError
+from ...base import InputError, plus_minus
 from ...charge import solve
 from ...coursekit.panel import style
 from ...heats import UNITS, expected, invented_month, read, residual
@@ -182,7 +182,7 @@ def drawing(given):
 
 def sentence(record):
     parts = [
-        f"{q} {record.means[q]:+.3g} ± {record.spreads[q]:.2g} {UNITS[q]}"
+        f"{q} {plus_minus(record.means[q], record.spreads[q], '+')} {UNITS[q]}"
         for q in SHOWN
         if record.means[q] is not None
     ]

@@ -2,12 +2,11 @@
 reversion.
 """
 
-import numpy as np
 import pytest
 from problem_checks import missed_by_hand
 
 from steelthermo.course.adapter import STEEL
-from steelthermo.course.l09_pretreatment.panel import REAGENTS, SILICON_PCT, efficiency_pct
+from steelthermo.course.l09_pretreatment.panel import REAGENTS, SILICON_PCT
 from steelthermo.coursekit.panel import make_panel
 from steelthermo.coursekit.problems import draw
 from steelthermo.trust import safety
@@ -234,15 +233,14 @@ def test_panel_says_what_cannot_be(panel):
     assert panel.error is None
 
 
-def test_place_in_the_usual_range():
-    """0 is the lowest usual efficiency, 50 the start value, 100 the highest: the figures of
-    plant_values.csv.
-    """
-    assert [efficiency_pct("lime_efficiency_pct", place) for place in (0.0, 50.0, 100.0)] == [
-        3.0,
-        6.0,
-        15.0,
-    ]
-    assert np.all(
-        np.diff([efficiency_pct("mg_efficiency_pct", place) for place in range(0, 101, 5)]) > 0
-    )
+def test_share_that_reacts(panel):
+    """Lowest, usual and highest share of plant_values.csv, and that of one's own works."""
+    panel.reset()
+    shares = []
+    for choice in ("low", "start", "high"):
+        panel.set(efficiency=choice, reagent="lime, stirred in")
+        shares.append(panel.result.eta_pct)
+    assert shares == [3.0, 6.0, 15.0]
+    panel.set(efficiency="own", own_pct=70.0)
+    assert panel.result.eta_pct == 70.0 and "70 % reacting" in panel.text
+    panel.reset()

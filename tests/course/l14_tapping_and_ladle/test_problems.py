@@ -2,6 +2,8 @@
 ladle.
 """
 
+from collections import namedtuple
+
 import numpy as np
 import pytest
 from problem_checks import missed_by_hand
@@ -302,12 +304,12 @@ def test_panel_numbers_show_stirring_and_gases(panel):
     assert {name[0] for name in rows if "at equilibrium with pure" in name} == {"H", "N"}
 
 
-def test_place_in_the_usual_range():
-    """0 is the lowest usual recovery, 50 the start value, 100 the highest: the figures of
-    plant_values.csv.
-    """
-    assert [recovery_pct(place)["Al"] for place in (0.0, 50.0, 100.0)] == [70.0, 80.0, 90.0]
-    assert [recovery_pct(place)["Mn"] for place in (0.0, 50.0, 100.0)] == [92.0, 95.0, 98.0]
+def test_recovery_where_the_controls_stand():
+    """The lowest, the usual and the highest recovery of plant_values.csv, and aluminium's own."""
+    at = namedtuple("At", "recovery recovery_al_pct")
+    found = [recovery_pct(at(where, 55.0)) for where in ("low", "start", "high", "own")]
+    assert [x["Al"] for x in found] == [70.0, 80.0, 90.0, 55.0]
+    assert [x["Mn"] for x in found] == [92.0, 95.0, 98.0, 95.0]
 
 
 # ---- from hot metal to a grade -------------------------------------------------------------------
