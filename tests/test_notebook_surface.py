@@ -7,7 +7,12 @@ import doctest
 import importlib
 import inspect
 import re
+import time
+import warnings
+from itertools import product
+from zlib import crc32
 
+import hostile
 import numpy as np
 import pytest
 
@@ -273,8 +278,10 @@ NO_RECORD = {  # bases, errors, and what is no record
 
 
 def met():
-    """{class: object} of what the examples of all functions take and return, and of its parts."""
-    out = {}
+    """({class: object} of what the examples of all functions take and return, and of its parts;
+    {"room.name": (arguments, arguments by name, seconds)} of a call of each function).
+    """
+    out, calls = {}, {}
 
     def keep(x, deep=3):
         if type(x).__module__.startswith("steelthermo"):
@@ -287,29 +294,36 @@ def met():
         for part in [*parts][:20] if deep else ():
             keep(part, deep - 1)
 
-    def kept(function):
+    def kept(name, function):
         def call(*given, **named):
+            start = time.perf_counter()
             result = function(*given, **named)
+            calls.setdefault(name, (given, named, time.perf_counter() - start))
             keep([*given, *named.values(), result])
             return result
 
         return call
 
-    for function in FUNCTIONS.values():
+    for name, function in FUNCTIONS.items():
         own = inspect.unwrap(function)
         for test in doctest.DocTestFinder(recurse=False).find(own, module=inspect.getmodule(own)):
-            test.globs[own.__name__] = kept(function)
-            doctest.DocTestRunner(verbose=False).run(test, out=lambda text: None)
+            test.globs[own.__name__] = kept(name, function)
+            doctest.DocTestRunner(verbose=False).run(test, out=lambda text: None, clear_globs=False)
     keep(heats.SetAside("17", 18, "no tap temperature"))
     steel = ladle.specification("EN 10025-2", "S355J2", thickness_mm=20)
     for record in (*RECORDS.values(), steel.check({"C": 0.2})):
         keep(record)
-    return out
+    return out, calls
 
 
 @pytest.fixture(scope="module")
-def kit():
+def examples():
     return met()
+
+
+@pytest.fixture(scope="module")
+def kit(examples):
+    return examples[0]
 
 
 def test_the_examples_meet_every_record(kit):
@@ -343,3 +357,93 @@ def test_sources_answers_rows_phases_and_what_holds_them():
     for bare in (3.0, np.array([1.0]), None, thermo.enthalpy, thermo.Reaction):
         with pytest.raises(st.base.InputError, match="sources: .* was given"):
             st.sources(bare)
+
+
+# --- what is given by mistake ends in an InputError -----------------------------------------------
+
+NO_SURFACE = {  # of base alone: they serve programs, and answer for no argument
+    "base.check_all",
+    "base.checked",
+}
+UNCHECKED = re.compile(r"\bunchecked\b|no checks", re.I)  # for integrators: NaN goes through
+SAYS_NAN = {  # what they are given they give back
+    "base.linear_solve",
+    "base.plain",
+    "base.row_provenance",
+    "blow.parse",
+    "blow.runge_kutta",
+    "heats.parse",
+    "streams.blend",
+    "streams.element_kg",
+    "thermo.missing_pairs",
+}
+_QUICK_S = 0.005  # an example that takes longer waits for the long test
+_EVERY = 6  # of so many things given by mistake the daily test tries one for each argument
+
+
+def wrong(cases, every):
+    """Faults of calls with one argument replaced: of "name(argument): what was given"."""
+    out = []
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        for (name, call, given, named, argument, nan), what in product(cases, hostile.HOSTILE):
+            if crc32(f"{name} {argument} {what}".encode()) % every:
+                continue
+            for a, b in hostile.spoilt(call, given, named, argument, hostile.HOSTILE[what]):
+                if said := hostile.fault(call, a, b, nan):
+                    out.append(f"{name}({argument}): {what}: {said}")
+    return out
+
+
+def of_functions(calls, slowest_s):
+    for name, (given, named, seconds) in calls.items():
+        call = FUNCTIONS[name]
+        if name not in NO_SURFACE and seconds < slowest_s:
+            nan = name in SAYS_NAN or bool(UNCHECKED.search(inspect.getdoc(call)))
+            for argument in inspect.signature(call).parameters:
+                yield name, call, given, named, argument, nan
+
+
+def of_records(kit):
+    """Constructors of records, from the fields of one that was met, and methods."""
+    for name, cls in CLASSES.items():
+        if name in NO_RECORD:
+            continue
+        if dataclasses.is_dataclass(cls):
+            named = {f.name: getattr(kit[cls], f.name) for f in dataclasses.fields(cls) if f.init}
+            for argument in named:
+                yield name, cls, (), named, argument, True
+        for method, _ in members(cls):
+            if inspect.isfunction(vars(cls)[method]):
+                yield f"{name}.{method}", getattr(kit[cls], method), None, {}, "all", True
+
+
+def test_a_fault_of_an_argument_is_found():
+    def bare(x, y=1.0):
+        return x * y
+
+    one = [("bare", bare, (2.0,), {}, "x", False)]
+    found = wrong(one, 1)
+    assert "bare(x): None: TypeError: unsupported operand type(s)" in " ".join(found)
+    assert "bare(x): nan: no finite result" in found
+
+    def hinted(x: float, y: float = 1.0) -> float:
+        return x * y
+
+    assert wrong([("hinted", st.base.checked(hinted), *one[0][2:])], 1) == [
+        "hinted(x): array with nan: no finite result"  # no check of its own
+    ]
+
+
+def test_what_is_given_by_mistake_ends_in_a_sentence(examples):
+    kit, calls = examples
+    assert set(FUNCTIONS) - set(calls) <= {"base.warn", "blow.tuned_band"}  # no call in an example
+    assert wrong(of_functions(calls, _QUICK_S), _EVERY) == []
+    assert wrong(of_records(kit), _EVERY) == []
+
+
+@pytest.mark.long
+def test_every_thing_given_by_mistake_ends_in_a_sentence(examples):
+    kit, calls = examples
+    assert wrong(of_functions(calls, np.inf), 1) == []
+    assert wrong(of_records(kit), 1) == []

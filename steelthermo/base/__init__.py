@@ -3,6 +3,7 @@ data, formulas and molar masses, units.
 """
 
 from . import language  # first: the sentences of all other modules may ask it for their words
+from .arguments import check_all, checked, fits
 from .elements import (
     atomic_weight,
     formula,
@@ -20,6 +21,7 @@ from .errors import (
     one_of,
     positive,
     shown,
+    warn,
 )
 from .files import data_files, data_path, rows
 from .hints import Amounts, Number
@@ -65,3 +67,5 @@ from .units import (
     quantity_of,
     units_of,
 )
+
+check_all(__name__, globals())

@@ -16,7 +16,11 @@ class Html(str):
 
 
 def table(
-    heads: Iterable, rows: Iterable, caption: str = "", css: Iterable = (), named: bool = True
+    heads: Iterable[str],
+    rows: Iterable[Iterable],
+    caption: str = "",
+    css: Iterable[str] = (),
+    named: bool = True,
 ) -> Html:
     """HTML of a table; one line of text a row, so that a long one can be counted.
 
@@ -109,7 +113,7 @@ def figure(x: object) -> str:
     >>> figure(3.14159)
     '3.142'
     """
-    if not hasattr(x, "__float__") or isinstance(x, bool):
+    if not hasattr(x, "__float__") or isinstance(x, bool) or getattr(x, "size", 1) == 0:
         return str(x)
     if getattr(x, "size", 1) > 1:
         first, last = x.flat[0], x.flat[-1]

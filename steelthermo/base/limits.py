@@ -8,13 +8,12 @@ others warned of. Basis: `published`; `own`, a choice of the kit; `unknown`, a c
 because nothing is printed.
 """
 
-import warnings
 from functools import cache
 from typing import NamedTuple
 
 import numpy as np
 
-from .errors import ExtrapolationWarning, InputError
+from .errors import InputError, warn
 from .hints import Amounts, Number
 
 BASES = {
@@ -88,9 +87,13 @@ def ranges(holds: str) -> tuple:
     out = []
     for part in holds.split(";"):
         if part.strip() != "none":
-            name, low, high, basis = part.split()
+            name, *figures, basis = part.split() if len(part.split()) == 4 else (part, "")
             if basis not in BASES:
-                raise InputError(f"range {part.strip()!r}: the basis must be {', '.join(BASES)}.")
+                raise InputError(
+                    f"range {part.strip()!r}: a name, two figures and a basis are needed; the "
+                    f"basis must be one of {', '.join(BASES)}."
+                )
+            low, high = figures
             out.append(Range(name.rstrip("!"), float(low), float(high), basis, name[-1] == "!"))
     return tuple(out)
 
@@ -131,14 +134,13 @@ def beyond(what: str, holds: str, given: Amounts) -> tuple:
     return tuple(out)
 
 
-def say(remarks: tuple, what: str = "", stacklevel: int = 2) -> tuple:
+def say(remarks: tuple[str, ...], what: str = "") -> tuple:
     """Pass remarks on as one ExtrapolationWarning, if there are any.
 
     Parameters
     ----------
     remarks : of beyond()
     what : named at the head of the message
-    stacklevel : as of warnings.warn()
 
     Returns
     -------
@@ -152,21 +154,16 @@ def say(remarks: tuple, what: str = "", stacklevel: int = 2) -> tuple:
     if remarks:
         more = f"; and {len(remarks) - _MOST} more" if len(remarks) > _MOST else ""
         head = f"{what}: " if what else ""
-        warnings.warn(
-            f"{head}{'; '.join(remarks[:_MOST])}{more}; the result is extrapolated.",
-            ExtrapolationWarning,
-            stacklevel=stacklevel + 1,
-        )
+        warn(f"{head}{'; '.join(remarks[:_MOST])}{more}; the result is extrapolated.")
     return remarks
 
 
-def gate(what: str, holds: str, given: Amounts, stacklevel: int = 2) -> tuple:
+def gate(what: str, holds: str, given: Amounts) -> tuple:
     """beyond(), warned of.
 
     Parameters
     ----------
     what, holds, given : as in beyond()
-    stacklevel : as of warnings.warn()
 
     Returns
     -------
@@ -182,4 +179,4 @@ def gate(what: str, holds: str, given: Amounts, stacklevel: int = 2) -> tuple:
     >>> gate("this line", "T 1700 1900 published", {"T": 1873.15})
     ()
     """
-    return say(beyond(what, holds, given), stacklevel=stacklevel + 1)
+    return say(beyond(what, holds, given))

@@ -43,7 +43,7 @@ class Linear:
         return total
 
 
-def add_up(forms: Iterable) -> Linear:
+def add_up(forms: Iterable[Linear]) -> Linear:
     """Sum of linear forms.
 
     Parameters
@@ -66,7 +66,7 @@ def add_up(forms: Iterable) -> Linear:
     return Linear(out)
 
 
-def linear_solve(unknowns: list, equations: list, along: str = "") -> dict:
+def linear_solve(unknowns: list[str], equations: list[Linear], along: str = "") -> dict:
     """The unknowns for which some linear forms vanish.
 
     Parameters

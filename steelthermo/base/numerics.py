@@ -1,14 +1,13 @@
 """Small tools for calculations that take numbers and arrays alike."""
 
 import math
-import warnings
 from collections.abc import Callable
 from math import isfinite
 from typing import NamedTuple
 
 import numpy as np
 
-from .errors import ExtrapolationWarning, InputError
+from .errors import InputError, warn
 from .hints import Number
 
 _SMALLEST_STEP = 4e-16  # of find_root(), relative: two digits of the last place
@@ -96,10 +95,12 @@ def warn_where(outside: bool | np.ndarray, message: str) -> None:
     >>> warn_where(False, "colder than any steel")
     """
     if np.any(outside):
-        warnings.warn(message, ExtrapolationWarning, stacklevel=3)
+        warn(message)
 
 
-def find_root(rising: Callable, low: Number, high: Number, ends: tuple | None = None) -> np.ndarray:
+def find_root(
+    rising: Callable, low: Number, high: Number, ends: tuple[Number, Number] | None = None
+) -> np.ndarray:
     """Root of a function that rises from below zero at low to above zero at high; the points of an
     array are solved together, each by itself.
 

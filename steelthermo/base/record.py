@@ -3,7 +3,7 @@ near it; and options that are the fields of a record.
 """
 
 from collections.abc import Iterable
-from dataclasses import MISSING, fields, replace
+from dataclasses import MISSING, fields, is_dataclass, replace
 from textwrap import fill
 
 from .errors import InputError, nearest
@@ -65,7 +65,7 @@ def public(record: object) -> list:
     return [name for name in dir(record) if not name.startswith("_")]
 
 
-def near(name: str, known: Iterable) -> str:
+def near(name: str, known: Iterable[str]) -> str:
     """The phrase that names what is near a wrong name, else all that is known.
 
     Parameters
@@ -110,6 +110,8 @@ def told(record: object, what: str, given: dict) -> object:
     >>> told(make_dataclass("Heat", ["temp_c"]), "heat", {"temp_c": 1650.0}).temp_c
     1650.0
     """
+    if not is_dataclass(record):
+        raise InputError(f"{what}: {short(record)} was given; a record is needed.")
     known = {f.name: f for f in fields(record) if f.init}
     for name in given:
         if name not in known:

@@ -14,6 +14,7 @@ never falls below 1450 degC; bottom stirring and dissolved oxygen are left out; 
 nothing reacts.
 """
 
+from ..base import check_all
 from .bands import Band, band, tuned_band
 from .beside import Comparison, compare, inside
 from .decarburisation import (
@@ -29,3 +30,5 @@ from .record import Blow, quantities
 from .remarks import foam_trend
 from .run import runge_kutta, solve
 from .schedule import Addition, standard_additions, standard_pattern
+
+check_all(__name__, globals())

@@ -9,6 +9,7 @@ from ..base import (
     Number,
     atomic_weight,
     between,
+    finite,
     molar_volume_nm3_kmol,
     plain,
     positive,
@@ -53,6 +54,7 @@ def critical_rate_per_min(
     ceiling_pct_min: Number, critical_pct: Number, floor_pct: Number = 0.0
 ) -> Number:
     """Rate constant of the last period that joins it to the plateau: r2/(critical C - floor C).
+    Unchecked.
 
     Parameters
     ----------
@@ -108,7 +110,16 @@ def three_periods(
     >>> three_periods([0.0, 10.0, 18.0], 4.2, 0.27, 3.0, 0.5).round(3).tolist()
     [4.2, 1.905, 0.11]
     """
-    t, r = np.asarray(positive("time", time_min, "min")), ceiling_pct_min
+    t, r = np.asarray(positive("time", time_min, "min")), finite("ceiling", ceiling_pct_min)
+    carbon_pct, ramp_min, critical_pct, floor_pct = (
+        finite(f"{what} of three periods", x)
+        for what, x in (
+            ("carbon", carbon_pct),
+            ("rise", ramp_min),
+            ("critical carbon", critical_pct),
+            ("floor", floor_pct),
+        )
+    )
     knee = ramp_min / 2.0 + (carbon_pct - critical_pct) / r  # when the critical carbon is reached
     if knee < ramp_min:
         raise InputError(

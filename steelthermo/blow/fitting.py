@@ -54,9 +54,9 @@ class Fit(Record):
 
 def least_squares(
     residuals: Callable,
-    start: Sequence,
-    low: Sequence,
-    high: Sequence,
+    start: Sequence[float],
+    low: Sequence[float],
+    high: Sequence[float],
     most: int = 50,
 ) -> tuple:
     """Least squares by Levenberg and Marquardt's damping, derivatives by central differences.
@@ -149,12 +149,12 @@ def _check(jacobian):
 
 def fit(
     measured: Measured,
-    names: str | Sequence,
+    names: str | Sequence[str],
     charge: Charge | None = None,
     works: Profile | None = None,
     *,
     parameters: Amounts | None = None,
-    use: Sequence | None = None,
+    use: Sequence[str] | None = None,
     uncertainty: Amounts | None = None,
     **options: object,
 ) -> Fit:

@@ -124,7 +124,7 @@ class Drive:
 
 def softness(height_m: Number, flow_share: Number, reference_m: Number) -> Number:
     """How soft a lance blows: (momentum number)^(-1/3) against that at the reference height and the
-    usual flow, where it is 1; held to 0.5 to 2.
+    usual flow, where it is 1; held to 0.5 to 2. Unchecked.
 
     The momentum number of a given head (see jet.at_bath) goes with flow over height cubed.
 

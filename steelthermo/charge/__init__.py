@@ -2,6 +2,7 @@
 corrections at the end.
 """
 
+from ..base import check_all
 from .account import end_heat_capacity_kj_c, heat_account, slag_terms
 from .balance import TEMP_HIGH_C, TEMP_LOW_C
 from .bath_heat import (
@@ -31,3 +32,5 @@ from .off_gas import (
 from .oxygen import BURNING, Demand, blow_minutes, demand, nm3_per_kg, oxygen_in_oxide_nm3_kg
 from .oxygen_or_air import Blast, blast, heat_to_melt_mj_t, purity_for_nitrogen_pct, scrap_lost_kg_t
 from .plan import Plan, allowed, plan_of
+
+check_all(__name__, globals())

@@ -126,7 +126,7 @@ def _counts(heat):
     return np.count_nonzero(np.abs(heat) > 1e-6) > 0
 
 
-def end_heat_capacity_kj_c(charge: object) -> float:
+def end_heat_capacity_kj_c(charge: Stage) -> float:
     """Heat that one degree of the end temperature takes: steel, ejected metal and slag.
 
     Parameters
@@ -155,7 +155,7 @@ def end_heat_capacity_kj_c(charge: object) -> float:
     return (held(t + 2.0) - held(t - 2.0)) / 4.0
 
 
-def slag_terms(charge: object) -> dict:
+def slag_terms(charge: Stage) -> dict:
     """What melting and dissolving of the slag takes from the heat, term by term.
 
     Parameters

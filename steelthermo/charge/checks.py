@@ -9,6 +9,7 @@ import numpy as np
 
 from ..base import Table, plain
 from ..slag import end_of_blow_parameters, equations, metal_pct_by
+from ..streams import Stage
 from ..thermo import liquidus_c
 from .iron_oxide import CARBON_PCT, law_of
 
@@ -93,7 +94,7 @@ def _shops(charge):
         )
 
 
-def checks(charge: object) -> tuple:
+def checks(charge: Stage) -> tuple:
     """Remarks on a solved charge.
 
     Parameters

@@ -155,7 +155,7 @@ def fault_of_freezing(steel_pct, end_temp_c):
     )
 
 
-def refuse_or_mark(faults: list, infeasible: str) -> bool | np.ndarray:
+def refuse_or_mark(faults: list[tuple[object, str]], infeasible: str) -> bool | np.ndarray:
     """Refuse a heat with a fault, or mark it.
 
     Parameters

@@ -5,10 +5,11 @@ by difference.
 """
 
 from ..base import mass_fractions, molar_mass, molar_volume_nm3_kmol
+from ..streams import Stage
 from ..thermo import oxides_with
 
 
-def iron(charge: object) -> tuple[dict, dict]:
+def iron(charge: Stage) -> tuple[dict, dict]:
     """The ledger of iron: where it comes from and where it goes.
 
     Parameters
@@ -44,7 +45,7 @@ def iron(charge: object) -> tuple[dict, dict]:
     return {name: kg for name, kg in come.items() if _some(kg)}, go
 
 
-def oxygen(charge: object) -> tuple[dict, dict]:
+def oxygen(charge: Stage) -> tuple[dict, dict]:
     """The ledger of oxygen: where it comes from and what it goes to.
 
     Parameters

@@ -12,6 +12,7 @@ from ..base import (
     Number,
     Record,
     between,
+    finite,
     kelvin,
     molar_mass,
     plain,
@@ -81,7 +82,7 @@ def scrap_lost_kg_t(heat_mj_t: Number, temp_c: Number, from_c: Number = 25.0) ->
     >>> round(scrap_lost_kg_t(60.0, 1650.0), 1)
     43.0
     """
-    return 1000.0 * heat_mj_t / heat_to_melt_mj_t(temp_c, from_c)
+    return 1000.0 * finite("heat", heat_mj_t, "MJ/t") / heat_to_melt_mj_t(temp_c, from_c)
 
 
 @dataclass(frozen=True, eq=False, repr=False)

@@ -4,7 +4,7 @@ uncertainty.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import sqrt
+from math import hypot, sqrt
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from ..base import (
     Number,
     Record,
     between,
+    fits,
     fixed_point,
     gate,
     kelvin,
@@ -61,7 +62,7 @@ def propagate(function: Callable, values: dict, uncertainties: dict) -> Estimate
     >>> print(propagate(lambda a, b: a * b, {"a": 2.0, "b": 3.0}, {"a": 0.1}))
     6.00 ± 0.30
     """
-    value = function(**values)
+    value = function(**fits("values", function, values))
     change = np.zeros(np.shape(value))
     for name, u in uncertainties.items():
         if u:
@@ -202,6 +203,10 @@ def carbon_from_arrest(
         u_formula_c = sqrt(
             base.value("liquidus_error_c") ** 2 + base.value("liquidus_error_spread_c") ** 2
         )
+    u_c = (
+        between("uncertainty of the arrest", u_arrest_c, 0.0, 100.0, "°C"),
+        between("uncertainty of the formula", u_formula_c, 0.0, 100.0, "°C"),
+    )
     c = carbon_at_liquidus(arrest_c, analysis_pct, formula)
     slope = -1.0 / (carbon_at_liquidus(arrest_c - 1.0, analysis_pct, formula) - c)  # degC per % C
-    return Estimate(c, sqrt(u_arrest_c**2 + u_formula_c**2) / abs(slope))
+    return Estimate(c, hypot(*u_c) / abs(slope))

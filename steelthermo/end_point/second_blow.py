@@ -54,7 +54,7 @@ class AfterBlow(Record):
     _sources = ("carbon_oxygen_product", "critical_carbon_pct", "slag_exchange")
 
 
-def usual_slag_kg_t(works: object = None) -> dict:
+def usual_slag_kg_t(works: Record | None = None) -> dict:
     """Slag of a works' usual heat without its iron oxides.
 
     Parameters

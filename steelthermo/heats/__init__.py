@@ -2,6 +2,7 @@
 it.
 """
 
+from ..base import check_all
 from .calibrate import Calibration, calibrate, with_section
 from .compare import WINDOWS, Compared, Opened, compare, open_heat
 from .log import Log, SetAside, columns, outlying, provenance, template
@@ -30,3 +31,5 @@ from .statistics import (
 )
 from .tomorrow import HeatPlan, Order, order_form, order_of, plan_heat
 from .watch import Alarm, suspects, watch
+
+check_all(__name__, globals())

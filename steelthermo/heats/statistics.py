@@ -63,6 +63,7 @@ def t_quantile(level_pct: float, free: float) -> float:
     >>> round(t_quantile(95.0, 10), 3)
     2.228
     """
+    level_pct = between("level", level_pct, 1.0, 99.99, "%")
     z = NormalDist().inv_cdf(0.5 + between("level", level_pct, 50.0, 99.99, "%") / 200.0)
     n = between("degrees of freedom", free, 5.0, 1e12)
     g1 = (z**3 + z) / 4.0
@@ -122,6 +123,7 @@ def share_interval(hits: int, n: int, level_pct: float = LEVEL_PCT) -> Interval:
     """
     n = int(between("heats", n, 1, 1e9))
     share = between("hits", hits, 0, n) / n
+    level_pct = between("level", level_pct, 1.0, 99.99, "%")
     z = NormalDist().inv_cdf(0.5 + level_pct / 200.0)
     middle = (share + z * z / (2 * n)) / (1 + z * z / n)
     half = z / (1 + z * z / n) * np.sqrt(share * (1 - share) / n + z * z / (4 * n * n))

@@ -80,6 +80,7 @@ def watch(
     ['2026-03-08']
     """
     between("level", level_pct, 0.1, 50.0, "%")
+    orders = int(between("other orders", orders, 20, 10_000))
     if np.isnat(log.date).any():
         raise InputError("log: some heats have no date; without dates no change can be dated.")
     day = ((log.date - log.date[0].astype("datetime64[D]")) / np.timedelta64(1, "D")).astype(int)

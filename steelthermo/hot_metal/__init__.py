@@ -2,6 +2,7 @@
 ore and oxygen; what it is worth.
 """
 
+from ..base import check_all
 from .comparison import Comparison, compare, into_vessel, steel_sulphur_pct
 from .desulphurisation import METHODS, Dose, desulphurise, dose
 from .magnesium_lime_carbide import (
@@ -17,3 +18,5 @@ from .magnesium_lime_carbide import (
     reagents,
 )
 from .pre_oxidation import Oxidation, oxidise, oxygen_equivalent_nm3_t
+
+check_all(__name__, globals())

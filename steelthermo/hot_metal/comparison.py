@@ -203,7 +203,7 @@ def _phosphorus(heat):
 
 def compare(
     metal: LiquidMetal,
-    stages: Stage | Iterable,
+    stages: Stage | Iterable[Stage],
     *,
     steel_s_max_pct: float,
     works: Profile | None = None,

@@ -1,5 +1,6 @@
 """Oxygen from the main to the bath: nozzle, lance head, free jet and cavity."""
 
+from ..base import check_all
 from .cavity import (
     BathImpact,
     Penetration,
@@ -19,3 +20,5 @@ from .lance import (
 )
 from .nozzle import FlowState, Shock, choked_mass_flux, expand, normal_shock
 from .pattern import LancePattern
+
+check_all(__name__, globals())

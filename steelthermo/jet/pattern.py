@@ -110,6 +110,8 @@ class LancePattern(Record):
         """
         total = self.oxygen_nm3()
         wanted = positive("oxygen of the blow", oxygen_nm3, "Nm3", zero=False)
+        if np.ndim(wanted):
+            raise InputError("oxygen of the blow: an array was given; one number is needed.")
         if total == 0.0:
             raise InputError(
                 "lance pattern: it blows no oxygen; it cannot be stretched to blow some."

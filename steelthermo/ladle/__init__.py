@@ -2,6 +2,7 @@
 inclusions, specifications.
 """
 
+from ..base import check_all
 from .alloying import (
     Alloy,
     Mixture,
@@ -41,3 +42,5 @@ from .temperature import (
     heat_capacity_kj_t,
     tap_path,
 )
+
+check_all(__name__, globals())

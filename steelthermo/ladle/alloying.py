@@ -284,8 +284,8 @@ def _corners(a, b, cost):
 
 def least_additions(
     steel: LiquidMetal,
-    aims_pct: dict,
-    choice: Iterable,
+    aims_pct: dict[str, tuple[float, float]],
+    choice: Iterable[str],
     *,
     recovery_pct: Amounts | None = None,
     prices: Amounts | None = None,

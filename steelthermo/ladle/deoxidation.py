@@ -39,7 +39,7 @@ def deoxidise(
     coefficients: str = DEFAULT_SET,
     lines: dict | None = None,
     start: Deoxidised | None = None,
-    tolerance: Number = 1e-08,
+    tolerance: float = 1e-08,
     quiet: bool = False,
 ) -> Deoxidised:
     """Share all oxygen of a steel out between dissolved oxygen and oxides, at equilibrium.

@@ -226,8 +226,8 @@ class Met(Record):
 
 def meet(
     steel: LiquidMetal,
-    aims_pct: dict,
-    choice: Iterable,
+    aims_pct: dict[str, tuple[float, float]],
+    choice: Iterable[str],
     *,
     aluminium: str = "aluminium",
     prices: Amounts | None = None,
@@ -276,6 +276,8 @@ def meet(
         kg = {k: x for k, x in mixture.kg.items() if x > 1e-9}
         stage = treat(steel, kg, **options)
         found = stage.steel.element_kg()
+        if any(np.ndim(kg) for kg in found.values()):
+            raise InputError("treatment: arrays were given; one treatment of one steel is needed.")
         # what the treatment took (or gave) beyond the plain sum of steel and alloys
         gap = {
             e: mixture.element_kg.get(e, 0.0) - found.get(e, 0.0)

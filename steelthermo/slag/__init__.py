@@ -2,6 +2,7 @@
 properties, the fluxes it needs.
 """
 
+from ..base import check_all
 from .end_of_blow import (
     EndOfBlow,
     after_oxygen,
@@ -63,3 +64,5 @@ from .properties import (
     viscosity_band,
 )
 from .regular_solution import SlagSolution, cations_of, iron_in_slag, slag_solution
+
+check_all(__name__, globals())

@@ -19,6 +19,7 @@ from ..base import (
     Record,
     add_up,
     between,
+    finite,
     linear_solve,
     mass_fractions,
     one_of,
@@ -184,6 +185,7 @@ def flux_aims(
     >>> flux_aims({"CaO": 40.0, "SiO2": 10.0}, 3.5)
     {'lime': 5.0}
     """
+    basicity_aim = finite("basicity aimed at", basicity_aim)
     aims = {"lime": oxides["CaO"] - oxides["SiO2"] * basicity_aim}
     return aims | (
         {} if liquid is None else {"dolomite": oxides["MgO"] - liquid * (mgo_aim_pct / 100.0)}

@@ -229,7 +229,7 @@ class _Equations:
 equations_of = cache(_Equations)
 
 
-def linear_partition(equation: str, oxides: Sequence) -> tuple:
+def linear_partition(equation: str, oxides: Sequence[str]) -> tuple:
     """An equation whose log10 of the partition is straight in the slag, for sums over many slags;
     partition() tells the same of one.
 
@@ -266,7 +266,7 @@ def warn_outside(key, pct, T):
     row = _EQUATIONS.get(key)
     bracket = sum(row[o] * np.asarray(pct.get(o, 0.0)) for o in _SUMMED)
     shares = {o: pct.get(o, 0.0) for o in _SUMMED}
-    return gate(key, row["holds"], shares | {"T": T, "bracket": bracket}, stacklevel=3)
+    return gate(key, row["holds"], shares | {"T": T, "bracket": bracket})
 
 
 def partition(

@@ -186,7 +186,7 @@ def cation_moles(oxides):
 
 
 @cache
-def cations_of(oxides: tuple) -> np.ndarray:
+def cations_of(oxides: tuple[str, ...]) -> np.ndarray:
     """Cations in oxides.
 
     Parameters

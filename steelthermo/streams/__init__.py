@@ -2,6 +2,7 @@
 the stage they meet in. kg and degC.
 """
 
+from ..base import check_all
 from .condensed import Condensed, Dust
 from .equilibrium import gas_equilibrium
 from .gas import (
@@ -31,3 +32,5 @@ from .slag_heat import melting, melting_terms, together
 from .solid import Material, Solid, blend, material
 from .stage import Stage, loss_kj, metal_of, settle
 from .stream import Stream, element_kg, frozen
+
+check_all(__name__, globals())

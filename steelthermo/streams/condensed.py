@@ -45,7 +45,7 @@ class Condensed(Stream):
     3.2
     """
 
-    species_kg: dict
+    species_kg: dict[str, Number]
     temp_c: Number
     _title, _amount, _hottest_c = "solids and liquids", "species_kg", 1800.0
 

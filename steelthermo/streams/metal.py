@@ -96,8 +96,7 @@ class LiquidMetal(Stream):
                 (
                     f"liquid metal: C {np.max(c):.4g} % was given; it holds {np.min(most):.3g} % "
                     "at this temperature, and graphite beside it",
-                ),
-                stacklevel=5,
+                )
             )
 
     @property

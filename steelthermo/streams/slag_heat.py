@@ -89,7 +89,7 @@ def melting_terms(compounds_mol: dict, temp_c: Number) -> dict:
     }
 
 
-def together(terms: dict) -> tuple:
+def together(terms: dict[str, tuple[Number, Number]]) -> tuple:
     """Sum of terms and its sigma (each independent of the others).
 
     Parameters

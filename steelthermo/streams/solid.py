@@ -323,7 +323,7 @@ def _made(profile, key):
     return Material.of(m["title"], m["analysis_pct"], m["rest"], m["temp_c"], m["kind"])
 
 
-def blend(shares: Iterable, title: str = "blend") -> Material:
+def blend(shares: Iterable[tuple[Material, Number]], title: str = "blend") -> Material:
     """One Material of several.
 
     Parameters

@@ -25,6 +25,7 @@ from ..base import (
 )
 from ..works import parameter_names, plant_value
 from .metal import LiquidMetal
+from .stream import Stream
 
 _TINY_KG = 1e-9  # of an element on both sides together: none of it is there
 
@@ -57,8 +58,8 @@ class Stage(Record):
     (-10.0, 0.0)
     """
 
-    inputs: dict
-    outputs: dict
+    inputs: dict[str, Stream]
+    outputs: dict[str, Stream]
     heat_loss_kj: Number = 0.0
     heat_in_kj: Number = 0.0
     title: str = ""
@@ -212,7 +213,7 @@ def loss_kj(metal: LiquidMetal, loss_c: Number) -> Number:
     return metal.enthalpy_kj() - metal.at(metal.temp_c - loss_c).enthalpy_kj()
 
 
-def settle(surplus: Callable, low_c: Number, high_c: Number, what: str) -> Number:
+def settle(surplus: Callable, low_c: float, high_c: float, what: str) -> Number:
     """Temperature at which a heat closes. Arrays are solved together.
 
     Parameters

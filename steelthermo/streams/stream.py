@@ -34,7 +34,7 @@ class Stream(Record):
         return self._title, ("", "", "unit"), rows + [(part, x, "%") for part, x in parts.items()]
 
 
-def frozen(record: object, **values: object) -> None:
+def frozen(record: Record, **values: object) -> None:
     """Set fields of a frozen record while it is made; mappings become read-only.
 
     Parameters

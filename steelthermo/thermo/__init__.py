@@ -2,6 +2,7 @@
 kelvin and of composition.
 """
 
+from ..base import check_all
 from .activity import Activities, activities
 from .constants import equilibrium_sources, keys, line_of, lines, log_k, stoichiometry
 from .engine import gas_at_equilibrium, write_tables
@@ -81,3 +82,5 @@ from .substances import (
     substance,
     substance_names,
 )
+
+check_all(__name__, globals())

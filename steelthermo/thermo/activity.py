@@ -139,11 +139,11 @@ class Activities(Record):
         pairs = zip(self.remarks, self.about, strict=True)
         return tuple(text for text, about in pairs if about & set(elements))
 
-    def warn_about(self, what: str, *elements: str, stacklevel: int = 3) -> None:
+    def warn_about(self, what: str, *elements: str) -> None:
         """Pass on, as one ExtrapolationWarning, the remarks that concern the activity coefficients
         of these elements; what: names the result.
         """
-        say(self.remarks_on(*elements), f"{what} (set {self.coefficients})", stacklevel=stacklevel)
+        say(self.remarks_on(*elements), f"{what} (set {self.coefficients})")
 
     @property
     def provenance(self) -> tuple:
@@ -253,7 +253,7 @@ def activities(
         said.append((text, frozenset("C")))
     remarks, about = zip(*said, strict=True) if said else ((), ())
     if not quiet:
-        say(remarks, f"activities (set {coefficients})", stacklevel=2)
+        say(remarks, f"activities (set {coefficients})")
     take = (lambda x: x) if shape else float
 
     def by(x):

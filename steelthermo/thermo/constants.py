@@ -9,14 +9,12 @@ line is the one taken; a reaction that a set lacks is refused, never borrowed fr
 """
 
 import re
-import warnings
 from collections.abc import Mapping
 from functools import cache
 
 import numpy as np
 
 from ..base import (
-    ExtrapolationWarning,
     InputError,
     Number,
     between,
@@ -25,6 +23,7 @@ from ..base import (
     row_provenance,
     rows,
     value,
+    warn,
 )
 from .interactions import DEFAULT_SET
 from .reactions import reaction
@@ -182,9 +181,7 @@ def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None
     gate(f"{row['equation']}, {row['line']}", row["holds"], {"T": T})
     if row["line"] == "gibbs":
         if key == "Fe-O":
-            warnings.warn(
-                f"equilibrium Fe-O: {_STOICHIOMETRIC}.", ExtrapolationWarning, stacklevel=2
-            )
+            warn(f"equilibrium Fe-O: {_STOICHIOMETRIC}.")
         pressure = np.log10(value("normal_pressure") / value("standard_pressure"))
         return _reaction(row["equation"], coefficients).log_k(T) - _GASES.get(key, 0) * pressure
     return row["a_k"] / T + row["b"]

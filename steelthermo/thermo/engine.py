@@ -91,7 +91,7 @@ def segments(thermo):
 
 
 def gas_at_equilibrium(
-    formulas: Sequence,
+    formulas: Sequence[str],
     kmol: np.ndarray,
     pascal: np.ndarray,
     T: np.ndarray | None = None,
@@ -126,6 +126,13 @@ def gas_at_equilibrium(
     >>> print(f"{kmol[1, 0]:.3f}")
     0.114
     """
+    points = np.size(pascal)
+    given = T if enthalpy_j is None else enthalpy_j
+    if np.shape(kmol) != (len(formulas), points) or np.shape(given) != (points,):
+        raise InputError(
+            f"gas: amounts of shape {np.shape(kmol)} were given; {len(formulas)} species by "
+            f"{points} points are needed, and a temperature or a heat for each point."
+        )
     if _cantera() is None:
         return exported.gas_at_equilibrium(formulas, kmol, pascal, T, enthalpy_j, within)
     phase, temps, out = _phase(tuple(formulas)), np.empty(kmol.shape[1]), np.empty(kmol.shape)

@@ -26,6 +26,7 @@ from ..base import (
     Table,
     atomic_weight,
     between,
+    finite,
     gate,
     one_of,
     row_provenance,
@@ -160,7 +161,7 @@ def _rule(rule):
     return one_of("temperature rule", rule, TEMPERATURE_RULES)
 
 
-def missing_pairs(elements: Iterable, coefficients: str = DEFAULT_SET) -> tuple:
+def missing_pairs(elements: Iterable[str], coefficients: str = DEFAULT_SET) -> tuple:
     """Pairs for which a set has no usable coefficient; each counts as zero in activities().
 
     Parameters
@@ -216,6 +217,7 @@ def reciprocal(i: str, j: str, e_ij: Number) -> Number:
     >>> print(round(reciprocal("C", "Si", 0.08), 3))
     0.181
     """
+    e_ij = finite("interaction coefficient", e_ij)
     m_i, m_j = atomic_weight(i), atomic_weight(j)
     return m_j / m_i * e_ij + (m_i - m_j) / (100.0 * np.log(10.0) * m_i)
 

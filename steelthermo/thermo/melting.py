@@ -144,7 +144,7 @@ def carbon_saturation_pct(T: Number, analysis_pct: Amounts | None = None) -> Num
     return plain(line + _silicon_and_others(analysis_pct or {}))
 
 
-def iron_liquidus_terms(elements: Iterable) -> tuple:
+def iron_liquidus_terms(elements: Iterable[str]) -> tuple:
     """What 'iron' of liquidus_c() is made of, for sums over many compositions.
 
     Parameters

@@ -233,7 +233,7 @@ class Substance(Record):
             text
             for phase in self.phases
             if phase.holds != "none"
-            for text in gate(f"{self.formula} ({phase.name})", phase.holds, {"T": T}, 3)
+            for text in gate(f"{self.formula} ({phase.name})", phase.holds, {"T": T})
         )
 
     def _segments(self, phase):

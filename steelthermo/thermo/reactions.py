@@ -93,7 +93,7 @@ def _term(text, sign, coefficients):
     return Term(nu, formula, name)
 
 
-def balance_of(terms: Iterable) -> dict:
+def balance_of(terms: Iterable[Term]) -> dict:
     """Atoms that are left over: products less reactants.
 
     Parameters
@@ -200,6 +200,7 @@ def reaction(equation: str, coefficients: str = "msts") -> Reaction:
             f"reaction: {shown(equation)} was given; one equation such as C + 0.5 O2 = CO is "
             "needed, with one '='."
         )
+    one_of("set of solution data", coefficients, liquid_iron.SETS)
     left, right = equation.split("=")
     terms = tuple(
         _term(part, sign, coefficients)

@@ -5,14 +5,12 @@ Shaping and Treating of Steel) and 'jsps' (Steelmaking Data Sourcebook). Referen
 dissolved element: 1 mass % in liquid iron, extrapolated from infinite dilution.
 """
 
-import warnings
 from collections.abc import Mapping
 from functools import cache
 
 import numpy as np
 
 from ..base import (
-    ExtrapolationWarning,
     InputError,
     Number,
     atomic_weight,
@@ -20,6 +18,7 @@ from ..base import (
     gate,
     rows,
     value,
+    warn,
 )
 from .substances import enthalpy, gibbs
 
@@ -131,11 +130,7 @@ def solution_gibbs(element: str, T: Number, coefficients: str = "msts") -> Numbe
     """
     row = solution_row(element, coefficients)
     if row["caution"] != "none":
-        warnings.warn(
-            f"Gibbs energy of solution of {element} (set {coefficients}): {row['caution']}.",
-            ExtrapolationWarning,
-            stacklevel=2,
-        )
+        warn(f"Gibbs energy of solution of {element} (set {coefficients}): {row['caution']}.")
     T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
     gate(f"Gibbs energy of solution of {element} (set {coefficients})", row["holds"], {"T": T})
     return row["a_j_mol"] + row["b_j_mol_k"] * T

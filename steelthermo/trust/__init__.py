@@ -2,6 +2,7 @@
 values from memory, safety facts.
 """
 
+from ..base import check_all
 from .disagreement import (
     ACTS_ON,
     Band,
@@ -29,3 +30,5 @@ from .published import (
 from .safety import Caution, acetylene_nm3, caution, cautions
 from .shares import first_order_shares, quadrature, within_pct
 from .uncertainty import Effect, Heats, effects, heats
+
+check_all(__name__, globals())

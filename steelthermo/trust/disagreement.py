@@ -238,7 +238,7 @@ def differences(works: Profile | None = None) -> tuple:
     return made
 
 
-def band(found: Iterable, acts_on: str, verified: bool | None = None) -> Band:
+def band(found: Iterable[Difference], acts_on: str, verified: bool | None = None) -> Band:
     """The band of one figure among differences.
 
     Parameters

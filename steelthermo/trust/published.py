@@ -12,7 +12,17 @@ from dataclasses import dataclass
 from functools import cache
 from inspect import isfunction
 
-from ..base import InputError, Provenance, Record, data_path, one_of, row_provenance, rows, shown
+from ..base import (
+    InputError,
+    Provenance,
+    Record,
+    data_path,
+    fits,
+    one_of,
+    row_provenance,
+    rows,
+    shown,
+)
 from . import evaluators
 
 # ways to compute a printed value: the functions of evaluators.py, by name
@@ -98,7 +108,7 @@ def evaluate(how: str, args: dict) -> float:
     """
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        return float(EVALUATORS[how](**args))
+        return float(EVALUATORS[how](**fits(how, EVALUATORS[how], args)))
 
 
 def parse_args(text: str) -> dict:

@@ -1,5 +1,6 @@
 """The figures of a works: its profile, and the parameters that a works measures for itself."""
 
+from ..base import check_all
 from .parameters import parameter_names, plant_value, start_value, start_values, works_facts
 from .profile import (
     MATERIAL_KINDS,
@@ -12,3 +13,5 @@ from .profile import (
 )
 from .sections import Profile, Section, calibrated, law_figures, plan_limits, plan_values
 from .spreads import Input, inputs, spreads
+
+check_all(__name__, globals())

@@ -90,9 +90,16 @@ def test_many_numbers_become_a_float_array(value):
     assert isinstance(out, np.ndarray) and out.dtype == float and out.shape == np.shape(value)
 
 
-@given(st.floats(allow_nan=False, allow_infinity=False))
+@given(st.floats(-9e99, 9e99))
 def test_any_finite_float_passes_unchanged(x):
     assert finite("x", x) == x
+
+
+@pytest.mark.parametrize("x", [1e100, -1e300, np.array([1.0, 1e308])])
+def test_a_float_of_which_products_are_no_number_is_refused(x):
+    """The largest float is 1.8e308: nothing that is weighed, counted or measured comes near."""
+    with pytest.raises(InputError, match="a finite number is needed"):
+        finite("x", x)
 
 
 @given(st.text(max_size=200))
