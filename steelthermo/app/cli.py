@@ -26,9 +26,12 @@ _COMMANDS = {
         "steelthermo.app.class_folders",
         "make a folder for each learner of a class, from the list of their names",
     ),
-    "mark": ("steelthermo.coursekit.marking.marking", "mark answer sheets"),
-    "key": ("steelthermo.coursekit.marking.keys", "print an answer key"),
-    "exam": ("steelthermo.coursekit.marking.exam", "draw an exam with the trainer's secret"),
+    "mark": ("steelthermo.coursekit.marking:mark_command", "mark answer sheets"),
+    "key": ("steelthermo.coursekit.marking:key_command", "print an answer key"),
+    "exam": (
+        "steelthermo.coursekit.marking:exam_command",
+        "draw an exam with the trainer's secret",
+    ),
     "card": ("steelthermo.app.printed:card", "write the visit card: one page to print"),
     "glossary": (
         "steelthermo.app.printed:glossary",

@@ -144,8 +144,9 @@ def imports(house):
                         own = module.name == source or a.name not in house[source].binds
                         targets.append(below if own and below in house else source)
             elif isinstance(node, ast.Constant) and isinstance(node.value, str):
-                name = node.value.lstrip(".")
-                dots = len(node.value) - len(name)
+                text = node.value.partition(":")[0]  # "module:function" names a module too
+                name = text.lstrip(".")
+                dots = len(text) - len(name)
                 if name and (dots or name.startswith(package + ".")):
                     targets = [resolve(module, dots, name)]
                 elif not module.name:  # the package's own file names its rooms as they are

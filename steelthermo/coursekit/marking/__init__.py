@@ -1,5 +1,6 @@
 """Marking of sheets, answer keys, the report for a lecturer."""
 
+from .exam import main as exam_command
 from .ground import Ground, ground, lessons_named, override_faults, run_command
 from .keys import (
     answer_key_csv,
@@ -8,7 +9,9 @@ from .keys import (
     problem_sheets_html,
     sample_problems_html,
 )
-from .marking import Marked, main, mark
+from .keys import main as key_command
+from .marking import Marked, mark
+from .marking import main as mark_command
 from .plots import problems, slips, solved
 from .report import Report, defused
 from .secret import load_secret, lock_of, secret_path
