@@ -435,7 +435,8 @@ def test_a_fault_of_an_argument_is_found():
     ]
 
 
-def test_what_is_given_by_mistake_ends_in_a_sentence(examples):
+def test_what_is_given_by_mistake_ends_in_a_sentence(examples, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)  # for those that write a file
     kit, calls = examples
     assert set(FUNCTIONS) - set(calls) <= {"base.warn", "blow.tuned_band"}  # no call in an example
     assert wrong(of_functions(calls, _QUICK_S), _EVERY) == []
@@ -443,7 +444,8 @@ def test_what_is_given_by_mistake_ends_in_a_sentence(examples):
 
 
 @pytest.mark.long
-def test_every_thing_given_by_mistake_ends_in_a_sentence(examples):
+def test_every_thing_given_by_mistake_ends_in_a_sentence(examples, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
     kit, calls = examples
     assert wrong(of_functions(calls, np.inf), 1) == []
     assert wrong(of_records(kit), 1) == []

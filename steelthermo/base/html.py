@@ -90,6 +90,7 @@ def plus_minus(value: float, u: float, sign: str = "") -> str:
     >>> plus_minus(0.07559, 0.0341), plus_minus(351.5, 148.0)
     ('0.076 ± 0.034', '350 ± 150')
     """
+    sign = "+" if sign == "+" else ""
     if not u > 0.0:
         return f"{value:{sign}.4g} ± {u:g}"
     places = 1 - math.floor(math.log10(float(f"{u:.1e}")))

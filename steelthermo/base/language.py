@@ -136,7 +136,9 @@ def read_po(text: str) -> tuple:
     return found, wrong
 
 
-def po_text(entries: dict, known: Iterable = ()) -> str:
+def po_text(
+    entries: dict[str, list[str]], known: dict[str, str] | Iterable[tuple[str, str]] = ()
+) -> str:
     """A translator's file.
 
     Parameters

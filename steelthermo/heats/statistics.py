@@ -12,7 +12,7 @@ from statistics import NormalDist
 
 import numpy as np
 
-from ..base import InputError, Record, between
+from ..base import InputError, Record, between, positive
 
 LEVEL_PCT = 95.0
 _HUBER = 1.345  # 95 % as good as least squares on normal errors (Huber's usual choice, from memory)
@@ -229,6 +229,7 @@ def robust_fit(
     """
     if np.linalg.matrix_rank(rows) < rows.shape[1]:
         raise InputError("robust fit: the rows cannot tell the coefficients apart.")
+    scale = None if scale is None else positive("robust standard deviation", scale, zero=False)
     weight = np.ones(y.size)
     found = np.zeros(rows.shape[1])
     for _ in range(_MOST_STEPS):
@@ -277,6 +278,7 @@ def robust_fits(rows: np.ndarray, y: np.ndarray, counts: np.ndarray, scale: floa
     length = np.sqrt((rows**2).sum(axis=0))
     if np.any(length == 0.0) or np.linalg.matrix_rank(rows / length) < rows.shape[1]:
         raise InputError("robust fits: the rows cannot tell the coefficients apart.")
+    positive("robust standard deviation", scale, zero=False)
     k, unit = rows.shape[1], rows / length
     squares = (unit[:, :, None] * unit[:, None, :]).reshape(-1, k * k)
     weight, found = counts.astype(float), np.zeros((counts.shape[0], k))
