@@ -9,8 +9,9 @@ carbonates give up their CO2 unburnt, the carbon of metal and fuel burns to CO a
 given; hydrogen and nitrogen leave as H2 and N2.
 
 What the answer is worth: other data that one could defend, taken one at a time, move the scrap of a
-usual heat from 23.4 to between 22.5 and 24.1 % of the charge, and 20 % on all heat contents of the
-slag by 1.4 % more; the works' assumed losses, dust, gas temperature and CO2 share move it as much.
+usual heat from 22.6 to between 21.7 and 22.8 % of the charge, and 20 % on all heat contents of the
+slag by 1.4 % more; the works' assumed losses, dust, gas temperature and CO2 share move it by 0.7 to
+2.0 % (tests/charge/test_sensitivity.py).
 """
 
 from collections.abc import Mapping

@@ -1,9 +1,9 @@
 """Where iron alloys begin to freeze, how much carbon they can hold, and their density: by formulas,
 with what each is worth.
 
-The three formulas for steel are recalled, none could be read: 'steel 1' is the default because it
-alone meets the peritectic liquid of iron-carbon (0.53 % C near 1495 degC); the others lie up to 4
-degC below it at 0.5 % C and 7 degC at 0.8 % C. The formula for hot metal is published.
+The three formulas for steel are second-hand: 'steel 1' is the default because it alone meets the
+peritectic liquid of iron-carbon (0.53 % C near 1495 degC); the others lie up to 4 degC below it at
+0.5 % C and 7 degC at 0.8 % C. The formula for hot metal was read.
 """
 
 from collections.abc import Iterable

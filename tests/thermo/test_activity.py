@@ -144,6 +144,11 @@ def test_silicon_with_titanium_is_not_used():
     assert f == pytest.approx(activities({"Si": 0.3}, T1600, "jsps").f["Si"])
 
 
+def test_the_factor_of_reciprocity():
+    """100 ln 10 = 230.26: from natural logarithms and fractions to decimal ones and per cent."""
+    assert 100.0 * np.log(10.0) == pytest.approx(230.26, abs=0.005)
+
+
 @pytest.mark.parametrize("coefficients", INTERACTION_SETS)
 def test_reciprocity_of_every_pair_or_a_reason(coefficients):
     """Lupis: e_j^i = (M_j/M_i) e_i^j + (M_i - M_j)/(230.26 M_i). What fails carries its reason in

@@ -43,6 +43,18 @@ def test_eutectic_where_the_lines_meet():
     assert t.min() == pytest.approx(1153.0, abs=4.0)  # 1152 by the published formula at 4.3 % C
 
 
+@pytest.mark.filterwarnings("ignore")
+def test_the_peritectic_liquid():
+    """0.53 % C near 1495 degC (common knowledge): steel 1 meets it within 1 degC, the two others
+    lie up to 4 degC lower at 0.5 % C and 7 degC at 0.8 % C.
+    """
+    assert liquidus_c({"C": 0.53}, "steel 1") == pytest.approx(1495.0, abs=1.0)
+    for c, most in ((0.5, 4.0), (0.8, 7.0)):
+        own = liquidus_c({"C": c}, "steel 1")
+        lower = [own - liquidus_c({"C": c}, f"steel {n}") for n in (2, 3)]
+        assert max(lower) == pytest.approx(most, abs=0.7)
+
+
 def test_silicon_and_phosphorus_move_the_eutectic():
     """Less a third of (Si + P), same glossary; by our lines 0.27 to 0.33 per per cent."""
     c = np.linspace(3.0, 5.0, 4001)
