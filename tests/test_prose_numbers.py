@@ -1,13 +1,23 @@
-"""A number in running text is computed, stands in the data, or a test holds it."""
+"""A number in running text is computed, stands in the data, or a test holds it. Below: figures that
+lessons tell in words, and the literals of their hand sums, against what the kit computes today.
+"""
 
+import json
 import re
 from pathlib import Path
 
 import pytest
 
+from steelthermo import charge
+from steelthermo.base import kelvin
+from steelthermo.jet import absolute_kpa
+from steelthermo.slag import end_point_iron_oxide_pct, end_point_oxygen_ppm
+from steelthermo.thermo import crossing_in_melt, oxygen_saturation_pct, oxygen_with_carbon
+from steelthermo.trust import effects, evaluate
 from tests.tools import prose_numbers
 
 ROOT = Path(__file__).parents[1]
+LESSONS = ROOT / "lessons"
 # kinds of entries that no test can hold: what a question gives, and numbers of titles and dates
 FREE = ("given", "title")
 
@@ -49,3 +59,60 @@ def test_it_notices():
     (done, value, written), *_ = prose_numbers.sums_of("*(0.3 × 1.124/0.80 = 0.42 kg/t.)*")
     assert round(value, 4) == 0.4215 and written == "0.42"
     assert list(prose_numbers._missing("to 1540 °C", frozenset({1540.2}))) == []
+
+
+# ---- what lessons tell -----------------------------------------------------------------------
+
+
+def code_of(name):
+    """All code of a lesson as one text."""
+    cells = json.loads(next(LESSONS.glob(f"{name}*.ipynb")).read_text(encoding="utf-8"))["cells"]
+    return "\n".join("".join(c["source"]) for c in cells if c["cell_type"] == "code")
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_lesson_03_silica_decides_the_crossing():
+    """Silica of 0.1 and 0.3 in an acid slag: 1380 to 1335 °C; pure silica near 1290."""
+    hot_metal = {"C": 4.5, "Si": 0.45}
+    for activity, said in ((0.1, 1380.0), (0.3, 1335.0), (1.0, 1290.0)):
+        found = crossing_in_melt("Si", hot_metal, a_oxide=activity).temp_c
+        assert found == pytest.approx(said, abs=5.0), activity
+
+
+def test_lesson_10_a_gauge_shows_less():
+    """900 kPa on a gauge are about 1001 kPa."""
+    assert absolute_kpa(900.0) == pytest.approx(1001.0, abs=0.5)
+
+
+def test_lesson_13_slag_and_steel_do_not_agree():
+    """0.1 % C at 1650 °C: some 260 ppm by carbon at 1 atm of CO, which is 0.09 of what pure iron
+    oxide gives; 430 ppm and 12 % FeO by the rules of practice.
+    """
+    T = kelvin(1650.0)
+    oxygen = oxygen_with_carbon(0.1, T)
+    assert 1e4 * oxygen == pytest.approx(260.0, abs=5.0)
+    assert oxygen / oxygen_saturation_pct(T) == pytest.approx(0.09, abs=0.005)
+    assert end_point_oxygen_ppm(0.1) == pytest.approx(430.0, abs=5.0)
+    assert end_point_iron_oxide_pct(0.1) == pytest.approx(12.0, abs=0.5)
+
+
+def test_lesson_12_carbon_monoxide_burns():
+    """12.63 MJ/Nm3 of CO."""
+    assert evaluate("calorific_mj", {"of": {"CO": 100.0}}) == pytest.approx(12.63, abs=0.006)
+
+
+def test_lesson_16_the_hand_sum_is_of_todays_heat():
+    """Degrees at the end per degree of hot metal, oxygen per t, degrees per Nm3/t and MJ/t."""
+    alone, plan = effects(), charge.solve()
+    nm3_t = 1000.0 * plan.oxygen_nm3 / plan.steel.mass_kg
+    per = {key: e.temp_c / e.spread for key, e in alone.items()}
+    code = code_of("16")
+    for written, value, within in (
+        (0.78, per["hot_metal_temp_c"], 0.01),
+        (51.6, nm3_t, 0.1),
+        (20.0, per["oxygen_nm3"] / (0.01 * nm3_t), 0.1),
+        (0.95, -1.0 / per["heat_mj_t"], 0.01),
+    ):
+        assert f" {written}" in code, written
+        assert value == pytest.approx(written, abs=within)
+    assert len(alone) == 20  # "the library knows twenty such errors"

@@ -11,7 +11,7 @@ given; hydrogen and nitrogen leave as H2 and N2.
 What the answer is worth: other data that one could defend, taken one at a time, move the scrap of a
 usual heat from 22.6 to between 21.7 and 22.8 % of the charge, and 20 % on all heat contents of the
 slag by 1.4 % more; the works' assumed losses, dust, gas temperature and CO2 share move it by 0.7 to
-2.0 % (tests/charge/test_sensitivity.py).
+2.0 % (tests/charge/test_charge.py).
 """
 
 from collections.abc import Mapping

@@ -12,6 +12,7 @@ computed here); C9 He and others, Energy Reports 3 (2017) 29, read in an open li
 
 import dataclasses
 import importlib.util
+import re
 from pathlib import Path
 
 import numpy as np
@@ -264,7 +265,8 @@ def test_reference_heat_temperature_effects(change, per_step, within):
 
 def test_how_far_other_data_move_the_scrap():
     """tests/tools/sensitivity.py: the second set of heats of solution, the other phosphate, silica
-    unbound, other oxides: 21.7 to 23.3 %, with 20 % on the heat of the slag 21.2 to 24.0 %, 0.8 %
+    unbound, other oxides: 21.7 to 22.8 % (to 23.3 while the heat of much dissolved carbon was
+    recalled as 27 kJ/mol; it is 22.65), with 20 % on the heat of the slag 21.2 to 24.0 %, 0.8 %
     less than a separate code found that did not count what the slag takes to melt.
     """
     spec = importlib.util.spec_from_file_location(
@@ -277,7 +279,7 @@ def test_how_far_other_data_move_the_scrap():
     assert own == pytest.approx(heat(end_temp_c=1650.0, **REFERENCE).scrap_share_pct, rel=1e-12)
     slag_heat = {name: share for name, share in shares.items() if name.startswith("slag:")}
     others = {name: share for name, share in shares.items() if name not in slag_heat}
-    assert (min(others.values()), max(others.values())) == pytest.approx((21.7, 23.3), abs=0.06)
+    assert (min(others.values()), max(others.values())) == pytest.approx((21.7, 22.8), abs=0.06)
     assert (min(slag_heat.values()), max(slag_heat.values())) == pytest.approx(
         (21.2, 24.0), abs=0.06
     )
@@ -1375,3 +1377,35 @@ def test_names_of_the_parts():
     assert c.per_t("dust") == pytest.approx(9.0 * 71.844 / 55.845, rel=1e-5) and c.per_t(
         "lining"
     ) == pytest.approx(0.6)
+
+
+def test_the_head_of_the_module_tells_todays_figures():
+    """Kit's own, the ends of all other data taken one at a time, 20 % on the slag's heat contents,
+    and what the works' own assumptions do; to the last digit written (today 21.7 to 22.8 %).
+    """
+    from steelthermo.charge import charge as module
+    from tests.tools import sensitivity  # it takes the reference heat from here
+
+    said = re.sub(r"\s+", " ", module.__doc__)
+    own, low, high, slag, least, most = map(
+        float,
+        re.search(
+            r"heat from ([\d.]+) to between ([\d.]+) and ([\d.]+) % of the charge, and 20 % on all "
+            r"heat contents of the slag by ([\d.]+) % more; .* move it by ([\d.]+) to ([\d.]+) %",
+            said,
+        ).groups(),
+    )
+    found = sensitivity.shares()
+    ours = found.pop("the kit's own")
+    slags = {name: share for name, share in found.items() if name.startswith("slag: all")}
+    others = [share for name, share in found.items() if name not in slags]
+    assumed = [abs(sensitivity.scrap_share(**c) - ours) for c in sensitivity.ASSUMED.values()]
+    for written, value in (
+        (own, ours),
+        (low, min(others)),
+        (high, max(others)),
+        (slag, max(abs(s - ours) for s in slags.values())),
+        (least, min(assumed)),
+        (most, max(assumed)),
+    ):
+        assert value == pytest.approx(written, abs=0.051)
