@@ -165,20 +165,13 @@ def panel(name: str) -> object:
     return make_panel(name)
 
 
-def predict(
-    panel: object,
-    name: str | None = None,
-    question: str = "",
-    options: tuple = (),
-    folder: str | Path | None = None,
-) -> object:
+def predict(panel: object, name: str | None = None, folder: str | Path | None = None) -> object:
     """The question before a panel, which is locked until it is answered.
 
     Parameters
     ----------
     panel : Panel
     name : which question of its lesson; None: the first
-    question, options : of a lesson whose questions do not stand in its folder; not judged
     folder : working folder of the learner; None: found from where the notebook stands
 
     Returns
@@ -200,7 +193,7 @@ def predict(
     steel()
     from ..coursekit.page import predict
 
-    return predict(panel, name, question, options, folder)
+    return predict(panel, name, folder)
 
 
 def ask(lesson: str, part: str, folder: str | Path | None = None) -> object:

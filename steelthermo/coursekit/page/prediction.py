@@ -6,12 +6,11 @@ from html import escape
 import ipywidgets as widgets
 from IPython.display import display
 
-from ...base import ExtrapolationWarning, InputError, translated
+from ...base import ExtrapolationWarning, InputError
 from ..adapter import in_use
 from ..answers import say
 from ..html import hook, listed, markdown, paragraphs, still
 from ..parts import Region, button, column, guarded, html, soon
-from ..problems import Forecast
 from ..sheet import journal_here, working_folder
 
 
@@ -89,7 +88,7 @@ class Prediction(Region):
             for c in self.panel.controls
             if c.name in self.asked.move
         )
-        if self.text is None or self.compared.value or not moved or not self.asked.figure:
+        if self.text is None or self.compared.value or not moved:
             return
         line, changed = self.judged()
         option = self.asked.options[line - 1]
@@ -106,23 +105,17 @@ class Prediction(Region):
         display(self.widget._repr_mimebundle_() | {"text/plain": "A prediction"}, raw=True)
 
 
-def predict(panel, name=None, question="", options=(), folder=None):
+def predict(panel, name=None, folder=None):
     """Lock a panel until the learner has answered the question that its lesson asks before it; the
     prediction is kept in the answer sheet.
 
-    question, options: of a lesson whose questions do not stand in its folder yet; not judged.
     panel: a Panel; name: which question ('silica'), the first if left out. A trainer switches the
     lock off by predict_first = false in course.toml. Returns a Prediction, to be shown above the
     panel. Raises InputError for an unknown one.
     """
-    if question:
-        question, options = translated(question), tuple(map(translated, options))
-        asked = Forecast(
-            name, question, options, "", None, (0,) * (len(options) - 1), {"": 0}, said="-"
-        )
-        return Prediction(panel, asked, folder)
-    asked = in_use().panels[panel.name].questions.predict
-    found = [one for one in asked if name in (None, one.key.partition(".")[2])]
-    if not found:
-        raise InputError(f"prediction: {name!r} was asked for; there is no such question.")
-    return Prediction(panel, found[0], folder)
+    for lesson in in_use().lessons:
+        for asked in lesson.questions.predict if lesson.questions else ():
+            own = (asked.panel or lesson.name) == panel.name
+            if own and name in (None, asked.key.partition(".")[2]):
+                return Prediction(panel, asked, folder)
+    raise InputError(f"prediction: {name!r} of {panel.name} was asked for; there is none.")

@@ -20,7 +20,7 @@ from .given import Given, Pick
 from .problem import Answer, Choice, Problem, Slip
 
 # Fields that hold no words to translate
-NO_WORDS = frozenset(("unit", "follows", "cautions", "lesson", "move", "from"))
+NO_WORDS = frozenset(("unit", "follows", "cautions", "lesson", "move", "from", "panel"))
 
 
 @dataclass(frozen=True)

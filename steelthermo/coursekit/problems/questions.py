@@ -27,7 +27,8 @@ class Forecast:
 
     options: in the order of the change; limits: between them; figure: function of a panel's record,
     the number that changes; percent: the limits are % of the first value; move, start: controls and
-    where they go to, where they come from (left out: from the defaults); said, unit: what changes.
+    where they go to, where they come from (left out: from the defaults); said, unit: what changes;
+    panel: the name of one that is not the lesson's own.
     """
 
     key: str
@@ -41,6 +42,7 @@ class Forecast:
     said: str = ""
     unit: str = "1"
     percent: bool = False
+    panel: str = ""
 
     def __post_init__(self):
         name = f"prediction {self.key}"

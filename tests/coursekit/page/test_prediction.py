@@ -70,8 +70,8 @@ def test_trainer_switches_predictions_off(folder):
 
 
 def test_an_unknown_one_is_refused(folder):
-    with pytest.raises(InputError, match="no such question"):
-        predict(make_panel("charge_materials"), "x", folder=folder)
+    with pytest.raises(InputError, match="there is none"):
+        predict(make_panel("charge_materials"), "x", folder)
 
 
 def test_a_long_option_is_known_again_though_a_sheet_cuts_it(folder):

@@ -1,0 +1,12 @@
+"""Calculations of the questions of lesson 05; their words stand in questions.toml."""
+
+from ...coursekit.problems import read_questions
+
+QUESTIONS = read_questions(
+    "oxygen_or_air",
+    __file__,
+    {
+        "purer": lambda record: record.ppm,
+        "times": lambda purity_pct: ((100.0 - purity_pct) / 0.5) ** 0.5,
+    },
+)
