@@ -7,6 +7,10 @@ import tempfile
 from importlib.util import find_spec
 from pathlib import Path
 
+# Two workers share two cores: threads of NumPy's own that wait for one another cost twice the time.
+# To be set before NumPy is first imported.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 import hypothesis
 import pytest
 

@@ -30,9 +30,10 @@ def numbers_in(text):
     return out
 
 
-def faults(problem, learners=200, works=None):
+def faults(problem, learners=200, works=None, walked=30):
     """Everything wrong with a problem, at a works (plant.Profile) if one is given, as a list of
-    sentences; empty if all is well.
+    sentences; empty if all is well. walked: of the learners, so many are drawn alone, answered and
+    shown their texts too, which takes most of the time.
     """
     problem = (
         problem.at(works) if works else problem
@@ -42,7 +43,7 @@ def faults(problem, learners=200, works=None):
         try:
             if problem.beyond and not _leaves(problem, learners):
                 return ["it says that it leaves a range and does not"]
-            return _declared(problem) + (_arrays(problem) or _drawn(problem, learners))
+            return _declared(problem) + (_arrays(problem) or _drawn(problem, learners, walked))
         except ExtrapolationWarning as warning:
             return [f"the solver leaves the published range of a correlation: {warning}"]
 
@@ -96,7 +97,7 @@ def _arrays(problem):
     return []
 
 
-def _drawn(problem, learners):
+def _drawn(problem, learners, walked):
     wanted = [(f"learner {i}", "course", 1 + i % 2) for i in range(learners)]
     made = draw_many(problem, wanted)
     failed = [one for one in made if not isinstance(one, Draw)]
@@ -108,7 +109,7 @@ def _drawn(problem, learners):
             f"four of five draws are refused ({np.mean([one.tries for one in made]):.1f} tries): "
             "choose narrower ranges or a smaller tolerance"
         )
-    for one, (learner, course, number) in list(zip(made, wanted, strict=True))[:20]:
+    for one, (learner, course, number) in list(zip(made, wanted, strict=True))[: 2 * walked // 3]:
         alone = draw(problem, learner, course, number)
         if (
             alone.given != one.given
@@ -131,10 +132,10 @@ def _drawn(problem, learners):
         out.append(f"line {made[0].choice} is right for everybody")
     for one in made:
         out += _within(one)
-    for one in made[:30]:
+    for one in made[:walked]:
         out += _answered(one)
     out += _slips(problem, made)
-    out += _texts(problem, made)
+    out += _texts(problem, made[: 2 * walked // 5])
     return list(dict.fromkeys(out))
 
 
@@ -208,7 +209,7 @@ def _texts(problem, made):
     not.
     """
     out, told = [], []
-    for one in made[:12]:
+    for one in made:
         open_texts = [one.text(problem.text), *(one.text(h) for h in problem.hints)]
         texts = [
             *open_texts,

@@ -14,7 +14,7 @@ from playwright.sync_api import expect
 
 def with_panel(path):
     return any(
-        cell.cell_type == "code" and "panels." in cell.source
+        cell.cell_type == "code" and re.search(r"\bpanel\(", cell.source)
         for cell in nbformat.read(path, as_version=4).cells
     )
 
@@ -22,6 +22,8 @@ def with_panel(path):
 LESSONS_WITH_PANEL = [
     path.name for path in sorted((ROOT / "lessons").glob("*.ipynb")) if with_panel(path)
 ]
+
+SAMPLED = LESSONS_WITH_PANEL[1::7]  # the others are as long as all tests of the browser together
 
 PANEL = """
 import io
@@ -68,24 +70,33 @@ def check_clean(sheet):
     assert sheet.page.get_by_text("Would you like to get notified").count() == 0
 
 
-def test_control_a_sound_panel_passes(lab, sheet):
+@pytest.fixture(scope="module")
+def book(chromium, lab):
+    """One page for all notebooks, each opened in it after the other."""
+    lab.write("empty.ipynb", "")
+    with opened(chromium, lab) as sheet:
+        sheet.open("empty.ipynb")
+        yield sheet
+
+
+def test_control_a_sound_panel_passes(lab, book):
     lab.write(
         "controls/sound.ipynb", "1 + 1", PANEL.replace("CONNECT", "slider.observe(show, 'value')")
     )
-    assert sheet.open_and_run("controls/sound.ipynb") is True
-    assert [o["data"]["text/plain"] for o in sheet.outputs()][0] == "2"
-    check_panels(sheet)
-    expect(sheet.page.locator(".st-sentence")).to_have_text("The slider stands at 5.")
-    check_clean(sheet)
+    assert book.turn_to_and_run("controls/sound.ipynb") is True
+    assert [o["data"]["text/plain"] for o in book.outputs()][0] == "2"
+    check_panels(book)
+    expect(book.page.locator(".st-sentence")).to_have_text("The slider stands at 5.")
+    check_clean(book)
 
 
-def test_control_an_error_in_a_cell_is_seen(lab, sheet):
+def test_control_an_error_in_a_cell_is_seen(lab, book):
     lab.write("controls/cell.ipynb", "1 / 0")
-    assert sheet.open_and_run("controls/cell.ipynb") is False
-    assert sheet.error_outputs() == ["cell 0: ZeroDivisionError: division by zero"]
+    assert book.turn_to_and_run("controls/cell.ipynb") is False
+    assert book.error_outputs() == ["cell 0: ZeroDivisionError: division by zero"]
 
 
-def test_control_an_error_in_a_callback_is_seen(lab, sheet):
+def test_control_an_error_in_a_callback_is_seen(lab, book):
     lab.write(
         "controls/callback.ipynb",
         PANEL.replace(
@@ -93,28 +104,28 @@ def test_control_an_error_in_a_callback_is_seen(lab, sheet):
             "slider.observe(show, 'value')\nslider.observe(lambda change: 1 / 0, 'value')",
         ),
     )
-    assert sheet.open_and_run("controls/callback.ipynb") is True
-    check_panels(sheet)
-    sheet.page.wait_for_function("() => window.kernelErrors.length > 0", timeout=10_000)
-    assert set(sheet.kernel_errors()) == {"ZeroDivisionError: division by zero"}
-    assert sheet.error_outputs() == []  # the cell itself looks fine
+    assert book.turn_to_and_run("controls/callback.ipynb") is True
+    check_panels(book)
+    book.page.wait_for_function("() => window.kernelErrors.length > 0", timeout=10_000)
+    assert set(book.kernel_errors()) == {"ZeroDivisionError: division by zero"}
+    assert book.error_outputs() == []  # the cell itself looks fine
 
 
-def test_control_a_dead_panel_is_seen(lab, sheet):
+def test_control_a_dead_panel_is_seen(lab, book):
     lab.write("controls/dead.ipynb", PANEL.replace("CONNECT", ""))
-    assert sheet.open_and_run("controls/dead.ipynb") is True
+    assert book.turn_to_and_run("controls/dead.ipynb") is True
     with pytest.raises(AssertionError, match="src"):
-        check_panels(sheet, timeout_ms=1500)
+        check_panels(book, timeout_ms=1500)
 
 
-def test_control_a_request_elsewhere_is_seen(lab, sheet):
+def test_control_a_request_elsewhere_is_seen(lab, book):
     lab.write(
         "controls/elsewhere.ipynb",
         "from IPython.display import HTML\nHTML('<img src=\"http://picture.invalid/a.png\">')",
     )
-    assert sheet.open_and_run("controls/elsewhere.ipynb") is True
-    sheet.page.wait_for_timeout(300)
-    assert set(sheet.offsite) == {"http://picture.invalid/a.png"}
+    assert book.turn_to_and_run("controls/elsewhere.ipynb") is True
+    book.page.wait_for_timeout(300)
+    assert set(book.offsite) == {"http://picture.invalid/a.png"}
 
 
 def test_the_command_opens_the_first_lesson(lab, sheet):
@@ -131,17 +142,23 @@ def test_the_command_opens_the_first_lesson(lab, sheet):
     assert sheet.offsite == []
 
 
-@pytest.fixture(scope="module")
-def book(chromium, lab):
-    """One page for all lessons, each opened in it after the other."""
-    with opened(chromium, lab) as sheet:
-        sheet.open(f"lessons/{LESSONS_WITH_PANEL[-1]}")
-        yield sheet
+def test_every_lesson_has_its_panel():
+    """The list of those that are opened here, read from the notebooks, leaves none out."""
+    assert LESSONS_WITH_PANEL == sorted(path.name for path in (ROOT / "lessons").glob("*.ipynb"))
 
 
-@pytest.mark.parametrize("name", LESSONS_WITH_PANEL)
+@pytest.mark.parametrize("name", SAMPLED)
 def test_lesson_with_its_panel(book, name):
-    sheet = book
+    opened_and_moved(book, name)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", LESSONS_WITH_PANEL)
+def test_each_lesson_with_its_panel(book, name):
+    opened_and_moved(book, name)
+
+
+def opened_and_moved(sheet, name):
     sheet.turn_to(f"lessons/{name}")
     still = sheet.page.locator(
         ".st-still img"

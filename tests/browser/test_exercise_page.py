@@ -81,6 +81,9 @@ def test_answers_and_progress(lab, sheet):
     ratio = problem(sheet, 1)
     before = ratio.inner_text()
     ratio.get_by_role("button", name="Hint").press("Enter")
+    expect(ratio).to_contain_text("Try it first")
+    answer(sheet, 1, f"{own[PROBLEMS[1].key].number + 1.0:.2f}", "Not yet.")
+    ratio.get_by_role("button", name="Hint").press("Enter")
     expect(ratio).to_contain_text("Hint 1 of 2")
     ratio.get_by_role("button", name="Worked solution").press("Enter")
     expect(ratio).to_contain_text("then no longer counts")
@@ -104,6 +107,6 @@ def test_answers_and_progress(lab, sheet):
     clean(sheet)
     (kept,) = (lab.folder / "answers").glob("*.jsonl")
     assert (
-        kept.read_bytes().count(b'"kind":"answer"') == 5
+        kept.read_bytes().count(b'"kind":"answer"') == 6
         and kept.read_bytes().count(b'"kind":"unreadable"') == 1
     )

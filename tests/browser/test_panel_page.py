@@ -159,39 +159,6 @@ def test_parts_on_demand_and_a_case(sheet, panel):
     expect(case).to_be_hidden()
 
 
-def test_other_published_data_by_keyboard(chromium, lab):
-    """Lesson 08: sources opened and another value taken without a mouse; the sentence tells both
-    results.
-    """
-    with opened(chromium, lab) as sheet:
-        assert sheet.open_and_run("lessons/08_heat_balance.ipynb") is True, sheet.error_outputs()
-        panel = sheet.page.locator(".st-panel")
-        menu, status = (
-            panel.get_by_role("combobox", name="Published data to use"),
-            panel.get_by_role("status"),
-        )
-        expect(menu).to_be_hidden()
-        panel.get_by_role("button", name="Show sources").focus()
-        sheet.page.keyboard.press("Enter")
-        expect(menu).to_be_visible()
-        sheet.page.keyboard.press("Tab")
-        assert menu.evaluate("e => e === document.activeElement")  # the next stop
-        sheet.page.keyboard.press("End")
-        expect(status).to_contain_text("with the data chosen (")
-        own, other = re.search(
-            r"With the kit's own data: scrap in the charge ([\d.]+) %.*scrap in the charge "
-            r"([\d.]+) %",
-            status.inner_text(),
-        ).groups()
-        assert own != other and panel.locator("img.st-picture").get_attribute("alt").endswith(
-            status.inner_text().splitlines()[0].strip()
-        )
-        expect(panel.get_by_text("Chosen instead of the kit's own")).to_be_visible()
-        sheet.page.keyboard.press("Home")
-        expect(status).not_to_contain_text("With the kit's own data")
-        assert sheet.kernel_errors() == [] and sheet.page_errors == [] and sheet.offsite == []
-
-
 def test_a_held_key_leaves_nothing_behind(sheet, panel):
     slider = panel.get_by_role("slider").first
     slider.focus()
@@ -296,9 +263,9 @@ def test_reopened_without_its_kernel(chromium, lab, sheet):
     nbformat.write(
         plain(notebook), lab.folder / "shipped.ipynb"
     )  # as lessons are saved; never run here, so not trusted
-    for name in ("panel.ipynb", "shipped.ipynb"):
-        with opened(chromium, lab) as again:
-            again.open(name)
+    with opened(chromium, lab) as again:
+        for show, name in ((again.open, "panel.ipynb"), (again.turn_to, "shipped.ipynb")):
+            show(name)
             still = again.page.locator(".st-still")
             expect(still).to_contain_text("Run All Cells", timeout=20_000)
             expect(still.get_by_role("img", name=re.compile("five falling lines"))).to_be_visible()

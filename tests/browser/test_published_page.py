@@ -1,5 +1,5 @@
-"""The checks of lesson 16 on the page: menus and search by keyboard alone, what is spoken, and no
-error in the kernel.
+"""Published data on the page: the checks of lesson 16, other data of a panel and a prediction by
+keyboard alone, what is spoken, and no error in the kernel.
 """
 
 import re
@@ -50,7 +50,39 @@ def test_checks_are_browsed_by_keyboard(sheet):
     assert sheet.kernel_errors() == [] and sheet.page_errors == [] and sheet.offsite == []
 
 
-def test_a_prediction_is_chosen_by_arrow_keys(chromium, lab):
+def test_other_published_data_by_keyboard(sheet):
+    """Lesson 08: sources opened and another value taken without a mouse; the sentence tells both
+    results.
+    """
+    assert sheet.turn_to_and_run("lessons/08_heat_balance.ipynb") is True, sheet.error_outputs()
+    panel = sheet.page.locator(".st-panel")
+    menu, status = (
+        panel.get_by_role("combobox", name="Published data to use"),
+        panel.get_by_role("status"),
+    )
+    expect(menu).to_be_hidden()
+    panel.get_by_role("button", name="Show sources").focus()
+    sheet.page.keyboard.press("Enter")
+    expect(menu).to_be_visible()
+    sheet.page.keyboard.press("Tab")
+    assert menu.evaluate("e => e === document.activeElement")  # the next stop
+    sheet.page.keyboard.press("End")
+    expect(status).to_contain_text("with the data chosen (")
+    own, other = re.search(
+        r"With the kit's own data: scrap in the charge ([\d.]+) %.*scrap in the charge "
+        r"([\d.]+) %",
+        status.inner_text(),
+    ).groups()
+    assert own != other and panel.locator("img.st-picture").get_attribute("alt").endswith(
+        status.inner_text().splitlines()[0].strip()
+    )
+    expect(panel.get_by_text("Chosen instead of the kit's own")).to_be_visible()
+    sheet.page.keyboard.press("Home")
+    expect(status).not_to_contain_text("With the kit's own data")
+    assert sheet.kernel_errors() == [] and sheet.page_errors == [] and sheet.offsite == []
+
+
+def test_a_prediction_is_chosen_by_arrow_keys(lab, sheet):
     """The question before a panel: one tab stop, the choices by arrow keys, as radio buttons work
     everywhere.
     """
@@ -58,10 +90,9 @@ def test_a_prediction_is_chosen_by_arrow_keys(chromium, lab):
         "predict.ipynb",
         'from steelthermo import course\ncourse.predict(course.panel("charge_materials"))',
     )
-    with opened(chromium, lab) as sheet:
-        assert sheet.open_and_run("predict.ipynb") is True, sheet.error_outputs()
-        choices = sheet.page.locator(".st-exercise input[type=radio]")
-        expect(choices).to_have_count(3)
-        choices.nth(0).focus()
-        sheet.page.keyboard.press("ArrowDown")
-        expect(choices.nth(1)).to_be_checked()
+    assert sheet.turn_to_and_run("predict.ipynb") is True, sheet.error_outputs()
+    choices = sheet.page.locator(".st-exercise input[type=radio]")
+    expect(choices).to_have_count(3)
+    choices.nth(0).focus()
+    sheet.page.keyboard.press("ArrowDown")
+    expect(choices.nth(1)).to_be_checked()

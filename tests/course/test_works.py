@@ -61,7 +61,14 @@ FOLLOWING = [p for p in STEEL.problems if any(getattr(g, "follows", "") for g in
 @pytest.mark.parametrize("works", WORKS)
 @pytest.mark.parametrize("problem", FOLLOWING, ids=lambda p: p.key)
 def test_every_problem_at_other_works(problem, works):
-    assert faults(problem, 60, WORKS[works]) == []
+    assert faults(problem, 60, WORKS[works], walked=6) == []
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("works", WORKS)
+@pytest.mark.parametrize("problem", FOLLOWING, ids=lambda p: p.key)
+def test_every_problem_at_other_works_walked_by_many(problem, works):
+    assert faults(problem, 200, WORKS[works]) == []
 
 
 @pytest.mark.parametrize("works", WORKS)
