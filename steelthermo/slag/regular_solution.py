@@ -26,6 +26,7 @@ from ..base import (
     extrapolated,
     formula,
     molar_mass,
+    one_of,
     plain,
     value,
 )
@@ -41,6 +42,7 @@ _MOST_STEPS = 60  # of Newton's rule; some five are needed
 _DONE = 1e-12
 
 _PAIRS, _STEPS = Table("regular_solution_pairs"), Table("regular_solution_steps")
+_REFUSED = Table("regular_solution_refused")
 
 
 @cache
@@ -89,16 +91,29 @@ class SlagSolution(Record):
         """Sources of the energies and of the steps."""
         return tuple(table.provenance_of(row) for table in (_PAIRS, _STEPS) for row in table.rows)
 
+    def activity(self, of: str) -> Number:
+        """Activity of 'FetO' (against pure liquid iron oxide) or 'SiO2' (see silica_activity()).
+        Raises InputError for what the set was found to fail in: MgO, CaO, MnO and heat.
+        """
+        if of in _REFUSED.by_key:
+            raise InputError(
+                f"{of} of a slag: the set of 1993 is refused for it: {_REFUSED.by_key[of]['why']}."
+            )
+        one_of("activity of the set of 1993", of, ("FetO", "SiO2"))
+        return self.feto_activity if of == "FetO" else self.silica_activity()
+
     def silica_activity(self) -> Number:
         """Activity of SiO2 against cristobalite. Raises InputError for limy slag (CaO/SiO2 above
-        0.5 by mass), where the set was not tested.
+        0.5 by mass), where the set was not tested, and so for the slag of a ladle, of which it is
+        6 times too high.
         """
         x = self.shares
         limy = x["Ca2+"] * molar_mass("CaO") > _SILICA_ACID * x["Si4+"] * molar_mass("SiO2")
         if np.any(limy):
             raise InputError(
                 "silica activity: the slag has more CaO than half its SiO2; allowed is CaO/SiO2 of "
-                "0 to 0.5: the set was tested for acid slags only."
+                "0 to 0.5: the set was tested for acid slags only, and is 6 times too high for a "
+                "ladle's."
             )
         return plain(x["Si4+"] * self.gamma["Si4+"] * np.exp(_gibbs("cristobalite", self.T)))
 

@@ -156,6 +156,72 @@ def test_silica_of_acid_slags():
         slag_solution_quiet(ladle, 1873.15).silica_activity()
 
 
+def cations(row):
+    """Moles of cations of mass % by oxide in a row of a reference file."""
+    pct = {o: float(row[o]) for o in ("CaO", "SiO2", "MgO", "Al2O3") if o in row}
+    moles, _ = cation_moles(pct | {"FeO": 1e-4})  # the set stands beside iron
+    return dict(zip(NAMES, moles, strict=True))
+
+
+def solid_activity(row, cation, a_j_mol, b_j_mol_k):
+    """Activity against the solid oxide, whose step to the solution is that of Ban-ya's table 3."""
+    T, moles = float(row.get("t_k") or float(row.get("t_c", 1600.0)) + 273.15), cations(row)
+    x = moles[cation] / sum(moles.values())
+    ln_gamma = at(moles, T)[0][NAMES.index(cation)]
+    return x * np.exp(ln_gamma + (a_j_mol + b_j_mol_k * T) / (value("gas_constant") * T))
+
+
+def test_magnesia_and_lime_fail_and_are_refused():
+    """Guo and others (2021), table 5: a_MgO of eight slags; Görnerup and Wijk (1996), table 1:
+    slags saturated with lime, activity 1. In transcriptions; the comparison is our own.
+    """
+    found = [
+        float(row["a_MgO_solid"]) / solid_activity(row, "Mg2+", 34350.0, -16.736)
+        for row in read("check_mgo_activity_guo2021.csv")
+    ]
+    assert (min(found), max(found)) == pytest.approx((17.0, 47.0), rel=0.05)
+    found = [
+        1.0 / solid_activity(row, "Ca2+", 18160.0, -23.309)
+        for row in read("check_lime_silicate_saturation_gornerup1996.csv")
+        if row["saturated_with"] == "CaO"
+    ]
+    assert (min(found), max(found)) == pytest.approx((24.0, 60.0), rel=0.05)
+    usual = slag_solution(USUAL, 1873.15)
+    for of, words in (
+        ("MgO", "17 to 47"),
+        ("CaO", "24 to 60"),
+        ("MnO", "8 times"),
+        ("heat", "250 kJ"),
+    ):
+        with pytest.raises(
+            InputError, match=f"{of} of a slag: the set of 1993 is refused.*{words}"
+        ):
+            usual.activity(of)
+    with pytest.raises(InputError, match="6 times too high for a ladle's"):
+        usual.activity("SiO2")
+    assert usual.activity("FetO") == usual.feto_activity
+
+
+def test_silica_of_a_ladle_comes_out_six_times_too_high():
+    """Kang and others (2007), tables 2 and 3, as printed, a factor of 2 allowed by its reader."""
+    ratios = []
+    for row in read("check_ladle_slag_silica_activity.csv"):
+        ratio = solid_activity(row | {"t_k": row["T_k"]}, "Si4+", 27030.0, -1.983)
+        ratios.append(np.log10(ratio / float(row["a_SiO2_measured"])))
+    assert 10.0 ** np.mean(ratios) == pytest.approx(6.0, rel=0.35)
+
+
+def test_nothing_else_reads_the_energies_of_the_set():
+    """No heat, no saturation and no ladle is counted by it: its tables are read in one file."""
+    import steelthermo
+
+    package = Path(steelthermo.__file__).parent
+    files = [
+        p for p in package.rglob("*.py") if "regular_solution_" in p.read_text(encoding="utf-8")
+    ]
+    assert [p.name for p in files] == ["regular_solution.py"]
+
+
 @pytest.mark.parametrize(
     "slag, T, words",
     [
