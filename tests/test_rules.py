@@ -109,6 +109,7 @@ PRIVATE = {
     "course.in_lessons: course.l00_start_here.vessel": "loaded when first called",
     "course.in_lessons: course.l00_start_here.visit_card": "loaded when first called",
     "course.for_commands: course.l00_start_here.visit_card": "loaded when first called",
+    "course.in_lessons: course.l13_end_point.drill": "loaded when first called",
     "course.in_lessons: course.l15_whole_heat.page": "loaded when first called",
     "course.in_lessons: course.l16_how_sure_are_we.memory_table": "loaded when first called",
     "course.in_lessons: course.l16_how_sure_are_we.published": "loaded when first called",

@@ -14,6 +14,7 @@ from .for_commands import (
 )
 from .in_lessons import (
     ask,
+    drill,
     exercise,
     glossary,
     heat_sheet,

@@ -107,6 +107,29 @@ def heat_sheet(folder: str | Path | None = None) -> object:
     return HeatPage(folder)
 
 
+def drill(folder: str | Path | None = None) -> object:
+    """The case drill of lesson 13: tap, blow, cool, wait or weigh other alloys, twenty times.
+
+    Parameters
+    ----------
+    folder : working folder of the learner; None: found from where the notebook stands
+
+    Returns
+    -------
+    the page, shown when it is the last line of a cell
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> len(drill(mkdtemp()).titles())
+    20
+    """
+    steel()
+    from .l13_end_point.drill import DrillPage
+
+    return DrillPage(folder)
+
+
 def mark(folder: str | Path, course: object = None, **options: object) -> object:
     """Mark a folder of answer sheets.
 

@@ -105,7 +105,9 @@ def exercises(names):
         if not (lesson.problems or lesson.chain) or (names and lesson.name not in names):
             continue
         folder = Path(tempfile.mkdtemp())
-        page = course.heat_sheet(folder) if lesson.chain else course.exercise(lesson.name, folder)
+        page = (
+            course.exercise(lesson.name, folder) if lesson.problems else course.heat_sheet(folder)
+        )
         page.name.value = "Ada"
         page.begin_button.click()
         for view in page.views.values():

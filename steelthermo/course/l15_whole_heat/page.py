@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from ...base import table
 from ...coursekit.answers import number_text, quantity_text
-from ...coursekit.page import ChainPage, debrief, image, price, printed_page
+from ...coursekit.page import ChainPage, debrief, image, printed_page
 from ...coursekit.panel import INK, SERIES, Drawing, Picture
 from ...coursekit.sheet import check_line
 from ..adapter import STEEL
@@ -134,8 +134,8 @@ def sign_off_html(sheet):
         f"<p><strong>{right} of {len(ENTRIES)} entries right; the steel "
         f"{'meets' if met else 'does not meet'} its specification.</strong> {escape(words)}</p>"
         "<p class='small'>Drawn for this learner: "
-        f"{escape(given)}.</p>{debrief(sheet, CHAIN.called)}{price(sheet)}{_image(sheet)}"
-        f"{_path_table(sheet)}"
+        f"{escape(given)}.</p>{debrief(sheet, CHAIN.called)}"
+        f"<p>{escape(sheet.cost_words())}</p>{_image(sheet)}{_path_table(sheet)}"
         "<p class='small'>Every entry was worked out anew from the answer sheet. The page shows "
         "what was entered under this name; "
         "it does not show who sat at the keyboard. It certifies calculation, not the running of a "

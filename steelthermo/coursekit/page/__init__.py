@@ -1,7 +1,7 @@
 """Pages of widgets: an exercise, its problems, predictions, long tables."""
 
 from ..html import image, listed, markdown, printed_page
-from .chain_page import ChainPage, debrief, price
+from .chain_page import ChainPage, debrief
 from .exercise import Page, show
 from .home import Home
 from .pages import PAGE, Pages

@@ -34,18 +34,15 @@ def debrief(sheet, called):
     return table(("stage", "entered", "verdict", "checks", "what to look at again"), rows)
 
 
-def price(sheet):
-    """What the sheet cost, as HTML: every change, and the sum."""
-    told = [say("chain.price", title=t, words=w, minutes=f"{m:g}") for t, w, m in sheet.prices]
-    return paragraphs(" ".join([*told, say("chain.prices", **sheet.figures())]))
-
-
 class ChainPage(Page):
     """The chain of a lesson for whoever signs in; the answer sheet keeps every entry. sheet: the
     learner's ChainSheet once somebody has signed in.
 
-    A subclass gives picture() -> HTML of what the sheet came to, and sign_off_html().
+    A subclass gives picture() -> HTML of what the sheet came to, and sign_off_html(); checkable:
+    whether an entry may be checked before it is carried on.
     """
+
+    checkable = True
 
     def __init__(self, lesson, folder=None):
         self.sheet, self.chain = None, lesson.chain
@@ -187,7 +184,7 @@ class ChainPage(Page):
         self.progress.value = f"<p><strong>{escape(progress)}</strong></p>"
         chosen = entry and entry.choice
         for part, shown in (
-            (self.check_button, entry),
+            (self.check_button, entry and self.checkable),
             (self.on_button, entry),
             (self.back_button, entry and self.sheet.returnable),
             (self.line, chosen),
@@ -203,9 +200,8 @@ class ChainPage(Page):
         if entry is None:
             head, words = say("chain.debrief", called=self.chain.called), self.sheet.outcome()[0]
             made = debrief(self.sheet, self.chain.called)
-            self.asked.value = (
-                f"<h3>{escape(head)}</h3>{paragraphs(words)}{made}{price(self.sheet)}"
-            )
+            cost = paragraphs(self.sheet.cost_words())
+            self.asked.value = f"<h3>{escape(head)}</h3>{paragraphs(words)}{cost}{made}"
             return
         told = ""
         if chosen:

@@ -129,6 +129,11 @@ class ChainSheet:
             "minutes_lost": round(minutes),
         }
 
+    def cost_words(self):
+        """What the sheet cost: every change, and the sum."""
+        told = [say("chain.price", title=t, words=w, minutes=f"{m:g}") for t, w, m in self.prices]
+        return " ".join([*told, say("chain.prices", **self.figures())])
+
     def words(self, entry, value):
         """A value of an entry in words: the line of a choice, a number with its unit."""
         if entry.choice:

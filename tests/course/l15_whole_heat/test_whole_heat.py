@@ -18,7 +18,7 @@ from steelthermo.course.l15_whole_heat.chain import CHAIN
 from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.course.l15_whole_heat.page import HeatPage, picture_of, sign_off_html
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet, path_of, reference_state
-from steelthermo.coursekit.page import debrief, price
+from steelthermo.coursekit.page import debrief
 from steelthermo.coursekit.sheet import verified
 from steelthermo.works import profile as plant
 
@@ -500,7 +500,10 @@ def test_checks_are_kept_and_shown(tmp_path):
     page.carry_on()
     again = HeatPage(tmp_path)
     assert again.sheet.figures() == {"checks": 3, "changes": 1, "minutes_lost": 5}
-    assert "3" in debrief(again.sheet, "heat") and "Changed or taken back: 1" in price(again.sheet)
+    assert (
+        "3" in debrief(again.sheet, "heat")
+        and "Changed or taken back: 1" in again.sheet.cost_words()
+    )
     found = CHAIN.mark(again.journal.records, "Nour", "K1")
     assert found.figures == {"checks": 3, "changes": 1, "minutes_lost": 5}
     assert CHAIN.cells(found)["heat_minutes_lost"] == 5 and CHAIN.cells(None)["heat_checks"] == ""
