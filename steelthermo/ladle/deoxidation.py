@@ -171,49 +171,26 @@ class _Bath:
             self.x_mno, self.x_sio2 = self.x * self.a_mno, (1.0 - self.x) * self.a_sio2
 
     def _at(self, h, f):
-        """Mol bound at an oxygen activity h: alumina (Al), silica and MnO pure, silicate (SiO2,
-        MnO).
+        """Mol of Al, Si and Mn bound at an oxygen activity h, pure or in silicate, and of the last
+        two what is in silicate.
         """
         zero = np.zeros(self.T.shape)
-        f = {e: f[e] * self.swell for e in _ELEMENTS if self.has[e]}
-        al = (
-            np.maximum(
-                self.total["Al"] - (self.k["Al-O"] * h**3) ** -0.5 / f["Al"] / atomic_weight("Al"),
-                0.0,
-            )
-            if self.has["Al"]
-            else zero
-        )
+        f = {e: f.get(e, 1.0) * self.swell for e in _ELEMENTS}
+        # what stays dissolved at activity 1 of the oxide
+        left_al = (self.k["Al-O"] * h**3) ** -0.5 / f["Al"] / atomic_weight("Al")
+        left_si = 1.0 / (self.k["Si-O"] * h**2 * f["Si"] * atomic_weight("Si"))
+        left_mn = 1.0 / (self.k["Mn-O"] * h * f["Mn"] * atomic_weight("Mn"))
+        total_si, total_mn = self.total["Si"], self.total["Mn"]
+        al = np.maximum(self.total["Al"] - left_al, 0.0)
         if not (self.has["Mn"] and self.has["Si"]):
-            si = (
-                np.maximum(
-                    self.total["Si"]
-                    - 1.0 / (self.k["Si-O"] * h**2 * f["Si"]) / atomic_weight("Si"),
-                    0.0,
-                )
-                if self.has["Si"]
-                else zero
-            )
-            mn = (
-                np.maximum(
-                    self.total["Mn"] - 1.0 / (self.k["Mn-O"] * h * f["Mn"]) / atomic_weight("Mn"),
-                    0.0,
-                )
-                if self.has["Mn"]
-                else zero
-            )
-            return al, si, mn, zero, zero
+            pure = (np.maximum(n, 0.0) for n in (total_si - left_si, total_mn - left_mn))
+            return al, *pure, zero, zero
         if np.all(h < self._least_h(f)):
             return al, zero, zero, zero, zero
 
         def wide(y):
             return np.asarray(y).reshape(-1, 1)
 
-        total_si, total_mn = self.total["Si"], self.total["Mn"]
-        left_si = 1.0 / (
-            self.k["Si-O"] * h**2 * f["Si"] * atomic_weight("Si")
-        )  # stays dissolved at activity 1 of the oxide
-        left_mn = 1.0 / (self.k["Mn-O"] * h * f["Mn"] * atomic_weight("Mn"))
         # (1 - x) si - x mn, with si and mn as they could be bound at x: falls with x where a
         # silicate can form
         gap = (
@@ -236,22 +213,16 @@ class _Bath:
         def along(y):
             return (y[point, at - 1] * (1.0 - part) + y[point, at] * part).reshape(self.T.shape)
 
-        none_below, only_mno = (
-            none_below.reshape(self.T.shape),
-            (~none_below & (first == 0)).reshape(self.T.shape),
-        )
-        si, mn, x = (
-            total_si - along(self.a_sio2) * left_si,
-            total_mn - along(self.a_mno) * left_mn,
-            along(self.x),
-        )
+        only_mno = (~none_below & (first == 0)).reshape(self.T.shape)
+        none_below, x = none_below.reshape(self.T.shape), along(self.x)
+        si = total_si - along(self.a_sio2) * left_si
+        mn = total_mn - along(self.a_mno) * left_mn
         # inside: both in the ratio of x; at the ends one is in excess and comes out pure
-        amount = np.where(none_below, mn / (1.0 - x), si / x)
-        amount = np.maximum(amount, 0.0)
-        bound_si, bound_mn = amount * x, amount * (1.0 - x)
-        pure_si = np.where(none_below, np.maximum(si - bound_si, 0.0), 0.0)
-        pure_mn = np.where(only_mno, np.maximum(mn - bound_mn, 0.0), 0.0)
-        return al, pure_si, pure_mn, bound_si, bound_mn
+        amount = np.maximum(np.where(none_below, mn / (1.0 - x), si / x), 0.0)
+        in_si, in_mn = amount * x, amount * (1.0 - x)
+        all_si = np.where(none_below, np.maximum(si, in_si), in_si)
+        all_mn = np.where(only_mno, np.maximum(mn, in_mn), in_mn)
+        return al, all_si, all_mn, in_si, in_mn
 
     def _least_h(self, f):
         """Oxygen activity below which neither silica nor MnO nor silicate can form: saves their
@@ -271,14 +242,8 @@ class _Bath:
         return 0.999 * np.minimum(melt, np.minimum(per_si**-0.5, 1.0 / per_mn))
 
     def _oxygen(self, h, f):
-        al, si, mn, silicate_si, silicate_mn = self._at(h, f)
-        return (
-            h / (f["O"] * self.swell) / atomic_weight("O")
-            + 1.5 * al
-            + 2.0 * (si + silicate_si)
-            + mn
-            + silicate_mn
-        )
+        al, si, mn, *_ = self._at(h, f)
+        return h / (f["O"] * self.swell) / atomic_weight("O") + 1.5 * al + 2.0 * si + mn
 
     def share(self, f):
         """Dissolved mass % of Al, Si, Mn and O at equilibrium for given activity coefficients."""
@@ -295,15 +260,9 @@ class _Bath:
             high, f_high = np.where(f_b > 0, b, high), np.where(f_b > 0, f_b, f_high)
         self.h = np.exp(find_root(excess, low, high, (f_low, f_high)))
         self.bound = self._at(self.h, f)
-        al, si, mn, silicate_si, silicate_mn = self.bound
-        left = {
-            "Al": self.total["Al"] - al,
-            "Si": self.total["Si"] - si - silicate_si,
-            "Mn": self.total["Mn"] - mn - silicate_mn,
-        }
         out = {
-            e: np.maximum(left[e], 0.0) * atomic_weight(e) * self.swell
-            for e in _ELEMENTS
+            e: np.maximum(self.total[e] - n, 0.0) * atomic_weight(e) * self.swell
+            for e, n in zip(_ELEMENTS, self.bound, strict=False)
             if self.has[e]
         }
         self.swell = self.mass / (self.mass - sum(self._oxides(f)[0].values()))
@@ -311,15 +270,14 @@ class _Bath:
 
     def _oxides(self, f):
         """kg of each oxide, mol of iron bound, mol of oxygen left."""
-        al, si, mn, silicate_si, silicate_mn = self.bound
+        al, si, mn, *_ = self.bound
         full = self.mass / 100.0  # kmol of one unit
-        bound = 1.5 * al + 2.0 * (si + silicate_si) + mn + silicate_mn
-        spare = self.total["O"] - bound
+        spare = self.total["O"] - 1.5 * al - 2.0 * si - mn
         iron = np.maximum(
             spare - self.h / (f["O"] * self.swell) / atomic_weight("O"), 0.0
         )  # what not even saturated iron can hold
         iron = np.where(iron > 1e-6 * self.total["O"], iron, 0.0)
-        mol = {"Al2O3": al / 2.0, "SiO2": si + silicate_si, "MnO": mn + silicate_mn, "FeO": iron}
+        mol = {"Al2O3": al / 2.0, "SiO2": si, "MnO": mn, "FeO": iron}
         return (
             {o: n * full * molar_mass(o) for o, n in mol.items()},
             iron,
@@ -327,16 +285,11 @@ class _Bath:
         )
 
     def result(self, f):
-        al, si, mn, silicate_si, silicate_mn = self.bound
+        *bound, silicate_si, silicate_mn = self.bound
         full = self.mass / 100.0
         oxides, iron, dissolved = self._oxides(f)
         left = dict(self.kg)
-        for element, n in (
-            ("Al", al),
-            ("Si", si + silicate_si),
-            ("Mn", mn + silicate_mn),
-            ("Fe", iron),
-        ):
+        for element, n in zip((*_ELEMENTS, "Fe"), (*bound, iron), strict=True):
             if element in left:
                 left[element] = np.maximum(left[element] - n * full * atomic_weight(element), 0.0)
         left["O"] = dissolved * full * atomic_weight("O")
