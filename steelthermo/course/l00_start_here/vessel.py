@@ -12,7 +12,7 @@ from IPython.display import HTML
 from ...base import translated
 
 ALT = (
-    "Sketch of an oxygen converter cut open, not to scale: a pear-shaped steel shell with a thick "
+    "Sketch of a vessel for oxygen cut open, not to scale: a pear-shaped steel shell with a thick "
     "brick lining, open at the top. From above a water-cooled "
     "lance reaches through the hood over the mouth and blows oxygen on the bath from some two "
     "metres. Metal lies at the bottom, slag floats on it. The gas "
