@@ -4,6 +4,7 @@ import json
 import re
 
 from ..base import in_another_language, translated
+from ..course import lesson_without_terms, with_terms_listed
 
 
 def paragraphs_of(markdown):
@@ -20,10 +21,13 @@ def in_language_chosen(name, data):
     if not in_another_language() or not name.endswith(".ipynb"):
         return data
     notebook = json.loads(data)
+    told = [cell for cell in notebook["cells"] if cell["cell_type"] == "markdown"]
+    texts, terms = lesson_without_terms(["".join(cell["source"]) for cell in told])
+    said = ["".join(map(translated, paragraphs_of(text))) for text in texts]
+    said[:1] = [with_terms_listed(text, terms) for text in said[:1]]
+    for cell, text in zip(told, said, strict=True):
+        cell["source"] = text.splitlines(keepends=True)
     for cell in notebook["cells"]:
-        if cell["cell_type"] == "markdown":
-            said = "".join(map(translated, paragraphs_of("".join(cell["source"]))))
-            cell["source"] = said.splitlines(keepends=True)
-        else:
+        if cell["cell_type"] == "code":
             cell["outputs"], cell["execution_count"] = [], None
     return (json.dumps(notebook, ensure_ascii=False, indent=1) + "\n").encode()

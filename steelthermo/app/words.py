@@ -13,6 +13,7 @@ import tomllib
 from pathlib import Path
 
 from ..base import InputError, has_words, po_text, read_po, texts_of_module
+from ..course import lesson_without_terms
 from ..coursekit.problems import NO_WORDS
 from .translate import paragraphs_of
 from .working_copy import shipped
@@ -44,7 +45,7 @@ def _of_notebooks():
     for name, path in shipped().items():
         if name.endswith(".ipynb"):
             for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]:
-                source = "".join(cell["source"])
+                (source,), _ = lesson_without_terms(["".join(cell["source"])])
                 if cell["cell_type"] == "markdown":
                     yield from ((name, part) for part in paragraphs_of(source) if part.strip())
                 else:

@@ -7,9 +7,11 @@ from .for_commands import (
     form,
     glossary_html,
     heat_plan,
+    lesson_without_terms,
     sample_problems_html,
     usual_heat,
     visit_card_html,
+    with_terms_listed,
     works_files,
 )
 from .in_lessons import (

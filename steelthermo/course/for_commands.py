@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from .in_lessons import steel
@@ -53,6 +54,49 @@ def glossary_html() -> str:
     from .trade_words import glossary_html
 
     return glossary_html()
+
+
+def lesson_without_terms(texts: Sequence) -> tuple:
+    """A lesson's Markdown as it is written, and the terms that its saved text explains.
+
+    Parameters
+    ----------
+    texts : its Markdown cells, in order
+
+    Returns
+    -------
+    list of texts, list of keys of the glossary
+
+    Examples
+    --------
+    >>> lesson_without_terms(['Liquid <abbr title="oxides">slag</abbr>'])
+    (['Liquid slag'], [])
+    """
+    from .terms import terms_of, without_terms
+
+    return [without_terms(text) for text in texts], terms_of(texts)
+
+
+def with_terms_listed(text: str, terms: Sequence) -> str:
+    """The first text of a lesson with the list of its words of the trade, folded.
+
+    Parameters
+    ----------
+    text : Markdown
+    terms : keys of the glossary
+
+    Returns
+    -------
+    Markdown
+
+    Examples
+    --------
+    >>> "- **slag**: The liquid oxides" in with_terms_listed("# A lesson", ["slag"])
+    True
+    """
+    from .terms import with_list
+
+    return with_list(text, terms) if terms else text
 
 
 def visit_card_html() -> str:

@@ -1,5 +1,5 @@
-"""The words of the trade where a lesson first uses them: what each means on hover, and for those who
-read by keyboard, on paper or on a phone, a folded list of all words of the lesson.
+"""The words of the trade where a lesson first uses them: what each means on hover, and for who
+reads by keyboard, on paper or on a phone, a folded list of all words of the lesson.
 
 Both stand in the saved lessons; tests/tools/write_terms.py writes them from the glossary.
 """
@@ -8,24 +8,29 @@ import re
 from html import escape
 
 from ..base import Table, translated
+from ..coursekit.answers import bound
 
 TITLE = "Words of this lesson"
 _ABBR = re.compile(r'<abbr title="[^"]*">(.*?)</abbr>', re.DOTALL)
 _LIST = re.compile(r"\n\n<details><summary>[^<]*</summary>\n\n- \*\*.*?\n\n</details>", re.DOTALL)
 # Where a word is not explained: code, formulas, headings, links, lists of sources
 _ASIDE = re.compile(
-    r"(```.*?```|`[^`]*`|\$[^$]*\$|^#.*$|^\|.*$|\[[^\]]*\]\([^)]*\)|<[^>]*>|## Sources.*\Z)",
+    r"(## Sources.*\Z|```.*?```|`[^`]*`|\$[^$]*\$|^[#|][^\n]*$|^ {4}[^\n]*$|\[[^\]]*\]\([^)]*\)"
+    r"|<abbr.*?</abbr>|<[^>]*>)",
     re.DOTALL | re.MULTILINE,
 )
-# "heat" alone is the batch of steel, not the energy
-_NOT_BEFORE = {"heat (a batch)": r"(?! (?:energy|of|balance|content|account|data|side|capacity))"}
+# "heat" is a batch of steel where it is counted, else mostly energy
+_COUNTED = r"(?:(?<=\b[Aa] )|(?<=\b[Aa] \*)|(?<=\bone )|(?<=\busual )|(?<=\beach ))"
+_BATCH = re.compile(rf"{_COUNTED}heats?\b(?! (?:is|energy|balance))")
 
 
 def pattern(term):
     """What finds a term of the glossary in a text."""
+    if term == "heat (a batch)":
+        return _BATCH
     name = re.escape(re.sub(r" \(.*\)", "", term))
     flags = 0 if name[0].isupper() else re.IGNORECASE
-    return re.compile(rf"(?<![\w-]){name}(?:s|es|ed)?(?![\w-]){_NOT_BEFORE.get(term, '')}", flags)
+    return re.compile(rf"(?<![\w-]){name}(?:s|es|ed)?(?![\w-])", flags)
 
 
 def without_terms(text):
@@ -38,7 +43,7 @@ def with_terms(sources):
     in the first of them.
     """
     texts, used = [without_terms(text) for text in sources], []
-    rows = sorted(Table("glossary").rows, key=lambda row: -len(row["key"]))
+    rows = sorted(Table("glossary").rows, key=lambda row: -len(row["key"].partition(" (")[0]))
     for row in rows:
         for k, text in enumerate(texts):
             marked = _explained(text, row)
@@ -51,11 +56,11 @@ def with_terms(sources):
 
 def _explained(text, row):
     """The text with the first use of a term explained; as it is where there is none."""
-    find, title = pattern(row["key"]), escape(row["words"])
+    find, title = pattern(row["key"]), escape(bound(row["words"]))
     parts = _ASIDE.split(text)
     for k in range(0, len(parts), 2):
         found = find.search(parts[k])
-        if found and not _ABBR.search(parts[k]):
+        if found:
             new = f'<abbr title="{title}">{found[0]}</abbr>'
             parts[k] = parts[k][: found.start()] + new + parts[k][found.end() :]
             return "".join(parts)
@@ -76,8 +81,11 @@ def with_list(text, terms):
     for term in sorted(terms, key=str.casefold):
         others = translated(rows[term]["others"])
         others = "" if others == "none" else f" ({others})"
-        lines.append(f"- **{translated(term)}**{others}: {translated(rows[term]['words'])}")
+        words = bound(translated(rows[term]["words"]))
+        lines.append(f"- **{translated(term)}**{others}: {words}")
     told = f"<details><summary>{translated(TITLE)}</summary>\n\n{chr(10).join(lines)}\n\n</details>"
     parts = text.split("\n\n")
-    at = next((k + 1 for k, part in enumerate(parts) if part.startswith("**Afterwards")), len(parts))
+    at = next(
+        (k + 1 for k, part in enumerate(parts) if part.startswith("**Afterwards")), len(parts)
+    )
     return "\n\n".join([*parts[:at], told, *parts[at:]])

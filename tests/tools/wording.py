@@ -23,6 +23,7 @@ import nbformat
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from steelthermo.course.terms import with_terms, without_terms
 from steelthermo.coursekit.answers import bound
 
 COURSE = ROOT / "steelthermo" / "course"
@@ -96,7 +97,7 @@ def notebooks():
         for path in sorted((ROOT / folder).glob("*.ipynb")):
             for k, cell in enumerate(json.loads(path.read_text(encoding="utf-8"))["cells"]):
                 if cell["cell_type"] == "markdown":
-                    text = "".join(cell["source"]).split("## Sources")[0]
+                    text = without_terms("".join(cell["source"])).split("## Sources")[0]
                     yield f"{folder}/{path.name}:{k}", text
 
 
@@ -188,11 +189,13 @@ def breaking():
 def bind():
     """Write the notebooks with numbers that do not break."""
     for folder in ("lessons", "exercises"):
+        lessons = folder == "lessons"
         for path in sorted((ROOT / folder).glob("*.ipynb")):
             notebook = nbformat.read(path, as_version=4)
-            for cell in notebook.cells:
-                if cell.cell_type == "markdown":
-                    cell.source = bound_markdown(cell.source)
+            told = [cell for cell in notebook.cells if cell.cell_type == "markdown"]
+            said = [bound_markdown(without_terms(cell.source)) for cell in told]
+            for cell, text in zip(told, with_terms(said) if lessons else said, strict=True):
+                cell.source = text
             path.write_text(nbformat.writes(notebook) + "\n", encoding="utf-8", newline="\n")
 
 

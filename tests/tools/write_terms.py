@@ -1,6 +1,6 @@
 """Write into the lessons what each word of the trade means at its first use, from the glossary.
 
-    python tests/tools/write_terms.py [NOTEBOOK ...]     all lessons, or those named
+python tests/tools/write_terms.py [NOTEBOOK ...]     all lessons, or those named
 """
 
 import sys
