@@ -27,6 +27,7 @@ from ..sheet import (
     working_folder,
 )
 from .problem_view import ProblemView
+from .to_complete import ToComplete
 
 
 class Page(Region):
@@ -154,7 +155,9 @@ class Page(Region):
             self.views[problem.key] = ProblemView(
                 problem, number, self.journal, self.fixed, self.refresh
             )
-        self.list.children = [view.widget for view in self.views.values()]
+        self.examples = [ToComplete(p, self.journal) for p in self.lesson.problems if p.steps]
+        shown = (*self.examples, *self.views.values())
+        self.list.children = [view.widget for view in shown]
         return ""
 
     def refresh(self):

@@ -10,3 +10,4 @@ from .given import Given, Pick, shown
 from .problem import Answer, Choice, Problem, Slip
 from .questions import Forecast, Questions, read_questions
 from .slip import after, divided, made_into, multiplied, rest, taken, times, upside_down
+from .steps import Step, blanks, step_values

@@ -8,6 +8,7 @@ The text file is TOML: a table per problem, in the order they are shown.
     answer        the fields of Answer
     [[key.lines]] line and reply of a Choice; ordered = true where the lines keep their order
     [key.slips]   the sentence of each slip by its key
+    [[key.steps]] the fields of a Step, of one problem of an exercise at least
 """
 
 import tomllib
@@ -18,9 +19,12 @@ from pathlib import Path
 from ...base import InputError, translated
 from .given import Given, Pick
 from .problem import Answer, Choice, Problem, Slip
+from .steps import Step
 
 # Fields that hold no words to translate
-NO_WORDS = frozenset(("unit", "follows", "cautions", "lesson", "move", "from", "panel"))
+NO_WORDS = frozenset(
+    ("unit", "follows", "cautions", "lesson", "move", "from", "panel", "sum", "called")
+)
 
 
 @dataclass(frozen=True)
@@ -159,6 +163,7 @@ def _same(where, words, solutions):
 
 def _problem(key, words, solution):
     given, sentences = words.pop("given", {}), words.pop("slips")
+    steps = tuple(Step(**row) for row in words.pop("steps", ()))
     try:
         problem = Problem(
             key,
@@ -171,6 +176,7 @@ def _problem(key, words, solution):
             ),
             plausible=solution.plausible,
             vector=solution.vector,
+            steps=steps,
             **_fields(words),
         )
     except (TypeError, KeyError) as error:  # a field that is missing or not known

@@ -150,7 +150,8 @@ class Problem:
     plausible: function (answer=..., **given) that is False for a draw no one would meet in
     practice; cautions: keys of the hazards told above it (see coursekit.caution); beyond: what is
     told with the answer where the sum leaves the range of a published figure, and only then may it;
-    vector: the functions take arrays as well as numbers (a class is then marked in one call).
+    vector: the functions take arrays as well as numbers (a class is then marked in one call);
+    steps: the Steps of its solution, of which an example to complete is made.
     """
 
     key: str
@@ -167,6 +168,7 @@ class Problem:
     cautions: tuple = ()
     beyond: str = ""
     vector: bool = True
+    steps: tuple = ()
 
     def __post_init__(self):
         name = f"problem {self.key}"

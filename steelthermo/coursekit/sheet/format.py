@@ -42,6 +42,7 @@ _KINDS = {
     "began": ("paper", "text"),
     "paper": ("paper", "asked", "text"),
     "ended": ("paper",),
+    "step": ("asked", "step", "text", "state"),
     "damage": ("bad", "copy"),
 }
 
@@ -156,7 +157,7 @@ _CHECKS = {
     "schema": _count, "set": _count, "number": _count, "bad": _count, "n": _count,
     "learner": _text(200), "course": _text(200), "copy": _text(200), "text": _text(TEXT),
     "problem": _text(80), "lesson": _text(80), "question": _text(80), "entry": _text(80),
-    "paper": _text(80), "asked": _text(80),
+    "paper": _text(80), "asked": _text(80), "step": _text(80),
     "kit": _text(60), "data": _text(60), "t": _text(40),
     "state": lambda x: isinstance(x, str) and x in STATES, "slips": _slips, "given": _given,
     "why": _text(TEXT), "mixed": lambda x: x is True,
