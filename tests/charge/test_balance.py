@@ -4,12 +4,13 @@ masses of a published course heat.
 
 import numpy as np
 import pytest
-from sample_works import fixed_text
+from sample_works import fixed_text, law_text
 
-from steelthermo.base import InputError
+from steelthermo.base import ExtrapolationWarning, InputError
 from steelthermo.charge import solve as solve_charge
 from steelthermo.streams import Material
-from steelthermo.works import parse_profile
+from steelthermo.works import WORKS as WORKS_SHIPPED
+from steelthermo.works import load_profile, parse_profile
 
 WORKS = parse_profile(fixed_text())
 
@@ -146,3 +147,75 @@ def test_masses_of_a_course_heat():
     for species, m3 in {"CO": 6.707, "CO2": 0.881}.items():
         assert heat.gas.nm3[species] == pytest.approx(m3, rel=0.02), species
     assert heat.slag.mass_kg / heat.steel.mass_kg * 1000.0 == pytest.approx(141.0, rel=0.02)
+
+
+# ---- random charges of wide ranges: no figure of the trade stands here ---------------------------
+
+PROFILES = {key: load_profile(key) for key in WORKS_SHIPPED} | {"by law": parse_profile(law_text())}
+FINDS = ("scrap", "coolant", "fuel", "temperature", "masses")
+
+
+def numbers_of(record):
+    """All numbers of a charge, by place."""
+    for name, stream in {**record.inputs, **record.outputs}.items():
+        for what in ("mass_kg", "temp_c", "analysis_pct", "oxides_kg", "nm3"):
+            found = getattr(stream, what, 0.0)
+            for key, x in (found if hasattr(found, "items") else {"": found}).items():
+                yield f"{name} {what} {key}", x
+        yield f"{name} enthalpy", stream.enthalpy_kj()
+    for what in ("heat_loss_kj", "oxygen_nm3", "undissolved_kg"):
+        yield what, getattr(record, what)
+
+
+def wide(n, seed, find):
+    """Arguments of solve() for n heats; iron oxides are given in one case of two."""
+    random = np.random.default_rng(seed)
+
+    def some(low, high):
+        return random.uniform(low, high, n)
+
+    out = {
+        "find": find,
+        "infeasible": "mark",
+        "hot_metal_kg": some(2e4, 4e5),
+        "hot_metal_temp_c": some(1220.0, 1450.0),
+        "hot_metal_pct": {
+            "C": some(3.2, 4.9), "Si": some(0.05, 1.5), "Mn": some(0.05, 1.2), "P": some(0.02, 0.3),
+            "S": some(0.003, 0.08), "Ti": some(0.0, 0.1), "V": some(0.0, 0.3), "Cr": some(0.0, 0.2),
+        },
+        "end_pct": {"C": some(0.022, 0.8), "Mn": some(0.03, 0.4), "P": some(0.003, 0.04)},
+        "end_temp_c": some(1580.0, 1720.0),
+        "basicity": some(1.5, 5.0),
+        "mgo_pct": some(2.0, 14.0),
+        "co2_pct": some(2.0, 40.0),
+        "unused_o2_pct": some(0.0, 6.0),
+        "undissolved_pct": some(0.0, 20.0),
+        "beads_pct": some(0.0, 10.0),
+        "heat_mj_t": some(20.0, 120.0),
+    }  # fmt: skip
+    if find != "scrap":
+        out["scrap_kg"] = out["hot_metal_kg"] * some(0.05, 0.4)
+    if seed % 2:
+        out |= {"feo_pct": some(4.0, 40.0), "fe2o3_pct": some(0.0, 15.0)}
+    return out
+
+
+@pytest.mark.parametrize("per_case", [25, pytest.param(500, marks=pytest.mark.long)])
+@pytest.mark.filterwarnings(f"ignore::{ExtrapolationWarning.__module__}.ExtrapolationWarning")
+def test_random_charges_close(per_case):
+    """Four works, five questions, iron oxides given or by the law: 10 000 charges in the long
+    suite. What cannot be is marked, and has values too.
+    """
+    could = 0
+    for works, (key, profile) in enumerate(PROFILES.items()):
+        for i, find in enumerate(FINDS):
+            n = per_case
+            heat = solve_charge(profile, **wide(n, 100 * works + i, find))
+            ok = np.broadcast_to(heat.feasible, n)
+            could += ok.sum()
+            for what, x in numbers_of(heat):
+                assert np.all(np.isfinite(x)), (key, find, what)
+            for what, gap in heat.closure().items():
+                worst = np.max(np.abs(np.broadcast_to(gap, n)[ok]), initial=0.0)
+                assert worst < 1e-9, (key, find, what, worst)
+    assert could > 0.25 * 20 * per_case
