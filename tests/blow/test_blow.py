@@ -129,7 +129,9 @@ def test_oxygen_ceiling(flow, metal_t, pcr, expected):
 
 def test_the_plateau_of_the_model_stands_at_the_ceiling(works):
     """Iron and carbon alone, nothing to dust and hardly any oxygen to the bath: once the slag's
-    iron oxide stands still, the rate is what stoichiometry gives, to 0.1 %.
+    iron oxide stands still, the rate is what stoichiometry gives, to 0.1 %. Below 1 % C it does not
+    stand still: by the law its activity follows the bath's, which rises as carbon falls (0.13 % of
+    the rate at 0.6 % C; the rule of masses before it let it rest down to there).
     """
     pure = Material.of("iron", {}, rest="Fe")
     c = charge.solve(
@@ -146,12 +148,12 @@ def test_the_plateau_of_the_model_stands_at_the_ceiling(works):
         pattern=LancePattern((0, 18), (1.9, 1.9), (450, 450)),
         parameters={"slag_oxygen_pct": 5.0, "slag_exchange": 0.6, "carbon_oxygen_product": 0.0005},
     )
-    steady = (b.time_min > 9) & (b.of("C") > 1.5)
+    steady = (b.time_min > 9) & (b.of("C") > 1.0)
     pcr = b.gas_nm3_min["CO2"][steady] / (b.gas_nm3_min["CO"] + b.gas_nm3_min["CO2"])[steady]
     ceiling = blow.oxygen_ceiling_pct_min(
         450 * 0.995 * 0.97, (b.steel.mass_kg + b.ejected.mass_kg)[steady] / 1000, pcr
     )
-    assert steady.sum() >= 10
+    assert steady.sum() >= 20
     np.testing.assert_allclose(b.carbon_rate_pct_min[steady], ceiling, rtol=1e-3)
 
 

@@ -60,10 +60,12 @@ def test_elements_are_kept():
 
 
 def test_carbon_is_not_left_alone():
-    """Today's fault: with low carbon a second blow burnt iron only. It takes carbon with it."""
+    """Today's fault: with low carbon a second blow burnt iron only. It takes carbon with it:
+    at 0.03 % near half of the 0.01 % that stand above the floor of blowing (0.02 %).
+    """
     low = [second_blow({"C": c}, 1640.0, usual_slag_kg_t(), 1.0, 2.5) for c in (0.03, 0.05, 0.10)]
     fall = [c - after.steel_pct["C"] for c, after in zip((0.03, 0.05, 0.10), low, strict=True)]
-    assert 0.003 < fall[0] < fall[1] < fall[2] < 0.08
+    assert 0.004 < fall[0] < fall[1] < fall[2] < 0.08
     share = [after.carbon_share for after in low]
     assert share == sorted(share)
 

@@ -233,7 +233,8 @@ def panel():
 
 def test_spread_of_the_demo_heat(panel):
     """Own figures of the course, recomputed from the charge: 1650 degC, the five read equations
-    part by a factor of 3 to 4 in % P, SI-c inside them.
+    part by a factor of 5.5 in % P, SI-c inside them. It was 4 with 46 % CaO in the slag: now there
+    are 50, the bracket is 54, and SI-b, a logarithm of it, leaves the others farther behind.
     """
     heat = charge.solve().for_tap(1.0)
     phosphorus = heat.slag.element_kg()["P"] + 10.0 * heat.steel.analysis_pct["P"]
@@ -247,7 +248,7 @@ def test_spread_of_the_demo_heat(panel):
             for k in ("TTH72-1", "TTH72-2")
         }
     low, high, factor = spread(found)
-    assert 3.0 < factor < 6.0 and low < found["SI-c"] < high
+    assert factor == pytest.approx(5.5, abs=0.3) and low < found["SI-c"] < high
     assert (
         high == found["SI-b"] and high < 0.012
     )  # even the cautious end lies below the works' own aim, which heats reach without equilibrium
@@ -299,5 +300,6 @@ def test_numbers_of_the_panel_name_what_is_recalled_and_what_fails(panel):
     ]
     assert (
         by_scale[-1] / by_scale[0] > 20
-    )  # three published scales, one slag: no basis for a partition
+    )  # three published scales, one slag: no basis for a partition. 24 times with 20 % of iron
+    # oxides; it was 37 with 24 %, for the scales part over that of iron oxide
     assert float(rows["sulphur left, L_S 8"][1]) < float(rows["sulphur left, L_S 3"][1])
