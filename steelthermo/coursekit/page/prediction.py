@@ -10,7 +10,7 @@ from ...base import ExtrapolationWarning, InputError
 from ..adapter import in_use
 from ..answers import say
 from ..html import hook, listed, markdown, paragraphs, still
-from ..parts import Region, button, column, guarded, html, soon
+from ..parts import Region, button, column, guarded, html, row, soon
 from ..sheet import journal_here, working_folder
 
 
@@ -32,8 +32,7 @@ class Prediction(Region):
             html("st-hook", hook(ask, "exercise")),
             html(value=f"<p><strong>{escape(ask)}</strong></p>{markdown(asked.text)}"),
             self.box,
-            self.why,
-            self.button,
+            row("st-row", self.why, self.button),
             self.feedback,
             self.compared,
         )

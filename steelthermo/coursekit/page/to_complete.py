@@ -6,7 +6,8 @@ from html import escape
 
 from ...base import InputError
 from ..answers import say
-from ..html import markdown
+from ..caution import caution_box
+from ..html import markdown, paragraphs
 from ..parts import Region, button, column, guarded, html, row, soon
 from ..problems import Draw, Problem, blanks, check, draw, step_values
 from .answer_box import AnswerBox
@@ -15,16 +16,19 @@ TRIES = 2  # wrong values of a blank, then it is told
 
 
 class _Blank(Region):
-    """One step to fill in. step: it; value: right; asks: key of the example; journal: records."""
+    """One step to fill in. step: it; value: right; asks: key of the example; journal: records;
+    changed: called after each answer.
+    """
 
-    def __init__(self, step, value, asks, journal):
+    def __init__(self, step, value, asks, journal, changed):
         self.step, self.value, self.asks, self.journal = step, value, asks, journal
+        self.changed = changed
         problem = Problem(asks, step.say, step.say, (), lambda: value, ("",), "", step.answer)
         self.draw = Draw(problem, journal.learner, journal.course, 1, {}, value, None, {}, 0)
         self.answer = AnswerBox(problem, self.check)
         self.button, self.feedback = button(say("page.check"), lambda: soon(self.check)), html()
         line = row("st-row", *self.answer.parts, self.button)
-        self.widget = column("", html(value=markdown(step.say)), line, self.feedback)
+        self.widget = column("", line, self.feedback)
         self.show()
 
     @property
@@ -32,6 +36,12 @@ class _Blank(Region):
         """The states of what was filled in, in order."""
         mine = {"kind": "step", "asked": self.asks, "step": self.step.called}
         return [r["state"] for r in self.journal.records if mine.items() <= r.items()]
+
+    @property
+    def over(self):
+        """True once it is right, or its value was told."""
+        states = self.tried
+        return states[-1:] in (["right"], ["right_rounded"]) or len(states) >= TRIES
 
     @guarded
     def check(self):
@@ -43,11 +53,11 @@ class _Blank(Region):
         what = {"asked": self.asks, "step": self.step.called, "text": self.answer.typed()}
         unsaved = self.journal.add("step", **what, state=verdict.state)
         self.show(*verdict.sentences, unsaved)
+        self.changed()
 
     def show(self, *told):
         """What was told, and the value once it is right or was tried often enough."""
-        states = self.tried
-        over = states[-1:] in (["right"], ["right_rounded"]) or len(states) >= TRIES
+        over = self.over
         self.answer.hold(over)
         self.button.disabled = over
         value = say("complete.value", value=self.step.value_text(self.value)) if over else ""
@@ -55,11 +65,13 @@ class _Blank(Region):
 
 
 class ToComplete:
-    """An example to complete of a problem with steps, for one learner. blanks: [_Blank]."""
+    """An example to complete of a problem with steps, for one learner. blanks: [_Blank]. A step is
+    shown when those before it are filled in: it goes on with their values.
+    """
 
     def __init__(self, problem, journal):
         key = f"{problem.lesson}.example"
-        self.blanks, parts = [], []
+        self.blanks, self.parts = [], []
         try:
             made = draw(problem, journal.learner, f"{journal.course} / example")
             known = step_values(problem.steps, made.given)
@@ -67,13 +79,24 @@ class ToComplete:
             self.widget = column("")
             return
         for number, step in enumerate(problem.steps):
+            value, blank = known[step.called], None
+            told = f"<p>{number + 1}. {escape(step.say)}</p>"
             if number in blanks(problem.steps):
-                self.blanks.append(_Blank(step, known[step.called], key, journal))
-                parts.append(self.blanks[-1].widget)
-                continue
-            shown = {"worked": step.written(known), "value": step.value_text(known[step.called])}
-            line = f"<p>{escape(say('complete.line', **shown))}</p>"
-            parts.append(html(value=f"{markdown(step.say)}{line}"))
+                blank = _Blank(step, value, key, journal, self.refresh)
+                self.blanks.append(blank)
+            else:
+                shown = {"worked": step.written(known), "value": step.value_text(value)}
+                told += paragraphs(say("complete.line", **shown))
+            self.parts.append((column("", html(value=told), blank and blank.widget), blank))
         head = f"<h3>{escape(say('complete.title', title=problem.title))}</h3>"
-        words = markdown(made.text(problem.text))
-        self.widget = column("st-problem", html(value=f"{head}{words}"), *parts)
+        words = caution_box(problem.cautions) + markdown(made.text(problem.text))
+        shown = (part for part, _ in self.parts)
+        self.widget = column("st-problem", html(value=f"{head}{words}"), *shown)
+        self.refresh()
+
+    def refresh(self):
+        """Show the steps up to the first that is still blank."""
+        open_yet = True
+        for part, blank in self.parts:
+            part.layout.display = "" if open_yet else "none"
+            open_yet = open_yet and (blank is None or blank.over)

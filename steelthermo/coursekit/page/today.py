@@ -9,7 +9,7 @@ from ..adapter import in_use
 from ..answers import say
 from ..html import paragraphs
 from ..lesson import Lesson
-from ..parts import column, html
+from ..parts import html
 from ..sheet import Standing, due_problems
 from .exercise import Page
 from .problem_view import ProblemView
@@ -50,7 +50,8 @@ class Today(Page):
             self.views[problem.key] = view
             words = say("today.from", number=lesson.number, question=lesson.question)
             link = lesson.link(words, "../lessons/" if asked else "")
-            shown.append(column("", html("st-small", f"<p>{link}</p>"), view.widget))
+            view.widget.children = (html(value=f"<p>{link}</p>"), *view.widget.children)
+            shown.append(view.widget)
         self.list.children = shown
         return unsaved or ("" if due else say("today.nothing"))
 
