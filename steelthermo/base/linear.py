@@ -88,14 +88,19 @@ def linear_solve(unknowns: list[str], equations: list[Linear], along: str = "") 
     {'': 2.5, 'y': -0.5}
     """
     n, known = len(unknowns), ("", along) if along else ("",)
-    shape = np.broadcast_shapes(*(np.shape(v) for e in equations for v in e.c.values()))
-    a, b = np.zeros((*shape, n, n)), np.zeros((*shape, n, len(known)))
-    for row, equation in enumerate(equations):
-        for k, v in equation.c.items():
-            if k in known:
-                b[..., row, known.index(k)] = -np.asarray(v)
-            else:
-                a[..., row, unknowns.index(k)] = v
+    coefficients = [v for e in equations for v in e.c.values()]
+    if all(isinstance(v, float) for v in coefficients):  # a heat alone: 0.05 ms for 0.12
+        a = np.array([[e.c.get(k, 0.0) for k in unknowns] for e in equations])
+        b = -np.array([[e.c.get(k, 0.0) for k in known] for e in equations])
+    else:
+        shape = np.broadcast_shapes(*map(np.shape, coefficients))
+        a, b = np.zeros((*shape, n, n)), np.zeros((*shape, n, len(known)))
+        for row, equation in enumerate(equations):
+            for k, v in equation.c.items():
+                if k in known:
+                    b[..., row, known.index(k)] = -np.asarray(v)
+                else:
+                    a[..., row, unknowns.index(k)] = v
     try:
         x = np.linalg.solve(a, b)
     except np.linalg.LinAlgError:

@@ -81,9 +81,10 @@ def _law(plan, balance, solution, end_temp_c):
     """The law asked for the slag of a solution. What cannot be is moved to the nearest that can:
     faults.py says so.
     """
-    steel_t = np.maximum(np.nan_to_num(solution["steel"]), 1e-9) / 1000.0
     oxides = balance.oxides | {"CaO": balance.oxides["CaO"] - balance.lumps}
-    kg_t = {o: np.nan_to_num(oxides[o].at(solution)) / steel_t for o in _HELD if o in oxides}
+    kg = {o: oxides[o].at(solution) for o in _HELD if o in oxides}
+    steel_kg, *rows = np.nan_to_num(np.array(np.broadcast_arrays(solution["steel"], *kg.values())))
+    kg_t = {o: row / (np.maximum(steel_kg, 1e-9) / 1000.0) for o, row in zip(kg, rows, strict=True)}
     carbon = np.clip(plan.end_pct["C"], *CARBON_PCT)
     end_temp_c = np.clip(np.nan_to_num(end_temp_c, nan=1650.0), TEMP_LOW_C, TEMP_HIGH_C)
     return law_at(plan.works, kg_t, carbon, end_temp_c, plan.co2_pct)

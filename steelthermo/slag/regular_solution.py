@@ -145,7 +145,7 @@ def iron_terms(base: np.ndarray, T: Number) -> IronTerms:
     """IronTerms of a slag. base: kmol of its cations, no iron; T: K."""
     names, energies = _energies()
     two, three = names.index("Fe2+"), names.index("Fe3+")
-    ax = np.tensordot(energies, base, 1)
+    ax = (energies @ base.reshape(len(base), -1)).reshape(base.shape)
     rt, full, pure = value("gas_constant") * T, full_oxygen_pct(T), _gibbs("feto", T)
     in_iron = 0.5 * (np.log(full) + solution_gibbs("O", T) / rt)  # 1/4 ln p(O2) of pure FetO
     step = 0.5 * pure + in_iron + _gibbs("ferric", T)
@@ -184,17 +184,12 @@ def cation_moles(oxides):
     """kmol of the cations of a slag in kg (or kg/t), rows in the order of the set, all iron in the
     row of Fe2+; and the mass % that the set does not hold, such as CaS, and TiO2 for want of pairs.
     """
-    names, _ = _energies()
-    kg = amounts(oxides)
-    moles, left_out = [0.0] * len(names), 0.0
-    for oxide, amount in kg.items():
-        cation, number = _cation(oxide)
-        if cation not in names:
-            left_out = left_out + amount
-            continue
-        row = names.index("Fe2+" if cation == "Fe3+" else cation)
-        moles[row] = moles[row] + number / molar_mass(oxide) * np.asarray(amount)
-    moles, total = np.array(np.broadcast_arrays(*moles)), sum(kg.values())
+    kg = amounts(oxides) or {"FeO": 0.0}
+    held = cations_of(tuple(kg))
+    rows = np.array(np.broadcast_arrays(*kg.values()))
+    kmol = rows / np.array([molar_mass(o) for o in kg]).reshape(-1, *(1,) * (rows.ndim - 1))
+    moles = (held @ kmol.reshape(len(rows), -1)).reshape(len(held), *rows.shape[1:])
+    left_out, total = sum(x for x, of in zip(rows, held.T, strict=True) if not of.any()), sum(rows)
     if np.any(np.sum(moles, axis=0) <= 0.0):
         raise InputError("slag: it holds nothing; more than zero of some oxide is needed.")
     return moles, 100.0 * left_out / total
