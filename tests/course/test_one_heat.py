@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from steelthermo.charge import Charge, iron_ledger, oxygen_ledger, solve
+from steelthermo.course.l15_whole_heat.steps import begin
 from steelthermo.coursekit.panel import make_panel
+from steelthermo.end_point import usual_slag_kg_t
 from steelthermo.works import load_profile
 
 LESSONS = Path(__file__).parents[2] / "lessons"
@@ -81,3 +83,55 @@ def test_the_masses_summed_by_hand_are_those_of_the_heat():
     lost = go["FeO in slag"] + go["Fe2O3 in slag"] + go["dust"]
     rust = HEAT.scrap.mass_kg / HEAT.steel.mass_kg * 10.0 * 0.699  # 1 % Fe2O3 came as such
     assert float(iron) == pytest.approx(lost - rust, rel=0.02)
+
+
+def test_lesson_05_blows_the_same_heat():
+    """By hand 51 Nm3 of O2 per t, four fifths of it on carbon; the full balance is the usual heat
+    but for its argon, 0.3 % counted as nitrogen.
+    """
+    source = next(LESSONS.glob("05_*.ipynb")).read_text(encoding="utf-8")
+    by_hand, share = re.search(r"ballast \+ ([\d.]+) \* ([\d.]+) \* 2", source).groups()
+    assert float(by_hand) == pytest.approx(0.995 * HEAT.per_t("oxygen"), rel=0.01)
+    _, go = oxygen_ledger(HEAT)
+    on_carbon = (go["carbon to CO"] + go["carbon to CO2"]) / (0.995 * HEAT.per_t("oxygen"))
+    assert float(share) == pytest.approx(on_carbon, abs=0.03)
+    scrap, gas = re.search(r"99.5 % O2: scrap (\d+) kg .* gas (\d+) Nm3", printed("05")).groups()
+    assert float(scrap) == pytest.approx(HEAT.for_tap(1.0).scrap.mass_kg, rel=0.005)
+    assert float(gas) == pytest.approx(HEAT.for_tap(1.0).gas.total_nm3, rel=0.01)
+
+
+def test_lesson_13_ends_the_same_heat_and_the_bridge_to_the_law():
+    """By hand three tenths of the oxygen find carbon, all of it to CO; by the law the share that is
+    printed beside it, 11 % of that to CO2. The slag is that of the heat.
+    """
+    text, tonnes = printed("13"), HEAT.steel.mass_kg / 1000.0
+    by_hand = float(re.search(r"0.08 to 0.04 % C: (\d+) Nm3", text)[1])
+    by_law, share = re.search(r"\| (\d+) ± \d+ Nm3(?s:.*?)of it (\d+)% burn carbon", text).groups()
+    assert by_hand == pytest.approx(180 * 0.4 * 0.933 / 0.30, abs=0.6)  # 0.4 kg of carbon a tonne
+    bridge = by_hand * 1.11 * 0.30 / (float(share) / 100.0)
+    assert bridge == pytest.approx(float(by_law), rel=0.02)
+    for oxide, kg_t in usual_slag_kg_t(load_profile("heron")).items():
+        assert kg_t == pytest.approx(HEAT.slag.oxides_kg[oxide] / tonnes, rel=1e-9)
+    at = make_panel("end_point").result.at
+    end = load_profile("heron").end_point
+    assert (at.aim_temp_c, at.aim_carbon_pct) == (end.temp_c, end.analysis_pct["C"])
+
+
+def test_lesson_15_and_the_heat_sheet_begin_with_the_same_heat():
+    """Treated hot metal of the usual mass ends at the usual temperature, with the oxygen that the
+    law gives 0.04 % C (0.0024/0.04, own sum); the heat sheet plans as the charge does.
+    """
+    temp, ppm = re.search(r"steel (\d+) °C with (\d+) ppm O", printed("15")).groups()
+    assert float(temp) == pytest.approx(HEAT.temp_c, abs=0.5)
+    assert float(ppm) == pytest.approx(1e4 * 0.0024 / 0.04, abs=1.0)
+    works = load_profile("heron")
+    hot = works.hot_metal
+    given = {
+        "hot_metal_t": HEAT.hot_metal.mass_kg / 1000.0,
+        "hot_metal_temp_c": hot.temp_c,
+        "si_pct": hot.analysis_pct["Si"],
+        "s_pct": hot.analysis_pct["S"],
+    }
+    planned = begin(given, works).planned
+    for name in ("scrap", "lime", "oxygen", "slag"):
+        assert planned.per_t(name) == pytest.approx(HEAT.per_t(name), rel=1e-6)
