@@ -20,6 +20,7 @@ from .errors import (
     nearest,
     one_of,
     positive,
+    quietly,
     shown,
     warn,
 )

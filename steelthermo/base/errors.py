@@ -7,7 +7,8 @@ it.
 
 import sys
 import warnings
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from difflib import get_close_matches
 from numbers import Real
 
@@ -90,6 +91,24 @@ def nearest(name: str, known: Iterable[str], most: int = 3) -> list:
     ['SiO2']
     """
     return get_close_matches(str(name)[:60], known, most)
+
+
+@contextmanager
+def quietly() -> Iterator[None]:
+    """Inside, nothing is said of what is extrapolated: it is said elsewhere, or is no question.
+
+    Returns
+    -------
+    context
+
+    Examples
+    --------
+    >>> with quietly():
+    ...     warnings.warn("beyond the data", ExtrapolationWarning)
+    """
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ExtrapolationWarning)
+        yield
 
 
 def one_of(name: str, given: object, allowed: Iterable) -> object:

@@ -5,11 +5,9 @@ The limits are common practice, no source: no text could be read. No vessel of m
 the same figure, so foam is a trend, against its own mean.
 """
 
-import warnings
-
 import numpy as np
 
-from ..base import ExtrapolationWarning, kelvin
+from ..base import kelvin, quietly
 from ..slag import relative_viscosity, viscosity
 from ..streams import Stage
 
@@ -45,8 +43,7 @@ def foam_trend(blow: Stage) -> np.ndarray:
     >>> round(float(foam.mean()), 2)
     1.0
     """
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)
+    with quietly():
         thick = viscosity(
             {o: x for o, x in blow.slag_pct.items() if o != "CaS"},
             kelvin(blow.slag.temp_c),

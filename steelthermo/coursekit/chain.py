@@ -4,11 +4,10 @@ against where the learner's own sheet stands, and carried on, right or wrong.
 Here is what marking and a page that is opened again need: the sheet rebuilt from the records kept.
 """
 
-import warnings
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from ..base import ExtrapolationWarning, InputError
+from ..base import InputError, quietly
 
 _STEPS = ("entry", "tried", "back")
 
@@ -103,9 +102,7 @@ class Chain:
         if not any(kept.values()):
             return None
         number = max(kept, key=lambda n: (len({k for kind, k, _ in kept[n] if kind == "entry"}), n))
-        with warnings.catch_warnings():
-            # a wrong entry may lead far off; the verdict says enough
-            warnings.simplefilter("ignore", ExtrapolationWarning)
+        with quietly():  # a wrong entry may lead far off; the verdict says enough
             sheet, stopped = self.replayed(kept[number], learner, course, number, works)
         words, meets = sheet.outcome() or ("", None)
         done = sheet.verdicts.values()

@@ -15,13 +15,13 @@ from functools import cache, cached_property, lru_cache
 import numpy as np
 
 from ..base import (
-    ExtrapolationWarning,
     Parameter,
     Record,
     Table,
     between,
     mass_fractions,
     one_of,
+    quietly,
 )
 from ..charge import Charge, law_of, solve
 from ..slag import DEFAULTS, equilibrium
@@ -378,8 +378,7 @@ def phosphorus_pct(heat: Charge, factor_log: float, temp_c: float | None = None)
     steel_kg = np.where(feasible, heat.steel.mass_kg, 1.0)
     total = heat.steel.element_kg().get("P", 0.0) + slag.element_kg().get("P", 0.0)
     total = np.where(feasible & (np.asarray(total) > 0.0), total, 1e-3)
-    with warnings.catch_warnings():  # the factor is fitted to the works: its slag, not the paper's
-        warnings.simplefilter("ignore", ExtrapolationWarning)
+    with quietly():  # the factor is fitted to the works: its slag, not the paper's
         even = equilibrium(slag, steel_kg, total, DEFAULTS["P"])
     slag_kg = np.where(feasible, even.slag.mass_kg, 1.0)
     factor = 10.0 ** between("logarithm of the factor", factor_log, -5.0, 5.0)

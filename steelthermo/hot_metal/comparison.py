@@ -5,14 +5,12 @@ The treatments themselves stand in desulphurisation (magnesium, lime, carbide) a
 (oxygen, ore, scale); both are reached from here too.
 """
 
-import warnings
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..base import (
-    ExtrapolationWarning,
     InputError,
     Number,
     Record,
@@ -22,6 +20,7 @@ from ..base import (
     one_of,
     plain,
     positive,
+    quietly,
     value,
 )
 from ..charge import Charge, solve_by
@@ -194,9 +193,8 @@ def _phosphorus(heat):
     slag, T = heat.slag, kelvin(heat.temp_c)
     held = slag.analysis_pct.get("P2O5", 0.0) * 2.0 * molar_mass("P") / molar_mass("P2O5")
     with (
-        warnings.catch_warnings()
+        quietly()
     ):  # a spread over equations: each has its own range, and the spread is the message
-        warnings.simplefilter("ignore", ExtrapolationWarning)
         low, high, _ = spread(partitions(slag.oxides_kg, T, "P", True))
     return held / heat.steel.analysis_pct["P"], (low, high)
 

@@ -2,19 +2,18 @@
 enthalpy.
 """
 
-import warnings
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..base import (
-    ExtrapolationWarning,
     InputError,
     Number,
     atomic_weight,
     between,
     kelvin,
     positive,
+    quietly,
     row_provenance,
     say,
 )
@@ -87,8 +86,7 @@ class LiquidMetal(Stream):
 
     def _saturated(self):
         """Warns where the metal would hold graphite."""
-        with warnings.catch_warnings():  # hot iron holds more: no question
-            warnings.simplefilter("ignore", ExtrapolationWarning)
+        with quietly():  # hot iron holds more: no question
             most = carbon_saturation_pct(np.maximum(kelvin(self.temp_c), 1400.0), self.analysis_pct)
         c = np.asarray(self.analysis_pct["C"])
         if np.any(c > most + _DOUBT_PCT):

@@ -5,7 +5,6 @@ Every stream knows its elements and its enthalpy against the elements at 298.15 
 reaction is needed.
 """
 
-import warnings
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from itertools import zip_longest
@@ -15,12 +14,12 @@ import numpy as np
 
 from ..base import (
     Amounts,
-    ExtrapolationWarning,
     InputError,
     Number,
     Record,
     find_root,
     plain,
+    quietly,
     short,
 )
 from ..works import parameter_names, plant_value
@@ -240,8 +239,7 @@ def settle(surplus: Callable, low_c: float, high_c: float, what: str) -> Number:
     >>> round(settle(lambda temp_c: 1600.0 - temp_c, 1500.0, 1700.0, "the steel"), 6)
     1600.0
     """
-    with warnings.catch_warnings():  # of what is tried on the way nothing is said
-        warnings.simplefilter("ignore", ExtrapolationWarning)
+    with quietly():  # of what is tried on the way nothing is said
         return _settled(surplus, low_c, high_c, what)
 
 

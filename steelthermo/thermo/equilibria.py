@@ -4,13 +4,10 @@ Activity coefficients of the same set are always in. Where no set is named it is
 second-hand); give the set of a LiquidMetal with its analysis.
 """
 
-import warnings
-
 import numpy as np
 
 from ..base import (
     Amounts,
-    ExtrapolationWarning,
     InputError,
     Number,
     between,
@@ -20,6 +17,7 @@ from ..base import (
     gate,
     one_of,
     positive,
+    quietly,
     value,
 )
 from .activity import activities
@@ -237,8 +235,7 @@ def oxygen_with_carbon(
         lambda melt: p / (10.0 ** (k + shift) * melt.h["C"]),
         what,
     )
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)
+    with quietly():
         most = np.max(oxygen_saturation_pct(T, 1.0, coefficients))
     extrapolated(
         "oxygen in equilibrium with carbon",

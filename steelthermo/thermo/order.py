@@ -6,7 +6,6 @@ and its oxide. The lowest burns first: it takes oxygen from all above it. Every 
 moved: of the dissolved element, of its oxide in the slag, of CO in the gas.
 """
 
-import warnings
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -16,7 +15,6 @@ import numpy as np
 
 from ..base import (
     Amounts,
-    ExtrapolationWarning,
     InputError,
     Number,
     Record,
@@ -26,6 +24,7 @@ from ..base import (
     one_of,
     plain,
     positive,
+    quietly,
     rows,
     value,
 )
@@ -204,8 +203,7 @@ class Crossing(Record):
 def _find(element, gap):
     """Crossing from gap(T) = potential of carbon less that of the element."""
     T = np.linspace(_LOW_K, _HIGH_K, 53)
-    with warnings.catch_warnings():  # while it looks; of the crossing itself it is said below
-        warnings.simplefilter("ignore", ExtrapolationWarning)
+    with quietly():  # while it looks; of the crossing itself it is said below
         g = gap(T)
 
     def first(x):
@@ -216,8 +214,7 @@ def _find(element, gap):
         return Crossing(element, None, first(g[0]), first(g[0]))
     k = change[-1]
     side = np.sign(g[k + 1])
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)
+    with quietly():
         tie = find_root(lambda x: side * gap(x), T[k], T[k + 1], (side * g[k], side * g[k + 1]))
     gap(tie)
     return Crossing(element, celsius(plain(tie)), first(g[k]), first(g[k + 1]))

@@ -11,7 +11,6 @@ dissolve, and the reading at the end of the blow itself.
 Errors are taken as independent and normal; spreads are standard uncertainties (works.inputs).
 """
 
-import warnings
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -19,7 +18,6 @@ import numpy as np
 
 from ..base import (
     Amounts,
-    ExtrapolationWarning,
     InputError,
     Record,
     between,
@@ -28,6 +26,7 @@ from ..base import (
     one_of,
     plain,
     positive,
+    quietly,
 )
 from ..charge import Charge, nm3_per_kg
 from ..charge import solve as solve_charge
@@ -307,10 +306,7 @@ def heats(
     parts = []
     for i in range(0, n, _CHUNK):
         part = {k: d[i : i + _CHUNK] for k, d in deviation.items() if spread[k] > 0.0}
-        with (
-            warnings.catch_warnings()
-        ):  # a reading may err beyond saturation; the plan itself warns
-            warnings.simplefilter("ignore", ExtrapolationWarning)
+        with quietly():  # a reading may err beyond saturation; the plan itself warns
             found = _as_weighed(works, plan, part, scrap)
         parts.append([np.broadcast_to(x, (min(_CHUNK, n - i),)) for x in found])
     temp, carbon, feo, feasible = map(np.concatenate, zip(*parts, strict=True))

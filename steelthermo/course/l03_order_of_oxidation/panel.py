@@ -2,12 +2,11 @@
 lines with movable contents, oxides, CO and temperature.
 """
 
-import warnings
 from collections import namedtuple
 
 import numpy as np
 
-from ...base import ExtrapolationWarning, beyond, kelvin
+from ...base import beyond, kelvin, quietly
 from ...charge import other_set
 from ...coursekit.panel import style
 from ...thermo import SETS, activities, line_of, order_lines, oxygen_potential, product_of
@@ -47,8 +46,7 @@ def _lines(contents, products, temp_c, coefficients):
     """
     T = kelvin(np.append(TEMPS, temp_c))
     melt = activities(contents, T, coefficients, quiet=True)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)  # told line by line: see _beyond
+    with quietly():  # told line by line: see _beyond
         return {
             e: oxygen_potential(e, T, melt.h.get(e, 1.0), products.get(e, 1.0), coefficients)
             / 1000.0

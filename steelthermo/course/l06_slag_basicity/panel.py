@@ -7,7 +7,7 @@ from collections import namedtuple
 import numpy as np
 
 from ... import streams
-from ...base import constant
+from ...base import constant, quietly
 from ...charge import iron_oxides_of
 from ...coursekit.panel import style
 from ...slag import available_lime_pct, lining_pickup_kg, mgo_to_saturation_kg
@@ -49,7 +49,8 @@ def compute(works, at):
     feo = usual_feo / (usual_feo + usual_fe2o3) * at.iron_oxides_pct
     own = {"lime": lime, "feo_pct": feo, "fe2o3_pct": at.iron_oxides_pct - feo}
     one = charge_at(works, at, **own).for_tap(1.0)
-    many = charge_at(works, at._replace(si_pct=SILICON), infeasible="mark", **own)
+    with quietly():  # along the axis it is drawn; of this heat it is told
+        many = charge_at(works, at._replace(si_pct=SILICON), infeasible="mark", **own)
     liquid = dict(one.slag.oxides_kg) | {"CaO": one.slag.oxides_kg["CaO"] - one.undissolved_kg}
     own = {o: lime.oxide_pct(o) for o in ("CaO", "SiO2")}
     return Shown(

@@ -2,13 +2,12 @@
 temperature and against FeO, with the spread of the equations.
 """
 
-import warnings
 from collections import namedtuple
 
 import numpy as np
 
 from ... import charge
-from ...base import ExtrapolationWarning, constant, kelvin, mass_fractions
+from ...base import constant, kelvin, mass_fractions, quietly
 from ...coursekit.answers import number_text
 from ...coursekit.panel import OWN, data_choice
 from ...slag import (
@@ -91,10 +90,7 @@ def compute(given, at):
     t = np.concatenate([TEMPS, np.full(FEO.size, at.temp_c), [at.temp_c]])
     feo = np.concatenate([np.full(TEMPS.size, at.feo_pct), FEO, [at.feo_pct]])
     here = _made(heat, works, at, at.temp_c, at.feo_pct)
-    with warnings.catch_warnings():
-        warnings.simplefilter(
-            "ignore", ExtrapolationWarning
-        )  # along the axes it is drawn; for the temperature chosen it is told below
+    with quietly():  # along the axes it is drawn; for the temperature chosen it is told below
         # all in one go, which takes half the time; what the recalled ones say beyond TEMPS, where
         # the oxygen is not theirs, is not used
         by_all = metal_pct_by(
@@ -108,8 +104,7 @@ def compute(given, at):
     end = equilibrium(
         here, METAL_KG, at.p_kg_t, line
     )  # warns where the temperature leaves what was measured
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)
+    with quietly():
         both = kelvin(np.array([at.temp_c, at.temp_c + HOTTER_C]))
         by = {key: partition(end.slag.oxides_kg, both, key).value for key in (line, STEEP)}
     along = read[line], *spread(read)[:2]
@@ -226,8 +221,7 @@ def numbers(record):
         record.at.temp_c,
     )
     rise = phosphorus_reversion(METAL_KG, record.end.metal_pct, back) - record.end.metal_pct
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)  # said in the notes of the rows
+    with quietly():  # said in the notes of the rows
         found = (
             [_of_equation(record, key) for key in equations("P")]
             + _manganese(record)

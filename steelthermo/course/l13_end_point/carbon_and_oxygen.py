@@ -2,11 +2,9 @@
 equilibrium with CO, and in practice, recalled.
 """
 
-import warnings
-
 import numpy as np
 
-from ...base import ExtrapolationWarning, InputError, kelvin, value
+from ...base import InputError, kelvin, quietly, value
 from ...coursekit.panel import data_choice, style
 from ...end_point import carbon_from_oxygen, oxygen_activity, propagate
 from ...slag import (
@@ -60,8 +58,7 @@ def by_probe(emf_mv, temp_c, p_co_atm, u_temp_c, electrolyte, data):
         return carbon_with_oxygen(reading * oxygen(temp), kelvin(temp), p, **chosen)
 
     found = oxygen(temp_c)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ExtrapolationWarning)  # said once, by the line above
+    with quietly():  # said once, by the line above
         given = {"temp": temp_c, "p": p_co_atm, "reading": 1.0}
         return found, propagate(
             carbon, given, {"temp": u_temp_c, "p": U_P_CO * p_co_atm, "reading": U_OXYGEN}

@@ -2,10 +2,9 @@
 carbon by the oxygen probe, oxygen and FeO in practice.
 """
 
-import warnings
 from collections import namedtuple
 
-from ...base import ExtrapolationWarning, kelvin, plus_minus, translated
+from ...base import kelvin, plus_minus, quietly, translated
 from ...charge import coolants
 from ...end_point import ELECTROLYTES, decide, usual_slag_kg_t
 from ...slag import practice
@@ -126,10 +125,7 @@ def moved(record):
 
 def numbers(record):
     d = record.decision
-    with warnings.catch_warnings():
-        warnings.simplefilter(
-            "ignore", ExtrapolationWarning
-        )  # of the table; what the picture shows has warned
+    with quietly():  # of the table; what the picture shows has warned
         found, oxidised = by_every_data(record.cell), oxidation(record)
     return [
         *((reason, "", "") for reason in d.reasons),

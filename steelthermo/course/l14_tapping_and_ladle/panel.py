@@ -2,14 +2,13 @@
 temperature from tap to tundish above the liquidus.
 """
 
-import warnings
 from collections import namedtuple
 from functools import lru_cache, partial
 
 import numpy as np
 
 from ... import charge, ladle
-from ...base import ExtrapolationWarning, kelvin, translated
+from ...base import kelvin, quietly, translated
 from ...coursekit.panel import OWN, data_choice
 from ...ladle import (
     alloy,
@@ -245,8 +244,7 @@ def _stirred(record):
             f"{vacuum:g} Pa over the steel",
         ),
     ]
-    with warnings.catch_warnings():  # each has its own range, which the note says
-        warnings.simplefilter("ignore", ExtrapolationWarning)
+    with quietly():  # each has its own range, which the note says
         times = mixing_times(*stirred, depth, hot)
     for key, found in times.items():
         note = "not verified" if found.status == "memory" else "water models, far from their size"

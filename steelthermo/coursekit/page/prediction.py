@@ -1,12 +1,11 @@
 """A question to be answered before a panel's sliders move: predict, slide, explain."""
 
-import warnings
 from html import escape
 
 import ipywidgets as widgets
 from IPython.display import display
 
-from ...base import ExtrapolationWarning, InputError
+from ...base import InputError, quietly
 from ..adapter import in_use
 from ..answers import say
 from ..html import hook, listed, markdown, paragraphs, still
@@ -49,8 +48,7 @@ class Prediction(Region):
     def judged(self):
         """(number of the right option, what changes, in words), from the panel's own figures."""
         usual = {c.name: c.default for c in self.panel.controls} | dict(self.asked.start)
-        with warnings.catch_warnings():  # what is beyond the data is told by the panel itself
-            warnings.simplefilter("ignore", ExtrapolationWarning)
+        with quietly():  # what is beyond the data is told by the panel itself
             before, after = (
                 self.asked.figure(self.panel.compute(**usual | moved))
                 for moved in ({}, dict(self.asked.move))

@@ -16,12 +16,11 @@ module's name and .csv (see read_controls).
 TITLE, given, controls, closure, moved and data may be left out; the rest as a Panel takes it.
 """
 
-import warnings
 from collections import namedtuple
 from functools import partial
 from pathlib import Path
 
-from ...base import ExtrapolationWarning, one_of, translated
+from ...base import one_of, quietly, translated
 from ..adapter import in_use
 from .controls import read_controls
 from .panel import NONE_KNOWN, Panel
@@ -82,8 +81,7 @@ def computed(name: str, **moved: object) -> object:
     _, has, given, controls, data = _declared(name)
     own = () if isinstance(data, str) else (data,)
     usual = {control.name: control.default for control in (*controls, *own)}
-    with warnings.catch_warnings():  # what is beyond the data is told by the panel itself
-        warnings.simplefilter("ignore", ExtrapolationWarning)
+    with quietly():  # what is beyond the data is told by the panel itself
         return _computing(has, given, controls, data)(**usual | moved)
 
 
