@@ -214,6 +214,7 @@ class Blow(Stage):
         solved = solve_charge(
             find="temperature",
             hot_metal=self.charge.hot_metal,
+            **{n.replace(" ", "_"): self.charge.inputs[n] for n in self.charge.plan.slags()},
             scrap=self.charge.scrap.material,
             scrap_kg=melted,
             **{name: solid.material for name, solid in fed.items()},
@@ -332,6 +333,13 @@ def records(charge, account, course, now, T, melted, fed, heats):
         ),
         "scrap": Solid(out(account.planned_kg["scrap"]), solids["scrap"]),
         **{name: Solid(out(fed[name]), solids[name]) for name in FED},
+        **{
+            name: Slag(
+                {o: out(course.flat(kg)) for o, kg in charge.inputs[name].oxides_kg.items()},
+                _lifted(charge.inputs[name].temp_c),
+            )
+            for name in charge.plan.slags()
+        },
         "oxygen": Gas({s: out(course.oxygen_nm3) * share for s, share in blown.items()}, 25.0),
         "lining": Slag({"MgO": out(now.lining * molar_mass("MgO"))}, slag_c),
     }

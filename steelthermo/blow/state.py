@@ -10,7 +10,7 @@ it. Arrays end in (instants, heats); amounts are kmol unless named otherwise.
 
 import numpy as np
 
-from ..base import atomic_weight, formula, kelvin, molar_mass, molar_volume_nm3_kmol
+from ..base import InputError, atomic_weight, formula, kelvin, molar_mass, molar_volume_nm3_kmol
 from ..thermo import carbonate_parts, enthalpy, oxygen_atoms
 from .rows import (
     CATIONS,
@@ -50,9 +50,15 @@ def _split(material):
     Phosphorus goes to the metal first, also that of ores and fluxes; the carbon of carbonates
     leaves as CO2 at once.
     """
+    kg = {s: np.asarray(pct) / 100.0 for s, pct in material.analysis_pct.items()}
+    return *_shared(kg), material.enthalpy_kj_kg
+
+
+def _shared(species_kg):
+    """kg by species shared out, as in _split()."""
     metal, slag, gas, oxygen = {}, {}, {}, 0.0
-    for species, pct in material.analysis_pct.items():
-        kmol = np.asarray(pct) / 100.0 / molar_mass(species)
+    for species, kg in species_kg.items():
+        kmol = np.asarray(kg) / molar_mass(species)
         for part, n in (carbonate_parts(species) or {species: 1.0}).items():
             if part == "CO2":
                 gas["CO2"] = gas.get("CO2", 0.0) + kmol * n
@@ -73,7 +79,7 @@ def _split(material):
                 else:
                     to, name = metal, element
                 to[name] = to.get(name, 0.0) + kmol * count
-    return metal, slag, oxygen, gas, material.enthalpy_kj_kg
+    return metal, slag, oxygen, gas
 
 
 class Instant:
@@ -167,6 +173,20 @@ class Account:
             if e in IN_METAL:
                 self.base[IN_METAL[e]] = flat(kmol)
         self.base[HEAT] = flat(charge.hot_metal.enthalpy_kj())
+        for name in charge.plan.slags():  # there from the start
+            liquid = charge.inputs[name]
+            metal, slag, oxygen, _ = _shared(liquid.oxides_kg)
+            if np.any(np.asarray(oxygen) < 0.0):
+                raise InputError(
+                    f"{name}: it holds sulphide and {liquid.oxides_kg.get('FeO', 0.0):.3g} kg FeO; "
+                    "a blow counts its sulphur in the metal, and needs 1 kg FeO for each kg CaS."
+                )
+            for e, kmol in metal.items():
+                self.base[IN_METAL[e]] += flat(kmol)
+            for e, kmol in slag.items():
+                self.base[SLAG.start + IN_SLAG[e]] += flat(kmol)
+            self.base[OXYGEN] += flat(oxygen)
+            self.base[HEAT] += flat(liquid.enthalpy_kj())
 
         # what the charge says of oxygen, dust, lining, losses, and the state of its slag
         self.o2_planned = flat(charge.oxygen.nm3["O2"]) / molar_volume_nm3_kmol()

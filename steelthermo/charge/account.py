@@ -53,6 +53,11 @@ def heat_account(charge: Stage) -> tuple:
     for solid in solids:
         for species, pct in solid.material.analysis_pct.items():
             _add(brought, species, solid.mass_kg * pct / 100.0 / molar_mass(species))
+    cold = sum(n * _h(s) for s, n in brought.items())
+    slags = charge.plan.slags()
+    for name in slags:
+        for oxide, kg in charge.inputs[name].oxides_kg.items():
+            _add(brought, oxide, kg / molar_mass(oxide))
     carbonates = {s: carbonate_parts(s) for s in brought if carbonate_parts(s)}
     carbonate_co2 = sum(brought[c] * parts["CO2"] for c, parts in carbonates.items())
     left = {o: kg / molar_mass(o) for o, kg in charge.slag.oxides_kg.items()}
@@ -74,10 +79,14 @@ def heat_account(charge: Stage) -> tuple:
 
     come, go = {}, {}
     come["hot metal"] = charge.hot_metal.enthalpy_kj()
-    warm = sum(s.enthalpy_kj() for s in solids) - sum(n * _h(s) for s, n in brought.items())
+    warm = sum(s.enthalpy_kj() for s in solids) - cold
     worn = charge.lining.mass_kg / molar_mass("MgO") * _h("MgO")
     lining = charge.lining.enthalpy_kj() - worn
     come["solids and lining above 25 °C"] = warm + lining
+    for name in slags:  # with what its oxides gave when they formed a slag
+        slag = charge.inputs[name]
+        apart = sum(kg / molar_mass(o) * _h(o) for o, kg in slag.oxides_kg.items())
+        come[name] = slag.enthalpy_kj() - apart
     reactions = {
         "C to CO": -gas_kmol["CO"] * _h("CO"),
         "C to CO2": -(gas_kmol["CO2"] - carbonate_co2) * _h("CO2"),

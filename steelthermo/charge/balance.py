@@ -71,7 +71,11 @@ class Balance:
             self.o2 = Linear({"": plan.oxygen_nm3 * kg_nm3})
         lost = (plan.ejected_kg_t + plan.skull_kg_t) / 1000.0
         self.metal = Linear({"steel": 1.0 + lost, "slag": plan.beads_pct / 100.0})
-        into = {e: [Linear({"": kg})] for e, kg in self.hot_metal.element_kg().items()}
+        self.liquids = (self.hot_metal, *plan.slags().values())  # what is charged liquid
+        into = {}
+        for liquid in self.liquids:
+            for element, kg in liquid.element_kg().items():
+                into.setdefault(element, []).append(Linear({"": kg}))
         carbonates, lost = [], []
         for unknown, mass, material in self._solids():
             for element, share in material.per_kg.items():
@@ -227,7 +231,7 @@ class Balance:
         blown = sum(
             share / self.blown["O2"] * enthalpy(s, cold) for s, share in self.blown.items()
         ) / molar_mass("O2")
-        forms = [Linear({"": self.hot_metal.enthalpy_kj()}), self.o2 * blown]
+        forms = [Linear({"": x.enthalpy_kj()}) for x in self.liquids] + [self.o2 * blown]
         return add_up(
             forms
             + [Linear({unknown: mass * m.enthalpy_kj_kg}) for unknown, mass, m in self._solids()]

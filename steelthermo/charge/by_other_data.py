@@ -124,6 +124,9 @@ def _kmol(charge, charged):
                 for part, n in counted_as(species).items():
                     add(part, -n * kmol)
     add("MgO", -charge.lining.mass_kg / molar_mass("MgO"))
+    for name in charge.plan.slags():
+        for compound, mol in charge.inputs[name].compounds_mol().items():
+            add(compound, -mol / 1000.0)
     return out
 
 

@@ -59,7 +59,7 @@ class Charge(Stage):
     Parameters
     ----------
     inputs : dict
-        hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining.
+        hot metal, scrap, coolant, fuel, lime, dolomite, oxygen, lining, slags that came.
     outputs : dict
         steel, ejected (with beads and skull), slag, gas, dust (FeO), unburnt (fuel, if any).
     heat_loss_kj : float or array
@@ -304,6 +304,8 @@ def _arrays(plan, fixed):
     for x in (*vars(plan).values(), *fixed.values()):
         if isinstance(x, Solid):
             yield from _arrays_of(x.mass_kg, x.material.enthalpy_kj_kg, *x.material.per_kg.values())
+        elif isinstance(x, Slag):
+            yield from _arrays_of(x.temp_c, *x.oxides_kg.values())
         else:
             yield from _arrays_of(*(x.values() if isinstance(x, Mapping) else (x,)))
 
@@ -340,7 +342,7 @@ def _charge(balance, solution, pct, end_temp, find, variable, feasible):
     inputs = {
         "hot metal": balance.hot_metal,
         **{name: masses[name] for name in ("scrap", "coolant", "fuel")},
-        **{name: Solid(kg[name], m) for name, m in balance.fluxes.items()},
+        **({name: Solid(kg[name], m) for name, m in balance.fluxes.items()} | plan.slags()),
         "oxygen": Gas(
             {s: o2_nm3 * share / balance.blown["O2"] for s, share in balance.blown.items()}, 25.0
         ),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from ..base import InputError, Number, Record, between, finite, positive, shown, told
-from ..streams import LiquidMetal, Material, blend, frozen, material
+from ..streams import LiquidMetal, Material, Slag, blend, frozen, material
 from ..works import Profile, load_profile, plan_limits, plan_values
 
 # figures that may be given in the place of an aim: what, greatest, unit
@@ -20,6 +20,7 @@ _GIVEN = {
     "oxygen_nm3": ("oxygen blown", np.inf, "Nm3"),
 }
 SOLIDS = ("scrap", "coolant", "fuel", "lime", "dolomite")
+SLAGS = ("carried_slag", "kept_slag")
 
 
 @dataclass(frozen=True, repr=False)
@@ -30,6 +31,8 @@ class Plan(Record):
     dolomite: key of the profile, a Material, or shares of them.
     scrap_kg, coolant_kg, fuel_kg: masses where they are not asked for. lime_kg, dolomite_kg: given
     masses instead of the aims of basicity and MgO.
+    carried_slag: Slag that comes with the hot metal; kept_slag: Slag left from the last heat; both
+    liquid, at their own temperature (splashed and frozen slag takes 0.25 MJ/kg more to melt).
     end_temp_c (not used where it is asked for), end_pct: aims of the steel (C, Mn, P, Si; others
     such as O if given; not S; what is not named in it is zero).
     basicity: CaO/SiO2; or cao_pct: CaO of the slag, %. mgo_pct, feo_pct, fe2o3_pct: of the slag, %;
@@ -84,6 +87,8 @@ class Plan(Record):
     lime_kg: Number | None = None
     dolomite: str | Material = "burnt_dolomite"
     dolomite_kg: Number | None = None
+    carried_slag: Slag | None = None
+    kept_slag: Slag | None = None
     undissolved_pct: Number = 0.0
     cao_pct: Number | None = None
     iron_lost_kg: Number | None = None
@@ -123,11 +128,22 @@ class Plan(Record):
                 if getattr(self, key) is not None
             },
         )
+        for key in SLAGS:
+            if not isinstance(getattr(self, key), Slag | None):
+                raise InputError(
+                    f"{key}: {shown(getattr(self, key))} was given; a Slag is needed, such as "
+                    "Slag({'CaO': 40.0, 'SiO2': 35.0, 'Al2O3': 12.0, 'MgO': 8.0}, 1400.0)."
+                )
         if "S" in self.end_pct:
             raise InputError(
                 "S at the end of the blow: it is no aim; what stays in the steel follows from "
                 "sulphur_to_slag_pct."
             )
+
+    def slags(self) -> dict:
+        """Slags charged, by the name that charge.inputs gives them."""
+        given = {key.replace("_", " "): getattr(self, key) for key in SLAGS}
+        return {name: slag for name, slag in given.items() if slag is not None}
 
     def _shown(self):
         rows = [("hot metal", self.hot_metal_kg, "kg")]

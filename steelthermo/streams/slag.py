@@ -112,7 +112,11 @@ class Slag(Stream):
         T = kelvin(self.temp_c)
         return (
             sum(
-                mol * (enthalpy(name, T, OXIDES.get(name), quiet=True) + melting(name, self.temp_c))
+                mol
+                * (
+                    enthalpy(name, T, OXIDES.get(name), True, quiet=True)
+                    + melting(name, self.temp_c)
+                )
                 for name, mol in self.compounds_mol().items()
             )
             / 1000.0
