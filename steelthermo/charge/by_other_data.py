@@ -191,8 +191,12 @@ def more_kj(charge: Charge, key: str) -> Number:
             lambda T: 1000.0 * row["other"] - solution_row(row["of"], ours)["a_j_mol"],
         )
     if row["kind"] == "slag heat":
-        found = heat_contents(charge.slag.oxides_kg, kelvin(charge.temp_c))
-        return charge.slag.mass_kg * (found[row["of"]] - found["liquid slag"])
+        came = [charge.inputs[name] for name in charge.plan.slags()]
+        out = 0.0
+        for sign, slag in ((1.0, charge.slag), *((-1.0, slag) for slag in came)):
+            found = heat_contents(slag.oxides_kg, kelvin(slag.temp_c))
+            out = out + sign * slag.mass_kg * (found[row["of"]] - found["liquid slag"])
+        return out
     return (
         1000.0 * _shift_kj(row) * _kmol(charge, row["kind"] != "content").get(row["species"], 0.0)
     )
