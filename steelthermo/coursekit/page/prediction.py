@@ -46,13 +46,20 @@ class Prediction(Region):
             self.tell(say("predict.off"))
 
     def judged(self):
-        """(number of the right option, what changes, in words), from the panel's own figures."""
+        """(number of the right option, what changes, in words), from the panel's own figures; None
+        where these works have no figure for it.
+        """
         usual = {c.name: c.default for c in self.panel.controls} | dict(self.asked.start)
-        with quietly():  # what is beyond the data is told by the panel itself
-            before, after = (
-                self.asked.figure(self.panel.compute(**usual | moved))
-                for moved in ({}, dict(self.asked.move))
-            )
+        try:
+            with quietly():  # what is beyond the data is told by the panel itself
+                before, after = (
+                    self.asked.figure(self.panel.compute(**usual | moved))
+                    for moved in ({}, dict(self.asked.move))
+                )
+        except InputError:
+            return None
+        if before is None or after is None:
+            return None
         return self.asked.line(before, after), self.asked.compared(before, after)
 
     @guarded
@@ -63,12 +70,10 @@ class Prediction(Region):
             return
         text, unsaved = self.box.value, say("predict.unsaved")
         if self._journal:
-            state = (
-                "right"
-                if self.asked.figure is None or self.asked.options[self.judged()[0] - 1] == text
-                else "wrong"
-            )
-            told = {"question": self.asked.key, "text": text[:200], "state": state}
+            told = {"question": self.asked.key, "text": text[:200]}
+            if found := self.judged():
+                right = self.asked.options[found[0] - 1] == text
+                told["state"] = "right" if right else "wrong"
             unsaved = self._journal.add("predict", **told, why=self.why.value.strip()[:200])
         self._done(text, unsaved)
 
@@ -87,11 +92,12 @@ class Prediction(Region):
         )
         if self.text is None or self.compared.value or not moved:
             return
-        line, changed = self.judged()
-        option = self.asked.options[line - 1]
-        # a sheet keeps 200 characters of a text
-        how = "predict.fits" if option[:200] == self.text[:200] else "predict.fits_not"
-        told = paragraphs(changed, say(how, option=option))
+        told = paragraphs(say("predict.no_figure"))
+        if found := self.judged():
+            option = self.asked.options[found[0] - 1]
+            # a sheet keeps 200 characters of a text
+            how = "predict.fits" if option[:200] == self.text[:200] else "predict.fits_not"
+            told = paragraphs(found[1], say(how, option=option))
         reason = markdown(self.asked.reason)
         self.compared.value = f'<div class="st-verdict" role="status">{told}{reason}</div>'
 

@@ -1,5 +1,7 @@
 """Predict first: the question before a panel, judged by the panel's own figures."""
 
+from dataclasses import replace
+
 import pytest
 
 from steelthermo.base import InputError
@@ -77,3 +79,14 @@ def test_an_unknown_one_is_refused(folder):
 def test_a_long_option_is_known_again_though_a_sheet_cuts_it(folder):
     (asked,) = STEEL.lesson("01").questions.predict
     assert all(len(option) <= 200 for option in asked.options)
+
+
+def test_where_the_works_have_no_figure_the_panel_is_freed_and_the_reason_told(folder):
+    panel, asked = asked_of(folder)
+    asked.asked = replace(asked.asked, figure=lambda record: None)
+    asked.box.value = asked.box.options[0]
+    asked.button.click()
+    panel.set(share_pct=80)
+    assert (
+        not panel.locked and "no figure" in asked.compared.value and "13 %" in asked.compared.value
+    )
