@@ -118,6 +118,8 @@ def presses(page, cell, number, count):
     picture is decoded and until then.
     """
     slider(page, cell, number)
+    area = page.locator(".jp-Notebook .jp-Cell").nth(cell)
+    area.locator("img.st-picture, .jp-RenderedImage img").first.wait_for(timeout=30_000)
     page.wait_for_timeout(1000)
     out = []
     for at in range(count + 3):
