@@ -23,6 +23,7 @@ _PACKAGE = Path(__file__).resolve().parents[1]
 _COLUMNS = "label why help what visitor site topic words title others product".split()
 # and in single tables
 _MORE = {
+    "deoxidation": ("asked",),
     "glossary": ("key",),
     "slag_partitions": ("key",),
     "units": ("quantity",),
@@ -69,6 +70,9 @@ def _of_files():
     for path in sorted(_PACKAGE.glob("data/works/*.toml")):  # of what the invented works use
         for title in re.findall(r'^title = "(.*)"', path.read_text(encoding="utf-8"), re.MULTILINE):
             yield path.relative_to(_PACKAGE).as_posix(), title
+    for path in sorted(_PACKAGE.glob("coursekit/assets/*.css")):
+        for text in re.findall(r'content: "([^"]+)"', path.read_text(encoding="utf-8")):
+            yield path.relative_to(_PACKAGE).as_posix(), text
     for path in sorted(_PACKAGE.glob("course/**/*.svg")):
         for text in re.findall(r"<text[^>]*>([^<]+)<", path.read_text(encoding="utf-8")):
             yield path.relative_to(_PACKAGE).as_posix(), text
@@ -80,13 +84,7 @@ def _of_tables():
         more = _MORE.get(path.stem, ("unit",) if place.startswith("course") else ())
         with open(path, encoding="utf-8", newline="") as file:
             for row in csv.DictReader(file):
-                key = {
-                    "glossary": ("key",),
-                    "units": ("quantity",),
-                    "slag_partitions": ("key",),
-                }.get(path.stem, ())
-                more = ("unit",) if place.startswith("course") else ("note",) * ("trust/" in place)
-                for column in (*key, *_COLUMNS, *more):
+                for column in (*_COLUMNS, *more):
                     yield place, row.get(column) or ""
 
 

@@ -143,9 +143,11 @@ def texts_of_module(tree: ast.AST) -> list:
     >>> texts_of_module(ast.parse("print(f'{kg:.1f} kg of scrap')"))
     [(1, '{kg} kg of scrap')]
     """
-    hidden, found = _documents(tree), []
+    hidden, found, asked = _documents(tree), [], _asked_for(tree)
     keys = {k for n in ast.walk(tree) if isinstance(n, ast.Dict) for k in n.keys if k}
     for node in ast.walk(tree):
+        if node in asked:
+            continue
         if isinstance(node, ast.JoinedStr):
             text = template_of(node)[0]
             if (
@@ -164,6 +166,18 @@ def texts_of_module(tree: ast.AST) -> list:
             ):
                 found.append((node.lineno, text))
     return sorted(dict.fromkeys(found))
+
+
+def _asked_for(tree):
+    """Parts of a module that say what sources() is asked for: keys, no words."""
+    found = set()
+    for node in ast.walk(tree):
+        call = isinstance(node, ast.Call) and _name(node.func).endswith("sources")
+        if call or isinstance(node, ast.FunctionDef) and node.name.endswith("sources"):
+            found |= set(ast.walk(node))
+        elif isinstance(node, ast.Compare | ast.Subscript):
+            found |= {n for n in ast.walk(node) if isinstance(n, ast.JoinedStr)}
+    return found
 
 
 def _told(tree):
@@ -187,7 +201,7 @@ class _Asking(ast.NodeTransformer):
 
     def __init__(self, words, tree, shows):
         self.words, self.hidden, self.shows = words, _documents(tree), shows
-        self.told = _told(tree)
+        self.told, self.asked = _told(tree), _asked_for(tree)
 
     def _call(self, node, text, fields):
         given = [
@@ -201,6 +215,8 @@ class _Asking(ast.NodeTransformer):
     def visit_JoinedStr(self, node):
         text, fields = template_of(node)
         self.generic_visit(node)
+        if node in self.asked:
+            return node
         if text in self.words or (fields and _is_shown(text, self.shows)):
             return self._call(node, text, fields)
         return node
@@ -218,7 +234,7 @@ class _Asking(ast.NodeTransformer):
 
     def visit_Constant(self, node):
         text = node.value
-        if not isinstance(text, str) or node in self.hidden or text not in self.words:
+        if not isinstance(text, str) or node in self.hidden | self.asked or text not in self.words:
             return node
         asks = node in self.told or _SENTENCE.search(text)
         return _asked("_asks_translated", node, [node]) if asks else node

@@ -3,6 +3,7 @@ a notebook shows without a kernel, and pages to print.
 """
 
 import base64
+import re
 from functools import cache
 from html import escape
 from importlib.resources import files
@@ -42,7 +43,10 @@ def image(png, alt, width_px, height_px=None, css=""):
 
 @cache
 def _asset(name):
-    return (files(__package__) / "assets" / name).read_text(encoding="utf-8")
+    text = (files(__package__) / "assets" / name).read_text(encoding="utf-8")
+    if name.endswith(".css"):  # what a style says
+        text = re.sub(r'(?<=content: ")[^"]+', lambda said: translated(said[0]), text)
+    return text
 
 
 @cache

@@ -82,13 +82,14 @@ def panels(names):
     """Texts of panels: at rest, with all opened but the sources, at an edge, and refusing."""
     for name in names or course.steel().panels:
         panel = course.panel(name)
-        _pressed(panel.widget, "Rését", "sóúrcés")
+        _pressed(panel.widget, "Rését")
         for control in panel.controls:
             for value in control.probes()[::2]:
                 panel.set(**{control.name: value})
                 panel.reset() if panel.error else None
                 yield name, panel.text
             panel.reset()
+        panel._origin.value = ""  # titles of sources, as printed
         for text in of_widget(panel.widget):
             yield name, _SOURCE.sub("", plain(text))
         for text in panel._picture.figure.findobj(Text):

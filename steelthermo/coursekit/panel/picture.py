@@ -21,6 +21,7 @@ from PIL import Image
 from ...base import in_another_language, translated
 from .style import HALO, PAPER, RC, figures
 
+_LEAST_PT = 6.0  # letters of a text that a translation made too long for the picture
 _MOST_KEPT = 6  # backgrounds of a picture, one to five megabytes each
 
 
@@ -105,8 +106,14 @@ class Picture:
         """Put every text of the picture into the language chosen; charts write English."""
         if not in_another_language():
             return
+        renderer, width = self.canvas.get_renderer(), self.figure.bbox.width
         for text in self.figure.findobj(Text):
             text.set_text(translated(text.get_text()))
+            box = text.get_window_extent(renderer)
+            over = max(box.x1 - width, -box.x0)
+            if over > 0.0 and box.width > over and text.get_visible():  # smaller, till it has room
+                small = text.get_fontsize() * (1.0 - over / box.width)
+                text.set_fontsize(max(small, _LEAST_PT))
 
     def rescale(self, scale):
         """Draw with another number of pixels per pixel of the page from now on."""
