@@ -176,7 +176,8 @@ def _asked_for(tree):
         if call or isinstance(node, ast.FunctionDef) and node.name.endswith("sources"):
             found |= set(ast.walk(node))
         elif isinstance(node, ast.Compare | ast.Subscript):
-            found |= {n for n in ast.walk(node) if isinstance(n, ast.JoinedStr)}
+            key = node.slice if isinstance(node, ast.Subscript) else node
+            found |= {n for n in ast.walk(key) if isinstance(n, ast.JoinedStr)}
     return found
 
 

@@ -84,9 +84,8 @@ def panels(names):
         panel = course.panel(name)
         _pressed(panel.widget, "Rését")
         for control in panel.controls:
-            for value in control.probes()[::2]:
+            for value in control.probes() if control.choices else control.probes()[::2]:
                 panel.set(**{control.name: value})
-                panel.reset() if panel.error else None
                 yield name, panel.text
             panel.reset()
         panel._origin.value = ""  # titles of sources, as printed

@@ -106,15 +106,18 @@ setup, update = made_of(
 def sentence(record):
     h = record.heat
     end, share = f"end at {h.temp_c:.0f} °C", f"{h.scrap_share_pct:.1f} % scrap"
-    needs = f"With {share} the heat needs {{:.1f}} kg {{}} per t of steel to {end}"
+
+    def needs(kg, what):
+        return f"With {share} the heat needs {kg:.1f} kg {what} per t of steel to {end}"
+
     said = {
         SCRAP: (
             f"This hot metal melts {share} ({h.scrap.mass_kg:.0f} kg per t of steel) and ends at "
             f"{h.temp_c:.0f} °C"
         ),
         TEMPERATURE: f"With {share} the heat ends at {h.temp_c:.0f} °C",
-        ORE: needs.format(h.coolant.mass_kg, "ore"),
-        COKE: needs.format(h.fuel.mass_kg, "coke"),
+        ORE: needs(h.coolant.mass_kg, "ore"),
+        COKE: needs(h.fuel.mass_kg, "coke"),
     }[record.at.find]
     cold, sigma = record.melting["together"]
     return (
