@@ -24,7 +24,7 @@ COMES = (
 GOES = (
     ("steel", ("steel",)),
     ("gas", ("gas",)),
-    ("slag", ("slag",)),
+    ("slag", ("slag as compounds", "slag melted and dissolved")),
     ("ore, carbonates", ("iron oxides broken up", "carbonates broken up")),
     ("losses", ("losses",)),
     ("dust and others", None),

@@ -40,8 +40,8 @@ class State:
 
 @dataclass(frozen=True)
 class Entry:
-    """One case. key, title, lesson, template, choice, cautions: as of any entry of a chain; index:
-    which of the cases.
+    """One case. key, title, lesson, template, choice: as of any entry of a chain; index: which of
+    the cases.
     """
 
     key: str
@@ -49,8 +49,8 @@ class Entry:
     lesson: str
     template: str
     choice: Choice
-    cautions: tuple
     index: int
+    cautions: tuple = ()  # told once, above all cases
     number: object = None
     then: object = None
     back: bool = False
@@ -103,9 +103,9 @@ def _oxygen_ppm(carbon_pct, temp_c):
 def _entries():
     words = read_words("end_point", __file__, {"case": Solution(None)})["case"]
     title, text, lesson = (words[key] for key in ("title", "text", "lesson"))
-    cautions, choice = tuple(words["cautions"]), asked_of(words)["choice"]
+    choice = asked_of(words)["choice"]
     return tuple(
-        Entry(f"case_{i + 1:02d}", title.format(number=i + 1), lesson, text, choice, cautions, i)
+        Entry(f"case_{i + 1:02d}", title.format(number=i + 1), lesson, text, choice, i)
         for i in range(COUNT)
     )
 
@@ -147,12 +147,21 @@ class DrillSheet(ChainSheet):
         chosen = [ACTIONS[self.verdicts[e.key].choice - 1] for e in self.made]
         return dict(zip(CHAIN.figures, self._sums(chosen), strict=True))
 
+    def progress_words(self):
+        """How many cases are decided, and what they cost so far."""
+        cost = _cost(*self.figures().values())
+        return f"{len(self.made)} of {COUNT} cases decided. So far: {cost}."
+
+    def hindsight(self, entry, called):
+        """The decision that costs least on the average."""
+        return f"Best by the readings: {self.right[entry.key]}."
+
     def cost_words(self):
         """What the decisions cost, beside what the best by the same readings would have."""
         best = self._sums([ACTIONS[e.right(self.state) - 1] for e in self.made])
         return (
             f"Your decisions cost {_cost(*self.figures().values())}. The best by these readings "
-            f"would have cost {_cost(*best)}: with bad luck, too, in some cases."
+            f"would have cost {_cost(*best)}, for luck has its part in every single case."
         )
 
     def outcome(self):

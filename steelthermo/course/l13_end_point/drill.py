@@ -13,9 +13,13 @@ class DrillPage(ChainPage):
     """The drill for whoever signs in. A decision is not checked before it is made."""
 
     checkable = False
+    cautions = ("sampling", "oxidised_slag", "water_under_metal", "tapping")
 
     def __init__(self, folder=None):
         super().__init__(STEEL.lesson("end_point"), folder)
+
+    def heading(self, entry):
+        return entry.title
 
     def picture(self):
         return ""

@@ -23,15 +23,12 @@ def debrief(sheet, called):
         verdict = sheet.verdicts[entry.key]
         again = list(verdict.sentences[1:]) if verdict.slips else []
         again += [sheet.notes[entry.key]] if entry.key in sheet.notes else []
-        if not verdict.done:
-            right = sheet.right[entry.key]
-            again.append(say("chain.right_here", called=called, answer=right))
-        shown = markdown(" ".join(again)) if again else ""
-        if not verdict.done:
-            shown += paragraphs(say("chain.lesson", lesson=entry.lesson))
-        checks = sheet.checks[entry.key]
-        rows.append((entry.title, sheet.as_read(entry), verdict.word, checks, Html(shown)))
-    return table(("stage", "entered", "verdict", "checks", "what to look at again"), rows)
+        again += [] if verdict.done else [sheet.hindsight(entry, called)]
+        checks = [sheet.checks[entry.key]] if sheet.checks else []
+        shown = Html(markdown(" ".join(again)) if again else "")
+        rows.append((entry.title, sheet.as_read(entry), verdict.word, *checks, shown))
+    counted = ["checks"] if sheet.checks else []
+    return table(("stage", "entered", "verdict", *counted, "what to look at again"), rows)
 
 
 class ChainPage(Page):
@@ -39,10 +36,11 @@ class ChainPage(Page):
     learner's ChainSheet once somebody has signed in.
 
     A subclass gives picture() -> HTML of what the sheet came to, and sign_off_html(); checkable:
-    whether an entry may be checked before it is carried on.
+    whether an entry may be checked before it is carried on; cautions: keys of hazards told once,
+    above all entries.
     """
 
-    checkable = True
+    checkable, cautions = True, ()
 
     def __init__(self, lesson, folder=None):
         self.sheet, self.chain = None, lesson.chain
@@ -63,6 +61,7 @@ class ChainPage(Page):
             html("st-more"),
         )
         super().__init__(lesson, folder)
+        self.intro.value += caution_box(self.cautions)
 
     def picture(self):
         """What the sheet came to, as HTML."""
@@ -169,19 +168,23 @@ class ChainPage(Page):
         """What the sheet goes on with: a later entry often needs an earlier one."""
         notes = self.sheet.notes
         made = [
-            (e.title, f"{self.sheet.as_read(e)} {notes.get(e.key, '')}") for e in self.sheet.made
+            (e.title, ". ".join(filter(None, (self.sheet.as_read(e), notes.get(e.key)))))
+            for e in self.sheet.made
         ]
         heads = ("entry", f"the {self.chain.called} goes on with")
         return table(heads, made, say("chain.so_far"))
+
+    def heading(self, entry):
+        """What stands above an entry."""
+        return f"{len(self.sheet.made) + 1}. {entry.title}"
 
     def refresh(self):
         """Show the entry that is next, or how it ended."""
         if self.sheet is None:
             return
         done, entry = len(self.sheet.verdicts), self.sheet.next
-        right = sum(v.done for v in self.sheet.verdicts.values())
-        progress = say("chain.progress", done=done, total=len(self.sheet.entries), right=right)
-        self.progress.value = f"<p><strong>{escape(progress)}</strong></p>"
+        progress = escape(self.sheet.progress_words())
+        self.progress.value = f"<p><strong>{progress}</strong></p>"
         chosen = entry and entry.choice
         for part, shown in (
             (self.check_button, entry and self.checkable),
@@ -213,7 +216,7 @@ class ChainPage(Page):
             self.box.description = number.asked
             self.box.placeholder = example(number)
         self.asked.value = (
-            f"<h3>{done + 1}. {escape(entry.title)}</h3>{caution_box(entry.cautions)}"
+            f"<h3>{escape(self.heading(entry))}</h3>{caution_box(entry.cautions)}"
             f"{markdown(self.sheet.text())}"
             f'<p class="st-small">{escape(told)}</p>'
         )

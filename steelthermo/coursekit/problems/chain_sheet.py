@@ -95,10 +95,11 @@ class ChainSheet:
             middle = good + (0.5 if abs(bad) < 10.0 * abs(good) else 0.1) * (bad - good)
             try:
                 state, good = _after(entry, self.state, middle), middle
-            except InputError as error:
-                bad, reason = middle, str(error)
+            except InputError:
+                bad = middle
         taken = self.words(entry, good)
-        self.notes[entry.key] = say("chain.instead", value=taken, reason=reason)
+        minutes = f"{entry.price_min:g}"
+        self.notes[entry.key] = say("chain.instead", value=taken, reason=reason, minutes=minutes)
         self.prices.append((entry.title, say("chain.amended", value=taken), entry.price_min))
         return state
 
@@ -128,6 +129,16 @@ class ChainSheet:
             "changes": len(self.prices),
             "minutes_lost": round(minutes),
         }
+
+    def progress_words(self):
+        """How far the sheet is."""
+        done, right = len(self.verdicts), sum(v.done for v in self.verdicts.values())
+        return say("chain.progress", done=done, total=len(self.entries), right=right)
+
+    def hindsight(self, entry, called):
+        """What would have been right at an entry that was not, as sentences."""
+        right = say("chain.right_here", called=called, answer=self.right[entry.key])
+        return f"{right} {say('chain.lesson', lesson=entry.lesson)}"
 
     def cost_words(self):
         """What the sheet cost: every change, and the sum."""

@@ -10,7 +10,7 @@ import re
 import pytest
 
 from steelthermo.course import panel as course_panel
-from steelthermo.course.l08_heat_balance.panel import numbers
+from steelthermo.course.l08_heat_balance.panel import COMES, GOES, numbers
 
 
 def test_the_terms_of_a_liquid_slag_are_printed_with_their_doubt():
@@ -25,3 +25,14 @@ def test_the_terms_of_a_liquid_slag_are_printed_with_their_doubt():
     assert whole[0] == pytest.approx(sum(t[0] for t in terms), abs=0.3)
     assert whole[1] ** 2 == pytest.approx(sum(t[1] ** 2 for t in terms), rel=0.02)
     assert any("CaO of the slag" in row[0] for row in rows)
+
+
+def test_every_item_of_the_picture_is_one_of_the_account():
+    """A name that the account does not have would be drawn as nothing. Steel takes the most; slag
+    some tenth of that.
+    """
+    result = course_panel("heat_balance").result
+    for items, account in zip((COMES, GOES), result.heat.heat_account(), strict=True):
+        for name, keys in items[:-1]:
+            assert set(keys) <= set(account) and account[keys[0]] > 0, name
+    assert 0.08 < result.go["slag"] / result.go["steel"] < 0.2
