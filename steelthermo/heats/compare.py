@@ -20,6 +20,7 @@ from .statistics import (
 )
 
 _WEEK = np.timedelta64(7, "D") / np.timedelta64(1, "m")
+_PART = 0.1  # of a deviation, by which a slope is taken
 WINDOWS = {
     "temperature": 12.0,
     "oxygen": 3.0,
@@ -202,8 +203,8 @@ def _explained(log, figures, of):
 class Opened(Record):
     """One heat against the usual heat of its log. quantity, unit; found, usual: the quantity of
     this heat and the log's mean; causes: [(column, its deviation, what it explains)], the largest
-    first; left: what they do not explain; ask: the readings whose uncertainty, or absence, could
-    hide most, [(column, how much)].
+    first, all kinds of scrap as scrap_kg; left: what they do not explain; ask: the readings whose
+    uncertainty, or absence, could hide most, [(column, how much)].
     """
 
     heat: str
@@ -237,8 +238,8 @@ def open_heat(
     Returns
     -------
     Opened
-        The causes are taken one at a time from the usual heat; what they do together besides is
-        part of what is not explained.
+        The causes are taken one at a time, by their slopes at the usual heat; what they do together
+        besides is part of what is not explained.
 
     Raises
     ------
@@ -268,12 +269,13 @@ def open_heat(
         and one.of(key).count()
         and usual.of(key).count()
     }
-    # what is expected moves the other way than what is left
-    explains = -effects(log, apart, figures, [quantity])[quantity]
-    causes = sorted(
-        ((k, by, float(x)) for (k, by), x in zip(apart.items(), explains, strict=True) if x),
-        key=lambda cause: -abs(cause[2]),
-    )
+    # what is expected moves the other way than what is left; by part of each deviation, for a large
+    # one alone may make a heat that cannot be
+    parts = {key: by * _PART for key, by in apart.items()}
+    explains = -effects(log, parts, figures, [quantity])[quantity] / _PART
+    each = zip(apart.items(), explains, strict=True)
+    causes = _scrap_together(log, [(k, by, float(x)) for (k, by), x in each if x])
+    causes.sort(key=lambda cause: -abs(cause[2]))
     there, mean = found(one, quantity), found(usual, quantity)
     total = float(difference(quantity, there[0], mean[0]))
     left = total - sum(c[2] for c in causes)
@@ -282,7 +284,8 @@ def open_heat(
         for key, u in readings(log.works).items()
         if log.given(key)
     }
-    hidden = np.abs(effects(log, unsure, figures, [quantity])[quantity])
+    parts = {key: by * _PART for key, by in unsure.items()}
+    hidden = np.abs(effects(log, parts, figures, [quantity])[quantity]) / _PART
     ask = sorted(zip(unsure, hidden.tolist(), strict=True), key=lambda item: -item[1])
     return Opened(
         str(heat),
@@ -294,3 +297,13 @@ def open_heat(
         left,
         tuple(ask[:3]),
     )
+
+
+def _scrap_together(log, causes):
+    """The causes with all kinds of scrap as one, scrap_kg: more of one kind is less of another."""
+    kinds = [f"{k}_kg" for k, m in log.works.materials.items() if m["kind"] == "scrap"]
+    scrap = [cause for cause in causes if cause[0] in kinds]
+    if len(scrap) < 2:
+        return causes
+    together = ("scrap_kg", sum(by for _, by, _ in scrap), sum(x for _, _, x in scrap))
+    return [cause for cause in causes if cause[0] not in kinds] + [together]

@@ -73,6 +73,16 @@ class Log(Record):
         keys = (k for k, m in self.works.materials.items() if m["kind"] == kind)
         return {k: self.of(f"{k}_kg").filled(0.0) for k in keys if self.given(f"{k}_kg")}
 
+    def on(self, first: str, last: str) -> np.ndarray:
+        """Mask of the heats from one day to another, such as "2026-03-17", both with it."""
+        try:
+            days = [np.datetime64(x, "D") for x in (first, last)]
+        except ValueError:
+            told = f"{shown(first)} to {shown(last)}"
+            raise InputError(f"days: {told} was given; write such as 2026-03-17.") from None
+        day = self.date.astype("datetime64[D]")
+        return (day >= days[0]) & (day <= days[1])
+
     def take(self, chosen: np.ndarray, reason: str | None = None) -> "Log":
         """The heats chosen (mask or indices). reason: the others are set aside with it."""
         keep = np.zeros(len(self), bool)

@@ -1,5 +1,5 @@
 """Panel of lesson 17: what do my shop's heats say? Heats of a log against what the kit expects of
-them, and the figures of the works moved until they agree.
+them, the figures of the works moved until they agree, and one heat opened.
 """
 
 from collections import namedtuple
@@ -10,18 +10,20 @@ import numpy as np
 from ...base import InputError, plus_minus
 from ...charge import solve
 from ...coursekit.panel import style
-from ...heats import UNITS, expected, invented_month, read, residual
+from ...heats import UNITS, columns, expected, invented_month, open_heat, read, residual
 from ...slag import DEFAULTS
 from ..pictures import axes, dot, made_of, note
 
 TITLE = "{question}"
-SIZE_PX = 820, 430
+SIZE_PX = 820, 520
 LOG_FILE = "log.csv"
-FIGURES = ("heat_mj_t", "co2_pct", "ejected_kg_t", "phosphorus_log")
+FIGURES = ("heat_mj_t", "heat_wait_mj_t_min", "co2_pct", "ejected_kg_t", "phosphorus_log")
 # What is drawn against time: half the height of its axes, its series
 TRENDS = {"temperature": (60.0, 0), "steel": (3.0, 1)}
 PARITY_C = (1590.0, 1720.0)
 SHOWN = ("temperature", "oxygen", "steel", "phosphorus")
+CAUSES = 4  # of the heat opened; what is not explained besides
+OPENED_C = 45.0
 
 
 def own_log(works):
@@ -58,7 +60,7 @@ def controls(given):
 
 
 Shown = namedtuple(
-    "Shown", "log days chosen left found expected means spreads heats remarks closure"
+    "Shown", "log days chosen left found expected means spreads heats remarks closure opened"
 )
 
 
@@ -71,11 +73,14 @@ def compute(given, at):
             "later."
         )
     chosen = (days >= at.first_day - 1) & (days < at.last_day)
-    expect = expected(log, {key: getattr(at, key) for key in FIGURES})
+    figures = {key: getattr(at, key) for key in FIGURES}
+    expect = expected(log, figures)
     left = {q: residual(log, expect, q) for q in SHOWN}
     inside = {q: x[chosen].compressed() for q, x in left.items()}
     means = {q: (x.mean().item() if x.size else None) for q, x in inside.items()}
     spreads = {q: (x.std().item() if x.size else None) for q, x in inside.items()}
+    coldest = np.ma.argsort(np.ma.array(log.of("end_temp_c"), mask=~chosen), endwith=True)
+    number = coldest[min(int(at.coldest), max(int(chosen.sum()), 1)) - 1]
     heat = expect.charge
     gap = np.abs(heat.heat_gained_kj() + heat.heat_loss_kj) / heat.steel.mass_kg
     gap = np.max(gap[expect.feasible], initial=0.0)
@@ -91,6 +96,7 @@ def compute(given, at):
         int(chosen.sum()),
         expect.remarks,
         [("Heat of every heat, kJ per kg of steel", float(gap))],
+        open_heat(log, log.heat[number], "temperature", figures),
     )
 
 
@@ -124,7 +130,7 @@ def _trend(quantity, place, days):
 def _parity(fig):
     ax = axes(
         fig,
-        (0.68, 0.58, 0.3, 0.34),
+        (0.68, 0.71, 0.3, 0.24),
         "expected, °C",
         "found, °C",
         PARITY_C,
@@ -144,7 +150,7 @@ def _parity(fig):
 def _bias(fig):
     ax = axes(
         fig,
-        (0.68, 0.13, 0.3, 0.3),
+        (0.68, 0.43, 0.3, 0.14),
         "mean over the scatter of one heat",
         "",
         (-3, 3),
@@ -170,13 +176,52 @@ def _bias(fig):
     return show
 
 
+def _opened(fig):
+    place, span = (0.46, 0.06, 0.3, 0.19), (-OPENED_C, OPENED_C)
+    title = "One heat: what explains its °C"
+    ax = axes(fig, place, "", "", span, (CAUSES + 0.6, -0.6), title)
+    ax.set_yticks([])
+    ax.axvline(0.0, color=style.INK, linewidth=1.0)
+    rows = range(CAUSES + 1)
+    bars = style.bars(ax, rows, [0] * len(rows), [0] * CAUSES + [1])
+    beside = {"transform": ax.get_yaxis_transform(), "va": "center", "fontsize": 8.5}
+    names = [style.figures(ax, -0.03, k, "", ha="right", **beside) for k in rows]
+    sizes = [style.figures(ax, 1.03, k, "", ha="left", **beside) for k in rows]
+
+    def show(record):
+        table = causes_of(record)
+        table += [("", "", None)] * (CAUSES - len(table)) + [
+            ("not explained", "", record.opened.left)
+        ]
+        for bar, name, size, (what, by, explains) in zip(bars, names, sizes, table, strict=True):
+            bar.set_width(0.0 if explains is None else float(np.clip(explains, *span)))
+            name.set_text(f"{what} {by}".strip())
+            size.set_text("" if explains is None else f"{explains:+.0f} °C")
+
+    return show
+
+
+def causes_of(record):
+    """[(what, its deviation with unit, °C that it explains)] of the heat opened, the largest."""
+    known = columns(record.log.works) | {"scrap_kg": {"what": "all scrap", "unit": "kg"}}
+    return [
+        (known[key]["what"], f"{_signed(by)} {known[key]['unit']}".removesuffix(" 1"), explains)
+        for key, by, explains in record.opened.causes[:CAUSES]
+    ]
+
+
+def _signed(x):
+    return f"{x:+.0f}" if abs(x) >= 100.0 else f"{x:+.2g}"
+
+
 def drawing(given):
     _, _, days = given
     return made_of(
-        _trend("temperature", (0.08, 0.58, 0.45, 0.34), days),
-        _trend("steel", (0.08, 0.13, 0.45, 0.3), days),
+        _trend("temperature", (0.08, 0.74, 0.45, 0.21), days),
+        _trend("steel", (0.08, 0.42, 0.45, 0.19), days),
         _parity,
         _bias,
+        _opened,
     )
 
 
@@ -186,10 +231,13 @@ def sentence(record):
         for q in SHOWN
         if record.means[q] is not None
     ]
-    aside = len(record.log.set_aside)
+    aside, one = len(record.log.set_aside), record.opened
+    opened = f"Heat {one.heat} ended {one.found - one.usual:+.0f} °C from the usual heat"
+    told = [f"{what} {by} explains {x:+.0f}" for what, by, x in causes_of(record)[:2]]
+    opened += ": " + ", ".join([*told, f"{one.left:+.0f} are not explained"])
     return (
         f"{record.heats} heats of {record.log.works.name}, found less expected, mean and scatter "
-        f"of one heat: {'; '.join(parts)}. {aside} heats are set aside."
+        f"of one heat: {'; '.join(parts)}. {aside} heats are set aside. {opened}."
     )
 
 
@@ -202,6 +250,16 @@ def numbers(record):
             rows.append((f"{q}: known to", f"± {error:.2g}", UNITS[q], "95 %, heats independent"))
             rows.append((f"{q}: scatter of one heat", f"{record.spreads[q]:.3g}", UNITS[q]))
     rows += [("left a published range", "", "", remark) for remark in record.remarks]
+    one, known = record.opened, columns(record.log.works)
+    rows.append((f"heat {one.heat}: end temperature", f"{one.found:.0f}", "°C"))
+    rows.append(("less that of the usual heat", f"{one.found - one.usual:+.0f}", "°C"))
+    rows += [(f"of it by {what}", f"{x:+.1f}", "°C", by) for what, by, x in causes_of(record)]
+    rows.append(("not explained by the log", f"{one.left:+.1f}", "°C"))
+    rows += [
+        (f"could hide in {known[key]['what']}", f"± {x:.1f}", "°C", "read it again to settle")
+        for key, x in one.ask
+    ]
+    rows += [("of the log", "", "", told) for told in record.log.notes]
     return [("heats looked at", f"{record.heats}", ""), *rows]
 
 
@@ -213,7 +271,8 @@ def alt(record):
         "Left: dots, one a heat, against the day, above the end temperature and below the steel "
         "tapped, each found less expected, with a line for the mean of each day. Right above: "
         "temperature found against expected, with the line of equality. Right below: bars of the "
-        f"mean differences: {means}."
+        f"mean differences: {means}. Below: bars of what explains the temperature of heat "
+        f"{record.opened.heat}, the largest cause first, and what is not explained."
     )
 
 

@@ -1,11 +1,12 @@
 """Calculations of the problems of lesson 17; their words stand in problems.toml."""
 
+from collections import namedtuple
 from functools import cache
 
 import numpy as np
 
 from ...coursekit.problems import Solution, after, read_problems, taken, times
-from ...heats import calibrate, invented_month, t_quantile, watch
+from ...heats import calibrate, invented_month, suspects, t_quantile, watch
 
 _MANY = 1e9  # heats for which Student's t is the normal distribution's 1.96
 
@@ -31,24 +32,58 @@ def _share_known_to(heats, share_pct):
     return 100.0 * _normal() * np.sqrt(p * (1.0 - p) / heats)
 
 
+# What the kit finds in the invented month, by its own comparison. Days count from 0.
+Found = namedtuple("Found", "scale_days scale_pct probe_day probe_c cold_days cold_c shift carbon")
+_FIGURES = ("heat_mj_t", "heat_wait_mj_t_min", "co2_pct", "ejected_kg_t", "phosphorus_log")
+
+
+def _watched(log):
+    """Alarms of a log about figures fitted to all of it, and these figures."""
+    figures = calibrate(log, _FIGURES, 100.0, draws=20).values
+    return watch(log, figures), figures
+
+
 @cache
-def _runs():
-    """{quantity: (first, last) of its clearest run of days}, days of the invented month from 0."""
+def _found():
+    """Found: first what is large; with these heats set aside, the probe."""
     log = invented_month()
-    found = calibrate(log, ["heat_mj_t", "co2_pct", "ejected_kg_t", "phosphorus_log"], draws=20)
-    first, out = log.date[0].astype("datetime64[D]"), {}
-    for alarm in watch(log, found.values):
-        if alarm.where == "days" and alarm.quantity not in out:
-            days = (np.datetime64(d) - first for d in (alarm.first, alarm.last))
-            out[alarm.quantity] = tuple(int(d / np.timedelta64(1, "D")) for d in days)
-    return out
+    alarms, figures = _watched(log)
+    runs = [x for x in alarms if x.where == "days"]
+    light = next(x for x in runs if x.quantity == "steel")
+    cold = next(x for x in runs if x.quantity == "temperature")
+    seen = {x.quantity: (x.by, x.error) for x in runs if x.first == light.first}
+    scale, by, _ = suspects(log, seen, figures)[0]
+    left = log.take(~(log.on(light.first, light.last) | log.on(cold.first, cold.last)), "known")
+    again = _watched(left)[0]
+    early = next(x for x in again if x.where == "days" and x.quantity == "temperature")
+    crew = next(x for x in again if x.where == "shift" and x.quantity == "carbon")
+    day = {x: int((np.datetime64(x) - log.date[0]) / np.timedelta64(1, "D") + 1) for x in
+           (light.first, light.last, cold.first, cold.last, early.last)}  # fmt: skip
+    return Found(
+        (day[light.first], day[light.last]),
+        round(100.0 * by / float(log.of(scale).mean()), 2),
+        day[early.last] + 1,
+        round(early.by, 1),
+        (day[cold.first], day[cold.last]),
+        round(-cold.by, 1),
+        crew.first,
+        round(-crew.by, 4),
+    )
 
 
-def _day(quantity, which):
+def _day(of):
     def day(first_number):
-        return first_number + float(_runs()[quantity][which])
+        return first_number + float(of(_found()))
 
     return day
+
+
+def _in_ladle(shown_t):
+    return shown_t / (1.0 + _found().scale_pct / 100.0)
+
+
+def _shift(c_pct):
+    return "ABC".index(_found().shift) + 1, c_pct - _found().carbon
 
 
 SOLUTIONS = {
@@ -108,12 +143,64 @@ SOLUTIONS = {
         },
     ),
     "hidden_day": Solution(
-        _day("steel", 0),
+        _day(lambda found: found.scale_days[0]),
         {
             "from_zero": after(lambda answer, given: answer + 1.0),
-            "panel_day": lambda first_number: _runs()["steel"][0] + 1.0 + 0.0 * first_number,
-            "last_day": _day("steel", 1),
-            "cold_days": _day("temperature", 0),
+            "panel_day": lambda first_number: _found().scale_days[0] + 1.0 + 0.0 * first_number,
+            "last_day": _day(lambda found: found.scale_days[1]),
+            "cold_days": _day(lambda found: found.cold_days[0]),
+        },
+    ),
+    "hidden_scale": Solution(
+        _in_ladle,
+        {
+            "other_sign": lambda shown_t: shown_t * (1.0 + _found().scale_pct / 100.0),
+            "not_moved": lambda shown_t: shown_t,
+        },
+        figures=lambda shown_t: {"pct": _found().scale_pct, "right": _in_ladle(shown_t)},
+    ),
+    "cold_day": Solution(
+        _day(lambda found: found.cold_days[0]),
+        {
+            "from_zero": after(lambda answer, given: answer + 1.0),
+            "last_day": _day(lambda found: found.cold_days[1]),
+            "scale_day": _day(lambda found: found.scale_days[0]),
+        },
+    ),
+    "cold_heat": Solution(
+        lambda expected_c: expected_c - _found().cold_c,
+        {
+            "other_sign": lambda expected_c: expected_c + _found().cold_c,
+            "probe_alone": lambda expected_c: expected_c - _found().probe_c,
+            "not_moved": lambda expected_c: expected_c,
+        },
+        figures=lambda expected_c: {"cold": _found().cold_c, "right": expected_c - _found().cold_c},
+    ),
+    "probe_day": Solution(
+        _day(lambda found: found.probe_day),
+        {
+            "cold_days": _day(lambda found: found.cold_days[0]),
+            "scale_day": _day(lambda found: found.scale_days[0]),
+        },
+    ),
+    "probe_true": Solution(
+        lambda read_c: read_c + _found().probe_c,
+        {
+            "other_sign": lambda read_c: read_c - _found().probe_c,
+            "not_moved": lambda read_c: read_c,
+        },
+        figures=lambda read_c: {"step": _found().probe_c, "right": read_c + _found().probe_c},
+    ),
+    "hard_shift": Solution(
+        _shift,
+        {
+            "other_sign": lambda c_pct: (_shift(c_pct)[0], c_pct + _found().carbon),
+            "not_moved": lambda c_pct: (_shift(c_pct)[0], c_pct),
+        },
+        figures=lambda c_pct: {
+            "less": _found().carbon,
+            "shift": _found().shift,
+            "right": _shift(c_pct)[1],
         },
     ),
 }

@@ -40,3 +40,23 @@ def test_a_log_of_the_learners_own_is_read(tmp_path, monkeypatch):
         f"oxygen_nm3,end_temp_c,steel_kg\n{rows}\n"
     )
     assert course.panel("own_heats").result.heats == 40
+
+
+@pytest.mark.filterwarnings("ignore::steelthermo.base.ExtrapolationWarning")
+def test_the_heat_opened_is_the_coldest_and_adds_up(panel):
+    panel.set(coldest=2, first_day=1, last_day=6)
+    one, log = panel.result.opened, heats.invented_month()
+    temps = np.sort(log.of("end_temp_c")[log.date < np.datetime64("2026-03-08")].filled())
+    assert one.found == temps[1]
+    explained = sum(x for _, _, x in one.causes)
+    assert one.found - one.usual == pytest.approx(explained + one.left)
+    assert one.heat in panel.text and "not explained" in panel.text
+    panel.reset()
+
+
+def test_whatever_heat_is_opened_has_its_causes():
+    """A large deviation alone would make a heat that cannot be; its slope is taken."""
+    log = heats.invented_month()
+    for heat in log.heat[np.argsort(log.of("end_temp_c").filled())[:12]]:
+        one = heats.open_heat(log, heat)
+        assert np.isfinite([one.left, *(x for _, _, x in one.causes)]).all()
