@@ -20,6 +20,7 @@ from .co_danger import Hazard, co_hazards, lower_flammable_limit_pct, ppm_to_mg_
 from .faults import refuse_or_mark
 from .gas_heat import HoodGas, Preheat, hood, preheat_scrap, scrap_melted_kg
 from .iron_oxide import law_of
+from .law_band import LawBand, law_band
 from .ledger import iron as iron_ledger
 from .ledger import oxygen as oxygen_ledger
 from .off_gas import (

@@ -4,7 +4,7 @@ out, and the scrap it allows.
 
 from collections import namedtuple
 
-from ...charge import slag_terms
+from ...charge import law_band, slag_terms
 from ...coursekit.panel import style
 from ..common import as_rows, charge_at, closing, heat_data
 from ..pictures import Rows, axes, made_of
@@ -126,6 +126,15 @@ def sentence(record):
     )
 
 
+def _by_memory(heat):
+    """How far the end temperature hangs on what is recalled, in words; '' where it does not."""
+    band = law_band(heat)
+    if not band.by:
+        return ""
+    low, high = band.temp_c
+    return f"{low:.0f} to {high:.0f} by figures of the law at the end that are not verified"
+
+
 _MELTING = {"together": "the slag being liquid, all terms together"}
 
 
@@ -141,7 +150,7 @@ def numbers(record):
         Oxygen | {h.oxygen_nm3:.1f} | Nm3/t
         Slag | {h.slag.mass_kg:.0f} | kg/t
         Off-gas | {h.gas.total_nm3:.1f} | Nm3/t
-        End temperature | {h.temp_c:.0f} | °C
+        End temperature | {h.temp_c:.0f} | °C | {_by_memory(h)}
     """)
     if h.other_data_kj:
         rows.append(

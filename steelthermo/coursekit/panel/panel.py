@@ -228,12 +228,23 @@ class Panel:
             return dict.fromkeys(str(p) for source in sources for p in base.sources(source))
 
         chosen = self._chosen(self._shown_settings)
+        remarks = " ".join(filter(None, (self._rests_on(), self._no_data)))
         self._origin.value = markup.sources_list(
             listed(self.sources),
-            self._no_data,
+            remarks,
             chosen and self.data.text(chosen),
             listed([chosen] if chosen else []),
         )
+
+    def _rests_on(self):
+        """How many figures have no text behind them, and which is the weakest, in words."""
+        found = dict.fromkeys(p for source in self.sources for p in base.sources(source))
+        weakest = base.worst(tuple(found))
+        unverified = sum(p.status not in base.VERIFIED for p in found)
+        told = {"n": len(found), "what": weakest.what, "status": weakest.status}
+        if not unverified:
+            return say("panel.rests_on_all", **told)
+        return say("panel.rests_on", unverified=unverified, **told)
 
     def _ipython_display_(self):
         # Two outputs: a notebook opened without a kernel has the first, a running one shows the
