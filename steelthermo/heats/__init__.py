@@ -17,7 +17,15 @@ from .model import (
     residual,
     start_figures,
 )
-from .money import Account, account, worth
+from .money import (
+    Account,
+    Treatment,
+    account,
+    break_even_s_pct,
+    levers,
+    treatment,
+    worth,
+)
 from .reading import invented_month, parse, read
 from .statistics import (
     Interval,

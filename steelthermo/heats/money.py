@@ -1,16 +1,20 @@
 """What a heat costs, uses and gives off, and what a change of it is worth.
 
 Prices stand in the section [prices] of a works profile, by the names of its materials and of
-`hot_metal` (per t), `oxygen` (per Nm3) and `electricity` (per kWh), and `co2` (per t); what has no
-price is not counted, and said so. Boundary, as works usually draw it for the vessel alone: carbon
+`hot_metal` (per t), `oxygen` (per Nm3) and `electricity` (per kWh), and `co2` (per t); of reagents
+(per t); `sulphur` is what a tonne of steel is worth less for each 0.001 % beyond its limit. What
+has no price is not counted, and said so. Boundary, as works usually draw it for the vessel alone: carbon
 that leaves with the gas counts as CO2 whoever burns it; the making of hot metal, lime and oxygen is
 not in it, but for the electricity of the oxygen.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..base import Record, molar_mass, value
+from ..base import InputError, Record, between, molar_mass, rows, value
 from ..charge import Charge, solve
+from ..hot_metal import Comparison, compare, desulphurise, dose
+from ..streams import LiquidMetal, Solid
 from ..works import Profile, load_profile
 
 
@@ -106,3 +110,170 @@ def worth(works: Profile | None = None, **change: object) -> float:
     """
     works = works or load_profile()
     return account(solve(works), works).total - account(solve(works, **change), works).total
+
+
+def levers(works: Profile | None = None) -> dict[str, float]:
+    """What the usual changes of a heat are worth, in the works' currency per t of steel.
+
+    Parameters
+    ----------
+    works : Profile with prices; default that of load_profile()
+
+    Returns
+    -------
+    {what is changed: worth()}
+
+    Examples
+    --------
+    >>> list(levers())[0]
+    'hot metal 10 °C hotter'
+    """
+    works = works or load_profile()
+    hot, end = works.hot_metal, works.end_point
+    silicon = dict(hot.analysis_pct) | {"Si": hot.analysis_pct["Si"] + 0.1}
+    return {
+        "hot metal 10 °C hotter": worth(works, hot_metal_temp_c=hot.temp_c + 10.0),
+        "0.1 % more silicon in the hot metal": worth(works, hot_metal_pct=silicon),
+        "end aimed at 10 °C lower": worth(works, end_temp_c=end.temp_c - 10.0),
+    }
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Treatment(Record):
+    """A treatment of hot metal in money, per t of steel: items: {what: how much more it costs with
+    the treatment, below zero: less}; saved: what sulphur beyond the limit would have taken from the
+    steel; unpriced: items without a price.
+    """
+
+    currency: str
+    items: dict
+    saved: float
+    unpriced: tuple
+
+    @property
+    def cost(self) -> float:
+        """Sum of the items."""
+        return sum(self.items.values())
+
+    @property
+    def gain(self) -> float:
+        """What is saved less what it costs: above zero it pays."""
+        return self.saved - self.cost
+
+    def _shown(self):
+        unit = f"{self.currency}/t"
+        table = [(what, x, unit) for what, x in self.items.items()]
+        table += [("all it costs", self.cost, unit), ("sulphur it saves", self.saved, unit)]
+        table += [("gain", self.gain, unit)]
+        table += [("no price known", ", ".join(self.unpriced), "")] if self.unpriced else []
+        return "a treatment of hot metal in money", ("", "", "unit"), table
+
+
+def treatment(
+    compared: Comparison, steel_s_max_pct: float, works: Profile | None = None
+) -> Treatment:
+    """What a treatment costs, and what it saves, per t of steel: does it pay?
+
+    Parameters
+    ----------
+    compared : Comparison of hot_metal.compare()
+    steel_s_max_pct : sulphur that the steel may hold, 0.0005 to 0.2 mass %
+    works : Profile with prices; default that of load_profile()
+
+    Returns
+    -------
+    Treatment
+        The hot metal bought is that before the treatment, with what is drawn off with the slag.
+        Minutes at the station and waste are not in it.
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> from steelthermo import hot_metal
+    >>> from steelthermo.streams import LiquidMetal
+    >>> metal = LiquidMetal(1000, load_profile().hot_metal.analysis_pct | {"S": 0.03}, 1340)
+    >>> stage = desulphurise(metal, dose(metal, 0.005, {"magnesium": 1}))
+    >>> found = treatment(compare(metal, stage, steel_s_max_pct=0.012), 0.012)
+    >>> found.cost > 0.0
+    True
+    """
+    works = works or load_profile()
+    limit = between("sulphur allowed", steel_s_max_pct, 0.0005, 0.2, "%")
+    prices = dict(works.prices.items())
+    before, after = (account(heat, works) for heat in (compared.without, compared.treated))
+    bought, used = (compared.per_t[k][1] for k in ("hot metal bought", "hot metal"))
+    items = {k: after.money[k] - before.money[k] for k in before.money if k in after.money}
+    if "hot metal" in items:
+        items["hot metal"] += prices["hot_metal"] * (bought - used) / 1000.0
+    keys = {m["title"]: key for key, m in works.materials.items()}
+    keys |= {row["title"]: row["key"] for row in rows("reagents")}
+    metal_kg = compared.stages[0].inputs["hot metal"].mass_kg
+    missing = list(after.unpriced)
+    for stage in compared.stages:
+        for name, solid in stage.inputs.items():
+            if isinstance(solid, Solid) and solid.mass_kg > 0.0:
+                if keys.get(name) in prices:
+                    kg = solid.mass_kg / metal_kg * bought
+                    items[name] = items.get(name, 0.0) + prices[keys[name]] * kg / 1000.0
+                else:
+                    missing.append(name)
+    beyond = [max(s - limit, 0.0) / 0.001 for s in compared.steel_s_pct]
+    if "sulphur" not in prices:
+        missing.append("sulphur beyond the limit")
+    saved = prices.get("sulphur", 0.0) * (beyond[0] - beyond[1])
+    return Treatment(prices.get("currency", "money"), items, saved, tuple(dict.fromkeys(missing)))
+
+
+def break_even_s_pct(
+    reagents: Mapping[str, float],
+    steel_s_max_pct: float,
+    aim_pct: float = 0.005,
+    works: Profile | None = None,
+) -> float:
+    """Sulphur of the hot metal above which its treatment pays.
+
+    Parameters
+    ----------
+    reagents : shares by key, as for hot_metal.dose()
+    steel_s_max_pct : sulphur that the steel may hold, mass %
+    aim_pct : sulphur after the treatment, mass %
+    works : Profile with prices; default that of load_profile()
+
+    Returns
+    -------
+    mass %, between the aim and 0.15
+
+    Raises
+    ------
+    InputError
+        Where sulphur, hot metal or a reagent has no price, or the treatment pays nowhere or
+        everywhere in that range.
+
+    Examples
+    --------
+    >>> from steelthermo.works import load_profile
+    >>> 0.01 < break_even_s_pct({"magnesium": 1}, 0.012, works=load_profile("heron")) < 0.05
+    True
+    """
+    works = works or load_profile()
+    hot, low, high = works.hot_metal, aim_pct + 0.002, 0.15
+    needed = [k for k in ("hot_metal", "sulphur", *reagents) if k not in dict(works.prices.items())]
+    if needed:
+        raise InputError(f"break-even: {', '.join(needed)}: no price stands in [prices].")
+
+    def gain(s_pct):
+        metal = LiquidMetal(1000.0, dict(hot.analysis_pct) | {"S": float(s_pct)}, hot.temp_c)
+        stage = desulphurise(metal, dose(metal, aim_pct, reagents))
+        limits = {"steel_s_max_pct": steel_s_max_pct, "works": works}
+        return treatment(compare(metal, stage, **limits), steel_s_max_pct, works).gain
+
+    if gain(low) > 0.0 or gain(high) < 0.0:
+        word = "everywhere" if gain(low) > 0.0 else "nowhere"
+        raise InputError(f"break-even: the treatment pays {word} from {low:g} to {high:g} % S.")
+    for _ in range(12):  # to 0.00004 %
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if gain(middle) < 0.0 else (low, middle)
+    return 0.5 * (low + high)

@@ -186,10 +186,12 @@ class _Reader:
         return Section("calibrated", values)
 
     def prices(self, given, materials):
-        """Prices, all optional: per t of hot metal, of each material and of CO2, per Nm3 of oxygen,
-        per kWh; and the name of the currency.
+        """Prices, all optional: per t of hot metal, of each material, reagent and of CO2, per Nm3
+        of oxygen, per kWh, per t of steel for 0.001 % of sulphur beyond its limit; and the name of
+        the currency.
         """
-        known, values = ["hot_metal", "oxygen", "electricity", "co2"], {}
+        known, values = ["hot_metal", "oxygen", "electricity", "co2", "sulphur"], {}
+        known += [row["key"] for row in rows("reagents")]
         known += materials if isinstance(materials, dict) else []
         if not isinstance(given, dict):
             given = {}

@@ -4,9 +4,20 @@ the rules stated in the docstrings; prices are invented."""
 import numpy as np
 import pytest
 
+from steelthermo import hot_metal
 from steelthermo.base import InputError, data_path
 from steelthermo.charge import solve
-from steelthermo.heats import account, order_form, order_of, plan_heat, worth
+from steelthermo.heats import (
+    account,
+    break_even_s_pct,
+    levers,
+    order_form,
+    order_of,
+    plan_heat,
+    treatment,
+    worth,
+)
+from steelthermo.streams import LiquidMetal
 from steelthermo.works import load_profile, parse_profile
 
 pytestmark = pytest.mark.filterwarnings("ignore::steelthermo.base.ExtrapolationWarning")
@@ -104,3 +115,54 @@ def test_prices_are_checked():
     for bad, told in (("lime = -1", "prices.lime"), ("gold = 3", "there is no such key")):
         with pytest.raises(InputError, match=told):
             parse_profile(text.replace("lime = 115", bad))
+
+
+def compared(s_pct, works=HERON, limit=0.012):
+    metal = LiquidMetal(1000, HERON.hot_metal.analysis_pct | {"S": s_pct}, 1340)
+    stage = hot_metal.desulphurise(metal, hot_metal.dose(metal, 0.005, {"magnesium": 1}))
+    return hot_metal.compare(metal, stage, steel_s_max_pct=limit, works=works)
+
+
+def test_a_treatment_costs_what_its_masses_cost():
+    """By hand from the masses of the comparison and the prices of the profile."""
+    found, prices = compared(0.03), HERON.prices
+    money = treatment(found, 0.012, HERON)
+    more = {k: b - a for k, (a, b) in found.per_t.items()}
+    kwh = 0.001 * account(found.treated, HERON).electricity_kwh_t * prices.electricity * 1000 - (
+        account(found.without, HERON).electricity_kwh_t * prices.electricity
+    )
+    co2 = account(found.treated, HERON).co2_kg_t - account(found.without, HERON).co2_kg_t
+    by_hand = (
+        (
+            more["hot metal bought"] * prices.hot_metal
+            + more["scrap"] * prices.heavy_scrap
+            + more["lime"] * prices.lime
+            + more["dolomite"] * prices.burnt_dolomite
+            + more["reagents"] * prices.magnesium
+            + co2 * prices.co2
+        )
+        / 1000.0
+        + more["oxygen"] * prices.oxygen
+        + kwh
+    )
+    assert money.cost == pytest.approx(by_hand, abs=1e-6)
+    beyond = (found.steel_s_pct[0] - 0.012) / 0.001
+    assert money.saved == pytest.approx(beyond * prices.sulphur) and money.unpriced == ()
+    assert treatment(found, 0.03, HERON).saved == 0.0
+
+
+def test_the_treatment_begins_to_pay_at_the_break_even():
+    even = break_even_s_pct({"magnesium": 1}, 0.012, works=HERON)
+    gains = [treatment(compared(even + by), 0.012, HERON).gain for by in (-0.001, 0.001)]
+    assert gains[0] < 0.0 < gains[1]
+
+
+def test_without_prices_no_money_is_told():
+    dunlin = load_profile("dunlin")
+    money = treatment(compared(0.03, dunlin), 0.012, dunlin)
+    assert money.items == {} and "magnesium granules" in money.unpriced
+    with pytest.raises(InputError, match="magnesium: no price"):
+        break_even_s_pct({"magnesium": 1}, 0.012, works=dunlin)
+    assert set(levers(dunlin).values()) == {0.0}
+    signs = {what: np.sign(x) for what, x in levers(HERON).items()}
+    assert signs["hot metal 10 °C hotter"] == signs["end aimed at 10 °C lower"] == 1.0

@@ -9,6 +9,7 @@ import numpy as np
 from ... import hot_metal
 from ...base import InputError
 from ...coursekit.panel import style
+from ...heats import treatment
 from ...hot_metal import desulphurise, into_vessel, oxidise, product_factor
 from ...streams import LiquidMetal
 from ...works import plant_value
@@ -229,6 +230,21 @@ def moved(record):
     ]
 
 
+def _money(record):
+    """Rows of what the treatment costs and saves; none where nothing has a price."""
+    works = record.comparison.without.plan.works
+    money = treatment(record.comparison, record.at.limit_pct, works)
+    if not money.items:
+        return []
+    unit = f"{money.currency}/t"
+    without = f"not counted: {', '.join(money.unpriced)}" if money.unpriced else "per t of steel"
+    return [
+        ("money: what the treatment costs", f"{money.cost:+.2f}", unit, without),
+        ("money: sulphur beyond the limit that it saves", f"{money.saved:+.2f}", unit),
+        ("money: gain by the treatment", f"{money.gain:+.2f}", unit, "above zero it pays"),
+    ]
+
+
 def numbers(record):
     c, last = record.comparison, record.stages[-1].metal
     low, high = zip(*c.partition_published, strict=True)
@@ -259,6 +275,7 @@ def numbers(record):
     for name, label, unit in ITEMS:
         both = ", ".join(f"{x:.2f}" for x in c.per_t[name])
         rows.append((f"{label}: untreated, treated", both, f"{unit}/t", "per t of steel"))
+    rows += _money(record)
     rows += [
         (
             "phosphorus partition needed: untreated, treated",
