@@ -3,9 +3,11 @@
 Prices stand in the section [prices] of a works profile, by the names of its materials and of
 `hot_metal` (per t), `oxygen` (per Nm3) and `electricity` (per kWh), and `co2` (per t); of reagents
 (per t); `sulphur` is what a tonne of steel is worth less for each 0.001 % beyond its limit. What
-has no price is not counted, and said so. Boundary, as works usually draw it for the vessel alone: carbon
-that leaves with the gas counts as CO2 whoever burns it; the making of hot metal, lime and oxygen is
-not in it, but for the electricity of the oxygen.
+has no price is not counted, and said so.
+
+Boundary, as works usually draw it for the vessel alone: carbon that leaves with the gas counts as
+CO2 whoever burns it; the making of hot metal, lime and oxygen is not in it, but for the electricity
+of the oxygen.
 """
 
 from collections.abc import Mapping
