@@ -10,13 +10,11 @@ CO2 whoever burns it; the making of hot metal, lime and oxygen is not in it, but
 of the oxygen.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from ..base import InputError, Record, between, molar_mass, rows, value
 from ..charge import Charge, solve
-from ..hot_metal import Comparison, compare, desulphurise, dose
-from ..streams import LiquidMetal, Solid
 from ..works import Profile, load_profile
 
 
@@ -171,9 +169,7 @@ class Treatment(Record):
         return "a treatment of hot metal in money", ("", "", "unit"), table
 
 
-def treatment(
-    compared: Comparison, steel_s_max_pct: float, works: Profile | None = None
-) -> Treatment:
+def treatment(compared: Record, steel_s_max_pct: float, works: Profile | None = None) -> Treatment:
     """What a treatment costs, and what it saves, per t of steel: does it pay?
 
     Parameters
@@ -194,7 +190,7 @@ def treatment(
 
     Examples
     --------
-    >>> from steelthermo import hot_metal
+    >>> from steelthermo.hot_metal import compare, desulphurise, dose
     >>> from steelthermo.streams import LiquidMetal
     >>> metal = LiquidMetal(1000, load_profile().hot_metal.analysis_pct | {"S": 0.03}, 1340)
     >>> stage = desulphurise(metal, dose(metal, 0.005, {"magnesium": 1}))
@@ -216,7 +212,7 @@ def treatment(
     missing = list(after.unpriced)
     for stage in compared.stages:
         for name, solid in stage.inputs.items():
-            if isinstance(solid, Solid) and solid.mass_kg > 0.0:
+            if hasattr(solid, "material") and solid.mass_kg > 0.0:
                 if keys.get(name) in prices:
                     kg = solid.mass_kg / metal_kg * bought
                     items[name] = items.get(name, 0.0) + prices[keys[name]] * kg / 1000.0
@@ -230,52 +226,52 @@ def treatment(
 
 
 def break_even_s_pct(
-    reagents: Mapping[str, float],
+    compared: Callable[[float], Record],
     steel_s_max_pct: float,
-    aim_pct: float = 0.005,
+    low_pct: float = 0.01,
     works: Profile | None = None,
 ) -> float:
     """Sulphur of the hot metal above which its treatment pays.
 
     Parameters
     ----------
-    reagents : shares by key, as for hot_metal.dose()
+    compared : called with sulphur of the hot metal, mass %: the Comparison of hot_metal.compare()
     steel_s_max_pct : sulphur that the steel may hold, mass %
-    aim_pct : sulphur after the treatment, mass %
+    low_pct : the least sulphur tried, mass %, above what the treatment aims at
     works : Profile with prices; default that of load_profile()
 
     Returns
     -------
-    mass %, between the aim and 0.15
+    mass %, from low_pct to 0.1
 
     Raises
     ------
     InputError
-        Where sulphur, hot metal or a reagent has no price, or the treatment pays nowhere or
-        everywhere in that range.
+        Where something of it has no price, or the treatment pays nowhere or everywhere there.
 
     Examples
     --------
+    >>> from steelthermo.hot_metal import compare, desulphurise, dose
+    >>> from steelthermo.streams import LiquidMetal
     >>> from steelthermo.works import load_profile
-    >>> 0.01 < break_even_s_pct({"magnesium": 1}, 0.012, works=load_profile("heron")) < 0.05
-    True
+    >>> works = load_profile("heron")
+    >>> def made(s_pct):
+    ...     metal = LiquidMetal(1000, dict(works.hot_metal.analysis_pct) | {"S": s_pct}, 1340)
+    ...     stage = desulphurise(metal, dose(metal, 0.005, {"magnesium": 1}))
+    ...     return compare(metal, stage, steel_s_max_pct=0.012, works=works)
+    >>> round(break_even_s_pct(made, 0.012, works=works), 3)
+    0.014
     """
     works = works or load_profile()
-    hot, low, high = works.hot_metal, aim_pct + 0.002, 0.15
-    needed = [k for k in ("hot_metal", "sulphur", *reagents) if k not in dict(works.prices.items())]
-    if needed:
-        raise InputError(f"break-even: {', '.join(needed)}: no price stands in [prices].")
-
-    def gain(s_pct):
-        metal = LiquidMetal(1000.0, dict(hot.analysis_pct) | {"S": float(s_pct)}, hot.temp_c)
-        stage = desulphurise(metal, dose(metal, aim_pct, reagents))
-        limits = {"steel_s_max_pct": steel_s_max_pct, "works": works}
-        return treatment(compare(metal, stage, **limits), steel_s_max_pct, works).gain
-
-    if gain(low) > 0.0 or gain(high) < 0.0:
-        word = "everywhere" if gain(low) > 0.0 else "nowhere"
+    low, high = between("least sulphur", low_pct, 0.001, 0.09, "%"), 0.1
+    first, last = (treatment(compared(s), steel_s_max_pct, works) for s in (low, high))
+    if first.unpriced:
+        raise InputError(f"break-even: {', '.join(first.unpriced)}: no price stands in [prices].")
+    if first.gain > 0.0 or last.gain < 0.0:
+        word = "everywhere" if first.gain > 0.0 else "nowhere"
         raise InputError(f"break-even: the treatment pays {word} from {low:g} to {high:g} % S.")
-    for _ in range(12):  # to 0.00004 %
+    for _ in range(12):  # to 0.00003 %
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if gain(middle) < 0.0 else (low, middle)
+        pays = treatment(compared(middle), steel_s_max_pct, works).gain > 0.0
+        low, high = (low, middle) if pays else (middle, high)
     return 0.5 * (low + high)
