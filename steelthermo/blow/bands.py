@@ -119,6 +119,7 @@ def band(
     names: Sequence | None = None,
     parameters: Amounts | None = None,
     ends: Mapping | None = None,
+    together: bool = True,
     **options: object,
 ) -> Band:
     """A heat with its band: every named parameter at low, start and high, see combinations(). All
@@ -131,6 +132,8 @@ def band(
     names : parameters to vary (default: all)
     parameters : values instead of the start values
     ends : (low, high) by name instead of the band of the table
+    together : False runs each parameter alone only, which is what effects() and tuned_band() ask
+        for, in two thirds of the time
     options : as in blow.solve(): pattern, oxygen_nm3, additions, step_min
 
     Returns
@@ -157,6 +160,8 @@ def band(
         raise InputError("band: no parameter was named; at least one is needed.")
     middle = start(parameters)
     levels = combinations(len(names))
+    if not together:
+        levels = levels[np.abs(levels).sum(axis=1) <= 1]
     values = dict(middle)
     for i, name in enumerate(names):
         low, high = (

@@ -62,3 +62,19 @@ def test_the_same_draws_every_time(bands):
     heat, raw, tuned = bands
     again = blow.tuned_band(raw, heat, step_min=0.5)
     assert np.array_equal(again.levels, tuned.levels)
+
+
+def test_each_parameter_alone_is_enough_for_effects_and_the_tuned_band():
+    names = ("critical_carbon_pct", "slag_exchange", "silicon_per_min", "p_partition_factor")
+    whole, alone = (blow.band(names=names, step_min=0.5, together=t) for t in (True, False))
+    assert len(alone.levels) == 9 < len(whole.levels)
+    np.testing.assert_array_equal(alone.time_min, whole.time_min)
+    for quantity in ("C", "FeO"):
+        found, known = alone.effects(quantity), whole.effects(quantity)
+        assert list(found) == list(known)
+        for name, pair in known.items():
+            assert found[name] == pytest.approx(pair, rel=1e-9, abs=1e-12)
+        low, high = (
+            blow.tuned_band(b, step_min=0.5, draws=10).envelope(quantity) for b in (alone, whole)
+        )
+        np.testing.assert_allclose(low, high, rtol=1e-9)

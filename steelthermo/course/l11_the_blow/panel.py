@@ -176,8 +176,9 @@ def _band(frozen, at):
         "oxygen_nm3": heat.oxygen_nm3,
         "step_min": STEP_MIN,
     }
-    band = raw = blow.band(heat, works, **options)
-    if at.sure == "tuned":
+    tuned = at.sure == "tuned"
+    band = raw = blow.band(heat, works, together=not tuned, **options)
+    if tuned:
         band = blow.tuned_band(raw, heat, works, **options)
     keys = (*(line[1] for line in LINES), "CO2")
     drawn = {key: (band.middle(key), *band.envelope(key)) for key in keys}
