@@ -449,6 +449,7 @@ OTHER_FILES = {
     "course/test_problems": "all problems",
     "course/test_questions": "the questions of all lessons",
     "course/test_sound_problems": "all problems",
+    "course/test_told_facts": "statements of lessons that were once wrong",
     "course/test_wording": "all that a learner reads",
     "course/test_works": "problems at other works",
     "jet/test_nozzle_coolprop": "needs a package of its own",
