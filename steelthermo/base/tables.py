@@ -7,6 +7,7 @@ practice' (a rule of the trade, no source), 'memory' (recalled, to be confirmed)
 where anything comes from, worst(x) the weakest of it.
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache, cached_property
@@ -50,10 +51,14 @@ class Source(Record):
     read_in: str
 
     def __str__(self):
-        named = "" if self.authors in ("none", "none named", "authors not noted") else self.authors
-        year = "" if self.year in ("none", "not noted") else f"({self.year})"
-        who = " ".join(filter(None, (named, year)))
-        return f"{who}{': ' if who else ''}{self.title}. {self.published_in}.{self.seen}"
+        who = " ".join(filter(None, (_known(self.authors), _known(self.year) and f"({self.year})")))
+        said = ". ".join(filter(None, (self.subject, _known(self.published_in))))
+        return f"{who}{': ' if who and said else ''}{said}.{self.seen}"
+
+    @property
+    def subject(self) -> str:
+        """Its title, or in square brackets what it is about, where the title was not seen."""
+        return re.sub(r"\[title not noted(?:: )?(.*)\]", r"[\1]", self.title).replace("[]", "")
 
     @property
     def status(self) -> str:
@@ -68,6 +73,11 @@ class Source(Record):
         if self.read_in.startswith("abstract"):
             return " [abstract]"
         return " [second-hand]" if self.status == "second-hand" else ""
+
+
+def _known(text):
+    """What a source says of itself, '' where it was not noted or is not shown."""
+    return "" if re.search(r"\bnot (noted|shown)\b|^no(ne)?\b", text) else text
 
 
 @dataclass(frozen=True, repr=False)

@@ -54,7 +54,7 @@ def _amount(row):
 def _figure(row):
     """The same with its source."""
     source = _FIGURES.provenance_of(row).source
-    origin = "not verified" if row["source"] == "memory" else f"{source.title}, {row['place']}"
+    origin = "not verified" if row["source"] == "memory" else f"{source.subject}, {row['place']}"
     note = "" if row["note"] == "none" else f"; {translated(row['note'])}"
     return f"{_amount(row)} ({origin}{note})."
 

@@ -48,7 +48,7 @@ def _read():
     hazards = [caution(r["hazard"]) for r in card.rows if r["hazard"] != "none"]
     found = [*map(card.provenance_of, card.rows), *(hazard.provenance[0] for hazard in hazards)]
     sources = dict.fromkeys(p.source for p in found if p.status in VERIFIED)
-    return "; ".join(f"{source.authors}, {source.title}" for source in sources)
+    return "; ".join(f"{source.authors}, {source.subject}" for source in sources)
 
 
 def visit_card_html():

@@ -890,7 +890,7 @@ def test_other_published_data_of_a_panel(name):
         moving += "With the kit's own data: the same as" not in panel.text
         assert panel.alt_text.endswith(panel.text)
         panel._fill_sources()
-        assert str(found[0].source.title) in panel._origin.value.partition("Everything else")[
+        assert str(found[0].source.subject) in panel._origin.value.partition("Everything else")[
             0
         ].replace("&amp;", "&").replace("&#x27;", "'")
         case, settings = panel.share(), panel.settings
