@@ -31,18 +31,20 @@ AIM_PPM = 30.0  # of the purity named in the numbers
 
 def given(works):
     """The works; scrap, kg per t of steel, that its full balance loses by each purity of
-    BALANCED; O2 it needs with pure oxygen, Nm3/t.
+    BALANCED; O2 it needs with pure oxygen, Nm3/t; hot metal and scrap of its usual heat, t per t.
     """
     heats = charge.solve(
         works,
         oxygen_pct={"O2": BALANCED, "N2": 100.0 - BALANCED, "Ar": 0.0 * BALANCED},
         infeasible="mark",
     ).for_tap(1.0)
+    usual = charge.solve(works).for_tap(1.0)
     scrap = np.where(heats.feasible, heats.scrap.mass_kg, np.nan)
     return (
         works,
         scrap[-1] - scrap,
         float(np.broadcast_to(heats.oxygen.nm3["O2"], BALANCED.shape)[-1]),
+        (usual.hot_metal.mass_kg / 1000.0, usual.scrap.mass_kg / 1000.0),
     )
 
 
@@ -50,7 +52,9 @@ def controls(given):
     return {"oxygen_nm3_t": {"default": given[2]}, "coefficients": {"choices": sorted(SETS)}}
 
 
-Shown = namedtuple("Shown", "here air many ppm other_ppm curve_ppm aim_purity_pct lost_kg")
+Shown = namedtuple(
+    "Shown", "here air many ppm other_ppm curve_ppm aim_purity_pct lost_kg charge_ppm"
+)
 
 
 def compute(given, at):
@@ -83,6 +87,7 @@ def compute(given, at):
         np.maximum(PPM * many.nitrogen_pct, 0.1 * LEAST_PPM),
         purity_for_nitrogen_pct(*aim, coefficients=at.coefficients),
         given[1],
+        given[3][0] * at.hot_metal_n_ppm + given[3][1] * at.scrap_n_ppm,
     )
 
 
@@ -150,8 +155,12 @@ def _nitrogen(fig):
         note(ax, 1.02, middle, name, transform=across, va="center")
     ceiling = style.line(ax, 2, REST, 1.0 + 0 * REST, marks=4)
     mark = _mark(ax)
+    (brought,) = ax.plot([80.0, 0.05], [1.0, 1.0], linestyle=":", color=style.INK, linewidth=1.2)
+    told = note(ax, 0.02, 1.0, "charge brings", transform=ax.get_yaxis_transform(), va="bottom")
 
     def show(record):
+        brought.set_ydata([record.charge_ppm] * 2)
+        told.set_y(record.charge_ppm)
         ceiling.set_ydata(record.curve_ppm)
         rest, height = 100.0 - record.here.purity_pct, max(record.ppm, LEAST_PPM)
         mark(rest, height, f"{record.ppm:.0f} ppm", height * 1.12, rest <= 0.4)
@@ -175,7 +184,8 @@ def sentence(record):
         f"and the nitrogen ceiling is {record.ppm:.0f} ppm (other set: {record.other_ppm:.0f} "
         "ppm). "
         f"Air would carry off {air.heat_mj_t:.0f} MJ/t ({air.scrap_kg_t:.0f} kg of scrap) and "
-        f"allow {PPM * air.nitrogen_pct:.0f} ppm."
+        f"allow {PPM * air.nitrogen_pct:.0f} ppm. Hot metal and scrap bring "
+        f"{record.charge_ppm:.0f} ppm: what the boil does not wash out stays above the ceiling."
     )
 
 
@@ -190,6 +200,7 @@ def numbers(record):
         nitrogen in the gas at the bath | {here.n2_atm:.4f} | atm
         nitrogen ceiling, this set | {record.ppm:.1f} | ppm
         nitrogen ceiling, other set | {record.other_ppm:.1f} | ppm
+        nitrogen that hot metal and scrap bring | {record.charge_ppm:.0f} | ppm | not verified
         """),
         (
             f"purity for a ceiling of {AIM_PPM:.0f} ppm",
@@ -214,7 +225,8 @@ def alt(record):
         f"{_short(here.scrap_kg_t)} kg/t. Squares show the full balance of the works. "
         "Right: ceiling of nitrogen in the steel against the oxygen, on stretched scales, with "
         "grey bands for oxygen steel, 30 to 40 ppm, and air-blown steel, "
-        f"100 to 200 ppm, not verified; here {record.ppm:.0f} ppm."
+        f"100 to 200 ppm, not verified; here {record.ppm:.0f} ppm. Dotted, what hot "
+        f"metal and scrap bring: {record.charge_ppm:.0f} ppm."
     )
 
 

@@ -200,3 +200,12 @@ def test_squares_are_the_full_balance(panel):
     at = BALANCED.tolist().index(40.0)
     assert panel.result.lost_kg[at] == pytest.approx(scrap[1] - scrap[0], rel=1e-9)
     assert 60.0 < panel.result.lost_kg[at] < 130.0
+
+
+def test_the_charge_brings_nitrogen_above_the_ceiling(panel):
+    """Own sum for the usual heat: 0.845 t of hot metal and 0.244 t of scrap per t of steel."""
+    panel.reset()
+    panel.set(hot_metal_n_ppm=50.0, scrap_n_ppm=100.0)
+    assert panel.result.charge_ppm == pytest.approx(0.845 * 50.0 + 0.244 * 100.0, rel=0.01)
+    assert panel.result.charge_ppm > 3.0 * panel.result.ppm
+    assert "Hot metal and scrap bring 67 ppm" in panel.text
