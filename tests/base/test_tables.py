@@ -65,9 +65,9 @@ def test_no_blank_cell_and_no_ragged_row(path):
             f"{path.name} line {number}: {len(row)} cells under {len(head)} heads"
         )
         for column, cell in zip(head, row, strict=True):
-            assert cell == cell.strip() != "", (
+            assert cell == cell.strip() and (cell or path in INVENTED), (
                 f"{path.name} line {number}, {column}: blank, or blanks around {cell!r}"
-            )
+            )  # in a log a blank is a reading that nobody took
             assert cell.lower() not in ("nan", "inf", "-inf", "infinity"), (
                 f"{path.name} line {number}, {column}: {cell}"
             )
