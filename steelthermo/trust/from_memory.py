@@ -17,6 +17,7 @@ from ..slag import (
 from ..thermo import heat_content, oxygen_with_carbon
 from ..works import Profile, inputs, load_profile, plan_limits, plan_values
 from .disagreement import content_by_equation, differences, end_heat_capacity_kj_c
+from .rests_on import RESULTS, rests_on
 from .uncertainty import effects as effects_of_spreads
 
 _WORDS = ("what", "title", "help", "fact", "says", "hazard", "note", "term", "quantity")
@@ -38,7 +39,7 @@ class Recalled(Record):
     """One row that was not read anywhere. table; name; what; value (None where a row holds
     several); unit; status: 'memory' or 'common practice'; feeds: what it is used for; effect: its
     size in words, 'none known' where it was not worked out; size_c: effect on the end temperature,
-    degC, or None; provenance.
+    degC, or None; weight: its largest effect over what that result is uncertain by; provenance.
     """
 
     table: str
@@ -50,6 +51,7 @@ class Recalled(Record):
     feeds: str
     effect: str
     size_c: float | None
+    weight: float
     provenance: tuple
 
 
@@ -178,14 +180,12 @@ def _practice_beside(charge):
 
 def recalled(works: Profile | None = None) -> tuple:
     """Every row of every table that rests on memory or common practice, those with the largest
-    effect on
-    the end temperature first.
+    effect first: against what the result that they move is uncertain by anyway.
 
     The effects are those of the works' planned heat: of a step in each works value at the same
-    scrap
-    with lime, dolomite and oxygen to their aims, of other data where the balance uses recalled
-    ones, of
-    the ends of the band for parameters of the blow.
+    scrap with lime, dolomite and oxygen to their aims, of other data where the balance uses
+    recalled ones, of the ends of the band for parameters of the blow; for all others those of
+    rests_on(), on the main result that they move most.
 
     Parameters
     ----------
@@ -199,16 +199,24 @@ def recalled(works: Profile | None = None) -> tuple:
     --------
     >>> row = next(r for r in recalled() if r.table == "slag_models")
     >>> row.what, row.value, row.unit
-    ('CaO 0', 20.7, 'cm3/mol')
+    ('P2O5 0', 65.7, 'cm3/mol')
     """
     effects = _effects(works or load_profile())
+    most = {}
+    for move in (m for key in reversed(RESULTS) for m in rests_on(key).moves):
+        if move.size >= getattr(most.get((move.table, move.row)), "size", 0.0):
+            most[move.table, move.row] = move
     out = []
     for table, told in registry().items():
-        for row in rows(table):
+        for row in rows(table) if table != "what_moves" else ():
             if row.get("status") in ("memory", "common practice"):
                 columns = told["key"].split()
                 name = " ".join(str(row[c]) for c in columns if row[c] not in (None, "none"))
                 words, size = effects.get((table, name), ("none known", None))
+                weight, move = abs(size or 0.0) / RESULTS["end_temp_c"][2], most.get((table, name))
+                if move:
+                    weight = max(weight, move.size)
+                    words = move.told if words == "none known" else f"{words}; {move.told}"
                 text = next(
                     (
                         str(row[c])
@@ -230,7 +238,8 @@ def recalled(works: Profile | None = None) -> tuple:
                         told["feeds"],
                         words,
                         size,
+                        weight,
                         source,
                     )
                 )
-    return tuple(sorted(out, key=lambda r: (-abs(r.size_c or 0.0), r.effect == "none known")))
+    return tuple(sorted(out, key=lambda r: (-r.weight, r.effect == "none known")))

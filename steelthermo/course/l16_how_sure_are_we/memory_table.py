@@ -4,11 +4,26 @@ effect on a heat first.
 
 from html import escape
 
+from ...base import STATUSES, table
 from ...coursekit.page import Pages
-from ...trust import recalled
+from ...trust import RESULTS, recalled, rests_on
 
 TITLE = "What rests on memory or on common practice"
 _HEADS = ("table", "name", "what", "value", "status", "effect on a heat", "feeds")
+
+
+MAP = "What the main results rest on: how many figures of each status move them"
+
+
+def map_of_results():
+    """The map as a table: a line for each main result of a heat of Heron Works."""
+    lines = []
+    for key in RESULTS:
+        found = rests_on(key)
+        largest = found.unverified[0].told if found.unverified else "none"
+        lines.append((found.what, *found.counts.values(), found.worst, largest))
+    heads = ("result", *STATUSES, "rests on", "largest of those not verified")
+    return table(heads, lines, "Each figure shifted, one at a time")
 
 
 class RecalledTable(Pages):
@@ -24,7 +39,8 @@ class RecalledTable(Pages):
             ("status", "Status", [(s, s) for s in ("memory", "common practice")]),
             ("effect", "Effect on a heat", [("worked out", True), ("none known", False)]),
         ]
-        super().__init__(TITLE, _HEADS, menus)
+        notes = f"<details><summary>{MAP}</summary>{map_of_results()}</details>"
+        super().__init__(TITLE, _HEADS, menus, notes=notes)
 
     def select(self, text, order, table=None, status=None, effect=None):
         """Rows that fit."""
