@@ -12,13 +12,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from ..answers import clip, say
+from ..paper import EXAM_FILE
 from ..sheet import LIMIT_BYTES, SHEET_ENDINGS, TWIN_ENDING, SheetError, sheet_bytes, sheet_limits
 
 DEPTH = 40  # folders inside each other
 ZIP_BYTES, ZIP_DIRECTORY_BYTES = 256 * 2**20, 2**20
 ZIP_MEMBERS, ZIP_UNPACKED = 5000, 512 * 2**20
 _HEAD = 4096  # bytes by which a sheet of another name is recognised
-_SETTINGS = ("course.toml", "works.toml", "class.csv")  # found by their names elsewhere
+_SETTINGS = ("course.toml", "works.toml", "class.csv", EXAM_FILE)  # found by their names elsewhere
 _MOUNT_POINT = 0xA0000003  # what Windows calls a junction: os.walk follows it before Python 3.12
 _ZIP_FAULTS = (
     zipfile.BadZipFile,
