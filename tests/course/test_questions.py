@@ -6,12 +6,14 @@ import json
 import re
 from pathlib import Path
 
+import page_sums
 import pytest
+from leaving_out import accepted
 
 from steelthermo.course import steel
 from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.panel import computed
-from steelthermo.coursekit.problems import DEFAULT_COURSE, check, draw
+from steelthermo.coursekit.problems import DEFAULT_COURSE, check, draw, step_values
 from steelthermo.works import WORKS, load_profile
 
 LESSONS = Path(__file__).parents[2] / "lessons"
@@ -77,3 +79,26 @@ def test_another_course_key_draws_other_numbers():
     steel()
     question = next(q for q in STEEL.questions if q.given)
     assert draw(question, "Ada").given != draw(question, "Bram", DEFAULT_COURSE).given
+
+
+@pytest.mark.parametrize("learners", [5, pytest.param(200, marks=pytest.mark.long)])
+def test_nothing_left_out_is_accepted_and_sums_are_true(learners):
+    for question in STEEL.questions:
+        if not question.number:
+            continue
+        assert not accepted(question, learners), question.key
+        told = draw(question, "Ada").worked_text()
+        assert all(found.true for found in page_sums.sums(told)), told
+
+
+def test_steps_of_the_examples_are_true_to_the_digits_shown():
+    read = 0
+    for problem in STEEL.problems:
+        for n in range(5 if problem.steps else 0):
+            known = step_values(problem.steps, draw(problem, f"Learner {n}").given)
+            for step in problem.steps:
+                line = f"{step.written(known)} = {step.value_text(known[step.called])}"
+                found = page_sums.sums(line)
+                read += len(found)
+                assert all(one.true for one in found), line
+    assert read > 200

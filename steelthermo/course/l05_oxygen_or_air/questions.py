@@ -1,5 +1,7 @@
 """Calculations of the questions of lesson 05; their words stand in questions.toml."""
 
+from math import sqrt
+
 from ...coursekit.problems import read_questions
 
 QUESTIONS = read_questions(
@@ -7,6 +9,6 @@ QUESTIONS = read_questions(
     __file__,
     {
         "purer": lambda record: record.ppm,
-        "times": lambda purity_pct: ((100.0 - purity_pct) / 0.5) ** 0.5,
+        "times": lambda purity_pct: sqrt((100.0 - purity_pct) / 0.5),
     },
 )

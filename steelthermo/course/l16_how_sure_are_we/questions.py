@@ -1,5 +1,7 @@
 """Calculations of the questions of lesson 16; their words stand in questions.toml."""
 
+from math import hypot
+
 from ...coursekit.problems import read_questions
 
 QUESTIONS = read_questions(
@@ -7,6 +9,6 @@ QUESTIONS = read_questions(
     __file__,
     {
         "silicon": lambda record: record.heats.spread("temperature"),
-        "together": lambda a, b: (a * a + b * b) ** 0.5,
+        "together": lambda a, b: hypot(a, b),
     },
 )

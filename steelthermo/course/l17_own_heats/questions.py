@@ -1,5 +1,7 @@
 """Calculations of the questions of lesson 17; their words stand in questions.toml."""
 
+from math import sqrt
+
 from ...coursekit.problems import read_questions
 
 QUESTIONS = read_questions(
@@ -7,6 +9,6 @@ QUESTIONS = read_questions(
     __file__,
     {
         "loss": lambda record: record.means["temperature"],
-        "chance": lambda n, scatter: scatter / n**0.5,
+        "chance": lambda n, scatter: scatter / sqrt(n),
     },
 )
