@@ -102,6 +102,8 @@ def parse(
     if text.count("\n") > MOST_ROWS + 1000:
         raise InputError(f"{name}: it has more than {MOST_ROWS} rows; give it in parts.")
     delimiter, table, remarks = table_of(text)
+    if text.startswith("PK\x03\x04"):
+        raise InputError(f"{name}: this is a spreadsheet's own file; save it as CSV first.")
     if not table:
         raise InputError(f"{name}: it is empty; `steelthermo plan --log` writes a form to fill in.")
     reader = _Reader(name, works, delimiter != ",", notes)
@@ -221,6 +223,9 @@ class _Reader:
         kept, name = self.kept, self.name
         if not kept:
             told = "".join(f"\n  line {x.line}: {x.reason}" for x in self.out[:10])
+            told = (
+                told or " No row of figures stands below the head; is a quotation mark left open?"
+            )
             raise InputError(f"{name}: no heat is left.{told}")
         date = np.array([r.get("date", "NaT") for r in kept], "datetime64[m]")
         if np.isnat(date).any() and not np.isnat(date).all():

@@ -5,8 +5,8 @@ import numpy as np
 import pytest
 
 from steelthermo.base import InputError
+from steelthermo.heats import open_heat, reading
 from steelthermo.heats import log as logs
-from steelthermo.heats import reading
 from steelthermo.works import load_profile
 
 HEAD = [
@@ -131,6 +131,15 @@ def test_double_heats_second_blows_and_outliers():
         (text(changed("1", end_temp_c="cold")), "no heat is left.*'cold' is no number"),
         ("# rename: x\n" + text(ROW), "rename: your name = our name"),
         (text(["text", "date", "m"] + ["kg"] * 9, ROW), r"line 2 \(units\): hot_metal_kg"),
+        (
+            "Schmelze;Roheisen t;O2\n1;160;9300",
+            "heat is missing.*hot_metal_kg is missing.*'Schmelze",
+        ),
+        ("炉号,铁水\n1,2", "end_temp_c is missing.*# rename: 炉号 = heat"),
+        ("PK\x03\x04\x14", "a spreadsheet's own file; save it as CSV"),
+        (text(['"1', *ROW[1:]], ROW), "is a quotation mark left open"),
+        (text(changed("1", hot_metal_kg="160")), "160 kg was given; allowed is 1000 to 500000"),
+        (text(changed("1", end_temp_c="3011")), "3011 °C was given; allowed is 1450 to 1800"),
     ],
 )
 def test_what_cannot_be_read_is_told(given, told):
@@ -159,3 +168,23 @@ def test_a_wrong_column_is_told_with_those_near_it():
         log.of("end_temp")
     assert "1 heat" in repr(log)
     assert not logs.outlying(np.ones(30)).any()
+
+
+def test_formulas_and_markup_in_a_name_stay_text():
+    names = ['=HYPERLINK("x")', "<script>alert(1)</script>", "@SUM(1)"]
+    log = reading.parse(text(*(changed(n.replace(",", "")) for n in names)))
+    assert log.heat.tolist() == names
+    opened = open_heat(log, names[1])
+    assert "<script>" not in opened._repr_html_() and "&lt;script&gt;" in opened._repr_html_()
+    cells = ["=A1*2", "@SUM(1)", "-2+3", "nan", "1e400", "0x10"]
+    log = reading.parse(text(changed("good"), *(changed(c, oxygen_nm3=c) for c in cells)))
+    assert log.heat.tolist() == ["good"]
+    assert all("is no number" in x.reason or "allowed is" in x.reason for x in log.set_aside)
+    assert [x.line for x in log.set_aside] == [3, 4, 5, 6, 7, 8]
+
+
+def test_progress_is_told():
+    told = []
+    rows = [changed(str(i)) for i in range(2500)]
+    assert len(reading.parse(text(*rows), progress=told.append)) == 2500
+    assert told == [1000, 2000]
