@@ -257,8 +257,16 @@ def plan_heat(order: Order) -> HeatPlan:
         p_pct,
         band,
         chance,
-        tuple(dict.fromkeys(str(w.message) for w in caught)),
+        (*_beyond(order, p_pct), *dict.fromkeys(str(w.message) for w in caught)),
     )
+
+
+def _beyond(order, p_pct):
+    """What to say where phosphorus is expected above its limit."""
+    if p_pct <= order.end_p_pct:
+        return ()
+    told = f"Phosphorus is expected at {p_pct:.4f} %, above the {order.end_p_pct:.4f} % allowed."
+    return (f"{told} A higher basicity, a colder end or other hot metal brings it down.",)
 
 
 def _round(x, step):

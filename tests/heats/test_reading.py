@@ -5,8 +5,8 @@ import numpy as np
 import pytest
 
 from steelthermo.base import InputError
-from steelthermo.heats import open_heat, reading
 from steelthermo.heats import log as logs
+from steelthermo.heats import open_heat, reading
 from steelthermo.works import load_profile
 
 HEAD = [

@@ -60,6 +60,9 @@ def test_a_calibration_moves_the_plan_and_gives_it_a_band():
     assert fewer / again == pytest.approx(18.0 / 20.0, abs=0.1)
     assert plan.band["temperature"] == 10.0 and 0.0 < plan.p_chance_pct < 100.0
     assert plan.p_pct > 2.0 * plain.p_pct
+    assert plan.p_pct < plan.order.end_p_pct and not any("allowed" in x for x in plan.remarks)
+    less = order_form(works).replace("end_p_pct = 0.012", "end_p_pct = 0.006")
+    assert "above the 0.0060 % allowed" in plan_heat(order_of(less, works)).remarks[0]
 
 
 @pytest.mark.parametrize(
