@@ -10,9 +10,18 @@ import numpy as np
 from ...base import InputError, plus_minus
 from ...charge import solve
 from ...coursekit.panel import style
-from ...heats import UNITS, columns, expected, invented_month, open_heat, read, residual
+from ...heats import (
+    UNITS,
+    columns,
+    expected,
+    invented_month,
+    open_heat,
+    read,
+    residual,
+    start_figures,
+)
 from ...slag import DEFAULTS
-from ..pictures import axes, dot, made_of, note
+from ..pictures import axes, dot, made_of
 
 TITLE = "{question}"
 SIZE_PX = 820, 520
@@ -47,13 +56,8 @@ def given(works):
 def controls(given):
     works, log, days = given
     last = int(days[-1]) + 1
-    own = log.works
-    defaults = {
-        "heat_mj_t": own.losses.heat_mj_t,
-        "co2_pct": own.gas.co2_pct,
-        "ejected_kg_t": own.losses.ejected_kg_t,
-    }
-    return {k: {"default": x} for k, x in defaults.items()} | {
+    own = start_figures(log.works)  # those fitted to its heats, where the profile has them
+    return {k: {"default": float(f"{own[k]:.4g}")} for k in FIGURES} | {
         "first_day": {"high": max(last, 2)},
         "last_day": {"high": max(last, 2), "default": last},
     }
@@ -151,7 +155,7 @@ def _bias(fig):
     ax = axes(
         fig,
         (0.68, 0.43, 0.3, 0.14),
-        "mean over the scatter of one heat",
+        "mean over scatter of one heat, cut off at 3",
         "",
         (-3, 3),
         (len(SHOWN) - 0.4, -0.6),
@@ -162,7 +166,6 @@ def _bias(fig):
     ax.axvline(0.0, color=style.INK, linewidth=1.0)
     bars = style.bars(ax, range(len(SHOWN)), [0] * len(SHOWN), range(len(SHOWN)))
     texts = [style.figures(ax, 0, k, "", va="center", fontsize=8.5) for k in range(len(SHOWN))]
-    note(ax, 0.02, 0.03, "beyond ±3: cut off", fontsize=7.5)
 
     def show(record):
         for bar, text, q in zip(bars, texts, SHOWN, strict=True):

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from steelthermo import course, heats
+from steelthermo.base import data_path
 
 
 @pytest.fixture(scope="module")
@@ -60,3 +61,18 @@ def test_whatever_heat_is_opened_has_its_causes():
     for heat in log.heat[np.argsort(log.of("end_temp_c").filled())[:12]]:
         one = heats.open_heat(log, heat)
         assert np.isfinite([one.left, *(x for _, _, x in one.causes)]).all()
+
+
+@pytest.mark.filterwarnings("ignore::steelthermo.base.ExtrapolationWarning")
+def test_the_sliders_begin_with_what_was_fitted(tmp_path, monkeypatch):
+    text = data_path("heron.toml").read_text(encoding="utf-8") + (
+        "\n[calibrated]\nheats = 400\nheat_mj_t = 77.03\nco2_pct = 11.05\nphosphorus_log = -0.565\n"
+    )
+    (tmp_path / "works.toml").write_text(text, encoding="utf-8")
+    monkeypatch.setenv("STEELTHERMO_PROFILE", str(tmp_path / "works.toml"))
+    (tmp_path / "log.csv").write_bytes(data_path("month_heron_invented.csv").read_bytes())
+    monkeypatch.chdir(tmp_path)
+    panel = course.panel("own_heats")
+    assert panel.settings["heat_mj_t"] == pytest.approx(77.0, abs=0.5)
+    assert panel.settings["phosphorus_log"] == pytest.approx(-0.565, abs=0.011)
+    assert abs(panel.result.means["phosphorus"]) < 0.02
