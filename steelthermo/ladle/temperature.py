@@ -192,7 +192,24 @@ class Path(Record):
     def _shown(self):
         rows = [(s.name, s.temp_c, "°C", s.change_c) for s in self.steps]
         rows = [("tap", self.tap_c, "°C"), *rows, ("liquidus", self.liquidus_c, "°C")]
+        rows.append(("by plant values not verified, ±", self.spread_c, "°C"))
         return "temperature from tap to tundish", ("after", "", "unit", "change, °C"), rows
+
+    @property
+    def spread_c(self) -> Number:
+        """How far the tap temperature hangs on the plant values, degC: the halves of their usual
+        ranges as a root of squares. A works that knows its own has less.
+        """
+        minutes = {"hold_c_min": "waiting", "stir_c_min": "strong stirring"}
+        changes = {s.name: s.change_c for s in self.steps}
+        total = 0.0
+        for key, used in self.assumed.items():
+            p, times = plant_value(key), 1.0
+            if key in minutes:
+                times = np.abs(changes.get(minutes[key], 0.0)) / np.maximum(used, 1e-9)
+            if key != "superheat_c" and np.any(np.asarray(used) > 0.0):  # an aim is no doubt
+                total = total + (times * 0.5 * (p.high - p.low)) ** 2
+        return plain(np.sqrt(total))
 
     @property
     def freezes(self) -> bool | np.ndarray:

@@ -41,6 +41,7 @@ from .oxygen import (
     phosphate_capacity,
     practice,
     sulphide_capacity,
+    sulphide_capacity_band,
     sulphur_partition,
 )
 from .partition_equations import (

@@ -922,3 +922,12 @@ def test_results_know_their_sources():
     assert stage.assumed["recovery_mn_pct"] == 95.0
     for key in ("Mandal 2005", "manganese silicate", "silicomanganese", "tap_drop_c"):
         assert sources(key)
+
+
+def test_how_far_a_tap_temperature_hangs_on_plant_values():
+    """By hand: tap 20 to 50 °C, 30 min of 0.3 to 2 °C, tundish 10 to 35 °C: halves 15, 25.5 and
+    12.5, as a root of squares.
+    """
+    path = ladle.tap_path({"C": 0.16}, hold_min=30.0)
+    assert path.spread_c == pytest.approx((15.0**2 + 25.5**2 + 12.5**2) ** 0.5)
+    assert ladle.tap_path({"C": 0.16}).spread_c == pytest.approx((15.0**2 + 12.5**2) ** 0.5)

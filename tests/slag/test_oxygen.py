@@ -21,6 +21,7 @@ from steelthermo.slag import (
     phosphate_capacity,
     practice,
     sulphide_capacity,
+    sulphide_capacity_band,
     sulphur_partition,
 )
 from steelthermo.slag import property_facts as facts
@@ -168,8 +169,8 @@ def test_phosphate_capacity_lies_where_it_was_measured():
 
 
 def test_arithmetic_of_the_sulphide_capacity():
-    """From memory: log C_S = (22690 - 54640 L)/T + 43.6 L - 25.2, written out. No source was read,
-    nothing is checked.
+    """Sosinsky and Sommerville 1986, second-hand: log C_S = (22690 - 54640 L)/T + 43.6 L - 25.2,
+    written out. This checks the arithmetic alone.
     """
     for temp_c, optical in ((1600, 0.70), (1650, 0.74)):
         T = temp_c + 273.15
@@ -181,6 +182,21 @@ def test_arithmetic_of_the_sulphide_capacity():
         assert math.log10(sulphide_capacity(slag, T, "recommended")) == pytest.approx(
             expected, abs=2e-3
         )
+
+
+def test_the_band_holds_measured_slags():
+    """Hino, Kitagawa, Ban-ya 1993 (tests/reference/check_sulphide_capacity_hino1993.csv, a public
+    transcription of its tables): of 34 points about two thirds lie inside one spread.
+    """
+    path = Path(__file__).parents[1] / "reference" / "check_sulphide_capacity_hino1993.csv"
+    inside = []
+    with path.open(encoding="utf-8", newline="") as file:
+        for r in csv.DictReader(file):
+            slag = {o: float(r[o]) for o in ("CaO", "Al2O3", "SiO2", "MgO")}
+            slag = {o: pct for o, pct in slag.items() if pct > 0.0}
+            low, high = sulphide_capacity_band(slag, float(r["t_k"]))
+            inside.append(low < 10.0 ** float(r["log_cs"]) < high)
+    assert len(inside) == 34 and 0.5 < np.mean(inside) < 0.85
 
 
 def test_sulphur_by_optical_basicity_serves_the_ladle_and_fails_the_converter():

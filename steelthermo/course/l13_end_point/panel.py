@@ -6,7 +6,7 @@ from collections import namedtuple
 
 from ...base import kelvin, plus_minus, quietly, translated
 from ...charge import coolants
-from ...end_point import ELECTROLYTES, decide, usual_slag_kg_t
+from ...end_point import ELECTROLYTES, decide, oxygen_activity, usual_slag_kg_t
 from ...slag import practice
 from ..common import as_rows
 from . import picture
@@ -155,10 +155,22 @@ def numbers(record):
         """),
         ("iron oxides of the slag after it", *_iron_oxides(d.after.slag_kg_t)),
         ("activity of oxygen by the probe", f"{record.oxygen_ppm:.0f}", "ppm"),
+        *_other_zirconia(record.cell),
         *((f"carbon by the probe, {text}", f"{c}", "%") for text, c in found),
         ("uncertainty of the sample, taken as", f"{U_SAMPLE_PCT:g}", "%", "a plant value"),
         *oxidised,
     ]
+
+
+def _other_zirconia(cell):
+    """The same emf by the other law of zirconia: the gap of the two is the error of the probe."""
+    other = {"zirconia": "zirconia, Nagatani", "zirconia, Nagatani": "zirconia"}
+    if cell["electrolyte"] not in other:
+        return []
+    name = other[cell["electrolyte"]]
+    with quietly():
+        ppm = PPM * oxygen_activity(cell["emf_mv"], kelvin(cell["temp_c"]), electrolyte=name)
+    return [(f"the same emf by {name}", f"{ppm:.0f}", "ppm", "the gap is the probe's error")]
 
 
 def _iron_oxides(slag_kg_t):

@@ -23,7 +23,7 @@ from ...ladle import (
     with_oxygen,
 )
 from ...streams import LiquidMetal
-from ...thermo import density_kg_m3
+from ...thermo import density_kg_m3, equilibrium_oxygen
 from ...works import plant_value
 from . import picture
 from .picture import OFF, OVER, RECOVERED, RIGHT, ROWS, STEPS
@@ -199,6 +199,7 @@ def numbers(record):
             "C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15",
         ),
         ("inclusions", stage.bath.words, "", "at equilibrium, pure oxides and manganese silicate"),
+        *_by_itoh(record),
         (
             "effect of additions and deoxidation",
             f"{record.temps[2] - record.temps[1]:+.1f}",
@@ -222,6 +223,21 @@ def numbers(record):
         for e, x in recovery_pct(record.at).items()
     ]
     return rows + _stirred(record)
+
+
+def _by_itoh(record):
+    """Oxygen beside the aluminium of the steel by the kit's set and by that of Itoh: a band."""
+    aluminium = record.steel.analysis_pct.get("Al", 0.0)
+    if not 0.0 < aluminium <= 1.0:
+        return []
+    with quietly():
+        T = kelvin(max(record.temps[3], 1560.0))
+        ours, theirs = (
+            1e4 * equilibrium_oxygen({"Al": aluminium}, T, coefficients=name).o_pct
+            for name in ("jsps", "itoh97")
+        )
+    note = "two published sets; measured steels lie between and above"
+    return [("oxygen beside this aluminium", f"{ours:.1f} to {theirs:.1f}", "ppm", note)]
 
 
 def _stirred(record):
