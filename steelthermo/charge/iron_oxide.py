@@ -2,10 +2,11 @@
 end of a blow, from carbon, temperature, slag and oxygen flow.
 
 The slag that the law is asked for hangs on its own answer, but little: the charge is solved at
-three amounts of iron oxide, the law asked at all three at once, and the parabola through its
-answers gives the amount that it gives back. That is right to 0.03 % and takes one call of the law,
-which is most of the time of a charge (tests/benchmark.py), not a handful. Where the temperature is
-asked for, which hangs on the iron burnt, it is done again nearer to the answer.
+three amounts of iron oxide by one solve (it is linear in their kg), the law asked at all three at
+once, and the parabola through its answers gives the amount that it gives back. That is right to
+0.03 % and takes one call of the law, a third of the time of a charge (tests/benchmark.py), not a
+handful. Where the temperature is asked for, which hangs on the iron burnt, it is done again nearer
+to the answer.
 """
 
 from dataclasses import dataclass
