@@ -98,7 +98,6 @@ def panels(names):
 def exercises(names):
     """Texts of exercises: problems, a right and a wrong answer, hints, the worked solution."""
     from steelthermo.coursekit.page import Home
-    from steelthermo.coursekit.problems import Choice
 
     warnings.simplefilter("ignore")
     for lesson in course.steel().lessons:
@@ -113,12 +112,20 @@ def exercises(names):
         for view in page.views.values():
             for answer in ("1234567", "12 kJ", "word", ""):
                 view.box.value = answer
-                if isinstance(view.problem.answer, Choice):
+                if view.problem.choice:
                     view.choice.value = view.choice.options[0][1]
                 view.check_button.click()
                 yield lesson.name, plain(view.feedback.value).replace("word", "")
             view.box.value = "1"
             _pressed(view.widget, "Ánóthér", "Chéck", "Nót")
+        if lesson.problems and lesson.chain:
+            drill = course.drill(folder)
+            for choice in (1, 2, 3):
+                drill.line.value = choice
+                drill.on_button.click()
+                yield lesson.name, plain(drill.said.value)
+            for text in of_widget(drill.widget):
+                yield lesson.name, _SOURCE.sub("", plain(text)).replace(str(folder), "")
         for text in of_widget(page.widget):
             yield lesson.name, _SOURCE.sub("", plain(text)).replace(str(folder), "")
         yield lesson.name, plain(Home(folder)._repr_html_())
