@@ -23,7 +23,7 @@ _COLD_C, _HOT_C = 1520.0, 1770.0  # of a steel that still can be blown, cooled a
 _MOST_OXYGEN_PPM = 2200.0  # above some 2300 ppm iron oxide forms
 _SLAG_AT_MOST_C = 1726.0  # to which the heat contents of slag are known
 _ENDS_C = 1550.0, 1720.0  # of a charge: off its plan it still stands between those
-_HELD_STEPS_C = 0.0, -30.0, -80.0, -150.0, 30.0, 80.0, 150.0
+_HELD_STEPS_C = 30.0, 80.0, 150.0
 _HEATED_C_MIN, _COOLED_C_MIN = 4.0, 1.0  # of a ladle, heated or left waiting: common practice
 
 
@@ -139,20 +139,32 @@ def _within(what, x, low, high, unit):
 
 
 def after_alloy(s):
-    """The ladle with the alloys entered so far. A ladle too cold is heated, one too hot waits."""
+    """The ladle with the alloys entered so far. A ladle too cold is heated, one too hot waits, by
+    as little as will do.
+    """
     alloys = ("aluminium", "silicomanganese", "ferromanganese")
     kg = {key: s.entered[key] for key in alloys if key in s.entered}
     carried = carry_over(s.slag, s.steel.mass_kg, plant_value("carry_over_stopper_kg_t").start)
-    drop, reason = plant_value("tap_drop_c").start, None
-    for held_c in _HELD_STEPS_C:
-        try:
-            ladle = treat_of_ladle(
-                s.steel, kg, slag=carried, slag_reduced_pct=100.0, loss_c=drop + held_c
-            )
-        except InputError as error:
-            reason = reason or error
-            continue
+    drop = plant_value("tap_drop_c").start
+
+    def treated(held_c):
+        loss_c = drop + held_c
+        ladle = treat_of_ladle(s.steel, kg, slag=carried, slag_reduced_pct=100.0, loss_c=loss_c)
         return s.after(ladle=ladle, held_c=held_c)
+
+    try:
+        return treated(0.0)
+    except InputError as error:
+        reason = error
+    for side in (-1.0, 1.0):
+        best = None
+        for held_c in reversed(_HELD_STEPS_C):
+            try:
+                best = treated(side * held_c)
+            except InputError:
+                break
+        if best is not None:
+            return best
     raise reason
 
 

@@ -19,7 +19,7 @@ from steelthermo.coursekit.problems import draw
 from steelthermo.end_point import decide
 from steelthermo.works import WORKS, load_profile
 
-LEARNERS = [f"learner {i}" for i in range(6)]
+LEARNERS = [f"learner {i}" for i in range(4)]
 
 
 def setup_module():
@@ -85,7 +85,7 @@ def test_blowing_and_cooling_by_hand():
 def test_the_decision_of_the_library_is_among_the_good_ones():
     """Where one reading alone is far off, tap, blow and cool are what decide() says of it."""
     agreed = Counter()
-    for learner in LEARNERS[:2]:
+    for learner in LEARNERS[:1]:
         order, cases, found = played(learner)
         for case, outcome in zip(cases, found, strict=True):
             temp, carbon, p = case.read
