@@ -149,6 +149,7 @@ class Treatment(Record):
     items: dict
     saved: float
     unpriced: tuple
+    _sources = ("oxygen_electricity_kwh_nm3",)
 
     @property
     def cost(self) -> float:

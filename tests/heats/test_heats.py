@@ -1,4 +1,4 @@
-"""Course heats and ranges of shops that are printed, against what the kit makes of the same rows.
+"""What is expected of a heat, against course heats and ranges of shops that are printed.
 Each source stands beside its check; none is a measured heat of a named works."""
 
 import numpy as np
