@@ -37,6 +37,11 @@ _COMMANDS = {
         "steelthermo.app.printed:glossary",
         "write the words of the trade, to print",
     ),
+    "formulas": ("steelthermo.app.printed:formulas", "write the formulas of the course, to print"),
+    "planning-sheet": (
+        "steelthermo.app.printed:planning_sheet",
+        "write the planning sheet, blank, to print and fill in",
+    ),
     "plan": ("steelthermo.app.own_heats", "plan a heat on one page; forms for it and for a log"),
     "site": ("steelthermo.app.site", "build the web book, and the lessons for a browser"),
     "words": ("steelthermo.app.words", "write all that the kit says for a translator"),
@@ -54,7 +59,7 @@ def _parser():
             "JupyterLab. A file that exists there is never touched."
         ),
         epilog="commands (each has its own --help):\n"
-        + "\n".join(f"  steelthermo {name:<8} {what}" for name, (_, what) in _COMMANDS.items())
+        + "\n".join(f"  steelthermo {name:<14} {what}" for name, (_, what) in _COMMANDS.items())
         + (
             "\n\nWhat follows -- goes to JupyterLab as it is; from a container, for one: "
             "steelthermo "

@@ -1,4 +1,4 @@
-"""The commands `steelthermo card` and `steelthermo glossary`: pages to print."""
+"""The commands `card`, `glossary`, `formulas` and `planning-sheet`: pages to print."""
 
 import argparse
 import webbrowser
@@ -19,6 +19,21 @@ def glossary(argv=None):
     from ..course import glossary_html
 
     return _written(argv, "glossary", "the words of the trade, to print", glossary_html)
+
+
+def formulas(argv=None):
+    """Write the formula sheet and open it. Raises InputError if the file is there already."""
+    from ..course import formula_sheet_html
+
+    return _written(argv, "formulas", "the formulas of the course, to print", formula_sheet_html)
+
+
+def planning_sheet(argv=None):
+    """Write the planning sheet and open it. Raises InputError if the file is there already."""
+    from ..course import planning_sheet_html
+
+    what = "the planning sheet, blank, to print and fill in"
+    return _written(argv, "planning-sheet", what, planning_sheet_html)
 
 
 def _written(argv, name, what, page):

@@ -5,9 +5,11 @@ exercises and commands call what stands here.
 from .edition import __version__
 from .for_commands import (
     form,
+    formula_sheet_html,
     glossary_html,
     heat_plan,
     lesson_without_terms,
+    planning_sheet_html,
     sample_problems_html,
     usual_heat,
     visit_card_html,
@@ -24,6 +26,7 @@ from .in_lessons import (
     mark,
     panel,
     paper,
+    planning_sheet,
     predict,
     published_values,
     steel,

@@ -116,6 +116,42 @@ def visit_card_html() -> str:
     return visit_card_html()
 
 
+def planning_sheet_html() -> str:
+    """The planning sheet of the course's one heat, blank, as a page to print.
+
+    Returns
+    -------
+    HTML
+
+    Examples
+    --------
+    >>> "Metal to charge" in planning_sheet_html()
+    True
+    """
+    steel()
+    from .l08_heat_balance.plan_page import blank_sheet, sheet_html
+
+    return sheet_html(blank_sheet())
+
+
+def formula_sheet_html() -> str:
+    """The formulas of the course as a page to print.
+
+    Returns
+    -------
+    HTML
+
+    Examples
+    --------
+    >>> "burnt dolomite" in formula_sheet_html()
+    True
+    """
+    steel()
+    from .l08_heat_balance.plan_page import formula_sheet_html
+
+    return formula_sheet_html()
+
+
 def heat_plan(text: str, works: Profile | None = None) -> tuple:
     """The plan of a heat from a form that was filled in.
 

@@ -130,6 +130,36 @@ def drill(folder: str | Path | None = None) -> object:
     return DrillPage(folder)
 
 
+def planning_sheet(lesson: str | None = None, folder: str | Path | None = None) -> object:
+    """The planning sheet: a heat planned by hand, line by line.
+
+    Parameters
+    ----------
+    lesson : name or number of the lesson whose lines are worked out, on the course's one heat;
+        None: the whole sheet, with a hot metal of the learner's own
+    folder : working folder of the learner; None: found from where the notebook stands
+
+    Returns
+    -------
+    the page, shown when it is the last line of a cell
+
+    Raises
+    ------
+    InputError
+        For an unknown lesson.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> planning_sheet("01", mkdtemp()).titles()[0]
+    'Metal to charge'
+    """
+    steel()
+    from .l08_heat_balance.plan_page import PlanPage
+
+    return PlanPage(lesson, folder)
+
+
 def mark(folder: str | Path, course: object = None, **options: object) -> object:
     """Mark a folder of answer sheets.
 

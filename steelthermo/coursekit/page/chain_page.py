@@ -71,10 +71,14 @@ class ChainPage(Page):
         """A page to print for the trainer's file."""
         raise NotImplementedError
 
+    def which(self, kept):
+        """The number of the sheet to go on with, of those kept."""
+        return max(kept, default=1)
+
     def _shown(self):
         """The sheet as its records have it, in the place of the list of problems."""
         kept = self.chain.kept(self.journal.records)
-        number = max(kept, default=1)
+        number = self.which(kept)
         who = self.journal.learner, self.journal.course
         self.sheet, stuck = self.chain.replayed(kept.get(number, ()), *who, number)
         buttons = row("st-row", self.check_button, self.on_button, self.back_button)

@@ -49,11 +49,23 @@ class Step:
         """Its value as shown."""
         return quantity_text(value, self.unit, _DIGITS)
 
+    def value(self, known):
+        """Its value from quantities and earlier steps by name. Raises InputError."""
+        try:
+            value = _worked_out(ast.parse(self.sum, mode="eval").body, known)
+            return float(f"{value:.{_DIGITS}g}")
+        except (SyntaxError, KeyError, ArithmeticError, ValueError) as error:
+            raise InputError(f"step {self.called}: {self.sum}: {error!r}.") from None
+
     def written(self, known):
         """The calculation with numbers in the place of names."""
         texts = {name: number_text(value, _DIGITS) for name, value in known.items()}
-        plain = re.sub(r"[a-z_][a-z_0-9]*", lambda m: texts.get(m[0], m[0]), self.sum)
-        return re.sub(r"\s*(\*\*|\*|\+|-)\s*|sqrt|log10", lambda m: _SIGNS[m[0].strip()], plain)
+        return self.written_in_words(texts)
+
+    def written_in_words(self, called):
+        """The calculation with words in the place of names. called: words by name."""
+        signs = re.sub(r"\s*(\*\*|\*|\+|-)\s*|sqrt|log10", lambda m: _SIGNS[m[0].strip()], self.sum)
+        return re.sub(r"[a-z_][a-z_0-9]*", lambda m: called.get(m[0], m[0]), signs)
 
 
 def step_values(steps: tuple, given: Mapping) -> dict:
@@ -80,11 +92,7 @@ def step_values(steps: tuple, given: Mapping) -> dict:
     """
     known = {name: value for name, value in given.items() if not isinstance(value, str)}
     for step in steps:
-        try:
-            value = _worked_out(ast.parse(step.sum, mode="eval").body, known)
-            known[step.called] = float(f"{value:.{_DIGITS}g}")
-        except (SyntaxError, KeyError, ArithmeticError, ValueError) as error:
-            raise InputError(f"step {step.called}: {step.sum}: {error!r}.") from None
+        known[step.called] = step.value(known)
     return known
 
 

@@ -1,0 +1,224 @@
+"""The planning sheet as a chain of lines: a heat planned with a pencil, lesson by lesson, and then
+once more alone, with numbers of one's own.
+
+A line is worked out from what its text prints and from the lines before it, as the learner entered
+them: a slip carried on rightly is right further on.
+"""
+
+from dataclasses import dataclass, field, replace
+
+from ...base import InputError, quietly
+from ...coursekit import Chain
+from ...coursekit.answers import quantity_text
+from ...coursekit.problems import (
+    DEFAULT_COURSE,
+    Answer,
+    ChainSheet,
+    Problem,
+    Solution,
+    Step,
+    asked_of,
+    draw,
+    read_words,
+)
+from ...works import load_profile
+from .planned import FIGURES, FULL, full_balance, known, own_problem, works_numbers
+
+COURSE_SET = 1  # the course's one heat; later sets are one's own
+_AIM_C = 20.0  # what a hand sum can do: 120 drawn plans worked rightly end within 19 °C
+_ROUNDED = {"tolerance_pct": 0.3, "why": "four figures on the way; what is left out shows"}
+
+
+@dataclass(frozen=True)
+class State:
+    """A plan as far as it goes. known: figures that the texts print; entered: the lines made."""
+
+    given: dict
+    works: object
+    known: dict
+    entered: dict = field(default_factory=dict)
+
+    def after(self, **changes):
+        """The state with changes."""
+        return replace(self, **changes)
+
+    @property
+    def values(self):
+        """Figures and lines by name."""
+        return self.known | self.entered
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of the sheet. key, title, lesson, template, number: as of any entry of a chain;
+    step: how it is worked out; cautions: keys of its hazards.
+    """
+
+    key: str
+    title: str
+    lesson: str
+    template: str
+    step: Step
+    number: Answer
+    cautions: tuple = ()
+    choice: object = None
+    then: object = None
+    back: bool = True
+    price_min: float = 0.0  # a pencil costs nothing
+
+    def right(self, state):
+        """The line worked out from what was entered so far."""
+        return self.step.value(state.values)
+
+    def text(self, state):
+        """What is asked, with the sheet's figures; a line not yet made is told by its number."""
+        shown = {name: _Shown(name, x) for name, x in state.values.items()}
+        return self.template.format_map(_numbered() | shown)
+
+    def written(self, state):
+        """The calculation with numbers, and its result."""
+        return f"{self.step.written(state.values)} = {self.step.value_text(self.right(state))}"
+
+    def formula(self):
+        """The calculation in words, with the names of figures and lines."""
+        called = {name: label for name, (label, _) in FIGURES.items()}
+        called |= {key: line.title.lower() for key, line in _LINES.items()}
+        return self.step.written_in_words(called)
+
+    def problem(self, state):
+        """The line as a problem of its own, for the checker."""
+        return Problem(
+            f"heat_balance.{self.key}",
+            self.title,
+            "",
+            (),
+            lambda: self.right(state),
+            ("",),
+            "",
+            self.number,
+        )
+
+
+class _Shown(str):
+    """A figure in a text: with its unit, or as {name:n} its number alone."""
+
+    def __new__(cls, name, value):
+        self = super().__new__(cls, quantity_text(value, unit_of(name), 5))
+        self.plain = quantity_text(value, "1", 5)
+        return self
+
+    def __format__(self, spec):
+        return self.plain if spec == "n" else str(self)
+
+
+class _LineNumber(str):
+    """A line not yet made, in a text: its number, with whatever format."""
+
+    def __format__(self, spec):
+        return str(self)
+
+
+def _numbered():
+    """What stands for each line that is not made."""
+    return {line.key: _LineNumber(f"[line {n}]") for n, line in enumerate(LINES, 1)}
+
+
+def unit_of(name):
+    """The unit of a figure or line."""
+    return FIGURES[name][1] if name in FIGURES else _LINES[name].number.unit
+
+
+def _line(key, words):
+    words["answer"] = words["answer"] if "why" in words["answer"] else words["answer"] | _ROUNDED
+    number = asked_of(words)["number"]
+    step = Step(key, words["title"], words["sum"], number.unit)
+    cautions = tuple(words.get("cautions", ()))
+    return Line(key, words["title"], words["lesson"], words["text"], step, number, cautions)
+
+
+LINES = tuple(
+    _line(key, words)
+    for key, words in read_words(
+        "heat_balance", __file__, dict.fromkeys(FULL, Solution(None))
+    ).items()
+)
+_LINES = {line.key: line for line in LINES}
+
+
+class PlanSheet(ChainSheet):
+    """One learner's planning sheet: set 1 plans the course's one heat, later ones a hot metal of
+    the learner's own. works: Profile, default the one in use. Raises InputError if no plan can be
+    drawn for this works.
+    """
+
+    def __init__(self, learner, course=DEFAULT_COURSE, set=COURSE_SET, works=None):
+        works = works or load_profile()
+        given = works_numbers(works)
+        if set != COURSE_SET:
+            drawn = draw(own_problem(works), learner, course, set - COURSE_SET, works=works).given
+            given = given | drawn
+        super().__init__(LINES, State(given, works, known(given, works)), learner, course, set)
+
+    def cost_words(self):
+        """Nothing: a pencil costs no minutes."""
+        return ""
+
+    def reconciled(self):
+        """(line, entered or None, by the full balance or None, gap in % or None) for each line of
+        the sheet.
+        """
+        works, out = self.state.works, []
+        with quietly():  # a band of equations: lesson 07 tells how far each is known
+            heat = full_balance(self.state.given, works)
+            by_balance = {key: f and float(f(heat, works)) for key, f in FULL.items()}
+        for line in LINES:
+            entered, full = self.state.entered.get(line.key), by_balance[line.key]
+            both = entered is not None and full
+            gap = 100.0 * (entered - full) / full if both else None
+            out.append((line, entered, full, gap))
+        return out
+
+    def ends_c(self):
+        """Temperature at which the full balance ends the heat with the scrap that was entered,
+        degC; None before that line. Raises InputError where it makes no heat.
+        """
+        entered = self.state.entered
+        if "melts_t" not in entered:
+            return None
+        scrap_kg = 1000.0 * entered["melts_t"] / entered["hot_metal_t"]
+        with quietly():
+            return full_balance(
+                self.state.given, self.state.works, "temperature", scrap_kg=scrap_kg
+            ).temp_c
+
+    def outcome(self):
+        """(words, whether it ends near its aim) of the plan in the full balance; None before the
+        scrap.
+        """
+        if "melts_t" not in self.state.entered:
+            return None
+        aim, entered = self.state.known["end_temp_c"], self.state.entered
+        plan = f"{entered['melts_t']:.1f} t of scrap to {entered['hot_metal_t']:.1f} t of hot metal"
+        try:
+            end = self.ends_c()
+        except (InputError, ZeroDivisionError):
+            return f"Of {plan} the full balance makes no heat.", False
+        gap = end - aim
+        words = (
+            f"By the full balance {plan} ends at {end:.0f} °C, {abs(gap):.0f} °C too "
+            f"{'hot' if gap > 0 else 'cold'} for the aim of {aim:.0f} °C. The hand sum leaves out "
+            "the heat of melting slag and that of forming silicates; at the works' usual silicon "
+            "they nearly cancel. With more silicon it ends too hot, with less too cold, by up to "
+            f"{_AIM_C:.0f} °C."
+        )
+        return words, abs(gap) <= _AIM_C
+
+
+CHAIN = Chain(
+    "heat_balance",
+    LINES,
+    PlanSheet,
+    called="plan",
+    result="aim",
+    met="the plan of {count} ends within 20 °C of its aim",
+)

@@ -1,0 +1,129 @@
+"""The pages of the planning sheet: the lines of a lesson on the course's one heat, the whole sheet
+with numbers of one's own, and the sheet on paper, blank or as far as it is filled.
+"""
+
+from html import escape
+
+from ...base import Html, table
+from ...coursekit.answers import number_text
+from ...coursekit.html import markdown, paragraphs
+from ...coursekit.page import ChainPage, printed_page
+from ..adapter import STEEL
+from .chain import COURSE_SET, LINES, PlanSheet
+
+
+def reconciliation(sheet):
+    """HTML table: each line by hand beside the full balance of the same hot metal."""
+    rows = []
+    for line, entered, full, gap in sheet.reconciled():
+        told = "" if gap is None else f"{gap:+.1f} %".replace("-", "−")
+        hand, kit = ("" if x is None else number_text(x, 4) for x in (entered, full))
+        rows.append((line.title, hand, kit, line.number.unit, told))
+    heads = ("line", "your sheet", "full balance", "unit", "gap")
+    return table(heads, rows, "Your plan beside the full balance, which the panel of lesson 08 has")
+
+
+class PlanPage(ChainPage):
+    """The planning sheet for whoever signs in. lesson: number of the one whose lines are worked
+    out, on the course's one heat; None: the whole sheet, with numbers of one's own.
+    """
+
+    def __init__(self, lesson=None, folder=None):
+        self.taught = STEEL.lesson(lesson).number if lesson else ""
+        super().__init__(STEEL.lesson("heat_balance"), folder)
+
+    def which(self, kept):
+        if self.taught:
+            return COURSE_SET
+        return max((n for n in kept if n != COURSE_SET), default=COURSE_SET + 1)
+
+    def titles(self):
+        """The lines that stand on the page, in order."""
+        return [line.title for line in LINES if line.lesson == self.taught or not self.taught]
+
+    def heading(self, entry):
+        place = f"{len(self.sheet.made) + 1}. {entry.title}"
+        return place if entry.lesson == self.taught else f"{place} (lesson {entry.lesson})"
+
+    def refresh(self):
+        """Show the line that is next, and where its lesson's lines are done, what was made."""
+        super().refresh()
+        entry = self.sheet.next if self.sheet else None
+        if not (self.taught and entry and entry.lesson > self.taught):
+            return
+        for part in (self.check_button, self.on_button, self.line, self.box):
+            part.layout.display = "none"
+        words = (
+            f"The lines of this lesson are done. The next one, *{entry.title}*, comes in lesson "
+            f"{entry.lesson}."
+        )
+        outcome = self.sheet.outcome()
+        self.asked.value = markdown(words) + (paragraphs(outcome[0]) if outcome else "")
+        self.course_of.value = self.picture() if outcome else ""
+
+    def picture(self):
+        return reconciliation(self.sheet)
+
+    def sign_off_html(self):
+        return sheet_html(self.sheet)
+
+
+def sheet_html(sheet):
+    """The sheet on paper: each line with its text, formula, figure or blank, and, once scrap is
+    known, the full balance beside it.
+    """
+    rows, blank = [], Html("<span class='blank'></span>")
+    for n, line in enumerate(LINES, 1):
+        entered = sheet.state.entered.get(line.key)
+        shown = blank if entered is None else f"{number_text(entered, 5)} {line.number.unit}"
+        asked = Html(
+            f"<strong>{escape(line.title)}</strong> (lesson {line.lesson})"
+            f"{markdown(line.text(sheet.state))}<p class='small'>{escape(line.formula())}</p>"
+        )
+        rows.append((str(n), asked, shown))
+    told, beside = sheet.outcome(), ""
+    if told:
+        beside = f"<p><strong>{escape(told[0])}</strong></p>{reconciliation(sheet)}"
+    who = f"{sheet.learner} · course {sheet.course} · plan {sheet.set}"
+    body = (
+        f"<h1>Planning sheet: one heat by hand</h1><p>{escape(who)} · "
+        f"{escape(sheet.state.works.name)}</p>"
+        f"<p class='note'>{escape(STEEL.deferral)}</p>"
+        f"{table(('', 'line', 'figure'), rows)}{beside}"
+    )
+    return printed_page(f"Planning sheet {sheet.learner}", body)
+
+
+def formula_sheet_html():
+    """The formulas of the planning sheet and of the worked steps of all problems, lesson by lesson,
+    as a page to print.
+    """
+    parts = []
+    for lesson in STEEL.lessons:
+        rows = [(line.title, line.formula(), line.number.unit) for line in LINES
+                if line.lesson == lesson.number]  # fmt: skip
+        for problem in lesson.problems:
+            called = {given.name: given.label for given in problem.given}
+            called |= {step.called: _as_name(step.say) for step in problem.steps}
+            rows += [(s.say.rstrip("."), s.written_in_words(called), s.unit) for s in problem.steps]
+        if rows:
+            heads = ("what", "formula", "unit")
+            parts.append(
+                f"<h2>{lesson.number} · {escape(lesson.question)}</h2>{table(heads, rows)}"
+            )
+    body = (
+        "<h1>Formulas of the course</h1><p>Contents stand in mass %, as numbers: 4.5, not 0.045. "
+        "Gas stands in Nm3, at 0 °C and 101.325 kPa.</p>" + "".join(parts)
+    )
+    return printed_page("Formulas", body, wide=True)
+
+
+def _as_name(said):
+    """What a step works out, as a name in a later formula."""
+    name = said.partition(":")[0].rstrip(".")
+    return name[:1].lower() + name[1:]
+
+
+def blank_sheet():
+    """The course's one heat with nothing entered."""
+    return PlanSheet("name: ", set=COURSE_SET)
