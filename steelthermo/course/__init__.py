@@ -18,15 +18,12 @@ from .for_commands import (
 )
 from .in_lessons import (
     ask,
-    drill,
     exercise,
     glossary,
-    heat_sheet,
     home,
     mark,
     panel,
     paper,
-    planning_sheet,
     predict,
     published_values,
     steel,
@@ -35,3 +32,4 @@ from .in_lessons import (
     vessel,
     visit_card,
 )
+from .sheets import drill, heat_sheet, planning_sheet

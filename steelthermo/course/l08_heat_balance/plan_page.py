@@ -6,8 +6,7 @@ from html import escape
 
 from ...base import Html, table
 from ...coursekit.answers import number_text
-from ...coursekit.html import markdown, paragraphs
-from ...coursekit.page import ChainPage, printed_page
+from ...coursekit.page import ChainPage, markdown, printed_page
 from ..adapter import STEEL
 from .chain import COURSE_SET, LINES, PlanSheet
 
@@ -58,7 +57,7 @@ class PlanPage(ChainPage):
             f"{entry.lesson}."
         )
         outcome = self.sheet.outcome()
-        self.asked.value = markdown(words) + (paragraphs(outcome[0]) if outcome else "")
+        self.asked.value = markdown(words) + (f"<p>{escape(outcome[0])}</p>" if outcome else "")
         self.course_of.value = self.picture() if outcome else ""
 
     def picture(self):
