@@ -25,7 +25,7 @@ from ...works import load_profile
 from .planned import FIGURES, FULL, full_balance, known, own_problem, works_numbers
 
 COURSE_SET = 1  # the course's one heat; later sets are one's own
-_AIM_C = 20.0  # what a hand sum can do: 120 drawn plans worked rightly end within 19 °C
+_AIM_C = 20.0  # what a hand calculation can do: 120 drawn plans worked rightly end within 19 °C
 _ROUNDED = {"tolerance_pct": 0.3, "why": "four figures on the way; what is left out shows"}
 
 
@@ -206,7 +206,7 @@ class PlanSheet(ChainSheet):
         gap = end - aim
         words = (
             f"By the full balance {plan} ends at {end:.0f} °C, {abs(gap):.0f} °C too "
-            f"{'hot' if gap > 0 else 'cold'} for the aim of {aim:.0f} °C. The hand sum leaves out "
+            f"{'hot' if gap > 0 else 'cold'} for the aim of {aim:.0f} °C. The hand calculation leaves out "
             "the heat of melting slag and that of forming silicates; at the works' usual silicon "
             "they nearly cancel. With more silicon it ends too hot, with less too cold, by up to "
             f"{_AIM_C:.0f} °C."
