@@ -114,7 +114,7 @@ def linear_solve(unknowns: list[str], equations: list[Linear], along: str = "") 
     x = np.where(most_x > 1e10 * most_b, np.nan, x)
     if along:
         return {
-            k: Linear({w: x[..., i, j] for j, w in enumerate(known)})
+            k: Linear({w: plain(x[..., i, j]) for j, w in enumerate(known)})
             for i, k in enumerate(unknowns)
         }
     return {k: plain(x[..., i, 0]) for i, k in enumerate(unknowns)}
