@@ -26,6 +26,7 @@ _MORE = {
     "deoxidation": ("asked",),
     "glossary": ("key",),
     "slag_partitions": ("key",),
+    "specifications": ("edition",),
     "units": ("quantity",),
     "safety_figures": ("note",),
     "uncertainties": ("note",),

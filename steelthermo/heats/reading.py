@@ -293,7 +293,8 @@ def _blown_again(log):
         if key in kept and row.get("after") == "yes":
             kept[key] = np.ma.array(kept[key], mask=kept[key].mask | again)
     names = ", ".join(log.heat[again][:5]) + (", ..." if again.sum() > 5 else "")
-    told = f"{counted(int(again.sum()), 'heat')} blown again: {names}. What was read before that "
+    blown = f"{again.sum()} heats blown again" if again.sum() != 1 else "1 heat blown again"
+    told = f"{blown}: {names}. What was read before that "
     told += "counts; steel and slag are set aside, for the second blow changed them."
     return replace(log, readings=kept, notes=(*log.notes, told))
 

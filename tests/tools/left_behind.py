@@ -30,7 +30,7 @@ KEPT = {"self"} | set(
     "Heron Works Ada Ide Fruehan Assis Healy Turkdogan Riboud Urbain Mills Park Dzo jsps msts kPa "
     "min mol kmol kcal atm bar tot liq Mach steelthermo toml html jupyter Enter Shift Ctrl usage "
     "JupyterLab options positional arguments show this help message and exit program version "
-    "number study Mandal Mazumdar Guthrie Nakanishi".split()
+    "number study crowns molar volume Mandal Mazumdar Guthrie Nakanishi".split()
 )
 _WORD = re.compile(r"(?<![\w.\-/={\[])[A-Za-z]{3,}(?![\w(=}\]])")
 _FORMULA = re.compile(r"([A-Z][a-z]?\d*)+")
@@ -140,7 +140,9 @@ def commands(names):
                 with contextlib.suppress(SystemExit):
                     cli.main([part for part in argv if part])
             # what argparse and the system say themselves
-            text = re.sub(r"\w+: error:.*|No such file or directory", " ", said.getvalue())
+            own = r"\w+: error:.*|No such file or directory|Expected '='.*|^ {10,}\w+$"
+            keys = r"(?:\b[a-z_0-9]+, ){3,}[a-z_0-9]+"  # as a file has them
+            text = re.sub(f"{own}|{keys}", " ", said.getvalue(), flags=re.MULTILINE)
             text = re.sub(r"--?[\w-]+(?: [A-Z_]+)?|\{[^}]*\}|\[[^\]]*\]", " ", text)
             text = re.sub(r"`[^`]*`|\b[\w-]+\.(toml|csv)|> \w+|name = .*", " ", text)
             text = re.sub(r"^(usage:.*|  \w+\s)|nowhere|'\w+'", " ", text, flags=re.MULTILINE)
