@@ -58,7 +58,7 @@ def _k(k):
     outside = (np.asarray(k) < low) | (np.asarray(k) > high)
     warn_where(
         outside,
-        f"decay constant K of the jet: {k} lies outside the values in use (not verified), {low:g} to {high:g}.",
+        f"decay constant K of the jet: {k} lies outside {low:g} to {high:g}, not verified.",
     )
     return k
 
