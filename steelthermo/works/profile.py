@@ -268,7 +268,7 @@ def parse_profile(text: str, path: str | Path = "profile") -> Profile:
     --------
     >>> text = data_path("dunlin.toml").read_text(encoding="utf-8")
     >>> parse_profile(text).hot_metal.analysis_pct["P"]
-    0.24
+    0.14
     """
     text = text.removeprefix("\ufeff")
     try:
