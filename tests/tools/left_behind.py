@@ -136,7 +136,8 @@ def commands(names):
     for name in names or ["", *cli._COMMANDS]:
         for argv in ([name, "--help"], [name, "nowhere"]):
             said = io.StringIO()
-            with contextlib.redirect_stdout(said), contextlib.redirect_stderr(said):
+            here = contextlib.chdir(tempfile.mkdtemp())  # some write a file
+            with here, contextlib.redirect_stdout(said), contextlib.redirect_stderr(said):
                 with contextlib.suppress(SystemExit):
                     cli.main([part for part in argv if part])
             # what argparse and the system say themselves
