@@ -257,7 +257,6 @@ ALONE = {  # records of numbers that were given, or that follow from them alone
     "heats.Interval",
     "heats.Opened",
     "heats.SetAside",
-    "heats.Treatment",
     "hot_metal.Oxidation",
     "ladle.Line",
     "ladle.Step",
