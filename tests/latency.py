@@ -85,7 +85,7 @@ ARM = """cell => { window.took = new Promise(done => {
   const area =
     document.querySelectorAll('.jp-Notebook .jp-Cell')[cell].querySelector('.jp-Cell-outputArea');
   const shown = () => [...area.querySelectorAll('img.st-picture, .jp-RenderedImage img')].at(-1);
-  const old = shown().src; let start;
+  const old = shown()?.src; let start;
   document.addEventListener('keydown',
     () => { start = performance.now(); }, { capture: true, once: true });
   const watch = new MutationObserver(() => { const img = shown();
