@@ -219,10 +219,17 @@ def test_for_every_works(name):
     works = plant.parse_profile(data_path(f"{name}.toml").read_text(encoding="utf-8"))
     got = differences(works)
     assert band(got, "temperature").ours == pytest.approx(works.end_point.temp_c)
-    if name == "dunlin":  # three times the phosphorus: its heat counts three times
-        assert abs(by_key(got, "phosphate_alpha").difference) > 2.0 * abs(
-            by_key(differences(HERON), "phosphate_alpha").difference
+    # the heat of the phosphate counts as much as there is of it, against what a degree takes
+    phosphate, per_c = (
+        [of(heat) for heat in (charge.solve(works), PLAN)]
+        for of in (
+            lambda heat: heat.slag.compounds_mol()["Ca3(PO4)2"],
+            end_heat_capacity_kj_c,
         )
+    )
+    more, own = (by_key(d, "phosphate_alpha").difference for d in (got, differences(HERON)))
+    ratio = phosphate[0] / phosphate[1] * per_c[1] / per_c[0]
+    assert more / own == pytest.approx(ratio, rel=0.01)
 
 
 # ---- what was not read anywhere ------------------------------------------------------------------
