@@ -24,9 +24,9 @@ def test_each_works_plans_a_heat(works):
 def test_the_works_differ_as_they_should():
     small, large = plant.load_profile("dunlin"), plant.load_profile("plover")
     assert small.vessel.tap_t == 60 and large.vessel.tap_t == 350
-    assert (
+    assert (  # twice and more could not be blown with one slag to what the works sells
         small.hot_metal.analysis_pct["P"]
-        > 2 * plant.load_profile("heron").hot_metal.analysis_pct["P"]
+        > 1.6 * plant.load_profile("heron").hot_metal.analysis_pct["P"]
     )
     assert (
         large.hot_metal.analysis_pct["Si"]
