@@ -30,6 +30,8 @@ class PlanPage(ChainPage):
     def __init__(self, lesson=None, folder=None):
         self.taught = STEEL.lesson(lesson).number if lesson else ""
         super().__init__(STEEL.lesson("heat_balance"), folder)
+        if self.taught and not self.fault:
+            self.intro.value = ""  # of numbers of one's own: this heat is everybody's
 
     def which(self, kept):
         if self.taught:

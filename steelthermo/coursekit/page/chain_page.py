@@ -201,7 +201,8 @@ class ChainPage(Page):
             part.layout.display = "" if shown else "none"
         if (last := self.sheet.returnable) is not None:
             told = {"title": last.title.rstrip("?"), "minutes": f"{last.price_min:g}"}
-            self.back_button.description = say("chain.back", **told)
+            which = "chain.back" if last.price_min else "chain.back_free"
+            self.back_button.description = say(which, **told)
         self.so_far.value = self._so_far() if entry and done else ""
         self.course_of.value = "" if entry else self.picture()
         if entry is None:
