@@ -1,11 +1,17 @@
-"""Pages of the book that no notebook holds: the start, glossary, visit card, sources, reference."""
+"""Pages of the book that no notebook holds: the start, what is printed, sources, reference."""
 
 import re
 from importlib import import_module
 from pathlib import Path
 
 from ...base import bibliography, data_files, rows
-from ...course import glossary_html, steel, visit_card_html
+from ...course import (
+    formula_sheet_html,
+    glossary_html,
+    planning_sheet_html,
+    steel,
+    visit_card_html,
+)
 
 ROOMS = (
     "thermo streams works charge slag jet blow hot_metal end_point ladle trust base".split()
@@ -18,16 +24,18 @@ def write(folder: Path, try_it: str) -> list:
 
     try_it : what to do to run a lesson, in Markdown
     """
-    made = {
-        "glossary": _printed("Glossary", "glossary.html", glossary_html()),
-        "visit_card": _printed("Visit card", "visit_card.html", visit_card_html()),
-        "sources": _sources(),
-        "reference": _reference(),
+    printed = {
+        "formulas": ("Formulas", formula_sheet_html()),
+        "planning_sheet": ("Planning sheet", planning_sheet_html()),
+        "glossary": ("Glossary", glossary_html()),
+        "visit_card": ("Visit card", visit_card_html()),
     }
+    made = {name: _printed(title, f"{name}.html", page) for name, (title, page) in printed.items()}
+    made |= {"sources": _sources(), "reference": _reference()}
     for name, text in made.items():
         (folder / f"{name}.md").write_text(text, encoding="utf-8")
-    (folder / "glossary.html").write_text(glossary_html(), encoding="utf-8")
-    (folder / "visit_card.html").write_text(visit_card_html(), encoding="utf-8")
+    for name, (_, page) in printed.items():
+        (folder / f"{name}.html").write_text(page, encoding="utf-8")
     names = list(made)
     (folder / "index.md").write_text(_index(names, try_it), encoding="utf-8")
     return names
