@@ -166,7 +166,7 @@ def test_an_answer_is_kept_and_can_be_handed_in(page, address, tmp_path):
     run(page, address, "exercises/08_heat_balance")
     page.wait_for_selector(".st-problem")
     assert "1 tried" in page.inner_text(".st-exercise")
-    (name,) = [n for n in page.evaluate(LIST, "answers") if n.endswith(".jsonl")]
+    (name,) = [n for n in page.evaluate(LIST, "answers") if n.endswith(".sheet.txt")]
     text = page.evaluate(FILE, name)
     path = tmp_path / name.rpartition("/")[2]
     path.write_text(text if isinstance(text, str) else str(text), encoding="utf-8")

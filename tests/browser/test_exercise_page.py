@@ -105,7 +105,7 @@ def test_answers_and_progress(lab, sheet):
     expect(problem(sheet, 0)).to_contain_text("State: right. 3 attempts so far.")
     expect(problem(sheet, 1)).to_contain_text("set 2")
     clean(sheet)
-    (kept,) = (lab.folder / "answers").glob("*.jsonl")
+    (kept,) = (lab.folder / "answers").glob("*.sheet.txt")
     assert (
         kept.read_bytes().count(b'"kind":"answer"') == 6
         and kept.read_bytes().count(b'"kind":"unreadable"') == 1

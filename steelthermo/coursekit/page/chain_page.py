@@ -2,7 +2,6 @@
 
 from html import escape
 from itertools import count
-from pathlib import Path
 
 import ipywidgets as widgets
 
@@ -162,8 +161,8 @@ class ChainPage(Page):
         """Write the sign-off page beside the answers, under a name that is free."""
         folder = self.where() / "answers"
         folder.mkdir(exist_ok=True)
-        stem = f"sign-off-{Path(sheet_name(self.sheet.learner, self.sheet.course)).stem}"
-        path = free(folder / f"{stem}-{self.sheet.set}-{n}.html" for n in count(1))
+        of = sheet_name(self.sheet.learner, self.sheet.course).partition(".")[0]
+        path = free(folder / f"sign-off-{of}-{self.sheet.set}-{n}.html" for n in count(1))
         with open(path, "x", encoding="utf-8") as file:
             file.write(self.sign_off_html())
         self.tell(say("chain.signed_off", path=path))

@@ -1,5 +1,5 @@
-"""The learner's answer sheet: answers/<name>-<hash>.jsonl, append-only, one sealed record a line
-(see sheet_format).
+"""The learner's answer sheet: answers/<name>-<hash>.sheet.txt, append-only, one sealed record a
+line (see format).
 
 A record is added by one write at the end of the file and forced to disk, under a lock where the
 file system has locks. Nothing in the file is ever changed or removed: a line torn by a crash stays
@@ -36,7 +36,7 @@ from .format import (
 )
 from .lock import locked
 
-SHEET_ENDINGS = (".jsonl",)
+SHEET_ENDINGS = (".sheet.txt", ".jsonl")  # ours, and that of older kits: still read and added to
 TWIN_ENDING = ".twin"
 
 
@@ -61,7 +61,7 @@ def sheet_name(learner, course):
     """
     plain = unicodedata.normalize("NFKD", normalised(learner)).encode("ascii", "ignore").decode()
     plain = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40] or "learner"
-    return f"{plain}-{hashlib.sha256(seal_key(learner, course)).hexdigest()[:8]}.jsonl"
+    return f"{plain}-{hashlib.sha256(seal_key(learner, course)).hexdigest()[:8]}{SHEET_ENDINGS[0]}"
 
 
 def _refused(key, path, **values):
@@ -142,8 +142,10 @@ class Sheet:
 
     @property
     def path(self):
-        """Where the sheet stands now."""
-        return Path(self._folder()) / "answers" / sheet_name(self.learner, self.course)
+        """Where the sheet stands now; one that an older kit began keeps its name."""
+        path = Path(self._folder()) / "answers" / sheet_name(self.learner, self.course)
+        older = path.with_name(path.name.removesuffix(SHEET_ENDINGS[0]) + SHEET_ENDINGS[1])
+        return older if older.exists() and not path.exists() else path
 
     @property
     def records(self):

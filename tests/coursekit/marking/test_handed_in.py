@@ -16,6 +16,7 @@ from make_class import sheet
 
 from steelthermo.base import InputError
 from steelthermo.coursekit.marking import handed_in, marking
+from steelthermo.coursekit.sheet import SHEET_ENDINGS
 
 
 def mark(folder, **more):
@@ -121,7 +122,9 @@ def test_zips_are_opened_safely(tmp_path, monkeypatch):
     assert "cannot be read" in met["broken.zip"]
     assert "a zip inside a zip" in met["nested.zip > in.zip"]
     assert "has 16 MB" in bad["bomb.zip > bomb.jsonl"]
-    assert not list(tmp_path.parent.rglob("evil*")) and not list(tmp_path.rglob("*.jsonl"))
+    assert not list(tmp_path.parent.rglob("evil*")) and not [
+        p for e in SHEET_ENDINGS for p in tmp_path.rglob(f"*{e}")
+    ]
     monkeypatch.setattr(handed_in, "ZIP_MEMBERS", 2)
     assert "more than a class's sheets" in dict(mark(tmp_path / ".").met)["class.zip"]
 

@@ -733,7 +733,7 @@ def test_pseudonyms(class_of_30, tmp_path):
     text = report.html + report.csv()
     assert not any(
         name in text or sheet_name(name, "self-study") in text for name in names
-    ) and not re.search(r"[a-z]+-[0-9a-f]{8}\.jsonl", text)
+    ) and not re.search(r"[a-z]+-[0-9a-f]{8}\.sheet", text)
     who = list(
         csv.DictReader(
             io.StringIO((tmp_path / "out" / "who_is_who.csv").read_text(encoding="utf-8-sig"))

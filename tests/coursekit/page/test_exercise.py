@@ -67,7 +67,9 @@ def test_sign_in_by_enter_and_come_back(folder):
     again.change_button.click()
     again.name.value = "Bram"
     again.begin_button.click()
-    assert again.journal.learner == "Bram" and len(list((folder / "answers").glob("*.jsonl"))) == 2
+    assert (
+        again.journal.learner == "Bram" and len(list((folder / "answers").glob("*.sheet.txt"))) == 2
+    )
 
 
 def test_right_slip_wrong_unit_and_progress_after_a_restart(folder):
@@ -103,7 +105,7 @@ def test_right_slip_wrong_unit_and_progress_after_a_restart(folder):
         and "Your last answer" in later.views[OXYGEN.key].feedback.value
     )
     assert "right within hand-calculation rounding" in later.views[LOGARITHM.key].status.value
-    (sheet,) = (folder / "answers").glob("*.jsonl")
+    (sheet,) = (folder / "answers").glob("*.sheet.txt")
     kinds = [json.loads(line)["kind"] for line in sheet.read_text(encoding="utf-8").splitlines()]
     assert kinds.count("answer") == 4 and kinds[:2] == ["sheet", "open"]
 

@@ -81,4 +81,4 @@ def test_namesakes_sign_in_with_their_number(tmp_path):
     assert [one.signs for one in roster.people] == ["Ada Lind (1)", "ada  lind (2)", "Bram"]
     assert roster.person("ADA LIND (2)").id == "2" and roster.person("bram").id == "3"
     assert roster.person("Ada Lind") is None and roster.person("nobody") is None
-    assert roster.person("Ada Lind", "in/2_ada-lind-12345678.jsonl").id == "2"
+    assert roster.person("Ada Lind", "in/2_ada-lind-12345678.sheet.txt").id == "2"

@@ -97,11 +97,15 @@ def test_reading_writes_nothing(tmp_path):
 
 
 def test_file_names_are_safe():
-    for name in ("../../etc/passwd", "C:\\con", "a/b\0c", "💥", "=1+1", "." * 80, "x" * 80, "كريم"):
+    ports = (f"{device}{n}" for device in ("com", "lpt") for n in range(1, 10))
+    reserved = {"con", "prn", "aux", "nul", *ports}  # what Windows keeps for devices
+    odd = ("../../etc/passwd", "C:\\con", "a/b\0c", "💥", "=1+1", "." * 80, "x" * 80, "كريم")
+    for name in (*odd, *reserved):
         made = sheet_name(name, "c")
         assert (
             Path(made).name == made
-            and len(made) < 60
+            and len(made) < 64
+            and made.partition(".")[0].partition(" ")[0] not in reserved
             and made[0].isalnum()
             and set(made) <= set("abcdefghijklmnopqrstuvwxyz0123456789-.")
         )
@@ -339,6 +343,17 @@ def test_put_back_while_no_notebook_was_open(written, tmp_path, state):
     assert texts(Sheet(tmp_path, *WHO).records) == [f"{i} t" for i in range(5)]
 
 
+def test_a_sheet_that_an_older_kit_began_is_gone_on_with(written, tmp_path):
+    new = written.path
+    older = new.with_name(new.name.replace(".sheet.txt", ".jsonl"))
+    written.twin.unlink()
+    new.rename(older)
+    sheet = Sheet(tmp_path, *WHO)
+    answer(sheet, "now")
+    assert sheet.path == older and texts(read_sheet(older).records)[-1] == "now"
+    assert len(texts(sheet.records)) == 6 and not new.exists()
+
+
 def test_the_twin_of_another_learner_is_none_of_ours(written, tmp_path):
     other = Sheet(tmp_path, "Bram", WHO[1])
     other.twin.write_bytes(written.twin.read_bytes())
@@ -372,7 +387,7 @@ def test_damaged_file_is_kept_aside_once_and_the_rest_is_read(written, tmp_path)
     answer(Sheet(tmp_path, *WHO), "7 t")
     assert [p.read_bytes() for p in sheet.path.parent.glob("*.damaged-*")] == [
         damaged
-    ] and sheet.kept.name.endswith(".jsonl.damaged-1")
+    ] and sheet.kept.name.endswith(".sheet.txt.damaged-1")
     contents = read_sheet(sheet.path)
     assert (
         texts(contents.records) == ["0 t", "2 t", "4 t", "5 t", "6 t", "7 t"]
