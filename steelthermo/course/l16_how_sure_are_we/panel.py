@@ -31,6 +31,7 @@ MOVED = {
     "gas_temp_c": "gas temperature",
     "critical_carbon_pct": "critical carbon",
 }
+IN_SIGHT = "hot_metal_temp_c", "hot_metal_c_pct", "hot_metal_si_pct", "oxygen_nm3", "heat_mj_t"
 OTHERS = "all others"
 
 
@@ -77,6 +78,7 @@ def controls(given):
                 if abs(i.start * n / i.high - round(i.start * n / i.high)) < 1e-9
             ),  # spread on a step
             "default": i.start,
+            "folded": key not in IN_SIGHT,
             "why": f"0 to {i.high:g} {i.unit}: a works that measures badly would reach the upper "
             f"end; {i.status}",
             "help": i.note if i.note != "none" else "",

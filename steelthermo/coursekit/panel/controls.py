@@ -32,7 +32,8 @@ class Control:
     number; low, high, step, default: numbers in that unit; why: where the range comes from, one
     phrase; choices: instead of a slider, a drop-down with these values (see choice()); help: one
     more sentence for the table, if the label needs it; used(settings) -> bool: False where this
-    case does not ask for it, so that it stands grey (None: always used).
+    case does not ask for it, so that it stands grey (None: always used); folded: True where it
+    stands behind the button "More controls", so that a newcomer sees few.
     Raises InputError if the declaration makes no sense.
     """
 
@@ -47,6 +48,7 @@ class Control:
     choices: tuple | None = None
     help: str = ""
     used: object = None
+    folded: bool = False
     decimals: int = field(init=False, default=0)
 
     def __post_init__(self):
@@ -204,7 +206,7 @@ def read_controls(path: Path, figure: Callable | None, more: Mapping) -> tuple:
     Parameters
     ----------
     path : of a CSV file with the columns name, label, unit, low, high, step, default, why and help,
-        as Control has them
+        as Control has them, and folded: `yes` where it is (the column may be left out)
     figure : function of a text, finds a default that is no number, such as a figure of a works by
         its path
     more : what the table leaves out, {name: {field: value}}. A default in it is brought to the
@@ -231,7 +233,7 @@ def read_controls(path: Path, figure: Callable | None, more: Mapping) -> tuple:
 
 
 def _of_row(row, figure):
-    default = row["default"]
+    default, row = row["default"], row | {"folded": bool(row.get("folded"))}
     if "choices" in row:
         first = next(iter(row["choices"]))
         first = first[1] if isinstance(first, tuple) else first

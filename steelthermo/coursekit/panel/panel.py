@@ -24,6 +24,7 @@ from ..parts import button, column, html, of_class, row
 from . import markup
 from .cases import case_text, read_case
 from .controls import Control, Row
+from .opener import Opener
 from .picture import Drawing, Picture, small
 
 NONE_KNOWN = "No second published value is known to the kit for the figures of this panel."
@@ -37,7 +38,8 @@ class Panel:
 
     name: the lesson's name ('heat_balance'), which a shared case begins with
     title: what the panel answers
-    controls: the Control records, in the order in which they stand and are reached by keyboard
+    controls: the Control records, in the order in which they stand and are reached by keyboard;
+    those folded stand behind a button
     compute: compute(**settings) -> record; may raise InputError and warn ExtrapolationWarning
     drawing: the Drawing that shows a record
     sentence: sentence(record) -> str, the result with numbers and units
@@ -110,7 +112,13 @@ class Panel:
                 raise InputError(
                     f"panel {self.name}: {name!r} was given; its controls are {', '.join(rows)}."
                 )
-        self._settings |= {name: rows[name].check(value) for name, value in settings.items()}
+        moved = {name: rows[name].check(value) for name, value in settings.items()}
+        if any(
+            rows[n].folded and x not in (self._settings[n], rows[n].default)
+            for n, x in moved.items()
+        ):
+            self._more.show(True)  # what moves is seen
+        self._settings |= moved
         self._refresh()
 
     def reset(self):
@@ -160,8 +168,8 @@ class Panel:
         self._image = of_class(widgets.Image(format="url", **size), "st-picture")
         self._say, self._gauge = html("st-sentence"), html("st-gauge")
         self._table, self._origin = html("st-more"), html("st-more")
-        rows = [r.widget for r in self._rows]
-        choice = rows.pop() if self.data else None
+        choice = self._rows[-1].widget if self.data else None
+        shown = self._rows[:-1] if self.data else self._rows
         self._readout = column("st-readout", choice, self._origin)
         case = base.translated("This case (copy it, or paste another and press Enter)")
         self._case = of_class(widgets.Text(description=case, continuous_update=False), "st-case")
@@ -170,50 +178,33 @@ class Panel:
         self._density = of_class(widgets.Text(), "st-density")
         self._density.observe(self._fit, "value")
         self._reset_button = button(say("panel.reset"), self.reset)
-        buttons = [
-            self._reset_button,
-            self._opener(
-                (say("panel.show_numbers"), say("panel.hide_numbers")),
-                self._table,
-                self._fill_table,
-            ),
-            self._opener(
-                (say("panel.show_case"), say("panel.hide_case")), self._case, self._fill_case
-            ),
+        shows = [
+            (say(f"panel.show_{part}"), say(f"panel.hide_{part}"))
+            for part in ("controls", "numbers", "case", "sources")
         ]
-        if self.sources:
-            shows = say("panel.show_sources"), say("panel.hide_sources")
-            buttons.append(self._opener(shows, self._readout, self._fill_sources))
+        openers = (
+            Opener(shows[1], self._table, self._fill_table),
+            Opener(shows[2], self._case, self._fill_case),
+            *((Opener(shows[3], self._readout, self._fill_sources),) if self.sources else ()),
+        )
+        more = row("st-controls", *(r.widget for r in shown if r.control.folded))
+        self._more = Opener(shows[0], more) if more.children else None
         self.widget = column(
             "st-panel",
             html("st-hook", hook(self.title, "panel")),
             self._density,
             html(value=self.caution) if self.caution else None,
-            row("st-controls", *rows),
+            row("st-controls", *(r.widget for r in shown if not r.control.folded)),
+            row("st-buttons", self._more.button) if self._more else None,
+            more if self._more else None,
             self._image,
             self._say,
             self._gauge if self.closure else None,
-            row("st-buttons", *buttons),
+            row("st-buttons", self._reset_button, *(o.button for o in openers)),
             self._case,
             self._table,
             self._readout,
         )
-
-    def _opener(self, shows, part, fill):
-        """A button that shows and hides a part of the panel; the part is filled only while it is
-        seen. shows: what stands on it while the part is hidden, and while it is shown.
-        """
-        part.layout.display = "none"
-
-        def press():
-            shown = part.layout.display == "none"
-            if shown:
-                fill()
-            part.layout.display = "" if shown else "none"
-            opener.description = shows[shown]
-
-        opener = button(shows[0], press)
-        return opener
 
     def _fill_table(self):
         self._table.value = markup.numbers_table(

@@ -37,6 +37,7 @@ from steelthermo.coursekit.panel import (
 )
 
 DEFAULTS = {c.name: c.default for c in (*CONTROLS, DATA)}
+MOST_IN_SIGHT = 6  # controls before a learner asks for more
 TEMP = next(c for c in CONTROLS if c.name == "start_temp_c")
 
 
@@ -745,6 +746,8 @@ def test_panel_declares_what_a_learner_needs(name):
     assert len({c.name for c in panel.controls}) == len(panel.controls) and len(
         {c.caption for c in panel.controls}
     ) == len(panel.controls)
+    own = [c for c in panel.controls if c is not panel.data]
+    assert sum(not c.folded for c in own) <= MOST_IN_SIGHT
     for c in panel.controls:
         assert c.label.strip() and c.why.strip()
         if c.choices is not None:
@@ -921,6 +924,25 @@ def test_saved_notebooks_hold_the_still_picture_only():
                 assert re.search(
                     r'<img src="data:image/png;base64,[^"]{1000,}" alt="[^"]{40,}"', html
                 ), path.name
+
+
+def test_more_controls_stand_behind_a_button():
+    """Hidden at first; a press shows and hides them, a case that moves one opens them, and what is
+    open stays open when others move.
+    """
+    panel = make_panel("heat_balance")
+    more, folded = panel._more, [c.name for c in panel.controls if c.folded]
+    seen = [b for b in panel.widget.children if "st-controls" in b._dom_classes]
+    assert [b.layout.display for b in seen] == [None, "none"] and len(seen[1].children) == 2
+    assert folded == ["c_pct", "heat_mj_t"] and more.button.description == "More controls"
+    panel.set(si_pct=0.5)
+    assert not more.shown
+    panel.set(c_pct=4.2)
+    assert more.shown and more.button.description == "Fewer controls"
+    panel.reset()
+    assert more.shown
+    more.button.click()
+    assert not more.shown and seen[1].layout.display == "none"
 
 
 def test_controls_that_the_case_does_not_use_stand_grey():
