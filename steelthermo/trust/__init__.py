@@ -13,6 +13,7 @@ from .disagreement import (
     end_heat_capacity_kj_c,
 )
 from .from_memory import Recalled, recalled
+from .models import MODELS, ModelChecks, model_checks, worth_counts
 from .published import (
     EVALUATORS,
     VERDICTS,

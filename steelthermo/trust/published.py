@@ -1,9 +1,9 @@
 """The kit against the published world: every printed value that was read and can be computed, ours
 beside it, and by which rule they agree.
 
-The rows stand in published_checks.csv; how each is computed, in evaluators.py. A row
-that is known to disagree says why and has to go on disagreeing: so both verdicts are tested. Checks
-never follow the works profile.
+The rows stand in published_checks.csv; how each is computed, in evaluators.py and
+evaluators_models.py. A row that is known to disagree says why and has to go on disagreeing: so both
+verdicts are tested. Checks never follow the works profile.
 """
 
 import csv
@@ -23,23 +23,28 @@ from ..base import (
     rows,
     shown,
 )
-from . import evaluators
+from . import evaluators, evaluators_models
 
-# ways to compute a printed value: the functions of evaluators.py, by name
+# ways to compute a printed value: the functions of both files of evaluators, by name
 EVALUATORS = {
     name: way
-    for name, way in vars(evaluators).items()
-    if isfunction(way) and way.__module__ == evaluators.__name__ and not name.startswith("_")
+    for module in (evaluators, evaluators_models)
+    for name, way in vars(module).items()
+    if isfunction(way) and way.__module__ == module.__name__ and not name.startswith("_")
 }
 VERDICTS = ("agrees", "disagrees")
 # What an agreement is worth, best first
 WORTH = {
-    "independent": "another measurement, assessment or compilation than the data used",
+    "model": (
+        "a measurement, or another's balance, that no data of the kit were made from: a wrong "
+        "model would be noticed"
+    ),
+    "independent": "another measurement, assessment or compilation of a figure than the data used",
     "same data": (
         "the data used come from the same place: checks copying, choice of phase, and code"
     ),
     "arithmetic": "a printed sum done anew: checks stoichiometry and code",
-    "copy": "a printed figure that the kit shows: checks copying",
+    "look-up": "a printed figure that the kit shows: checks copying",
 }
 
 
@@ -48,8 +53,9 @@ class Check(Record):
     """One printed value. room: module that computes it; quantity: in words; how, args: see
     evaluators.py; printed, printed_high: the value, or the ends of a printed range;
     printed_text: as printed, with its last zeros; unit; tolerance: by which ours may leave it;
-    rule: where the tolerance comes from, in words; worth: a key of WORTH; expect: verdict known;
-    reason: why, where it is 'disagrees'; provenance.
+    rule: where the tolerance comes from, in words; worth: a key of WORTH; model: the one it
+    checks, a key of MODELS, or 'none'; expect: verdict known; reason: why, where it is
+    'disagrees'; provenance.
     """
 
     id: str
@@ -64,6 +70,7 @@ class Check(Record):
     tolerance: float
     rule: str
     worth: str
+    model: str
     expect: str
     reason: str
     provenance: Provenance
@@ -181,8 +188,7 @@ def checks() -> tuple:
         )
         high = r["printed"] if r["printed_high"] is None else r["printed_high"]
         text = {
-            k: str(r[k])
-            for k in ("id", "room", "quantity", "how", "unit", "rule", "worth", "expect", "reason")
+            k: str(r[k]) for k in "id room quantity how unit rule worth model expect reason".split()
         }
         source = row_provenance(r, r["quantity"])
         numbers = {
@@ -240,7 +246,7 @@ def results() -> tuple:
     --------
     >>> found = results()
     >>> sum(r.verdict == "agrees" for r in found), len(found)
-    (428, 512)
+    (451, 544)
     """
     return tuple(result(c) for c in checks())
 

@@ -17,16 +17,19 @@ import steelthermo
 from steelthermo.base import VERIFIED, InputError, bibliography, data_path
 from steelthermo.trust import (
     EVALUATORS,
+    MODELS,
     VERDICTS,
     WORTH,
     checks,
     evaluate,
+    model_checks,
     parse_args,
     published,
     result,
     results,
     select,
     summary,
+    worth_counts,
 )
 from tests.thermo.test_substances import GASES, SOLIDS, crc
 
@@ -49,16 +52,29 @@ def test_every_printed_value(check):
 def test_how_much_is_covered():
     assert len(checks()) >= 400
     counts = {v: sum(r.verdict == v for r in results()) for v in VERDICTS}
-    assert counts["disagrees"] >= 50 and counts["agrees"] > 5 * counts["disagrees"]
+    assert counts["disagrees"] >= 50 and counts["agrees"] > 4 * counts["disagrees"]
+    figures = [r.verdict for r in results() if r.check.worth != "model"]
+    assert figures.count("agrees") > 5 * figures.count("disagrees")  # models are harder to meet
     assert {c.worth for c in checks()} == set(WORTH) and {c.expect for c in checks()} == set(
         VERDICTS
     )
     assert sum(c.worth == "independent" for c in checks()) > 150
+    assert sum(c.worth == "model" for c in checks()) > 60
     for room in summary():
         assert (ROOT / "steelthermo" / f"{room.replace('.', '/')}.py").is_file(), room
     assert len(summary()) >= 15 and sum(sum(v.values()) for v in summary().values()) == len(
         checks()
     )
+
+
+def test_models_are_checked_or_say_that_they_are_not():
+    """Three checks from outside the data of a model, or a remark that says none could be read."""
+    assert {c.model for c in checks()} - {"none"} <= set(MODELS)
+    assert all((c.worth == "model") == (c.model != "none") for c in checks())
+    for m in model_checks():
+        assert m.enough or "could be read" in m.remark, m.model
+    assert sum(m.agree + m.disagree for m in model_checks()) == worth_counts()["model"]
+    assert sum(worth_counts().values()) == len(checks())
 
 
 def test_every_row_names_its_source_rule_and_place():

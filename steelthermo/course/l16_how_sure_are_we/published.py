@@ -134,6 +134,23 @@ def _row(r):
     return f"<tr{' class=st-off' if r.verdict == 'disagrees' else ''}>{''.join(cells)}</tr>"
 
 
+def _worths():
+    """What an agreement is worth, with the number of checks."""
+    n = trust.worth_counts()
+    return listed(f"{word} ({n[word]}): {text}" for word, text in WORTH.items())
+
+
+def _models():
+    """The table of models: how many checks from outside their data each has, and what is left."""
+    rows = [
+        f'<tr><th scope="row">{escape(m.model)}</th><td class="st-value">{m.agree}</td>'
+        f'<td class="st-value">{m.disagree}</td><td>{escape(m.remark)}</td></tr>'
+        for m in trust.model_checks()
+    ]
+    said = "Checks that would notice a wrong model, by model"
+    return table(("model", "agree", "disagree", "what is left open"), rows, said)
+
+
 def _counts(found):
     off = sum(r.verdict == "disagrees" for r in found)
     return f"{len(found) - off} agree by their rule, {off} disagree, each with its reason"
@@ -159,10 +176,10 @@ class PublishedTable(Pages):
             ("verdict", "Verdict", [(v, v) for v in VERDICTS]),
             ("worth", "Worth of an agreement", [(w, w) for w in WORTH]),
         ]
-        legend = "".join(
-            f"<li><strong>{escape(w)}</strong>: {escape(text)}</li>" for w, text in WORTH.items()
+        notes = (
+            f"<details><summary>What an agreement is worth</summary>{_worths()}</details>"
+            f"<details><summary>Which models are checked</summary>{_models()}</details>"
         )
-        notes = f"<details><summary>What an agreement is worth</summary><ul>{legend}</ul></details>"
         orders = (("as in the course", False), ("largest difference first", True))
         super().__init__(
             TITLE,
@@ -212,11 +229,10 @@ def page_html():
         f"{table(_HEADS, map(_row, trust.select(room=room)), _counts(trust.select(room=room)))}"
         for room in trust.summary()
     )
-    worth = listed(f"{word}: {text}" for word, text in WORTH.items())
     return printed_page(
         TITLE,
         f"<h1>{TITLE}</h1><p>{escape(_counts(trust.results()))}.</p>"
-        f"<p>What an agreement is worth:</p>{worth}{rooms}",
+        f"<p>What an agreement is worth:</p>{_worths()}{_models()}{rooms}",
         wide=True,
     )
 

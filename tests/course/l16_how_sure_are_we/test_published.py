@@ -77,7 +77,7 @@ def test_a_row_says_all_of_a_check(shown):
         "13.88",
         "DISAGREES",
         r.check.rule,
-        "arithmetic",
+        "model",
         "lecture 11",
         r.check.reason,
         "+39 %",

@@ -1,0 +1,51 @@
+"""How the kit computes what others measured or reported, and from which none of its data were made:
+slags, killed steel, the ladle. As in evaluators.py: one small function a kind, named in `how`.
+"""
+
+import numpy as np
+
+from ..base import Amounts, kelvin, molar_mass
+from ..ladle import tap_path
+from ..slag import slag_solution, sulphide_capacity
+from ..thermo import equilibrium_oxygen, liquidus_c
+
+_ALUMINA_HALF = "AlO1.5"
+
+
+def _weighed(moles):
+    """A slag in kg from moles of its oxides, alumina given by the atom of aluminium."""
+    return {
+        "Al2O3" if o == _ALUMINA_HALF else o: n
+        * (molar_mass("Al2O3") / 2.0 if o == _ALUMINA_HALF else molar_mass(o))
+        for o, n in moles.items()
+    }
+
+
+def feto_activity(moles: Amounts, temp_c: float) -> float:
+    """Activity of iron oxide in a slag beside iron, of pure liquid oxide beside iron."""
+    return slag_solution(_weighed(moles), kelvin(temp_c)).feto_activity
+
+
+def ferric_share(moles: Amounts, temp_c: float) -> float:
+    """Share of the iron of a slag beside iron that is ferric."""
+    return slag_solution(_weighed(moles), kelvin(temp_c)).ferric_share
+
+
+def sulphide_log(slag_pct: Amounts, temp_c: float) -> float:
+    """log10 of the sulphide capacity by the scale of Pauling, for which the formula was made."""
+    return np.log10(sulphide_capacity(slag_pct, kelvin(temp_c), "pauling"))
+
+
+def oxygen_beside_ppm(metal: Amounts, temp_c: float, coefficients: str) -> float:
+    """Dissolved oxygen beside one deoxidiser and its oxide, ppm."""
+    return 1e4 * equilibrium_oxygen(metal, kelvin(temp_c), coefficients=coefficients).o_pct
+
+
+def liquidus_of_steel_c(analysis: Amounts) -> float:
+    """Liquidus of a steel, degC."""
+    return liquidus_c(analysis)
+
+
+def tap_c(analysis: Amounts) -> float:
+    """Tap temperature of a steel that waits 20 min, of them 10 stirred, degC."""
+    return tap_path(analysis, hold_min=20.0, stir_min=10.0).tap_c
