@@ -3,7 +3,7 @@
 Statuses, best first: 'read' (in the source named: where this is an abstract, in the abstract),
 'second-hand' (in another text that names the source, or that copies a figure not its own),
 'derived' (our step from read figures, such as a sign restored: place or note say which), 'common
-practice' (a rule of the trade, no source), 'memory' (recalled, to be confirmed). sources(x) tells
+practice' (a rule of the trade, no source), 'memory' (not verified). sources(x) tells
 where anything comes from, worst(x) the weakest of it.
 """
 

@@ -2,7 +2,7 @@
 series could be read to check it against.
 
 Its balance is the charge's at every instant: elements and heat close by construction (state.py).
-How fast things happen (rates.py) rests on few parameters that are recalled or guessed, each with a
+How fast things happen (rates.py) rests on few parameters from memory or guessed, each with a
 band: look at band() before one line is believed, and lay measured heats over it (measured.py).
 
 What carries it: the critical carbon (end carbon and iron oxide), the share of oxygen that goes to

@@ -35,7 +35,7 @@ from .state import Account
 from .temperature import TEMP_C
 
 _FREEZES_K = (
-    15.0  # the bath may lie so far below its recalled liquidus before it counts as freezing
+    15.0  # the bath may lie so far below its liquidus, not verified, before it counts as freezing
 )
 
 

@@ -1,5 +1,5 @@
-"""How far the iron oxide of a charge, and with it its heat and oxygen, hang on figures of the law
-at the end of a blow that are recalled: the band that belongs to the end temperature itself.
+"""How far the iron oxide of a charge, and with it its heat and oxygen, depend on figures of the
+law at the end of a blow that are not verified: the band that belongs to the end temperature itself.
 """
 
 from dataclasses import dataclass
@@ -19,9 +19,9 @@ _ROUNDS = 2  # of law and charge; a third moves the end by less than 0.2 degC
 @dataclass(frozen=True, repr=False)
 class LawBand(Record):
     """(low, high) of temp_c, degC, at the end with all masses kept, oxygen_nm3_t and feo_pct of the
-    slag, by one recalled figure of the law at a time; by: change of the end temperature at the low
-    and the high end of each figure's own band, degC. Empty, and low equal to high, where the works
-    gives iron oxide itself.
+    slag, by one figure of the law at a time that is not verified; by: change of the end temperature
+    at the low and the high end of each figure's own band, degC. Empty, and low equal to high, where
+    the works gives iron oxide itself.
     """
 
     temp_c: tuple[float, float]
@@ -36,7 +36,7 @@ class LawBand(Record):
 
 
 def law_band(charge: Charge) -> LawBand:
-    """The band of a charge's end temperature, oxygen and FeO by what is recalled of the law.
+    """The band of a charge's end temperature, oxygen and FeO by what is not verified of the law.
 
     Parameters
     ----------

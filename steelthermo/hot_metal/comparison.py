@@ -52,8 +52,8 @@ def steel_sulphur_pct(
     steel_kg, slag_kg : float or array
         kg; steel more than zero.
     partition : float or array, optional
-        L = (%S)/[%S]; default: the constant 'sulphur_partition_converter' (recalled; little leaves
-        in a converter).
+        L = (%S)/[%S]; default: the constant 'sulphur_partition_converter' (from memory; little
+        leaves in a converter).
 
     Returns
     -------

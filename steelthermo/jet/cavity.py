@@ -1,5 +1,5 @@
-"""The oxygen jet between lance and bath: decay of its speed, and the dent it makes by three
-recalled correlations side by side.
+"""The oxygen jet between lance and bath: decay of its speed, and the cavity it makes by
+three correlations from memory side by side.
 
 No coefficient of any penetration correlation could be read in its source, and two of them differ
 five to seven times for the same lance. They are therefore only returned together, and none is
@@ -129,7 +129,7 @@ def axis_speed_m_s(
     flow : LanceFlow
     distance_m : from the nozzle, along the hole, 0.001 to 10
     gas_temp_c : of the carbon monoxide around the jet (hot, thin gas slows it less), 0 to 2500
-    k : decay constant, None for the recalled 6.2 (ExtrapolationWarning outside 5 to 8)
+    k : decay constant, None for 6.2, not verified (ExtrapolationWarning outside 5 to 8)
 
     Returns
     -------
@@ -192,7 +192,7 @@ def core_length_m(flow: LanceFlow) -> tuple:
 
 @dataclass(frozen=True, repr=False)
 class Penetration(Record):
-    """Depth of the dent by three recalled ways, m; none is right. Values are floats or arrays.
+    """Depth of the cavity by three ways, m; none is verified. Values are floats or arrays.
 
     flinn_m: Flinn 1967; koria_lange_m: Koria and Lange 1987, one jet; force_balance_m: pressure of
     the free jet against the head of metal, with decay constant k.
@@ -241,7 +241,7 @@ def _sonic_thrust_n(flow):
 def penetration(
     flow: LanceFlow, gap_m: Number, k: Number | None = None, density_kg_m3: Number | None = None
 ) -> Penetration:
-    """Depth of the dent in the bath by three recalled correlations together, the metal taken bare:
+    """Depth of the cavity in the bath by three correlations from memory, the metal taken bare:
     slag and foam above it weaken the jet.
 
     Parameters
@@ -302,7 +302,7 @@ class BathImpact(Record):
 
     penetration: the three depths. momentum_number: F cos a / (rho g x³) of one jet, larger is
     harder. axis_speed_m_s and impact_kpa: on the axis, at the bath. blowing_number: jet pressure at
-    the rim of the dent over surface tension and gravity.
+    the rim of the cavity over surface tension and gravity.
     droplets_kg_nm3: metal thrown up per Nm3 of oxygen. dent_diameter_m: Koria and Lange, of all
     jets. ring_radius_m: from the lance axis to where a jet's axis meets the bath; spacing_m:
     between neighbouring points of impact (0 for one hole).

@@ -35,7 +35,7 @@ _MOST_CORNERS = 200_000
 @dataclass(frozen=True, repr=False)
 class Alloy(Material):
     """An alloy: a Material with its key, formation_kj_kg (heat of forming it from its elements,
-    recalled; negative) and where its analysis comes from. Alloy.of() makes one of your own.
+    not verified; negative) and where its analysis comes from. Alloy.of() makes one of your own.
     """
 
     kind: str = "fuel"
@@ -66,7 +66,7 @@ def alloys() -> dict:
 
     References
     ----------
-    alloys.csv, analyses mostly recalled
+    alloys.csv, analyses mostly from memory
 
     Examples
     --------
@@ -106,7 +106,7 @@ def alloy(key: str | Alloy) -> Alloy:
 
     References
     ----------
-    alloys.csv, analyses mostly recalled
+    alloys.csv, analyses mostly from memory
 
     Examples
     --------

@@ -122,9 +122,9 @@ class Treatment(Record):
     rest burns with further air (Ni, Cu stay unmelted).
     burn_heat_pct: share of the heat of that burning which the steel takes.
     loss_c: degC lost to ladle and surroundings; energy_kwh: electric energy, of which
-    arc_efficiency_pct reaches the steel. compound_heat: True counts the recalled heats of forming
-    the alloys. coefficients: set of the activities and constants of the deoxidation (the heats of
-    solution are those that the steel carries); lines: printed constants, see deoxidise().
+    arc_efficiency_pct reaches the steel. compound_heat: True counts the heats of forming the
+    alloys, not verified. coefficients: set of the activities and constants of the deoxidation (the
+    heats of solution are those that the steel carries); lines: printed constants, see deoxidise().
     """
 
     slag: Slag | None = None

@@ -2,8 +2,8 @@
 its oxides.
 
 The silicate is a two-parameter (subregular) solution drawn through two points of the MnO-SiO2
-diagram that are recalled (saturation with MnO and with silica at 1600 degC). Which oxide wins does
-not hang on it; the share of SiO2 in the silicate does.
+diagram that are not verified (saturation with MnO and with silica at 1600 degC). Which oxide wins
+does not depend on it; the share of SiO2 in the silicate does.
 """
 
 from dataclasses import dataclass, replace

@@ -123,7 +123,7 @@ def addition_effect_c(
     oxygen : 'none' (elements dissolve; oxides are heated, carbonates broken up), 'dissolved
         oxygen' or
         'oxygen gas' (from 25 degC): elements other than iron burn to their oxides (C to CO)
-    compound_heat : True counts the recalled heat of forming the alloy
+    compound_heat : True counts the heat of forming the alloy, which is not verified
     coefficients : set of the heats of solution
 
     Returns

@@ -128,7 +128,7 @@ def iron_oxide_activity(oxygen_pct: float, T: float) -> float:
 
 
 def practice() -> dict[str, dict]:
-    """The recalled relations between carbon and oxidation at the end of a blow.
+    """Relations from memory between carbon and oxidation at the end of a blow.
 
     Returns
     -------
@@ -174,7 +174,7 @@ def end_point_oxygen_ppm(c_pct: float) -> float:
 
     References
     ----------
-    Recalled with low confidence: sources('end_point_oxygen').
+    From memory, with low confidence: sources('end_point_oxygen').
 
     Examples
     --------
@@ -203,7 +203,7 @@ def end_point_iron_oxide_pct(c_pct: float) -> float:
 
     References
     ----------
-    Recalled with low confidence: sources('end_point_iron_oxide').
+    From memory, with low confidence: sources('end_point_iron_oxide').
 
     Examples
     --------
@@ -338,7 +338,7 @@ def sulphur_partition(
 
     References
     ----------
-    The capacity as of sulphide_capacity(); the exchange with the metal is recalled.
+    The capacity as of sulphide_capacity(); the exchange with the metal is not verified.
 
     Examples
     --------

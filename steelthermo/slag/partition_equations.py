@@ -46,7 +46,7 @@ def equations(element: str = "P", verified: bool | None = None) -> tuple[str, ..
     Parameters
     ----------
     element : 'P' or 'Mn'
-    verified : True for those that stand in a text that was read, False for those recalled
+    verified : True for those that stand in a text that was read, False for those from memory
 
     Returns
     -------

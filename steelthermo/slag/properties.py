@@ -1,8 +1,8 @@
 """Density, viscosity and heat content of a slag: orders of size, given as bands, never as one
 number.
 
-No measured value of a converter slag could be read, so nothing here is validated: the formulas are
-recalled (slag_models.csv), and the two for viscosity differ by a factor of 6 on converter
+No measured value of a converter slag was found, so nothing here is validated: the formulas are not
+verified (slag_models.csv), and the two for viscosity differ by a factor of 6 on converter
 slag.
 """
 
@@ -118,7 +118,7 @@ def density_band(oxides: Amounts, T: Number) -> tuple:
 
     References
     ----------
-    Recalled.
+    Not verified.
 
     Examples
     --------
@@ -182,7 +182,7 @@ def density_rule(oxides: Amounts, T: Number) -> Number:
 
 
 def viscosity(oxides: Amounts, T: Number, model: str) -> Number:
-    """Viscosity of fully liquid slag by one of two recalled formulas.
+    """Viscosity of fully liquid slag by one of two formulas.
 
     Neither is validated for converter slag; show viscosity_band().
 

@@ -115,7 +115,7 @@ def gas_at_equilibrium(formulas, kmol, pascal, T=None, enthalpy_j=None, within=N
 
 class _Gas:
     """The least Gibbs energy of an ideal gas at many points together, by the Newton method of
-    Gordon and McBride (1994), NASA RP-1311, chapter 2 (recalled): unknowns are the logarithms of
+    Gordon and McBride (1994), NASA RP-1311, chapter 2 (from memory): unknowns are the logarithms of
     the amounts, with one multiplier for each element. Solving again begins at the last solution.
     """
 

@@ -1,7 +1,7 @@
 """Interaction coefficients of the elements dissolved in liquid iron: their sets, laws and sources,
 and whether reciprocal pairs agree.
 
-Sets, never mixed: 'msts' (Sigworth and Elliott 1974, mostly recalled, with the Gibbs energies of
+Sets, never mixed: 'msts' (Sigworth and Elliott 1974, mostly from memory, with the Gibbs energies of
 msts; kept for history, twelve of its signs are disputed), 'jsps' (Steelmaking Data Sourcebook 1988,
 second-hand, with its own; taken where no set is named), for iron-titanium-oxygen alone
 'cha08' and 'pak07', for iron-aluminium-magnesium-oxygen alone 'itoh97'. Every coefficient is
@@ -37,7 +37,7 @@ from .solution import SETS
 
 ELEMENTS = tuple("C Si Mn P S O N H Al Cr V Ti Ni Cu".split())
 INTERACTION_SETS = (*SETS, "cha08", "pak07", "itoh97")
-# of equilibria where none is named: second-hand, while msts is mostly recalled. A
+# of equilibria where none is named: second-hand, while msts is mostly from memory. A
 # LiquidMetal names that of its heats.
 DEFAULT_SET = "jsps"
 TEMPERATURE_RULES = ("published", "semi-regular")

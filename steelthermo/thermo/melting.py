@@ -172,7 +172,7 @@ def iron_liquidus_terms(elements: Iterable[str]) -> tuple:
 
 
 def liquidus_spread_c(analysis_pct: Amounts) -> dict:
-    """How far the recalled formulas for steel differ.
+    """How far the formulas for steel differ.
 
     Parameters
     ----------

@@ -12,7 +12,7 @@ from .disagreement import (
     differences,
     end_heat_capacity_kj_c,
 )
-from .from_memory import Recalled, recalled
+from .from_memory import Unverified, unverified
 from .models import MODELS, ModelChecks, model_checks, worth_counts
 from .published import (
     EVALUATORS,

@@ -35,7 +35,7 @@ _NUMBERS = (
 
 
 @dataclass(frozen=True, repr=False)
-class Recalled(Record):
+class Unverified(Record):
     """One row that was not read anywhere. table; name; what; value (None where a row holds
     several); unit; status: 'memory' or 'common practice'; feeds: what it is used for; effect: its
     size in words, 'none known' where it was not worked out; size_c: effect on the end temperature,
@@ -158,7 +158,7 @@ def _effects(works):
 
 
 def _practice_beside(charge):
-    """The recalled relations at the carbon of a heat beside what the kit uses, in words; they enter
+    """Relations from memory at the carbon of a heat beside what the kit uses, in words; they enter
     no sum.
     """
     c = charge.steel.analysis_pct["C"]
@@ -178,13 +178,13 @@ def _practice_beside(charge):
     }
 
 
-def recalled(works: Profile | None = None) -> tuple:
+def unverified(works: Profile | None = None) -> tuple:
     """Every row of every table that rests on memory or common practice, those with the largest
     effect first: against what the result that they move is uncertain by anyway.
 
     The effects are those of the works' planned heat: of a step in each works value at the same
     scrap with lime, dolomite and oxygen to their aims, of other data where the balance uses
-    recalled ones, of the ends of the band for parameters of the blow; for all others those of
+    those not verified, of the ends of the band for parameters of the blow; for all others those of
     rests_on(), on the main result that they move most.
 
     Parameters
@@ -193,11 +193,11 @@ def recalled(works: Profile | None = None) -> tuple:
 
     Returns
     -------
-    of Recalled
+    of Unverified
 
     Examples
     --------
-    >>> row = next(r for r in recalled() if r.table == "slag_models")
+    >>> row = next(r for r in unverified() if r.table == "slag_models")
     >>> row.what, row.value, row.unit
     ('P2O5 0', 65.7, 'cm3/mol')
     """
@@ -228,7 +228,7 @@ def recalled(works: Profile | None = None) -> tuple:
                 number = next((row[c] for c in _NUMBERS if isinstance(row.get(c), float)), None)
                 source = (row_provenance(row, f"{name} ({table})"),)
                 out.append(
-                    Recalled(
+                    Unverified(
                         table,
                         name,
                         text,

@@ -20,7 +20,7 @@ RESULTS = {
     "probe_3_ppm": ("oxygen by a probe, 3 ppm", "ppm", 1.0),
     "killed_o_ppm": ("oxygen of a steel killed with 0.03 % Al", "ppm", 1.0),
     "hot_metal_s_pct": ("sulphur of hot metal after 0.3 kg/t of magnesium", "%", 0.002),
-    "dent_m": ("depth of the dent under the lance", "m", 0.05),
+    "dent_m": ("depth of the cavity under the lance", "m", 0.05),
     "slag_pa_s": ("viscosity of a converter slag, two formulas in the middle", "Pa s", 0.02),
 }
 

@@ -42,13 +42,21 @@ class Caution(Record):
         return f"{self.what}. {self.why} {self.visitor}"
 
 
+def _whose(row):
+    """Of a figure that stands twice in a hazard: the text that has it, with its year."""
+    same = [r for r in _FIGURES.rows if all(r[c] == row[c] for c in ("hazard", "what", "species"))]
+    source = _FIGURES.provenance_of(row).source
+    return f"{source.subject.partition(':')[0]}, {source.year}" if len(same) > 1 else ""
+
+
 def _amount(row):
-    """A figure of a hazard in words, with its unit."""
+    """A figure of a hazard in words, with its unit, and whose it is where two texts have it."""
     unit = "" if row["unit"] == "1" else f"\u00a0{row['unit']}"
     burns = "flammable limit in air" in row["what"] or "ignition" in row["what"]
-    species = f" ({row['species']})" if burns and row["species"] != "none" else ""
+    told = row["species"] if burns and row["species"] != "none" else "", _whose(row)
+    aside = f" ({', '.join(filter(None, told))})" if any(told) else ""
     number = f"{row['value']:,.10g}".replace(",", "\u202f")
-    return f"{translated(row['what'])}{species}: {number}{unit}"
+    return f"{translated(row['what'])}{aside}: {number}{unit}"
 
 
 def _figure(row):

@@ -42,7 +42,7 @@ def first_order_shares(
 
     References
     ----------
-    Definition of first-order sensitivity indices as in textbooks (recalled); tested on functions
+    Definition of first-order sensitivity indices as in textbooks (from memory); tested on functions
     whose
     shares are exact.
 

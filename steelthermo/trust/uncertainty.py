@@ -290,7 +290,7 @@ def heats(
     References
     ----------
     charge.solve(); spreads: uncertainties.csv; law at the end of a blow: end_of_blow.csv
-    (its mixing recalled).
+    (its mixing from memory).
 
     Examples
     --------

@@ -3,7 +3,14 @@ break. Measured by tests/tools/wording.py; its list of words is the trade's Engl
 stands behind it but the review of the lessons by readers.
 """
 
+import csv
+import re
+
 import wording
+
+PACKAGE = wording.ROOT / "steelthermo"
+# a range in the words of a control, with its unit
+RANGE = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) to (\d+(?:\.\d+)?) (%|°C)(?! of)")
 
 
 def test_the_script_measures():
@@ -24,3 +31,27 @@ def test_no_forbidden_word():
 
 def test_no_number_breaks():
     assert wording.breaking() == []
+
+
+def test_nothing_is_recalled():
+    """Docstrings of the physics, tables and names of lines say "not verified" or "from memory"."""
+    found = [
+        f"{path.relative_to(PACKAGE)}: {match[0]}"
+        for kind in ("py", "csv", "yaml", "toml")
+        for path in sorted(PACKAGE.rglob(f"*.{kind}"))
+        for match in re.finditer(r".*(?:\b|_)recalled(?:\b|_).*", path.read_text("utf-8"), re.I)
+    ]
+    assert found == []
+
+
+def test_a_slider_reaches_the_range_that_its_words_call_usual():
+    seen = 0
+    for path in sorted(PACKAGE.glob("course/l*/panel.csv")):
+        with open(path, encoding="utf-8", newline="") as file:
+            for row in csv.DictReader(file):
+                for low, high, unit in RANGE.findall(row["why"]):
+                    if unit == row["unit"] and row["low"] and row["high"]:
+                        reach = float(row["low"]) <= float(low), float(high) <= float(row["high"])
+                        assert all(reach), (path.parent.name, row["name"], row["why"])
+                        seen += 1
+    assert seen >= 10

@@ -22,7 +22,7 @@ from steelthermo.trust import (
     content_by_equation,
     differences,
     end_heat_capacity_kj_c,
-    recalled,
+    unverified,
 )
 from steelthermo.works import profile as plant
 
@@ -37,7 +37,7 @@ def found():
 
 @pytest.fixture(scope="module")
 def listed():
-    return recalled(HERON)
+    return unverified(HERON)
 
 
 def by_key(found, key):

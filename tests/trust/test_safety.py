@@ -53,6 +53,17 @@ def test_limits_of_carbon_monoxide_stand_lowest_first():
     assert "Local law" in caution("carbon_monoxide").site
 
 
+def test_two_figures_of_one_thing_say_whose_they_are():
+    """IEC and NFPA differ about CO; their editions stand in the bibliography."""
+    for one in cautions().values():
+        said = [amount.rpartition(": ")[0] for amount in one.amounts]
+        assert len(set(said)) == len(said), one.key
+    gas = caution("gas_explosion").amounts
+    assert "lower flammable limit in air (CO, IEC 60079-20-1, 2010): 10.9\u00a0%" in gas
+    assert "lower flammable limit in air (CO, NFPA 497, 2008): 12.5\u00a0%" in gas
+    assert "autoignition temperature (CO, IEC 60079-20-1, 2010): 607\u00a0°C" in gas
+
+
 def test_what_was_once_told_wrongly():
     """INDG459 speaks of oil and grease with pure oxygen under pressure, not with air of 24 %."""
     rich, pure = caution("oxygen_rich"), caution("oxygen_pressure")

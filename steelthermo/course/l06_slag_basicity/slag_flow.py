@@ -86,7 +86,7 @@ def _edges(ways):
 
 def _against_temperature(x, width, label, limits, title, edges, names=(), lines=dict):
     """A chart against temperature: the band between edges(record), a line for each of lines(record)
-    with its name, dashed where it is recalled, and the temperature chosen.
+    with its name, dashed where it is not verified, and the temperature chosen.
     """
 
     def chart(fig):

@@ -91,7 +91,7 @@ def compute(given, at):
     feo = np.concatenate([np.full(TEMPS.size, at.feo_pct), FEO, [at.feo_pct]])
     here = _made(heat, works, at, at.temp_c, at.feo_pct)
     with quietly():  # along the axes it is drawn; for the temperature chosen it is told below
-        # all in one go, which takes half the time; what the recalled ones say beyond TEMPS, where
+        # all in one go, which takes half the time; what those not verified say beyond TEMPS, where
         # the oxygen is not theirs, is not used
         by_all = metal_pct_by(
             _made(heat, works, at, t, feo),

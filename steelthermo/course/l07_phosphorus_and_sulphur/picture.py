@@ -9,7 +9,7 @@ from ...slag import property_facts as facts
 from ..pictures import axes, band, cursor, dot, logarithmic, made_of, note
 
 LINE = DEFAULTS["P"]
-# series and dashes of recalled ones; the others, which run with SI-c, share one look
+# series and dashes of those not verified; the others, which run with SI-c, share one look
 LOOKS = {"Healy": (2, (6, 2, 1.2, 2)), "Balajiva": (3, (2.5, 1.5)), "Turkdogan": (5, (8, 2))}
 LIKE_SI_C = (4, (4, 2))
 LOW_C, HIGH_C = 1550.0, 1720.0
@@ -63,14 +63,14 @@ def _against_temperature(fig):
     style.shade(ax, range_c(LINE)[1], HIGH_C, "beyond the papers")
     show_record = _of_record(ax, TEMPS)
     lines = {}
-    recalled = equations("P", False)
+    unverified = equations("P", False)
     for key in equations("P"):
         look = {"color": style.HALO, "linestyle": "-", "linewidth": 1.0}
-        if key in recalled:
+        if key in unverified:
             number, dash = LOOKS.get(key, LIKE_SI_C)
             look = {"color": style.SERIES[number].colour, "linestyle": (0, dash), "linewidth": 1.2}
         lines[key] = style.line(ax, 0, TEMPS, 0 * TEMPS + 0.01, marks=0, zorder=1.8, **look)
-    names = [f"{key}*" if key in recalled else key for key in lines]
+    names = [f"{key}*" if key in unverified else key for key in lines]
     labels = style.EndLabels(ax, lines.values(), names, fontsize=8.5)
     look = {"color": style.SERIES[1].colour, "fontsize": 9, "va": "bottom"}
     aim = style.figures(ax, LOW_C + 3, 0.01, "aim", **look)

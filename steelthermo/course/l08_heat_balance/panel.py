@@ -127,7 +127,7 @@ def sentence(record):
 
 
 def _by_memory(heat):
-    """How far the end temperature hangs on what is recalled, in words; '' where it does not."""
+    """How far what is not verified moves the end temperature, in words; '' where it does not."""
     band = law_band(heat)
     if not band.by:
         return ""

@@ -1,5 +1,5 @@
 """Panel of lesson 10: what does the lance do? The nozzle from pipe to exit, the jets to scale above
-the bath, and three recalled depths of their dent.
+the bath, and three depths of their cavity, not verified.
 """
 
 from collections import namedtuple
@@ -33,7 +33,7 @@ ALONG = np.concatenate(
 PIPE = 1.7  # diameter of the pipe over that of the throat, of the drawing
 BOWL = np.linspace(-1.0, 1.0, 31)
 SCENE_M, SHALLOW_M = (-1.75, 3.15), 1.6
-LOOKS, DASHED = (0, 1, 3), (0, (4, 2))  # all three depths are dashed: none is more than recalled
+LOOKS, DASHED = (0, 1, 3), (0, (4, 2))  # all three depths are dashed: none is verified
 
 
 def given(works):

@@ -53,7 +53,7 @@ def _harder(from_m, to_m, from_nm3_min, to_nm3_min):
 
 
 def _depths(throat_mm, supply_kpa, height_m):
-    """Depth of the dent after Flinn and after Koria and Lange, m."""
+    """Depth of the cavity after Flinn and after Koria and Lange, m."""
     flow = LanceHead(throat_mm, 1.4 * throat_mm, 1, 0.0).flow(supply_kpa)
     found = penetration(flow, height_m)
     return found.flinn_m, found.koria_lange_m

@@ -1,5 +1,5 @@
 """Carbon and oxygen at the end point as the panel of lesson 13 shows them: by the probe, by
-equilibrium with CO, and in practice, recalled.
+equilibrium with CO, and in practice, not verified.
 """
 
 import numpy as np
@@ -22,7 +22,7 @@ PPM = 1e4  # in one mass %
 # end_point.carbon_from_oxygen
 U_OXYGEN, U_P_CO = 0.05, 0.1
 COURSE, MAKER = "co_course", "co_product_maker"  # other published data of carbon and oxygen
-OTHER_SET = "coefficient set msts"  # most of it recalled, so it is told of but no choice
+OTHER_SET = "coefficient set msts"  # most of it from memory, so it is told of but no choice
 
 
 def choice_of_data():
@@ -89,13 +89,13 @@ def by_every_data(cell):
 
 
 def _practice_activity_ppm(c_pct, T):
-    """Activity, ppm, of the oxygen that a steel holds by the recalled rule of practice."""
+    """Activity, ppm, of the oxygen that a steel holds by the rule of practice."""
     return PPM * activities({"C": c_pct, "O": end_point_oxygen_ppm(c_pct) / PPM}, T).h["O"]
 
 
 def draw_practice(ax):
-    """The recalled rule of practice, dashed, over its range, with its name along it. At 1650 °C:
-    its activity hardly hangs on temperature.
+    """The rule of practice, dashed, over its range, with its name along it. At 1650 °C:
+    its activity hardly depends on temperature.
     """
     row = practice()["end_point_oxygen"]
     carbons = np.geomspace(row["low_c_pct"], row["high_c_pct"], 20)
@@ -131,13 +131,11 @@ def _iron_oxide(of, oxygen_pct, T):
 
 def oxidation(record):
     """Rows of the numbers table on iron oxide and oxygen with the carbon of a record: by the
-    recalled rules, and by equilibrium with CO.
+    rules of practice, and by equilibrium with CO.
     """
     T, c, p = kelvin(record.at.temp_c), record.carbon, record.at.p_co_atm
     low, high = (practice()["end_point_oxygen"][k] for k in ("low_c_pct", "high_c_pct"))
-    recalled = (
-        "not verified" if low <= c <= high else f"not verified; beyond {low:g} to {high:g} % C"
-    )
+    status = "not verified" if low <= c <= high else f"not verified; beyond {low:g} to {high:g} % C"
     by_rule, by_carbon = (
         end_point_oxygen_ppm(c),
         PPM * oxygen_with_carbon(c, T, p, **_laws(record.at.data)),
@@ -147,13 +145,13 @@ def oxidation(record):
             "FeO of the slag with this carbon, in practice",
             f"{end_point_iron_oxide_pct(c):.1f}",
             "%",
-            f"{recalled}; not computed from oxygen",
+            f"{status}; not computed from oxygen",
         ),
         (
             "oxygen with this carbon, in practice",
             f"{by_rule:.0f}",
             "ppm",
-            f"{recalled}; content, activity {_practice_activity_ppm(c, T):.0f}",
+            f"{status}; content, activity {_practice_activity_ppm(c, T):.0f}",
         ),
         (
             "oxygen that this carbon allows",

@@ -6,7 +6,7 @@ from html import escape
 
 from ...base import STATUSES, table
 from ...coursekit.page import Pages
-from ...trust import RESULTS, recalled, rests_on
+from ...trust import RESULTS, rests_on, unverified
 
 TITLE = "What rests on memory or on common practice"
 _HEADS = ("table", "name", "what", "value", "status", "effect on a heat", "feeds")
@@ -26,13 +26,13 @@ def map_of_results():
     return table(heads, lines, "Each figure shifted, one at a time")
 
 
-class RecalledTable(Pages):
+class UnverifiedTable(Pages):
     """The rows to browse. Shown when it is the last line of a cell. choose(text, table=...,
     status=..., effect=...) sets the filters.
     """
 
     def __init__(self, works=None):
-        self.rows = recalled(works)
+        self.rows = unverified(works)
         tables = dict.fromkeys(r.table for r in sorted(self.rows, key=lambda r: r.table))
         menus = [
             ("table", "Table", [(t.replace("_", " "), t) for t in tables]),
@@ -81,7 +81,7 @@ class RecalledTable(Pages):
 
 
 def show():
-    """The rows to browse, shown when it is the last line of a cell: a RecalledTable for the works
+    """The rows to browse, shown when it is the last line of a cell: a UnverifiedTable for the works
     profile that load_profile() finds.
     """
-    return RecalledTable()
+    return UnverifiedTable()

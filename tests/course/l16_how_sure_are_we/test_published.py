@@ -178,9 +178,9 @@ def test_every_slider_is_an_input_of_the_table(panel):
 
 def test_browsing_what_rests_on_memory():
     from steelthermo.course.l16_how_sure_are_we.memory_table import show
-    from steelthermo.trust import recalled
+    from steelthermo.trust import unverified
 
-    shown, rows = show(), recalled()
+    shown, rows = show(), unverified()
     assert (
         shown.chosen == rows
         and f"{sum(r.status == 'memory' for r in rows)} from memory" in shown.text
