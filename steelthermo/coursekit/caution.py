@@ -12,9 +12,9 @@ from .answers import say
 from .html import listed
 
 
-def caution_box(keys, open=False):
-    """The box of these hazards as HTML; '' where there are none. open: with its figures in sight,
-    as on paper.
+def caution_box(keys, figures=True):
+    """The box of these hazards as HTML; '' where there are none. figures: with them, folded; on
+    paper they follow once, by caution_figures.
     """
     course = in_use()
     found = [course.caution(key) for key in keys]
@@ -24,17 +24,25 @@ def caution_box(keys, open=False):
         f"<li><strong>{_said(c.what)}.</strong> {_said(c.why)} {_said(c.visitor)}</li>"
         for c in found
     )
-    more = "".join(
-        f"<li><strong>{_said(c.what)}</strong> ({_said(c.status)}). "
-        f"{escape(say('caution.site', site=c.site))}{listed(c.figures) if c.figures else ''}</li>"
-        for c in found
+    more = (
+        f"<details><summary>{escape(say('caution.more'))}</summary>{caution_figures(keys)}</details>"
+        if figures
+        else ""
     )
     return Html(
         f'<div class="st-caution" role="note"><p><strong>{escape(say("page.caution"))}.</strong> '
-        f"{_said(course.deferral)}</p><ul>{lines}</ul>"
-        f"<details{' open' if open else ''}><summary>{escape(say('caution.more'))}</summary>"
-        f"<ul>{more}</ul></details></div>"
+        f"{_said(course.deferral)}</p><ul>{lines}</ul>{more}</div>"
     )
+
+
+def caution_figures(keys):
+    """Of each of these hazards what the site decides, its status and its figures, as HTML."""
+    lines = "".join(
+        f"<li><strong>{_said(c.what)}</strong> ({_said(c.status)}). "
+        f"{escape(say('caution.site', site=c.site))}{listed(c.figures) if c.figures else ''}</li>"
+        for c in map(in_use().caution, keys)
+    )
+    return Html(f"<ul>{lines}</ul>")
 
 
 def _said(text):

@@ -103,12 +103,15 @@ def still(name, live, title, body, css=""):
     )
 
 
-def printed_page(title, body, wide=False):
-    """A whole page that prints well, needs no other file and loads none. wide: for many columns."""
+def printed_page(title, body, wide=False, across=False):
+    """A whole page that prints well, needs no other file and loads none. wide: for many
+    columns; across: on paper turned on its side.
+    """
+    how = "wide" if wide else "across" if across else ""
     safe = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
     return (
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         f'<meta http-equiv="Content-Security-Policy" content="{safe}">'
         f"<title>{escape(translated(title))}</title><style>{_asset('print.css')}</style></head>"
-        f"<body{' class=wide' if wide else ''}>{body}</body></html>"
+        f"<body{f' class={how}' if how else ''}>{body}</body></html>"
     )

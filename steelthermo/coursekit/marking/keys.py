@@ -12,7 +12,7 @@ from pathlib import Path
 from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, quantity_text, say
-from ..caution import caution_box
+from ..caution import caution_box, caution_figures
 from ..html import filled, markdown, printed_page
 from ..problems import Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course, load_roster
@@ -46,20 +46,29 @@ def draws_for(learners, course=None, problems=None, set=1, works=None):
 
 
 def problem_sheets_html(draws):
-    """Printable problem sheets, one learner after the other, each on pages of its own. draws: from
-    draws_for.
+    """Printable problem sheets, one learner after the other, each on pages of its own: two columns
+    on paper turned on its side, under name, course and set on each. draws: from draws_for.
     """
     titles = {one.name: f"{one.number} {one.question}" for one in in_use().lessons}
-    learners, about = {}, {}
+    learners, about, cautions = {}, {}, {}
     for name, own in draws.items():
         one = next((one for one in own if isinstance(one, Draw)), None)
         about[name] = f" · course {clip(one.course, 80)} · set {one.set}" if one else ""
+        made = [one.problem.cautions for one in own if isinstance(one, Draw)]
+        cautions[name] = list(dict.fromkeys(key for keys in made for key in keys))
         lessons = learners.setdefault(name, {})
         for number, one in enumerate(own, 1):
             lesson = one.problem.lesson if isinstance(one, Draw) else "problems"
             lessons.setdefault(titles.get(lesson, lesson), []).append((number, one))
-    body = filled("problem_sheets.html", learners=learners, about=about, caution_box=caution_box)
-    return printed_page("Problem sheets", body)
+    body = filled(
+        "problem_sheets.html",
+        learners=learners,
+        about=about,
+        cautions=cautions,
+        caution_box=caution_box,
+        caution_figures=caution_figures,
+    )
+    return printed_page("Problem sheets", body, across=True)
 
 
 def sample_problems_html(draws):
@@ -222,8 +231,8 @@ def _write(options, draws, by, told):
         texts["answer_key.csv"] = answer_key_csv(draws)
     files = written(options.out, texts, options.force)
     print(*told, sep="\n")
-    # about 2.15 problems to a page of A4 (the whole course for 30 learners, printed)
-    pages = sum(math.ceil(len(own) / 2.15) for own in draws.values())
+    # about 1.92 problems to a page of A4 across (the whole course, printed by Chromium)
+    pages = sum(math.ceil(len(own) / 1.92) for own in draws.values())
     if pages > MANY_PAGES:
         print(say("key.pages", pages=pages))
     print(say("mark.written", files=", ".join(map(str, files))))

@@ -44,6 +44,12 @@ def test_problem_sheet_shows_no_answer(draws):
         and html.count("<article>") == 18
         and "break-after: page" in html
     )
+    # two problems side by side, paper across; a table's head stands again on each page
+    assert html.count('<tr class="pair">') == 9 and "<body class=across>" in html
+    assert "size: landscape" in html and "table-header-group" in html
+    heads = re.findall(r"<thead><tr><th colspan=\"2\">(.*?)</th>", html)
+    assert len(heads) == 3 and all(h.endswith(" · course self-study · set 1") for h in heads)
+    assert html.count("Figures, sources") == 3  # of the cautions: once for each learner
     assert (
         draws[NAMES[0]][0].text(OXYGEN.text) in html
         and "Oil, grease and many materials" in html
@@ -251,8 +257,8 @@ def test_namesakes_and_many_pages_are_told(here, capsys):
     assert "Ada Lind stands there 2 times" in said and "pages" not in said
     assert (
         keys.main(["--force", "--learner", *(f"learner {i}" for i in range(70))]) == 0
-    )  # six problems are three pages
-    assert "about 210 pages" in capsys.readouterr().out
+    )  # six problems are three pages, and their cautions one
+    assert "about 280 pages" in capsys.readouterr().out
 
 
 def test_lessons_by_number_with_and_without_the_nought():
