@@ -48,6 +48,7 @@ class Range(NamedTuple):
 
     def left_by(self, given: Number) -> float | None:
         """The value given that lies farthest outside, None where all lie inside."""
+        given = np.asarray(given, float)  # whole numbers hold no infinity
         low, high = np.min(given, initial=np.inf), np.max(given, initial=-np.inf)
         slack = _WHOLE_K if self.name == "T" else 0.0
         if high > self.high + slack:

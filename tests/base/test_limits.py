@@ -26,6 +26,9 @@ def test_inside_at_the_edge_and_outside():
     assert said == "x: C 0.05 % was given, known for 0.1 to 0.5 % (published)"
     (said,) = beyond("x", "T 1823 1873 published", {"T": 1900.0})
     assert "1627 °C (1900 K)" in said and "1550 to 1600 °C (1823 to 1873 K)" in said
+    for whole in (1900, [1850, 1900]):
+        assert beyond("x", "T 1823 1873 published", {"T": whole}) == (said,)
+    assert beyond("x", "T 1823 1873 published", {"T": []}) == ()
 
 
 def test_warned_refused_and_unknown():
