@@ -1,15 +1,15 @@
-"""What a learner comes to who leaves out, halves or doubles one given quantity, or forgets one step
-of the sum of the worked solution: none of it may be accepted.
+"""What a learner comes to who leaves out, halves or doubles one given quantity or the value of one
+step, or forgets a term or factor of a sum of the worked solution: none of it may be accepted.
 """
 
 import warnings
 from collections import Counter
 
 import numpy as np
-from page_sums import forgotten, sums, value_of
+from page_sums import forgotten, sums, tree_of, value_of
 
 from steelthermo.base import ExtrapolationWarning, InputError
-from steelthermo.coursekit.problems import draw_many
+from steelthermo.coursekit.problems import draw_many, step_values
 
 _NOT_POSSIBLE = (ArithmeticError, ValueError, InputError)
 
@@ -42,13 +42,45 @@ def accepted(problem, learners, idle=()):
             for wrong in instead(given, value):
                 if _passes(one, _solved(problem, one.given | {given.name: wrong})):
                     found[f"{given.name} = {given.show(wrong)} for {given.show(value)}"] += 1
-        for told in sums(one.worked_text()):
+        for told, wrong in _steps_mistaken(one):
+            if wrong is not None and _close(one, wrong):
+                found[told] += 1
+        for told in () if problem.steps else sums(one.worked_text()):
             if not _close(one, told.result):
                 continue
             for tree in forgotten(told.tree):
                 if _close(one, value_of(tree)):
                     found[f"a step of {told.text} forgotten: {value_of(tree):.5g}"] += 1
     return found
+
+
+def _steps_mistaken(one):
+    """What is told of each mistake in a declared step, and what it leads to: its value left out,
+    halved or doubled, a term or factor of its sum forgotten.
+    """
+    steps, known = one.problem.steps, one.problem.known(one.given)
+    values = step_values(steps, known, None)
+    for k, step in enumerate(steps):
+        value, goes_on = values[step.called], steps[k + 1 :]
+        wrong = {"halved": value / 2.0, "doubled": 2.0 * value}
+        if goes_on:
+            wrong |= {"left out": 0.0} | ({} if 0.5 < value < 2.0 else {"taken as 1": 1.0})
+        for tree in forgotten(tree_of(step.written(values, 9))):
+            wrong[f"a step of it forgotten ({tree})"] = value_of(tree)
+        for told, instead_of in wrong.items():
+            if abs(instead_of - value) > 1e-9 * abs(value):
+                yield f"{step.called} {told}", _gone_on(steps[k:], values, instead_of)
+
+
+def _gone_on(steps, values, value):
+    """What the last of some steps comes to where the first has another value, or None."""
+    values = values | {steps[0].called: value}
+    try:
+        for step in steps[1:]:
+            values[step.called] = step.value(values, None)
+    except InputError:
+        return None
+    return values[steps[-1].called]
 
 
 def _solved(problem, given):

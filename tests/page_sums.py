@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 _SMALL = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
 _TOKEN = re.compile(
-    r"(?P<number>\d[\d\u202f\u00a0]*(?:\.\d+)?)|(?P<power>[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)"
+    r"(?P<number>\d[\d\u202f\u00a0]*(?:\.\d+)?(?:·10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)?)|(?P<power>[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)"
     r"|(?P<name>log10|log|ln|exp|√|π|½)|(?P<mark>[-−+×÷/^()])|(?P<blank>\s+|\*\*)|(?P<word>.)",
     re.DOTALL,
 )
@@ -88,6 +88,11 @@ def half_of(digits, decimals):
     return 0.5 * 10.0 ** (spare - decimals)
 
 
+def tree_of(expression):
+    """The tree of an expression alone."""
+    return _parsed(_tokens_before(expression, len(expression)))
+
+
 def _tokens_before(text, end):
     """The tokens of the longest run before a place that holds no word."""
     run = []
@@ -158,7 +163,8 @@ class _Reader:
     def single(self):
         kind, text = self.take()
         if kind == "number":
-            return float(re.sub(r"\s", "", text))
+            digits, _, power = re.sub(r"\s", "", text).replace("−", "-").partition("·10")
+            return float(digits) * 10.0 ** int((power or "0").translate(_SMALL))
         if text in _NAMES:
             return _NAMES[text]
         if text in _FUNCTIONS:

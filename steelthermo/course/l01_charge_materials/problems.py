@@ -76,8 +76,7 @@ SOLUTIONS = {
         },
     ),
     "iron_in_ore": Solution(
-        _ore_iron,
-        {
+        slips={
             "oxide": lambda ore_t, fe2o3_pct: ore_t * fe2o3_pct / 100.0,
             "one_atom": times(0.5),
             "as_feo": lambda **given: _ore_iron(**given, share=mass_fractions("FeO")["Fe"]),

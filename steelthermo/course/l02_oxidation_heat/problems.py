@@ -1,6 +1,6 @@
 """Calculations of the problems of lesson 02; their words stand in problems.toml."""
 
-from ...base import formula, kelvin, mass_fractions, molar_mass, molar_volume_nm3_kmol, value
+from ...base import formula, kelvin, mass_fractions, molar_mass, value
 from ...coursekit.problems import Solution, after, read_problems, rest, taken, times
 from ...thermo import formation_enthalpy_298, oxidation_heat
 
@@ -12,18 +12,16 @@ def _atoms(oxide):
     return sum(atoms.values()), oxygen / 2.0
 
 
-def _per_kg(mass_kg, oxide):
-    element = molar_mass(oxide) * (1.0 - mass_fractions(oxide)["O"])
-    return mass_kg * -formation_enthalpy_298(oxide) / element / 1000.0
-
-
-def _co_heat(carbon_kg, co2_pct):
-    return carbon_kg * (9.20 * (100.0 - co2_pct) + 32.76 * co2_pct) / 100.0
-
-
-def _per_nm3(oxygen_nm3, oxide):
-    burnt = oxygen_nm3 / molar_volume_nm3_kmol() / _atoms(oxide)[1]
-    return burnt * -formation_enthalpy_298(oxide) / 1000.0
+def _figures(oxide, **_):
+    """What the texts list of an oxide, kJ/mol, and of its element."""
+    (element,) = formula(oxide).keys() - {"O"}
+    atoms, oxygen = _atoms(oxide)
+    return {
+        "heat_of_formation": round(-formation_enthalpy_298(oxide) / 1000.0, 1),
+        "atoms": atoms,
+        "mol_of_o2": oxygen,
+        "weight": round(molar_mass(element), 2),
+    }
 
 
 def _unless_one(answer, number):
@@ -51,18 +49,17 @@ def _graphite():
 
 SOLUTIONS = {
     "per_kg": Solution(
-        _per_kg,
-        {
+        slips={
             "mass_of_oxide": times(lambda given: 1.0 - mass_fractions(given["oxide"])["O"]),
             "one_atom": after(lambda answer, given: _unless_one(answer, _atoms(given["oxide"])[0])),
             "kilo": times(1000.0),
             "wrong_sign": times(-1.0),
         },
+        figures=_figures,
         vector=False,
     ),
     "mixed_gas": Solution(
-        lambda carbon_kg, co2_pct: _co_heat(carbon_kg, co2_pct) / 1000.0,
-        {
+        slips={
             "forgot_co2_pct": taken(co2_pct=0.0),
             "all_co2": taken(co2_pct=100.0),
             "shares_exchanged": rest("co2_pct"),
@@ -77,14 +74,14 @@ SOLUTIONS = {
         },
     ),
     "per_nm3": Solution(
-        _per_nm3,
-        {
+        slips={
             "one_mol_oxygen": after(
                 lambda answer, given: _unless_one(answer, _atoms(given["oxide"])[1])
             ),
             "atoms_for_molecules": times(0.5),
             "room_temperature": times(value("celsius_zero_k") / value("reference_temperature")),
         },
+        figures=_figures,
         vector=False,
     ),
     "burning_co": Solution(
@@ -110,8 +107,7 @@ SOLUTIONS = {
         },
     ),
     "dissolved_carbon": Solution(
-        lambda carbon_kg: _dissolved(carbon_kg) / 1000.0,
-        {
+        slips={
             "pure_for_dissolved": lambda carbon_kg: carbon_kg * _graphite() / 1000.0,
             "solution_taken_off": lambda carbon_kg: (
                 (2.0 * carbon_kg * _graphite() - _dissolved(carbon_kg)) / 1000.0

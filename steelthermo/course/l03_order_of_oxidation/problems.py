@@ -1,23 +1,16 @@
 """Calculations of the problems of lesson 03; their words stand in problems.toml.
 
 Coefficient set jsps throughout. The straight lines printed in the texts follow the computed
-constants within 0.004 of their logarithm.
+constants within 0.004 of their logarithm; the keys come from these lines.
 """
 
 from functools import partial
 
 import numpy as np
 
-from ...base import InputError, kelvin
+from ...base import kelvin
 from ...coursekit.problems import Solution, divided, made_into, read_problems, times, upside_down
-from ...thermo import (
-    activities,
-    co_pressure_at_tie,
-    crossing,
-    equilibrium_oxygen,
-    interaction,
-    oxygen_with_carbon,
-)
+from ...thermo import activities, crossing, interaction, oxygen_with_carbon
 
 SET = "jsps"
 # log K = a/T + b of the constants by this set, as printed in the texts: [C] + [O] = CO, [Si] + 2
@@ -47,22 +40,6 @@ def _log_f_si(c_pct, si_pct, T):
     return interaction("Si", "C", T, SET) * c_pct + interaction("Si", "Si", T, SET) * si_pct
 
 
-def _crossing(element, h_c, h, a_oxide, p_co=1.0):
-    found = crossing(element, h_c, h, a_oxide, p_co, SET).temp_c
-    if found is None:
-        raise InputError(f"crossing of carbon and {element}: there is none in range.")
-    return found
-
-
-def _silicon(c_pct=1.0, f_c=1.0, si_pct=1.0, f_si=1.0, a_sio2=1.0, p_co=1.0):
-    return _crossing("Si", c_pct * f_c, si_pct * f_si, a_sio2, p_co)
-
-
-def _manganese(c_pct, mn_pct, a_mno):
-    h = activities({"C": c_pct, "Mn": mn_pct}, 1873.15, SET).h
-    return _crossing("Mn", h["C"], h["Mn"], a_mno)
-
-
 def _silica_line(c_pct, si_pct, a_sio2, f_c=1.0, f_si=1.0, power=2.0, log=np.log10):
     """Crossing of carbon and silicon by the printed lines."""
     return _by_line("Si-O", 2, log(si_pct * f_si / (a_sio2 * (c_pct * f_c) ** power)))
@@ -76,21 +53,22 @@ def _manganese_line(c_pct, mn_pct, a_mno, times=1.0):
     return _by_line("Mn-O", 1, times * quotient)
 
 
+def _cross(element, h_c, h, a_oxide, p_co=1.0):
+    return crossing(element, h_c, h, a_oxide, p_co, SET)
+
+
+def _manganese(c_pct, mn_pct, a_mno):
+    h = activities({"C": c_pct, "Mn": mn_pct}, 1873.15, SET).h
+    return _cross("Mn", h["C"], h["Mn"], a_mno)
+
+
 def _h_chromium(cr_pct, c_pct, temp_c):
     return activities({"Cr": cr_pct, "C": c_pct}, kelvin(temp_c), SET).h
-
-
-def _chromium(cr_pct, c_pct, temp_c):
-    h = _h_chromium(cr_pct, c_pct, temp_c)
-    return co_pressure_at_tie("Cr", kelvin(temp_c), h["C"], h["Cr"], 1.0, SET)
 
 
 def _hand_chromium(h, T, root=3.0):
     log = _log_k("C-O", T) - (_log_k("Cr-O", T) + 2.0 * np.log10(h["Cr"])) / root
     return h["C"] * 10.0**log
-
-
-_RULERS = ("C-O", "Si-O", "Mn-O")
 
 
 def _allowed_ppm(c_pct, si_pct, mn_pct):
@@ -111,9 +89,10 @@ def _highest(**given):
     return (2, by_silicon) if by_carbon < by_silicon else (1, by_carbon)
 
 
-def _ruling(c_pct, si_pct, mn_pct):
-    found = equilibrium_oxygen({"C": c_pct, "Si": si_pct, "Mn": mn_pct}, 1873.15, coefficients=SET)
-    return 1 + _RULERS.index(found.set_by), 1e4 * found.h_o
+def _ruling(**given):
+    """The line of the element that allows least oxygen, and how much."""
+    allowed = _allowed_ppm(**given)
+    return 1 + int(np.argmin(allowed)), min(allowed)
 
 
 _SHEET = {"C": 4.0, "Si": 1.5, "Mn": 1.0}
@@ -154,10 +133,11 @@ SOLUTIONS = {
             ),
             "only_f": divided("si_pct"),
         },
+        # else the exponent may be forgotten: ten to it is ten
+        plausible=lambda answer, si_pct, **_: np.abs(answer / si_pct - 10.0) > 0.3,
     ),
     "two_lines": Solution(
-        lambda p_co: _silicon(p_co=p_co),
-        {
+        slips={
             "one_carbon": lambda p_co: _by_line("Si-O", 1, np.log10(p_co)),
             "p_once": lambda p_co: _by_line("Si-O", 2, np.log10(p_co)),
             "no_pressure": lambda p_co: _by_line("Si-O", 2, 0.0),
@@ -166,22 +146,26 @@ SOLUTIONS = {
             ),
             "kelvin_left": made_into(kelvin),
         },
+        library=lambda p_co: _cross("Si", 1.0, 1.0, 1.0, p_co),
+        # else the logarithm may be forgotten: it is one
+        plausible=lambda answer, p_co: abs(np.log(p_co) - 1.0) > 0.05,
         vector=False,
     ),
     "silica_in_slag": Solution(
-        _silicon,
-        {
+        slips={
             "content_for_activity": lambda f_c, f_si, **given: _silica_line(**given),
             "pure_silica": lambda **given: _silica_line(**given | {"a_sio2": 1.0}),
             "carbon_once": partial(_silica_line, power=1.0),
             "natural_for_common_log": partial(_silica_line, log=np.log),
             "kelvin_left": made_into(kelvin),
         },
+        library=lambda c_pct, f_c, si_pct, f_si, a_sio2: _cross(
+            "Si", c_pct * f_c, si_pct * f_si, a_sio2
+        ),
         vector=False,
     ),
     "manganese": Solution(
-        _manganese,
-        {
+        slips={
             "pure_oxide": lambda **given: _manganese_line(**given | {"a_mno": 1.0}),
             "content_for_activity": lambda c_pct, mn_pct, a_mno: _by_line(
                 "Mn-O", 1, np.log10(mn_pct / (a_mno * c_pct))
@@ -190,11 +174,13 @@ SOLUTIONS = {
             "quotient_turned": partial(_manganese_line, times=-1.0),
             "kelvin_left": made_into(kelvin),
         },
+        library=_manganese,
+        # else %C may be forgotten in the coefficients: it is one, nearly
+        plausible=lambda answer, c_pct, **_: c_pct < 0.75,
         vector=False,
     ),
     "chromium": Solution(
-        _chromium,
-        {
+        slips={
             "cube_root_forgotten": lambda temp_c, **given: _hand_chromium(
                 _h_chromium(temp_c=temp_c, **given), kelvin(temp_c), 2.0
             ),
@@ -221,8 +207,8 @@ SOLUTIONS = {
         vector=False,
     ),
     "old_coefficient": Solution(
-        lambda s_pct: (2, _sulphur(s_pct)),
-        {
+        line=2,
+        slips={
             "natural_for_common_log": lambda s_pct: (
                 2,
                 s_pct * np.exp(np.log10(_sulphur(s_pct) / s_pct)),
@@ -235,10 +221,7 @@ SOLUTIONS = {
         },
     ),
     "silicon_oxygen": Solution(
-        lambda si_pct, temp_c: (
-            1e4 * equilibrium_oxygen({"Si": si_pct}, kelvin(temp_c), coefficients=SET).o_pct
-        ),
-        {
+        slips={
             "exponent_forgotten": lambda si_pct, temp_c: _hand_oxygen(si_pct, kelvin(temp_c), 1.0),
             "celsius_for_kelvin": lambda si_pct, temp_c: _hand_oxygen(si_pct, temp_c),
             "percent_for_ppm": times(1e-4),
@@ -248,8 +231,8 @@ SOLUTIONS = {
         },
     ),
     "limit_of_data": Solution(
-        lambda c_pct: (2, _high_carbon(c_pct)),
-        {
+        line=2,
+        slips={
             "table_stretched": lambda c_pct: (
                 2,
                 _high_carbon(c_pct) * 10.0 ** ((-0.42 - 0.10) * c_pct),

@@ -13,10 +13,6 @@ from ...coursekit.problems import (
 )
 
 
-def _carbon(hot_metal_t, c_pct, co2_pct):
-    return hot_metal_t * 10.0 * (c_pct - 0.05) * 0.933 * (1.0 + co2_pct / 100.0)
-
-
 def _heat(c_kg, si_kg, mn_kg, p_kg, fe_kg):
     """By the figures of the text, Nm3 per kg."""
     return 0.933 * 1.1 * c_kg + 0.798 * si_kg + 0.204 * mn_kg + 0.905 * p_kg + 0.201 * fe_kg
@@ -37,14 +33,16 @@ def _saved(ore_kg_t, fe2o3_pct):
     )
 
 
-def _gas(c_kg, co2_pct):
-    return c_kg / molar_mass("C") * molar_volume_nm3_kmol()
+def _figures(element, **_):
+    """Atomic weight as the text lists it, and atoms of oxygen that an atom of the element takes."""
+    weight = round(molar_mass(element), 2)
+    burnt = nm3_per_kg(element) / molar_volume_nm3_kmol()
+    return {"weight": weight, "atoms_of_oxygen": round(2.0 * burnt * molar_mass(element), 2)}
 
 
 SOLUTIONS = {
     "one_element": Solution(
-        lambda mass_kg, element: mass_kg * nm3_per_kg(element),
-        {
+        slips={
             "atoms_for_molecules": times(2.0),
             "kilograms": times(molar_mass("O2") / molar_volume_nm3_kmol()),
             "at_25": times(value("reference_temperature") / value("celsius_zero_k")),
@@ -54,11 +52,11 @@ SOLUTIONS = {
                 else None
             ),
         },
+        figures=_figures,
         vector=False,
     ),
     "carbon": Solution(
-        _carbon,
-        {
+        slips={
             "forgot_co2_pct": taken(co2_pct=0.0),
             "all_co2": taken(co2_pct=100.0),
             "percent_as_fraction": times(0.1),
@@ -86,8 +84,7 @@ SOLUTIONS = {
         plausible=lambda answer, **given: (answer > 12.0) & (answer < 26.0),
     ),
     "ore": Solution(
-        lambda ore_kg_t, fe2o3_pct, need_nm3_t: need_nm3_t - _saved(ore_kg_t, fe2o3_pct),
-        {
+        slips={
             "forgot_ore_kg_t": taken(ore_kg_t=0.0),
             "added": lambda ore_kg_t, fe2o3_pct, need_nm3_t: (
                 need_nm3_t + _saved(ore_kg_t, fe2o3_pct)
@@ -99,8 +96,7 @@ SOLUTIONS = {
         },
     ),
     "gas_made": Solution(
-        _gas,
-        {
+        slips={
             "oxygen_blown": lambda c_kg, co2_pct: c_kg * nm3_per_kg("C", co2_pct),
             "half": times(0.5),
             "counted_twice": times(lambda given: 1.0 + given["co2_pct"] / 100.0),

@@ -122,8 +122,8 @@ SOLUTIONS = {
         plausible=lambda answer, **given: (answer > 30.0) & (answer < 160.0),
     ),
     "partition": Solution(
-        lambda **given: _partition(given, "SI-c"),
-        {
+        library=lambda **given: _partition(given, "SI-c"),
+        slips={
             "celsius_for_kelvin": times(lambda given: 10.0 ** _degrees("SI-c", given)),
             "oxide_for_iron": times(
                 lambda given: ((given["feo_pct"] + given["fe2o3_pct"]) / _iron(**given)) ** 2.5

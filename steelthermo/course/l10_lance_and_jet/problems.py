@@ -17,10 +17,6 @@ from ...jet import LanceHead, design_head, expand, oxygen_kg_nm3, penetration, s
 _AIR_KPA = value("normal_pressure") / 1000.0
 
 
-def _throat(flow_nm3_min, holes, supply_kpa):
-    return design_head(flow_nm3_min, supply_kpa, holes).throat_mm
-
-
 def _ratio(supply_kpa, temp_c=25.0):
     return expand(kelvin(temp_c), pressure_ratio=_AIR_KPA / supply_kpa)
 
@@ -73,8 +69,7 @@ def _leaves(design_kpa, supply_kpa):
 
 SOLUTIONS = {
     "throat": Solution(
-        _throat,
-        {
+        slips={
             "forgot_holes": taken(holes=1.0),
             "radius": times(0.5),
             "square": times(float(np.sqrt(np.pi / 4.0))),

@@ -155,7 +155,7 @@ class Page(Region):
             self.views[problem.key] = ProblemView(
                 problem, number, self.journal, self.fixed, self.refresh
             )
-        self.examples = [ToComplete(p, self.journal) for p in self.lesson.problems if p.steps]
+        self.examples = [ToComplete(p, self.journal) for p in self.lesson.problems if p.example]
         shown = (*self.examples, *self.views.values())
         self.list.children = [view.widget for view in shown]
         return ""

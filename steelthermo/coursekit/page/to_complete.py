@@ -74,7 +74,7 @@ class ToComplete:
         self.blanks, self.parts = [], []
         try:
             made = draw(problem, journal.learner, f"{journal.course} / example")
-            known = step_values(problem.steps, made.given)
+            known = step_values(problem.steps, problem.known(made.given))
         except InputError:  # told where the problem itself stands
             self.widget = column("")
             return

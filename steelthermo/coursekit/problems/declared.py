@@ -8,7 +8,8 @@ The text file is TOML: a table per problem, in the order they are shown.
     answer        the fields of Answer
     [[key.lines]] line and reply of a Choice; ordered = true where the lines keep their order
     [key.slips]   the sentence of each slip by its key
-    [[key.steps]] the fields of a Step, of one problem of an exercise at least
+    steps         a row per step: the fields of a Step; worked then is what is told after them
+    example       true for the one problem of an exercise whose steps are to be completed
 """
 
 import tomllib
@@ -19,7 +20,7 @@ from pathlib import Path
 from ...base import InputError, translated
 from .given import Given, Pick
 from .problem import Answer, Choice, Problem, Slip
-from .steps import Step
+from .steps import Step, step_values
 
 # Fields that hold no words to translate
 NO_WORDS = frozenset(
@@ -31,16 +32,19 @@ NO_WORDS = frozenset(
 class Solution:
     """What computes in a problem.
 
-    solve, plausible, vector: as in Problem; slips: {key: the wrong solver, or what a function of
-    the module slip made of the right one}; figures: function of the given quantities that returns
-    {name: number or word}, the further fields of the worked solution.
+    solve, plausible, vector, figures: as in Problem; where there is no solve, the steps are it, and
+    line is the right line of a Choice beside the number, and library what a library makes of the
+    same quantities, asked for its remarks on ranges; slips: {key: the wrong solver, or what a
+    function of the module slip made of the right one}.
     """
 
-    solve: Callable
+    solve: Callable | None = None
     slips: Mapping = field(default_factory=dict)
     plausible: Callable | None = None
     figures: Callable | None = None
     vector: bool = True
+    line: int | None = None
+    library: Callable | None = None
 
 
 def read_problems(lesson: str, module: str | Path, solutions: Mapping) -> tuple:
@@ -165,11 +169,13 @@ def _problem(key, words, solution):
     given, sentences = words.pop("given", {}), words.pop("slips")
     steps = tuple(Step(**row) for row in words.pop("steps", ()))
     try:
+        if not steps:
+            _ = words["worked"]  # a KeyError where it is declared in neither way
         problem = Problem(
             key,
             given=givens(given),
             **asked_of(words),
-            solve=solution.solve,
+            solve=solution.solve or _by_steps(steps, solution, tuple(given)),
             slips=tuple(
                 Slip(slip, sentence, **_wrong(solution.slips[slip]))
                 for slip, sentence in sentences.items()
@@ -177,6 +183,7 @@ def _problem(key, words, solution):
             plausible=solution.plausible,
             vector=solution.vector,
             steps=steps,
+            figures=solution.figures,
             **_fields(words),
         )
     except (TypeError, KeyError) as error:  # a field that is missing or not known
@@ -222,7 +229,22 @@ def _wrong(made):
     return {"solve": made} if callable(made) else made
 
 
+def _by_steps(steps, solution, names):
+    """The solver that the steps are. names: of the given quantities, in order."""
+    figures, line = solution.figures, solution.line
+
+    def solve(*values, **given):
+        given |= zip(names, values, strict=False)
+        if solution.library:
+            solution.library(**given)
+        known = given | (figures(**given) if figures else {})
+        number = step_values(steps, known, digits=None)[steps[-1].called]
+        return number if line is None else (line, number)
+
+    return solve
+
+
 def _worked(text, figures):
-    if figures is None:
+    if figures is None or not text:
         return text
     return lambda **given: text.format_map(given | figures(**given))

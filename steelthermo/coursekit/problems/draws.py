@@ -25,6 +25,7 @@ import numpy as np
 from ...base import ExtrapolationWarning, InputError
 from ..adapter import in_use
 from .problem import Problem
+from .steps import steps_text
 
 DEFAULT_COURSE = "self-study"
 TRIES = 200
@@ -69,7 +70,13 @@ class Draw:
         fields = {"line": self.choice}
         if self.number is not None:
             fields["answer"] = self.problem.number.show(self.number)
-        return self.problem.render(self.problem.worked, self.given, **fields)
+        told = self.problem.render(self.problem.worked, self.given, **fields)
+        if not self.problem.steps:
+            return told
+        number = self.problem.number
+        known = self.problem.known(self.given)
+        steps = steps_text(self.problem.steps, known, number.show, fields["answer"])
+        return f"{steps}\n\n{told}".strip()
 
 
 def normalised(name: object) -> str:

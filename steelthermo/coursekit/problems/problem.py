@@ -151,7 +151,9 @@ class Problem:
     practice; cautions: keys of the hazards told above it (see coursekit.caution); beyond: what is
     told with the answer where the sum leaves the range of a published figure, and only then may it;
     vector: the functions take arrays as well as numbers (a class is then marked in one call);
-    steps: the Steps of its solution, of which an example to complete is made.
+    steps: the Steps of its solution, told before what worked adds; figures: function of the given
+    quantities that returns {name: number or word}, what is read from a table for steps and worked;
+    example: whether the exercise's example to complete is made of it.
     """
 
     key: str
@@ -160,7 +162,7 @@ class Problem:
     given: tuple
     solve: Callable
     hints: tuple
-    worked: str | Callable
+    worked: str | Callable = ""
     number: Answer | None = None
     choice: Choice | None = None
     slips: tuple = ()
@@ -169,6 +171,8 @@ class Problem:
     beyond: str = ""
     vector: bool = True
     steps: tuple = ()
+    figures: Callable | None = None
+    example: bool = False
 
     def __post_init__(self):
         name = f"problem {self.key}"
@@ -179,6 +183,7 @@ class Problem:
         )
         require(name, self.number or self.choice, "it asks for nothing.")
         require(name, self.hints, "there is no hint.")
+        require(name, self.steps or not self.example, "an example to complete needs steps.")
         for what in (self.given, self.slips):
             names = [getattr(x, "name", getattr(x, "key", None)) for x in what]
             require(name, len(set(names)) == len(names), f"two of {names} have the same name.")
@@ -192,6 +197,10 @@ class Problem:
     def lesson(self):
         """The lesson this problem belongs to."""
         return self.key.partition(".")[0]
+
+    def known(self, given):
+        """What its steps go on from: given quantities and what is read from a table for them."""
+        return {**given, **(self.figures(**given) if self.figures else {})}
 
     def at(self, works):
         """This problem with the ranges of its quantities moved to a works (a Profile); the problem

@@ -1,19 +1,21 @@
-"""The named steps of a solution, each with its value: of them an example to complete is made, in
-which some are left blank.
+"""The named steps of a solution, each with its value: of them the worked solution is made, an
+example to complete, in which some are left blank, and the solver, where a problem has no other.
 """
 
 import ast
-import math
 import operator
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from ...base import InputError
-from ..answers import number_text, quantity_text
+from ..answers import bound, number_text, quantity_text
 from .problem import Answer
 
 _DIGITS = 5  # shown, and gone on with: what stands on the page is what is calculated with
+_MOST_DIGITS = 9  # so many where fewer would move the last digit of the answer
 _PCT = 1.0
 _WHY = "one per cent covers rounding on the way"
 _OPERATORS = {
@@ -24,15 +26,15 @@ _OPERATORS = {
     ast.Pow: operator.pow,
     ast.USub: operator.neg,
 }
-_FUNCTIONS = {"sqrt": math.sqrt, "log10": math.log10, "ln": math.log}
+_FUNCTIONS = {"sqrt": np.sqrt, "log10": np.log10, "ln": np.log, "exp": np.exp}
 _SIGNS = {"**": "^", "*": " × ", "-": " − ", "+": " + ", "sqrt": "√", "log10": "log"}
 
 
 @dataclass(frozen=True)
 class Step:
     """One step. called: its name, for later steps; say: what is worked out; sum: how, in names of
-    given quantities and earlier steps, + - * / ** and the functions sqrt, log10, ln; unit: of its
-    value.
+    given quantities and earlier steps, + - * / ** and the functions sqrt, log10, ln, exp; unit: of
+    its value.
     """
 
     called: str
@@ -45,36 +47,47 @@ class Step:
         """What is asked where its value is left blank."""
         return Answer(self.unit, tolerance_pct=_PCT, why=_WHY)
 
-    def value_text(self, value):
+    def value_text(self, value, digits=_DIGITS):
         """Its value as shown."""
-        return quantity_text(value, self.unit, _DIGITS)
+        return quantity_text(value, self.unit, digits)
 
-    def value(self, known):
-        """Its value from quantities and earlier steps by name. Raises InputError."""
+    def value(self, known, digits=_DIGITS):
+        """Its value from quantities and earlier steps by name, to so many digits (None: all; then
+        quantities may be arrays). Raises InputError.
+        """
         try:
-            value = _worked_out(ast.parse(self.sum, mode="eval").body, known)
-            return float(f"{value:.{_DIGITS}g}")
+            with np.errstate(all="ignore"):
+                value = _worked_out(ast.parse(self.sum, mode="eval").body, known)
+            if np.ndim(value) == 0 and not np.isfinite(value):
+                raise ArithmeticError(value)
+            return value if digits is None else float(f"{value:.{digits}g}")
         except (SyntaxError, KeyError, ArithmeticError, ValueError) as error:
             raise InputError(f"step {self.called}: {self.sum}: {error!r}.") from None
 
-    def written(self, known):
+    def written(self, known, digits=_DIGITS):
         """The calculation with numbers in the place of names."""
-        texts = {name: number_text(value, _DIGITS) for name, value in known.items()}
-        return self.written_in_words(texts)
+        texts = {name: number_text(value, digits) for name, value in known.items()}
+        bracketed = {n: f"({t})" if t[0] == "−" or "·" in t else t for n, t in texts.items()}
+        return self.written_in_words(bracketed)
 
     def written_in_words(self, called):
         """The calculation with words in the place of names. called: words by name."""
         signs = re.sub(r"\s*(\*\*|\*|\+|-)\s*|sqrt|log10", lambda m: _SIGNS[m[0].strip()], self.sum)
-        return re.sub(r"[a-z_][a-z_0-9]*", lambda m: called.get(m[0], m[0]), signs)
+        signs = re.sub(r"(?<![\w.])\d{5,}", lambda m: number_text(float(m[0]), len(m[0])), signs)
+        signs = signs.replace("( − ", "(−")
+        return re.sub(
+            r"[a-z_][a-z_0-9]*", lambda m: called.get(m[0], m[0].replace("_", " ")), signs
+        )
 
 
-def step_values(steps: tuple, given: Mapping) -> dict:
+def step_values(steps: tuple, given: Mapping, digits: int | None = _DIGITS) -> dict:
     """Steps worked out, each from what stands on the page.
 
     Parameters
     ----------
     steps : of Step, in order
     given : quantities by name
+    digits : of each value that is gone on with; None for all
 
     Returns
     -------
@@ -92,8 +105,42 @@ def step_values(steps: tuple, given: Mapping) -> dict:
     """
     known = {name: value for name, value in given.items() if not isinstance(value, str)}
     for step in steps:
-        known[step.called] = step.value(known)
+        known[step.called] = step.value(known, digits)
     return known
+
+
+def steps_text(steps: tuple, known: Mapping, shown: Callable, answer: str) -> str:
+    r"""A worked solution from its steps: what each works out, the sum with its numbers, its value.
+
+    Parameters
+    ----------
+    steps : of Step, in order; the last one's value is the answer
+    known : quantities by name
+    shown : function of the answer, the text of it
+    answer : text of the right answer; no intermediate value is shown so short that it would differ
+
+    Returns
+    -------
+    Markdown, a numbered list
+
+    Examples
+    --------
+    >>> steps = Step("kg", "In kg.", "1000 * t", "kg"), Step("c", "Carbon.", "kg * pct / 100", "kg")
+    >>> print(steps_text(steps, {"t": 2.0, "pct": 4.5}, lambda kg: f"{kg:.0f} kg", "90 kg"))
+    1. In kg: 1000 × 2 = 2000 kg.
+    2. Carbon: 2000 × 4.5 / 100 = **90 kg**.
+    """
+    for digits in range(_DIGITS, _MOST_DIGITS + 1):
+        values = step_values(steps, known, digits)
+        if shown(steps[-1].value(values, None)) == answer:
+            break
+    lines = []
+    for number, step in enumerate(steps, start=1):
+        value = step.value_text(values[step.called], digits)
+        told = f"**{answer}**" if step is steps[-1] else value
+        said = step.say if ":" in step.say else f"{step.say.rstrip('.')}:"
+        lines.append(f"{number}. {said} {step.written(values, digits)} = {told}.")
+    return bound("\n".join(lines))
 
 
 def _worked_out(node, known):
