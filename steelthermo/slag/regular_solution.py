@@ -5,8 +5,8 @@ the printed sum over pairs and triples of cations, put shorter. Iron is shared o
 Fe3+ as the liquid iron beside the slag asks for it.
 
 The set answers for iron oxide, for the oxygen that goes with it, for ferric iron, and for the
-silica of acid slags. It must not be asked for lime, magnesia or manganese of limy slag, where it
-fails by 8 to 60 times, nor for heats: its energies hold entropy too.
+silica and the manganese oxide of acid slags. It must not be asked for lime, magnesia or manganese
+of limy slag, where it fails by 8 to 60 times, nor for heats: its energies hold entropy too.
 """
 
 from dataclasses import dataclass
@@ -36,7 +36,7 @@ from .oxygen import full_oxygen_pct
 
 _T_K = (1643.0, 1977.0)  # of the measured points that the set was tested on
 _A_FETO = (0.03, 0.75)  # likewise; the paper itself names 0.7 for ferric iron
-_SILICA_ACID = 0.5  # CaO/SiO2 by mass above which its silica was never tested with iron oxide
+_ACID = 0.5  # CaO/SiO2 by mass above which silica was never tested with iron oxide, nor MnO
 _MOST_LEFT_OUT_PCT = 3.0  # oxides that the set does not hold
 _MOST_STEPS = 60  # of Newton's rule; some five are needed
 _DONE = 1e-12
@@ -92,9 +92,13 @@ class SlagSolution(Record):
         return tuple(table.provenance_of(row) for table in (_PAIRS, _STEPS) for row in table.rows)
 
     def activity(self, of: str) -> Number:
-        """Activity of 'FetO' (against pure liquid iron oxide) or 'SiO2' (see silica_activity()).
-        Raises InputError for what the set was found to fail in: MgO, CaO, MnO and heat.
+        """Activity of 'FetO' (against pure liquid iron oxide), 'SiO2' (see silica_activity()) or,
+        in acid slag, 'MnO' (solid; tested only by where MnO-SiO2 holds no more silica).
+        Raises InputError for what the set was found to fail in: MgO, CaO, heat, MnO of limy slag.
         """
+        if of == "MnO" and not np.any(self._limy()):
+            x = self.shares["Mn2+"] * self.gamma["Mn2+"]
+            return plain(x * np.exp(_gibbs("manganosite", self.T)))
         if of in _REFUSED.by_key:
             raise InputError(
                 f"{of} of a slag: the set of 1993 is refused for it: {_REFUSED.by_key[of]['why']}."
@@ -102,20 +106,25 @@ class SlagSolution(Record):
         one_of("activity of the set of 1993", of, ("FetO", "SiO2"))
         return self.feto_activity if of == "FetO" else self.silica_activity()
 
+    def _limy(self):
+        """True where the slag has more CaO than half its SiO2, by mass."""
+        silica = _ACID * self.shares["Si4+"] * molar_mass("SiO2")
+        return self.shares["Ca2+"] * molar_mass("CaO") > silica * (1.0 + 1e-9)
+
     def silica_activity(self) -> Number:
         """Activity of SiO2 against cristobalite. Raises InputError for limy slag (CaO/SiO2 above
         0.5 by mass), where the set was not tested, and so for the slag of a ladle, of which it is
         6 times too high.
         """
-        x = self.shares
-        limy = x["Ca2+"] * molar_mass("CaO") > _SILICA_ACID * x["Si4+"] * molar_mass("SiO2")
-        if np.any(limy):
+        if np.any(self._limy()):
             raise InputError(
                 "silica activity: the slag has more CaO than half its SiO2; allowed is CaO/SiO2 of "
                 "0 to 0.5: the set was tested for acid slags only, and is 6 times too high for a "
                 "ladle's."
             )
-        return plain(x["Si4+"] * self.gamma["Si4+"] * np.exp(_gibbs("cristobalite", self.T)))
+        return plain(
+            self.shares["Si4+"] * self.gamma["Si4+"] * np.exp(_gibbs("cristobalite", self.T))
+        )
 
 
 def iron_row():

@@ -1,5 +1,5 @@
 """Panel of lesson 03: which element burns first, and when does carbon take over? Oxygen potential
-lines with movable contents, oxides, CO and temperature.
+lines with movable contents, early slag, CO and temperature.
 """
 
 from collections import namedtuple
@@ -9,6 +9,7 @@ import numpy as np
 from ...base import beyond, kelvin, quietly
 from ...charge import other_set
 from ...coursekit.panel import style
+from ...slag import slag_solution
 from ...thermo import SETS, activities, line_of, order_lines, oxygen_potential, product_of
 from ..common import SETS_SWITCHED
 from ..pictures import axes, cursor, dot, made_of, note
@@ -32,12 +33,22 @@ LOWEST, DEEPER, HIGHEST = (
     -780.0,
     -180.0,
 )  # kJ/mol O2, of the picture; the second where a line falls below the first
+COLDEST_SLAG_K = 1600.0  # the set of slags goes no lower; what is colder is taken as at this
 APART_C = 65.0  # between the temperatures written at two rings
 OUT = " *"  # after the name of a line that leaves what was measured
 
 
 def controls(works):
     return {"coefficients": {"choices": sorted(SETS)}}
+
+
+def _slag(at):
+    """The early slag at TEMPS and, last, at the temperature chosen: iron oxide is the rest."""
+    silica = at.slag_sio2_pct
+    pct = {"SiO2": silica, "CaO": at.slag_basicity * silica, "MnO": at.slag_mno_pct}
+    T = np.maximum(kelvin(np.append(TEMPS, at.temp_c)), COLDEST_SLAG_K)
+    with quietly():  # its range stands beside the numbers
+        return slag_solution(pct | {"FeO": 100.0 - sum(pct.values())}, T)
 
 
 def _lines(contents, products, temp_c, coefficients):
@@ -82,7 +93,7 @@ def _takes_over(drawn):
     return out
 
 
-Shown = namedtuple("Shown", "at melt here lines order crossings other beyond")
+Shown = namedtuple("Shown", "at melt slag here lines order crossings other beyond")
 
 
 def compute(works, at):
@@ -90,14 +101,17 @@ def compute(works, at):
     the temperature chosen.
     """
     contents = {e: getattr(at, f"{e.lower()}_pct") for e in SHOWN[:-1]}
-    logs = {"C": at.log_p_co, "Si": at.log_a_sio2, "P": at.log_a_phosphate}
+    logs = {"C": at.log_p_co, "P": at.log_a_phosphate}
+    slag = _slag(at)
     products = {e: 10.0 ** logs.get(e, at.log_a_metal) for e in contents}
+    products |= {"Si": np.minimum(slag.activity("SiO2"), 1.0), "Mn": slag.activity("MnO")}
     both = {s: _lines(contents, products, at.temp_c, s) for s in SETS}
     chosen, melt = both[at.coefficients]
     here = {e: float(chosen[e][-1]) for e in SHOWN}
     return Shown(
         at,
         melt,
+        slag,
         here,
         chosen,
         sorted(SHOWN, key=here.get),
@@ -220,7 +234,24 @@ def numbers(record):
         for said, found in (("this set", record.crossings), ("other set", record.other)):
             at = ("none", "") if found[e] is None else (f"{found[e]:.0f}", "°C")
             rows.append((f"carbon and {NAMES[e]} cross, {said}", *at))
-    return rows
+    return rows + _of_slag(record.slag)
+
+
+def _of_slag(slag):
+    """What the set of slags says of the early slag, at the temperature chosen."""
+    tested = "tested from 1370 to 1704 °C; below 1327 °C as there"
+    return [
+        ("silica of the early slag: activity", f"{slag.activity('SiO2')[-1]:.2f}", "", tested),
+        (
+            "MnO of the early slag: activity",
+            f"{slag.activity('MnO')[-1]:.3f}",
+            "",
+            "acid slag only",
+        ),
+        ("iron oxide of the early slag: activity", f"{slag.feto_activity[-1]:.2f}", "", tested),
+        ("Fe3+ over all its iron", f"{100.0 * slag.ferric_share[-1]:.1f}", "%", "beside iron"),
+        ("oxygen in pure iron under it", f"{slag.oxygen_pct[-1]:.3f}", "%", "at equilibrium"),
+    ]
 
 
 def alt(record):
@@ -237,7 +268,7 @@ def alt(record):
 
 def sources(record):
     sets = ("coefficient set jsps", "coefficient set msts")
-    return (*(f"equilibrium {order_lines()[e]}" for e in SHOWN), *sets)
+    return (*(f"equilibrium {order_lines()[e]}" for e in SHOWN), *sets, record.slag)
 
 
 def data():
