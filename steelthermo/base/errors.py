@@ -286,7 +286,7 @@ def extrapolated(
     unit: str = "",
     source: str = "",
 ) -> bool | np.ndarray:
-    """Whether a value leaves the published range of a correlation; it warns where it does.
+    """Whether a value leaves the range of a correlation; it warns where it does.
 
     Parameters
     ----------
@@ -294,7 +294,7 @@ def extrapolated(
     value : number or array
     low, high : the range; None for no limit
     unit : of all three, for the message
-    source : who published the range, for the message
+    source : who published the range, or whose own it is, for the message
 
     Returns
     -------
@@ -320,7 +320,7 @@ def extrapolated(
         unit = f" {unit}" if unit else ""
         by = f" ({source})" if source else ""
         warn(
-            f"{name}: {_first_bad(value, outside):g}{unit} lies outside the published range "
+            f"{name}: {_first_bad(value, outside):g}{unit} lies outside the range "
             f"{low:g} to {high:g}{unit}{by}; the result is extrapolated."
         )
     return outside.item() if outside.ndim == 0 else outside

@@ -51,8 +51,8 @@ def deoxidise(
         arrays of one shape
     T : 1773 to 1990 K
     coefficients : set of activities and constants
-    lines : printed lines instead of the set's constants, such as {'Al-O': 'from_memory'}, see
-        equilibria.lines()
+    lines : printed lines instead of the set's constants, such as {'Al-O': 'seo98'}, see
+        thermo.lines()
     start : an earlier answer to begin from
     tolerance : relative change of the dissolved contents at which it counts as found
     quiet : keep what leaves a range in the remarks of the result and give no warning

@@ -53,7 +53,7 @@ def carbon_equivalent(analysis_pct: Amounts, formula: str = "CEV") -> Number:
 
     References
     ----------
-    carbon_equivalents.csv (CEV read, Pcm from memory).
+    carbon_equivalents.csv (both from memory).
 
     Examples
     --------

@@ -1,8 +1,8 @@
 """Density, viscosity and heat content of a slag: orders of size, given as bands, never as one
 number.
 
-No measured value of a converter slag was found, so nothing here is validated: the formulas are not
-verified (slag_models.csv), and the two for viscosity differ by a factor of 6 on converter
+No measured value of a converter slag was found, so nothing here is validated: the formulas are
+second-hand (slag_models.csv), and the two for viscosity differ by a factor of 6 on converter
 slag.
 """
 

@@ -149,8 +149,7 @@ def test_extrapolated_warns_once_and_says_where():
         outside = extrapolated("FeO", np.array([10.0, 35.0]), 5.0, 30.0, "%", "Author 1970")
     assert outside.tolist() == [False, True] and len(caught) == 1
     assert str(caught[0].message) == (
-        "FeO: 35 % lies outside the published range 5 to 30 % (Author 1970); the result is "
-        "extrapolated."
+        "FeO: 35 % lies outside the range 5 to 30 % (Author 1970); the result is extrapolated."
     )
     with warnings.catch_warnings():
         warnings.simplefilter("error")
