@@ -33,6 +33,13 @@ class PlanPage(ChainPage):
         if self.taught and not self.fault:
             self.intro.value = ""  # of numbers of one's own: this heat is everybody's
 
+    counted = "lines"
+
+    def question(self):
+        if self.taught:
+            return f"Planning sheet: the lines of lesson {self.taught}"
+        return "Planning sheet: a heat of your own"
+
     def which(self, kept):
         if self.taught:
             return COURSE_SET
@@ -107,6 +114,7 @@ def formula_sheet_html():
             called = {given.name: given.label for given in problem.given}
             called |= {step.called: _as_name(step.say) for step in problem.steps}
             rows += [(s.say.rstrip("."), s.written_in_words(called), s.unit) for s in problem.steps]
+        rows = [(what, how, "" if unit == "1" else unit) for what, how, unit in rows]
         if rows:
             heads = ("what", "formula", "unit")
             parts.append(
@@ -122,7 +130,9 @@ def formula_sheet_html():
 def _as_name(said):
     """What a step works out, as a name in a later formula."""
     name = said.partition(":")[0].rstrip(".")
-    return name[:1].lower() + name[1:]
+    first = name.split(maxsplit=1)[0]
+    is_word = first == "A" or first[1:].islower()  # and no CO, CaO or T.Fe
+    return name[:1].lower() + name[1:] if is_word else name
 
 
 def blank_sheet():

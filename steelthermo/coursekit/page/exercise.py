@@ -53,7 +53,7 @@ class Page(Region):
         self.list = column("")
         self.widget = column(
             "st-exercise",
-            html("st-hook", hook(lesson.question, "exercise")),
+            html("st-hook", hook(self.question(), "exercise")),
             self.intro,
             self.sign_in,
             self.signed,
@@ -176,12 +176,16 @@ class Page(Region):
 
     counted = "problems"
 
+    def question(self):
+        """What stands above the page."""
+        return self.lesson.question
+
     def titles(self):
         """What stands on the page, in order."""
         return [problem.title for problem in self.lesson.problems]
 
     def _ipython_display_(self):
-        question, titles = self.lesson.question, self.titles()
+        question, titles = self.question(), self.titles()
         told = "To work on these problems, start here: menu Run, then Run All Cells."
         body = (listed(titles, "ol") if titles else "") + paragraphs(told)
         html = still("st-page-still", "st-exercise", question, body)

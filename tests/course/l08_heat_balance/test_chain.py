@@ -145,6 +145,19 @@ def test_a_lesson_s_page_ends_with_its_own_lines(tmp_path):
     assert [line.key for line in again.sheet.made] == [x.key for x in LINES if x.lesson == "01"]
 
 
+def test_a_page_of_the_sheet_is_headed_by_what_stands_on_it(tmp_path):
+    assert PlanPage("01", tmp_path).question() == "Planning sheet: the lines of lesson 01"
+    assert "of your own" in PlanPage(None, tmp_path).question()
+
+
+def test_formulas_keep_the_names_of_substances():
+    page = course.formula_sheet_html()
+    assert "cO in" not in page
+    assert "CaO for the silica +" in page  # the name of a step in a later one
+    assert "caO" not in page
+    assert "t.Fe" not in page
+
+
 def test_pages_to_print_hold_every_line_and_no_code():
     for page in (course.planning_sheet_html(), course.formula_sheet_html()):
         assert all(line.title in page for line in LINES)
