@@ -12,6 +12,7 @@ from steelthermo.charge import Charge, iron_ledger, oxygen_ledger, solve
 from steelthermo.course.l15_whole_heat.steps import begin
 from steelthermo.coursekit.panel import make_panel
 from steelthermo.end_point import usual_slag_kg_t
+from steelthermo.thermo import heat_content, oxidation_heat
 from steelthermo.works import load_profile
 
 LESSONS = Path(__file__).parents[2] / "lessons"
@@ -66,6 +67,27 @@ def test_lesson_08_has_the_same_charge():
     ).groups()
     assert float(share) == pytest.approx(HEAT.scrap_share_pct, abs=0.05)
     assert float(oxygen) == pytest.approx(HEAT.per_t("oxygen"), abs=0.05)
+
+
+def test_lesson_08_sums_by_hand_with_figures_that_it_prints():
+    """Each heat of the sum stands in the text above it, and is that of the tables at 1660 °C."""
+    cells = json.loads(next(LESSONS.glob("08_*.ipynb")).read_text(encoding="utf-8"))["cells"]
+    sources = ["".join(cell["source"]).replace("\u00a0", " ") for cell in cells]
+    text = next(x for x in sources if "once by hand" in x)
+    code = next(x for x in sources if "spare = " in x)
+    T = 1660.0 + 273.15
+    iron_mj_t = [heat_content("Fe", T + dT) / 55.845 for dT in (0.0, 1.0)]
+    burnt = [
+        oxidation_heat(key, T, "dissolved, cold oxygen") / 1e6
+        for key in ("C to CO", "C to CO2", "Si to SiO2")
+    ]
+    for figure, full in zip(
+        ("9.38", "30.19", "26.66", "1403", "0.824"),
+        (*burnt, iron_mj_t[0], iron_mj_t[1] - iron_mj_t[0]),
+        strict=True,
+    ):
+        assert figure in text and figure in code
+        assert float(figure) == pytest.approx(full, rel=1e-3)
 
 
 def test_the_masses_summed_by_hand_are_those_of_the_heat():
