@@ -52,9 +52,9 @@ c.Authenticator.allow_all = True
 c.JupyterHub.spawner_class = "simple"
 c.SimpleLocalProcessSpawner.home_dir_template = {homes!r} + "/{{username}}"
 c.Spawner.cmd = [sys.executable, "-m", "jupyterhub.singleuser"]
-c.Spawner.args = ["--allow-root",
-    "--ServerApp.kernel_websocket_connection_class=steelthermo.app.socket.PromptConnection"]
-c.Spawner.environment = {{"OPENBLAS_NUM_THREADS": "1", "JUPYTER_PREFER_ENV_PATH": "1"}}
+c.Spawner.args = ["--allow-root"]
+c.Spawner.environment = {{"OPENBLAS_NUM_THREADS": "1", "JUPYTER_PREFER_ENV_PATH": "1",
+    "JUPYTER_CONFIG_PATH": {settings!r}}}  # what the wheel brings to etc/jupyter
 c.Spawner.start_timeout = c.Spawner.http_timeout = 600
 c.JupyterHub.concurrent_spawn_limit = 0
 c.JupyterHub.tornado_settings = {{"slow_spawn_timeout": 0}}
@@ -370,6 +370,7 @@ def main():
         (folder / "settings.py").write_text(
             SETTINGS.format(
                 homes=str(homes),
+                settings=str(ROOT / "steelthermo" / "app" / "hub"),
                 public=public,
                 hub=hub_port,
                 api=api,

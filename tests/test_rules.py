@@ -443,6 +443,7 @@ def test_importing_reads_no_table(imported):
 
 OTHER_TESTS = ("browser", "golden", "tools")  # of the whole, not of a folder
 OTHER_FILES = {
+    "app/test_other_systems": "what Windows, macOS and hubs do otherwise",
     "course/l15_whole_heat/test_whole_heat": "the lesson as a whole",
     "course/test_cautions": "all that could be acted out",
     "course/test_one_heat": "one heat through lessons and panels",

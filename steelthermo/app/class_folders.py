@@ -8,7 +8,8 @@ import zipfile
 from itertools import count
 from pathlib import Path
 
-from ..base import InputError
+from ..base import InputError, data_path
+from ..coursekit import in_use
 from ..coursekit.marking import ground, load_secret, lock_of, run_command, secret_path
 from ..coursekit.sheet import ROSTER, file_id, load_roster
 
@@ -67,7 +68,7 @@ def _declare(parser):
 def _work(options):
     roster = load_roster(options.names)
     by = ground(Path.cwd(), options.course, options.works)
-    works = Path(by.works.path).read_bytes() if by.works is not None and by.works.path else None
+    works = _works_file(by.works)
     if options.out.exists() and any(options.out.iterdir()) and not options.force:
         raise InputError(f"{options.out} is there and not empty; --force writes over it.")
     lock = lock_of(load_secret(options.secret, make=True), by.course.key)
@@ -96,6 +97,14 @@ def _work(options):
         f"Your secret is in {secret_path(options.secret)}. Answer keys and pseudonyms need it: "
         "keep a copy, and keep it from learners."
     )
+
+
+def _works_file(works):
+    """The bytes of a works.toml; None where it is the works that the kit takes by itself."""
+    if works is None or works.path == f"{in_use().home_works}.toml":
+        return None
+    path = Path(works.path)
+    return (path if path.is_file() else data_path(path.name)).read_bytes()  # or one that ships
 
 
 def _write(folder, text, works):

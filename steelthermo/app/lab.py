@@ -46,6 +46,10 @@ def lab_arguments(folder, opens, browser=True):
     ]
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         arguments.append("--allow-root")
+    if sys.platform == "win32":
+        # Python from the Store writes the page that leads to JupyterLab where no browser finds it:
+        # there the browser is given the address itself
+        arguments.append("--ServerApp.use_redirect_file=False")
     if not (browser and _can_show_a_browser()):
         arguments.append("--no-browser")
     return arguments

@@ -326,6 +326,11 @@ def find_profile() -> Path | None:
     -------
     path; None for the profile that ships
 
+    Raises
+    ------
+    InputError
+        Where there is a works.toml.txt alone: Windows hides the last ending.
+
     Examples
     --------
     >>> find_profile()
@@ -334,14 +339,12 @@ def find_profile() -> Path | None:
     if named:
         return Path(named).expanduser()
     here = Path.cwd()
-    return next(
-        (
-            folder / PROFILE_FILE
-            for folder in (here, *list(here.parents)[:2])
-            if (folder / PROFILE_FILE).is_file()
-        ),
-        None,
-    )
+    for folder in (here, *list(here.parents)[:2]):
+        if (folder / PROFILE_FILE).is_file():
+            return folder / PROFILE_FILE
+        if (hidden := folder / f"{PROFILE_FILE}.txt").is_file():
+            raise InputError(f"{hidden}: not read, it must be called {PROFILE_FILE}, without .txt.")
+    return None
 
 
 def load_profile(path: str | Path | None = None) -> Profile:

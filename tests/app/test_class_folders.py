@@ -7,6 +7,7 @@ import pytest
 from steelthermo.app import class_folders, works_file
 from steelthermo.coursekit.page import Page
 from steelthermo.coursekit.sheet import load_course
+from steelthermo.works import load_profile
 
 NAMES = 'id;name;email;group\n217;Ada Lind;a@x.example;A\nCON;Ada Lind;;A\n;Öyvind /..\\ "X";;\n'
 
@@ -59,6 +60,15 @@ def test_a_folder_for_each_learner(trainer, capsys):
         for file in (trainer / "class").rglob("*")
         if file.is_file()
     )
+
+
+@pytest.mark.parametrize("works", [[], ["--works", "dunlin"]])
+def test_works_that_ship(trainer, works, capsys):
+    """Those the kit takes by itself need no file; others of its own are written out."""
+    (trainer / "works.toml").unlink()
+    assert run("names.csv", *works) == 0
+    (file,) = list(trainer.glob("class/for-learners/217*/works.toml")) or [None]
+    assert (file and load_profile(file).name) == ("Dunlin Works" if works else None)
 
 
 def test_zips_and_nothing_written_over(trainer, capsys):

@@ -15,7 +15,7 @@ from ...base import InputError, nearest, quantity_of
 from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Pick, draw, normalised
-from ..sheet import Course, load_course
+from ..sheet import Course, course_for_all, load_course
 
 COURSE_HELP = """course.toml holds the key of a course and, where you want them, numbers of your own
 instead of drawn ones:
@@ -105,7 +105,7 @@ def _course(folder, course):
         return load_course(course), ""
     if course is not None and _looks_like_a_file(str(course)):
         raise InputError(say("course.no_file", path=clip(course, 120)))
-    path = near(folder, "course.toml")
+    path = near(folder, "course.toml") or course_for_all()
     found = load_course(path) if path else Course()
     if course is None:
         return found, ""
@@ -138,6 +138,9 @@ def ground(folder, course=None, works=None, problems=()):
             )
         )
     lines = [told] if told else []
+    for name in filter(None, ("course.toml", in_use().works_file)):
+        if hidden := near(folder, f"{name}.txt"):  # Windows hides the last ending
+            lines.append(f"{hidden}: {say('hand.setting', name=name)}.")
     if course.file:
         count = len(course.overrides)
         overrides = f", {count} override{'s' if count > 1 else ''}" if count else ""

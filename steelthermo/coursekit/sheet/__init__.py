@@ -5,6 +5,7 @@ belongs to.
 from .course import (
     LONGEST_NAME,
     Course,
+    course_for_all,
     free,
     kept_aside,
     load_course,

@@ -1,7 +1,8 @@
 """The learner's working folder: who works here (answers/me.json) and what a trainer has laid down
 (course.toml).
 
-course.toml, in the working folder or beside a folder of sheets to be marked:
+course.toml, in the working folder or beside a folder of sheets to be marked; where there is none,
+the file that the variable <COMMAND>_COURSE of the environment names, one for all on a hub:
 
     key = "HS26-A"            # the course key that learners' numbers are drawn with
     predict_first = false     # panels are free before the question above them is answered
@@ -28,6 +29,7 @@ from itertools import count
 from pathlib import Path
 
 from ...base import InputError
+from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, normalised
 
@@ -92,13 +94,29 @@ def working_folder(start=None):
     return next((folder for folder in near if (folder / "answers").is_dir()), start)
 
 
+def course_for_all():
+    """The course.toml that the environment names, or None. Raises InputError if it is not there."""
+    variable = f"{in_use().command.upper()}_COURSE"
+    if not os.environ.get(variable):
+        return None
+    path = Path(os.environ[variable]).expanduser()
+    if not path.is_file():
+        raise InputError(say("course.for_all", variable=variable, file=path))
+    return path
+
+
 def load_course(path):
-    """Read course.toml (a file, or the folder that may hold it). No file: the defaults. Raises
-    InputError that names the fault.
+    """Read course.toml (a file, or the folder that may hold it). No file: that for all, else the
+    defaults. Raises InputError that names the fault.
     """
     path = Path(path)
     path = path / "course.toml" if path.is_dir() else path
     if not path.is_file():
+        hidden = path.with_name("course.toml.txt")  # Windows hides the last ending
+        if hidden.is_file():
+            raise InputError(f"{hidden}: {say('hand.setting', name='course.toml')}.")
+        path = course_for_all()
+    if path is None:
         return Course()
     try:
         table = tomllib.loads(path.read_bytes()[: 2**20].decode("utf-8-sig"))
