@@ -3,18 +3,21 @@ Nothing here needs an outside source.
 """
 
 import functools
+import hashlib
 import http.server
 import importlib.util
 import json
+import os
 import re
 import subprocess
 import sys
 import threading
+import zipfile
 from pathlib import Path
 
 import pytest
 
-from steelthermo.app.site import notebooks
+from steelthermo.app.site import bytecode, notebooks
 from steelthermo.app.working_copy import shipped
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -76,6 +79,47 @@ def test_a_heading_and_the_page_itself_are_no_links():
     assert notebooks.linked("do `lessons/01_a.ipynb`", path, names) == (
         "do [lesson 01](../lessons/01_a.ipynb)"
     )
+
+
+# --- Python for browsers, compiled ----------------------------------------------------------------
+
+
+def test_a_package_works_from_its_bytecode_alone(tmp_path):
+    """What does not compile and what is rare stays a source, what is no Python stays as it is."""
+    wheel = tmp_path / "a-1-py3-none-any.whl"
+    parts = {
+        "made_up_room/__init__.py": "from .part import FOUND",
+        "made_up_room/part.py": "FOUND = 180",
+        "made_up_room/old.py": "print 'of an edition long ago'",
+        "made_up_room/table.csv": "a,b",
+        "made_up_room/tests/test_it.py": "",
+        "fontTools/rare.py": "RARE = 1",
+    }
+    with zipfile.ZipFile(wheel, "w") as packed:
+        for name, text in parts.items():
+            packed.writestr(name, text)
+    lock = {"packages": {"a": {"file_name": wheel.name, "sha256": "of before"}}}
+    (tmp_path / "pyodide-lock.json").write_text(json.dumps(lock), encoding="utf-8")
+    bytecode.compile_packages(str(tmp_path))
+    with zipfile.ZipFile(wheel) as packed:
+        assert set(packed.namelist()) == {
+            "made_up_room/__init__.pyc",
+            "made_up_room/part.pyc",
+            "made_up_room/old.py",
+            "made_up_room/table.csv",
+            "fontTools/rare.py",
+        }
+        assert packed.read("made_up_room/table.csv") == b"a,b"
+    lock = json.loads((tmp_path / "pyodide-lock.json").read_text(encoding="utf-8"))
+    assert lock["packages"]["a"]["sha256"] == hashlib.sha256(wheel.read_bytes()).hexdigest()
+    command = "import made_up_room; print(made_up_room.FOUND)"
+    done = subprocess.run(
+        [sys.executable, "-c", command],
+        env=os.environ | {"PYTHONPATH": str(wheel)},
+        capture_output=True,
+        text=True,
+    )
+    assert done.stdout.strip() == "180", done.stderr
 
 
 # --- the whole book -------------------------------------------------------------------------------

@@ -5,13 +5,16 @@ packages that are installed. Its runtime finds them in its list of packages.
 import hashlib
 import json
 import shutil
+import subprocess
 import zipfile
 from importlib import metadata
 from pathlib import Path
 
 from ...course import __version__
 from ...thermo import write_tables
-from .place import CLONE
+from ..working_copy import StartError
+from . import bytecode
+from .place import CLONE, CONFIGURATION
 
 # What the kit's pages import, and what of it the runtime does not bring.
 _OF_RUNTIME = (
@@ -22,7 +25,6 @@ _OF_RUNTIME = (
     "jedi",
     "micropip",
     "packaging",
-    "ssl",
     "sqlite3",
 )
 _INSTALLED = {
@@ -63,6 +65,8 @@ def runtime_for_the_kit(given: Path, out: Path) -> None:
         found = metadata.distribution(name)
         files = {str(f): f.locate() for f in found.files if _belongs(str(f))}
         _add(kept, out, name, found.version, files, needs)
+    # The kernel asks for it by name; nothing there speaks to a server by it, and it is 2 MB.
+    _add(kept, out, "ssl", "1.0.0", {}, ())
     with_tables = out.with_name("exported.json")
     write_tables(with_tables)
     files = {
@@ -75,6 +79,21 @@ def runtime_for_the_kit(given: Path, out: Path) -> None:
     with_tables.unlink()
     lock["packages"] = kept
     (out / _LOCK).write_text(json.dumps(lock), encoding="utf-8")
+    _compile(out)
+
+
+def _compile(out):
+    """Bytecode for sources, by the runtime itself, where Node.js is here to run it."""
+    node = shutil.which("node") or shutil.which("nodejs")
+    if node is None:
+        print("Node.js is not installed: the lessons start, but take some seconds longer.")
+        return
+    script, module = CONFIGURATION / "compile_packages.mjs", Path(bytecode.__file__)
+    done = subprocess.run(
+        [node, str(script), str(out.absolute()), str(module)], capture_output=True, text=True
+    )
+    if done.returncode:
+        raise StartError(f"Node.js could not compile the packages: {done.stderr.strip()[-2000:]}")
 
 
 def _belongs(name):
