@@ -156,7 +156,7 @@ def test_an_answer_is_kept_and_can_be_handed_in(page, address, tmp_path):
     page.set_default_timeout(20000)
     run(page, address, "exercises/08_heat_balance")
     page.locator(".st-exercise input[type=text]").first.fill("Ana Example")
-    page.get_by_role("button", name="Begin").click()
+    page.get_by_role("button", name="Begin").first.click()
     page.wait_for_selector(".st-problem")
     problem = page.locator(".st-problem").first
     problem.locator("input[type=text]").first.fill("12.5")
