@@ -100,7 +100,8 @@ def order_of(text: str, works: Profile | None = None) -> Order:
 
 
 def order_form(works: Profile | None = None) -> str:
-    """A form to fill in, with the works' usual figures.
+    """A form to fill in, with the works' usual figures; its hot metal, in whole tonnes, fills the
+    vessel.
 
     Parameters
     ----------
@@ -117,7 +118,7 @@ def order_form(works: Profile | None = None) -> str:
     """
     works = works or load_profile()
     hot, end = works.hot_metal, works.end_point
-    kg = round(works.vessel.tap_t * 1000.0 * hot.share_pct / 100.0 / 0.91, -3)
+    kg = round(solve(works).for_tap(works.vessel.tap_t).hot_metal.mass_kg, -3)
     pct = ", ".join(f"{e} = {x:g}" for e, x in hot.analysis_pct.items())
     scrap = next(k for k, m in works.materials.items() if m["kind"] == "scrap")
     return f"""# Tomorrow's heat at {works.name}: put in your figures, then `steelthermo plan FILE`.

@@ -18,7 +18,7 @@ from steelthermo.heats import (
     worth,
 )
 from steelthermo.streams import LiquidMetal
-from steelthermo.works import load_profile, parse_profile
+from steelthermo.works import WORKS, load_profile, parse_profile
 
 pytestmark = pytest.mark.filterwarnings("ignore::steelthermo.base.ExtrapolationWarning")
 HERON = load_profile("heron")
@@ -32,6 +32,13 @@ def test_the_form_as_it_stands_is_the_works_usual_heat():
     assert plan.temp_c == pytest.approx(HERON.end_point.temp_c, abs=1.5)
     assert plan.minutes == pytest.approx(plan.oxygen_nm3 / HERON.oxygen.flow_nm3_min)
     assert plan.band == {} and plan.p_chance_pct is None
+
+
+@pytest.mark.parametrize("works", WORKS)
+def test_the_form_fills_the_vessel_of_any_works(works):
+    works = load_profile(works)
+    steel_kg = plan_heat(order_of(order_form(works), works)).charge.steel.mass_kg
+    assert steel_kg == pytest.approx(1000.0 * works.vessel.tap_t, abs=700.0)  # half a tonne / 0.8
 
 
 def test_weights_are_rounded_to_what_the_shop_weighs_and_the_heat_follows():
@@ -51,9 +58,10 @@ def test_a_calibration_moves_the_plan_and_gives_it_a_band():
         "\nphosphorus_log = -0.5\ntemperature_rms = 10\nphosphorus_rms = 0.07\n"
     )
     works = parse_profile(text)
-    plan = plan_heat(order_of(order_form(works) + "wait_min = 20\n", works))
-    longer = plan_heat(order_of(order_form(works) + "wait_min = 80\n", works))
-    plain = plan_heat(order_of(order_form(HERON), HERON))
+    form = order_form(HERON)  # one hot metal for all three
+    plan = plan_heat(order_of(form + "wait_min = 20\n", works))
+    longer = plan_heat(order_of(form + "wait_min = 80\n", works))
+    plain = plan_heat(order_of(form, HERON))
     # 60 minutes more at 0.3 MJ/(t min), and 20 MJ/t more than the profile's 60
     fewer = plan.weights_kg["heavy scrap"] - longer.weights_kg["heavy scrap"]
     again = plain.weights_kg["heavy scrap"] - plan.weights_kg["heavy scrap"]
