@@ -2,12 +2,21 @@
 slags, killed steel, the ladle. As in evaluators.py: one small function a kind, named in `how`.
 """
 
+from functools import cache
+
 import numpy as np
 
-from ..base import Amounts, kelvin, molar_mass
+from .. import blow
+from ..base import Amounts, data_path, kelvin, mass_fractions, molar_mass
 from ..ladle import tap_path
 from ..slag import slag_solution, sulphide_capacity
-from ..thermo import equilibrium_oxygen, liquidus_c
+from ..thermo import (
+    assessed_carbon_activity,
+    carbon_saturation_pct,
+    equilibrium_oxygen,
+    liquidus_c,
+)
+from ..works import parse_profile
 
 _ALUMINA_HALF = "AlO1.5"
 
@@ -49,3 +58,31 @@ def liquidus_of_steel_c(analysis: Amounts) -> float:
 def tap_c(analysis: Amounts) -> float:
     """Tap temperature of a steel that waits 20 min, of them 10 stirred, degC."""
     return tap_path(analysis, hold_min=20.0, stir_min=10.0).tap_c
+
+
+@cache
+def _blow():
+    """The usual heat of Heron Works, blown with its plan's own oxygen."""
+    return blow.solve(None, parse_profile(data_path("heron.toml").read_text(encoding="utf-8")))
+
+
+def blow_end(quantity: str) -> float:
+    """A figure of that heat: minutes, or %."""
+    run = _blow()
+    phosphorus = run.steel.analysis_pct["P"]
+    iron = sum(run.slag_pct[o][-1] * mass_fractions(o)["Fe"] for o in ("FeO", "Fe2O3"))
+    return {
+        "phosphorus removed": 100.0 * (1.0 - phosphorus[-1] / phosphorus[0]),
+        "iron in slag": iron,
+        "minutes": run.time_min[-1],
+    }[quantity]
+
+
+def graphite_saturation_pct(temp_c: float) -> float:
+    """Carbon of iron beside graphite, %."""
+    return carbon_saturation_pct(kelvin(temp_c))
+
+
+def carbon_activity(carbon: float, temp_c: float) -> float:
+    """Activity of carbon in iron against graphite."""
+    return assessed_carbon_activity(carbon, kelvin(temp_c))

@@ -41,7 +41,8 @@ LAWS = {
     "thermo": (
         "janaf or hess or helmholtz or reciprocity or graphite_saturation or zero_solute or hang "
         "or there_and_back or sieverts or published or measured or titanium or assessment or "
-        "continuous or print or read or tie or crossing"
+        "continuous or print or read or tie or crossing or silicon or 1600_degc or mixing or slope "
+        "or eutectic or peritectic or arrest"
     ),
     "slag": (
         "duhem or measured or oxide_slags or equilibrium or without_a_rest or continuous or "
