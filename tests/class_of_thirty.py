@@ -36,7 +36,7 @@ import psutil
 from jupyter_client.session import Session
 from jupyter_server.services.kernels.connection.base import deserialize_binary_message
 from tornado.httpclient import AsyncHTTPClient, HTTPError, HTTPRequest
-from tornado.websocket import websocket_connect
+from tornado.websocket import WebSocketClosedError, websocket_connect
 
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))
@@ -107,6 +107,10 @@ def free_ports(count):
     return ports
 
 
+class LineClosed(Exception):
+    """The line between page and kernel was closed by the other side."""
+
+
 class Learner:
     """One learner's page, without the page: a server, a kernel, the lesson's cells, and a slider
     that is moved.
@@ -118,6 +122,7 @@ class Learner:
         self.state = {}  # comm id: state of a widget
         self.waiting = {}  # what is awaited: its future
         self.latencies = []
+        self.closed = 0  # how often the line was closed
         self.requests = 0  # for a server: more than one if the hub gave one up
 
     async def ask(self, method, path, body=None):
@@ -147,7 +152,28 @@ class Learner:
         self.to_server = time.monotonic() - asked
 
     async def run_lesson(self, cells):
+        """Open the lesson; if the line to the kernel is closed meanwhile, once more from the start,
+        as a learner would who loads the page again.
+        """
         begin = time.monotonic()
+        for last in (False, False, True):
+            try:
+                await self.open_lesson(cells)
+                break
+            except LineClosed:
+                self.closed += 1
+                if last:
+                    raise
+        self.to_picture = time.monotonic() - begin
+        density = next(
+            key for key, s in self.state.items() if "st-density" in (s.get("_dom_classes") or ())
+        )
+        drawn = self.expect(("picture", self.image))
+        self.change(density, "1")  # what the page of an ordinary screen tells the panel
+        await drawn
+
+    async def open_lesson(self, cells):
+        self.state, self.waiting = {}, {}
         body = {"path": LESSON, "name": LESSON, "type": "notebook", "kernel": {"name": "python3"}}
         kernel = (await self.ask("POST", f"/user/{self.name}/api/sessions", body))["kernel"]["id"]
         address = (
@@ -178,13 +204,6 @@ class Learner:
         self.image = self.first("ImageModel")
         if not self.state[self.image].get("seen"):
             await self.expect(("picture", self.image))
-        self.to_picture = time.monotonic() - begin
-        density = next(
-            key for key, s in self.state.items() if "st-density" in (s.get("_dom_classes") or ())
-        )
-        drawn = self.expect(("picture", self.image))
-        self.change(density, "1")  # what the page of an ordinary screen tells the panel
-        await drawn
 
     async def move(self, pause):
         state = self.state[self.slider]
@@ -197,8 +216,12 @@ class Learner:
             value = low + step * (steps // 4 + at % 15 + 1)
             drawn = self.expect(("picture", self.image))
             begin = time.monotonic()
-            self.change(self.slider, value)
-            await drawn
+            try:
+                self.change(self.slider, value)
+                await drawn
+            except LineClosed:  # counted; the others go on
+                self.closed += 1
+                return
             took = time.monotonic() - begin
             self.latencies.append(took)
             await asyncio.sleep(max(0.05, pause - took))
@@ -217,7 +240,10 @@ class Learner:
 
     def send(self, kind, content):
         message = self.session.msg(kind, content) | {"channel": "shell"}
-        self.line.write_message(json.dumps(message, default=str))
+        try:
+            self.line.write_message(json.dumps(message, default=str))
+        except WebSocketClosedError:
+            raise LineClosed(self.name) from None
         return message["header"]["msg_id"]
 
     def expect(self, what):
@@ -245,6 +271,9 @@ class Learner:
                 ):  # a picture's bytes
                     self.state[comm]["seen"] = True
                     self.arrived(("picture", comm))
+        for future in self.waiting.values():  # nothing will come any more
+            if not future.done():
+                future.set_exception(LineClosed(self.name))
 
     def stop(self):
         if hasattr(self, "reader"):
@@ -306,6 +335,8 @@ async def lesson(learners, cells, pause, hub):
     busy = psutil.cpu_times_percent(None)
     await asyncio.gather(*(learner.move(pause) for learner in learners))
     busy = 100 - psutil.cpu_times_percent(None).idle
+    closed = sum(learner.closed for learner in learners)
+    print(f"lines to kernels closed:           {closed}", flush=True)
     latencies = [1000 * took for learner in learners for took in learner.latencies]
     print(
         f"move of a slider to picture, ms:   {spread(latencies)} ({len(latencies)} moves, "
