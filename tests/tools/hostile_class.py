@@ -7,6 +7,7 @@ UTF-8. Prints what was expected and not found, seconds and memory. Exit code 1 i
 """
 
 import argparse
+import json
 import os
 import random
 import sys
@@ -53,6 +54,36 @@ def forged(learner, problems, schema=SCHEMA, sealed=True, times=("2026-03-02T08:
     return b"".join(lines)
 
 
+def renamed(data, learner, other):
+    """A neighbour's sheet, sealed anew under another name."""
+    key, seal, lines = seal_key(other, COURSE), "", []
+    for line in data.splitlines():
+        record = json.loads(line)
+        record |= {"learner": other} if record["kind"] == "sheet" else {}
+        record = {k: v for k, v in record.items() if k != "seal"} | {"prev": seal}
+        line, seal = encode(record, key)
+        lines.append(line)
+    return b"".join(lines)
+
+
+def searched(learner, problems):
+    """Each answer found by trying between too low and too high, no chemistry."""
+    from steelthermo.coursekit.problems import draw
+
+    work = make_class.Writer(learner, COURSE, 1_772_000_000)
+    for problem in problems:
+        own = draw(problem, learner, COURSE)
+        if own.number is None or own.choice is not None:
+            continue
+        about = {"problem": problem.key, "set": 1, "slips": [], "given": own.given}
+        for n in range(9):
+            text = f"{own.number * (1 + 2.0 ** (3 - n)):.6g} {problem.number.unit}"
+            text = text.removesuffix(" 1")
+            work.add("answer", 40.0 + 7 * n, **about, text=text, state="wrong")
+        work.add("answer", 55.0, **about, text=own.answer_text(), state="right")
+    return b"".join(work.lines)
+
+
 def build(folder, learners, problems):
     """Write the class; returns [(what, function of the Report -> True if it was dealt with)]."""
     handed, good = folder / "in", {}
@@ -94,6 +125,16 @@ def build(folder, learners, problems):
         "huge.jsonl": b"{" * 17_000_000,
         "long-line.jsonl": forged("Lin", problems) + b'{"kind":"' + b"x" * 9_000_000 + b'"}\n',
         "lines.jsonl": b"{}\n" * 200_000,
+        "old-lines-behind-seals.jsonl": forged("Kim", problems[:1])
+        + b"".join(first.splitlines(True)[1:]),
+        "other-name.jsonl": good[names[2]].replace(names[2].encode(), b"Another Name", 1),
+        "other-digit.jsonl": forged("Max", problems).replace(b'"text":"', b'"text":"9', 1),
+        "line-out.jsonl": b"".join(
+            line for n, line in enumerate(forged("Jan", problems).splitlines(True)) if n != 4
+        ),
+        "copied-with-a-line-end.jsonl": good[names[3]] + b"\n",
+        "same-rhythm.jsonl": renamed(good[names[4]], names[4], "Lou Other"),
+        "searched.jsonl": searched("Sue", problems),
         "utf-16.jsonl": forged("Tom", problems).decode().encode("utf-16"),
         "course.toml.txt": b'key = "other"\n',
         "broken.zip": b"PK\3\4 no zip",
@@ -146,15 +187,18 @@ def main():
     folder = options.folder or Path(tempfile.mkdtemp()) / "class"
     folder.mkdir(parents=True)
     tries = build(folder, options.learners, problems)
-    start = time.perf_counter()
+    start, worked = time.perf_counter(), time.process_time()
     report = mark(folder / "in", problems=problems)
     files = report.write(folder / "marks")
-    seconds = time.perf_counter() - start
+    seconds, worked = time.perf_counter() - start, time.process_time() - worked
     peak_mb = make_class.peak_mb()
     missed = [what for what, dealt_with in tries if not dealt_with(report)]
     print(report.summary(), *files, sep="\n")
     print(f"{len(tries)} attempts, {len(missed)} not dealt with: {', '.join(missed) or 'none'}")
-    print(f"{seconds:.1f} s, at most {peak_mb:.0f} MB, making the class included")
+    print(
+        f"{seconds:.1f} s, {worked:.1f} s of processor; at most {peak_mb:.0f} MB, "
+        "making the class included"
+    )
     return bool(missed)
 
 

@@ -40,6 +40,10 @@ def _correlation(pairs):
     return statistics.correlation([float(v) for v in x], [float(v) for v in y])
 
 
+def _learners(count):
+    return "1 learner" if count == 1 else f"{count} learners"
+
+
 def glance(report, by_problem, slips):
     """Sentences for the head of the report, the most needed first."""
     solved = [row["solved"] for row in report.own_table]
@@ -51,13 +55,14 @@ def glance(report, by_problem, slips):
         f"How far: the middle learner solved {middle:g} of {total} problems; half of the class "
         f"lies between {quarters[0]:.0f} and {quarters[2]:.0f}."
     ]
-    tried = [row for row in by_problem if row["tried"] >= max(1, len(solved) // 4)]
+    many = max(1, len(solved) // 4)
+    tried = [row for row in by_problem if row["tried"] >= many and row["solved"] < row["tried"]]
     if hardest := sorted(tried, key=lambda row: row["solved"] / row["tried"])[:3]:
         named = "; ".join(f"{r['label']} ({r['solved']} of {r['tried']})" for r in hardest)
         out.append(f"What fails: {named}.")
     if slips:
         top = slips[0]
-        out.append(f"The commonest slip: {top['label']}, {top['count']} learners: {top['text']}")
+        out.append(f"The commonest slip: {top['label']}, {_learners(top['count'])}: {top['text']}")
     behind = sorted(
         (row["solved"], row["learner"]) for row in report.own_table if row["solved"] < middle / 2
     )

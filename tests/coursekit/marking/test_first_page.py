@@ -36,6 +36,16 @@ def test_at_a_glance(report):
     assert report.html.index("At a glance") < report.html.index("Which problem fails")
 
 
+def test_what_everybody_solved_is_not_said_to_fail(report):
+    rows = [
+        {"label": "easy", "tried": 12, "solved": 12},
+        {"label": "hard", "tried": 9, "solved": 8},
+    ]
+    slip = [{"label": "hard", "count": 1, "text": "It is kg."}]
+    said = " ".join(first_page.glance(report, rows, slip))
+    assert "What fails: hard (8 of 9)." in said and "hard, 1 learner: It is kg." in said
+
+
 def test_the_report_stays_short_however_large_the_class(report, monkeypatch):
     monkeypatch.setattr("steelthermo.coursekit.marking.report.SHOWN", 3)
     monkeypatch.setattr("steelthermo.coursekit.marking.report.SHOWN_AGAIN", 3)
