@@ -6,7 +6,7 @@ QUESTIONS = read_questions(
     "slag_basicity",
     __file__,
     {
-        "silicon": lambda record: record.heat.lime.mass_kg,
+        "basicity": lambda record: record.heat.lime.mass_kg,
         "available": lambda cao_pct, sio2_pct, basicity: cao_pct - basicity * sio2_pct,
         "silica": lambda more_pct: 10.0 * more_pct * 60.08 / 28.09,
     },
