@@ -43,7 +43,7 @@ def plain(text):
     heard = re.findall(r'(?:alt|data-title|aria-label)="([^"]*)"', text)
     code = r"<code>.*?</code>|```.*?```|`[^`]*`|\$[^$]*\$|\]\([^)]*\)"
     text = re.sub(code, " ", text, flags=re.DOTALL)
-    return unescape(" ".join([re.sub(r"<[^>]*>", " ", text), *heard]))
+    return unescape("\n".join([re.sub(r"<[^>]*>", "\n", text), *heard]))
 
 
 def left(text):

@@ -8,6 +8,7 @@ import math
 from html import escape
 
 from ...base import table, translated
+from ..answers import bound
 from ..html import image, listed, paragraphs
 from ..html import still as still_of
 
@@ -33,20 +34,22 @@ def sentence(text: str, alt: str, remarks: tuple = ()) -> str:
 
     Examples
     --------
-    >>> sentence("It is 40 °C.", "A cup.")
-    '<p>It is 40 °C.</p><span class="st-alt">A cup.</span>'
+    >>> sentence("It is warm.", "A cup.")
+    '<p>It is warm.</p><span class="st-alt">A cup.</span>'
     """
-    more = "".join(f'<p class="st-beyond">extrapolated: {escape(r)}</p>' for r in remarks)
-    return (
-        f"<p>{escape(translated(text))}</p>{more}"
-        f'<span class="st-alt">{escape(translated(alt))}</span>'
-    )
+    more = "".join(f'<p class="st-beyond">extrapolated: {_told(r)}</p>' for r in remarks)
+    return f'<p>{_told(text)}</p>{more}<span class="st-alt">{_told(alt)}</span>'
+
+
+def _told(text):
+    """A sentence, escaped; its numbers stay beside their units at the end of a line."""
+    return escape(bound(translated(text)))
 
 
 def fault(text, alt):
     """What is wrong with the case, in place of the result."""
     return (
-        f'<p class="st-fault">{escape(text)} The picture still shows the last good '
+        f'<p class="st-fault">{_told(text)} The picture still shows the last good '
         f'case.</p><span class="st-alt">{escape(alt)}</span>'
     )
 
@@ -91,7 +94,8 @@ def numbers_table(numbers, controls, settings):
     heads = ("quantity", "value", "unit", "note")[: 4 if with_notes else 3]
     css = ("", "st-value")
     settings_heads = ("quantity", "value", "unit", "range")
-    return table(heads, results, "Results", css) + table(settings_heads, given, "Settings", css)
+    tables = table(heads, results, "Results", css) + table(settings_heads, given, "Settings", css)
+    return bound(tables)
 
 
 def sources_list(entries, remark="", chosen="", of_chosen=()):

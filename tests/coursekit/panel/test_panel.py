@@ -21,6 +21,7 @@ from sample_panel import CONTROLS, DATA, sample
 from steelthermo.base import VERIFIED, InputError, sources, table
 from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit import html
+from steelthermo.coursekit.answers import bound
 from steelthermo.coursekit.panel import (
     NONE_KNOWN,
     Control,
@@ -796,6 +797,9 @@ def test_panel_at_its_defaults(name):
         assert not re.search(r"\b(nan|inf)\b", str(row[1]), re.IGNORECASE)
     for _, error in panel.closure(panel.result) if panel.closure else ():
         assert abs(error) <= panel.closure_limit
+    panel._fill_table()
+    for shown in (panel._say.value, panel._table.value):  # no number ends a line without its unit
+        assert bound(shown) == shown
     panel._fill_sources()
     image = pixels(panel.png)
     assert image.std() > 5 and (image > 250).all(axis=2).mean() > 0.3  # lines on a light ground
