@@ -198,8 +198,9 @@ def suspects(
     Returns
     -------
     tuple of (column, by how much it reads too high in its unit, misfit)
-        The best first; misfit: the root mean square of what is left, in standard errors. Beside a
-        misfit of more than 3 nothing fits.
+        The best first, and of equals that which is off by the least of its own spreads; misfit: the
+        root mean square of what is left, in standard errors. Beside a misfit of more than 3 nothing
+        fits.
 
     Raises
     ------
@@ -227,5 +228,7 @@ def suspects(
         if (weight**2).sum() > 0.0:
             size = (weight * target / error).sum() / (weight**2).sum()
             rest = target / error - size * weight
-            out.append((key, float(size * by), float(np.sqrt((rest**2).mean()))))
-    return tuple(sorted(out, key=lambda item: item[2]))
+            out.append((key, float(size * by), float(np.sqrt((rest**2).mean())), abs(size)))
+    # one quantity seen alone is met by any reading: of equals, that which need be off least
+    out.sort(key=lambda item: (round(item[2], 1), item[3]))
+    return tuple(item[:3] for item in out)
