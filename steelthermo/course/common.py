@@ -4,6 +4,8 @@ other published data for its heat, and what stands in the place of a choice of d
 
 from dataclasses import fields
 
+import numpy as np
+
 from ..base import InputError
 from ..charge import Plan, other_data, solve, solve_by
 from ..coursekit.panel import OWN, data_choice
@@ -77,3 +79,25 @@ def usual_heat(works):
         f"Its usual heat takes {heat.scrap_share_pct:.0f} % scrap and "
         f"{heat.per_t('oxygen'):.0f} Nm3 of oxygen per t."
     )
+
+
+def neighbours(kj, listed):
+    """What a printed list has next below and above a heat (or heats): low_kj, low_c, high_kj,
+    high_c. listed: pairs of temperature and heat, rising.
+    """
+    temps_c, heats_kj = np.array(listed, dtype=float).T
+    at = np.clip(np.searchsorted(heats_kj, kj), 1, len(listed) - 1)
+    return {
+        "low_kj": heats_kj[at - 1],
+        "low_c": temps_c[at - 1],
+        "high_kj": heats_kj[at],
+        "high_c": temps_c[at],
+    }
+
+
+def far_from_listed(beside, temp_c):
+    """Whether a temperature stands so far from both its neighbours in a list that none may forget
+    to interpolate. beside: of neighbours().
+    """
+    apart = beside["high_c"] - beside["low_c"]
+    return np.abs(temp_c - beside["low_c"] - 0.5 * apart) < 0.42 * apart

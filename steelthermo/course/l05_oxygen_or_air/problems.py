@@ -10,6 +10,7 @@ from ...base import kelvin
 from ...charge import blast
 from ...coursekit.problems import Solution, after, made_into, read_problems, rest, taken, times
 from ...streams import Gas
+from ..common import far_from_listed, neighbours
 
 SET = "jsps"
 PPM = 1e4  # in one mass %
@@ -61,6 +62,14 @@ def _by_hand(purity_pct, argon_pct, temp_c, gas_per_o2=2.0):
 
 def _needed_atm(found_ppm, temp_c):
     return (found_ppm / _ppm(1.0, temp_c)) ** 2
+
+
+# as the text lists it, °C and kJ/Nm3
+_NITROGEN = ((300, 361), (500, 634), (700, 919), (900, 1213), (1100, 1516))
+
+
+def _neighbours(back_pct, gas_temp_c):
+    return neighbours(back_pct / 100.0 * 1.46 * (gas_temp_c - 25.0), _NITROGEN)
 
 
 SOLUTIONS = {
@@ -129,10 +138,12 @@ SOLUTIONS = {
             "purity_given": made_into(lambda answer: 100.0 - answer),
             "one_co_per_o2": partial(_rest_by_hand, per_o2=1.0),
         },
+        plausible=lambda answer, nitrogen_ppm, temp_c, **_: (
+            _needed_atm(nitrogen_ppm, temp_c) > 0.005
+        ),
     ),
     "hot_blast": Solution(
-        _hot_blast,
-        {
+        slips={
             "straight_share": lambda back_pct, gas_temp_c: (
                 25.0 + back_pct / 100.0 * (gas_temp_c - 25.0)
             ),
@@ -141,6 +152,8 @@ SOLUTIONS = {
                 gas_temp_c=lambda given: kelvin(given["gas_temp_c"])
             ),
         },
+        figures=_neighbours,
+        plausible=lambda answer, **given: far_from_listed(_neighbours(**given), answer),
     ),
     "argon": Solution(
         _by_hand,

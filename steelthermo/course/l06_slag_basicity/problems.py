@@ -41,6 +41,11 @@ def _as_feo(feo_pct, fe2o3_pct, kept):
     return iron_as_feo({"FeO": feo_pct, "Fe2O3": fe2o3_pct}, _KEPT[kept])
 
 
+def _each(kept, **_):
+    """FeO counted for each Fe2O3."""
+    return {"feo_from_each": {"the iron": 2, "the oxidising power": 3}[kept]}
+
+
 SOLUTIONS = {
     "read_analysis": Solution(
         lambda cao_pct, sio2_pct, p2o5_pct: basicity(
@@ -101,8 +106,7 @@ SOLUTIONS = {
         },
     ),
     "iron_as_feo": Solution(
-        _as_feo,
-        {
+        slips={
             "other_convention": taken(
                 kept=lambda given: next(k for k in _KEPT if k != given["kept"])
             ),
@@ -112,6 +116,8 @@ SOLUTIONS = {
                 feo_pct + fe2o3_pct * molar_mass("FeO") / molar_mass("Fe2O3")
             ),
         },
+        figures=_each,
+        vector=False,
     ),
     "dolomite": Solution(
         lambda slag_kg_t, mgo_pct, lime_kg_t, lime_mgo_pct, lining_kg_t, dolomite_mgo_pct: (

@@ -148,6 +148,7 @@ SOLUTIONS = {
             ),
             "power_of_e": _POWER_OF_E,
         },
+        figures=lambda equation, **_: {"b": float(_EQUATIONS[equation]["b_k"])},
     ),
     "more_iron": Solution(
         lambda from_pct, to_pct: (2.0, (to_pct / from_pct) ** 2.5),
@@ -211,6 +212,10 @@ SOLUTIONS = {
             ),
             "power_of_e": _POWER_OF_E,
             "logarithm": made_into(np.log10),
+        },
+        figures=lambda slag, **_: {
+            "b": float(_LINES[_SLAGS[slag]]["b_k"]),
+            "c": float(_LINES[_SLAGS[slag]]["c"]),
         },
     ),
 }

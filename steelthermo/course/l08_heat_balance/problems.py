@@ -138,8 +138,7 @@ SOLUTIONS = {
         },
     ),
     "ore_for_scrap": Solution(
-        _ore,
-        {
+        slips={
             "no_breaking": partial(_ore, breaking=0.0),
             "no_heating": partial(_ore, iron=0.0),
             "forgot_fe2o3_pct": taken(fe2o3_pct=100.0),

@@ -15,7 +15,6 @@ from ...coursekit.problems import (
     times,
 )
 from ...hot_metal import (
-    magnesium_left_pct,
     oxygen_equivalent_nm3_t,
     steel_sulphur_pct,
 )
@@ -91,8 +90,7 @@ SOLUTIONS = {
         },
     ),
     "dissolved_magnesium": Solution(
-        lambda aim_pct, temp_c: 10.0 * magnesium_left_pct(aim_pct, temp_c),
-        {
+        slips={
             "celsius": lambda aim_pct, temp_c: 10.0 * 10.0 ** (-17040.0 / temp_c + 5.120) / aim_pct,
             "natural_log": lambda aim_pct, temp_c: (
                 10.0 * np.exp(-17040.0 / kelvin(temp_c) + 5.120) / aim_pct
@@ -126,14 +124,16 @@ SOLUTIONS = {
         },
     ),
     "ore": Solution(
-        _ore,
-        {
+        slips={
             "co2": taken(c_pct=lambda given: 2.0 * given["c_pct"]),
             "feo": times(oxygen_in_oxide_nm3_kg("Fe2O3") / oxygen_in_oxide_nm3_kg("FeO")),
             "forgot_ore_pct": taken(ore_pct=100.0),
             "forgot_p_pct": taken(p_pct=0.0),
             "oxygen_itself": times(3.0 * molar_mass("O") / molar_mass("Fe2O3")),
         },
+        plausible=lambda answer, ore_pct, **_: (
+            np.abs(answer * 480.0 / 159.7 / ore_pct - 1.0) > 0.03
+        ),
     ),
     "silicon_temperature": Solution(
         _rise,

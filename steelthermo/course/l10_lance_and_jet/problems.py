@@ -78,8 +78,7 @@ SOLUTIONS = {
         },
     ),
     "exit": Solution(
-        lambda throat_mm, supply_kpa: throat_mm * np.sqrt(_ratio(supply_kpa).area_ratio),
-        {
+        slips={
             "area_for_diameter": lambda throat_mm, supply_kpa: (
                 throat_mm * _ratio(supply_kpa).area_ratio
             ),
@@ -88,6 +87,9 @@ SOLUTIONS = {
             "gauge_added": taken(supply_kpa=lambda given: given["supply_kpa"] + _AIR_KPA),
             "throat_ratio": lambda throat_mm, **_: throat_mm,
         },
+        plausible=lambda answer, supply_kpa, **_: (
+            np.abs((supply_kpa / _AIR_KPA) ** (2 / 7) - 2.0) > 0.03
+        ),
     ),
     "cold": Solution(
         lambda temp_c, supply_kpa: celsius(kelvin(temp_c) * (101.3 / supply_kpa) ** (2.0 / 7.0)),
@@ -105,8 +107,7 @@ SOLUTIONS = {
         },
     ),
     "gauge_reading": Solution(
-        _reading,
-        {
+        slips={
             "absolute": made_into(lambda answer: answer + _AIR_KPA),
             "added": made_into(lambda answer: answer + 2.0 * _AIR_KPA),
             "one_hole": after(
@@ -139,8 +140,7 @@ SOLUTIONS = {
         },
     ),
     "two_formulas": Solution(
-        _spread,
-        {
+        slips={
             "upside_down": upside_down(),
             "mean": lambda **given: 0.5 * sum(_depths(**given)),
             "difference": lambda **given: np.subtract(*_depths(**given)),
@@ -151,6 +151,9 @@ SOLUTIONS = {
                 )
             ),
         },
+        plausible=lambda answer, throat_mm, **_: (
+            np.abs(785.4 * (throat_mm / 1000.0) ** 2 - 1.0) > 0.04
+        ),
     ),
     "expansion": Solution(
         _leaves,

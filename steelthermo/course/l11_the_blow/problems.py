@@ -31,8 +31,7 @@ def _iron(flow_nm3_min, metal_t, rate_pct_min):
 
 SOLUTIONS = {
     "ceiling": Solution(
-        _ceiling,
-        {
+        slips={
             "forgot_co2_pct": taken(co2_pct=0.0),
             "atoms": times(0.5),
             "kilograms": times(lambda given: 10.0 * given["metal_t"]),
@@ -72,8 +71,7 @@ SOLUTIONS = {
         },
     ),
     "iron_burnt": Solution(
-        _iron,
-        {
+        slips={
             "forgot_rate_pct_min": taken(rate_pct_min=0.0),
             "no_co2": lambda flow_nm3_min, metal_t, rate_pct_min: (
                 (flow_nm3_min - rate_pct_min * 10.0 * metal_t * nm3_per_kg("C")) / nm3_per_kg("Fe")

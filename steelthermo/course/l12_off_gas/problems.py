@@ -27,6 +27,7 @@ from ...coursekit.problems import (
     times,
 )
 from ...streams import Gas, air, calorific_value_mj_nm3, oxygen_to_burn_nm3
+from ..common import far_from_listed, neighbours
 
 
 def _mouth(co_pct, n2_pct, o2_pct):
@@ -79,6 +80,15 @@ def _flue(gas_nm3_min, co_pct, air_factor):
 def _preheated(gas_nm3_t, scrap_kg_t, caught_pct, co=0.85):
     gas = Gas({"CO": co * gas_nm3_t, "CO2": (1.0 - co) * gas_nm3_t}, 1000.0)
     return preheat_scrap(gas, scrap_kg_t, 300.0, caught_pct / 100.0).scrap_temp_c
+
+
+# as the text lists it, °C and kJ/kg
+_IRON = ((100, 35), (200, 86), (300, 141), (400, 199), (500, 260), (600, 329))
+
+
+def _neighbours(gas_nm3_t, scrap_kg_t, caught_pct):
+    given_up = gas_nm3_t * (0.85 * 1.017 + 0.15 * 1.648)
+    return neighbours(1000.0 * given_up * caught_pct / 100.0 / scrap_kg_t, _IRON)
 
 
 _LIMITS = {h.key: h.value for h in co_hazards()}
@@ -144,8 +154,7 @@ SOLUTIONS = {
         },
     ),
     "more_scrap": Solution(
-        _melted,
-        {
+        slips={
             "forgot_hte_pct": taken(hte_pct=100.0),
             "forgot_from_pct": taken(from_pct=0.0),
             "rest_to_gas": rest("hte_pct"),
@@ -160,8 +169,7 @@ SOLUTIONS = {
         },
     ),
     "open_hood": Solution(
-        _flue,
-        {
+        slips={
             "no_shrinking": after(
                 lambda answer, given: answer + given["gas_nm3_min"] * given["co_pct"] / 200.0
             ),
@@ -178,14 +186,16 @@ SOLUTIONS = {
         },
     ),
     "preheated_scrap": Solution(
-        _preheated,
-        {
+        slips={
             "forgot_caught_pct": taken(caught_pct=100.0),
             "lost_part": rest("caught_pct"),
             "all_co": partial(_preheated, co=1.0),
             "from_zero": taken(scrap_kg_t=1000.0),
         },
-        plausible=lambda answer, **given: (answer > 200.0) & (answer < 600.0),
+        plausible=lambda answer, **given: (
+            (answer > 200.0) & (answer < 600.0) & far_from_listed(_neighbours(**given), answer)
+        ),
+        figures=_neighbours,
     ),
     "flammable": Solution(
         _limit,

@@ -143,8 +143,7 @@ def _chance(temp_c, carbon_pct):
 
 SOLUTIONS = {
     "emf": Solution(
-        _ideal,
-        {
+        slips={
             "wrong_sign": lambda emf_mv, temp_c: _by_line(-emf_mv / 1000.0, kelvin(temp_c)),
             "celsius_for_kelvin": lambda emf_mv, temp_c: _by_line(emf_mv / 1000.0, temp_c),
             "volts": lambda emf_mv, temp_c: _by_line(emf_mv / 1e6, kelvin(temp_c)),
@@ -152,8 +151,7 @@ SOLUTIONS = {
         },
     ),
     "electrons": Solution(
-        _real,
-        {
+        slips={
             "ions_only": partial(_by_hand, pe=0.0),
             "pe_not_taken_off": _not_taken_off,
             "square_roots": partial(_by_hand, power=0.5),
@@ -210,8 +208,7 @@ SOLUTIONS = {
         figures=_rise_figures,
     ),
     "coolant": Solution(
-        _cooling,
-        {
+        slips={
             "one_tonne": divided("steel_t"),
             "other_coolant": lambda steel_t, too_hot_c, coolant: (
                 steel_t * too_hot_c / _FALLS["scrap" if coolant != "scrap" else "limestone"]
@@ -219,6 +216,7 @@ SOLUTIONS = {
             "multiplied": lambda steel_t, too_hot_c, coolant: steel_t * too_hot_c * _FALLS[coolant],
         },
         vector=False,
+        figures=lambda coolant, **_: {"falls": _FALLS[coolant]},
     ),
     "ore": Solution(
         _ore,

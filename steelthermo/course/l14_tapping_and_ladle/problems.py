@@ -136,7 +136,9 @@ SOLUTIONS = {
             "pick_up_alone": lambda **g: _carbon(**g) - g["c_pct"],
             "kg_as_percent": lambda **g: g["c_pct"] + 10.0 * (_carbon(**g) - g["c_pct"]),
         },
-        plausible=lambda answer, **given: np.abs(answer[1] - 0.2) > 0.006,
+        plausible=lambda answer, c_pct, **_: (
+            (np.abs(answer[1] - 0.2) > 0.006) & (np.abs((answer[1] - c_pct) / 0.092 - 1.0) > 0.03)
+        ),
     ),
     "additions_temperature": Solution(
         _additions_c,

@@ -117,8 +117,7 @@ SOLUTIONS = {
         plausible=_meters_apart,
     ),
     "two_sources": Solution(
-        _shift,
-        {
+        slips={
             "kg_for_kmol": times(lambda given: atomic_weight("C")),
             "no_capacity": times("mj_per_c"),
             "as_co": times(lambda given: atomic_weight("C") / molar_mass("CO")),

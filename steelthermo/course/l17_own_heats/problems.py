@@ -118,6 +118,7 @@ SOLUTIONS = {
             "no_yield": taken(yield_t=1.0),
             "as_tonnes": times(lambda given: given["steel_t"] / 100.0),
         },
+        plausible=lambda answer, steel_t, **_: np.abs(answer * steel_t / 100.0 - 0.96) > 0.1,
     ),
     "probe_step": Solution(
         _clear,
@@ -132,8 +133,7 @@ SOLUTIONS = {
         },
     ),
     "share_of_hits": Solution(
-        _share_known_to,
-        {
+        slips={
             "one_sigma": times(1.0 / 1.96),
             "of_a_count": lambda heats, share_pct: 196.0 * np.sqrt(share_pct / 100.0 / heats),
             "no_root": times(lambda given: np.sqrt(given["heats"])),

@@ -58,7 +58,7 @@ class Step:
         try:
             with np.errstate(all="ignore"):
                 value = _worked_out(ast.parse(self.sum, mode="eval").body, known)
-            if np.ndim(value) == 0 and not np.isfinite(value):
+            if np.iscomplexobj(value) or np.ndim(value) == 0 and not np.isfinite(value):
                 raise ArithmeticError(value)
             return value if digits is None else float(f"{value:.{digits}g}")
         except (SyntaxError, KeyError, ArithmeticError, ValueError) as error:
