@@ -25,6 +25,10 @@ class InputError(ValueError):
     allowed.
     """
 
+    def _render_traceback_(self):
+        """What a notebook shows, by IPython's custom: the sentence, without the way there."""
+        return [f"{type(self).__name__}: {self}"]
+
 
 class ExtrapolationWarning(UserWarning):
     """A value outside the published range of a correlation: usable with care, never silent."""

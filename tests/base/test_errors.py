@@ -192,3 +192,12 @@ def test_a_wrong_name_is_told_from_those_allowed():
     for bad in ("wind", ["heat 7"], None):
         with pytest.raises(InputError, match="near it: none like it|near it: heat"):
             one_of("heat", bad, many)
+
+
+def test_a_notebook_shows_the_sentence_alone(capsys):
+    from IPython.core.interactiveshell import InteractiveShell
+
+    shell = InteractiveShell()
+    shell.run_cell("from steelthermo.base import between\nbetween('lime', -1.0, 0.0, 9.0, 'kg')")
+    said = capsys.readouterr().out
+    assert "lime" in said and "InputError" in said and len(said.strip().splitlines()) == 1
