@@ -57,7 +57,7 @@ def controls(given):
 
 def _made(heat, works, at, temp_c, feo_pct):
     """The Slag of such a heat, its phosphorus not yet in it: FeO, Fe2O3 and MgO in % of the whole,
-    what the metal gave in kg, lime and silica the rest.
+    what the metal gave in kg, lime and silica the rest; lumps of lime left out.
     """
     usual_feo, usual_fe2o3 = charge.iron_oxides_of(works)
     ferric = usual_fe2o3 / usual_feo
@@ -66,7 +66,8 @@ def _made(heat, works, at, temp_c, feo_pct):
     kg |= {o: at.slag_kg_t * p / 100.0 for o, p in pct.items()}
     rest = at.slag_kg_t - sum(kg.values()) - at.p_kg_t / mass_fractions("P2O5")["P"]
     silica = rest / (1.0 + at.basicity)
-    return Slag(kg | {"CaO": rest - silica, "SiO2": silica}, temp_c)
+    dissolved = (rest - silica) * (1.0 - at.undissolved_pct / 100.0)
+    return Slag(kg | {"CaO": dissolved, "SiO2": silica}, temp_c)
 
 
 def _oxygen(heat, temp_c):
@@ -77,7 +78,9 @@ def _oxygen(heat, temp_c):
 
 
 Shown = namedtuple(
-    "Shown", "at works heat line here end left along_t along_feo along_all spread hotter met"
+    "Shown",
+    "at works heat line here end tapped in_ladle left along_t along_feo along_all spread hotter "
+    "met",
 )
 
 
@@ -104,6 +107,7 @@ def compute(given, at):
     end = equilibrium(
         here, METAL_KG, at.p_kg_t, line
     )  # warns where the temperature leaves what was measured
+    tapped, in_ladle = _short_of(end, at)
     with quietly():
         both = kelvin(np.array([at.temp_c, at.temp_c + HOTTER_C]))
         by = {key: partition(end.slag.oxides_kg, both, key).value for key in (line, STEEP)}
@@ -116,6 +120,8 @@ def compute(given, at):
         line,
         here,
         end,
+        tapped,
+        in_ladle,
         left,
         [x[: TEMPS.size] for x in along],
         [x[TEMPS.size : -1] for x in along],
@@ -123,6 +129,28 @@ def compute(given, at):
         spread(left),
         {key: values[0] / values[1] for key, values in by.items()},
         sum(p <= at.aim_pct for p in left.values()),
+    )
+
+
+def _short_of(end, at):
+    """Phosphorus, %, at the end of a blow that went only part of the way, and in the killed ladle
+    with the slag carried over, which gives all of it back.
+    """
+    brought = 100.0 * at.p_kg_t / METAL_KG
+    tapped = end.metal_pct + (1.0 - at.approach_pct / 100.0) * (brought - end.metal_pct)
+    slag_pct = (100.0 * at.p_kg_t - METAL_KG * tapped) / end.slag.mass_kg
+    return tapped, metal_pct_after(METAL_KG, tapped, at.carried_kg_t, slag_pct, 0.0)
+
+
+def _explained(record):
+    """What lumps, the way gone and carry-over make of it, or nothing while there are none."""
+    at = record.at
+    if not at.undissolved_pct and not at.carried_kg_t and at.approach_pct == 100.0:
+        return ""
+    return (
+        f" With {at.undissolved_pct:.0f} % of the lime as lumps and {at.approach_pct:.0f} % of the "
+        f"way gone the heat is tapped at {number_text(record.tapped, 2)} % P; with "
+        f"{at.carried_kg_t:g} kg/t of slag over, {number_text(record.in_ladle, 2)} % in the ladle."
     )
 
 
@@ -137,7 +165,7 @@ def sentence(record):
         f"{number_text(low, 2)} to {number_text(high, 2)} %, a factor of {factor:.1f}: {met} the "
         f"aim of {record.at.aim_pct:.3f} %. Fifty degrees more divide L_P "
         f"by {record.hotter[record.line]:.1f} after {record.line}, by {record.hotter[STEEP]:.1f} "
-        f"after {STEEP} (not verified)."
+        f"after {STEEP} (not verified).{_explained(record)}"
     )
 
 
@@ -229,6 +257,8 @@ def numbers(record):
         )
     return [
         *found,
+        ("phosphorus at tap, part of the way", number_text(record.tapped, 3), "%"),
+        ("phosphorus in the killed ladle", number_text(record.in_ladle, 3), "%"),
         (
             f"phosphorus given back by {CARRIED_KG_T:g} kg/t of this slag in a killed ladle",
             f"{1e4 * rise:.0f}",

@@ -47,7 +47,7 @@ def _of_record(ax, x):
         line.set_ydata(values)
         aim.set_ydata([record.at.aim_pct] * 2)
         upright.set_xdata([at, at])
-        ring.set_data([at], [record.left[record.line]])
+        ring.set_data([at], [record.in_ladle])
         lowest = float(min(np.min(along[0]) for along in (record.along_t, record.along_feo)))
         limits = P_LIMITS if lowest > P_LIMITS[0] else P_DEEP
         ax.set_ylim(limits)

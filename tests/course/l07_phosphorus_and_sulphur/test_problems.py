@@ -304,3 +304,23 @@ def test_numbers_of_the_panel_name_what_is_recalled_and_what_fails(panel):
     )  # three published scales, one slag: no basis for a partition. 24 times with 20 % of iron
     # oxides; it was 37 with 24 %, for the scales part over that of iron oxide
     assert float(rows["sulphur left, L_S 8"][1]) < float(rows["sulphur left, L_S 3"][1])
+
+
+def test_a_bad_heat_can_be_explained(panel):
+    """0.035 % P, far above any equation: lumps, a short blow and slag in the ladle, each more, and
+    the sum by hand: p = p_eq + (1 - way)(brought - p_eq), and what is carried over goes back.
+    """
+    seen = [panel.result.in_ladle]
+    assert seen[0] == panel.result.left["SI-c"] and "lumps" not in panel.text
+    for moved in ({"undissolved_pct": 15.0}, {"approach_pct": 60.0}, {"carried_kg_t": 8.0}):
+        panel.set(**moved)
+        seen.append(panel.result.in_ladle)
+    assert seen == sorted(set(seen)) and seen[-1] > 0.03 > max(panel.result.left.values())
+    p_eq, at = panel.result.end.metal_pct, panel.result.at
+    tapped = p_eq + 0.40 * (at.p_kg_t / 10.0 - p_eq)
+    back = 8.0 / panel.result.end.slag.mass_kg * (at.p_kg_t / 10.0 - tapped)
+    assert panel.result.in_ladle == pytest.approx(tapped + back, rel=1e-9)
+    lime = panel.result.here.oxides_kg
+    assert lime["CaO"] / lime["SiO2"] == pytest.approx(0.85 * at.basicity)
+    assert "8 kg/t of slag over" in panel.text
+    panel.reset()
