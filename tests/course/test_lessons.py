@@ -89,7 +89,7 @@ def test_no_file_of_the_course_hides_a_function_of_it():
         ("03", ("Two sets of coefficients", "set of slags")),
         ("06", ("Two common formulas", "Published trends")),
         ("07", ("five equations differ", "Two questions are open")),
-        ("13", ("leak of the zirconia", "liquidus formulas")),
+        ("13", ("The constant of carbon and oxygen", "Neither follows from the other")),
         ("16", ("Agreement with a table",)),
     ],
 )
