@@ -65,6 +65,9 @@ def key_of(data):
     return None if data == OWN else data
 
 
+SHARE_GAP_PCT = 5.0  # by which a typed share of hot metal may miss the plan, our own choice
+
+
 def usual_heat(works):
     """What the usual heat of a works comes to, in words. Raises InputError where every figure is
     allowed, but no heat comes of them.
@@ -75,10 +78,17 @@ def usual_heat(works):
         raise InputError(
             f"profile: each figure is allowed, but together they make no heat. {error}"
         ) from None
-    return (
+    told = (
         f"Its usual heat takes {heat.scrap_share_pct:.0f} % scrap and "
         f"{heat.per_t('oxygen'):.0f} Nm3 of oxygen per t."
     )
+    share, planned = works.hot_metal.share_pct, 100.0 - heat.scrap_share_pct
+    if abs(share - planned) > SHARE_GAP_PCT:
+        told += (
+            f" But share_pct of hot_metal says {share:g} %, and by the other figures it is "
+            f"{planned:.0f} %: one of them is not as at your works."
+        )
+    return told
 
 
 def neighbours(kj, listed):

@@ -3,6 +3,8 @@ nothing here is checked against a source: only that the profiles are sound, that
 planned with each, and that no file is overwritten.
 """
 
+import re
+
 import pytest
 
 from steelthermo.app.works_file import annotated, main
@@ -90,3 +92,12 @@ def test_check_tells_of_figures_that_make_no_heat(tmp_path, capsys):
     file.write_text(text.replace("C = 4.5, Si = 0.55", "C = 0.1, Si = 0.0"), encoding="utf-8")
     with pytest.raises(InputError, match="together they make no heat"):
         main(["--check", str(file)])
+
+
+@pytest.mark.parametrize("share, told", [(77.0, False), (92.0, True)])
+def test_a_share_of_hot_metal_that_the_plan_contradicts_is_told(tmp_path, capsys, share, told):
+    path = tmp_path / "works.toml"
+    text = re.sub(r"(?m)^share_pct = \S+", f"share_pct = {share}", annotated("heron"))
+    path.write_text(text, encoding="utf-8")
+    assert main([str(path), "--check"]) == 0
+    assert ("share_pct of hot_metal says 92 %" in capsys.readouterr().out) is told
