@@ -155,8 +155,10 @@ def _nitrogen(fig):
         note(ax, 1.02, middle, name, transform=across, va="center")
     ceiling = style.line(ax, 2, REST, 1.0 + 0 * REST, marks=4)
     mark = _mark(ax)
-    (brought,) = ax.plot([80.0, 0.05], [1.0, 1.0], linestyle=":", color=style.INK, linewidth=1.2)
-    told = note(ax, 0.02, 1.0, "charge brings", transform=ax.get_yaxis_transform(), va="bottom")
+    moving = {"animated": True}
+    (brought,) = ax.plot([80.0, 0.05], [1.0, 1.0], ":", color=style.INK, linewidth=1.2, **moving)
+    look = {"transform": ax.get_yaxis_transform(), "va": "bottom", **moving}
+    told = note(ax, 0.02, 1.0, "charge brings", **look)
 
     def show(record):
         brought.set_ydata([record.charge_ppm] * 2)

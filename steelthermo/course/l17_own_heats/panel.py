@@ -24,7 +24,7 @@ from ...slag import DEFAULTS
 from ..pictures import axes, dot, made_of
 
 TITLE = "{question}"
-SIZE_PX = 820, 520
+SIZE_PX = 820, 460
 LOG_FILE = "log.csv"
 FIGURES = ("heat_mj_t", "heat_wait_mj_t_min", "co2_pct", "ejected_kg_t", "phosphorus_log")
 # What is drawn against time: half the height of its axes, its series
@@ -32,7 +32,7 @@ TRENDS = {"temperature": (60.0, 0), "steel": (3.0, 1)}
 PARITY_C = (1590.0, 1720.0)
 SHOWN = ("temperature", "oxygen", "steel", "phosphorus")
 CAUSES = 4  # of the heat opened; what is not explained besides
-OPENED_C = 45.0
+OPENED_C = 80.0
 
 
 def own_log(works):
@@ -111,7 +111,8 @@ def _trend(quantity, place, days):
     def chart(fig):
         unit = UNITS[quantity]
         title = f"{quantity.capitalize()}, found less expected"
-        ax = axes(fig, place, "day", unit, (0, np.ceil(days[-1])), (-half, half), title)
+        along = "" if number == 0 else "day"  # one below the other: the lower one says it
+        ax = axes(fig, place, along, unit, (0, np.ceil(days[-1])), (-half, half), title)
         ax.axhline(0.0, color=style.INK, linewidth=1.0)
         dots = dot(ax, number, ".", markersize=3)
         grey = dot(ax, number, ".", markersize=3, alpha=0.25)
@@ -155,7 +156,7 @@ def _bias(fig):
     ax = axes(
         fig,
         (0.68, 0.43, 0.3, 0.14),
-        "mean over scatter of one heat, cut off at 3",
+        "mean over scatter of a heat, to 3",
         "",
         (-3, 3),
         (len(SHOWN) - 0.4, -0.6),
@@ -180,9 +181,9 @@ def _bias(fig):
 
 
 def _opened(fig):
-    place, span = (0.46, 0.06, 0.3, 0.19), (-OPENED_C, OPENED_C)
-    title = "One heat: what explains its °C"
-    ax = axes(fig, place, "", "", span, (CAUSES + 0.6, -0.6), title)
+    place, span = (0.46, 0.105, 0.3, 0.165), (-OPENED_C, OPENED_C)
+    title = "One heat: what explains its temperature"
+    ax = axes(fig, place, "°C", "", span, (CAUSES + 0.6, -0.6), title)
     ax.set_yticks([])
     ax.axvline(0.0, color=style.INK, linewidth=1.0)
     rows = range(CAUSES + 1)
