@@ -126,7 +126,8 @@ def steps_text(steps: tuple, known: Mapping, shown: Callable, answer: str) -> st
     Examples
     --------
     >>> steps = Step("kg", "In kg.", "1000 * t", "kg"), Step("c", "Carbon.", "kg * pct / 100", "kg")
-    >>> print(steps_text(steps, {"t": 2.0, "pct": 4.5}, lambda kg: f"{kg:.0f} kg", "90 kg"))
+    >>> text = steps_text(steps, {"t": 2.0, "pct": 4.5}, lambda kg: f"{kg:.0f} kg", "90 kg")
+    >>> print(text.replace("\N{NO-BREAK SPACE}", " "))
     1. In kg: 1000 × 2 = 2000 kg.
     2. Carbon: 2000 × 4.5 / 100 = **90 kg**.
     """

@@ -530,6 +530,11 @@ def test_every_sentence_is_used_and_every_used_one_exists():
     built |= {f"wrong.{k}" for k in ("sign", "decimal")} | {
         f"mark.{k}" for k in ("unsealed", "missing", "moved", "repeated", "bad")
     }
+    built |= {  # what stands on the buttons of a panel
+        f"panel.{how}_{part}"
+        for how in ("show", "hide")
+        for part in ("controls", "numbers", "case", "sources")
+    }
     built |= {
         f"{key}.one" for key in plain | built if f"{key}.one" in words.catalogue()
     }  # for a count of 1
