@@ -24,11 +24,8 @@ def caution_box(keys, figures=True):
         f"<li><strong>{_said(c.what)}.</strong> {_said(c.why)} {_said(c.visitor)}</li>"
         for c in found
     )
-    more = (
-        f"<details><summary>{escape(say('caution.more'))}</summary>{caution_figures(keys)}</details>"
-        if figures
-        else ""
-    )
+    head = f"<summary>{escape(say('caution.more'))}</summary>"
+    more = f"<details>{head}{caution_figures(keys)}</details>" if figures else ""
     return Html(
         f'<div class="st-caution" role="note"><p><strong>{escape(say("page.caution"))}.</strong> '
         f"{_said(course.deferral)}</p><ul>{lines}</ul>{more}</div>"
