@@ -480,6 +480,19 @@ def test_each_test_stands_where_its_module_stands():
     held("A test is named after its module or folder", found, OTHER_FILES)
 
 
+def test_nothing_else_stands_at_the_top():
+    """What a command or a test leaves in the folder it runs in is not kept."""
+    root = house.PACKAGE.parent
+    if not (root / ".git").exists():
+        pytest.skip("a copy that git does not know")
+    listed = subprocess.run(
+        ["git", "-C", root, "ls-files"], capture_output=True, text=True, check=True
+    ).stdout
+    found = {line.partition("/")[0] for line in listed.splitlines() if not line.startswith(".")}
+    kept = "README.md DEVELOPERS.md pyproject.toml lessons steelthermo exercises tests".split()
+    held("Top level", found - set(kept))
+
+
 def test_saved_notebooks_hold_no_path_of_a_machine():
     """As a warning has it that was printed where the notebook was run."""
     root = house.PACKAGE.parent
