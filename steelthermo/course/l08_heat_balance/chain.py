@@ -75,10 +75,6 @@ class Line:
         shown = {name: _Shown(name, x) for name, x in state.values.items()}
         return self.template.format_map(_numbered() | shown)
 
-    def written(self, state):
-        """The calculation with numbers, and its result."""
-        return f"{self.step.written(state.values)} = {self.step.value_text(self.right(state))}"
-
     def formula(self):
         """The calculation in words, with the names of figures and lines."""
         called = {name: label for name, (label, _) in FIGURES.items()}

@@ -15,8 +15,7 @@ from ..html import hook, markdown, paragraphs, still
 from ..parts import Region, button, column, guarded, html, of_class, row, soon, submitted
 from ..problems import DEFAULT_COURSE, check, draw, example
 from ..sheet import Standing, journal_here, standings, working_folder
-
-TRIES = 3
+from .problem_view import TRIES
 
 
 class _Unkept:
