@@ -150,9 +150,9 @@ def jupyterlab(folder, timeout_s=60):
 
 
 @contextmanager
-def browser():
-    """A Chromium or Chrome: $CHROMIUM, one on the path, or one that Playwright knows. Raises
-    NoBrowser.
+def browser(*flags):
+    """A Chromium or Chrome: $CHROMIUM, one on the path, or one that Playwright knows; flags: more
+    of its own. Raises NoBrowser.
     """
     try:
         from playwright.sync_api import Error, sync_playwright
@@ -166,7 +166,7 @@ def browser():
             else [{}, {"channel": "chrome"}, {"channel": "msedge"}]
         ):
             try:
-                found = playwright.chromium.launch(headless=True, args=FLAGS, **choice)
+                found = playwright.chromium.launch(headless=True, args=[*FLAGS, *flags], **choice)
                 break
             except Error as error:
                 why = str(error).strip().splitlines()[0]

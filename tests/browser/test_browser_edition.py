@@ -129,6 +129,14 @@ def free_the_panel(page):
         page.wait_for_timeout(1000)
 
 
+def sign_in(page, address, name):
+    """Open an exercise, as somebody who was never here."""
+    run(page, address, name)
+    page.locator(".st-exercise input[type=text]").first.fill("Ana Example")
+    page.get_by_role("button", name="Begin").first.click()
+    page.wait_for_selector(".st-problem")
+
+
 @pytest.mark.parametrize("lesson", ["08_heat_balance", "13_end_point"])
 def test_a_slider_moves_the_picture(page, address, lesson):
     page.set_default_timeout(20000)
@@ -154,10 +162,8 @@ def test_lesson_runs(page, address, lesson):
 def test_an_answer_is_kept_and_can_be_handed_in(page, address, tmp_path):
     """The sheet is a file in the browser; saved, the command `mark` takes it as any other."""
     page.set_default_timeout(20000)
-    run(page, address, "exercises/08_heat_balance")
-    page.locator(".st-exercise input[type=text]").first.fill("Ana Example")
-    page.get_by_role("button", name="Begin").first.click()
-    page.wait_for_selector(".st-problem")
+    sign_in(page, address, "exercises/08_heat_balance")
+    assert "Your answers are kept in this browser" in page.inner_text(".st-exercise")
     problem = page.locator(".st-problem").nth(1)  # before it stands one to complete
     problem.locator("input[type=text]").first.fill("12.5")
     problem.get_by_role("button", name="Check").click()
@@ -181,3 +187,12 @@ def test_an_answer_is_kept_and_can_be_handed_in(page, address, tmp_path):
         env=os.environ | {"PYTHONPATH": str(ROOT)},
     )
     assert done.returncode == 0 and re.search("Ana Example|1 sheet", done.stdout), done.stderr
+
+
+def test_without_https_the_page_says_that_nothing_is_kept(address):
+    """As on a plant's plain web server: a name that is not this computer's own."""
+    with browser("--host-resolver-rules=MAP works.example 127.0.0.1") as chromium:
+        page = chromium.new_page()
+        page.set_default_timeout(20000)
+        sign_in(page, address.replace("127.0.0.1", "works.example"), "exercises/08_heat_balance")
+        assert "Nothing you do here is kept" in page.inner_text(".st-exercise")

@@ -20,6 +20,7 @@ from ..sheet import (
     Course,
     Journal,
     hand_in,
+    kept_by_browser,
     load_course,
     load_me,
     save_me,
@@ -137,7 +138,7 @@ class Page(Region):
         self.journal = Journal(self.folder, learner, course)
         self.sign_in.layout.display, self.signed.layout.display = "none", ""
         self.signed.children[0].value = paragraphs(
-            say("page.signed", learner=learner, course=course)
+            say("page.signed", learner=learner, course=course), kept_by_browser(self.where())
         )
         trouble = unsaved or self.journal.add("open", lesson=self.lesson.name)
         more = self._shown()

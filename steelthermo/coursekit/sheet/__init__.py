@@ -34,6 +34,7 @@ from .sheets import (
     TWIN_ENDING,
     Sheet,
     fingerprint,
+    kept_by_browser,
     read_sheet,
     sheet_bytes,
     sheet_from,

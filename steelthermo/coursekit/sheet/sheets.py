@@ -12,6 +12,7 @@ import errno
 import hashlib
 import os
 import re
+import sys
 import unicodedata
 from datetime import UTC, datetime
 from functools import cache
@@ -38,6 +39,7 @@ from .lock import locked
 
 SHEET_ENDINGS = (".sheet.txt", ".jsonl")  # ours, and that of older kits: still read and added to
 TWIN_ENDING = ".twin"
+BROWSER_FOLDER = Path("/drive").absolute()  # JupyterLite mounts its files there, over https only
 
 
 def fingerprint():
@@ -98,6 +100,16 @@ def unwritten(folder, error):
     if error.errno in (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)):
         return say("sheet.no_room", folder=folder)
     return say("sheet.folder", folder=folder, reason=error.strerror or error)
+
+
+def kept_by_browser(folder):
+    """The sentence that says where sheets in a folder stay, for Python that runs in a browser; ''
+    elsewhere. Its files outlive the page only in the folder that the pages share with it.
+    """
+    if sys.platform != "emscripten":
+        return ""
+    kept = BROWSER_FOLDER in (folder := Path(folder).absolute(), *folder.parents)
+    return say("sheet.in_browser" if kept else "sheet.nowhere")
 
 
 def sheet_from(path, data, who=None):

@@ -12,7 +12,7 @@ from sample_problems import ENOUGH, FAULTY_LINE, LOGARITHM, MELT, OXYGEN, PROBLE
 from steelthermo.base import InputError
 from steelthermo.coursekit import Lesson
 from steelthermo.coursekit.page import exercise
-from steelthermo.coursekit.sheet import Sheet, standings
+from steelthermo.coursekit.sheet import Sheet, sheets, standings
 
 LESSON = Lesson("99", "sample", "Does the page work?", PROBLEMS)
 
@@ -70,6 +70,23 @@ def test_sign_in_by_enter_and_come_back(folder):
     assert (
         again.journal.learner == "Bram" and len(list((folder / "answers").glob("*.sheet.txt"))) == 2
     )
+
+
+@pytest.mark.parametrize(
+    ("platform", "kept", "told"),
+    [
+        ("emscripten", True, "kept in this browser"),
+        ("emscripten", False, "Nothing you do here is kept"),
+        ("linux", False, ""),
+    ],
+)
+def test_in_a_browser_the_page_says_where_answers_stay(folder, monkeypatch, platform, kept, told):
+    monkeypatch.setattr(sheets.sys, "platform", platform)
+    if kept:
+        monkeypatch.setattr(sheets, "BROWSER_FOLDER", folder)
+    (folder / "home").mkdir()
+    said = page(folder / "home").signed.children[0].value
+    assert told in said and ("kept" in said) == bool(told)
 
 
 def test_right_slip_wrong_unit_and_progress_after_a_restart(folder):
