@@ -9,7 +9,7 @@ release = version = __version__
 language = "en"
 extensions = ["myst_nb", "sphinx.ext.autodoc", "sphinx.ext.napoleon"]
 # the handout is to be read: what a program may call is looked up on the screen
-exclude_patterns = ["reference.md"] if tags.has("singlehtml") else []  # noqa: F821, Sphinx's own
+exclude_patterns = ["reference.*"] if tags.has("singlehtml") else []  # noqa: F821, Sphinx's own
 
 nb_execution_mode = "off"  # the notebooks are shown as saved
 nb_merge_streams = True
@@ -29,6 +29,7 @@ autodoc_typehints = "none"  # the docstrings say what is taken
 autodoc_member_order = "bysource"
 napoleon_google_docstring = False
 napoleon_use_rtype = False
+napoleon_use_param = False  # what stands behind a name is words, no type to be looked up
 add_module_names = False
 
 html_theme = "sphinx_book_theme"

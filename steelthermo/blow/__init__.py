@@ -25,7 +25,7 @@ from .decarburisation import (
 from .fitting import Fit, fit, least_squares
 from .measured import COLUMNS, Measured, invented_heat, load, parse
 from .meeting import met_charge
-from .rates import Parameter, parameters, softness
+from .rates import parameters, softness
 from .record import Blow, quantities
 from .remarks import foam_trend
 from .run import runge_kutta, solve

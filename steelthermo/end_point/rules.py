@@ -26,8 +26,8 @@ class Rules(Record):
     second blow, degC per minute (plant value). limits_pct: (least, most) by element, of P, Mn, S, O
     (oxygen), for those in analysis_pct, their readings. slag_kg_t: of the heat, kg per t of steel;
     None: that of the usual heat of the works found; without iron oxides, those of the law at the
-    carbon measured. u_...: standard uncertainties of the two measurements, of the exchange of slag
-    and bath (share of it), and of the readings (share).
+    carbon measured. Those that begin with u: standard uncertainties of the two measurements, of the
+    exchange of slag and bath (share of it), and of the readings (share).
     """
 
     aim_temp_c: float

@@ -39,8 +39,8 @@ def gas_equilibrium(
     gas : of C, H, O, N, S, Ar; all arguments broadcast
     temp_c : 300 to 3200 degC; None: that of the gas
     pressure_kpa : absolute, 10 to 1000
-    enthalpy_kj : of the whole gas, instead of temp_c (adiabatic burning: that of gas and air
-        together), where it leads to 500 to 3200 degC
+    enthalpy_kj : of the whole gas, instead of temp_c
+        adiabatic burning: that of gas and air together; where it leads to 500 to 3200 degC
 
     Returns
     -------
