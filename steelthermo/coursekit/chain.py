@@ -7,9 +7,11 @@ Here is what marking and a page that is opened again need: the sheet rebuilt fro
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from ..base import InputError, quietly
+from ..base import InputError, quietly, translated
+from .answers import say
 
 _STEPS = ("entry", "tried", "back")
+_COST = {"checks": "checks", "changes": "changes", "minutes_lost": "minutes lost"}
 
 
 @dataclass(frozen=True)
@@ -38,7 +40,7 @@ class Chain:
     works) -> a ChainSheet with outcome() -> (words, met), or None before the end; it may raise
     InputError. called: what a sheet is of ('heat');
     result: what is judged at the end ('steel'); met: that it is as it should be, in words for a
-    class, with {count}; figures: names of what a sheet's figures() gives.
+    class, with {count}; figures: what a sheet's figures() gives, {name: in words}.
     """
 
     lesson: str
@@ -47,7 +49,7 @@ class Chain:
     called: str
     result: str
     met: str
-    figures: tuple = ("checks", "changes", "minutes_lost")
+    figures: dict = field(default_factory=_COST.copy)
 
     @property
     def keys(self):
@@ -128,10 +130,19 @@ class Chain:
             f"{called}_{name}": "" if mark is None else mark.figures[name] for name in self.figures
         }
 
+    def heads(self):
+        """What stands above each of the cells, in words."""
+        words = say("chain.entries"), say("chain.right"), self.result, *self.figures.values()
+        called = translated(self.called)
+        return {
+            key: f"{called}: {translated(word)}"
+            for key, word in zip(self.cells(None), words, strict=True)
+        }
+
     def summary(self, marks):
         """How far a class has come, in words."""
         if not marks:
-            return "none begun"
+            return say("chain.none_begun")
         full = sum(m.entries == m.total for m in marks)
-        met = self.met.format(count=sum(m.meets is True for m in marks))
-        return f"{len(marks)} begun, {full} full, {met}"
+        met = translated(self.met).format(count=sum(m.meets is True for m in marks))
+        return say("chain.begun", begun=len(marks), full=full, met=met)

@@ -65,6 +65,7 @@ def _templates():
         "table": table,
         "clip": clip,
         "say": say,
+        "heads": lambda key: say(key).split("|"),
         "rows_of": _rows_of,
         "markdown": markdown,
     }

@@ -19,10 +19,12 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
+import make_class
 from matplotlib.text import Text
 
 from steelthermo import course
 from steelthermo.app import cli, translate, working_copy
+from steelthermo.coursekit import marking
 
 # Stays as it is: the names of the invented works, of learners, of authors and of sets of data,
 # units, what is typed into a terminal, chemical formulas.
@@ -30,7 +32,7 @@ KEPT = {"self"} | set(
     "Heron Works Ada Ide Fruehan Assis Healy Turkdogan Riboud Urbain Mills Park Dzo jsps msts kPa "
     "min mol kmol kcal atm bar tot liq Mach steelthermo toml html jupyter Enter Shift Ctrl usage "
     "JupyterLab options positional arguments show this help message and exit program version "
-    "number study crowns molar volume Mandal Mazumdar Guthrie Nakanishi".split()
+    "number study crowns molar volume log Mandal Mazumdar Guthrie Nakanishi".split()
 )
 _WORD = re.compile(r"(?<![\w.\-/={\[])[A-Za-z]{3,}(?![\w(=}\]])")
 _FORMULA = re.compile(r"([A-Z][a-z]?\d*)+")
@@ -118,14 +120,6 @@ def exercises(names):
                 yield lesson.name, plain(view.feedback.value).replace("word", "")
             view.box.value = "1"
             _pressed(view.widget, "Ánóthér", "Chéck", "Nót")
-        if lesson.problems and lesson.chain:
-            drill = course.drill(folder)
-            for choice in (1, 2, 3):
-                drill.line.value = choice
-                drill.on_button.click()
-                yield lesson.name, plain(drill.said.value)
-            for text in of_widget(drill.widget):
-                yield lesson.name, _SOURCE.sub("", plain(text)).replace(str(folder), "")
         for text in of_widget(page.widget):
             yield lesson.name, _SOURCE.sub("", plain(text)).replace(str(folder), "")
         yield lesson.name, plain(Home(folder)._repr_html_())
@@ -151,10 +145,31 @@ def commands(names):
 
 
 def pages(names):
-    """The pages to print."""
-    for name in names or ("glossary_html", "visit_card_html"):
-        text = _SOURCE.sub("", plain(getattr(course, name)()))
+    """The pages to print, and those of a class: problem sheets, answer keys, the report."""
+    for name in ("glossary", "visit_card", "planning_sheet", "formula_sheet"):
+        text = _SOURCE.sub("", plain(getattr(course, f"{name}_html")()))
         yield name, re.sub(r"Réád fór.*Línés wíth", "", text)  # titles of sources, as printed
+    for lesson in course.steel().lessons:
+        if lesson.problems:
+            page = course.sample_problems_html(lesson.name)
+            yield "sample_problems", _SOURCE.sub("", plain(page))
+    yield from _of_a_class()
+
+
+def _of_a_class():
+    """What a trainer gets of a class of learners called Ada, of whom some left nothing to mark."""
+    people, folder = ["Ada", "Ada Ada", "Ada Ada Ada"], Path(tempfile.mkdtemp())
+    problems = course.steel().problems
+    make_class.make(folder, problems, 14, 10)
+    draws = marking.draws_for(people, problems=problems)
+    yield "problem_sheets", _SOURCE.sub("", plain(marking.problem_sheets_html(draws)))
+    for worked in (True, False):
+        page = marking.answer_key_html(draws, "Ada", worked)
+        yield "answer_key", re.sub(r"\([\w.]+\)", "", plain(page))  # names that overrides call
+    for pseudonyms in (True, False):
+        report = marking.mark(folder, pseudonyms=pseudonyms)
+        called = "|".join((*make_class.FIRST, *make_class.LAST, r"[\w.-]+\.\w{3,5}\b"))
+        yield "report", re.sub(called, " ", plain(report.html))
 
 
 def notebooks(names):

@@ -159,7 +159,7 @@ SOLUTIONS = {
             "ratio_of_means": lambda cao_1_pct, sio2_1_pct, cao_2_pct, sio2_2_pct: (
                 (cao_1_pct + cao_2_pct) / (sio2_1_pct + sio2_2_pct)
             ),
-            "sum": times(2.0),
+            "not_halved": times(2.0),
         },
     ),
     "published_dolomite": Solution(lambda steel_t: 2, vector=False),

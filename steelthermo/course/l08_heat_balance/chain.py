@@ -7,7 +7,7 @@ them: a slip carried on rightly is right further on.
 
 from dataclasses import dataclass, field, replace
 
-from ...base import InputError, quietly
+from ...base import InputError, quietly, translated
 from ...coursekit import Chain
 from ...coursekit.answers import quantity_text
 from ...coursekit.problems import (
@@ -77,8 +77,8 @@ class Line:
 
     def formula(self):
         """The calculation in words, with the names of figures and lines."""
-        called = {name: label for name, (label, _) in FIGURES.items()}
-        called |= {key: line.title.lower() for key, line in _LINES.items()}
+        called = {name: translated(label) for name, (label, _) in FIGURES.items()}
+        called |= {key: translated(line.title).lower() for key, line in _LINES.items()}
         return self.step.written_in_words(called)
 
     def problem(self, state):

@@ -4,11 +4,28 @@ with numbers of one's own, and the sheet on paper, blank or as far as it is fill
 
 from html import escape
 
-from ...base import Html, table
+from ...base import Html, table, translated
 from ...coursekit.answers import number_text
 from ...coursekit.page import ChainPage, markdown, printed_page
 from ..adapter import STEEL
 from .chain import COURSE_SET, LINES, PlanSheet
+
+# what the problems look up, for the formula sheet
+_LOOKED_UP = {
+    "atoms": "atoms of the element in one mol of oxide",
+    "atoms_of_oxygen": "atoms of oxygen for one of the element",
+    "weight": "atomic weight",
+    "heat_of_formation": "heat of formation",
+    "mol_of_o2": "mol of O2 in one mol of oxide",
+    "low_kj": "heat of the row below",
+    "high_kj": "heat of the row above",
+    "low_c": "temperature of the row below",
+    "high_c": "temperature of the row above",
+    "feo_from_each": "FeO from one Fe2O3",
+    "b": "slope of the equation",
+    "c": "constant of the equation",
+    "falls": "cooling by one kg per t",
+}
 
 
 def reconciliation(sheet):
@@ -111,7 +128,8 @@ def formula_sheet_html():
         rows = [(line.title, line.formula(), line.number.unit) for line in LINES
                 if line.lesson == lesson.number]  # fmt: skip
         for problem in lesson.problems:
-            called = {given.name: given.label for given in problem.given}
+            called = _LOOKED_UP | {given.name: given.label for given in problem.given}
+            called = {name: translated(label) for name, label in called.items()}
             called |= {step.called: _as_name(step.say) for step in problem.steps}
             rows += [(s.say.rstrip("."), s.written_in_words(called), s.unit) for s in problem.steps]
         rows = [(what, how, "" if unit == "1" else unit) for what, how, unit in rows]

@@ -208,5 +208,5 @@ CHAIN = Chain(
     called="drill",
     result="grade",
     met="in {count} no heat went off grade",
-    figures=("minutes", "iron_kg", "off_grade"),
+    figures={"minutes": "minutes", "iron_kg": "iron, kg", "off_grade": "heats off grade"},
 )

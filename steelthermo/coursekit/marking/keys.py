@@ -53,12 +53,12 @@ def problem_sheets_html(draws):
     learners, about, cautions = {}, {}, {}
     for name, own in draws.items():
         one = next((one for one in own if isinstance(one, Draw)), None)
-        about[name] = f" · course {clip(one.course, 80)} · set {one.set}" if one else ""
+        about[name] = say("key.about", course=clip(one.course, 80), set=one.set) if one else ""
         made = [one.problem.cautions for one in own if isinstance(one, Draw)]
         cautions[name] = list(dict.fromkeys(key for keys in made for key in keys))
         lessons = learners.setdefault(name, {})
         for number, one in enumerate(own, 1):
-            lesson = one.problem.lesson if isinstance(one, Draw) else "problems"
+            lesson = one.problem.lesson if isinstance(one, Draw) else say("key.problems")
             lessons.setdefault(titles.get(lesson, lesson), []).append((number, one))
     body = filled(
         "problem_sheets.html",
@@ -68,7 +68,7 @@ def problem_sheets_html(draws):
         caution_box=caution_box,
         caution_figures=caution_figures,
     )
-    return printed_page("Problem sheets", body, across=True)
+    return printed_page(say("key.sheets"), body, across=True)
 
 
 def sample_problems_html(draws):
@@ -84,7 +84,7 @@ def _given_text(one, names=True):
         f"{g.label} {g.show(one.given[g.name])}{f' ({g.name})' if names else ''}"
         for g in one.problem.given
     ]
-    return "; ".join(told) or "none"
+    return "; ".join(told) or say("key.none")
 
 
 def answer_key_html(draws, course_key, worked=None, told=()):
@@ -95,7 +95,7 @@ def answer_key_html(draws, course_key, worked=None, told=()):
         return [
             (clip(name, 100), _given_text(one, False), one.answer_text())
             if isinstance(one, Draw)
-            else (clip(name, 100), str(one), "none")
+            else (clip(name, 100), str(one), say("key.none"))
             for name, one in zip(draws, group, strict=True)
         ]
 
@@ -110,7 +110,7 @@ def answer_key_html(draws, course_key, worked=None, told=()):
         wrong_answers=_wrong_answers,
         class_rows=class_rows,
     )
-    return printed_page("Answer key", page)
+    return printed_page(say("key.page"), page)
 
 
 def _wrong_answers(one):

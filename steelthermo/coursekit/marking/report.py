@@ -13,9 +13,9 @@ from datetime import date
 from html import escape
 from pathlib import Path
 
-from ...base import InputError
+from ...base import InputError, translated
 from ..adapter import in_use
-from ..answers import clip, number_text, say
+from ..answers import catalogue, clip, number_text, say
 from ..html import filled, printed_page
 from ..problems import DEFAULT_COURSE, normalised
 from . import first_page, gradebook, papers, plots
@@ -24,7 +24,7 @@ from .secret import pseudonym
 _AFTER_SEPARATOR = re.compile(r"""([;,\t]\s*["']*)(?=[=+\-@＝＋－＠|%])""")
 # rows of a list that the report shows; the whole stands in a table beside it
 SHOWN, SHOWN_AGAIN = 20, 6
-_COMMON = {"unit": "right number, wrong unit", "sign": "wrong sign", "decimal": "decimal point"}
+_COMMON = ("unit", "sign", "decimal")  # slips of any problem
 
 
 def defused(text):
@@ -66,9 +66,10 @@ def written(folder, texts, force=False):
     return [folder / name for name in texts]
 
 
-def _many(count, one):
-    """A count with its noun: 1 sheet, 2 sheets."""
-    return f"{count} {one if count == 1 else one + 's'}"
+def _head(column):
+    """What stands above a column of the gradebook, in words."""
+    key = f"column.{column}"
+    return say(key) if key in catalogue() else translated(column)
 
 
 def _to_do(row):
@@ -247,7 +248,7 @@ class Report:
             # in words: each learner has the lines in an order of their own
             line = problem.choice.options[int(key.removeprefix("line_")) - 1]
             return f"chose: {line.format_map(labels)}"
-        return _COMMON.get(key, key)
+        return say(f"report.slip_{key}") if key in _COMMON else key
 
     def _commonest(self, by_problem):
         """The commonest slips of the class: dicts with count, label, key and text."""
@@ -288,23 +289,17 @@ class Report:
 
     def summary(self):
         """One line: how many sheets, how many finished, what could not be read."""
-        parts = [f"{_many(len(self.table), 'sheet')} marked"]
+        parts = [say("report.sheets", count=len(self.table))]
         if self.problems:
             done = sum(row["solved"] == len(self.problems) for row in self.own_table)
-            parts[0] += (
-                f", {_many(done, 'learner')} solved all {_many(len(self.problems), 'problem')}"
-            )
+            parts[0] += say("report.solved_all", count=done, total=len(self.problems))
         for lesson in self.chained:
             marks = [one.chains[lesson.name] for one in self.own if lesson.name in one.chains]
-            told = f"{lesson.chain.called} sheets (lesson {lesson.number})"
-            parts += [f"{told}: {lesson.chain.summary(marks)}"]
-        parts += [f"{_many(len(self.bad), 'sheet')} could not be read"] if self.bad else []
-        parts += (
-            [f"{_many(len(self.met), 'line')} of what was met and not marked"] if self.met else []
-        )
-        parts += (
-            [f"{_many(len(self.doubles), 'name')} with more than one sheet"] if self.doubles else []
-        )
+            told = {"called": lesson.chain.called, "lesson": lesson.number}
+            parts += [say("report.chain", **told, words=lesson.chain.summary(marks))]
+        for key in ("bad", "met", "doubles"):
+            if found := getattr(self, key):
+                parts += [say(f"report.count_{key}", count=len(found))]
         return "; ".join(parts) + "."
 
     def csv(self):
@@ -358,9 +353,10 @@ class Report:
             columns += (
                 "solved percent first_try mastered attempts hints solutions_opened minutes".split()
             )
+        columns = {key: _head(key) for key in columns}
         for lesson in self.chained:
             if any(lesson.name in one.chains for one in self.sheets):
-                columns += lesson.chain.cells(None)
+                columns |= lesson.chain.heads()
         hard = first_page.items(self)
         for row in (shown := [dict(row) for row in rows]):
             row |= {key: number_text(row[key], 2) for key in ("attempts", "minutes")}
@@ -385,4 +381,4 @@ class Report:
             columns=columns,
             doubles=[(clip(name, 100), ", ".join(files)) for name, files in self.doubles],
         )
-        return printed_page("Marks", page, wide=True)
+        return printed_page(say("report.page"), page, wide=True)

@@ -422,7 +422,7 @@ def test_the_heat_sheet_is_marked(tmp_path):
     assert cells["Cleo"] == (f"{before} of {total}", before, "") and cells["Dora"] == ("", "", "")
     assert (
         "3 begun, 2 full, the steel of 1 meets" in report.summary()
-        and "heat steel" in report.html
+        and "heat: steel" in report.html
         and "heat_steel" in report.csv()
     )
     assert (
