@@ -759,7 +759,7 @@ def test_report_page(class_of_30):
         "Problem by problem",
         "Learner by learner",
     ]
-    for heading in (*headings, "Sheets that could not be read", "How this was made"):
+    for heading in (*headings, "Unreadable sheets", "How this was made"):
         assert f"<h2>{heading}</h2>" in html
     assert (
         html.count("<svg") == 3 == html.count("role='img' aria-label=")
@@ -783,7 +783,7 @@ def test_command_line(class_of_30, tmp_path, capsys, monkeypatch):
     assert (
         "30 of 30 sheets marked" in said
         and "25 sheets marked" in said
-        and "5 sheets could not be read" in said
+        and "5 unreadable sheets" in said
         and "report.html" in said
     )
     for name in ("marks", "marks-2"):  # an earlier result is never written over
