@@ -6,17 +6,23 @@ from functools import cache
 
 import numpy as np
 
-from .. import blow
-from ..base import Amounts, data_path, kelvin, mass_fractions, molar_mass
-from ..ladle import tap_path
-from ..slag import slag_solution, sulphide_capacity
+from .. import blow, charge
+from ..base import Amounts, data_path, find_root, kelvin, mass_fractions, molar_mass, value
+from ..ladle import addition_effect_c, tap_path
+from ..slag import density_band, slag_solution, sulphide_capacity, viscosity
+from ..streams import calorific_value_mj_nm3
 from ..thermo import (
     assessed_carbon_activity,
     carbon_saturation_pct,
+    crossing,
     equilibrium_oxygen,
     liquidus_c,
+    oxygen_potential,
+    solution_gibbs,
 )
 from ..works import parse_profile
+from .shares import first_order_shares
+from .uncertainty import heats
 
 _ALUMINA_HALF = "AlO1.5"
 
@@ -61,9 +67,15 @@ def tap_c(analysis: Amounts) -> float:
 
 
 @cache
+def _works():
+    """Heron Works, as shipped."""
+    return parse_profile(data_path("heron.toml").read_text(encoding="utf-8"))
+
+
+@cache
 def _blow():
     """The usual heat of Heron Works, blown with its plan's own oxygen."""
-    return blow.solve(None, parse_profile(data_path("heron.toml").read_text(encoding="utf-8")))
+    return blow.solve(None, _works())
 
 
 def blow_end(quantity: str) -> float:
@@ -86,3 +98,72 @@ def graphite_saturation_pct(temp_c: float) -> float:
 def carbon_activity(carbon: float, temp_c: float) -> float:
     """Activity of carbon in iron against graphite."""
     return assessed_carbon_activity(carbon, kelvin(temp_c))
+
+
+# ---- order of oxidation --------------------------------------------------------------------------
+
+
+def crossing_c(element: str) -> float:
+    """Temperature above which 1 % of carbon burns before 1 % of an element, degC."""
+    return crossing(element).temp_c
+
+
+def crossing_pure_c(element: str) -> float:
+    """The same for graphite and the pure liquid element, degC: the heats of solution drop out."""
+
+    def potential(e, temp_c):
+        of_1_pct = solution_gibbs(e, kelvin(temp_c)) / (value("gas_constant") * kelvin(temp_c))
+        return oxygen_potential(e, kelvin(temp_c), np.exp(-of_1_pct))
+
+    return find_root(lambda t: potential(element, t) - potential("C", t), 1230.0, 1760.0)
+
+
+# ---- off-gas, ladle, spread of heats -------------------------------------------------------------
+
+
+@cache
+def _behind_hood(air_factor):
+    """Gas of one t of steel of Heron Works behind the hood, and that of the mouth."""
+    mouth = charge.solve(_works()).for_tap(1.0).gas
+    return charge.hood(mouth, air_factor).cooled
+
+
+def hood_gas(quantity: str, air_factor: float) -> float:
+    """A figure of the gas behind the hood: Nm3 per t of steel, MJ/Nm3, or % CO."""
+    gas = _behind_hood(air_factor)
+    return {
+        "volume": lambda: gas.total_nm3,
+        "heating value": lambda: calorific_value_mj_nm3(gas),
+        "CO": lambda: gas.mole_pct()["CO"],
+        "CO2": lambda: gas.mole_pct()["CO2"],
+    }[quantity]()
+
+
+def scrap_cools_c(temp_c: float) -> float:
+    """Change of temperature by 1 kg of cold iron in 1 t of steel, degC."""
+    return addition_effect_c("Fe", temp_c)
+
+
+def heat_spread(quantity: str) -> float:
+    """Standard deviation of sampled heats of Heron Works, in the unit of the quantity."""
+    return heats(_works(), n=4000).spread(quantity)
+
+
+def ishigami_share(of: str) -> float:
+    """Share of the variance of Ishigami's function, a 7 and b 0.1, that an input explains."""
+    x = np.random.default_rng(16).uniform(-np.pi, np.pi, (3, 20_000))
+    y = np.sin(x[0]) + 7.0 * np.sin(x[1]) ** 2 + 0.1 * x[2] ** 4 * np.sin(x[0])
+    return first_order_shares(dict(zip(("x1", "x2", "x3"), x, strict=True)), y)[of]
+
+
+# ---- properties of slag --------------------------------------------------------------------------
+
+
+def viscosity_pa_s(moles: Amounts, temp_c: float, model: str) -> float:
+    """Viscosity of a liquid slag by one formula, Pa s."""
+    return viscosity(_weighed(moles), kelvin(temp_c), model)
+
+
+def density_g_cm3(slag_pct: Amounts, temp_c: float) -> float:
+    """Density of a liquid slag, the middle of the kit's band, g/cm3."""
+    return sum(density_band(slag_pct, kelvin(temp_c))) / 2000.0

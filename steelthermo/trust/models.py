@@ -14,7 +14,8 @@ MODELS = {
     "activity": "carbon by its assessment is same data, sulphur a course's; no alloy of Si or Mn",
     "deoxidation": "oxygen beside titanium and at the corner of alumina and hercynite; others by "
     "their constants alone",
-    "order": _NO + "no measured sequence of a blow. Held by two tables of pure oxides and by laws",
+    "order": "where lines cross by other tables and by measured constants; no measured sequence of "
+    "a blow could be read",
     "partition": "one printed limit of a works against five equations; sulphide capacity of slags "
     "for the ladle. No measured partition in limy converter slag",
     "slag activity": "slags to 25 % CaO, and iron oxide with phosphorus; none with 40 % CaO",
@@ -24,12 +25,16 @@ MODELS = {
     "blow": "ends of other works beside an invented one whose figures are ordinary: order of size. "
     "Every measured heat along time was out of reach",
     "charge": "masses of a course's heat, heat of steel; no complete heat balance of a works",
-    "ladle temperature": "a course's liquidus and tap temperature; no measured ladle could be "
-    "read, so two checks and not three",
-    "off-gas": "one heating value of recovered gas; no analysis of a hood with its air could "
-    "be read, so one check and not three",
-    "uncertainty": _NO
-    + "no spread of a works with the spreads of its readings. Held by exact cases",
+    "ladle temperature": "a course's liquidus, tap temperature and cooling by scrap; no measured "
+    "ladle could be read",
+    "off-gas": "volumes and heating values that plants name; no analysis of a hood with its air "
+    "could be read",
+    "uncertainty": "spreads of works that stop by a reading or by experience; none with the "
+    "spreads of its own readings could be read",
+    "viscosity": "silicates with manganese or ferric oxide; no fully liquid converter slag could "
+    "be read",
+    "density": "volumes of silicate melts by others; no measured converter slag could be read",
+    "stirring": _NO + "mixing times stand in correlations alone, which the kit shows side by side",
 }
 
 
@@ -61,7 +66,7 @@ def model_checks() -> tuple[ModelChecks, ...]:
     Examples
     --------
     >>> [m.model for m in model_checks() if not m.enough]
-    ['order', 'lime dissolution', 'ladle temperature', 'off-gas', 'uncertainty']
+    ['lime dissolution', 'stirring']
     """
     out = []
     for model, remark in MODELS.items():
