@@ -87,7 +87,7 @@ def hook(title, page):
     """
     script = " ".join(line.strip() for line in _asset(f"{page}.js").splitlines())
     return (
-        f"<style>{_asset('caution.css')}{_asset(f'{page}.css')}</style>"
+        f"<style>{_asset('caution.css')}{_asset('dark.css')}{_asset(f'{page}.css')}</style>"
         f'<img src="{_ONE_PIXEL}" alt="" '
         f'data-title="{escape(title)}" onload="{escape(script)}">'
     )
@@ -97,9 +97,10 @@ def still(name, live, title, body, css=""):
     """What a notebook shows that is opened without a kernel, and hides where a widget of the class
     `live` follows. name: its own class; body: HTML.
     """
+    dark = _asset("dark.css").partition("*/")[2].strip()
     hide = f".jp-OutputArea-child:has(.{name}):has(~ .jp-OutputArea-child .{live}){{display:none}}"
     return (
-        f'<div class="{name}"><style>{hide}{css}</style>'
+        f'<div class="{name}"><style>{hide}{css}{dark}</style>'
         f"<p><strong>{escape(translated(title))}</strong></p>{body}</div>"
     )
 

@@ -2,6 +2,7 @@
 windows, both themes, and reopening without a kernel.
 """
 
+import io
 import json
 import re
 import sys
@@ -10,6 +11,7 @@ import urllib.request
 import nbformat
 import pytest
 from harness import ROOT, TOKEN, opened
+from PIL import Image
 from playwright.sync_api import expect
 
 sys.path.insert(0, str(ROOT / "tests" / "tools"))
@@ -187,6 +189,8 @@ def test_contrast_in_the_themes(sheet, panel, theme):
     panel.get_by_role("textbox", name=CAPTIONS[1]).press("Enter")
     expect(panel.get_by_role("status")).to_contain_text("'hot'")
     assert sheet.page.evaluate(FAINT) == []
+    shown = Image.open(io.BytesIO(panel.locator("img.st-picture").screenshot())).convert("L")
+    assert (shown.getpixel((4, 4)) < 40) == (theme == "JupyterLab Dark")  # the picture goes with it
     panel.get_by_role("status").evaluate(
         "e => { e.style.color = '#888' }"
     )  # control: grey on the theme's ground is noticed in one of them
@@ -221,11 +225,15 @@ def test_small_windows_and_dense_screens(chromium, lab, sheet, panel):
             "i.naturalWidth === 1520 }",
             timeout=30_000,
         )
-        wide = page.locator(".st-panel").evaluate(
-            "e => [e.scrollWidth - e.clientWidth, e.querySelector('img.st-picture').width <= "
-            "e.clientWidth]"
+        panel, frame = page.locator(".st-panel"), page.locator(".st-frame")
+        # letters no smaller than at 100 %, and only the picture is scrolled, by keyboard too
+        assert panel.evaluate("e => e.scrollWidth - e.clientWidth") == 0
+        assert frame.evaluate(
+            "e => e.querySelector('img').width >= 540 && e.scrollWidth > e.clientWidth"
         )
-        assert wide == [0, True]  # nothing to scroll sideways
+        frame.focus()
+        page.keyboard.press("ArrowRight")
+        page.wait_for_function("() => document.querySelector('.st-frame').scrollLeft > 0")
     finally:
         context.close()
 

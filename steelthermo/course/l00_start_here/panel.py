@@ -13,7 +13,7 @@ from ..common import as_rows, charge_at, closing, heat_data
 from ..pictures import made_of
 
 TITLE = "The map of a heat ({works.name})"
-SIZE_PX = 820, 420
+SIZE_PX = 1080, 400
 # Boxes of the map: key, title, centre x and y (fractions of the picture), lessons that deal with it
 BOXES = (
     ("hot", "hot metal", 0.11, 0.83, ("charge_materials", "pretreatment")),
@@ -102,8 +102,10 @@ def _map(fig):
         texts[key] = style.figures(ax, x, y, "", fontsize=9.5, **centred)
     besides = "\n".join(f"{said}: lesson {STEEL.lesson(name).number}" for said, name in BESIDES)
     ax.text(0.985, 0.03, besides, ha="right", va="bottom", **small)
+    together = style.figures(ax, 0.018, 0.1, "", va="center", fontsize=9.5)
 
     def show(record):
+        together.set_text("\n".join(_together(record)))
         for key, text in lines_of(record).items():
             texts[key].set_text(text)
 
@@ -111,6 +113,12 @@ def _map(fig):
 
 
 setup, update = made_of(_map)
+
+
+def _together(record):
+    """All that goes in and all that comes out: the same mass."""
+    come, go = (sum(kg.values()) / 1000.0 for kg in record.heat.mass_account())
+    return f"all that goes in: {come:.1f} t", f"all that comes out: {go:.1f} t"
 
 
 def sentence(record):
@@ -135,7 +143,8 @@ def numbers(record):
 def alt(record):
     return (
         "A map of a heat: hot metal, scrap, lime and dolomite, and oxygen go to the blow; "
-        "off-gas, slag and steel come from it, and the steel goes to the ladle."
+        "off-gas, slag and steel come from it, and the steel goes to the ladle. "
+        f"{'; '.join(_together(record))}."
     )
 
 

@@ -30,6 +30,7 @@ def vessel():
     drawn = re.sub(r"(?<=>)[^<>]+(?=</text>)", lambda words: translated(words[0]), drawn)
     data = base64.b64encode(drawn.encode()).decode()
     return HTML(
-        f'<img src="data:image/svg+xml;base64,{data}" alt="{escape(ALT)}" width="820" '
+        f'<img class="st-picture" src="data:image/svg+xml;base64,{data}" '
+        f'alt="{escape(ALT)}" width="820" '
         'style="max-width:100%;background:#ffffff">'
     )

@@ -7,12 +7,13 @@ from collections import namedtuple
 from ...coursekit.panel import style
 from ...streams import LiquidMetal, Solid, material
 from ..common import hot_metal_pct
-from ..pictures import axes, made_of
+from ..pictures import axes, doubled, made_of
 
-SIZE_PX = 820, 380
-SHOWN = ("Fe", "C", "Si", "Mn", "P", "S", "Cu", "Ca", "Mg")
+SIZE_PX = 1080, 380
+# kg per t of charge that the height of the picture stands for, of each element
+TOPS = {"Fe": 1200, "C": 60, "Si": 15, "Mn": 10, "P": 2.5, "S": 0.5, "Cu": 2, "Ca": 60, "Mg": 1}
+SHOWN = tuple(TOPS)
 GROUPS = ("hot metal", "scrap", "lime")
-LOW, HIGH = 0.01, 2000.0
 
 
 def controls(works):
@@ -36,37 +37,38 @@ def compute(works, at):
 
 
 def _bars(fig):
-    many = len(SHOWN)
-    ax = axes(
-        fig,
-        (0.085, 0.15, 0.755, 0.75),
-        "element",
-        "kg per t of charge, log scale",
-        (-0.6, many - 0.4),
-        (LOW, HIGH),
-        "What each material brings",
-    )
-    ax.set_yscale("log")
-    ax.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
-    ax.set_xticks(range(many), SHOWN)
+    many, title = range(len(SHOWN)), "What each material brings, kg per t of charge"
+    said = "kg that the full height stands for, another for each element"
+    ax = axes(fig, (0.03, 0.2, 0.81, 0.66), said, "", (-0.5, len(SHOWN) - 0.5), (0, 1), title)
+    ax.set_yticks([0.0, 0.5, 1.0], [])
     ax.grid(axis="x", visible=False)
     bars = {}
     for k, name in enumerate(GROUPS):
-        look = {"horizontal": False, "thickness": 0.25}
-        places = [x + 0.27 * (k - 1) for x in range(many)]
-        bars[name] = style.bars(ax, places, [0] * many, [k] * many, **look)
+        look = {"horizontal": False, "thickness": 0.5}
+        bars[name] = style.bars(ax, many, [0] * len(SHOWN), [k] * len(SHOWN), **look)
         style.bars(ax, [-5], [1], [k], animated=False, label=name, **look)
     ax.legend(loc="upper left", bbox_to_anchor=(1.0, 1.0), handlelength=1.4)
-    fig.text(0.852, 0.62, "This charge:", fontsize=9.5)
-    masses = [style.figures(fig, 0.852, 0.555 - 0.06 * k, "", fontsize=9) for k in range(3)]
+    look = {"ha": "center", "va": "bottom", "fontsize": 9.5}
+    sums = [style.figures(ax, x, 0.0, "", **look) for x in many]
+    fig.text(0.852, 0.55, "This charge:", fontsize=9.5)
+    masses = [style.figures(fig, 0.852, 0.485 - 0.06 * k, "", fontsize=9) for k in range(3)]
 
     def show(record):
         for mass, part, name in zip(masses, record.parts, GROUPS, strict=True):
             mass.set_text(f"{part.mass_kg / 1000.0:.1f} t {name}")
-            for bar, element in zip(bars[name], SHOWN, strict=True):
-                bar.set_y(LOW)
-                per_t = record.kg[name].get(element, 0.0) / record.at.charge_t
-                bar.set_height(max(per_t - LOW, 0.0))
+        tops = []
+        for x, (element, usual) in enumerate(TOPS.items()):
+            per_t = [record.kg[name].get(element, 0.0) / record.at.charge_t for name in GROUPS]
+            tops.append(doubled(usual, sum(per_t), 0.9))
+            below = 0.0
+            for name, kg in zip(GROUPS, per_t, strict=True):
+                bars[name][x].set_y(below)
+                bars[name][x].set_height(kg / tops[-1])
+                below += kg / tops[-1]
+            sums[x].set_text(f"{sum(per_t):.{0 if usual > 100 else 1 if usual > 20 else 2}f}")
+            sums[x].set_y(below + 0.015)
+        ax.set_xticks(many, [f"{e}\n{top:g} kg" for e, top in zip(SHOWN, tops, strict=True)])
+        return tuple(tops)
 
     return show
 
@@ -103,8 +105,9 @@ def alt(record):
         f"{m.mass_kg / 1000:.1f} t {name}" for m, name in zip(record.parts, GROUPS, strict=True)
     )
     return (
-        "Bars on a logarithmic scale of kg of each element per t of charge, by material; from "
-        f"hot metal: {parts}. This charge: {masses}."
+        "A bar for each element, on a scale of its own, of the kg per t of charge that hot metal, "
+        f"scrap and lime bring, one above the other; from hot metal: {parts}. This charge: "
+        f"{masses}."
     )
 
 

@@ -16,7 +16,7 @@ from ...thermo import CONVENTIONS, oxidations, reaction
 from ..pictures import Rows, dot, made_of
 
 TITLE = "What does each element give when it burns?"
-SIZE_PX = 820, 400
+SIZE_PX = 1080, 390
 SHOWN = (
     "C to CO",
     "C to CO2",

@@ -15,7 +15,7 @@ from ..common import SETS_SWITCHED
 from ..pictures import axes, cursor, dot, made_of, note
 
 TITLE = "{question}"
-SIZE_PX = 820, 420
+SIZE_PX = 1080, 400
 SHOWN = ("C", "Si", "Mn", "P", "Cr", "V", "Fe")
 NAMES = {
     "C": "carbon",

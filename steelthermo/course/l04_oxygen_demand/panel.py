@@ -12,7 +12,7 @@ from ..common import as_rows, hot_metal_pct
 from ..pictures import Rows, axes, dot, doubled, made_of
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
-SIZE_PX = 820, 370
+SIZE_PX = 1080, 370
 ELEMENTS = ("C", "Si", "Mn", "P", "Fe")
 LABELS = ("carbon", "silicon", "manganese", "phosphorus", "iron to slag, dust", "from ore (saved)")
 

@@ -15,7 +15,7 @@ from ...thermo import SETS
 from ..common import SETS_SWITCHED, as_rows
 from ..pictures import axes, dot, logarithmic, made_of, note
 
-SIZE_PX = 820, 420
+SIZE_PX = 1080, 400
 PPM = 1e4  # in one mass %
 REST = np.sort(np.concatenate([np.geomspace(0.05, 3.0, 40), np.linspace(4.0, 80.0, 39)]))[
     ::-1

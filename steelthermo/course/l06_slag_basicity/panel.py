@@ -15,7 +15,7 @@ from ...streams import BASICITIES, Material, material, optical_basicity
 from ..common import as_rows, charge_at, closing, heat_data
 from ..pictures import Rows, axes, dot, made_of
 
-SIZE_PX = 820, 380
+SIZE_PX = 1080, 380
 SILICON = np.linspace(0.1, 1.2, 12)
 SHOWN = ("CaO", "SiO2", "FeO", "Fe2O3", "MgO", "MnO", "P2O5", "Al2O3")
 CAO, MGO = SHOWN.index("CaO"), SHOWN.index("MgO")

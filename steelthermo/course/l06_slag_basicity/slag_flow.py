@@ -16,7 +16,7 @@ from ..common import as_rows
 from ..pictures import axes, band, cursor, logarithmic, made_of
 
 TITLE = "How stiff, how heavy, how hot? ({works.name})"
-SIZE_PX = 820, 320
+SIZE_PX = 1080, 330
 TEMPS = np.linspace(1500.0, 1720.0, 23)
 NAMES = {"riboud": "Riboud*", "urbain": "Urbain*"}
 HEATS = {

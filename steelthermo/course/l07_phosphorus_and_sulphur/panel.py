@@ -27,7 +27,7 @@ from . import picture
 from .picture import FEO, HIGH_C, LINE, LOW_C, TEMPS, range_c
 
 TITLE = "Where does the phosphorus go? ({works.name})"
-SIZE_PX = 820, 400
+SIZE_PX = 1080, 390
 setup, update = picture.setup, picture.update
 STEEP = "Healy"  # told of in the sentence: its temperature effect is twice that of the line
 METAL_KG = 1000.0

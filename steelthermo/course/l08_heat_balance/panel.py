@@ -9,7 +9,7 @@ from ...coursekit.panel import style
 from ..common import as_rows, charge_at, closing, heat_data
 from ..pictures import Rows, axes, made_of
 
-SIZE_PX = 820, 380
+SIZE_PX = 1080, 380
 SCRAP, TEMPERATURE, ORE, COKE = "scrap", "temperature", "coolant", "fuel"
 # Items of the account, drawn from top to bottom: name on the picture, items of
 # Charge.heat_account() it holds
@@ -71,9 +71,15 @@ def _account(left, title, items, side):
     """A chart of one side of the account."""
 
     def chart(fig):
-        place, names = (left, 0.15, 0.2417, 0.74), [name for name, _ in items]
-        rows = Rows(fig, place, "heat, MJ per t of steel", (0, 1750), title, names)
-        return lambda record: rows.show(getattr(record, side).values(), "{:.0f}")
+        place, names = (left, 0.15, 0.2417, 0.74), [*(name for name, _ in items), "all together"]
+        looks = [0] * len(items) + [1]
+        rows = Rows(fig, place, "heat, MJ per t of steel", (0, 2250), title, names, looks)
+
+        def show(record):
+            heats = [*getattr(record, side).values()]
+            rows.show([*heats, sum(heats)], "{:.0f}")
+
+        return show
 
     return chart
 
@@ -174,7 +180,8 @@ def alt(record):
         "Two sets of horizontal bars in MJ per t of steel, heat that comes and heat that goes, and "
         "one upright bar of the scrap share. "
         f"Hot metal brings {come['hot metal']:.0f}, carbon {come['C to CO'] + come['C to CO2']:.0f}"
-        f", silicon {come['Si and its slag']:.0f}; steel takes {record.go['steel']:.0f}."
+        f", silicon {come['Si and its slag']:.0f}; steel takes {record.go['steel']:.0f}. "
+        f"All that comes is {sum(come.values()):.0f}, all that goes {sum(record.go.values()):.0f}."
     )
 
 

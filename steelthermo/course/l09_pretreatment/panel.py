@@ -16,7 +16,7 @@ from ...works import plant_value
 from ..common import as_rows, heat_data, hot_metal_pct, key_of
 from ..pictures import Rows, axes, doubled, logarithmic, made_of, minus
 
-SIZE_PX = 820, 400
+SIZE_PX = 1080, 390
 # Reagents offered: parts by mass, the plant value of the efficiency, how they are brought in
 REAGENTS = {
     "magnesium with lime": (

@@ -15,7 +15,7 @@ from ..common import as_rows
 from ..pictures import axes, band, dot, doubled, logarithmic, made_of, minus
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
-SIZE_PX = 820, 420
+SIZE_PX = 1080, 400
 USUAL_KPA, WIDE_MM = (
     1000.0,
     42.0,

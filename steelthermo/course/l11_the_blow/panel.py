@@ -19,7 +19,7 @@ from ..common import as_rows, heat_data, key_of
 from ..pictures import axes, cursor, dot, made_of
 
 TITLE = "{question} A model ({works.name})"
-SIZE_PX = 880, 460
+SIZE_PX = 1080, 410
 # Longest step of the integrator here: against steps a tenth as long the lines move by less than 0.6
 # % of the width of their band, the edges of the band by 2.4 % at the most (iron oxide at one
 # instant; 1.1 % else), as with 0.4 min, the end by 0.001 % C and 0.1 degC.

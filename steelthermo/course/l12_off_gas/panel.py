@@ -23,7 +23,7 @@ from ...streams import Gas, calorific_value_mj_nm3
 from ..common import as_rows
 from ..pictures import Rows, axes, dot, logarithmic, made_of
 
-SIZE_PX = 820, 420
+SIZE_PX = 1080, 400
 FACTORS, AXIS = np.linspace(0.0, 2.0, 17), (-0.05, 2.05)
 SHOWN = ("CO", "CO2", "N2", "O2")
 HEATS = ("to the bath", "given up in the hood", "warmth left", "still to burn")

@@ -21,7 +21,7 @@ from .carbon_and_oxygen import (
 from .picture import BAND_C, CARBONS
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
-SIZE_PX = 820, 420
+SIZE_PX = 1080, 400
 setup, update = picture.setup, picture.update
 U_SAMPLE_PCT = 0.005  # of carbon
 SAMPLE = "sample"

@@ -29,7 +29,7 @@ from . import picture
 from .picture import OFF, OVER, RECOVERED, RIGHT, ROWS, STEPS
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
-SIZE_PX = 820, 400
+SIZE_PX = 1080, 390
 setup, update = picture.setup, picture.update
 # Grades offered: standard, grade, thickness in mm, and aims of the invented works in mass %: a
 # standard gives upper limits, the works where to aim.

@@ -15,7 +15,7 @@ from ...works import inputs
 from ..common import as_rows
 from ..pictures import axes, made_of, note
 
-SIZE_PX = 820, 450
+SIZE_PX = 1080, 420
 # Inputs that have a slider, with their names on the picture; all others keep the spread of the
 # table
 MOVED = {

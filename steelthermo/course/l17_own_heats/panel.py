@@ -24,7 +24,7 @@ from ...slag import DEFAULTS
 from ..pictures import axes, dot, made_of
 
 TITLE = "{question}"
-SIZE_PX = 820, 460
+SIZE_PX = 1080, 460
 LOG_FILE = "log.csv"
 FIGURES = ("heat_mj_t", "heat_wait_mj_t_min", "co2_pct", "ejected_kg_t", "phosphorus_log")
 # What is drawn against time: half the height of its axes, its series

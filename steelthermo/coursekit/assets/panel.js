@@ -35,13 +35,19 @@
     }
     var picture = panel.querySelector('img.st-picture'), words = panel.querySelector('.st-alt');
     if (picture && words && picture.alt !== words.textContent) { picture.alt = words.textContent; }
+    reach(panel);
     tell(panel);
+  }
+  function reach(panel) { /* a picture wider than its place is scrolled by keyboard too */
+    var frame = panel.querySelector('.st-frame'), wide = frame && frame.scrollWidth > frame.clientWidth;
+    if (frame && frame.hasAttribute('tabindex') !== wide) { frame.toggleAttribute('tabindex', wide); if (wide) { frame.tabIndex = 0; } }
+    if (frame) { frame.setAttribute('data-lm-suppress-shortcuts', 'true'); }
   }
   (function find() {
     var panel = start.closest('.st-panel');
     if (!panel) { if (++tries < 200) { setTimeout(find, 50); } return; }
     new MutationObserver(function () { name(panel); }).observe(panel, { childList: true, subtree: true });
-    addEventListener('resize', function () { if (panel.isConnected) { tell(panel); } });
+    addEventListener('resize', function () { if (panel.isConnected) { tell(panel); reach(panel); } });
     name(panel);
   })();
 })(this);

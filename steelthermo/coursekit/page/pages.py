@@ -55,7 +55,7 @@ class Pages:
         self.widget = column(
             "st-panel st-pages",
             html("st-hook", hook(title, "panel")),
-            self._image if picture else None,
+            column("st-frame", self._image) if picture else None,
             row("st-controls", *(row("st-row", control) for control in self.filters)),
             self._say,
             row("st-buttons", self.earlier, self.later, self.everything),

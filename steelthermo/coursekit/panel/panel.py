@@ -197,7 +197,7 @@ class Panel:
             row("st-controls", *(r.widget for r in shown if not r.control.folded)),
             row("st-buttons", self._more.button) if self._more else None,
             more if self._more else None,
-            self._image,
+            column("st-frame", self._image),
             self._say,
             self._gauge if self.closure else None,
             row("st-buttons", self._reset_button, *(o.button for o in openers)),

@@ -2,8 +2,9 @@
 
 Every series is told apart four ways (colour, line style, marker, a label at its end), so that a
 picture can be read by a colour-blind learner and from a grey print-out.
-tests/coursekit/panel/test_style.py measures contrast and distances.
-Pictures have their own white ground in every theme, so they need one palette only.
+tests/coursekit/panel/test_panel.py measures contrast and distances.
+Pictures are drawn on white; a dark theme turns every colour into its opposite (dark.css), so one
+palette is enough, and the test measures it there too.
 """
 
 from collections.abc import Iterable, Sequence

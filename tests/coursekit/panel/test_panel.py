@@ -129,6 +129,28 @@ def test_any_two_series_differ_for_every_eye(sight):
     assert nearest > 20  # one just noticeable difference is about 2.3 (common practice, no source)
 
 
+def in_the_dark(colour):
+    """A colour as the style sheet shows it in a dark theme (W3C Filter Effects 1, invert(), on sRGB
+    as it stands).
+    """
+    share = float(re.search(r"filter: invert\(([\d.]+)\);", html._asset("dark.css"))[1])
+    c = np.array([int(colour[i : i + 2], 16) for i in (1, 3, 5)]) / 255
+    return "#" + "".join(f"{round(255 * (x + share * (1 - 2 * x))):02x}" for x in c)
+
+
+@pytest.mark.parametrize("colour", [*COLOURS, style.INK, style.HALO])
+def test_every_colour_can_be_read_in_a_dark_theme(colour):
+    least = 3.0 if colour == style.HALO else 4.5
+    assert contrast(in_the_dark(colour), in_the_dark(style.PAPER)) >= least
+    assert contrast(in_the_dark(style.PAPER), "#111111") < 1.05  # the ground of JupyterLab's theme
+
+
+@pytest.mark.parametrize("sight", SIGHT)
+def test_any_two_series_differ_in_a_dark_theme(sight):
+    seen = [lab(np.asarray(SIGHT[sight]) @ linear(in_the_dark(c))) for c in COLOURS]
+    assert min(np.linalg.norm(a - b) for i, a in enumerate(seen) for b in seen[:i]) > 15
+
+
 def test_any_two_series_differ_in_grey():
     lightness = sorted(lab(linear(c))[0] for c in COLOURS)
     assert np.diff(lightness).min() > 6
@@ -765,8 +787,8 @@ def test_panel_declares_what_a_learner_needs(name):
         unit = UNIT_IN_NAME.get(c.name.rsplit("_", 1)[-1])
         assert unit is None or c.unit.startswith(unit), f"{c.name} is in {c.unit!r}"
     assert (
-        panel.drawing.width_px <= 900 and panel.drawing.height_px <= 460
-    )  # fits 1280 x 720 with its controls
+        panel.drawing.width_px <= 1080 and panel.drawing.height_px <= 460
+    )  # as wide as a page; on a low screen the style sheet makes it fit with its controls
     for ax in panel._picture.figure.axes:
         assert (
             ax.get_xlabel().strip()
