@@ -10,9 +10,9 @@ from ..common import hot_metal_pct
 from ..pictures import axes, doubled, made_of
 
 SIZE_PX = 1080, 380
+SHOWN = ("Fe", "C", "Si", "Mn", "P", "S", "Cu", "Ca", "Mg")
 # kg per t of charge that the height of the picture stands for, of each element
-TOPS = {"Fe": 1200, "C": 60, "Si": 15, "Mn": 10, "P": 2.5, "S": 0.5, "Cu": 2, "Ca": 60, "Mg": 1}
-SHOWN = tuple(TOPS)
+TOPS = 1200, 60, 15, 10, 2.5, 0.5, 2, 60, 1
 GROUPS = ("hot metal", "scrap", "lime")
 
 
@@ -57,7 +57,7 @@ def _bars(fig):
         for mass, part, name in zip(masses, record.parts, GROUPS, strict=True):
             mass.set_text(f"{part.mass_kg / 1000.0:.1f} t {name}")
         tops = []
-        for x, (element, usual) in enumerate(TOPS.items()):
+        for x, (element, usual) in enumerate(zip(SHOWN, TOPS, strict=True)):
             per_t = [record.kg[name].get(element, 0.0) / record.at.charge_t for name in GROUPS]
             tops.append(doubled(usual, sum(per_t), 0.9))
             below = 0.0
