@@ -61,9 +61,9 @@ def _leaves(problem, learners):
 
 def _declared(problem):
     out = []
-    if len(problem.hints) < 2:
+    if len(problem.hints) + len(problem.steps) < 2:
         out.append("there is one hint only; hints go from gentle to nearly-there")
-    if problem.number is not None and not problem.slips:
+    if problem.number is not None and not (problem.slips or problem.steps):
         out.append("no slip is named")
     if any(word in str(problem.text) for word in ("TODO", "XXX")):
         out.append("the text is unfinished")
@@ -210,7 +210,7 @@ def _texts(problem, made):
     """
     out, told = [], []
     for one in made:
-        open_texts = [one.text(problem.text), *(one.text(h) for h in problem.hints)]
+        open_texts = [one.text(problem.text), *one.hints()]
         texts = [
             *open_texts,
             one.worked_text(),

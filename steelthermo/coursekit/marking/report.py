@@ -17,7 +17,7 @@ from ...base import InputError, translated
 from ..adapter import in_use
 from ..answers import catalogue, clip, number_text, say
 from ..html import filled, printed_page
-from ..problems import DEFAULT_COURSE, normalised
+from ..problems import DEFAULT_COURSE, mistake_text, normalised
 from . import first_page, gradebook, papers, plots
 from .secret import pseudonym
 
@@ -248,7 +248,9 @@ class Report:
             # in words: each learner has the lines in an order of their own
             line = problem.choice.options[int(key.removeprefix("line_")) - 1]
             return f"chose: {line.format_map(labels)}"
-        return say(f"report.slip_{key}") if key in _COMMON else key
+        if key in _COMMON:
+            return say(f"report.slip_{key}")
+        return mistake_text(problem, key) or key
 
     def _commonest(self, by_problem):
         """The commonest slips of the class: dicts with count, label, key and text."""

@@ -118,7 +118,7 @@ class ProblemView(Region):
         if not (self.set in standing.tried | standing.opened or standing.missed[self.set - 1]):
             self.tell(say("page.hint_first"))
             return
-        if taken >= len(self.problem.hints):
+        if taken >= len(self.draw.hints()):
             self.tell(say("page.hints_over"))
             return
         record = {"problem": self.problem.key, "set": self.set, "number": taken + 1}
@@ -235,12 +235,12 @@ class ProblemView(Region):
             f'class="st-small">{escape(say("page.state", state=STATES[standing.state]))} '
             f"{escape(attempts)} {escape(mastery)}</p>"
         )
-        hints = [markdown(self.draw.text(h)) for h in self.problem.hints[:taken]]
-        of = len(self.problem.hints)
+        hints = self.draw.hints()
+        of = len(hints)
         self.hints.value = "".join(
             f'<div class="st-hint"><strong>{escape(say("page.hint_n", n=n, of=of))}</strong>'
-            f"{h}</div>"
-            for n, h in enumerate(hints, 1)
+            f"{markdown(h)}</div>"
+            for n, h in enumerate(hints[:taken], 1)
         )
         self.worked.value = (
             f'<div class="st-worked"><strong>{escape(say("page.worked"))}</strong>'

@@ -7,6 +7,7 @@ from .checking import DONE, Verdict, check, example
 from .declared import NO_WORDS, Solution, asked_of, read_problems, read_words
 from .draws import DEFAULT_COURSE, Draw, draw, draw_many, normalised
 from .given import Given, Pick, shown
+from .mistakes import mistake_text, mistakes
 from .problem import Answer, Choice, Problem, Slip
 from .questions import Forecast, Questions, read_questions
 from .slip import after, divided, made_into, multiplied, rest, taken, times, upside_down

@@ -9,6 +9,7 @@ from functools import cache
 from ...base import InputError, convert, quantity_of, units_of
 from ..answers import STATES, AnswerError, clip, number_text, quantity_text, read, read_choice, say
 from .draws import Draw
+from .mistakes import mistake_text, mistakes
 from .problem import Answer
 
 DONE = ("right", "right_rounded")
@@ -283,6 +284,8 @@ def _wrong(draw, reading, values, unit, close, line, direction):
             if any(v is not None and close(changed(v), right) for v in values):
                 slips, sentences = [key], [say(f"wrong.{key}")]
                 break
+    if not slips and (key := _step_mistaken(draw, values, reading.digits)):
+        slips, sentences = [key], [mistake_text(draw.problem, key, draw.given)]
     if len(slips) > 1:
         sentences.insert(0, say("wrong.two_slips"))
     if not slips:
@@ -312,6 +315,20 @@ def _wrong(draw, reading, values, unit, close, line, direction):
         tuple(slips),
         number=None if used is None else float(used),
     )
+
+
+def _step_mistaken(draw, values, digits):
+    """The key of the mistake in a step that leads to one of some values, or None. What is typed
+    must fit closely: of so many mistakes one would lie near any number.
+    """
+    for key, wrong in mistakes(draw.problem, draw.given):
+        near = draw.problem.number.tolerance(wrong) / 4.0
+        for value, written in zip(values, digits, strict=True):
+            if value is not None and (
+                abs(value - wrong) <= near or _rounds_to(value, wrong, written)
+            ):
+                return key
+    return None
 
 
 def _read_as(reading, k):

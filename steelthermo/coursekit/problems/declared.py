@@ -7,7 +7,8 @@ The text file is TOML: a table per problem, in the order they are shown.
     [key.given]   a row per quantity: the fields of Given, or those of Pick where it has options
     answer        the fields of Answer
     [[key.lines]] line and reply of a Choice; ordered = true where the lines keep their order
-    [key.slips]   the sentence of each slip by its key
+    [key.slips]   the sentence of each slip by its key; one that the steps tell of themselves needs
+                  no calculation (mistakes.py has their keys), and one only to say more than they do
     steps         a row per step: the fields of a Step; worked then is what is told after them
     example       true for the one problem of an exercise whose steps are to be completed
 """
@@ -19,6 +20,7 @@ from pathlib import Path
 
 from ...base import InputError, translated
 from .given import Given, Pick
+from .mistakes import mistake
 from .problem import Answer, Choice, Problem, Slip
 from .steps import Step, step_values
 
@@ -135,9 +137,11 @@ def read_words(lesson: str, module: str | Path, solutions: Mapping) -> dict:
     except tomllib.TOMLDecodeError as error:
         raise InputError(f"problems, {path}: {error}.") from None
     words = in_language_chosen(words)
-    _same(lesson, words, solutions)
+    _same(lesson, words.keys(), solutions)
     for key, table in words.items():
-        _same(f"{lesson}.{key}", table.setdefault("slips", {}), solutions[key].slips)
+        told = table.setdefault("slips", {}).keys()
+        computed = told & solutions[key].slips.keys() if "steps" in table else told
+        _same(f"{lesson}.{key}", computed, solutions[key].slips)
     return words
 
 
@@ -156,10 +160,10 @@ def in_language_chosen(words, given=False):
     return translated(words) if isinstance(words, str) else words
 
 
-def _same(where, words, solutions):
+def _same(where, told, solutions):
     for missing, keys in (
-        ("calculation", words.keys() - solutions),
-        ("text", solutions - words.keys()),
+        ("calculation", told - solutions.keys()),
+        ("text", solutions.keys() - told),
     ):
         if keys:
             raise InputError(f"problems, {where}: there is no {missing} for {sorted(keys)}.")
@@ -176,19 +180,19 @@ def _problem(key, words, solution):
             given=givens(given),
             **asked_of(words),
             solve=solution.solve or _by_steps(steps, solution, tuple(given)),
-            slips=tuple(
-                Slip(slip, sentence, **_wrong(solution.slips[slip]))
-                for slip, sentence in sentences.items()
-            ),
             plausible=solution.plausible,
             vector=solution.vector,
             steps=steps,
             figures=solution.figures,
             **_fields(words),
         )
+        slips = tuple(
+            Slip(slip, told, **_wrong(solution.slips.get(slip) or mistake(problem, slip)))
+            for slip, told in sentences.items()
+        )
     except (TypeError, KeyError) as error:  # a field that is missing or not known
         raise InputError(f"problem {key}: {error}.") from None
-    return replace(problem, worked=_worked(problem.worked, solution.figures))
+    return replace(problem, slips=slips, worked=_worked(problem.worked, solution.figures))
 
 
 def givens(rows):

@@ -25,7 +25,7 @@ import numpy as np
 from ...base import ExtrapolationWarning, InputError
 from ..adapter import in_use
 from .problem import Problem
-from .steps import steps_text
+from .steps import steps_hints, steps_text
 
 DEFAULT_COURSE = "self-study"
 TRIES = 200
@@ -64,6 +64,11 @@ class Draw:
         """The right answer as a learner would type it."""
         number = None if self.number is None else self.problem.number.show(self.number)
         return "; ".join(str(x) for x in (self.choice, number) if x is not None)
+
+    def hints(self):
+        """Its hints, gentle first: those declared, then the steps of its solution."""
+        told = [self.text(hint) for hint in self.problem.hints]
+        return told + steps_hints(self.problem.steps, self.problem.known(self.given))
 
     def worked_text(self):
         """The worked solution with this draw's numbers and answer."""

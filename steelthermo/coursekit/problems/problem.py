@@ -142,8 +142,9 @@ class Problem:
     """One problem.
 
     key: '<lesson>.<name>', for ever the same, because numbers are drawn from it; text, hints
-    (gentle first) and worked: Markdown with {given} fields (worked may be a function of the given
-    quantities that returns Markdown); given: tuple of Given and Pick;
+    (gentle first; those made of the steps follow) and worked: Markdown with {given} fields (worked
+    may be a function of the given quantities that returns Markdown); given: tuple of Given and
+    Pick;
     number: the Answer, where a number is asked; choice: the Choice, where a line is asked, alone or
     beside it; solve: function of the given quantities by name, returns the number in its unit, the
     right line, counted from 1, or (line, number);
@@ -161,7 +162,7 @@ class Problem:
     text: str
     given: tuple
     solve: Callable
-    hints: tuple
+    hints: tuple = ()
     worked: str | Callable = ""
     number: Answer | None = None
     choice: Choice | None = None
@@ -182,7 +183,7 @@ class Problem:
             "the key must read lesson.name.",
         )
         require(name, self.number or self.choice, "it asks for nothing.")
-        require(name, self.hints, "there is no hint.")
+        require(name, self.hints or self.steps, "there is no hint.")
         require(name, self.steps or not self.example, "an example to complete needs steps.")
         for what in (self.given, self.slips):
             names = [getattr(x, "name", getattr(x, "key", None)) for x in what]

@@ -57,7 +57,7 @@ class Step:
         """
         try:
             with np.errstate(all="ignore"):
-                value = _worked_out(ast.parse(self.sum, mode="eval").body, known)
+                value = worked_out(ast.parse(self.sum, mode="eval").body, known)
             if np.iscomplexobj(value) or np.ndim(value) == 0 and not np.isfinite(value):
                 raise ArithmeticError(value)
             return value if digits is None else float(f"{value:.{digits}g}")
@@ -135,27 +135,56 @@ def steps_text(steps: tuple, known: Mapping, shown: Callable, answer: str) -> st
         values = step_values(steps, known, digits)
         if shown(steps[-1].value(values, None)) == answer:
             break
-    lines = []
-    for number, step in enumerate(steps, start=1):
-        value = step.value_text(values[step.called], digits)
-        told = f"**{answer}**" if step is steps[-1] else value
-        said = step.say if ":" in step.say else f"{step.say.rstrip('.')}:"
-        lines.append(f"{number}. {said} {step.written(values, digits)} = {told}.")
+    told = [step.value_text(values[step.called], digits) for step in steps[:-1]]
+    lines = [
+        f"{number}. {asked} = {value}."
+        for number, (asked, value) in enumerate(
+            zip(_asked(steps, values, digits), [*told, f"**{answer}**"], strict=True), start=1
+        )
+    ]
     return bound("\n".join(lines))
 
 
-def _worked_out(node, known):
+def steps_hints(steps: tuple, known: Mapping) -> list:
+    r"""Hints made of steps: what each works out and the sum with its numbers, without its value.
+
+    Parameters
+    ----------
+    steps : of Step, in order
+    known : quantities by name
+
+    Returns
+    -------
+    of Markdown
+
+    Examples
+    --------
+    >>> steps = Step("kg", "In kg.", "1000 * t", "kg"), Step("c", "Carbon.", "kg * pct / 100", "kg")
+    >>> steps_hints(steps, {"t": 2.0, "pct": 4.5})
+    ['In kg: 1000 × 2', 'Carbon: 2000 × 4.5 / 100']
+    """
+    return [bound(asked) for asked in _asked(steps, step_values(steps, known), _DIGITS)]
+
+
+def _asked(steps, values, digits):
+    """Each step with its sum in numbers, up to the equals sign."""
+    for step in steps:
+        said = step.say if ":" in step.say else f"{step.say.rstrip('.')}:"
+        yield f"{said} {step.written(values, digits)}"
+
+
+def worked_out(node, known):
     if isinstance(node, ast.Constant):
         return float(node.value)
     if isinstance(node, ast.Name):
         return known[node.id]
     if isinstance(node, ast.BinOp):
-        left, right = (_worked_out(side, known) for side in (node.left, node.right))
+        left, right = (worked_out(side, known) for side in (node.left, node.right))
         return _OPERATORS[type(node.op)](left, right)
     if isinstance(node, ast.UnaryOp):
-        return _OPERATORS[type(node.op)](_worked_out(node.operand, known))
+        return _OPERATORS[type(node.op)](worked_out(node.operand, known))
     if isinstance(node, ast.Call) and len(node.args) == 1:
-        return _FUNCTIONS[node.func.id](_worked_out(node.args[0], known))
+        return _FUNCTIONS[node.func.id](worked_out(node.args[0], known))
     raise KeyError(ast.unparse(node))
 
 

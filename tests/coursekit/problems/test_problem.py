@@ -530,6 +530,8 @@ def test_every_sentence_is_used_and_every_used_one_exists():
     built |= {f"wrong.{k}" for k in ("sign", "decimal")} | {
         f"mark.{k}" for k in ("unsealed", "missing", "moved", "repeated", "bad")
     }
+    kinds = ("quantity", "only", "forgot", "part", "turned", "half", "double")
+    built |= {f"mistake.{kind}" for kind in kinds}
     built |= {  # what stands on the buttons of a panel
         f"panel.{how}_{part}"
         for how in ("show", "hide")
