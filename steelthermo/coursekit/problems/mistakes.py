@@ -51,7 +51,8 @@ def mistakes(problem: Problem, given: dict) -> list:
         for kind, value in _of_step(step, values, last):
             after = problem.steps[k + 1 :] if kind != "only" else ()
             found.append((f"{kind}_{step.called}", _end(after, values, step.called, value)))
-    return sorted(found, key=lambda one: _LIKELY_FIRST.index(one[0].partition("_")[0]))
+    possible = [one for one in found if np.isfinite(one[1])]
+    return sorted(possible, key=lambda one: _LIKELY_FIRST.index(one[0].partition("_")[0]))
 
 
 def mistake(problem: Problem, key: str) -> Callable:
