@@ -339,7 +339,7 @@ def at_bath(
     ----------
     flow : LanceFlow
     gap_m, k, density_kg_m3 : as in penetration()
-    surface_tension_n_m : of the metal, None for 1.7 (0.9 to 2)
+    surface_tension_n_m : of the metal, None for 1.73 (1.1 to 2)
     gas_temp_c : gas around the jets, 0 to 2500
 
     Returns

@@ -33,6 +33,7 @@ from .fluxes import (
     mgo_to_saturation_kg,
 )
 from .oxygen import (
+    SULPHUR_EXCHANGES,
     end_point_iron_oxide_pct,
     end_point_oxygen_ppm,
     iron_oxide_activity,

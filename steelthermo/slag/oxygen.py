@@ -18,6 +18,7 @@ from ..base import (
     extrapolated,
     gate,
     molar_mass,
+    one_of,
     plain,
     positive,
     value,
@@ -26,6 +27,8 @@ from ..base import (
 from ..streams import iron_as_feo, optical_basicity, to_pct
 from ..thermo import DEFAULT_SET, solution_gibbs
 
+# lines of exchange of sulphur and oxygen between gas and iron, of constants.csv
+SULPHUR_EXCHANGES = ("sulphur_exchange", "sulphur_exchange_other")
 _UNDER_SLAGS = Table("slag_oxygen")
 
 
@@ -269,7 +272,7 @@ def sulphide_capacity(oxides: Mapping[str, float], T: float, scale: str) -> floa
 
     References
     ----------
-    sources('sulphide_capacity_a'), second-hand; sulphide_capacity_band() tells how far it is off.
+    sources('sulphide_capacity_a'), from memory; sulphide_capacity_band() tells how far it is off.
 
     Examples
     --------
@@ -315,7 +318,12 @@ def sulphide_capacity_band(oxides: Mapping[str, float], T: float) -> tuple:
 
 
 def sulphur_partition(
-    oxides: Mapping[str, float], T: float, oxygen_activity: float, scale: str, f_s: float = 1.0
+    oxides: Mapping[str, float],
+    T: float,
+    oxygen_activity: float,
+    scale: str,
+    f_s: float = 1.0,
+    exchange: str = SULPHUR_EXCHANGES[0],
 ) -> float:
     """(%S)/[%S] by optical basicity, good for lime-alumina slag of the ladle.
 
@@ -327,6 +335,7 @@ def sulphur_partition(
     oxides, T, scale : as in sulphide_capacity()
     oxygen_activity : of the metal, mass % scale, above 0
     f_s : activity coefficient of sulphur in the metal
+    exchange : of SULPHUR_EXCHANGES, the line for sulphur and oxygen between gas and iron
 
     Returns
     -------
@@ -338,7 +347,7 @@ def sulphur_partition(
 
     References
     ----------
-    The capacity as of sulphide_capacity(); the exchange with the metal is not verified.
+    The capacity as of sulphide_capacity(); two lines of exchange, second-hand, 12 % apart.
 
     Examples
     --------
@@ -352,11 +361,12 @@ def sulphur_partition(
         f"sulphur partition by optical basicity: {np.max(feto):.0f} % FetO was given; above 5 % "
         "the answer hangs on the scale. Take a plant value.",
     )
-    exchange = value("sulphur_exchange_b") / T + value("sulphur_exchange_c")
+    line = one_of("exchange of sulphur", exchange, SULPHUR_EXCHANGES)
+    log_exchange = value(f"{line}_b") / T + value(f"{line}_c")
     activity = positive("oxygen activity", oxygen_activity, zero=False)
     return plain(
         sulphide_capacity(oxides, T, scale)
-        * 10.0**exchange
+        * 10.0**log_exchange
         * positive("f_S", f_s, zero=False)
         / activity
     )

@@ -13,6 +13,7 @@ from sample_slag import DEMO
 import steelthermo
 from steelthermo.base import ExtrapolationWarning, InputError, sources, value
 from steelthermo.slag import (
+    SULPHUR_EXCHANGES,
     end_point_iron_oxide_pct,
     end_point_oxygen_ppm,
     iron_oxide_activity,
@@ -169,7 +170,7 @@ def test_phosphate_capacity_lies_where_it_was_measured():
 
 
 def test_arithmetic_of_the_sulphide_capacity():
-    """Sosinsky and Sommerville 1986, second-hand: log C_S = (22690 - 54640 L)/T + 43.6 L - 25.2,
+    """Sosinsky and Sommerville 1986, from memory: log C_S = (22690 - 54640 L)/T + 43.6 L - 25.2,
     written out. This checks the arithmetic alone.
     """
     for temp_c, optical in ((1600, 0.70), (1650, 0.74)):
@@ -208,6 +209,16 @@ def test_sulphur_by_optical_basicity_serves_the_ladle_and_fails_the_converter():
     with pytest.warns(ExtrapolationWarning, match="FetO"):
         converter = [sulphur_partition(DEMO, 1923.15, 0.04, s) for s in SCALES]
     assert max(converter) / min(converter) == pytest.approx(37, abs=1)
+
+
+def test_two_lines_of_exchange_lie_apart():
+    """Andersson 1999 and Hino 1993, second-hand both: 0.876 and 0.926 in log at 1600 degC."""
+    one, other = (
+        sulphur_partition(LADLE, 1873.15, 0.0004, "pauling", exchange=e) for e in SULPHUR_EXCHANGES
+    )
+    capacity = sulphide_capacity(LADLE, 1873.15, "pauling") / 0.0004
+    assert math.log10(one / capacity) == pytest.approx(0.876, abs=0.0005)
+    assert math.log10(other / capacity) == pytest.approx(0.926, abs=0.0005)
 
 
 def test_plant_value_of_sulphur_says_that_it_is_one():
