@@ -19,8 +19,9 @@ from .checks import checks
 from .co_danger import Hazard, co_hazards, lower_flammable_limit_pct, ppm_to_mg_m3
 from .faults import refuse_or_mark
 from .gas_heat import HoodGas, Preheat, hood, preheat_scrap, scrap_melted_kg
-from .iron_oxide import law_of
+from .iron_oxide import CARBON_PCT, law_of
 from .law_band import LawBand, law_band
+from .ledger import burnt_kg_t
 from .ledger import iron as iron_ledger
 from .ledger import oxygen as oxygen_ledger
 from .off_gas import (

@@ -4,9 +4,14 @@ The sums of both sides agree as closely as the closure of the charge says, for n
 by difference.
 """
 
-from ..base import mass_fractions, molar_mass, molar_volume_nm3_kmol
+import numpy as np
+
+from ..base import mass_fractions, molar_mass, molar_volume_nm3_kmol, plain
 from ..streams import Stage
 from ..thermo import oxides_with
+from .oxygen import BURNING
+
+_NOTHING = 1e-9  # kg per t: rounding
 
 
 def iron(charge: Stage) -> tuple[dict, dict]:
@@ -43,6 +48,46 @@ def iron(charge: Stage) -> tuple[dict, dict]:
     go["beads"] = charge.plan.beads_pct / 100.0 * charge.slag.mass_kg * per_t * share
     go["skull"] = charge.plan.skull_kg_t * share
     return {name: kg for name, kg in come.items() if _some(kg)}, go
+
+
+def burnt_kg_t(charge: Stage) -> dict:
+    """What burns: elements that came as metal and leave neither in the steel nor in metal lost.
+
+    Parameters
+    ----------
+    charge : Charge
+
+    Returns
+    -------
+    dict
+        kg per t of steel, by element, of what burns at all. Rust and dirt of the scrap
+        came as oxides: they are in the slag, and not here.
+
+    Examples
+    --------
+    >>> from steelthermo.charge import solve
+    >>> print({e: round(kg, 1) for e, kg in burnt_kg_t(solve()).items()})
+    {'C': 38.0, 'Si': 5.0, 'Mn': 3.2, 'P': 0.6, 'Fe': 21.9}
+    """
+    steel = charge.steel
+    kept = 1.0 + _lost_kg_t(charge) / 1000.0
+    out = {}
+    for element in BURNING:
+        came = sum(
+            s.mass_kg * s.analysis_pct.get(element, 0.0) for s in (charge.hot_metal, charge.scrap)
+        )
+        stays = steel.mass_kg * steel.analysis_pct.get(element, 0.0) * kept
+        kg_t = 10.0 * (came - stays) / steel.mass_kg
+        if np.any(kg_t > _NOTHING):
+            out[element] = plain(np.maximum(kg_t, 0.0))
+    return out
+
+
+def _lost_kg_t(charge):
+    """Metal lost as such, kg per t of steel: ejected, as beads, as skull."""
+    plan = charge.plan
+    beads = plan.beads_pct * 10.0 * charge.slag.mass_kg / charge.steel.mass_kg
+    return plan.ejected_kg_t + beads + plan.skull_kg_t
 
 
 def oxygen(charge: Stage) -> tuple[dict, dict]:

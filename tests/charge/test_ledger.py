@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from steelthermo.charge import iron_ledger, oxygen_ledger, solve
+from steelthermo.charge import burnt_kg_t, demand, iron_ledger, oxygen_ledger, solve
+from steelthermo.works import WORKS, load_profile
 
 
 @pytest.mark.parametrize("ledger", [iron_ledger, oxygen_ledger])
@@ -43,3 +44,16 @@ def test_by_hand():
     assert oxygen["dissolved in the metal"] == pytest.approx(dissolved / 31.998 * 22.414, rel=1e-4)
     carbon = heat.gas.nm3["CO"] / 2.0
     assert oxygen["carbon to CO"] == pytest.approx(carbon, rel=1e-6)
+
+
+@pytest.mark.parametrize("works", WORKS)
+def test_what_burns_takes_the_oxygen(works):
+    """Oxygen of what burns, with what the steel keeps and what leaves unused, is what is blown;
+    0.2 %, for all iron is counted here as FeO, and what came as rust gives its Fe2O3 up to FeO.
+    """
+    heat = solve(load_profile(works))
+    plan, (_, goes) = heat.plan, oxygen_ledger(heat)
+    need = demand(burnt_kg_t(heat), co2_pct=plan.co2_pct).pure_nm3
+    need += goes["dissolved in the metal"] + goes["unused in the gas"]
+    blown = heat.per_t("oxygen") * plan.works.oxygen.purity_pct / 100.0
+    assert need == pytest.approx(blown, rel=2e-3)

@@ -12,6 +12,7 @@ scrap is 2 % above it and stands as the outside check.
 import pytest
 
 from steelthermo.course.adapter import STEEL
+from steelthermo.coursekit.panel import make_panel
 
 
 def answer(key, **given):
@@ -174,3 +175,15 @@ def test_the_published_school_sum():
     assert 500 * 1375 + 84_000 == 771_500
     assert 1395 / 771.5 == pytest.approx(1.8, abs=0.02)
     assert answer("heat_balance.school_sum", temp_c=1650.0) == 2
+
+
+def test_iron_burnt_in_panel_04_goes_with_the_carbon():
+    """The law at the end of a blow, not a figure of its own: less carbon, more iron.
+    Choosing one's own iron puts the slider to work.
+    """
+    panel = make_panel("oxygen_demand")
+    iron = [panel.set(end_c_pct=c) or panel.result.burnt["Fe"] for c in (0.03, 0.04, 0.10, 0.40)]
+    assert iron == sorted(iron, reverse=True) and iron[0] > 1.4 * iron[2]
+    assert not panel.remarks
+    panel.set(iron="own", iron_kg_t=30)
+    assert panel.result.burnt["Fe"] == 30.0

@@ -50,7 +50,7 @@ def test_panels_begin_with_the_usual_heat(name):
 def test_lesson_04_and_the_bridge_to_the_full_charge():
     """By hand, what burns; the full charge more by what the steel keeps and what leaves unused."""
     text = printed("04")
-    by_hand = float(re.search(r"of ([\d.]+) Nm3 per t; 180 t", text)[1])
+    by_hand = float(re.search(r"of ([\d.]+) Nm3 per t; 180 t at 460 Nm3/min", text)[1])
     full = float(re.search(r"([\d.]+) Nm3 per t of steel", text)[1])
     assert full == pytest.approx(HEAT.per_t("oxygen"), abs=0.05)
     _, go = oxygen_ledger(HEAT)
@@ -91,20 +91,24 @@ def test_lesson_08_sums_by_hand_with_figures_that_it_prints():
 
 
 def test_the_masses_summed_by_hand_are_those_of_the_heat():
-    """Lesson 01 charges the hot metal and scrap of the 180 t heat; lesson 04 burns its elements."""
+    """Lesson 01 charges the hot metal and scrap of the 180 t heat; lesson 04 burns its elements.
+    Rust of the scrap (1 % Fe2O3, 69.9 % of it iron) is what the planning sheet counts more.
+    """
     heat = HEAT.for_tap(180.0)
-    source = next(LESSONS.glob("01_*.ipynb")).read_text(encoding="utf-8")
-    hot_metal_t, scrap_t = re.search(r"hot_metal_t, scrap_t = (\d+), (\d+)", source).groups()
-    assert int(hot_metal_t) == pytest.approx(heat.hot_metal.mass_kg / 1000.0, abs=1.0)
-    assert int(scrap_t) == pytest.approx(heat.scrap.mass_kg / 1000.0, abs=1.0)
-    source = next(LESSONS.glob("04_*.ipynb")).read_text(encoding="utf-8")
-    carbon, iron = (re.search(rf"{e} = ([\d.]+) \*", source)[1] for e in ("carbon", "iron"))
-    burnt = HEAT.gas.element_kg()["C"] / HEAT.steel.mass_kg * 1000.0
-    assert float(carbon) == pytest.approx(burnt, rel=0.01)
+    hot_metal_t, scrap_t = re.search(
+        r"(\d+) t of hot(?s:.*)\n(\d+) t of scrap", printed("01")
+    ).groups()
+    assert int(hot_metal_t) == pytest.approx(heat.hot_metal.mass_kg / 1000.0, abs=0.5)
+    assert int(scrap_t) == pytest.approx(heat.scrap.mass_kg / 1000.0, abs=0.5)
+    burnt = re.search(r"\{.*?\}", printed("04"))[0]
+    carbon, iron = (re.search(rf"'{e}': ([\d.]+)", burnt)[1] for e in ("C", "Fe"))
+    gone = HEAT.gas.element_kg()["C"] / HEAT.steel.mass_kg * 1000.0
+    assert float(carbon) == pytest.approx(gone, rel=0.01)
     come, go = iron_ledger(HEAT)
     lost = go["FeO in slag"] + go["Fe2O3 in slag"] + go["dust"]
-    rust = HEAT.scrap.mass_kg / HEAT.steel.mass_kg * 10.0 * 0.699  # 1 % Fe2O3 came as such
-    assert float(iron) == pytest.approx(lost - rust, rel=0.02)
+    rust = HEAT.scrap.mass_kg / HEAT.steel.mass_kg * 10.0 * 0.699
+    assert float(iron) == pytest.approx(lost - rust, rel=0.01)
+    assert make_panel("oxygen_demand").result.burnt["Fe"] == pytest.approx(float(iron), abs=0.06)
 
 
 def test_lesson_05_blows_the_same_heat():
@@ -112,7 +116,8 @@ def test_lesson_05_blows_the_same_heat():
     but for its argon, 0.3 % counted as nitrogen.
     """
     source = next(LESSONS.glob("05_*.ipynb")).read_text(encoding="utf-8")
-    by_hand, share = re.search(r"ballast \+ ([\d.]+) \* ([\d.]+) \* 2", source).groups()
+    share = re.search(r"ballast \+ o2 \* ([\d.]+) \* 2", source)[1]
+    by_hand = re.search(r"(\d+) Nm3 of O2 per t", printed("05"))[1]
     assert float(by_hand) == pytest.approx(0.995 * HEAT.per_t("oxygen"), rel=0.01)
     _, go = oxygen_ledger(HEAT)
     on_carbon = (go["carbon to CO"] + go["carbon to CO2"]) / (0.995 * HEAT.per_t("oxygen"))

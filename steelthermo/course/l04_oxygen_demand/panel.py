@@ -4,8 +4,10 @@ of steel and for the heat.
 
 from collections import namedtuple
 
-from ...base import mass_fractions
-from ...charge import blow_minutes, demand
+import numpy as np
+
+from ...base import mass_fractions, mol_to_nm3, molar_mass
+from ...charge import CARBON_PCT, blow_minutes, burnt_kg_t, demand, law_of, solve
 from ...coursekit.panel import style
 from ...streams import material
 from ..common import as_rows, hot_metal_pct
@@ -15,15 +17,45 @@ TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
 SIZE_PX = 1080, 370
 ELEMENTS = ("C", "Si", "Mn", "P", "Fe")
 LABELS = ("carbon", "silicon", "manganese", "phosphorus", "iron to slag, dust", "from ore (saved)")
+IRON = (
+    ("by the law at the end of a blow", "law"),
+    ("your own choice, set below", "own"),
+)
 
 
-Shown = namedtuple("Shown", "at need burnt charge_kg minutes tap_t")
+Shown = namedtuple("Shown", "at need burnt charge_kg minutes tap_t law")
 
 
-def compute(works, at):
+def given(works):
+    """The works and its usual heat, per t of steel."""
+    return works, solve(works).for_tap(1.0)
+
+
+def controls(given):
+    return {
+        "iron": {"choices": IRON},
+        "iron_kg_t": {"used": lambda settings: settings["iron"] == "own"},
+    }
+
+
+def _iron_kg_t(heat, law):
+    """Iron that burns, kg/t: that of the usual heat, and more or less of it in the slag where its
+    iron oxides are those of the law.
+    """
+    pct = {"FeO": law.feo_pct, "Fe2O3": law.fe2o3_pct}
+    kg = {o: heat.slag.oxides_kg[o] for o in pct}
+    whole_kg = (heat.slag.mass_kg - sum(kg.values())) / (1.0 - sum(pct.values()) / 100.0)
+    more = (mass_fractions(o)["Fe"] * (whole_kg * pct[o] / 100.0 - kg[o]) for o in pct)
+    return burnt_kg_t(heat)["Fe"] + sum(more)
+
+
+def compute(given, at):
     """Demand for one tonne of steel; the metallic charge is found from the iron that has to be
     there.
     """
+    works, heat = given
+    law = law_of(heat, float(np.clip(at.end_c_pct, *CARBON_PCT)))
+    iron_kg_t = at.iron_kg_t if at.iron == "own" else _iron_kg_t(heat, law)
     hot, end = hot_metal_pct(works, at), works.end_point.analysis_pct
     scrap, ore = material("heavy_scrap", works), material("ore", works)
     share = at.share_pct / 100.0
@@ -33,14 +65,14 @@ def compute(works, at):
     ends = {"C": at.end_c_pct, "Si": 0.0} | {e: min(end[e], pct[e]) for e in ("Mn", "P")}
     steel_iron = 10.0 * (100.0 - sum(ends.values()))
     from_ore = ore_fe2o3 * mass_fractions("Fe2O3")["Fe"]
-    charge_kg = (steel_iron + at.iron_kg_t - from_ore) / iron * 100.0
+    charge_kg = (steel_iron + iron_kg_t - from_ore) / iron * 100.0
     burnt = {e: max(charge_kg * pct[e] / 100.0 - 10.0 * p, 0.0) for e, p in ends.items()}
-    burnt["Fe"] = at.iron_kg_t
+    burnt["Fe"] = iron_kg_t
     oxides = {"Fe2O3": ore_fe2o3}
     need = demand(burnt, co2_pct=at.co2_pct, purity_pct=at.purity_pct, oxides_kg=oxides)
     tap_t = works.vessel.tap_t
     minutes = blow_minutes(need.blown_nm3 * tap_t, at.flow_nm3_min)
-    return Shown(at, need, burnt, charge_kg, minutes, tap_t)
+    return Shown(at, need, burnt, charge_kg, minutes, tap_t, law)
 
 
 def _demand(fig):
@@ -85,7 +117,9 @@ def sentence(record):
         f"The heat takes {need.blown_nm3:.1f} Nm3 of oxygen per t of steel, "
         f"{need.by_element_nm3['C']:.1f} of it for carbon; "
         f"for {record.tap_t:.0f} t that is {need.blown_nm3 * record.tap_t:.0f} Nm3, blown in "
-        f"{record.minutes:.1f} min at {record.at.flow_nm3_min:.0f} Nm3/min."
+        f"{record.minutes:.1f} min at {record.at.flow_nm3_min:.0f} Nm3/min. With "
+        f"{record.at.end_c_pct:g} % C the slag of the usual heat holds {record.law.feo_pct:.0f} % "
+        f"FeO by the law; {record.burnt['Fe']:.1f} kg/t of iron burn here."
     )
 
 
@@ -101,6 +135,23 @@ def numbers(record):
         CO + CO2 made | {need.gas.nm3["CO"] + need.gas.nm3["CO2"]:.1f} | Nm3/t
         metallic charge | {record.charge_kg:.0f} | kg/t
         """),
+        *_by_law(record.law),
+    ]
+
+
+def _by_law(law):
+    """Rows on slag and steel of the usual heat at this carbon."""
+    iron = {o: mass_fractions(o)["Fe"] for o in ("FeO", "Fe2O3")}
+    ferric = law.fe2o3_pct * iron["Fe2O3"]
+    ferric /= ferric + law.feo_pct * iron["FeO"]
+    kept_nm3 = mol_to_nm3(1e4 * law.oxygen_pct / molar_mass("O2"))
+    tested = "set of 1993, tested for 0.03 to 0.75"
+    return [
+        ("FeO of the usual slag at this carbon", f"{law.feo_pct:.1f}", "%", "the law"),
+        ("activity of its iron oxide", f"{law.feto_activity:.2f}", "", tested),
+        ("Fe3+ over all its iron", f"{100.0 * ferric:.0f}", "%", "set of 1993, beside liquid iron"),
+        ("oxygen dissolved in the steel", f"{law.oxygen_pct:.3f}", "%", "the law"),
+        ("the same, not counted here", f"{kept_nm3:.2f}", "Nm3/t", ""),
     ]
 
 
@@ -114,4 +165,4 @@ def alt(record):
 
 
 def sources(record):
-    return "gas_constant", "celsius_zero_k", "normal_pressure"
+    return "gas_constant", "celsius_zero_k", "normal_pressure", record.law

@@ -7,7 +7,9 @@ QUESTIONS = read_questions(
     __file__,
     {
         "co2": lambda record: record.need.blown_nm3,
-        "silicon": lambda silicon_kg: silicon_kg / 28.086 * 22.414,
+        "to_gas": lambda carbon_kg, co2_pct: (
+            carbon_kg / 12.011 * (1.0 + co2_pct / 100.0) / 2.0 * 22.414
+        ),
         "how_long": lambda need_nm3_t, steel_t, flow_nm3_min: need_nm3_t * steel_t / flow_nm3_min,
     },
 )
