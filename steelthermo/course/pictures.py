@@ -24,6 +24,17 @@ def made_of(*charts):
     return setup, update
 
 
+def parted(share, left, right):
+    """Charts in two parts of the figure: those at the left in such a share of its width."""
+
+    def chart(fig):
+        parts = fig.subfigures(1, 2, width_ratios=(share, 1.0 - share))
+        shown = [one(p) for p, charts in zip(parts, (left, right), strict=True) for one in charts]
+        return lambda record: tuple(show(record) for show in shown)
+
+    return chart
+
+
 def axes(fig, place, *labels_and_limits, **more):
     """Axes at a place of the figure (left, bottom, width, height in fractions), labelled and
     limited as style.axes() does it.

@@ -16,7 +16,8 @@ from ...coursekit.panel import style
 from ...coursekit.sheet import working_folder
 from ...jet import LancePattern
 from ..common import as_rows, heat_data, key_of
-from ..pictures import axes, cursor, dot, made_of
+from ..pictures import axes, cursor, dot, made_of, parted
+from . import inside
 
 TITLE = "{question} A model ({works.name})"
 SIZE_PX = 1080, 410
@@ -110,8 +111,8 @@ def controls(works):
     return out
 
 
-Kept = namedtuple("Kept", "band raw drawn closure middle")
-Shown = namedtuple("Shown", (*Kept._fields, "time", "at", "end", "now", "rate", "points"))
+Kept = namedtuple("Kept", "band raw drawn inside closure middle")
+Shown = namedtuple("Shown", (*Kept._fields, "time", "at", "end", "now", "rate", "points", "vessel"))
 
 
 def compute(works, at):
@@ -134,6 +135,7 @@ def compute(works, at):
         {key: now(middle) for key, (middle, _, _) in kept.drawn.items()},
         now(kept.band.runs.carbon_rate_pct_min[0]),
         _points(at.measured),
+        {key: now(values) for key, values in kept.inside.items()},
     )
 
 
@@ -182,14 +184,21 @@ def _band(frozen, at):
         band = blow.tuned_band(raw, heat, works, **options)
     keys = (*(line[1] for line in LINES), "CO2")
     drawn = {key: (band.middle(key), *band.envelope(key)) for key in keys}
-    return Kept(band, raw, drawn, cache(band.closure), lambda: blow.solve(heat, works, **options))
+    return Kept(
+        band,
+        raw,
+        drawn,
+        inside.of_run(band.runs, 0),
+        cache(band.closure),
+        lambda: blow.solve(heat, works, **options),
+    )
 
 
 def _chart(k):
     """Chart k of four: its lines, each in its band, with the points measured, and the cursor."""
 
     def chart(fig):
-        place = 0.085 + 0.4929 * (k > 1), 0.11 + 0.4543 * (k % 2 == 0), 0.3471, 0.4057
+        place = 0.094 + 0.4929 * (k > 1), 0.12 + 0.4543 * (k % 2 == 0), 0.3381, 0.3957
         label, limits = AXES[k]
         ax = axes(fig, place, "", label, (0, 30), limits)
         if k % 2:
@@ -235,7 +244,10 @@ def _chart(k):
     return chart
 
 
-setup, update = made_of(*(_chart(k) for k in range(4)))
+def drawing(works):
+    """setup and update of the picture of a works."""
+    charts = [_chart(k) for k in range(4)]
+    return made_of(parted(0.715, charts, [inside.chart_for(works.vessel.tap_t)]))
 
 
 def _ends(record, key, digits):
@@ -304,7 +316,7 @@ def alt(record):
         "nothing; silicon goes first; manganese and phosphorus dip "
         f"and come back), temperature rising to {record.drawn['temperature'][0][-1]:.0f} °C, slag, "
         "and gas flow; each line lies in a shaded band of "
-        "outcomes, and a cursor marks the time."
+        "outcomes, and a cursor marks the time. " + inside.alt(record)
     )
 
 

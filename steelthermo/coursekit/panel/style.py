@@ -297,14 +297,27 @@ class EndLabels:
                 if y.size
                 else 0.5
             )
-        for text, drawn, y in zip(self.texts, self.lines, _spread(ends, self.gap), strict=True):
+        for text, drawn, y in zip(self.texts, self.lines, spread(ends, self.gap), strict=True):
             text.set_y(y)
             text.set_visible(drawn.get_visible())
 
 
-def _spread(heights, gap):
-    """The same heights (fractions of the axes, 0 to 1), moved as little as possible to stand at
-    least gap apart.
+def spread(heights: Sequence, gap: float) -> list:
+    """The same heights, moved as little as possible to stand at least gap apart.
+
+    Parameters
+    ----------
+    heights : fractions of the axes, 0 to 1
+    gap : fraction of the axes
+
+    Returns
+    -------
+    list
+
+    Examples
+    --------
+    >>> spread([0.5, 0.5], 0.1)
+    [0.45, 0.55]
     """
     order = np.argsort(heights, kind="stable")
     count = len(order)

@@ -165,7 +165,7 @@ def test_a_bad_palette_is_noticed():
 
 @given(st.lists(st.floats(0, 1), min_size=1, max_size=8), st.floats(0.02, 0.12))
 def test_end_labels_never_overlap(heights, gap):
-    placed = np.array(style._spread(heights, gap))
+    placed = np.array(style.spread(heights, gap))
     assert placed.min() >= -1e-9 and placed.max() <= 1 + 1e-9
     assert (np.diff(np.sort(placed)) >= gap - 1e-9).all()
     apart = np.diff(np.sort(heights))
