@@ -2,8 +2,10 @@
 is one charge, and what is summed by hand stands within the bridge that is written beside it.
 """
 
+import ast
 import json
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -13,7 +15,7 @@ from steelthermo.course.l15_whole_heat.steps import begin
 from steelthermo.coursekit.panel import make_panel
 from steelthermo.end_point import usual_slag_kg_t
 from steelthermo.thermo import heat_content, oxidation_heat
-from steelthermo.works import load_profile
+from steelthermo.works import WORKS, load_profile
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 HEAT = solve(load_profile("heron"))
@@ -162,3 +164,42 @@ def test_lesson_15_and_the_heat_sheet_begin_with_the_same_heat():
     planned = begin(given, works).planned
     for name in ("scrap", "lime", "oxygen", "slag"):
         assert planned.per_t(name) == pytest.approx(HEAT.per_t(name), rel=1e-6)
+
+
+# numbers of cells that happen to be those of a works, and what they are
+NOT_OF_THE_WORKS = {
+    ("03", 1340): "hot metal of an example, whose silicon is not the works'",
+    ("03", 4.5): "likewise",
+    ("13", 1645): "a reading of the probe",
+    ("14", 0.22): "silicon that a grade asks for",
+}
+
+
+@cache
+def figures_of_works():
+    """Figures of the three works that tell one from a round number, and of their usual heats."""
+    out = set()
+    for name in WORKS:
+        works = load_profile(name)
+        hot, end, oxygen = works.hot_metal, works.end_point, works.oxygen
+        named = [works.vessel.tap_t, hot.temp_c, end.temp_c, works.slag.basicity]
+        named += [hot.analysis_pct["C"], hot.analysis_pct["Si"]]  # less is in steels too
+        named += [oxygen.purity_pct, oxygen.purity_pct / 100.0, oxygen.flow_nm3_min]
+        heat = solve(works).for_tap(1.0)
+        parts = (heat.hot_metal, heat.scrap, heat.lime, heat.slag)
+        named += [round(part.mass_kg) for part in parts] + [round(heat.per_t("oxygen"), 1)]
+        out |= {x for x in named if len(f"{x:g}".strip("0.").replace(".", "")) > 1}
+    return out
+
+
+@pytest.mark.parametrize("path", sorted(LESSONS.glob("*.ipynb")), ids=lambda p: p.stem)
+def test_no_figure_of_a_works_is_typed_in_a_cell(path):
+    """A cell reads the works; so it says the same of another works, and goes along with changes."""
+    figures, number = figures_of_works(), path.stem[:2]
+    typed = set()
+    for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]:
+        if cell["cell_type"] == "code":
+            for node in ast.walk(ast.parse("".join(cell["source"]))):
+                if isinstance(node, ast.Constant) and isinstance(node.value, int | float):
+                    typed |= {node.value} & figures
+    assert typed == {x for lesson, x in NOT_OF_THE_WORKS if lesson == number}
