@@ -79,7 +79,8 @@ class Layer:
 
     def __init__(self, ax, body, **look):
         self.body = body
-        self.patch = ax.add_patch(Polygon([(0, 0)] * 3, animated=True, **{"linewidth": 0} | look))
+        look = {"animated": True, "linewidth": 0} | look
+        self.patch = ax.add_patch(Polygon([(0, 0)] * 3, **look))
 
     def show(self, low_m, high_m):
         """Fill it from one height to another."""

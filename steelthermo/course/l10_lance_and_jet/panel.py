@@ -6,13 +6,13 @@ from collections import namedtuple
 from functools import cache, lru_cache
 
 import numpy as np
-from matplotlib.patches import Polygon
 
 from ...base import kelvin, rows, value
 from ...coursekit.panel import OWN, data_choice, style
 from ...jet import LanceHead, absolute_kpa, at_bath, core_length_m, design_head, expand, penetration
 from ..common import as_rows
 from ..pictures import axes, band, dot, doubled, logarithmic, made_of, minus
+from .scene import DASHED, DEPTHS, LOOKS, scene_for
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
 SIZE_PX = 1080, 400
@@ -22,18 +22,11 @@ USUAL_KPA, WIDE_MM = (
 )  # of a throat: wider ones are rare, common practice
 ABSOLUTE, GAUGE = "absolute", "gauge"
 HEIGHTS = np.linspace(0.8, 3.0, 23)
-DEPTHS = (
-    ("flinn_m", "Flinn"),
-    ("koria_lange_m", "Koria, Lange"),
-    ("force_balance_m", "force balance"),
-)
 ALONG = np.concatenate(
     [np.linspace(-1.0, 0.0, 25), 1.6 * np.linspace(0.0, 1.0, 41)[1:] ** 2]
 )  # of the drawing: pipe -1, throat 0, exit 1.6
 PIPE = 1.7  # diameter of the pipe over that of the throat, of the drawing
-BOWL = np.linspace(-1.0, 1.0, 31)
-SCENE_M, SHALLOW_M = (-1.75, 3.15), 1.6
-LOOKS, DASHED = (0, 1, 3), (0, (4, 2))  # all three depths are dashed: none is verified
+SHALLOW_M = 1.6
 
 
 def given(works):
@@ -140,7 +133,7 @@ def compute(given, at):
 
 def _nozzle(fig):
     limits = (-1.0, 2.3), (-66, 66)
-    ax = axes(fig, (0.085, 0.57, 0.29, 0.35), "", "diameter, mm", *limits, "One nozzle")
+    ax = axes(fig, (0.07, 0.57, 0.235, 0.35), "", "diameter, mm", *limits, "One nozzle")
     ax.set_yticks([-50, -25, 0, 25, 50], ["50", "25", "0", "25", "50"])
     ax.tick_params(bottom=False, labelbottom=False)
     ax.spines["bottom"].set_visible(False)
@@ -169,7 +162,7 @@ def _nozzle(fig):
 
 def _pressure(fig):
     limits = (-1.0, 2.3), (20, 2000)
-    ax = axes(fig, (0.085, 0.15, 0.29, 0.38), "", "pressure, kPa absolute", *limits)
+    ax = axes(fig, (0.07, 0.15, 0.235, 0.38), "", "pressure, kPa absolute", *limits)
     logarithmic(ax, "y", [20, 50, 100, 200, 500, 1000, 2000])
     ax.set_xticks([-0.85, 0.0, 1.6, 2.2], ["pipe", "throat", "exit", "jet"])
     ambient = value("normal_pressure") / 1000.0
@@ -189,48 +182,10 @@ def _pressure(fig):
     return show
 
 
-def _scene(fig):
-    half = (
-        0.5 * (SCENE_M[1] - SCENE_M[0]) * 0.185 * SIZE_PX[0] / (0.77 * SIZE_PX[1])
-    )  # a metre is as long across as it is up
-    ax = axes(
-        fig,
-        (0.455, 0.15, 0.185, 0.77),
-        "to scale, m; dashed: the cavity\nby three formulas",
-        "height over the bath, m",
-        (-half, half),
-        SCENE_M,
-        "Jets and bath",
-    )
-    ax.set_xticks([-1, 0, 1])
-    ax.xaxis.label.set_fontsize(8.5)
-    ax.axhline(0.0, color=style.INK, linewidth=1.0)
-    look = {"facecolor": style.HALO, "edgecolor": style.INK, "animated": True}
-    pipe = ax.add_patch(Polygon([(0, 0)] * 4, **look))
-    jets = {sign: style.line(ax, 2, [0, 0], [0, 0], marks=0) for sign in (1, -1)}
-    cavity = band(ax)
-    look = {"marks": 0, "linestyle": DASHED, "linewidth": 1.6}
-    bowls = [style.line(ax, n, BOWL, 0 * BOWL, **look) for n in LOOKS]
-
-    def show(record):
-        x, bath = record.at.height_m, record.bath
-        pipe.set_xy([(-0.12, 9.0), (-0.12, x), (0.12, x), (0.12, 9.0)])
-        for sign, jet in jets.items():
-            jet.set_data([0, sign * bath.ring_radius_m], [x, 0])
-        across, deep = BOWL * bath.dent_diameter_m / 2.0, BOWL**2 - 1.0
-        for bowl, (name, _) in zip(bowls, DEPTHS, strict=True):
-            bowl.set_data(across, getattr(bath.penetration, name) * deep)
-        cavity.set_data(
-            across, *(d * deep for d in (bath.penetration.low_m, bath.penetration.high_m))
-        )
-
-    return show
-
-
 def _depths(fig):
     ax = axes(
         fig,
-        (0.72, 0.15, 0.155, 0.77),
+        (0.775, 0.15, 0.125, 0.77),
         "lance height, m",
         "depth of the cavity, m",
         (HEIGHTS[0], HEIGHTS[-1]),
@@ -256,7 +211,10 @@ def _depths(fig):
     return show
 
 
-setup, update = made_of(_nozzle, _pressure, _scene, _depths)
+def drawing(given):
+    """setup and update of the picture of a works."""
+    works, _ = given
+    return made_of(_nozzle, _pressure, scene_for(works.vessel.tap_t), _depths)
 
 
 def _compared(ratio):
@@ -331,8 +289,9 @@ def alt(record):
     return (
         f"Left: one nozzle, wide pipe, throat of {flow.head.throat_mm:.1f} mm, exit of "
         f"{flow.head.exit_mm:.1f} mm; below it the pressure falls along "
-        f"the nozzle from {flow.supply_kpa:.0f} to {flow.exit_kpa:.0f} kPa. Middle: lance, jets "
-        "and bath to scale, the cavity as three dashed outlines. "
+        f"the nozzle from {flow.supply_kpa:.0f} to {flow.exit_kpa:.0f} kPa. Middle: the "
+        f"vessel cut open, to scale: the lance {record.at.height_m:.2f} m over the bath, its jets, "
+        f"and a cavity {record.bath.dent_diameter_m:.1f} m wide as three dashed outlines. "
         "Right: depth of the cavity against lance height, three dashed lines with a grey band "
         "between them; "
         f"at this height Flinn {p.flinn_m:.2f}, Koria and Lange {p.koria_lange_m:.2f}, force "
