@@ -89,14 +89,20 @@ class Layer:
         self.patch.set_xy(np.column_stack([np.r_[x, -x[::-1]], np.r_[y, y[::-1]]]))
 
 
+def _strewn(count, base):
+    """Halton's sequence: even, and without a pattern; a mark stays where it stands."""
+    out, at, digit = np.zeros(count), np.arange(1, count + 1), 1.0 / base
+    while at.any():
+        out, at, digit = out + digit * (at % base), at // base, digit / base
+    return out
+
+
 class Marks:
     """Marks strewn over a stretch of a body, as many as there is of something."""
 
     def __init__(self, ax, body, most, marker, colour=style.INK, **look):
         self.body, self.most = body, most
-        # additive recurrence with the plastic number: even, and a mark stays where it stands
-        at = np.arange(1, most + 1)
-        self.across, self.up = (0.5 + at * 0.7548776662) % 1.0, (0.5 + at * 0.5698402910) % 1.0
+        self.across, self.up = _strewn(most, 2), _strewn(most, 3)
         look = {"color": colour, "markersize": 5, "linestyle": ""} | look
         (self.line,) = ax.plot([], [], marker=marker, animated=True, **look)
 

@@ -7,7 +7,11 @@ import pytest
 from matplotlib.figure import Figure
 
 from steelthermo.course import panel as course_panel
+from steelthermo.course.l07_phosphorus_and_sulphur.where import shares
+from steelthermo.course.l10_lance_and_jet.scene import bath_of
 from steelthermo.course.l11_the_blow.inside import levels
+from steelthermo.course.l14_tapping_and_ladle.cut_open import formed_kg, hot_c, steel_m3
+from steelthermo.course.l14_tapping_and_ladle.cut_open import levels as ladle_levels
 from steelthermo.course.section import Body, Layer, Marks, Names, ladle, section, vessel
 from steelthermo.works import plant_value
 
@@ -80,3 +84,34 @@ def test_names_are_kept_apart_and_what_is_not_there_has_none(ax):
     assert not second.get_visible() and first.get_text() == "slag"
     high = ax.get_window_extent().height / 11.0  # pixels of a metre
     assert abs(first.get_position()[1] - third.get_position()[1]) * high > 1.2 * 8.5 / 72 * 100
+
+
+def test_lesson_7_shares_out_what_was_brought():
+    """Phosphorus and lime are conserved: in metal and slag together what came, whatever moves."""
+    shown = course_panel("phosphorus_and_sulphur")
+    for undissolved, approach in ((0.0, 100.0), (20.0, 60.0)):
+        shown.set(undissolved_pct=undissolved, approach_pct=approach)
+        record = shown.result
+        metal, slag, dissolved, lumps = shares(record)
+        assert metal + slag == pytest.approx(record.at.p_kg_t) and min(metal, slag, lumps) >= 0.0
+        assert lumps == pytest.approx(undissolved / 100.0 * (dissolved + lumps))
+        assert f"{metal:.3f} kg stay" in shown.alt_text
+
+
+def test_lesson_14_draws_its_ladle_to_scale(ax):
+    """180 t of liquid steel at some 7.0 t/m3 (common practice), as deep as wide: 3.2 m."""
+    record = course_panel("tapping_and_ladle").result
+    volume = steel_m3(record.steel, hot_c(record))
+    body = ladle(volume)
+    assert body.level_m(volume) == pytest.approx((4.0 * 180.0 / 7.0 / np.pi) ** (1 / 3), rel=0.03)
+    steel, top = (level for level in ladle_levels(body, record))
+    assert 0.01 < top - steel < 0.2  # some kg of slag a tonne: a hand's breadth at most
+    assert 0.0 < formed_kg(record) < 0.01 * record.steel.mass_kg
+
+
+def test_lesson_10_draws_the_cavity_in_a_bath_of_its_depth():
+    """A bath of 180 t is some 1.2 to 1.8 m deep (common practice); no formula goes through."""
+    record = course_panel("lance_and_jet").result
+    _, bath = bath_of(180.0)
+    assert 1.2 < bath < 1.8
+    assert record.bath.penetration.high_m < bath

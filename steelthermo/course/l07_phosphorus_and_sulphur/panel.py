@@ -23,7 +23,7 @@ from ...slag import (
 from ...streams import Slag, to_pct
 from ...thermo import oxygen_with_carbon
 from ..common import as_rows
-from . import picture
+from . import picture, where
 from .picture import FEO, HIGH_C, LINE, LOW_C, TEMPS, range_c
 
 TITLE = "Where does the phosphorus go? ({works.name})"
@@ -284,7 +284,7 @@ def alt(record):
         f"{min(ends):.4f} to {max(ends):.4f} % there; "
         "hatched beyond 1650 °C. Right: against FeO at the same basicity, "
         f"{record.line} from 10 to 30 % is lowest near {FEO[int(np.argmin(by_feo))]:.0f} % FeO. A "
-        "dashed line marks the aim, rings this heat."
+        "dashed line marks the aim, rings this heat. " + where.alt(record)
     )
 
 

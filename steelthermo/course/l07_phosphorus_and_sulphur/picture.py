@@ -6,7 +6,8 @@ from ...base import celsius, ranges, rows
 from ...coursekit.panel import style
 from ...slag import DEFAULTS, equations
 from ...slag import property_facts as facts
-from ..pictures import axes, band, cursor, dot, logarithmic, made_of, note
+from ..pictures import axes, band, cursor, dot, logarithmic, made_of, note, parted
+from . import where
 
 LINE = DEFAULTS["P"]
 # series and dashes of those not verified; the others, which run with SI-c, share one look
@@ -103,4 +104,4 @@ def _against_iron_oxide(fig):
     return lambda record: show_record(record, record.along_feo, record.at.feo_pct)
 
 
-setup, update = made_of(_against_temperature, _against_iron_oxide)
+setup, update = made_of(parted(0.75, [_against_temperature, _against_iron_oxide], [where.chart]))

@@ -18,19 +18,18 @@ from ...ladle import (
     equilibrium_ppm,
     mixing_times,
     specification,
-    stirring_power_w_t,
     tap_path,
     with_oxygen,
 )
 from ...streams import LiquidMetal
-from ...thermo import density_kg_m3, equilibrium_oxygen
+from ...thermo import equilibrium_oxygen
 from ...works import plant_value
-from . import picture
-from .picture import OFF, OVER, RECOVERED, RIGHT, ROWS, STEPS
+from . import cut_open
+from .cut_open import ARGON_NM3_MIN
+from .picture import OFF, OVER, RECOVERED, RIGHT, ROWS, STEPS, drawing_of
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
 SIZE_PX = 1080, 390
-setup, update = picture.setup, picture.update
 # Grades offered: standard, grade, thickness in mm, and aims of the invented works in mass %: a
 # standard gives upper limits, the works where to aim.
 GRADES = {
@@ -71,7 +70,6 @@ RECOVERY = (
     ("the highest usual value", "high"),
     ("of aluminium that of your works, set below", "own"),
 )
-ARGON_NM3_MIN = 0.4  # of the table of stirring: an ordinary flow
 
 
 def given(works):
@@ -88,6 +86,11 @@ def controls(given):
         "recovery": {"choices": RECOVERY},
         "recovery_al_pct": {"used": lambda settings: settings["recovery"] == "own"},
     }
+
+
+def drawing(given):
+    """setup and update of the picture of a works."""
+    return drawing_of(given[1])
 
 
 def recovery_pct(at):
@@ -243,19 +246,19 @@ def _by_itoh(record):
 def _stirred(record):
     """Stirring and degassing of this ladle, taken as deep as it is wide."""
     steel_t, vacuum = record.steel.mass_kg / 1000.0, plant_value("vacuum_pa").start
-    hot = max(record.temps[3], 1560.0)  # colder steel is not stirred any more
-    depth = (4.0 * record.steel.mass_kg / (np.pi * density_kg_m3(kelvin(hot)))) ** (1 / 3)
+    hot = cut_open.hot_c(record)
+    depth = (4.0 * cut_open.steel_m3(record.steel, hot) / np.pi) ** (1.0 / 3.0)
     stirred = (ARGON_NM3_MIN, steel_t, depth)
     rows = [
         (
             f"stirring by {ARGON_NM3_MIN:g} Nm3/min argon",
-            f"{stirring_power_w_t(*stirred, hot):.0f}",
+            f"{cut_open.stirring_w_t(record):.0f}",
             "W/t",
             f"{depth:.1f} m deep and wide",
         ),
         (
             "the same under vacuum",
-            f"{stirring_power_w_t(*stirred, hot, vacuum):.0f}",
+            f"{cut_open.stirring_w_t(record, vacuum):.0f}",
             "W/t",
             f"{vacuum:g} Pa over the steel",
         ),
@@ -281,7 +284,7 @@ def alt(record):
     return (
         "Left: a mark for each element against its window and the limit of "
         f"{record.ordered.grade}: {left}. Right: temperature by steps: "
-        f"{steps} °C, and the liquidus as a line."
+        f"{steps} °C, and the liquidus as a line. " + cut_open.alt(record)
     )
 
 
