@@ -158,7 +158,7 @@ def book(tmp_path_factory):
 
 @pytest.mark.long
 def test_every_page_fits_telephone_and_paper_and_tells_its_pictures(book):
-    """390 pixels wide, and A4; none asks another server for anything."""
+    """375 pixels wide, and A4; none asks another server for anything."""
     import harness
 
     address, folder = book
@@ -171,7 +171,7 @@ def test_every_page_fits_telephone_and_paper_and_tells_its_pictures(book):
         page.on("request", lambda r: asked.add(r.url))
         for name in pages:
             page.emulate_media(media="screen")
-            page.set_viewport_size({"width": 390, "height": 844})
+            page.set_viewport_size({"width": 375, "height": 812})
             page.goto(f"{address}/{name}")
             found = page.evaluate(TOO_WIDE) + page.evaluate(NO_ALT)
             page.emulate_media(media="print")
@@ -181,6 +181,21 @@ def test_every_page_fits_telephone_and_paper_and_tells_its_pictures(book):
                 wrong[name] = found[:3]
     assert not wrong and pages
     assert not [url for url in asked if not url.startswith((address, "data:"))]
+
+
+@pytest.mark.long
+def test_firefox_shows_it_on_a_telephone(book, tmp_path):
+    import firefox
+    import harness
+
+    try:
+        with firefox.firefox(tmp_path) as page:
+            page.resize(375, 800)
+            for name in ("index", "lessons/08_heat_balance", "exercises/08_heat_balance"):
+                page.goto(f"{book[0]}/{name}.html")
+                assert page.evaluate(f"({TOO_WIDE})()") == []
+    except harness.NoBrowser as why:
+        pytest.skip(str(why))
 
 
 @pytest.mark.long

@@ -6,6 +6,7 @@ STEELTHERMO_PYODIDE (an archive, a wheel that holds one, or a folder). Marked lo
 import functools
 import http.server
 import importlib.util
+import json
 import os
 import re
 import statistics
@@ -16,7 +17,8 @@ import time
 from pathlib import Path
 
 import pytest
-from harness import browser
+from firefox import firefox
+from harness import NoBrowser, browser
 
 from steelthermo.coursekit.sheet import read_sheet
 
@@ -196,3 +198,29 @@ def test_without_https_the_page_says_that_nothing_is_kept(address):
         page.set_default_timeout(20000)
         sign_in(page, address.replace("127.0.0.1", "works.example"), "exercises/08_heat_balance")
         assert "Nothing you do here is kept" in page.inner_text(".st-exercise")
+
+
+def test_firefox_too(address, tmp_path):
+    """Lesson 08: shown, run, a slider moved by keys."""
+    try:
+        with firefox(tmp_path) as page:
+            page.goto(f"{address}/notebooks/index.html?path=lessons/08_heat_balance.ipynb")
+            page.wait_for("document.querySelector('.jp-Notebook .jp-Cell')")
+            page.wait_for(f"({STATUS})() === 'idle'")
+            page.evaluate(f"({RUN})()")
+            page.wait_for("window.ranAll !== undefined", 120)
+            assert page.evaluate("window.ranAll") is True and page.evaluate(f"({OUTPUTS})()") == []
+            page.evaluate("document.querySelector('.st-exercise input[type=radio]').click()")
+            page.evaluate("document.querySelector('.st-exercise button').click()")
+            page.wait_for("document.querySelector('.st-exercise').innerText.includes('try it')")
+            told = "document.querySelector('.st-panel .st-sentence').innerText"
+            before = page.evaluate(told)
+            page.evaluate("document.querySelector('.st-panel').scrollIntoView()")
+            time.sleep(1)  # JupyterLab hides what is far away
+            page.evaluate("document.querySelector('.st-panel [role=slider]').focus()")
+            for _ in range(3):
+                page.press("ArrowRight")
+            page.wait_for(f"{told} !== {json.dumps(before)}")
+            assert not [u for u in page.asked if not u.startswith((address, "data:", "blob:"))]
+    except NoBrowser as why:
+        pytest.skip(str(why))
