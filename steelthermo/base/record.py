@@ -8,6 +8,7 @@ from textwrap import fill
 
 from .errors import InputError, nearest
 from .html import figure, table
+from .statuses import weakest
 
 _MOST_ROWS = 10  # of a record in a notebook, under its title and head
 
@@ -16,9 +17,11 @@ class Record:
     """Base of the records that a learner meets. _shown() gives (title, head, rows), the rows of
     cells: words and numbers; the first three stand in the text as well. One with a __str__ of its
     own is that text. _sources: texts that sources() answers, of what holds only numbers.
+    _main_results: those of what_moves.csv that it holds; it tells the weakest they rest on.
     """
 
     _sources = ()
+    _main_results = ()
 
     def _shown(self):
         names = (n for n in vars(self) if not n.startswith("_") and n != "provenance")
@@ -31,14 +34,18 @@ class Record:
             rows = self._shown()[2]
             parts = (" ".join(filter(None, map(figure, row[:3]))) for row in rows)
             said = f"{said}: {'; '.join(parts)}"
-        return fill(said, 100, subsequent_indent="  ", max_lines=10)
+        return fill(self._with_weakest(said), 100, subsequent_indent="  ", max_lines=10)
+
+    def _with_weakest(self, said):
+        """Words, and what the main results of the record rest on at the weakest."""
+        return "; ".join((said, *((weakest(*self._main_results),) if self._main_results else ())))
 
     def _repr_html_(self):
         title, head, rows = self._shown()
         if len(rows) > _MOST_ROWS:
             more = len(rows) - _MOST_ROWS + 1
             rows = [*rows[: _MOST_ROWS - 1], (f"… and {more} more",)]
-        return table(head, rows, title)
+        return table(head, rows, self._with_weakest(title))
 
     def __getattr__(self, name):  # asked only for what is not there
         if name.startswith("_"):

@@ -19,9 +19,7 @@ from .errors import InputError, between, one_of
 from .files import rows
 from .hints import Number
 from .record import Record
-
-STATUSES = ("read", "second-hand", "derived", "common practice", "memory")
-VERIFIED = STATUSES[:3]  # those that rest on a text that was read
+from .statuses import STATUSES
 
 # what stands for no text at all, and how `read_in` begins where the text itself was seen
 _UNREAD = {"memory": "memory", "practice": "common practice"}

@@ -60,6 +60,8 @@ class Blow(Stage):
     feasible: True where nothing impossible happens (see reasons, sentences).
     """
 
+    _main_results = ("blow_temp_c", "blow_c_pct", "blow_feo_pct", "blow_p_pct")
+
     title: str = "blow, from its begin to its end"
     charge: Charge
     parameters: dict

@@ -89,12 +89,11 @@ class Charge(Stage):
     undissolved_kg: float = 0.0
     other_data_kj: float = 0.0
     plan: Plan | None = None
+    _main_results = ("end_temp_c", "oxygen_nm3_t")
     _extensive = (*Stage._extensive, "undissolved_kg", "other_data_kj")
 
     def heat_gained_kj(self) -> float:
-        """Enthalpy of all outputs less that of all inputs, kJ, by the data the heat is solved
-        by.
-        """
+        """Enthalpy of all outputs less that of all inputs, kJ, by the data of the heat."""
         return super().heat_gained_kj() + self.other_data_kj
 
     @property

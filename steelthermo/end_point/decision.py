@@ -35,6 +35,8 @@ class Decision(Record):
     chance_pct: chance that a tap now meets all limits given. reasons: sentences.
     """
 
+    _main_results = ("end_temp_c",)
+
     action: str
     oxygen_nm3: Estimate
     minutes: Estimate
@@ -149,6 +151,7 @@ def decide(temp_c: float, carbon_pct: float, **rules: object) -> Decision:
     }
     after = way.blown(np.array([now]), slice(0, 1))
     iron = way.at(way.found.iron_kg_t * np.ones_like(way.carbon), oxygen)
+    iron = np.where(oxygen > 0.0, iron, 0.0)  # else rounding would burn less than nothing
     rise = reached_c - way.temp[:, 0]
     steps = {"carbon": high, "phosphorus": dirty, "heat": cold, "cool": hot}
     carbon_left = left["carbon"][0].item()

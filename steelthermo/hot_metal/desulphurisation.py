@@ -72,6 +72,8 @@ class Dose(Record):
         Efficiencies used (plant values), %, by key.
     """
 
+    _main_results = ("hot_metal_s_pct",)
+
     kg: dict
     efficiency_pct: dict
 

@@ -198,6 +198,8 @@ class Penetration(Record):
     the free jet against the head of metal, with decay constant k.
     """
 
+    _main_results = ("dent_m",)
+
     flinn_m: Number
     koria_lange_m: Number
     force_balance_m: Number

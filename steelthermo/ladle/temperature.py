@@ -183,6 +183,8 @@ class Path(Record):
     assumed: the plant values used.
     """
 
+    _main_results = ("tap_temp_c",)
+
     tap_c: Number
     steps: tuple
     liquidus_c: Number

@@ -196,6 +196,8 @@ class EndOfBlow(Record):
     carbon_share: of the oxygen blown at that moment that burns carbon. Scalars or arrays.
     """
 
+    _main_results = ("blow_c_pct", "blow_feo_pct", "blow_p_pct")
+
     carbon_pct: Number
     T: Number
     oxygen_pct: Number

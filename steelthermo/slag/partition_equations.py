@@ -84,6 +84,10 @@ class Partition(Record):
     value: float
     remarks: tuple[str, ...]
 
+    def _shown(self):
+        rows = [(f"{self.element}, slag over metal", self.value), ("status", self.status)]
+        return f"partition by {self.equation}", ("", ""), [*rows, *((r,) for r in self.remarks)]
+
     @property
     def extrapolated(self) -> bool:
         """Whether the equation is used outside its range."""

@@ -129,7 +129,10 @@ class Stage(Record):
 
     def __repr__(self):
         parts = (short(kg) for kg in self.mass_account())
-        lines = (self._shown()[0], *map("{}, kg: {}".format, ("in", "out"), parts))
+        lines = (
+            self._with_weakest(self._shown()[0]),
+            *map("{}, kg: {}".format, ("in", "out"), parts),
+        )
         return "\n".join(fill(line, 100, subsequent_indent="  ", max_lines=4) for line in lines)
 
     @property

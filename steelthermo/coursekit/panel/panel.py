@@ -90,10 +90,10 @@ class Panel:
         self._lock_reason = None
         self.watch = ()  # functions called after the panel has shown another case
         self._picture = Picture(self.drawing)
+        found = self._work()
+        self.sources = tuple(self.sources(found[0]) if callable(self.sources) else self.sources)
         self._build()
-        self._take(*self._work())
-        found = self.sources(self.result) if callable(self.sources) else self.sources
-        self.sources = tuple(found)
+        self._take(*found)
 
     # ---- what lessons and tests use --------------------------------------------------------------
 
@@ -178,8 +178,9 @@ class Panel:
         self._density = of_class(widgets.Text(), "st-density")
         self._density.observe(self._fit, "value")
         self._reset_button = button(say("panel.reset"), self.reset)
+        status = base.worst(self._provenances()).status if self.sources else ""
         shows = [
-            (say(f"panel.show_{part}"), say(f"panel.hide_{part}"))
+            (say(f"panel.show_{part}", status=status), say(f"panel.hide_{part}"))
             for part in ("controls", "numbers", "case", "sources")
         ]
         openers = (
@@ -227,10 +228,14 @@ class Panel:
             listed([chosen] if chosen else []),
         )
 
+    def _provenances(self):
+        """Where everything behind the panel comes from, each once."""
+        return tuple(dict.fromkeys(p for source in self.sources for p in base.sources(source)))
+
     def _rests_on(self):
         """How many figures have no text behind them, and which is the weakest, in words."""
-        found = dict.fromkeys(p for source in self.sources for p in base.sources(source))
-        weakest = base.worst(tuple(found))
+        found = self._provenances()
+        weakest = base.worst(found)
         unverified = sum(p.status not in base.VERIFIED for p in found)
         told = {"n": len(found), "what": weakest.what, "status": weakest.status}
         if not unverified:

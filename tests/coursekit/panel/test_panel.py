@@ -594,7 +594,7 @@ def test_parts_on_demand(panel):
     assert [b.description for b in openers] == [
         "Show numbers",
         "Show case to share",
-        "Show sources",
+        "Show sources (weakest: second-hand)",
     ]
     parts = (
         (panel._table, panel._table),

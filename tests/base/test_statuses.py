@@ -1,0 +1,53 @@
+"""What a main result rests on at the weakest, told by the record that holds it."""
+
+import pytest
+
+from steelthermo import blow, charge, end_point, ladle, slag
+from steelthermo.base import STATUSES, InputError, rows, weakest
+from steelthermo.hot_metal import Dose
+from steelthermo.jet import Penetration
+
+HOLD_MAIN_RESULTS = (
+    charge.Charge,
+    blow.Blow,
+    end_point.Decision,
+    ladle.Path,
+    slag.EndOfBlow,
+    Dose,
+    Penetration,
+)
+
+
+@pytest.mark.parametrize("key", dict.fromkeys(r["result"] for r in rows("what_moves")))
+def test_the_status_told_is_the_worst_of_the_table(key):
+    statuses = {r["status"] for r in rows("what_moves") if r["result"] == key}
+    assert weakest(key).startswith(f"rests on {max(statuses, key=STATUSES.index)}: ")
+
+
+def test_what_moves_most_stands_first():
+    """By hand from what_moves.csv: critical carbon moves the end by 46 degC, the exchange by 39."""
+    assert weakest("end_temp_c") == "rests on memory: critical carbon, slag exchange, slag oxygen"
+    assert weakest("hot_metal_s_pct") == "rests on common practice: mg efficiency"
+    both = weakest("end_temp_c", "tap_temp_c")  # the first of each before the second of one
+    assert both == "rests on memory: critical carbon, tundish, slag exchange"
+
+
+@pytest.mark.parametrize("cls", HOLD_MAIN_RESULTS, ids=lambda c: c.__name__)
+def test_records_of_main_results_tell_it(cls):
+    assert weakest(*cls._main_results).startswith("rests on ")
+
+
+def test_text_and_table_tell_it():
+    heat = charge.solve()
+    told = "rests on memory: critical carbon, slag exchange"
+    assert told in " ".join(repr(heat).split()) and told in heat._repr_html_()
+    path = ladle.tap_path({"C": 0.05})
+    assert "rests on memory: tundish" in " ".join(repr(path).split())
+    assert "status memory" in repr(
+        slag.partition({"CaO": 45.0, "SiO2": 15.0, "FeO": 20.0, "MgO": 8.0}, 1873.15, "Healy")
+    )
+
+
+def test_an_unknown_result_is_refused():
+    with pytest.raises(InputError, match="main result"):
+        weakest("colour")
