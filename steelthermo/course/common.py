@@ -6,9 +6,10 @@ from dataclasses import fields
 
 import numpy as np
 
-from ..base import InputError
+from ..base import InputError, kelvin, quietly
 from ..charge import Plan, other_data, solve, solve_by
 from ..coursekit.panel import OWN, data_choice
+from ..slag import lime_silicate_saturation, slag_solution
 
 SETS_SWITCHED = (
     "The two published sets are switched above, by Coefficient set; the sentence tells both."
@@ -36,6 +37,36 @@ def as_rows(text):
     note where there is one, as 'oxygen | 47.7 | Nm3/t'.
     """
     return [tuple(map(str.strip, line.split("|"))) for line in text.strip().splitlines()]
+
+
+COLDEST_SLAG_K = 1600.0  # the set of slags goes no lower; what is colder is taken as at this
+_SET = "set of 1993"
+
+
+def by_the_set(oxides, temp_c, of=()):
+    """Rows on a slag beside liquid iron by the regular-solution set: its iron oxide, the oxygen and
+    the ferric iron that go with it, how near it is to 2CaO.SiO2. of: oxides whose activity is asked
+    for; where the set fails for one, its row tells why it is refused.
+    """
+    T = max(kelvin(temp_c), COLDEST_SLAG_K)
+    with quietly():  # the ranges stand in the notes
+        slag, near = slag_solution(oxides, T), lime_silicate_saturation(oxides, T)
+    out = []
+    for oxide in of:
+        try:
+            found = f"{slag.activity(oxide):.3g}", "", f"{_SET}, acid slag only"
+        except InputError as error:
+            found = "none", "", str(error)
+        out.append((f"{oxide} of this slag: activity", *found))
+    tested = f"{_SET}, tested from 1370 to 1704 °C and for 0.03 to 0.75"
+    likened = "a comparison: 0.7 to 0.8 when saturated without iron oxide, not tried with it"
+    return [
+        *out,
+        ("iron oxide of this slag: activity", f"{slag.feto_activity:.2f}", "", tested),
+        ("Fe3+ over all its iron", f"{100.0 * slag.ferric_share:.1f}", "%", "beside iron"),
+        ("oxygen in pure iron under it", f"{slag.oxygen_pct:.3f}", "%", "at equilibrium"),
+        ("how near it is to solid 2CaO.SiO2", f"{near:.2g}", "", likened),
+    ]
 
 
 def closing(heat):

@@ -65,6 +65,12 @@ from .properties import (
     viscosity,
     viscosity_band,
 )
-from .regular_solution import SlagSolution, cations_of, iron_in_slag, slag_solution
+from .regular_solution import (
+    SlagSolution,
+    cations_of,
+    iron_in_slag,
+    lime_silicate_saturation,
+    slag_solution,
+)
 
 check_all(__name__, globals())

@@ -11,7 +11,7 @@ import pytest
 from sample_slag import DEMO as USUAL
 
 from steelthermo.base import ExtrapolationWarning, InputError, molar_mass, rows, value
-from steelthermo.slag import iron_in_slag, slag_solution
+from steelthermo.slag import iron_in_slag, lime_silicate_saturation, slag_solution
 from steelthermo.slag.regular_solution import _energies, _gibbs, cation_moles
 from steelthermo.thermo import solution_gibbs
 
@@ -216,6 +216,33 @@ def test_magnesia_and_lime_fail_and_are_refused():
     with pytest.raises(InputError, match="6 times too high for a ladle's"):
         usual.activity("SiO2")
     assert usual.activity("FetO") == usual.feto_activity
+
+
+def test_lime_silicate_is_a_comparison():
+    """Görnerup and Wijk (1996), table 1, slags saturated with 2CaO.SiO2, which is 1: without iron
+    oxide and alumina 0.69 to 0.79, with alumina 0.08 to 0.59 and told so. In a transcription.
+    """
+    without, with_alumina = [], []
+    for row in read("check_lime_silicate_saturation_gornerup1996.csv"):
+        T = float(row["t_c"]) + 273.15
+        if row["saturated_with"] != "2CaO.SiO2" or T > 2000.0:
+            continue
+        pct = {o: float(row[o]) for o in ("CaO", "SiO2", "Al2O3")}
+        if pct["Al2O3"] == 0.0:
+            without.append(lime_silicate_saturation(pct, T))
+        else:
+            with pytest.warns(ExtrapolationWarning, match="alumina of a slag near 2CaO.SiO2"):
+                with_alumina.append(lime_silicate_saturation(pct, T))
+    assert (len(without), len(with_alumina)) == (3, 12)
+    assert (min(without), max(without)) == pytest.approx((0.69, 0.79), abs=0.005)
+    assert (min(with_alumina), max(with_alumina)) == pytest.approx((0.08, 0.59), abs=0.005)
+    with pytest.warns(ExtrapolationWarning, match="iron oxide of a slag near 2CaO.SiO2"):
+        assert lime_silicate_saturation(USUAL, 1873.15) < 0.5
+    both = lime_silicate_saturation({"CaO": 56.9, "SiO2": 43.1}, np.array([1873.15, 1923.15]))
+    assert both == pytest.approx([0.789, 0.701], abs=0.001)
+    assert lime_silicate_saturation({"SiO2": 40.0, "MnO": 60.0}, 1700.0) == 0.0
+    with pytest.raises(InputError, match="temperature of the slag"):
+        lime_silicate_saturation({"CaO": 56.9, "SiO2": 43.1}, 1600.0 - 273.15)
 
 
 def test_silica_of_a_ladle_comes_out_six_times_too_high():

@@ -11,7 +11,7 @@ from ...charge import other_set
 from ...coursekit.panel import style
 from ...slag import slag_solution
 from ...thermo import SETS, activities, line_of, order_lines, oxygen_potential, product_of
-from ..common import SETS_SWITCHED
+from ..common import COLDEST_SLAG_K, SETS_SWITCHED, by_the_set
 from ..pictures import axes, cursor, dot, made_of, note
 
 TITLE = "{question}"
@@ -33,7 +33,6 @@ LOWEST, DEEPER, HIGHEST = (
     -780.0,
     -180.0,
 )  # kJ/mol O2, of the picture; the second where a line falls below the first
-COLDEST_SLAG_K = 1600.0  # the set of slags goes no lower; what is colder is taken as at this
 APART_C = 65.0  # between the temperatures written at two rings
 OUT = " *"  # after the name of a line that leaves what was measured
 
@@ -42,13 +41,18 @@ def controls(works):
     return {"coefficients": {"choices": sorted(SETS)}}
 
 
-def _slag(at):
-    """The early slag at TEMPS and, last, at the temperature chosen: iron oxide is the rest."""
+def _slag_pct(at):
+    """The early slag: iron oxide is the rest."""
     silica = at.slag_sio2_pct
     pct = {"SiO2": silica, "CaO": at.slag_basicity * silica, "MnO": at.slag_mno_pct}
+    return pct | {"FeO": 100.0 - sum(pct.values())}
+
+
+def _slag(at):
+    """The early slag at TEMPS and, last, at the temperature chosen."""
     T = np.maximum(kelvin(np.append(TEMPS, at.temp_c)), COLDEST_SLAG_K)
     with quietly():  # its range stands beside the numbers
-        return slag_solution(pct | {"FeO": 100.0 - sum(pct.values())}, T)
+        return slag_solution(_slag_pct(at), T)
 
 
 def _lines(contents, products, temp_c, coefficients):
@@ -234,24 +238,7 @@ def numbers(record):
         for said, found in (("this set", record.crossings), ("other set", record.other)):
             at = ("none", "") if found[e] is None else (f"{found[e]:.0f}", "°C")
             rows.append((f"carbon and {NAMES[e]} cross, {said}", *at))
-    return rows + _of_slag(record.slag)
-
-
-def _of_slag(slag):
-    """What the set of slags says of the early slag, at the temperature chosen."""
-    tested = "tested from 1370 to 1704 °C; below 1327 °C as there"
-    return [
-        ("silica of the early slag: activity", f"{slag.activity('SiO2')[-1]:.2f}", "", tested),
-        (
-            "MnO of the early slag: activity",
-            f"{slag.activity('MnO')[-1]:.3f}",
-            "",
-            "acid slag only",
-        ),
-        ("iron oxide of the early slag: activity", f"{slag.feto_activity[-1]:.2f}", "", tested),
-        ("Fe3+ over all its iron", f"{100.0 * slag.ferric_share[-1]:.1f}", "%", "beside iron"),
-        ("oxygen in pure iron under it", f"{slag.oxygen_pct[-1]:.3f}", "%", "at equilibrium"),
-    ]
+    return rows + by_the_set(_slag_pct(record.at), record.at.temp_c, ("SiO2", "MnO"))
 
 
 def alt(record):

@@ -17,12 +17,13 @@ from ...slag import (
     metal_pct_by,
     partition,
     phosphorus_reversion,
+    slag_solution,
     spread,
     sulphur_partition,
 )
 from ...streams import Slag, to_pct
 from ...thermo import oxygen_with_carbon
-from ..common import as_rows
+from ..common import as_rows, by_the_set
 from . import picture, where
 from .picture import FEO, HIGH_C, LINE, LOW_C, TEMPS, range_c
 
@@ -257,6 +258,7 @@ def numbers(record):
         )
     return [
         *found,
+        *by_the_set(carried, record.at.temp_c, ("MnO",)),
         ("phosphorus at tap, part of the way", number_text(record.tapped, 3), "%"),
         ("phosphorus in the killed ladle", number_text(record.in_ladle, 3), "%"),
         (
@@ -290,7 +292,9 @@ def alt(record):
 
 def sources(record):
     sulphur = ("sulphur_partition_converter", "sulphide_capacity_a")
-    return (*equations("P"), *equations("Mn"), *sulphur)
+    with quietly():  # told beside the numbers
+        slag = slag_solution(record.end.slag.oxides_kg, kelvin(record.at.temp_c))
+    return (*equations("P"), *equations("Mn"), *sulphur, slag)
 
 
 def data():
