@@ -1,12 +1,12 @@
 """What a learner comes to who leaves out, halves or doubles one given quantity or the value of one
-step, or forgets a term or factor of a sum of the worked solution: none of it may be accepted.
+step, or forgets a term or factor of a step's sum: none of it may be accepted.
 """
 
 import warnings
 from collections import Counter
 
 import numpy as np
-from page_sums import forgotten, sums, tree_of, value_of
+from page_sums import forgotten, tree_of, value_of
 
 from steelthermo.base import ExtrapolationWarning, InputError
 from steelthermo.coursekit.problems import draw_many, step_values
@@ -45,12 +45,6 @@ def accepted(problem, learners, idle=()):
         for told, wrong in _steps_mistaken(one):
             if wrong is not None and _close(one, wrong):
                 found[told] += 1
-        for told in () if problem.steps else sums(one.worked_text()):
-            if not _close(one, told.result):
-                continue
-            for tree in forgotten(told.tree):
-                if _close(one, value_of(tree)):
-                    found[f"a step of {told.text} forgotten: {value_of(tree):.5g}"] += 1
     return found
 
 

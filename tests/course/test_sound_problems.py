@@ -55,10 +55,11 @@ def test_sums_on_the_page_are_true(problem):
         assert not wrong, (wrong[0].text, wrong[0].value)
 
 
-def test_most_worked_solutions_hold_their_sum():
-    """So that the test above has something to read. The number only grows."""
-    held = sum(bool(page_sums.sums(drawn(p, 1)[0].worked_text())) for p in NUMBERS)
-    assert held >= 125
+def test_every_number_has_steps_and_their_sums_on_the_page():
+    """So that the tests of this file have something to read."""
+    for problem in NUMBERS:
+        assert problem.steps, problem.key
+        assert page_sums.sums(drawn(problem, 1)[0].worked_text()), problem.key
 
 
 @pytest.mark.parametrize("problem", STEEL.problems, ids=lambda p: p.key)

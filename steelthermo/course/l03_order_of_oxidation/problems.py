@@ -71,16 +71,17 @@ def _hand_chromium(h, T, root=3.0):
     return h["C"] * 10.0**log
 
 
+# of carbon, silicon and manganese: the constant, oxygens, effect of carbon and silicon on log f
+_AS_PRINTED = (429.0, 1, 0.243, 0.08), (40600.0, 2, 0.18, 0.103), (28.9, 1, -0.041, 0.0)
+
+
 def _allowed_ppm(c_pct, si_pct, mn_pct):
     """Activity of oxygen, ppm, that carbon, silicon and manganese allow at 1600 degC, by the
     figures in the text.
     """
-    h_c = c_pct * 10.0 ** (0.243 * c_pct + 0.08 * si_pct)
-    h_si = si_pct * 10.0 ** (0.18 * c_pct + 0.103 * si_pct)
-    return (
-        1e4 / (429.0 * h_c),
-        1e4 / np.sqrt(40600.0 * h_si),
-        1e4 / (28.9 * mn_pct * 10.0 ** (-0.041 * c_pct)),
+    return tuple(
+        1e4 * (k * pct * 10.0 ** (e_c * c_pct + e_si * si_pct)) ** (-1.0 / n)
+        for pct, (k, n, e_c, e_si) in zip((c_pct, si_pct, mn_pct), _AS_PRINTED, strict=True)
     )
 
 
@@ -93,6 +94,13 @@ def _ruling(**given):
     """The line of the element that allows least oxygen, and how much."""
     allowed = _allowed_ppm(**given)
     return 1 + int(np.argmin(allowed)), min(allowed)
+
+
+def _of_ruling(**given):
+    """The figures of that element."""
+    at = _ruling(**given)[0] - 1
+    pct = tuple(given.values())[at]
+    return dict(zip(("k", "n", "e_c", "e_si", "pct"), (*_AS_PRINTED[at], pct), strict=True))
 
 
 _SHEET = {"C": 4.0, "Si": 1.5, "Mn": 1.0}
@@ -201,6 +209,7 @@ SOLUTIONS = {
             "highest_taken": _highest,
             "percent_for_ppm": times(1e-4),
         },
+        figures=_of_ruling,
         plausible=lambda answer, **given: (
             abs(np.log(_allowed_ppm(**given)[0] / _allowed_ppm(**given)[1])) > 0.15
         ),

@@ -7,17 +7,12 @@ from functools import partial
 import numpy as np
 
 from ...base import kelvin
-from ...charge import blast
 from ...coursekit.problems import Solution, after, made_into, read_problems, rest, taken, times
 from ...streams import Gas
 from ..common import far_from_listed, neighbours
 
 SET = "jsps"
 PPM = 1e4  # in one mass %
-
-
-def _ballast(oxygen_nm3_t, purity_pct):
-    return blast(purity_pct, oxygen_nm3_t).ballast_nm3_t
 
 
 def _nitrogen_mj(n2_nm3_t, gas_temp_c):
@@ -27,14 +22,6 @@ def _nitrogen_mj(n2_nm3_t, gas_temp_c):
 def _scrap_mj_t(given):
     """Heat that scrap takes up to the end temperature, MJ/t, as printed in the text."""
     return 1354.0 + 0.824 * (given["temp_c"] - 1600.0)
-
-
-def _pressure(purity_pct, carbon_share_pct):
-    return blast(purity_pct, carbon_share_pct=carbon_share_pct, argon_pct=0.0).n2_atm
-
-
-def _diluted(purity_pct, gas_per_o2):
-    return (100.0 - purity_pct) / (100.0 - purity_pct + purity_pct * gas_per_o2)
 
 
 def _ppm(p_atm, temp_c):
@@ -74,10 +61,8 @@ def _neighbours(back_pct, gas_temp_c):
 
 SOLUTIONS = {
     "ballast": Solution(
-        _ballast,
-        {
+        slips={
             "of_the_oxygen": times(lambda given: given["purity_pct"] / 100.0),
-            "all_blown": lambda oxygen_nm3_t, purity_pct: oxygen_nm3_t / purity_pct * 100.0,
             "mass_for_volume": times(28.013 / 31.998),
             "upside_down": lambda oxygen_nm3_t, purity_pct: (
                 oxygen_nm3_t * purity_pct / (100.0 - purity_pct)
@@ -97,29 +82,22 @@ SOLUTIONS = {
         },
     ),
     "scrap_lost": Solution(
-        lambda heat_mj_t, temp_c: 1000.0 * heat_mj_t / _scrap_mj_t({"temp_c": temp_c}),
-        {
+        slips={
             "no_fusion": times(lambda given: _scrap_mj_t(given) / (_scrap_mj_t(given) - 247.0)),
             "fusion_only": times(lambda given: _scrap_mj_t(given) / 247.0),
             "tonnes": times(0.001),
         },
     ),
     "nitrogen_pressure": Solution(
-        _pressure,
-        {
-            "one_co_per_o2": lambda purity_pct, carbon_share_pct: _diluted(
-                purity_pct, carbon_share_pct / 100.0
-            ),
+        slips={
             "not_diluted": lambda purity_pct, **_: (100.0 - purity_pct) / 100.0,
-            "all_oxygen_on_carbon": lambda purity_pct, **_: _diluted(purity_pct, 2.0),
+            "all_oxygen_on_carbon": taken(carbon_share_pct=100.0),
             "percent_left": times(100.0),
         },
     ),
     "sieverts": Solution(
-        _ppm,
-        {
+        slips={
             "root_forgotten": times(lambda given: np.sqrt(given["p_atm"])),
-            "percent_for_ppm": times(1.0 / PPM),
             "celsius_for_kelvin": lambda p_atm, temp_c: (
                 PPM * 10.0 ** (-518.0 / temp_c - 1.054) * np.sqrt(p_atm)
             ),

@@ -14,7 +14,7 @@ from ...coursekit.problems import (
     times,
     upside_down,
 )
-from ...slag import metal_pct_after, oxygen_lines, oxygen_under, partition, slag_for
+from ...slag import metal_pct_after, oxygen_lines, oxygen_under, partition
 from ...thermo import oxides_with
 
 _METAL_KG = 1000.0
@@ -77,12 +77,6 @@ def _hotter(from_c, rise_c, equation):
     return after / before
 
 
-def _returned(slag_kg_t, p2o5_pct, reduced_pct):
-    return 1e4 * metal_pct_after(
-        _METAL_KG, 0.0, slag_kg_t, p2o5_pct * 61.94 / 141.94 * reduced_pct / 100.0, 0.0
-    )
-
-
 def _sulphur(hot_metal_kg_t, s_pct, left_kg_t, left_s_pct, rest_kg_t, slag_kg_t, l_s):
     total = (hot_metal_kg_t * s_pct + left_kg_t * left_s_pct) / 100.0 + rest_kg_t
     return metal_pct_after(_METAL_KG, 100.0 * total / _METAL_KG, slag_kg_t, 0.0, l_s)
@@ -113,8 +107,7 @@ SOLUTIONS = {
         ),
     ),
     "slag_for_aim": Solution(
-        lambda p_pct, aim_pct, l_p: slag_for(_METAL_KG, p_pct, aim_pct, l_p),
-        {
+        slips={
             "whole": times(lambda given: given["p_pct"] / (given["p_pct"] - given["aim_pct"])),
             "wrong_metal": times(lambda given: given["aim_pct"] / given["p_pct"]),
             "tonnes": times(1e-3),
@@ -151,9 +144,8 @@ SOLUTIONS = {
         figures=lambda equation, **_: {"b": float(_EQUATIONS[equation]["b_k"])},
     ),
     "more_iron": Solution(
-        lambda from_pct, to_pct: (2.0, (to_pct / from_pct) ** 2.5),
-        {
-            "linear": lambda from_pct, to_pct: to_pct / from_pct,
+        line=2,
+        slips={
             "logarithm": lambda from_pct, to_pct: 2.5 * np.log10(to_pct / from_pct),
             "oxide": times((molar_mass("FeO") / molar_mass("Fe")) ** 2.5),
         },
@@ -169,12 +161,9 @@ SOLUTIONS = {
         plausible=lambda answer, **given: _near(2.6, 1.0, given),
     ),
     "reversion": Solution(
-        _returned,
-        {
+        slips={
             "oxide_for_element": times(1.0 / _P_SHARE),
-            "one_atom": times(0.5),
             "percent": times(1e-4),
-            "forgot_reduced_pct": taken(reduced_pct=100.0),
         },
     ),
     "manganese": Solution(

@@ -58,7 +58,7 @@ def _ore(fe2o3_pct, temp_c, breaking=1.0, iron=None):
     return fe2o3_pct / 100.0 * (breaking * broken + iron)
 
 
-def _silicon(si_from_pct, si_to_pct, mj_kg=26.8 + 4.5 - 13.0 - 3.4 + 3.3):
+def _silicon(si_from_pct, si_to_pct, mj_kg):
     """Rise of the end temperature at constant scrap, degC, by the figures of the text."""
     return (si_to_pct - si_from_pct) * 10.0 * mj_kg / 1.12
 
@@ -81,11 +81,6 @@ def _full_silicon(si_from_pct=0.4, si_to_pct=0.5):
         for si in (si_from_pct, si_to_pct)
     )
     return high - low
-
-
-def _silicon_figures(**given):
-    rise, full = (quantity_text(x, "°C") for x in (_silicon(**given), _full_silicon()))
-    return {"rise": rise, "full": full}
 
 
 def _missing(total_mj_t, steel_mj_t, gas_mj_t, slag_mj_t):
@@ -146,14 +141,13 @@ SOLUTIONS = {
         },
     ),
     "more_silicon": Solution(
-        _silicon,
-        {
+        slips={
             "no_lime": partial(_silicon, mj_kg=26.8 + 4.5 + 3.3),
             "silicon_and_lime_only": partial(_silicon, mj_kg=26.8 + 4.5 - 13.0 - 3.4),
             "tenfold": times(0.1),
             "wrong_sign": times(-1.0),
         },
-        figures=_silicon_figures,
+        figures=lambda **_: {"full": quantity_text(_full_silicon(), "°C")},
     ),
     "closing": Solution(
         lambda **given: 100.0 * _missing(**given) / given["total_mj_t"],

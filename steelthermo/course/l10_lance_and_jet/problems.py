@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from ...base import celsius, kelvin, rows, value
+from ...base import celsius, kelvin, value
 from ...coursekit.problems import (
     Solution,
     after,
@@ -12,7 +12,7 @@ from ...coursekit.problems import (
     times,
     upside_down,
 )
-from ...jet import LanceHead, design_head, expand, oxygen_kg_nm3, penetration, supply_for_flow_kpa
+from ...jet import LanceHead, design_head, expand, penetration, supply_for_flow_kpa
 
 _AIR_KPA = value("normal_pressure") / 1000.0
 
@@ -30,22 +30,6 @@ def _reading(flow_nm3_min, holes, throat_mm):
 def _reading_at(factor):
     """The reading at the absolute pressure times a factor."""
     return made_into(lambda answer: (answer + _AIR_KPA) * factor - _AIR_KPA)
-
-
-_DENSITY = next(row["value"] for row in rows("lance") if row["key"] == "metal_density")
-
-
-def _momentum(flow_nm3_min, holes, speed_m_s, angle_deg, height_m):
-    thrust = flow_nm3_min / holes * oxygen_kg_nm3() / 60.0 * speed_m_s
-    return (
-        thrust
-        * np.cos(np.radians(angle_deg))
-        / (_DENSITY * value("standard_gravity") * height_m**3)
-    )
-
-
-def _harder(from_m, to_m, from_nm3_min, to_nm3_min):
-    return (from_m / to_m) ** 3 * to_nm3_min / from_nm3_min
 
 
 def _depths(throat_mm, supply_kpa, height_m):
@@ -92,12 +76,10 @@ SOLUTIONS = {
         ),
     ),
     "cold": Solution(
-        lambda temp_c, supply_kpa: celsius(kelvin(temp_c) * (101.3 / supply_kpa) ** (2.0 / 7.0)),
-        {
+        slips={
             "celsius_in_ratio": lambda temp_c, supply_kpa: (
                 temp_c * _ratio(supply_kpa).temperature_ratio
             ),
-            "left_in_kelvin": made_into(lambda answer: answer + value("celsius_zero_k")),
             "ratio_upside_down": lambda temp_c, supply_kpa: celsius(
                 kelvin(temp_c) / _ratio(supply_kpa).temperature_ratio
             ),
@@ -118,22 +100,19 @@ SOLUTIONS = {
         },
     ),
     "momentum_number": Solution(
-        _momentum,
-        {
-            "forgot_holes": taken(holes=1.0),
+        slips={
             "square": times("height_m"),
             "minute": times(60.0),
-            "volume": times(lambda given: 1.0 / oxygen_kg_nm3()),
-            "gravity": times(value("standard_gravity")),
+            "volume": times(1.0 / 1.428),
+            "gravity": times(9.81),
             "radians": times(
                 lambda given: np.cos(given["angle_deg"]) / np.cos(np.radians(given["angle_deg"]))
             ),
         },
+        figures=lambda angle_deg, **_: {"cosine": np.round(np.cos(np.radians(angle_deg)), 4)},
     ),
     "harder": Solution(
-        _harder,
-        {
-            "forgot_flow": taken(to_nm3_min="from_nm3_min"),
+        slips={
             "square": times(lambda given: given["to_m"] / given["from_m"]),
             "upside_down": upside_down(),
             "flow_squared": times(lambda given: given["to_nm3_min"] / given["from_nm3_min"]),

@@ -2,22 +2,13 @@
 
 import numpy as np
 
-from ...base import molar_mass, molar_volume_nm3_kmol
-from ...blow import critical_rate_per_min, oxygen_ceiling_pct_min, three_periods
+from ...blow import critical_rate_per_min, oxygen_ceiling_pct_min
 from ...charge import nm3_per_kg
 from ...coursekit.problems import Solution, after, divided, read_problems, taken, times
 
 
 def _ceiling(flow_nm3_min, metal_t, co2_pct):
     return oxygen_ceiling_pct_min(flow_nm3_min, metal_t, co2_pct / 100.0)
-
-
-def _gas(rate_pct_min, metal_t):
-    return rate_pct_min * 10.0 * metal_t / molar_mass("C") * molar_volume_nm3_kmol()
-
-
-def _straight(start_pct, ramp_min, rate_pct_min, time_min):
-    return three_periods(time_min, start_pct, rate_pct_min, ramp_min, 0.4)
 
 
 def _last(rate_pct_min, critical_pct, end_pct):
@@ -38,23 +29,15 @@ SOLUTIONS = {
         },
     ),
     "gas_flow": Solution(
-        _gas,
-        {
+        slips={
             "tenfold": times(0.1),
-            "oxygen": times(0.5),
             "one_tonne": divided("metal_t"),
         },
     ),
     "carbon_at": Solution(
-        lambda **given: (
-            np.vectorize(_straight)(**given) if np.ndim(given["start_pct"]) else _straight(**given)
-        ),
-        {
+        slips={
             "no_ramp": lambda start_pct, rate_pct_min, time_min, **_: (
                 start_pct - rate_pct_min * time_min
-            ),
-            "nothing_in_ramp": lambda start_pct, ramp_min, rate_pct_min, time_min: (
-                start_pct - rate_pct_min * (time_min - ramp_min)
             ),
             "burnt": after(lambda answer, given: given["start_pct"] - answer),
         },

@@ -6,10 +6,8 @@ import numpy as np
 
 from ...base import molar_mass, molar_volume_nm3_kmol, value
 from ...charge import (
-    carbon_rate_kg_min,
     co_hazards,
     converter_gas,
-    lower_flammable_limit_pct,
     post_combustion,
     ppm_to_mg_m3,
     preheat_scrap,
@@ -30,16 +28,6 @@ from ...streams import Gas, air, calorific_value_mj_nm3, oxygen_to_burn_nm3
 from ..common import far_from_listed, neighbours
 
 
-def _mouth(co_pct, n2_pct, o2_pct):
-    return _mouth_with(co_pct, n2_pct, o2_pct, 2.0)
-
-
-def _mouth_with(co_pct, n2_pct, o2_pct, oxygen_factor):
-    """The same sum with another amount of CO burnt per Nm3 of air's oxygen (two is right)."""
-    burnt = oxygen_factor * (0.268 * n2_pct - o2_pct)
-    return 100.0 * (100.0 - co_pct - n2_pct - o2_pct - burnt) / (100.0 - n2_pct - o2_pct)
-
-
 def _recovered(nm3_t, co_pct):
     return nm3_t * co_pct / 100.0 * 283.0 / 22.414
 
@@ -47,10 +35,6 @@ def _recovered(nm3_t, co_pct):
 # net calorific value of converter gas for national inventories, IPCC (2006) table 1.2 as two texts
 # quote it
 _DEFAULT_GJ_T = 7.06
-
-
-def _per_nm3(co_pct, co2_pct):
-    return _DEFAULT_GJ_T * (28.01 * (100.0 - co2_pct) + 44.01 * co2_pct) / 100.0 / 22.414
 
 
 def _melted(carbon_kg_t, from_pct, to_pct, hte_pct):
@@ -95,10 +79,6 @@ _LIMITS = {h.key: h.value for h in co_hazards()}
 _HIGHER = _LIMITS["co_lfl_nfpa"] / _LIMITS["co_lfl_iec"]
 
 
-def _limit(co_pct):
-    return lower_flammable_limit_pct(Gas({"CO": co_pct, "N2": 100.0 - co_pct}, 25.0))
-
-
 _RUNGS_PPM = tuple(_LIMITS[key] for key in ("co_niosh_ceiling", "co_idlh", "co_minutes"))
 
 
@@ -113,9 +93,7 @@ def _leak(leak_m3, co_pct, room_m3):
 
 SOLUTIONS = {
     "carbon_rate": Solution(
-        carbon_rate_kg_min,
-        {
-            "forgot_co2_pct": taken(co2_pct=0.0),
+        slips={
             "co_twice": taken(co2_pct=lambda given: 2.0 * given["co2_pct"]),
             "mass_of_co": times(molar_mass("CO") / molar_mass("C")),
             "at_25": times(273.15 / 298.15),
@@ -123,10 +101,7 @@ SOLUTIONS = {
         },
     ),
     "mouth_ratio": Solution(
-        _mouth,
-        {
-            "air_forgotten": partial(_mouth_with, oxygen_factor=0.0),
-            "one_co": partial(_mouth_with, oxygen_factor=1.0),
+        slips={
             "part_of_whole": times(
                 lambda given: (100.0 - given["n2_pct"] - given["o2_pct"]) / 100.0
             ),
@@ -145,8 +120,7 @@ SOLUTIONS = {
         },
     ),
     "seven_what": Solution(
-        _per_nm3,
-        {
+        slips={
             "same_digits": lambda **_: _DEFAULT_GJ_T,
             "divided": made_into(lambda answer: _DEFAULT_GJ_T**2 / answer),
             "density_of_co": lambda **_: _DEFAULT_GJ_T * molar_mass("CO") / molar_volume_nm3_kmol(),
@@ -198,8 +172,7 @@ SOLUTIONS = {
         figures=_neighbours,
     ),
     "flammable": Solution(
-        _limit,
-        {
+        slips={
             "higher_limit": times(_HIGHER),
             "mean_limit": times(0.5 * (1.0 + _HIGHER)),
             "multiplied": multiplied("co_pct"),
@@ -209,7 +182,6 @@ SOLUTIONS = {
     "leak": Solution(
         _leak,
         {
-            "co_share": lambda **given: _ppm(**given | {"co_pct": 100.0}),
             "mg_m3": lambda **given: ppm_to_mg_m3(_ppm(**given)),
             "percent": times(1e-4),
         },

@@ -1,11 +1,10 @@
 """Calculations of the problems of lesson 13; their words stand in problems.toml."""
 
 from functools import partial
-from math import erf, sqrt
 
 import numpy as np
 
-from ...base import kelvin, molar_mass, value
+from ...base import kelvin, molar_mass
 from ...charge import coolant_effect, nm3_per_kg
 from ...coursekit.problems import (
     Solution,
@@ -16,8 +15,7 @@ from ...coursekit.problems import (
     times,
     upside_down,
 )
-from ...end_point import chance_pct, oxygen_activity
-from ...thermo import carbon_at_liquidus, carbon_with_oxygen
+from ...end_point import oxygen_activity
 
 SET = "jsps"
 PPM = 1e4  # in one mass %
@@ -58,21 +56,8 @@ def _not_taken_off(emf_mv, temp_c):
     return _dissolved((sum(_roots(T)) * np.exp(emf_mv / 1000.0 * 11604.0 / T)) ** 2, T)
 
 
-def _carbon(oxygen_ppm, temp_c, p_co_atm):
-    return carbon_with_oxygen(oxygen_ppm / PPM, kelvin(temp_c), p_co_atm, coefficients=SET)
-
-
 def _h_carbon(oxygen_ppm, T, p_co_atm):
     return p_co_atm * PPM / oxygen_ppm / 10.0 ** (906.0 / T + 2.149)
-
-
-def _arrest(arrest_c, mn_pct, p_pct, s_pct):
-    return carbon_at_liquidus(arrest_c, {"Mn": mn_pct, "P": p_pct, "S": s_pct})
-
-
-def _minutes(steel_t, from_pct, to_pct, share_pct, flow_nm3_min):
-    oxygen_nm3_t = 10.0 * (from_pct - to_pct) * 0.933 / (share_pct / 100.0)
-    return steel_t * oxygen_nm3_t / flow_nm3_min
 
 
 def _rise_by_hand(from_pct, to_pct, share_pct, by_carbon=12.2, by_iron=24.7):
@@ -81,17 +66,8 @@ def _rise_by_hand(from_pct, to_pct, share_pct, by_carbon=12.2, by_iron=24.7):
 
 
 def _rise_figures(from_pct, to_pct, share_pct):
-    carbon = 9.33 * (from_pct - to_pct)
-    iron = carbon * (100.0 / share_pct - 1.0)
-    return {
-        "share_pct": share_pct,
-        "burnt_pct": from_pct - to_pct,
-        "carbon": carbon,
-        "iron": iron,
-        "blown": carbon + iron,
-        "rise_c": _rise_by_hand(from_pct, to_pct, share_pct),
-        "iron_kg": iron / nm3_per_kg("Fe"),
-    }
+    iron = 9.33 * (from_pct - to_pct) * (100.0 / share_pct - 1.0)
+    return {"iron_kg": iron / nm3_per_kg("Fe")}
 
 
 _FALLS = {
@@ -106,39 +82,22 @@ def _cooling(steel_t, too_hot_c, coolant):
     return steel_t * too_hot_c / -coolant_effect(_KEYS[coolant], 1650.0)[0]
 
 
-def _ore(steel_t, from_pct, to_pct, fe2o3_pct):
-    return (
-        steel_t
-        * (from_pct - to_pct)
-        / -coolant_effect("ore on carbon", 1650.0)[1]
-        / (fe2o3_pct / 100.0)
-    )
+# share below so many spreads, as the text lists it
+_BELOW = {0.0: 0.5, 0.5: 0.691, 1.0: 0.841, 1.5: 0.933, 2.0: 0.977, 2.5: 0.994, 3.0: 0.999}
 
 
-_U_TEMP, _U_CARBON, _AIM, _BAND, _MOST = 5.0, 0.004, 1660.0, 10.0, 0.040
+def _below(edge, found, spread):
+    z = round((edge - found) / spread, 1)
+    below = _BELOW.get(abs(z), 1.0)
+    return below if z >= 0.0 else round(1.0 - below, 3)
 
 
-def _phi(z):
-    return 0.5 * (1.0 + erf(z / sqrt(2.0)))
-
-
-def _below(edge_c, temp_c):
-    return _phi((edge_c - temp_c) / _U_TEMP)
-
-
-def _carbon_met(carbon_pct):
-    return _phi((_MOST - carbon_pct) / _U_CARBON)
-
-
-def _chance(temp_c, carbon_pct):
-    plan = {
-        "aim_temp_c": _AIM,
-        "aim_carbon_pct": _MOST,
-        "steel_t": 180.0,
-        "flow_nm3_min": 460.0,
-        "band_c": _BAND,
+def _shares(temp_c, carbon_pct):
+    return {
+        "p_upper": _below(1670.0, temp_c, 5.0),
+        "p_lower": _below(1650.0, temp_c, 5.0),
+        "p_carbon": _below(0.040, carbon_pct, 0.004),
     }
-    return chance_pct(temp_c, carbon_pct, u_temp_c=_U_TEMP, u_carbon_pct=_U_CARBON, **plan)
 
 
 SOLUTIONS = {
@@ -159,39 +118,34 @@ SOLUTIONS = {
         },
     ),
     "carbon": Solution(
-        _carbon,
-        {
+        slips={
             "ppm_for_percent": lambda temp_c, **given: _h_carbon(**given, T=kelvin(temp_c)) / PPM,
-            "forgot_p_co_atm": taken(p_co_atm=1.0),
             "pressure_turned": taken(p_co_atm=lambda given: 1.0 / given["p_co_atm"]),
             "celsius_for_kelvin": lambda temp_c, **given: _h_carbon(**given, T=temp_c),
         },
+        # with less the coefficient may be left out, with more it is not near enough by h_C
+        plausible=lambda answer, **_: (answer > 0.05) & (answer < 0.12),
     ),
     "product": Solution(
-        lambda oxygen_ppm: (2, value("co_product_maker") / (oxygen_ppm / PPM)),
-        {
+        line=2,
+        slips={
             "in_proportion": lambda oxygen_ppm: (2, 0.073 * oxygen_ppm / 300.0),
             "ppm_for_percent": times(1.0 / PPM),
             "largest_product": lambda oxygen_ppm: (2, 0.0025 / (oxygen_ppm / PPM)),
         },
     ),
     "arrest": Solution(
-        _arrest,
-        {
-            "others_left_out": taken(mn_pct=0.0, p_pct=0.0, s_pct=0.0),
-            "added": lambda arrest_c, mn_pct, p_pct, s_pct: (
-                (1536.0 - arrest_c + 4.9 * mn_pct + 34.4 * p_pct + 38.0 * s_pct) / 78.0
+        slips={
+            "added": taken(
+                **{f"{x}_pct": lambda given, x=x: -given[f"{x}_pct"] for x in ("mn", "p", "s")}
             ),
             "upside_down": upside_down(),
         },
         plausible=lambda answer, **given: answer > 0.04,
     ),
     "minutes": Solution(
-        _minutes,
-        {
-            "forgot_share_pct": taken(share_pct=100.0),
+        slips={
             "share_multiplied": multiplied("share_pct"),
-            "forgot_to_pct": taken(to_pct=0.0),
             "one_tonne": divided("steel_t"),
         },
     ),
@@ -219,26 +173,17 @@ SOLUTIONS = {
         figures=lambda coolant, **_: {"falls": _FALLS[coolant]},
     ),
     "ore": Solution(
-        _ore,
-        {
+        slips={
             "one_carbon": times(3.0),
-            "forgot_fe2o3_pct": taken(fe2o3_pct=100.0),
-            "forgot_to_pct": taken(to_pct=0.0),
             "moles_for_mass": times(molar_mass("C") / molar_mass("Fe2O3")),
         },
     ),
     "chance": Solution(
-        _chance,
-        {
-            "temperature_only": lambda temp_c, **_: (
-                100.0 * (_below(_AIM + _BAND, temp_c) - _below(_AIM - _BAND, temp_c))
-            ),
-            "carbon_only": lambda carbon_pct, **_: 100.0 * _carbon_met(carbon_pct),
-            "one_edge": lambda temp_c, carbon_pct: (
-                100.0 * _carbon_met(carbon_pct) * _below(_AIM + _BAND, temp_c)
-            ),
+        slips={
+            "carbon_only": lambda **given: 100.0 * _shares(**given)["p_carbon"],
             "as_fraction": times(0.01),
         },
+        figures=_shares,
         vector=False,
     ),
 }

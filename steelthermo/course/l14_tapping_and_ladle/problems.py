@@ -5,7 +5,6 @@ from functools import partial
 import numpy as np
 
 from ...base import value
-from ...coursekit.answers import quantity_text
 from ...coursekit.problems import (
     Solution,
     after,
@@ -18,7 +17,6 @@ from ...coursekit.problems import (
 from ...ladle import (
     addition_kg,
     carbon_equivalent,
-    tap_path,
 )
 
 _MNO_PCT = 5.0  # of the slag carried over; contents of alloys as in the texts
@@ -50,53 +48,11 @@ def _carbon(c_pct, simn_kg_t, femn_kg_t):
     return c_pct + picked
 
 
-def _additions_c(simn_kg_t, femn_kg_t, al_kg_t):
-    """By the figures of the text, degC per kg/t."""
-    return 27.3 * al_kg_t - 1.25 * simn_kg_t - 2.01 * femn_kg_t
-
-
-def _tap_aim(c_pct, mn_pct, tap_drop_c, cool_c, wait_min, hold_c_min):
-    analysis = {"C": c_pct, "Si": 0.2, "Mn": mn_pct}
-    own = {
-        "tap_drop_c": tap_drop_c,
-        "hold_c_min": hold_c_min,
-        "tundish_c": 20.0,
-        "superheat_c": 25.0,
-    }
-    return tap_path(analysis, additions_c=-cool_c, hold_min=wait_min, **own).tap_c
-
-
-_P_SHARE = 0.4364  # phosphorus in P2O5, as printed
-
-
-def _phosphorus(p_pct, slag_kg_t, p2o5_pct, simn_kg_t, femn_kg_t, share=_P_SHARE):
-    kg_t = slag_kg_t * p2o5_pct / 100.0 * share + (simn_kg_t * 0.15 + femn_kg_t * 0.20) / 100.0
-    return p_pct + 0.1 * kg_t
-
-
 def _cev(c_pct, mn_pct, cr_pct, cu_pct):
     return carbon_equivalent({"C": c_pct, "Mn": mn_pct, "Cr": cr_pct, "Ni": 0.08, "Cu": cu_pct})
 
 
-def _power(flow_nm3_h, steel_t, depth_m, pressure_kpa):
-    return _formula(flow_nm3_h / 60.0, steel_t, depth_m, pressure_kpa / 101.3)
-
-
-def _formula(flow_nm3_min, steel_t, depth_m, pressure_atm, T=1873.0, log=np.log10):
-    return 14.23 * flow_nm3_min * T / steel_t * log(1.0 + depth_m / (1.48 * pressure_atm))
-
-
 _AT_1_ATM = {"hydrogen": 24.7, "nitrogen": 468.0}  # ppm at 1600 degC, as printed
-
-
-def _dissolved(gas, pressure_pa, share_pct):
-    """By the figures of the text: ppm under one atmosphere."""
-    return _AT_1_ATM[gas] * np.sqrt(pressure_pa * share_pct / 100.0 / 101325.0)
-
-
-def _vacuum_figures(gas, **given):
-    ppm = quantity_text(_dissolved(gas, **given), "ppm")
-    return {"at_1_atm": f"{_AT_1_ATM[gas]:g}", "ppm": ppm}
 
 
 SOLUTIONS = {
@@ -141,36 +97,30 @@ SOLUTIONS = {
         ),
     ),
     "additions_temperature": Solution(
-        _additions_c,
-        {
-            "forgot_al_kg_t": taken(al_kg_t=0.0),
-            "forgot_femn_kg_t": taken(femn_kg_t=0.0),
-            "forgot_simn_kg_t": taken(simn_kg_t=0.0),
+        slips={
             "wrong_sign": times(-1.0),
             "all_cool": taken(al_kg_t=lambda given: -given["al_kg_t"]),
         },
         plausible=lambda answer, **given: np.abs(answer) > 2.0,
     ),
     "tap_aim": Solution(
-        _tap_aim,
-        {
-            "superheat": times(lambda given: 1.0 - 25.0 / _tap_aim(**given)),
-            "forgot_wait_min": taken(wait_min=0.0),
+        slips={
+            "superheat": made_into(lambda answer: answer - 25.0),
             "tundish": made_into(lambda answer: answer - 20.0),
             "rate_once": taken(wait_min=1.0),
             "additions_help": after(lambda answer, given: answer - 2.0 * given["cool_c"]),
-            "pure_iron": lambda c_pct, mn_pct, **g: (
-                _tap_aim(0.0 * c_pct, 0.0 * mn_pct, **g) + 7.6 * 0.20
+            "pure_iron": after(
+                lambda answer, given: answer + 78.0 * given["c_pct"] + 1.52 + 4.9 * given["mn_pct"]
             ),
         },
     ),
     "phosphorus": Solution(
-        _phosphorus,
-        {
-            "oxide": partial(_phosphorus, share=1.0),
-            "one_atom": partial(_phosphorus, share=0.5 * _P_SHARE),
-            "forgot_slag_kg_t": taken(slag_kg_t=0.0),
-            "alloys": taken(simn_kg_t=0.0, femn_kg_t=0.0),
+        slips={
+            "oxide": after(
+                lambda answer, given: (
+                    answer + given["slag_kg_t"] * given["p2o5_pct"] / 1000.0 * (80.0 / 141.94)
+                )
+            ),
             "kg_as_percent": after(
                 lambda answer, given: given["p_pct"] + 10.0 * (answer - given["p_pct"])
             ),
@@ -189,20 +139,16 @@ SOLUTIONS = {
         plausible=lambda answer, **given: np.abs(answer[1] - 0.45) > 0.004,
     ),
     "stirring_power": Solution(
-        _power,
-        {
+        slips={
             "natural_for_common_log": times(np.log(10.0)),
             "celsius": times(1600.0 / 1873.15),
             "per_hour": times(60.0),
-            "kpa": lambda flow_nm3_h, pressure_kpa, **g: _formula(
-                flow_nm3_min=flow_nm3_h / 60.0, pressure_atm=pressure_kpa, **g
-            ),
+            "kpa": taken(pressure_kpa=lambda given: 101.3 * given["pressure_kpa"]),
             "always_air": taken(pressure_kpa=101.325),
         },
     ),
     "vacuum": Solution(
-        _dissolved,
-        {
+        slips={
             "no_root": times(
                 lambda given: np.sqrt(
                     given["pressure_pa"] * given["share_pct"] / 100.0 / value("normal_pressure")
@@ -212,7 +158,7 @@ SOLUTIONS = {
             "forgot_share_pct": taken(share_pct=100.0),
             "root_of_pressure_only": times(lambda given: np.sqrt(given["share_pct"] / 100.0)),
         },
-        figures=_vacuum_figures,
+        figures=lambda gas, **_: {"at_1_atm": _AT_1_ATM[gas]},
     ),
 }
 

@@ -5,10 +5,7 @@ import numpy as np
 from ...base import atomic_weight, molar_mass
 from ...coursekit.problems import Solution, made_into, read_problems, taken, times
 from ...trust import quadrature, within_pct
-
-
-def _share(oxygen_c, loss_c, rest_c):
-    return 100.0 * oxygen_c**2 / quadrature([oxygen_c, loss_c, rest_c]) ** 2
+from ..common import neighbours
 
 
 def _allowed(total_c, meter_c, aim_c):
@@ -57,7 +54,26 @@ def _clear(answer, **given):
 
 def _which_figures(**given):
     names = ("carbon_mj", "oxide_mj", "phosphorus_mj")
-    return dict(zip(names, _effects(**given), strict=True)) | {"line": int(_which(**given))}
+    return dict(zip(names, _effects(**given), strict=True))
+
+
+# per cent inside and window over spread, as the text lists them
+_TABLE = tuple(zip(
+    (31.1, 38.3, 45.1, 51.6, 57.6, 63.2, 68.3, 77.0),
+    (0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.2),
+    strict=True,
+))  # fmt: skip
+
+
+def _columns(spread_c, window_c):
+    """The columns beside a window."""
+    beside = neighbours(window_c / spread_c, _TABLE).values()
+    return dict(zip(("low", "low_pct", "high", "high_pct"), beside, strict=True))
+
+
+def _between(spread_c, window_c):
+    at = _columns(spread_c, window_c)
+    return (window_c / spread_c - at["low"]) / (at["high"] - at["low"])
 
 
 SOLUTIONS = {
@@ -80,34 +96,30 @@ SOLUTIONS = {
         },
     ),
     "share_of_variance": Solution(
-        _share,
-        {
+        slips={
             "share_of_sum": lambda **given: 100.0 * given["oxygen_c"] / sum(given.values()),
             "share_of_spread": made_into(lambda answer: 10.0 * np.sqrt(answer)),
             "against_the_others": made_into(lambda answer: 100.0 * answer / (100.0 - answer)),
         },
     ),
     "within_window": Solution(
-        lambda spread_c, window_c: within_pct(window_c, spread_c),
-        {
+        slips={
             "one_side": times(0.5),
             "outside": made_into(lambda answer: 100.0 - answer),
-            "upside_down": taken(spread_c="window_c", window_c="spread_c"),
-            "whole_window": taken(window_c=lambda given: 2.0 * given["window_c"]),
+            "upside_down": lambda spread_c, window_c: within_pct(spread_c, window_c),
+            "whole_window": lambda spread_c, window_c: within_pct(2.0 * window_c, spread_c),
         },
-        plausible=lambda answer, spread_c, window_c: (
-            (window_c / spread_c >= 0.4)
-            & (window_c / spread_c <= 1.2)
-            & (np.abs(answer - 50.0) > 1.5)
+        # else nobody need read between the columns
+        plausible=lambda answer, **given: (
+            (np.abs(_between(**given) - 0.55) < 0.3) & (np.abs(answer - 50.0) > 1.5)
         ),
+        figures=_columns,
     ),
     "second_reading": Solution(
-        lambda reading_c, rest_c: quadrature([reading_c / np.sqrt(2.0), rest_c]),
-        {
+        slips={
             "halved": taken(reading_c=lambda given: given["reading_c"] / np.sqrt(2.0)),
             "all_divided": lambda **given: quadrature(given) / np.sqrt(2.0),
             "before": lambda **given: quadrature(given),
-            "rest_forgotten": taken(rest_c=0.0),
         },
         plausible=_readings_apart,
     ),
@@ -127,9 +139,7 @@ SOLUTIONS = {
     "which_counts": Solution(_which, plausible=_clear, figures=_which_figures),
     "data_or_heats": Solution(lambda **_: 3),
     "heats_needed": Solution(
-        lambda spread_c, mean_c: (spread_c / mean_c) ** 2,
-        {
-            "no_square": made_into(np.sqrt),
+        slips={
             "factor_two": times(4.0),
             "root": made_into(lambda answer: answer**0.25),
         },

@@ -74,10 +74,6 @@ def _day(of):
     return day
 
 
-def _in_ladle(shown_t):
-    return shown_t / (1.0 + _found().scale_pct / 100.0)
-
-
 def _shift(c_pct):
     return "ABC".index(_found().shift) + 1, c_pct - _found().carbon
 
@@ -93,11 +89,9 @@ SOLUTIONS = {
         plausible=lambda answer, **_: np.abs(answer / 1.96 - 1.0) > 0.03,
     ),
     "scatter_alone": Solution(
-        lambda rms_c, bias_c: np.sqrt(np.maximum(rms_c**2 - bias_c**2, 0.0)),
-        {
+        slips={
             "plain_difference": lambda rms_c, bias_c: rms_c - bias_c,
             "added": lambda rms_c, bias_c: np.hypot(rms_c, bias_c),
-            "no_root": after(lambda answer, given: answer**2),
         },
         plausible=lambda answer, rms_c, bias_c: (
             (answer > 8.0) & (answer < 20.0) & (rms_c - bias_c < 0.9 * answer) & (rms_c > bias_c)
@@ -140,8 +134,8 @@ SOLUTIONS = {
         },
     ),
     "hidden_day": Solution(
-        _day(lambda found: found.scale_days[0]),
-        {
+        figures=lambda **_: {"days_after": float(_found().scale_days[0])},
+        slips={
             "from_zero": after(lambda answer, given: answer + 1.0),
             "panel_day": lambda first_number: _found().scale_days[0] + 1.0 + 0.0 * first_number,
             "last_day": _day(lambda found: found.scale_days[1]),
@@ -149,44 +143,41 @@ SOLUTIONS = {
         },
     ),
     "hidden_scale": Solution(
-        _in_ladle,
-        {
+        slips={
             "other_sign": lambda shown_t: shown_t * (1.0 + _found().scale_pct / 100.0),
             "not_moved": lambda shown_t: shown_t,
         },
-        figures=lambda shown_t: {"pct": _found().scale_pct, "right": _in_ladle(shown_t)},
+        figures=lambda **_: {"too_much_pct": _found().scale_pct},
     ),
     "cold_day": Solution(
-        _day(lambda found: found.cold_days[0]),
-        {
+        figures=lambda **_: {"days_after": float(_found().cold_days[0])},
+        slips={
             "from_zero": after(lambda answer, given: answer + 1.0),
             "last_day": _day(lambda found: found.cold_days[1]),
             "scale_day": _day(lambda found: found.scale_days[0]),
         },
     ),
     "cold_heat": Solution(
-        lambda expected_c: expected_c - _found().cold_c,
-        {
+        slips={
             "other_sign": lambda expected_c: expected_c + _found().cold_c,
             "probe_alone": lambda expected_c: expected_c - _found().probe_c,
             "not_moved": lambda expected_c: expected_c,
         },
-        figures=lambda expected_c: {"cold": _found().cold_c, "right": expected_c - _found().cold_c},
+        figures=lambda **_: {"colder_c": _found().cold_c},
     ),
     "probe_day": Solution(
-        _day(lambda found: found.probe_day),
-        {
+        figures=lambda **_: {"days_after": float(_found().probe_day)},
+        slips={
             "cold_days": _day(lambda found: found.cold_days[0]),
             "scale_day": _day(lambda found: found.scale_days[0]),
         },
     ),
     "probe_true": Solution(
-        lambda read_c: read_c + _found().probe_c,
-        {
+        slips={
             "other_sign": lambda read_c: read_c - _found().probe_c,
             "not_moved": lambda read_c: read_c,
         },
-        figures=lambda read_c: {"step": _found().probe_c, "right": read_c + _found().probe_c},
+        figures=lambda **_: {"low_by_c": _found().probe_c},
     ),
     "hard_shift": Solution(
         _shift,
@@ -194,11 +185,7 @@ SOLUTIONS = {
             "other_sign": lambda c_pct: (_shift(c_pct)[0], c_pct + _found().carbon),
             "not_moved": lambda c_pct: (_shift(c_pct)[0], c_pct),
         },
-        figures=lambda c_pct: {
-            "less": _found().carbon,
-            "shift": _found().shift,
-            "right": _shift(c_pct)[1],
-        },
+        figures=lambda **_: {"less_pct": _found().carbon, "shift": _found().shift},
     ),
 }
 

@@ -192,7 +192,7 @@ def _problem(key, words, solution):
         )
     except (TypeError, KeyError) as error:  # a field that is missing or not known
         raise InputError(f"problem {key}: {error}.") from None
-    return replace(problem, slips=slips, worked=_worked(problem.worked, solution.figures))
+    return replace(problem, slips=slips)
 
 
 def givens(rows):
@@ -246,9 +246,3 @@ def _by_steps(steps, solution, names):
         return number if line is None else (line, number)
 
     return solve
-
-
-def _worked(text, figures):
-    if figures is None or not text:
-        return text
-    return lambda **given: text.format_map(given | figures(**given))

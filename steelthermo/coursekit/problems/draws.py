@@ -72,16 +72,14 @@ class Draw:
 
     def worked_text(self):
         """The worked solution with this draw's numbers and answer."""
-        fields = {"line": self.choice}
-        if self.number is not None:
-            fields["answer"] = self.problem.number.show(self.number)
+        known, number = self.problem.known(self.given), self.problem.number
+        read = {name: value for name, value in known.items() if name not in self.given}
+        answer = "" if number is None else number.show(self.number)
+        fields = read | {"line": self.choice, "answer": answer}
         told = self.problem.render(self.problem.worked, self.given, **fields)
         if not self.problem.steps:
             return told
-        number = self.problem.number
-        known = self.problem.known(self.given)
-        steps = steps_text(self.problem.steps, known, number.show, fields["answer"])
-        return f"{steps}\n\n{told}".strip()
+        return f"{steps_text(self.problem.steps, known, number.show, answer)}\n\n{told}".strip()
 
 
 def normalised(name: object) -> str:
