@@ -1,7 +1,7 @@
 """Calculations of the problems of lesson 01; their words stand in problems.toml."""
 
 from ...base import mass_fractions
-from ...coursekit.problems import Solution, divided, made_into, read_problems, taken, times
+from ...coursekit.problems import Solution, made_into, read_problems, taken, times
 
 
 def _mix(hot_metal_t, hot_pct, scrap_t, scrap_pct):
@@ -33,7 +33,6 @@ SOLUTIONS = {
         {
             "percent_as_kg": times(0.1),
             "fraction": times(100.0),
-            "one_tonne": divided("hot_metal_t"),
         },
         vector=False,
     ),
@@ -50,7 +49,6 @@ SOLUTIONS = {
     "blend_copper": Solution(
         _blend,
         {
-            "forgot_clean_pct": taken(clean_pct=0.0),
             "other_part": made_into(lambda answer: 100.0 - answer),
             "simple_ratio": lambda limit_pct, clean_pct, dirty_pct: (
                 100.0 * (limit_pct - clean_pct) / dirty_pct
@@ -68,7 +66,6 @@ SOLUTIONS = {
     "carbonate": Solution(
         _caco3,
         {
-            "all_carbonate": lambda lime_t, caco3_pct: lime_t * 10.0 * caco3_pct,
             "lime_left": lambda lime_t, caco3_pct: (
                 lime_t * 10.0 * caco3_pct - _caco3(lime_t, caco3_pct)
             ),
@@ -77,8 +74,6 @@ SOLUTIONS = {
     ),
     "iron_in_ore": Solution(
         slips={
-            "oxide": lambda ore_t, fe2o3_pct: ore_t * fe2o3_pct / 100.0,
-            "one_atom": times(0.5),
             "as_feo": lambda **given: _ore_iron(**given, share=mass_fractions("FeO")["Fe"]),
         },
     ),

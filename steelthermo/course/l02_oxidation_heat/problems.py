@@ -60,7 +60,6 @@ SOLUTIONS = {
     ),
     "mixed_gas": Solution(
         slips={
-            "forgot_co2_pct": taken(co2_pct=0.0),
             "all_co2": taken(co2_pct=100.0),
             "shares_exchanged": rest("co2_pct"),
             "per_kg_gas": lambda carbon_kg, co2_pct: (
@@ -78,7 +77,6 @@ SOLUTIONS = {
             "one_mol_oxygen": after(
                 lambda answer, given: _unless_one(answer, _atoms(given["oxide"])[1])
             ),
-            "atoms_for_molecules": times(0.5),
             "room_temperature": times(value("celsius_zero_k") / value("reference_temperature")),
         },
         figures=_figures,
@@ -91,7 +89,6 @@ SOLUTIONS = {
                 formation_enthalpy_298("CO2")
                 / (formation_enthalpy_298("CO2") - formation_enthalpy_298("CO"))
             ),
-            "all_co": taken(co_to_pct=0.0),
             "wrong_sign": times(-1.0),
         },
     ),

@@ -9,7 +9,7 @@ from functools import partial
 import numpy as np
 
 from ...base import kelvin
-from ...coursekit.problems import Solution, divided, made_into, read_problems, times, upside_down
+from ...coursekit.problems import Solution, read_problems, times, upside_down
 from ...thermo import activities, crossing, interaction, oxygen_with_carbon
 
 SET = "jsps"
@@ -130,16 +130,12 @@ SOLUTIONS = {
             "Si"
         ],
         {
-            "no_carbon": lambda temp_c, si_pct, **_: (
-                si_pct * 10.0 ** _log_f_si(0.0, si_pct, kelvin(temp_c))
-            ),
             "natural_for_common_log": lambda temp_c, c_pct, si_pct: (
                 si_pct * np.exp(_log_f_si(c_pct, si_pct, kelvin(temp_c)))
             ),
             "celsius_for_kelvin": lambda temp_c, c_pct, si_pct: (
                 si_pct * 10.0 ** ((380.0 / temp_c - 0.023) * c_pct + 0.103 * si_pct)
             ),
-            "only_f": divided("si_pct"),
         },
         # else the exponent may be forgotten: ten to it is ten
         plausible=lambda answer, si_pct, **_: np.abs(answer / si_pct - 10.0) > 0.3,
@@ -147,12 +143,9 @@ SOLUTIONS = {
     "two_lines": Solution(
         slips={
             "one_carbon": lambda p_co: _by_line("Si-O", 1, np.log10(p_co)),
-            "p_once": lambda p_co: _by_line("Si-O", 2, np.log10(p_co)),
-            "no_pressure": lambda p_co: _by_line("Si-O", 2, 0.0),
             "common_for_natural_log": lambda p_co: _by_line(
                 "Si-O", 2, 2.0 * np.log10(p_co) / np.log(10.0)
             ),
-            "kelvin_left": made_into(kelvin),
         },
         library=lambda p_co: _cross("Si", 1.0, 1.0, 1.0, p_co),
         # else the logarithm may be forgotten: it is one
@@ -162,10 +155,8 @@ SOLUTIONS = {
     "silica_in_slag": Solution(
         slips={
             "content_for_activity": lambda f_c, f_si, **given: _silica_line(**given),
-            "pure_silica": lambda **given: _silica_line(**given | {"a_sio2": 1.0}),
             "carbon_once": partial(_silica_line, power=1.0),
             "natural_for_common_log": partial(_silica_line, log=np.log),
-            "kelvin_left": made_into(kelvin),
         },
         library=lambda c_pct, f_c, si_pct, f_si, a_sio2: _cross(
             "Si", c_pct * f_c, si_pct * f_si, a_sio2
@@ -174,13 +165,11 @@ SOLUTIONS = {
     ),
     "manganese": Solution(
         slips={
-            "pure_oxide": lambda **given: _manganese_line(**given | {"a_mno": 1.0}),
             "content_for_activity": lambda c_pct, mn_pct, a_mno: _by_line(
                 "Mn-O", 1, np.log10(mn_pct / (a_mno * c_pct))
             ),
             "natural_for_common_log": partial(_manganese_line, times=np.log(10.0)),
             "quotient_turned": partial(_manganese_line, times=-1.0),
-            "kelvin_left": made_into(kelvin),
         },
         library=_manganese,
         # else %C may be forgotten in the coefficients: it is one, nearly

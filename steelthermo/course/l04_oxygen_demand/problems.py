@@ -4,7 +4,6 @@ from ...base import mass_fractions, molar_mass, molar_volume_nm3_kmol, value
 from ...charge import nm3_per_kg
 from ...coursekit.problems import (
     Solution,
-    divided,
     multiplied,
     read_problems,
     taken,
@@ -43,7 +42,6 @@ def _figures(element, **_):
 SOLUTIONS = {
     "one_element": Solution(
         slips={
-            "atoms_for_molecules": times(2.0),
             "kilograms": times(molar_mass("O2") / molar_volume_nm3_kmol()),
             "at_25": times(value("reference_temperature") / value("celsius_zero_k")),
             "one_atom_of_oxygen": lambda mass_kg, element: (
@@ -57,17 +55,13 @@ SOLUTIONS = {
     ),
     "carbon": Solution(
         slips={
-            "forgot_co2_pct": taken(co2_pct=0.0),
             "all_co2": taken(co2_pct=100.0),
             "percent_as_fraction": times(0.1),
-            "atoms_for_molecules": times(2.0),
         },
     ),
     "per_tonne": Solution(
         _heat,
         {
-            "forgot_fe_kg": taken(fe_kg=0.0),
-            "forgot_si_kg": taken(si_kg=0.0),
             "no_co2": lambda c_kg, **rest: _heat(c_kg, **rest) - c_kg * 0.1 * nm3_per_kg("C"),
             "all_co2": lambda c_kg, **rest: _heat(c_kg, **rest) + c_kg * 0.9 * nm3_per_kg("C"),
         },
@@ -75,9 +69,7 @@ SOLUTIONS = {
     "minutes": Solution(
         _minutes,
         {
-            "forgot_purity_pct": taken(purity_pct=100.0),
             "purity_wrong_way": multiplied("purity_pct"),
-            "one_tonne": divided("steel_t"),
             "hours": times(1.0 / 60.0),
             "upside_down": upside_down(),
         },
@@ -85,20 +77,14 @@ SOLUTIONS = {
     ),
     "ore": Solution(
         slips={
-            "forgot_ore_kg_t": taken(ore_kg_t=0.0),
             "added": lambda ore_kg_t, fe2o3_pct, need_nm3_t: (
                 need_nm3_t + _saved(ore_kg_t, fe2o3_pct)
-            ),
-            "only_saved": lambda ore_kg_t, fe2o3_pct, need_nm3_t: _saved(ore_kg_t, fe2o3_pct),
-            "atoms_for_molecules": lambda ore_kg_t, fe2o3_pct, need_nm3_t: (
-                need_nm3_t - 2.0 * _saved(ore_kg_t, fe2o3_pct)
             ),
         },
     ),
     "gas_made": Solution(
         slips={
             "oxygen_blown": lambda c_kg, co2_pct: c_kg * nm3_per_kg("C", co2_pct),
-            "half": times(0.5),
             "counted_twice": times(lambda given: 1.0 + given["co2_pct"] / 100.0),
         },
     ),

@@ -8,15 +8,9 @@ import numpy as np
 
 from ...base import kelvin
 from ...coursekit.problems import Solution, after, made_into, read_problems, rest, taken, times
-from ...streams import Gas
 from ..common import far_from_listed, neighbours
 
-SET = "jsps"
 PPM = 1e4  # in one mass %
-
-
-def _nitrogen_mj(n2_nm3_t, gas_temp_c):
-    return Gas({"N2": n2_nm3_t}, gas_temp_c).sensible_kj() / 1000.0
 
 
 def _scrap_mj_t(given):
@@ -33,12 +27,6 @@ def _rest_by_hand(nitrogen_ppm, temp_c, carbon_share_pct, power=2.0, per_o2=2.0)
     p = (nitrogen_ppm / _ppm(1.0, temp_c)) ** power
     n2_per_o2 = p / (1.0 - p) * carbon_share_pct / 100.0 * per_o2
     return 100.0 * n2_per_o2 / (1.0 + n2_per_o2)
-
-
-def _hot_blast(back_pct, gas_temp_c):
-    grid = np.linspace(25.0, 1700.0, 336)
-    heat = _nitrogen_mj(np.ones_like(grid), grid)
-    return np.interp(back_pct / 100.0 * _nitrogen_mj(1.0, gas_temp_c), heat, grid)
 
 
 def _by_hand(purity_pct, argon_pct, temp_c, gas_per_o2=2.0):
@@ -114,7 +102,6 @@ SOLUTIONS = {
                 100.0 * _needed_atm(nitrogen_ppm, temp_c)
             ),
             "purity_given": made_into(lambda answer: 100.0 - answer),
-            "one_co_per_o2": partial(_rest_by_hand, per_o2=1.0),
         },
         plausible=lambda answer, nitrogen_ppm, temp_c, **_: (
             _needed_atm(nitrogen_ppm, temp_c) > 0.005
@@ -136,7 +123,6 @@ SOLUTIONS = {
     "argon": Solution(
         _by_hand,
         {
-            "argon_as_nitrogen": lambda **given: _by_hand(**given | {"argon_pct": 0.0}),
             "argon_alone": lambda purity_pct, argon_pct, temp_c: _by_hand(
                 purity_pct, 100.0 - purity_pct - argon_pct, temp_c
             ),

@@ -2,7 +2,6 @@
 
 from ...base import molar_mass
 from ...coursekit.problems import Solution, multiplied, read_problems, taken, times, upside_down
-from ...streams import iron_as_feo
 
 
 def _slag(sio2_kg, ratio, iron_pct, others_kg):
@@ -10,10 +9,6 @@ def _slag(sio2_kg, ratio, iron_pct, others_kg):
 
 
 _KEPT = {"the iron": "iron", "the oxidising power": "oxidising power"}
-
-
-def _as_feo(feo_pct, fe2o3_pct, kept):
-    return iron_as_feo({"FeO": feo_pct, "Fe2O3": fe2o3_pct}, _KEPT[kept])
 
 
 def _each(kept, **_):
@@ -53,10 +48,7 @@ SOLUTIONS = {
     "slag_mass": Solution(
         _slag,
         {
-            "forgot_iron_pct": taken(iron_pct=0.0),
             "iron_on_top": times(lambda given: 1.0 - (given["iron_pct"] / 100.0) ** 2),
-            "lime_forgotten": taken(ratio=0.0),
-            "forgot_others_kg": taken(others_kg=0.0),
         },
     ),
     "iron_lost": Solution(
@@ -71,7 +63,6 @@ SOLUTIONS = {
             "other_convention": taken(
                 kept=lambda given: next(k for k in _KEPT if k != given["kept"])
             ),
-            "forgot_fe2o3_pct": taken(fe2o3_pct=0.0),
             "as_it_stands": lambda feo_pct, fe2o3_pct, **_: feo_pct + fe2o3_pct,
             "one_feo": lambda feo_pct, fe2o3_pct, **_: (
                 feo_pct + fe2o3_pct * molar_mass("FeO") / molar_mass("Fe2O3")
@@ -104,7 +95,6 @@ SOLUTIONS = {
             "ratio_of_means": lambda cao_1_pct, sio2_1_pct, cao_2_pct, sio2_2_pct: (
                 (cao_1_pct + cao_2_pct) / (sio2_1_pct + sio2_2_pct)
             ),
-            "not_halved": times(2.0),
         },
     ),
     "published_dolomite": Solution(lambda steel_t: 2, vector=False),

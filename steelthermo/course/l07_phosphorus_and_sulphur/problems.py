@@ -124,7 +124,6 @@ SOLUTIONS = {
             "natural_log": times(
                 lambda given: 10.0 ** (2.5 * (_LN10 - 1.0) * np.log10(_iron(**given)))
             ),
-            "logarithm": made_into(np.log10),
             "power_of_e": _POWER_OF_E,
         },
         plausible=lambda answer, **given: _near(3.2, 1.0, given),
@@ -184,8 +183,6 @@ SOLUTIONS = {
     "sulphur": Solution(
         _sulphur,
         {
-            "forgot_left_kg_t": taken(left_kg_t=0.0),
-            "forgot_l_s": taken(l_s=0.0),
             "kg_for_percent": times(10.0),
             "no_one": times(lambda given: 1.0 + _METAL_KG / (given["l_s"] * given["slag_kg_t"])),
         },
@@ -200,7 +197,6 @@ SOLUTIONS = {
                 lambda answer, given: 10.0 ** (2.0 * _LINES[_SLAGS[given["slag"]]]["c"]) / answer
             ),
             "power_of_e": _POWER_OF_E,
-            "logarithm": made_into(np.log10),
         },
         figures=lambda slag, **_: {
             "b": float(_LINES[_SLAGS[slag]]["b_k"]),

@@ -7,7 +7,6 @@ from ...base import kelvin, mass_fractions, molar_mass
 from ...coursekit.answers import quantity_text
 from ...coursekit.problems import (
     Solution,
-    divided,
     made_into,
     read_problems,
     rest,
@@ -98,13 +97,11 @@ SOLUTIONS = {
             "no_fusion": lambda steel_t, temp_c: (
                 steel_t * (_iron_mj_t(temp_c) - _fusion_mj_t()) / 1000.0
             ),
-            "one_tonne": divided("steel_t"),
         },
     ),
     "carbon_heat": Solution(
         lambda hot_metal_t, c_pct, co2_pct: _burn(hot_metal_t, c_pct, co2_pct) / 1000.0,
         {
-            "forgot_co2_pct": taken(co2_pct=0.0),
             "all_co2": taken(co2_pct=100.0),
             "shares_exchanged": rest("co2_pct"),
             "percent_as_fraction": times(0.1),
@@ -128,7 +125,6 @@ SOLUTIONS = {
             "no_fusion": lambda **given: (
                 _cooled_mj(**given) / (_iron_mj_t(given["aim_c"]) - _fusion_mj_t())
             ),
-            "per_t": divided("steel_t"),
             "wrong_sign": times(-1.0),
         },
     ),
@@ -136,7 +132,6 @@ SOLUTIONS = {
         slips={
             "no_breaking": partial(_ore, breaking=0.0),
             "no_heating": partial(_ore, iron=0.0),
-            "forgot_fe2o3_pct": taken(fe2o3_pct=100.0),
             "iron_is_all": partial(_ore, iron=1.0),
         },
     ),
@@ -153,9 +148,6 @@ SOLUTIONS = {
         lambda **given: 100.0 * _missing(**given) / given["total_mj_t"],
         {
             "share_of_steel": lambda **given: 100.0 * _missing(**given) / given["steel_mj_t"],
-            "forgot_slag_mj_t": taken(slag_mj_t=0.0),
-            "forgot_gas_mj_t": taken(gas_mj_t=0.0),
-            "in_mj": _missing,
         },
         plausible=lambda answer, **given: (answer > 2.0) & (answer < 7.0),
     ),

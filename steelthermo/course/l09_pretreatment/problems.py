@@ -7,7 +7,6 @@ from ...charge import oxygen_in_oxide_nm3_kg
 from ...coursekit.problems import (
     Solution,
     after,
-    divided,
     made_into,
     multiplied,
     read_problems,
@@ -16,7 +15,6 @@ from ...coursekit.problems import (
     times,
 )
 from ...hot_metal import (
-    oxygen_equivalent_nm3_t,
     steel_sulphur_pct,
 )
 
@@ -32,14 +30,6 @@ def _steel_s(hot_s_pct, left_kg, left_s_pct, scrap_s_pct, slag_kg, partition):
     return steel_sulphur_pct(brought / 100.0, 1000.0, slag_kg, partition)
 
 
-def _oxygen(si_pct, p_pct, c_pct):
-    return sum(oxygen_equivalent_nm3_t({"Si": si_pct, "P": p_pct, "C": c_pct}).values())
-
-
-def _ore(si_pct, p_pct, c_pct, ore_pct):
-    return _oxygen(si_pct, p_pct, c_pct) * ore_pct / 100.0 / oxygen_in_oxide_nm3_kg("Fe2O3")
-
-
 def _which(s_pct, si_pct, p_pct, aim_s_pct):
     sulphur = (s_pct > 0.0301) | (aim_s_pct < 0.0119)
     silicon, phosphorus = si_pct > 0.701, p_pct > 0.1301
@@ -52,15 +42,12 @@ SOLUTIONS = {
         {
             "kg_sulphur": times(1.0 / _MG**2),
             "efficiency_multiplied": multiplied("efficiency_pct"),
-            "forgot_efficiency_pct": taken(efficiency_pct=100.0),
             "percent_as_kg": times(0.1),
-            "forgot_aim_pct": taken(aim_pct=0.0),
         },
     ),
     "carbide": Solution(
         slips={
             "efficiency_multiplied": multiplied("efficiency_pct"),
-            "one_tonne": divided("ladle_t"),
             "ratio_upside_down": times((32.06 / 64.10) ** 2),
         },
     ),
@@ -70,7 +57,6 @@ SOLUTIONS = {
             "natural_log": lambda aim_pct, temp_c: (
                 10.0 * np.exp(-17040.0 / kelvin(temp_c) + 5.120) / aim_pct
             ),
-            "percent": times(0.1),
             "not_divided": times("aim_pct"),
         },
     ),
@@ -83,8 +69,6 @@ SOLUTIONS = {
     "four_sources": Solution(
         _steel_s,
         {
-            "forgot_left_kg": taken(left_kg=0.0),
-            "all_in_steel": taken(slag_kg=0.0),
             "same_content": taken(partition=1.0),
             "kg": times(10.0),
             "all_to_slag": lambda partition, slag_kg, **given: (
@@ -96,9 +80,6 @@ SOLUTIONS = {
         slips={
             "co2": taken(c_pct=lambda given: 2.0 * given["c_pct"]),
             "feo": times(oxygen_in_oxide_nm3_kg("Fe2O3") / oxygen_in_oxide_nm3_kg("FeO")),
-            "forgot_ore_pct": taken(ore_pct=100.0),
-            "forgot_p_pct": taken(p_pct=0.0),
-            "oxygen_itself": times(3.0 * molar_mass("O") / molar_mass("Fe2O3")),
         },
         plausible=lambda answer, ore_pct, **_: (
             np.abs(answer * 480.0 / 159.7 / ore_pct - 1.0) > 0.03

@@ -5,26 +5,19 @@ import numpy as np
 from ...base import celsius, kelvin, value
 from ...coursekit.problems import (
     Solution,
-    after,
     made_into,
     read_problems,
     taken,
     times,
     upside_down,
 )
-from ...jet import LanceHead, design_head, expand, penetration, supply_for_flow_kpa
+from ...jet import LanceHead, design_head, expand, penetration
 
 _AIR_KPA = value("normal_pressure") / 1000.0
 
 
 def _ratio(supply_kpa, temp_c=25.0):
     return expand(kelvin(temp_c), pressure_ratio=_AIR_KPA / supply_kpa)
-
-
-def _reading(flow_nm3_min, holes, throat_mm):
-    return (
-        supply_for_flow_kpa(LanceHead(throat_mm, 1.4 * throat_mm, holes), flow_nm3_min) - _AIR_KPA
-    )
 
 
 def _reading_at(factor):
@@ -39,11 +32,6 @@ def _depths(throat_mm, supply_kpa, height_m):
     return found.flinn_m, found.koria_lange_m
 
 
-def _spread(**given):
-    flinn, koria_lange = _depths(**given)
-    return flinn / koria_lange
-
-
 def _leaves(design_kpa, supply_kpa):
     words = design_head(100.0, design_kpa, 1).flow(supply_kpa).expansion
     return np.where(
@@ -54,8 +42,6 @@ def _leaves(design_kpa, supply_kpa):
 SOLUTIONS = {
     "throat": Solution(
         slips={
-            "forgot_holes": taken(holes=1.0),
-            "radius": times(0.5),
             "square": times(float(np.sqrt(np.pi / 4.0))),
             "gauge_added": taken(supply_kpa=lambda given: given["supply_kpa"] + _AIR_KPA),
             "air_taken_off": taken(supply_kpa=lambda given: given["supply_kpa"] - _AIR_KPA),
@@ -69,7 +55,6 @@ SOLUTIONS = {
             "mach_for_ratio": lambda throat_mm, supply_kpa: throat_mm * _ratio(supply_kpa).mach,
             "air_taken_off": taken(supply_kpa=lambda given: given["supply_kpa"] - _AIR_KPA),
             "gauge_added": taken(supply_kpa=lambda given: given["supply_kpa"] + _AIR_KPA),
-            "throat_ratio": lambda throat_mm, **_: throat_mm,
         },
         plausible=lambda answer, supply_kpa, **_: (
             np.abs((supply_kpa / _AIR_KPA) ** (2 / 7) - 2.0) > 0.03
@@ -90,11 +75,7 @@ SOLUTIONS = {
     ),
     "gauge_reading": Solution(
         slips={
-            "absolute": made_into(lambda answer: answer + _AIR_KPA),
             "added": made_into(lambda answer: answer + 2.0 * _AIR_KPA),
-            "one_hole": after(
-                lambda answer, given: (answer + _AIR_KPA) * given["holes"] - _AIR_KPA
-            ),
             "diameter_as_radius": _reading_at(0.25),
             "actual_volume": _reading_at(value("reference_temperature") / value("celsius_zero_k")),
         },

@@ -11,12 +11,10 @@ from ...charge import (
     post_combustion,
     ppm_to_mg_m3,
     preheat_scrap,
-    scrap_melted_kg,
 )
 from ...coursekit.problems import (
     Solution,
     after,
-    divided,
     made_into,
     multiplied,
     read_problems,
@@ -24,7 +22,7 @@ from ...coursekit.problems import (
     taken,
     times,
 )
-from ...streams import Gas, air, calorific_value_mj_nm3, oxygen_to_burn_nm3
+from ...streams import Gas, calorific_value_mj_nm3
 from ..common import far_from_listed, neighbours
 
 
@@ -37,28 +35,11 @@ def _recovered(nm3_t, co_pct):
 _DEFAULT_GJ_T = 7.06
 
 
-def _melted(carbon_kg_t, from_pct, to_pct, hte_pct):
-    heat = post_combustion(
-        carbon_kg_t, (to_pct - from_pct) / 100.0, hte_pct / 100.0, 1600.0
-    ).to_bath_mj
-    return scrap_melted_kg(heat, 1650.0)
-
-
 _ONE_KG = 1.0
 _ONE_CO = converter_gas(_ONE_KG, 0.0, 25.0)  # the CO of one kg of carbon
 
 
 _AIR_O2 = value("air_o2_pct") / 100.0
-
-
-def _flue(gas_nm3_min, co_pct, air_factor):
-    gas = Gas(
-        {"CO": gas_nm3_min * co_pct / 100.0, "CO2": gas_nm3_min * (1.0 - co_pct / 100.0)}, 1500.0
-    )
-    fresh = air(air_factor * oxygen_to_burn_nm3(gas) / _AIR_O2)
-    return (
-        gas.total_nm3 + fresh.total_nm3 - oxygen_to_burn_nm3(gas)
-    )  # 2 CO + O2 = 2 CO2: the oxygen burnt adds no volume
 
 
 def _preheated(gas_nm3_t, scrap_kg_t, caught_pct, co=0.85):
@@ -102,9 +83,6 @@ SOLUTIONS = {
     ),
     "mouth_ratio": Solution(
         slips={
-            "part_of_whole": times(
-                lambda given: (100.0 - given["n2_pct"] - given["o2_pct"]) / 100.0
-            ),
             "co2_over_co": made_into(lambda answer: 100.0 * answer / (100.0 - answer)),
         },
         plausible=lambda answer, **given: (answer > 5.0) & (answer < 28.0),
@@ -112,25 +90,19 @@ SOLUTIONS = {
     "recovered_heat": Solution(
         _recovered,
         {
-            "forgot_co_pct": taken(co_pct=100.0),
             "kilocalories": times(1.0 / 4.184),
             "per_kg": times(molar_volume_nm3_kmol() / molar_mass("CO")),
             "at_25": times(273.15 / 298.15),
-            "one_nm3": divided("nm3_t"),
         },
     ),
     "seven_what": Solution(
         slips={
-            "same_digits": lambda **_: _DEFAULT_GJ_T,
             "divided": made_into(lambda answer: _DEFAULT_GJ_T**2 / answer),
-            "density_of_co": lambda **_: _DEFAULT_GJ_T * molar_mass("CO") / molar_volume_nm3_kmol(),
             "at_25": times(273.15 / 298.15),
         },
     ),
     "more_scrap": Solution(
         slips={
-            "forgot_hte_pct": taken(hte_pct=100.0),
-            "forgot_from_pct": taken(from_pct=0.0),
             "rest_to_gas": rest("hte_pct"),
             "at_25": times(
                 lambda given: (
@@ -176,7 +148,6 @@ SOLUTIONS = {
             "higher_limit": times(_HIGHER),
             "mean_limit": times(0.5 * (1.0 + _HIGHER)),
             "multiplied": multiplied("co_pct"),
-            "pure": lambda co_pct: _LIMITS["co_lfl_iec"],
         },
     ),
     "leak": Solution(

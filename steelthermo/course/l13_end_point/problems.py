@@ -5,32 +5,21 @@ from functools import partial
 import numpy as np
 
 from ...base import kelvin, molar_mass
-from ...charge import coolant_effect, nm3_per_kg
+from ...charge import nm3_per_kg
 from ...coursekit.problems import (
     Solution,
-    divided,
     multiplied,
     read_problems,
     taken,
     times,
     upside_down,
 )
-from ...end_point import oxygen_activity
 
-SET = "jsps"
 PPM = 1e4  # in one mass %
-
-
-def _ideal(emf_mv, temp_c):
-    return PPM * oxygen_activity(emf_mv, kelvin(temp_c), electrolyte="ideal", coefficients=SET)
 
 
 def _by_line(e_v, T):
     return 10.0 ** (8.614 - (13498.0 - 10080.0 * e_v) / T)
-
-
-def _real(emf_mv, temp_c):
-    return PPM * oxygen_activity(emf_mv, kelvin(temp_c), coefficients=SET)
 
 
 def _roots(T, power=0.25):
@@ -75,11 +64,6 @@ _FALLS = {
     "limestone": 4.27,
     "burnt lime": 1.88,
 }  # degC per kg/t at 1650 degC, as printed in the text
-_KEYS = {"scrap": "scrap", "limestone": "limestone", "burnt lime": "lime"}
-
-
-def _cooling(steel_t, too_hot_c, coolant):
-    return steel_t * too_hot_c / -coolant_effect(_KEYS[coolant], 1650.0)[0]
 
 
 # share below so many spreads, as the text lists it
@@ -111,7 +95,6 @@ SOLUTIONS = {
     ),
     "electrons": Solution(
         slips={
-            "ions_only": partial(_by_hand, pe=0.0),
             "pe_not_taken_off": _not_taken_off,
             "square_roots": partial(_by_hand, power=0.5),
             "in_percent": times(1.0 / PPM),
@@ -146,13 +129,11 @@ SOLUTIONS = {
     "minutes": Solution(
         slips={
             "share_multiplied": multiplied("share_pct"),
-            "one_tonne": divided("steel_t"),
         },
     ),
     "rise": Solution(
         _rise_by_hand,
         {
-            "carbon_only": partial(_rise_by_hand, by_iron=0.0),
             "all_as_carbon": partial(_rise_by_hand, by_iron=12.2),
             "share_of_carbon_oxygen": lambda from_pct, to_pct, share_pct: (
                 9.33 * (from_pct - to_pct) * (12.2 + (100.0 - share_pct) / 100.0 * 24.7)
@@ -163,7 +144,6 @@ SOLUTIONS = {
     ),
     "coolant": Solution(
         slips={
-            "one_tonne": divided("steel_t"),
             "other_coolant": lambda steel_t, too_hot_c, coolant: (
                 steel_t * too_hot_c / _FALLS["scrap" if coolant != "scrap" else "limestone"]
             ),

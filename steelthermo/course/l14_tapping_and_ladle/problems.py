@@ -59,9 +59,6 @@ SOLUTIONS = {
     "aluminium": Solution(
         _aluminium,
         {
-            "forgot_slag_kg_t": taken(slag_kg_t=0.0),
-            "forgot_al_pct": taken(al_pct=0.0),
-            "forgot_recovery_pct": taken(recovery_pct=100.0),
             "recovery_multiplied": multiplied("recovery_pct"),
             "one_for_one": partial(_aluminium, per_oxygen=1.5 * 1.124),
             "ppm": taken(oxygen_ppm=lambda given: 10.0 * given["oxygen_ppm"]),
@@ -74,12 +71,7 @@ SOLUTIONS = {
     "ferromanganese": Solution(
         _ferromanganese,
         {
-            "silicomanganese_free": taken(si_pct=0.0),
-            "forgot_mn_from_pct": taken(mn_from_pct=0.0),
             "no_recovery": taken(si_recovery_pct=100.0, mn_recovery_pct=100.0),
-            "first_alloy": lambda si_pct, si_recovery_pct, **_: _silicomanganese(
-                si_pct, si_recovery_pct
-            ),
             "percent_as_kg": times(0.1),
         },
         plausible=lambda answer, **given: answer > 1.0,
@@ -87,9 +79,6 @@ SOLUTIONS = {
     "carbon": Solution(
         lambda **given: (np.where(_carbon(**given) > 0.2, 2, 1), _carbon(**given)),
         {
-            "silicomanganese": lambda **g: _carbon(**g | {"simn_kg_t": 0.0}),
-            "ferromanganese": lambda **g: _carbon(**g | {"femn_kg_t": 0.0}),
-            "pick_up_alone": lambda **g: _carbon(**g) - g["c_pct"],
             "kg_as_percent": lambda **g: g["c_pct"] + 10.0 * (_carbon(**g) - g["c_pct"]),
         },
         plausible=lambda answer, c_pct, **_: (
@@ -144,7 +133,6 @@ SOLUTIONS = {
             "celsius": times(1600.0 / 1873.15),
             "per_hour": times(60.0),
             "kpa": taken(pressure_kpa=lambda given: 101.3 * given["pressure_kpa"]),
-            "always_air": taken(pressure_kpa=101.325),
         },
     ),
     "vacuum": Solution(

@@ -30,10 +30,6 @@ def _readings_apart(answer, reading_c, rest_c):
     return (before > 1.03) & (halved < 0.97) & (np.abs(before / np.sqrt(2.0) - 1.0) > 0.025)
 
 
-def _shift(apart_kj_mol, carbon_kg, mj_per_c):
-    return apart_kj_mol * carbon_kg / atomic_weight("C") / mj_per_c
-
-
 def _effects(carbon_kj, oxide_kj, phosphorus_kj, phosphorus_kg):
     """MJ per tonne of hot metal by each of the three differences."""
     return (
@@ -104,7 +100,6 @@ SOLUTIONS = {
     ),
     "within_window": Solution(
         slips={
-            "one_side": times(0.5),
             "outside": made_into(lambda answer: 100.0 - answer),
             "upside_down": lambda spread_c, window_c: within_pct(spread_c, window_c),
             "whole_window": lambda spread_c, window_c: within_pct(2.0 * window_c, spread_c),
@@ -131,7 +126,6 @@ SOLUTIONS = {
     "two_sources": Solution(
         slips={
             "kg_for_kmol": times(lambda given: atomic_weight("C")),
-            "no_capacity": times("mj_per_c"),
             "as_co": times(lambda given: atomic_weight("C") / molar_mass("CO")),
         },
         plausible=lambda answer, apart_kj_mol, carbon_kg, mj_per_c: np.abs(mj_per_c - 1.0) > 0.05,
@@ -140,7 +134,6 @@ SOLUTIONS = {
     "data_or_heats": Solution(lambda **_: 3),
     "heats_needed": Solution(
         slips={
-            "factor_two": times(4.0),
             "root": made_into(lambda answer: answer**0.25),
         },
     ),

@@ -5,14 +5,8 @@ from functools import cache
 
 import numpy as np
 
-from ...coursekit.problems import Solution, after, read_problems, taken, times
-from ...heats import calibrate, invented_month, suspects, t_quantile, watch
-
-_MANY = 1e9  # heats for which Student's t is the normal distribution's 1.96
-
-
-def _normal():
-    return t_quantile(95.0, _MANY)
+from ...coursekit.problems import Solution, after, read_problems, taken
+from ...heats import calibrate, invented_month, suspects, watch
 
 
 def _clear(step_c, scatter_c, before, after):
@@ -21,11 +15,6 @@ def _clear(step_c, scatter_c, before, after):
 
 def _missing_pct(scale_pct, shown_t, yield_t, steel_t):
     return shown_t * scale_pct * yield_t / steel_t
-
-
-def _share_known_to(heats, share_pct):
-    p = share_pct / 100.0
-    return 100.0 * _normal() * np.sqrt(p * (1.0 - p) / heats)
 
 
 # What the kit finds in the invented month, by its own comparison. Days count from 0.
@@ -81,9 +70,7 @@ def _shift(c_pct):
 SOLUTIONS = {
     "known_to": Solution(
         slips={
-            "of_one_heat": taken(heats=1.0),
             "no_root": taken(heats=lambda given: given["heats"] ** 2),
-            "one_sigma": lambda heats, scatter_c: scatter_c / np.sqrt(heats),
         },
         # else the standard uncertainty may be forgotten: it is one
         plausible=lambda answer, **_: np.abs(answer / 1.96 - 1.0) > 0.03,
@@ -100,8 +87,6 @@ SOLUTIONS = {
     "waiting": Solution(
         lambda slope, per_c, wait_min, usual_min: slope * (wait_min - usual_min) / per_c,
         {
-            "all_minutes": taken(usual_min=0.0),
-            "not_divided": taken(per_c=1.0),
             "multiplied": taken(per_c=lambda given: 1.0 / given["per_c"]),
         },
     ),
@@ -109,8 +94,6 @@ SOLUTIONS = {
         _missing_pct,
         {
             "whole_charge": lambda scale_pct, **_: scale_pct,
-            "no_yield": taken(yield_t=1.0),
-            "as_tonnes": times(lambda given: given["steel_t"] / 100.0),
         },
         plausible=lambda answer, steel_t, **_: np.abs(answer * steel_t / 100.0 - 0.96) > 0.1,
     ),
@@ -128,9 +111,7 @@ SOLUTIONS = {
     ),
     "share_of_hits": Solution(
         slips={
-            "one_sigma": times(1.0 / 1.96),
             "of_a_count": lambda heats, share_pct: 196.0 * np.sqrt(share_pct / 100.0 / heats),
-            "no_root": times(lambda given: np.sqrt(given["heats"])),
         },
     ),
     "hidden_day": Solution(

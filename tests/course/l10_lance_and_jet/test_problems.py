@@ -138,11 +138,13 @@ def test_expansion_in_words():
 
 
 def test_momentum_number_of_the_text_is_that_of_the_jet():
-    """Invariance: for a nozzle at full expansion the sum of the text and jet.at_bath agree."""
+    """Invariance: for a nozzle at full expansion the sum of the text and jet.at_bath agree, but for
+    its printed figures: 1.428 kg/Nm3 and 9.81 m/s2.
+    """
     head = lance.design_head(460.0, 1000.0, 4)
     flow = head.flow(1000.0)
     mine = BY_NAME["momentum_number"].solve(flow.flow_nm3_min, 4, flow.exit_speed_m_s, 12.0, 1.8)
-    assert mine == pytest.approx(jet.at_bath(flow, 1.8).momentum_number, rel=1e-6)
+    assert mine == pytest.approx(jet.at_bath(flow, 1.8).momentum_number, rel=5e-4)
 
 
 def test_two_formulas_at_the_recalled_lance():

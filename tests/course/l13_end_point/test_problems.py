@@ -164,7 +164,7 @@ def test_published_error_of_formulas():
 
 
 def test_chance_by_the_normal_law():
-    """Exact: the library's chance is the product of the two shares by the error function."""
+    """The list of the text has the error function to three decimals: to a tenth of a per cent."""
 
     def share(z):
         return 0.5 * (1 + math.erf(z / math.sqrt(2)))
@@ -173,7 +173,7 @@ def test_chance_by_the_normal_law():
         expected = (
             100 * (share((1670 - temp) / 5) - share((1650 - temp) / 5)) * share((0.04 - c) / 0.004)
         )
-        assert SOLVE["chance"](temp, c) == pytest.approx(expected, rel=1e-9)
+        assert SOLVE["chance"](temp, c) == pytest.approx(expected, abs=0.1)
 
 
 # ---- the panel -----------------------------------------------------------------------------------
@@ -218,14 +218,14 @@ def test_panel_decides_as_the_room(panel):
 
 def test_panel_carbon_by_the_probe(panel):
     """There and back: the voltage that 0.03 % of oxygen activity gives leads to the carbon of that
-    activity; other published data move it.
+    activity; other published data move it. The problem lets h_C stand for %C in log f_C.
     """
     panel.reset()
     panel.set(temp_c=1650.0, emf_mv=round(emf_mv(0.03, 1650.0 + K, coefficients="jsps")))
     assert panel.result.oxygen_ppm == pytest.approx(300.0, rel=0.01)
     jsps = panel.result.by_probe
     assert jsps.value == pytest.approx(
-        SOLVE["carbon"](panel.result.oxygen_ppm, 1650.0, 1.0), rel=1e-6
+        SOLVE["carbon"](panel.result.oxygen_ppm, 1650.0, 1.0), rel=4e-3
     )
     assert jsps.u / jsps.value == pytest.approx(math.hypot(0.05, 0.1), rel=0.2)
     told = {
