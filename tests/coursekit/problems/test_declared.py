@@ -77,7 +77,7 @@ def test_words_and_calculations_make_problems(kitchen):
     one = draw(cups, "Ada", fixed={"cups": 5.0, "size": "large"})
     assert one.number == pytest.approx(1.5)
     assert one.slips["one"][1] == pytest.approx(0.3) and one.slips["small"][1] == pytest.approx(1.0)
-    assert one.worked_text() == "5 × 0.3 = **1.5 kg**."
+    assert one.worked_text() == "5 × 0.3 = **1.5\N{NO-BREAK SPACE}kg**."
     assert kettle.choice and kettle.choice.ordered and kettle.number is None
     assert draw(kettle, "Ada").choice == 1
 
