@@ -82,7 +82,15 @@ def test_a_panel_and_a_command_leave_nothing_behind(file):
 
 @pytest.mark.long
 @pytest.mark.parametrize(
-    "part,least", [("panels", 1500), ("exercises", 4000), ("commands", 20), ("pages", 24)]
+    "part,least",
+    [
+        ("panels", 1500),
+        ("exercises", 4000),
+        ("questions", 4000),
+        ("sheets", 4000),
+        ("commands", 20),
+        ("pages", 24),
+    ],
 )
 def test_nothing_is_left_behind(file, part, least):
     out, looked_at = left_in(file, part)

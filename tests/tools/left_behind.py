@@ -2,7 +2,7 @@
 
     STEELTHERMO_LANGUAGE=pseudo.po python tests/tools/left_behind.py PART NAME ...
 
-PART: panels, exercises, commands, pages or notebooks; NAME: which of them, all if none is named.
+PART: panels, exercises, questions, sheets, commands, pages or notebooks; NAME: which of them, all if none is named.
 The file is that of pseudo.py: each vowel of a translated word has an accent, so a word with a plain
 one was left behind. Prints each, with what stands around it.
 """
@@ -123,6 +123,52 @@ def exercises(names):
         for text in of_widget(page.widget):
             yield lesson.name, _SOURCE.sub("", plain(text)).replace(str(folder), "")
         yield lesson.name, plain(Home(folder)._repr_html_())
+
+
+def questions(names):
+    """Texts of the questions asked in place: as asked, wrong, right, and with their reason."""
+    for lesson in course.steel().lessons:
+        if lesson.questions and (not names or lesson.name in names):
+            for part in ("notice", "check"):
+                for view in course.ask(lesson.name, part, tempfile.mkdtemp()).views.values():
+                    for answer in (1, 2, 3, 3):
+                        if not view.over:
+                            view.box.value = f"{answer}0"
+                            if view.problem.choice:
+                                lines = view.choice.options
+                                view.choice.value = lines[min(answer, len(lines)) - 1][1]
+                            view.check()
+                        yield from ((lesson.name, plain(text)) for text in of_widget(view.widget))
+
+
+def sheets(names):
+    """Texts of the sheets of dependent entries, filled in to the end, and each on paper."""
+    folder = Path(tempfile.mkdtemp())
+    pages = {
+        "drill": course.drill(folder),
+        "planning_sheet": course.planning_sheet(None, folder),
+        "lines of lesson 14": course.planning_sheet("14", folder),
+        "heat_sheet": course.heat_sheet(folder),
+    }
+    for name, page in pages.items():
+        if not page.sheet:
+            page.name.value = "Ada"
+            page.begin_button.click()
+        while page.sheet.next and page.on_button.layout.display != "none":
+            entry = page.sheet.next
+            right = entry.right(page.sheet.state)
+            if entry.choice:
+                page.line.value = int(right)
+            else:
+                page.box.value = f"{right:.6g}"
+            if page.checkable:
+                page.check()
+                yield name, plain(page.said.value)
+            page.carry_on()
+            for text in of_widget(page.widget):
+                yield name, _SOURCE.sub("", plain(text)).replace(str(folder), "")
+        if not page.sheet.next:
+            yield name, _SOURCE.sub("", plain(page.sign_off_html()))
 
 
 def commands(names):
