@@ -11,15 +11,26 @@ from importlib.resources import files
 import mistune
 
 from ..base import Html, table, translated
-from .answers import clip, say
+from .answers import bound, clip, say
 
 _ONE_PIXEL = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw=="
+# what holds no sentences: marks, styles, code, formulas
+_ASIDE = re.compile(r"(<(style|code|svg)\b.*?</\2>|<[^>]*>|\$[^$]*\$)", re.DOTALL)
 _to_html = mistune.create_markdown(escape=True, plugins=["table", "math"])
 
 
 def markdown(text):
     """Markdown as HTML; HTML written in it is shown as it stands."""
     return Html(_to_html(text))
+
+
+def bound_html(page):
+    """HTML whose numbers do not break at the end of a line, nor part from their units."""
+    parts, at = [], 0
+    for aside in _ASIDE.finditer(page):
+        parts += (bound(page[at : aside.start()]), aside[0])
+        at = aside.end()
+    return Html("".join((*parts, bound(page[at:]))))
 
 
 def paragraphs(*texts, tag="p"):
@@ -89,7 +100,7 @@ def hook(title, page):
     return (
         f"<style>{_asset('caution.css')}{_asset('dark.css')}{_asset(f'{page}.css')}</style>"
         f'<img src="{_ONE_PIXEL}" alt="" '
-        f'data-title="{escape(title)}" onload="{escape(script)}">'
+        f'data-title="{escape(bound(title))}" onload="{escape(script)}">'
     )
 
 
@@ -101,7 +112,7 @@ def still(name, live, title, body, css=""):
     hide = f".jp-OutputArea-child:has(.{name}):has(~ .jp-OutputArea-child .{live}){{display:none}}"
     return (
         f'<div class="{name}"><style>{hide}{css}{dark}</style>'
-        f"<p><strong>{escape(translated(title))}</strong></p>{body}</div>"
+        f"<p><strong>{escape(translated(title))}</strong></p>{bound_html(body)}</div>"
     )
 
 
@@ -115,5 +126,5 @@ def printed_page(title, body, wide=False, across=False):
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         f'<meta http-equiv="Content-Security-Policy" content="{safe}">'
         f"<title>{escape(translated(title))}</title><style>{_asset('print.css')}</style></head>"
-        f"<body{f' class={how}' if how else ''}>{body}</body></html>"
+        f"<body{f' class={how}' if how else ''}>{bound_html(body)}</body></html>"
     )

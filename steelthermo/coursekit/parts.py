@@ -5,10 +5,11 @@ call.
 import asyncio
 
 import ipywidgets as widgets
+import traitlets
 
 from ..base import translated
 from .answers import say
-from .html import paragraphs
+from .html import bound_html, paragraphs
 
 # The browser may hand over Enter or a click before the last letters typed; a moment later they are
 # there.
@@ -22,9 +23,25 @@ def of_class(widget, css):
     return widget
 
 
-def html(css="", value=""):
+class _Bound:
+    """What widgets of HTML do to their value: numbers stay beside their units."""
+
+    @traitlets.validate("value")
+    def _bind(self, proposal):
+        return bound_html(proposal["value"])
+
+
+class _Words(_Bound, widgets.HTML):
     """A piece of HTML."""
-    return of_class(widgets.HTML(value), css)
+
+
+class _Formulas(_Bound, widgets.HTMLMath):
+    """A piece of HTML with formulas."""
+
+
+def html(css="", value="", math=False):
+    """A piece of HTML; math: formulas in it are set."""
+    return of_class(_Formulas(value) if math else _Words(value), css)
 
 
 def row(css, *parts):

@@ -6,7 +6,11 @@ stands behind it but the review of the lessons by readers.
 import csv
 import re
 
+import left_behind
+import pytest
 import wording
+
+from steelthermo import course
 
 PACKAGE = wording.ROOT / "steelthermo"
 # a range in the words of a control, with its unit
@@ -55,3 +59,44 @@ def test_a_slider_reaches_the_range_that_its_words_call_usual():
                         assert all(reach), (path.parent.name, row["name"], row["why"])
                         seen += 1
     assert seen >= 10
+
+
+# a number, a blank that may break, and a unit; written here once more, apart from bound()
+_BREAKS = re.compile(
+    r"[\d⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹] (?:%|°C|K|t|kg|g|s|min|m[23]?|mm|mol|kmol|ppm|Pa|kPa|bar|atm|[kMG]?J|Nm3)"
+    r"(?:/\w+)*(?![\w/²³])|\b\d{1,3} \d{3}\b"
+)
+
+
+# what stands in one line: examples in the boxes, lines of menus
+_ONE_LINE = re.compile(r"12\.5 \S+|pure, 298 K|yes, down to 0\.15 %|100 000 heats, some seconds")
+
+
+def broken(texts):
+    """What may break at the end of a line, of what a page shows: (name, what stands there)."""
+    return {
+        (name, line[max(0, found.start() - 30) : found.end() + 20])
+        for name, text in texts
+        if not name.startswith("picture of")  # its words stand in one line
+        for line in text.splitlines()
+        if not _ONE_LINE.fullmatch(line.strip())
+        for found in _BREAKS.finditer(line)
+    }
+
+
+def test_what_breaks_is_found():
+    assert broken([("a", "some 12 kg of\nit\n12\u00a0kg"), ("b", "12 000 of them")]) == {
+        ("a", "some 12 kg of"),
+        ("b", "12 000 of them"),
+    }
+
+
+def test_no_number_breaks_on_a_panel_and_a_page_to_print():
+    assert broken(left_behind.panels(["charge_materials"])) == set()
+    assert broken([("card", left_behind.plain(course.visit_card_html()))]) == set()
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("part", ["panels", "exercises", "questions", "sheets", "pages"])
+def test_no_number_breaks_as_shown(part):
+    assert broken(getattr(left_behind, part)(())) == set()

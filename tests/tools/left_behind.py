@@ -2,9 +2,9 @@
 
     STEELTHERMO_LANGUAGE=pseudo.po python tests/tools/left_behind.py PART NAME ...
 
-PART: panels, exercises, questions, sheets, commands, pages or notebooks; NAME: which of them, all if none is named.
-The file is that of pseudo.py: each vowel of a translated word has an accent, so a word with a plain
-one was left behind. Prints each, with what stands around it.
+PART: panels, exercises, questions, sheets, commands, pages or notebooks; NAME: which of them, all
+if none is named. The file is that of pseudo.py: each vowel of a translated word has an accent, so
+a word with a plain one was left behind. Prints each, with what stands around it.
 """
 
 import contextlib
@@ -88,13 +88,13 @@ def panels(names):
         for control in panel.controls:
             for value in control.probes() if control.choices else control.probes()[::2]:
                 panel.set(**{control.name: value})
-                yield name, panel.text
+                yield name, plain(panel._say.value)
             panel.reset()
         panel._origin.value = ""  # titles of sources, as printed
         for text in of_widget(panel.widget):
             yield name, _SOURCE.sub("", plain(text))
         for text in panel._picture.figure.findobj(Text):
-            yield name, text.get_text()
+            yield f"picture of {name}", text.get_text()
 
 
 def exercises(names):

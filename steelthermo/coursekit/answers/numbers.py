@@ -317,9 +317,13 @@ def quantity_text(number: float, unit: str, digits: int = 4, decimals: int | Non
 
 
 _THOUSANDS = re.compile(r"(?<=\d) (?=\d{3}(?!\d))")
-_LONG = re.compile(r"(?<![\w.,\u202f])(\d{2,3})(\d{3})(?![\w,.]*\d)(?![A-Za-z])")
+# not the number of a standard, a report or a substance: IEC 60079-20-1, ARIA 33059, 12-85968
+_LONG = re.compile(
+    r"(?<![\w.,\u202f])(?<![A-Z]{2}[ \u00a0])(?<!\d-)(\d{2,3})(\d{3})"
+    r"(?!-\d)(?![\w,.]*\d)(?![A-Za-z])"
+)
 # the letters after a number that may be a unit; longer words are prose
-_UNIT = re.compile(r"(?<=[\d⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹]) (?=(?:%|°C|[A-Za-z]{1,3}\d?)(?:/[A-Za-z]\w*)?(?![\w/]))")
+_UNIT = re.compile(r"(?<=[\d⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹]) (?=(?:%|°C|[A-Za-z]{1,4}\d?)(?:/[A-Za-z]\w*)?(?![\w/]))")
 
 
 def bound(text: str) -> str:
@@ -342,7 +346,7 @@ def bound(text: str) -> str:
 
 
 def _hard(match):
-    word = match.string[match.end() :].partition(" ")[0].rstrip(".,;:?!)")
+    word = re.match(r"[%°\w/]*", match.string[match.end() :])[0]
     return "\u00a0" if word == "%" or word.split("/")[0] in _units() else " "
 
 

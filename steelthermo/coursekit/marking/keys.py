@@ -13,7 +13,7 @@ from ...base import InputError
 from ..adapter import in_use
 from ..answers import clip, quantity_text, say
 from ..caution import caution_box, caution_figures
-from ..html import filled, markdown, printed_page
+from ..html import bound_html, filled, markdown, printed_page
 from ..problems import Draw, draw_many, normalised
 from ..sheet import LONGEST_NAME, Course, load_roster
 from .exam import exam_with_code
@@ -75,7 +75,7 @@ def sample_problems_html(draws):
     """Problems to read, with hints and steps folded, as a part of a page. draws: one learner's of
     draws_for, all of which could be made.
     """
-    return filled("sample_problems.html", draws=draws, caution_box=caution_box)
+    return bound_html(filled("sample_problems.html", draws=draws, caution_box=caution_box))
 
 
 def _given_text(one, names=True):

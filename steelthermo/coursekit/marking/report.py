@@ -15,7 +15,7 @@ from pathlib import Path
 
 from ...base import InputError, translated
 from ..adapter import in_use
-from ..answers import catalogue, clip, number_text, say
+from ..answers import bound, catalogue, clip, number_text, say
 from ..html import filled, printed_page
 from ..problems import DEFAULT_COURSE, mistake_text, normalised
 from . import first_page, gradebook, papers, plots
@@ -243,11 +243,11 @@ class Report:
         labels = {g.name: _Label(g.label) for g in problem.given}
         for slip in problem.slips:
             if slip.key == key:
-                return slip.sentence.format_map(labels)
+                return bound(slip.sentence.format_map(labels))
         if key.startswith("line_") and problem.choice:
             # in words: each learner has the lines in an order of their own
             line = problem.choice.options[int(key.removeprefix("line_")) - 1]
-            return f"chose: {line.format_map(labels)}"
+            return bound(f"chose: {line.format_map(labels)}")
         if key in _COMMON:
             return say(f"report.slip_{key}")
         return mistake_text(problem, key) or key

@@ -6,7 +6,7 @@ from itertools import count
 import ipywidgets as widgets
 
 from ...base import Html, InputError, table
-from ..answers import say
+from ..answers import bound, say
 from ..caution import caution_box
 from ..html import markdown, paragraphs
 from ..parts import button, column, guarded, html, row, soon, submitted
@@ -201,7 +201,7 @@ class ChainPage(Page):
         if (last := self.sheet.returnable) is not None:
             told = {"title": last.title.rstrip("?"), "minutes": f"{last.price_min:g}"}
             which = "chain.back" if last.price_min else "chain.back_free"
-            self.back_button.description = say(which, **told)
+            self.back_button.description = bound(say(which, **told))
         self.so_far.value = self._so_far() if entry and done else ""
         self.course_of.value = "" if entry else self.picture()
         if entry is None:
@@ -212,7 +212,9 @@ class ChainPage(Page):
             return
         told = ""
         if chosen:
-            self.line.options = [(f"{i}: {o}", i) for i, o in enumerate(entry.choice.options, 1)]
+            self.line.options = [
+                (f"{i}: {bound(o)}", i) for i, o in enumerate(entry.choice.options, 1)
+            ]
             self.line.value = None
         else:
             number = entry.number

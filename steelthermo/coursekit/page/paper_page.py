@@ -26,7 +26,7 @@ from ..paper import (
     right,
     start_after,
 )
-from ..parts import Region, button, column, guarded, html, of_class, row, soon, submitted
+from ..parts import Region, button, column, guarded, html, row, soon, submitted
 from ..problems import Draw, check
 from .answer_box import AnswerBox
 from .exercise import Page
@@ -63,7 +63,7 @@ class _Asked(Region):
             part.observe(self.changed, "value")
         words = caution_box(draw.problem.cautions) + markdown(draw.text(draw.problem.text))
         heading = html(value=f"<h3>{number}. {escape(draw.problem.title)}</h3>")
-        text = of_class(widgets.HTMLMath(words), "")
+        text = html(value=words, math=True)
         self.widget = column("st-problem", heading, text, *self.answer.parts, self.feedback)
 
     @guarded

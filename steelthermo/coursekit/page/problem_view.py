@@ -4,13 +4,11 @@ nothing of physics.
 
 from html import escape
 
-import ipywidgets as widgets
-
 from ...base import InputError
 from ..answers import STATES, clip, say
 from ..caution import caution_box
 from ..html import markdown, paragraphs
-from ..parts import Region, button, column, guarded, html, of_class, row, soon
+from ..parts import Region, button, column, guarded, html, row, soon
 from ..problems import check, draw
 from ..sheet import Standing
 from .answer_box import AnswerBox
@@ -34,7 +32,7 @@ class ProblemView(Region):
 
         def told(text, css=""):
             math = callable(text) or "$" in text
-            return of_class(widgets.HTMLMath() if math else widgets.HTML(), css)
+            return html(css, math=math)
 
         self.heading, self.text, self.asked = html(), told(problem.text), html()
         self.status = html()

@@ -12,7 +12,7 @@ from ...base import InputError
 from ..adapter import in_use
 from ..answers import say
 from ..html import hook, markdown, paragraphs, still
-from ..parts import Region, button, column, guarded, html, of_class, row, soon, submitted
+from ..parts import Region, button, column, guarded, html, row, soon, submitted
 from ..problems import DEFAULT_COURSE, check, draw, example
 from ..sheet import Standing, journal_here, standings, working_folder
 from .problem_view import TRIES
@@ -56,7 +56,7 @@ class QuestionView(Region):
             self.choice.value = None
         self.button = button(say("page.check"), lambda: soon(self.check))
         self.feedback = html("st-sentence")
-        text = of_class(widgets.HTMLMath(markdown(self.draw.text(problem.text))), "")
+        text = html(value=markdown(self.draw.text(problem.text)), math=True)
         box = self.box if number else self.choice
         self.widget = column("st-problem", text, box, row("st-row", self.button), self.feedback)
         self.show()

@@ -11,7 +11,7 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ...base import InputError, convert, finite, translated
-from ..answers import read
+from ..answers import bound, read
 
 _NUMBERS = ("low", "high", "step")
 OWN = "own"  # value of a choice of data that stands for the kit's own
@@ -298,7 +298,7 @@ class Row:
                 max=control.high,
                 step=control.step,
                 readout=False,
-                tooltip=control.help or control.caption,
+                tooltip=bound(control.help or control.caption),
             )
             self._at = control.snap(control.default)
             self._box.observe(self._typed, "value")

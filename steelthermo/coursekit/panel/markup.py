@@ -8,7 +8,6 @@ import math
 from html import escape
 
 from ...base import table, translated
-from ..answers import bound
 from ..html import image, listed, paragraphs
 from ..html import still as still_of
 
@@ -42,8 +41,8 @@ def sentence(text: str, alt: str, remarks: tuple = ()) -> str:
 
 
 def _told(text):
-    """A sentence, escaped; its numbers stay beside their units at the end of a line."""
-    return escape(bound(translated(text)))
+    """A sentence, escaped."""
+    return escape(translated(text))
 
 
 def fault(text, alt):
@@ -94,8 +93,7 @@ def numbers_table(numbers, controls, settings):
     heads = ("quantity", "value", "unit", "note")[: 4 if with_notes else 3]
     css = ("", "st-value")
     settings_heads = ("quantity", "value", "unit", "range")
-    tables = table(heads, results, "Results", css) + table(settings_heads, given, "Settings", css)
-    return bound(tables)
+    return table(heads, results, "Results", css) + table(settings_heads, given, "Settings", css)
 
 
 def sources_list(entries, remark="", chosen="", of_chosen=()):

@@ -149,7 +149,7 @@ def test_html_in_an_answer_is_shown_not_run(folder):
     )
     assert "<img" not in give(view, "12 <img src=x onerror=alert(1)>")
     give(view, "1234 Nm3")
-    assert "You entered 1234 Nm3." in view.feedback.value
+    assert "You entered 1234\u00a0Nm3." in view.feedback.value
 
 
 def test_hints_one_after_the_other_once_it_was_tried(folder):

@@ -921,7 +921,7 @@ def test_other_published_data_of_a_panel(name):
         panel._fill_sources()
         assert str(found[0].source.subject) in panel._origin.value.partition("Everything else")[
             0
-        ].replace("&amp;", "&").replace("&#x27;", "'")
+        ].replace("&amp;", "&").replace("&#x27;", "'").replace("\u00a0", " ")
         case, settings = panel.share(), panel.settings
         panel.reset()
         assert panel.text == plain

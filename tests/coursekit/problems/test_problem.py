@@ -520,7 +520,7 @@ def test_every_sentence_is_used_and_every_used_one_exists():
         for p in Path(room.__file__).parent.rglob("*.*")
         if p.suffix in (".py", ".html")
     )
-    plain = set(re.findall(r"(?:say|_refused)\(\s*[\"']([a-z_.]+)[\"']", code)) | set(
+    plain = set(re.findall(r"(?:say|_refused|heads)\(\s*[\"']([a-z_.]+)[\"']", code)) | set(
         re.findall(r"[\"']([a-z]+\.[a-z_]+)[\"'] (?:if|else) ", code)
     )
     plain |= set(re.findall(r" else [\"']([a-z]+\.[a-z_]+)[\"']", code))
@@ -532,6 +532,9 @@ def test_every_sentence_is_used_and_every_used_one_exists():
     }
     kinds = ("quantity", "only", "forgot", "part", "turned", "half", "double")
     built |= {f"mistake.{kind}" for kind in kinds}
+    built |= {f"report.count_{k}" for k in ("bad", "met", "doubles")}
+    built |= {f"report.slip_{k}" for k in ("unit", "sign", "decimal")}
+    built |= {f"column.{k}" for k in ("first_try", "solutions_opened")}
     built |= {  # what stands on the buttons of a panel
         f"panel.{how}_{part}"
         for how in ("show", "hide")
