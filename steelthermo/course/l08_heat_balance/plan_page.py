@@ -138,11 +138,23 @@ def sheet_html(sheet):
     return printed_page(f"Planning sheet {sheet.learner}", body)
 
 
+FORMULAS = "Formulas of the course"
+_FORMULAS_TOLD = (
+    "<p>Contents stand in mass %, as numbers: 4.5, not 0.045. Gas stands in Nm3, at 0 °C and "
+    "101.325 kPa.</p>"
+)
+
+
 def formula_sheet_html():
+    """The formulas of the course as a page to print."""
+    return printed_page(FORMULAS, f"<h1>{escape(translated(FORMULAS))}</h1>{formulas()}", wide=True)
+
+
+def formulas():
     """The formulas of the planning sheet and of the worked steps of all problems, lesson by lesson,
-    as a page to print.
+    as HTML.
     """
-    parts = []
+    parts = [_FORMULAS_TOLD]
     for lesson in STEEL.lessons:
         rows = [(line.title, line.formula(), line.number.unit) for line in LINES
                 if line.lesson == lesson.number]  # fmt: skip
@@ -157,11 +169,7 @@ def formula_sheet_html():
             parts.append(
                 f"<h2>{lesson.number} · {escape(lesson.question)}</h2>{table(heads, rows)}"
             )
-    body = (
-        "<h1>Formulas of the course</h1><p>Contents stand in mass %, as numbers: 4.5, not 0.045. "
-        "Gas stands in Nm3, at 0 °C and 101.325 kPa.</p>" + "".join(parts)
-    )
-    return printed_page("Formulas", body, wide=True)
+    return "".join(parts)
 
 
 def _as_name(said):

@@ -5,7 +5,7 @@ what comes back today. Made from the answer sheet alone.
 from datetime import date
 from html import escape
 
-from ...base import table
+from ...base import Html, table, translated
 from ..adapter import in_use
 from ..answers import say
 from ..html import listed, paragraphs
@@ -18,10 +18,12 @@ from .today import due_today
 class Home:
     """Shown when it is the last line of a cell of a notebook in the folder of lessons.
 
-    folder: the working folder, or a function that returns it; today: a date, None for this day.
+    folder: the working folder, or a function that returns it; today: a date, None for this day;
+    more: pairs (title, HTML) of what a course adds below, folded.
     """
 
-    def __init__(self, folder=None, today=None):
+    def __init__(self, folder=None, today=None, more=()):
+        self.more = more
         folder = folder or working_folder
         self.lessons, self.today = in_use().lessons, today or date.today()
         self.records, self.standings, self.learner, self.gain = [], {}, "", ""
@@ -53,12 +55,26 @@ class Home:
                 exercise = one.link(say("home.exercise", number=one.number), "../exercises/")
             counts = {"solved": self.solved(one), "mastered": self.solved(one, "mastered")}
             count = say("home.count", total=len(one.problems), **counts)
-            rows.append((one.number, lesson, exercise, count if one.problems else ""))
+            skills = self._folded(count, listed(map(self._skill, one.problems)))
+            rows.append((one.number, lesson, exercise, skills if one.problems else ""))
         return (
             self._today()
             + self._papers()
             + table(say("home.heads").split("|"), rows, say("home.map"))
+            + "".join(self._folded(title, page) for title, page in self.more)
         )
+
+    def _skill(self, problem):
+        """A problem and how far it is."""
+        one = self.standings.get(problem.key)
+        how = "new" if one is None or not one.attempts else "tried"
+        if one is not None and one.done:
+            how = "mastered" if one.mastered else "solved"
+        return f"{translated(problem.title)}: {say(f'home.{how}')}"
+
+    @staticmethod
+    def _folded(title, page):
+        return Html(f"<details><summary>{escape(translated(title))}</summary>{page}</details>")
 
     def _papers(self):
         """The paper to take, or what was gained."""
