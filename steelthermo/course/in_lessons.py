@@ -80,10 +80,10 @@ def home(folder: str | Path | None = None) -> object:
     """
     steel()
     from ..coursekit.page import Home
-    from .l08_heat_balance.plan_page import FORMULAS, formulas
+    from .for_commands import formulas
     from .trade_words import TITLE, Glossary
 
-    return Home(folder, more=((TITLE, Glossary()._repr_html_()), (FORMULAS, formulas())))
+    return Home(folder, more=((TITLE, Glossary()._repr_html_()), formulas()))
 
 
 def mark(folder: str | Path, course: object = None, **options: object) -> object:
