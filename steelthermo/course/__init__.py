@@ -20,7 +20,6 @@ from .in_lessons import (
     ask,
     exercise,
     glossary,
-    home,
     mark,
     panel,
     paper,
@@ -32,4 +31,4 @@ from .in_lessons import (
     vessel,
     visit_card,
 )
-from .sheets import drill, heat_sheet, planning_sheet
+from .sheets import drill, heat_sheet, home, planning_sheet

@@ -152,13 +152,6 @@ def formula_sheet_html() -> str:
     return formula_sheet_html()
 
 
-def formulas() -> tuple:
-    """Title and HTML of the same formulas, as a part of another page."""
-    from .l08_heat_balance.plan_page import FORMULAS, formulas
-
-    return FORMULAS, formulas()
-
-
 def heat_plan(text: str, works: Profile | None = None) -> tuple:
     """The plan of a heat from a form that was filled in.
 

@@ -61,31 +61,6 @@ def exercise(lesson: str, folder: str | Path | None = None) -> object:
     return show(lesson, folder)
 
 
-def home(folder: str | Path | None = None) -> object:
-    """Where a learner stands, what to go on with and what comes back today.
-
-    Parameters
-    ----------
-    folder : working folder of the learner; None: found from where the notebook stands
-
-    Returns
-    -------
-    the page, shown when it is the last line of a cell
-
-    Examples
-    --------
-    >>> from tempfile import mkdtemp
-    >>> home(mkdtemp()).lessons[1]
-    Lesson(01 charge_materials)
-    """
-    steel()
-    from ..coursekit.page import Home
-    from .for_commands import formulas
-    from .trade_words import TITLE, Glossary
-
-    return Home(folder, more=((TITLE, Glossary()._repr_html_()), formulas()))
-
-
 def mark(folder: str | Path, course: object = None, **options: object) -> object:
     """Mark a folder of answer sheets.
 

@@ -1,4 +1,4 @@
-"""The sheets of dependent entries that lessons and exercises call."""
+"""The home page and the sheets of dependent entries that lessons and exercises call."""
 
 from __future__ import annotations
 
@@ -8,6 +8,31 @@ from .in_lessons import steel
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+
+def home(folder: str | Path | None = None) -> object:
+    """Where a learner stands, what to go on with and what comes back today.
+
+    Parameters
+    ----------
+    folder : working folder of the learner; None: found from where the notebook stands
+
+    Returns
+    -------
+    the page, shown when it is the last line of a cell
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> home(mkdtemp()).lessons[1]
+    Lesson(01 charge_materials)
+    """
+    steel()
+    from ..coursekit.page import Home
+    from .l08_heat_balance.plan_page import FORMULAS, formulas
+    from .trade_words import TITLE, Glossary
+
+    return Home(folder, more=((TITLE, Glossary()._repr_html_()), (FORMULAS, formulas())))
 
 
 def heat_sheet(folder: str | Path | None = None) -> object:
