@@ -43,10 +43,10 @@ COLDEST_SLAG_K = 1600.0  # the set of slags goes no lower; what is colder is tak
 _SET = "set of 1993"
 
 
-def by_the_set(oxides, temp_c, of=()):
+def by_the_set(oxides, temp_c, of=(), what="this slag"):
     """Rows on a slag beside liquid iron by the regular-solution set: its iron oxide, the oxygen and
-    the ferric iron that go with it, how near it is to 2CaO.SiO2. of: oxides whose activity is asked
-    for; where the set fails for one, its row tells why it is refused.
+    the ferric iron that go with it, how near it is to 2CaO.SiO2. what: names the slag; of: oxides
+    whose activity is asked for; where the set fails for one, its row tells why it is refused.
     """
     T = max(kelvin(temp_c), COLDEST_SLAG_K)
     with quietly():  # the ranges stand in the notes
@@ -57,12 +57,12 @@ def by_the_set(oxides, temp_c, of=()):
             found = f"{slag.activity(oxide):.3g}", "", f"{_SET}, acid slag only"
         except InputError as error:
             found = "none", "", str(error)
-        out.append((f"{oxide} of this slag: activity", *found))
+        out.append((f"{oxide} of {what}: activity", *found))
     tested = f"{_SET}, tested from 1370 to 1704 °C and for 0.03 to 0.75"
     likened = "a comparison: 0.7 to 0.8 when saturated without iron oxide, not tried with it"
     return [
         *out,
-        ("iron oxide of this slag: activity", f"{slag.feto_activity:.2f}", "", tested),
+        (f"iron oxide of {what}: activity", f"{slag.feto_activity:.2f}", "", tested),
         ("Fe3+ over all its iron", f"{100.0 * slag.ferric_share:.1f}", "%", "beside iron"),
         ("oxygen in pure iron under it", f"{slag.oxygen_pct:.3f}", "%", "at equilibrium"),
         ("how near it is to solid 2CaO.SiO2", f"{near:.2g}", "", likened),

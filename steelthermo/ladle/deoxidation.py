@@ -125,7 +125,52 @@ def deoxidise(
     beyond = melt.remarks_on("O", *(e for e in _ELEMENTS if state.has[e]))
     if not quiet:
         say(beyond, f"deoxidation (set {coefficients})")
-    return replace(found, coefficients=coefficients, remarks=(*found.remarks, *beyond))
+    remarks = (*found.remarks, *beyond)
+    return replace(found, coefficients=coefficients, remarks=remarks, beyond=beyond)
+
+
+def silicon_beside_slag(
+    silica_activity: Number,
+    oxygen_activity: Number,
+    T: Number,
+    analysis_pct: Amounts,
+    coefficients: str = DEFAULT_SET,
+) -> Number:
+    """Silicon of a steel that neither takes silicon from its slag nor gives it any.
+
+    Parameters
+    ----------
+    silica_activity : of the slag, against solid silica
+    oxygen_activity : of the steel, 1 mass %, as aluminium sets it
+    T : 1773 to 1990 K
+    analysis_pct : of the steel, mass %
+    coefficients : set of activities and of the constant
+
+    Returns
+    -------
+    mass %
+        Steel with less takes silicon up, and its aluminium pays for that.
+
+    Raises
+    ------
+    InputError
+
+    References
+    ----------
+    log_k('Si-O'); for a killed ladle the activities of ladle_silica_activity in constants.csv.
+
+    Examples
+    --------
+    >>> steel = {"C": 0.05, "Mn": 0.25, "Al": 0.04}
+    >>> [round(silicon_beside_slag(a, 0.0004, 1873.15, steel), 3) for a in (1e-4, 1e-3)]
+    [0.014, 0.144]
+    """
+    T = between("temperature", T, 1773.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin.")
+    a = positive("activity of silica", silica_activity, "1", zero=False)
+    oxygen = positive("activity of oxygen", oxygen_activity, "%", zero=False)
+    h = a / (10.0 ** np.asarray(log_k("Si-O", T, coefficients)) * np.square(oxygen))
+    melt = activities({"Si": 0.0} | analysis_pct, T, coefficients, quiet=True)
+    return plain(h / melt.f["Si"])
 
 
 def _rough(kg, mass):

@@ -124,8 +124,8 @@ class Deoxidised(Record):
 
     element_kg: kg of each element left in the steel; oxygen_pct and oxygen_activity of the steel;
     oxides_kg: Al2O3, SiO2, MnO, FeO formed, silicate included; silicate_kg: mass of the liquid
-    manganese silicate in them; silica_in_silicate: its mole fraction of SiO2; remarks;
-    coefficients: set used.
+    manganese silicate in them; silica_in_silicate: its mole fraction of SiO2; remarks; beyond:
+    those of them that tell what leaves a range; coefficients: set used.
     """
 
     element_kg: dict
@@ -135,6 +135,7 @@ class Deoxidised(Record):
     silicate_kg: Number
     silica_in_silicate: Number
     remarks: tuple = ()
+    beyond: tuple = ()
     coefficients: str = DEFAULT_SET
     _sources = ("equilibrium Al-O", "equilibrium Si-O", "equilibrium Mn-O")
 

@@ -5,8 +5,10 @@ Figures marked 'own earlier calculation' were worked out by hand from the same k
 guard the arithmetic and are no published values.
 """
 
+import csv
 import itertools
 import warnings
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -20,6 +22,7 @@ from steelthermo.base import (
     ExtrapolationWarning,
     InputError,
     atomic_weight,
+    constant,
     formula,
     molar_mass,
     sources,
@@ -931,3 +934,23 @@ def test_how_far_a_tap_temperature_hangs_on_plant_values():
     path = ladle.tap_path({"C": 0.16}, hold_min=30.0)
     assert path.spread_c == pytest.approx((15.0**2 + 25.5**2 + 12.5**2) ** 0.5)
     assert ladle.tap_path({"C": 0.16}).spread_c == pytest.approx((15.0**2 + 12.5**2) ** 0.5)
+
+
+def test_silicon_beside_the_slag_of_a_ladle():
+    """By hand at 1600 degC with log K = 30 373/T - 11.606 of Si-O (the line that lesson 03 prints):
+    K = 40 600, so 1e-4/(40 600 x 0.0004^2) = 0.0154 % as activity; f_Si is 1.02 by 0.05 % C, and
+    0.06 x 0.04 more by aluminium. The band is that of Kang and others (2007), tables 2 and 3.
+    """
+    steel = {"C": 0.05, "Mn": 0.25, "Al": 0.04}
+    found = ladle.silicon_beside_slag(1e-4, 0.0004, 1873.15, steel)
+    assert found == pytest.approx(0.0154 / 10 ** (0.18 * 0.05), rel=0.03)
+    assert ladle.silicon_beside_slag(1e-3, 0.0004, 1873.15, steel) == pytest.approx(10.0 * found)
+    file = Path(__file__).parents[1] / "reference" / "check_ladle_slag_silica_activity.csv"
+    with file.open(encoding="utf-8", newline="") as lines:
+        measured = [float(row["a_SiO2_measured"]) for row in csv.DictReader(lines)]
+    band = constant("ladle_silica_activity")
+    assert len(measured) == 18
+    assert (band["low"], band["high"]) == (min(measured), max(measured))
+    assert band["value"] == pytest.approx(np.exp(np.mean(np.log(measured))), rel=0.02)
+    with pytest.raises(InputError, match="activity of silica"):
+        ladle.silicon_beside_slag(0.0, 0.0004, 1873.15, steel)

@@ -8,7 +8,7 @@ from functools import lru_cache, partial
 import numpy as np
 
 from ... import charge, ladle
-from ...base import kelvin, quietly, translated
+from ...base import constant, kelvin, quietly, say, translated
 from ...coursekit.panel import OWN, data_choice
 from ...ladle import (
     alloy,
@@ -17,6 +17,7 @@ from ...ladle import (
     equations,
     equilibrium_ppm,
     mixing_times,
+    silicon_beside_slag,
     specification,
     tap_path,
     with_oxygen,
@@ -24,6 +25,7 @@ from ...ladle import (
 from ...streams import LiquidMetal
 from ...thermo import equilibrium_oxygen
 from ...works import plant_value
+from ..common import by_the_set
 from . import cut_open
 from .cut_open import ARGON_NM3_MIN
 from .picture import OFF, OVER, RECOVERED, RIGHT, ROWS, STEPS, drawing_of
@@ -70,6 +72,9 @@ RECOVERY = (
     ("the highest usual value", "high"),
     ("of aluminium that of your works, set below", "own"),
 )
+
+
+KILLED_AL_PCT = 0.01  # of aluminium: with less, silicon and manganese set the oxygen
 
 
 def given(works):
@@ -123,6 +128,7 @@ def compute(given, at):
     _, heat, treated = given
     stage = treated(at._replace(grade=None, wait_min=None))
     (standard, name, product, thickness), aims = GRADES[at.grade]
+    say(stage.bath.beyond, "deoxidation")
     steel, pct = stage.steel, dict.fromkeys(RECOVERED, 0.0) | stage.steel.analysis_pct
     ordered = specification(standard, name, product, thickness)
     change_c = stage.change_c + plant_value("tap_drop_c").start
@@ -172,7 +178,8 @@ def sentence(record):
     heat = f"{path.superheat_c:.0f} °C above its liquidus of {path.liquidus_c:.0f} °C"
     if path.freezes:
         heat = f"at or below its liquidus of {path.liquidus_c:.0f} °C: it freezes there"
-    remarks = "".join(f" {r[0].upper()}{r[1:]}." for r in record.stage.remarks)
+    told = (r for r in record.stage.remarks if r not in record.stage.bath.beyond)
+    remarks = "".join(f" {r[0].upper()}{r[1:]}." for r in told)
     return (
         f"{', '.join(f'{pct[e]:.3f} % {e}' for e in RECOVERED)}, {1e4 * pct['O']:.0f} ppm "
         "dissolved oxygen. "
@@ -203,6 +210,7 @@ def numbers(record):
         ),
         ("inclusions", stage.bath.words, "", "at equilibrium, pure oxides and manganese silicate"),
         *_by_itoh(record),
+        *_slags(record),
         (
             "effect of additions and deoxidation",
             f"{record.temps[2] - record.temps[1]:+.1f}",
@@ -241,6 +249,25 @@ def _by_itoh(record):
         )
     note = "two published sets; measured steels lie between and above"
     return [("oxygen beside this aluminium", f"{ours:.1f} to {theirs:.1f}", "ppm", note)]
+
+
+def _slags(record):
+    """What the slag carried over does to the steel, and the silicon that goes with a ladle's."""
+    carried = "the slag carried over"
+    rows = by_the_set(record.heat.slag.oxides_kg, record.at.tap_c, ("SiO2",), carried)
+    if record.pct["Al"] < KILLED_AL_PCT:
+        return rows  # the oxygen is not that of aluminium: no such balance
+    silica, bath, T = constant("ladle_silica_activity"), record.stage.bath, kelvin(record.temps[2])
+    low, high = (
+        silicon_beside_slag(silica[end], bath.oxygen_activity, T, record.steel.analysis_pct)
+        for end in ("low", "high")
+    )
+    note = (
+        f"at a silica activity of {silica['low']:.5f} to {silica['high']:.5f}, as measured in "
+        "ladle slags (Kang 2007, second-hand, a factor of 2); below it silicon is taken up"
+    )
+    told = f"{low:.2g} to {high:.2g}", "%", note
+    return [*rows, ("silicon in balance with a killed ladle's slag", *told)]
 
 
 def _stirred(record):

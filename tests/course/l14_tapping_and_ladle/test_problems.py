@@ -371,3 +371,20 @@ def test_a_heat_from_the_hot_metal_ladle_to_s355j2():
     )
     for part in (treated, heat, run, met.stage):
         assert max(np.max(np.abs(error)) for error in part.closure().values()) < 1e-9
+
+
+def test_panel_tells_what_leaves_the_data_and_what_no_set_gives(panel):
+    """Aluminium above 0.07 % leaves the range of e_O^Al: told like in every panel. The silica of
+    the slag is refused by the set, in its words; measured slags take its place.
+    """
+    panel.set(al_kg_t=3.0)
+    assert len(panel.remarks) == 1 and "deoxidation: e_O^Al: Al 0." in panel.remarks[0]
+    assert "e_O^Al" not in panel.sentence(panel.result)
+    rows = {row[0]: row[1:] for row in panel.numbers(panel.result)}
+    none, _, why = rows["SiO2 of the slag carried over: activity"]
+    assert none == "none" and "6 times too high for a ladle's" in why
+    low, high = rows["silicon in balance with a killed ladle's slag"][0].split(" to ")
+    assert float(high) == pytest.approx(11.0 * float(low), rel=0.1)  # 0.00102/0.000093
+    panel.set(al_kg_t=0.0)
+    assert not panel.remarks
+    assert not any("killed ladle" in row[0] for row in panel.numbers(panel.result))
