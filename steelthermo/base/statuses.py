@@ -19,31 +19,43 @@ def weakest(*results: str) -> str:
 
     Parameters
     ----------
-    results : of the column `result` of what_moves.csv
+    results : keys of main_results.csv
 
     Returns
     -------
-    the worst status of the rows that move them, and the rows of that status that move most
+    the worst status of the rows that move them, the rows of that status that move most, and by how
+    much where that is more than the result is uncertain by anyway
 
     Raises
     ------
     InputError
 
+    References
+    ----------
+    what_moves.csv, worked out for a heat of Heron Works
+
     Examples
     --------
-    >>> weakest("end_temp_c")
-    'rests on memory: critical carbon, slag exchange, slag oxygen'
+    >>> weakest("tap_temp_c")
+    'rests on memory: tundish (tap temperature -10 to +15 °C)'
     """
-    table = rows("what_moves")
-    known = dict.fromkeys(r["result"] for r in table)
-    found = [r for r in table if r["result"] in [one_of("main result", x, known) for x in results]]
+    known = {r["key"]: r for r in rows("main_results")}
+    wanted = {one_of("main result", x, known): known[x] for x in results}
+    found = [r for r in rows("what_moves") if r["result"] in wanted]
     status = max((r["status"] for r in found), key=STATUSES.index)
-    ranks = {}  # by name, the best place among what moves one of the results
-    for result in results:
-        moves = [r for r in found if (r["result"], r["status"]) == (result, status)]
-        moves.sort(key=lambda r: -max(abs(r["less"]), abs(r["more"])))
-        for rank, row in enumerate(moves):
-            name = _UNITS.sub("", row["row"]).replace("_", " ")
-            ranks[name] = min(rank, ranks.get(name, rank))
-    names = sorted(ranks, key=ranks.get)[:_MOST_NAMES]
-    return f"rests on {status}: {', '.join(names)}"
+    told = {}  # by name, how much it moves one of the results at most, and the words
+    for row in (r for r in found if r["status"] == status):
+        name, result = _UNITS.sub("", row["row"]).replace("_", " "), wanted[row["result"]]
+        size = max(abs(row["less"]), abs(row["more"])) / result["uncertain_by"]
+        if name not in told or size > told[name][0]:
+            told[name] = size, name + (_by(row, result) if size > 1.0 else "")
+    first = sorted(told.values(), key=lambda pair: -pair[0])[:_MOST_NAMES]
+    return f"rests on {status}: {', '.join(words for _, words in first)}"
+
+
+def _by(row, result):
+    """What a row does to a result, in words."""
+    what = re.split(r",| (?:of|at|that|by) ", result["what"])[0]
+    low, high = sorted((row["less"], row["more"]))
+    ends = " to ".join(f"{x:+.0f}" if abs(x) >= 10.0 else f"{x:+.2g}" for x in (low, high))
+    return f" ({what} {ends} {result['unit']})"

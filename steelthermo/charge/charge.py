@@ -89,7 +89,7 @@ class Charge(Stage):
     undissolved_kg: float = 0.0
     other_data_kj: float = 0.0
     plan: Plan | None = None
-    _main_results = ("end_temp_c", "oxygen_nm3_t")
+    _main_results = ("end_temp_c",)
     _extensive = (*Stage._extensive, "undissolved_kg", "other_data_kj")
 
     def heat_gained_kj(self) -> float:

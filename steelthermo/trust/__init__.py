@@ -28,7 +28,7 @@ from .published import (
     select,
     summary,
 )
-from .rests_on import RESULTS, Move, RestsOn, rests_on
+from .rests_on import Move, RestsOn, main_results, rests_on
 from .safety import Caution, acetylene_nm3, caution, cautions
 from .shares import first_order_shares, quadrature, within_pct
 from .uncertainty import Effect, Heats, effects, heats

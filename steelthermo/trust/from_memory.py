@@ -17,7 +17,7 @@ from ..slag import (
 from ..thermo import heat_content, oxygen_with_carbon
 from ..works import Profile, inputs, load_profile, plan_limits, plan_values
 from .disagreement import content_by_equation, differences, end_heat_capacity_kj_c
-from .rests_on import RESULTS, rests_on
+from .rests_on import main_results, rests_on
 from .uncertainty import effects as effects_of_spreads
 
 _WORDS = ("what", "title", "help", "fact", "says", "hazard", "note", "term", "quantity")
@@ -203,7 +203,7 @@ def unverified(works: Profile | None = None) -> tuple:
     """
     effects = _effects(works or load_profile())
     most = {}
-    for move in (m for key in reversed(RESULTS) for m in rests_on(key).moves):
+    for move in (m for key in reversed(main_results()) for m in rests_on(key).moves):
         if move.size >= getattr(most.get((move.table, move.row)), "size", 0.0):
             most[move.table, move.row] = move
     out = []
@@ -213,7 +213,10 @@ def unverified(works: Profile | None = None) -> tuple:
                 columns = told["key"].split()
                 name = " ".join(str(row[c]) for c in columns if row[c] not in (None, "none"))
                 words, size = effects.get((table, name), ("none known", None))
-                weight, move = abs(size or 0.0) / RESULTS["end_temp_c"][2], most.get((table, name))
+                weight, move = (
+                    abs(size or 0.0) / main_results()["end_temp_c"][2],
+                    most.get((table, name)),
+                )
                 if move:
                     weight = max(weight, move.size)
                     words = move.told if words == "none known" else f"{words}; {move.told}"

@@ -26,10 +26,25 @@ def test_the_status_told_is_the_worst_of_the_table(key):
 
 def test_what_moves_most_stands_first():
     """By hand from what_moves.csv: critical carbon moves the end by 46 degC, the exchange by 39."""
-    assert weakest("end_temp_c") == "rests on memory: critical carbon, slag exchange, slag oxygen"
-    assert weakest("hot_metal_s_pct") == "rests on common practice: mg efficiency"
-    both = weakest("end_temp_c", "tap_temp_c")  # the first of each before the second of one
-    assert both == "rests on memory: critical carbon, tundish, slag exchange"
+    assert weakest("end_temp_c") == (
+        "rests on memory: critical carbon (end temperature -6 to +46 °C), "
+        "slag exchange (end temperature -11 to +39 °C), slag oxygen"
+    )
+    both = weakest("end_temp_c", "tap_temp_c")  # by what each is over its own uncertainty
+    assert [both.index(x) for x in ("critical carbon", "slag exchange", "tundish")] == sorted(
+        both.index(x) for x in ("critical carbon", "slag exchange", "tundish")
+    )
+
+
+@pytest.mark.parametrize("key", [r["key"] for r in rows("main_results")])
+def test_what_moves_more_than_the_uncertainty_is_told_with_its_band(key):
+    """Of the worst status, up to three, each with both ends."""
+    result = next(r for r in rows("main_results") if r["key"] == key)
+    moves = [r for r in rows("what_moves") if r["result"] == key]
+    worst = max((r["status"] for r in moves), key=STATUSES.index)
+    sizes = [max(abs(r["less"]), abs(r["more"])) for r in moves if r["status"] == worst]
+    told = weakest(key).count(f" {result['unit']})")
+    assert (told > 0) == (max(sizes) > result["uncertain_by"])
 
 
 @pytest.mark.parametrize("cls", HOLD_MAIN_RESULTS, ids=lambda c: c.__name__)
@@ -39,7 +54,7 @@ def test_records_of_main_results_tell_it(cls):
 
 def test_text_and_table_tell_it():
     heat = charge.solve()
-    told = "rests on memory: critical carbon, slag exchange"
+    told = "rests on memory: critical carbon (end temperature -6 to +46 °C)"
     assert told in " ".join(repr(heat).split()) and told in heat._repr_html_()
     path = ladle.tap_path({"C": 0.05})
     assert "rests on memory: tundish" in " ".join(repr(path).split())

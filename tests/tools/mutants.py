@@ -32,7 +32,7 @@ from shifted import figures, forget, shifted
 
 from steelthermo import trust
 from steelthermo.base import data_path, registry, rows
-from steelthermo.trust import RESULTS, checks, result
+from steelthermo.trust import checks, main_results, result
 
 PART = 0.03
 PATIENCE_S = 90  # for one mutant
@@ -163,7 +163,7 @@ def matter():
     as here, beyond what it is uncertain by; size: the change over that; the largest first.
     """
     largest = {}
-    for key in RESULTS:
+    for key in main_results():
         for move in trust.rests_on(key).moves:
             by_part = PART / 0.1 if move.by.endswith("%") else 1.0
             size = by_part * move.size

@@ -19,7 +19,7 @@ from shifted import figures, shifted
 from steelthermo import blow, charge, end_point, hot_metal, jet, ladle, slag
 from steelthermo.base import data_path, kelvin, registry, rows
 from steelthermo.streams import LiquidMetal
-from steelthermo.trust import RESULTS
+from steelthermo.trust import main_results
 from steelthermo.works import parse_profile
 
 PART = 0.1  # of a figure without a band
@@ -41,7 +41,7 @@ ASIDE = set(
     "published_checks units sources safety safety_figures visit_card glossary slag_facts "
     "treatment_facts log_columns profile_schema specifications uncertainties blow_quantities "
     "calibration month_heron_invented heat_heron_invented atomic_weights shop_ranges ld_slags "
-    "deoxidation reagents alloys oxides blow_schedule what_moves iron_carbon".split()
+    "deoxidation reagents alloys oxides blow_schedule what_moves main_results iron_carbon".split()
 )
 
 
@@ -69,7 +69,7 @@ OTHER_LAW = _other_law()
 
 
 class Results:
-    """The main results, keys of trust.RESULTS; what is given to them stands still."""
+    """The main results, keys of trust.main_results(); what is given to them stands still."""
 
     def __init__(self):
         works = parse_profile(HERON)
@@ -96,7 +96,7 @@ class Results:
                     out |= group()
                 except (ValueError, ArithmeticError, KeyError, IndexError):
                     pass
-        return {key: float(out.get(key, float("nan"))) for key in RESULTS}
+        return {key: float(out.get(key, float("nan"))) for key in main_results()}
 
     def _charge(self):
         works = parse_profile(HERON)
@@ -190,7 +190,7 @@ def lines():
 
 
 def main():
-    order = list(RESULTS)
+    order = list(main_results())
     found = sorted(lines(), key=lambda line: (order.index(line[0]), line[1], line[2]))
     path = data_path("tables.csv").parent / "trust" / "what_moves.csv"
     with path.open("w", encoding="utf-8", newline="") as file:

@@ -6,7 +6,7 @@ import what_moves
 from shifted import figures
 
 from steelthermo.base import STATUSES, VERIFIED, InputError, rows
-from steelthermo.trust import RESULTS, rests_on
+from steelthermo.trust import main_results, rests_on
 
 SAMPLE = (
     ("end_of_blow", "critical_carbon_pct"),
@@ -35,7 +35,7 @@ def agree(results, table, row, name):
     found, written = what_moves.moved(results, table, row), as_written(table, name)
     assert set(found) == set(written), f"{name}: run tests/tools/what_moves.py"
     for key, changes in found.items():
-        within = max(0.1 * max(map(abs, changes)), 0.02 * RESULTS[key][2])
+        within = max(0.1 * max(map(abs, changes)), 0.02 * main_results()[key][2])
         np.testing.assert_allclose(changes, written[key], atol=within, err_msg=f"{name}, {key}")
 
 
@@ -58,7 +58,7 @@ def test_a_shift_leaves_names_and_ranges_alone():
     assert figures(row) == ("b_k", "c")
 
 
-@pytest.mark.parametrize("key", RESULTS)
+@pytest.mark.parametrize("key", main_results())
 def test_what_a_result_rests_on(key):
     found = rests_on(key)
     assert sum(found.counts.values()) == len(found.moves) > 0

@@ -108,7 +108,7 @@ def sentence(record):
     return (
         f"{said[0].upper()}{said[1:]}{after}. A tap now would meet all limits with a chance of "
         f"{d.chance_pct:.0f} %. "
-        f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm, means {c} % C."
+        f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm{_by_other(record.cell)}, means {c} % C."
     )
 
 
@@ -160,6 +160,11 @@ def numbers(record):
         ("uncertainty of the sample, taken as", f"{U_SAMPLE_PCT:g}", "%", "a plant value"),
         *oxidised,
     ]
+
+
+def _by_other(cell):
+    """The same in brackets, in words."""
+    return "".join(f" ({ppm} by the other zirconia)" for _, ppm, *_ in _other_zirconia(cell))
 
 
 def _other_zirconia(cell):

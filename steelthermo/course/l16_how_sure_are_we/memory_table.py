@@ -6,7 +6,7 @@ from html import escape
 
 from ...base import STATUSES, table
 from ...coursekit.page import Pages
-from ...trust import RESULTS, rests_on, unverified
+from ...trust import main_results, rests_on, unverified
 
 TITLE = "What rests on memory or on common practice"
 _HEADS = ("table", "name", "what", "value", "status", "effect on a heat", "feeds")
@@ -18,7 +18,7 @@ MAP = "What the main results rest on: how many figures of each status move them"
 def map_of_results():
     """The map as a table: a line for each main result of a heat of Heron Works."""
     lines = []
-    for key in RESULTS:
+    for key in main_results():
         found = rests_on(key)
         largest = found.unverified[0].told if found.unverified else "none"
         lines.append((found.what, *found.counts.values(), found.worst, largest))
