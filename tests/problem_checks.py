@@ -61,7 +61,7 @@ def _leaves(problem, learners):
 
 def _declared(problem):
     out = []
-    if len(problem.hints) + len(problem.steps) < 2:
+    if len(problem.hints) + len(problem.steps[1:] and problem.steps) < 2:
         out.append("there is one hint only; hints go from gentle to nearly-there")
     if problem.number is not None and not (problem.slips or problem.steps):
         out.append("no slip is named")

@@ -45,10 +45,6 @@ def _not_taken_off(emf_mv, temp_c):
     return _dissolved((sum(_roots(T)) * np.exp(emf_mv / 1000.0 * 11604.0 / T)) ** 2, T)
 
 
-def _h_carbon(oxygen_ppm, T, p_co_atm):
-    return p_co_atm * PPM / oxygen_ppm / 10.0 ** (906.0 / T + 2.149)
-
-
 def _rise_by_hand(from_pct, to_pct, share_pct, by_carbon=12.2, by_iron=24.7):
     for_carbon = 9.33 * (from_pct - to_pct)
     return for_carbon * by_carbon + for_carbon * (100.0 / share_pct - 1.0) * by_iron
@@ -102,9 +98,10 @@ SOLUTIONS = {
     ),
     "carbon": Solution(
         slips={
-            "ppm_for_percent": lambda temp_c, **given: _h_carbon(**given, T=kelvin(temp_c)) / PPM,
+            "ppm_for_percent": taken(oxygen_ppm=lambda given: PPM * given["oxygen_ppm"]),
+            "no_constant": taken(oxygen_ppm=lambda given: 10.0**-2.149 * given["oxygen_ppm"]),
             "pressure_turned": taken(p_co_atm=lambda given: 1.0 / given["p_co_atm"]),
-            "celsius_for_kelvin": lambda temp_c, **given: _h_carbon(**given, T=temp_c),
+            "celsius_for_kelvin": taken(temp_c=lambda given: given["temp_c"] - 273.15),
         },
         # with less the coefficient may be left out, with more it is not near enough by h_C
         plausible=lambda answer, **_: (answer > 0.05) & (answer < 0.12),

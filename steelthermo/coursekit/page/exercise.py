@@ -13,6 +13,7 @@ from ..adapter import in_use
 from ..answers import say
 from ..html import hook, listed, paragraphs, still
 from ..lesson import Lesson
+from ..opener import Opener
 from ..parts import Region, button, column, guarded, html, row, soon, submitted
 from ..problems import DEFAULT_COURSE, normalised
 from ..sheet import (
@@ -157,8 +158,19 @@ class Page(Region):
                 problem, number, self.journal, self.fixed, self.refresh
             )
         self.examples = [ToComplete(p, self.journal) for p in self.lesson.problems if p.example]
-        shown = (*self.examples, *self.views.values())
-        self.list.children = [view.widget for view in shown]
+        core, folded = (
+            [view.widget for view in self.views.values() if view.problem.doubt == doubt]
+            for doubt in (False, True)
+        )
+        self.folded = None
+        shown = [view.widget for view in self.examples] + core
+        if folded:
+            numbers = ", ".join(str(v.number) for v in self.views.values() if v.problem.doubt)
+            part = column("", *folded)
+            words = say("page.doubt", numbers=numbers), say("page.doubt_fold")
+            self.folded = Opener(words, part)
+            shown += [self.folded.button, part]
+        self.list.children = shown
         return ""
 
     def refresh(self):

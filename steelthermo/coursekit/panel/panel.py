@@ -20,11 +20,11 @@ from ...base import ExtrapolationWarning, InputError
 from ..answers import say
 from ..caution import caution_box
 from ..html import hook
+from ..opener import Opener
 from ..parts import button, column, html, of_class, row
 from . import markup
 from .cases import case_text, read_case
 from .controls import Control, Row
-from .opener import Opener
 from .picture import Drawing, Picture, small
 
 NONE_KNOWN = "No second published value is known to the kit for the figures of this panel."

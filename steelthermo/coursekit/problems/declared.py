@@ -11,6 +11,7 @@ The text file is TOML: a table per problem, in the order they are shown.
                   no calculation (mistakes.py has their keys), and one only to say more than they do
     steps         a row per step: the fields of a Step; worked then is what is told after them
     example       true for the one problem of an exercise whose steps are to be completed
+    doubt         true for one that an exercise folds away, for those who doubt the data
 """
 
 import tomllib

@@ -66,9 +66,11 @@ class Draw:
         return "; ".join(str(x) for x in (self.choice, number) if x is not None)
 
     def hints(self):
-        """Its hints, gentle first: those declared, then the steps of its solution."""
-        told = [self.text(hint) for hint in self.problem.hints]
-        return told + steps_hints(self.problem.steps, self.problem.known(self.given))
+        """Its hints, gentle first: those declared, then the steps of its solution, where it has
+        more than one: a single one is the answer.
+        """
+        told, steps = [self.text(hint) for hint in self.problem.hints], self.problem.steps
+        return told + steps_hints(steps if steps[1:] else (), self.problem.known(self.given))
 
     def worked_text(self):
         """The worked solution with this draw's numbers and answer."""

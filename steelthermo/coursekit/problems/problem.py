@@ -154,7 +154,8 @@ class Problem:
     vector: the functions take arrays as well as numbers (a class is then marked in one call);
     steps: the Steps of its solution, told before what worked adds; figures: function of the given
     quantities that returns {name: number or word}, what is read from a table for steps and worked;
-    example: whether the exercise's example to complete is made of it.
+    example: whether the exercise's example to complete is made of it; doubt: it is for those who
+    doubt the data, and folded on the page of an exercise.
     """
 
     key: str
@@ -174,6 +175,7 @@ class Problem:
     steps: tuple = ()
     figures: Callable | None = None
     example: bool = False
+    doubt: bool = False
 
     def __post_init__(self):
         name = f"problem {self.key}"

@@ -386,3 +386,17 @@ def test_hand_in_makes_one_file_with_the_learners_number(folder):
     (file,) = (folder / "hand-in").iterdir()
     assert file.name.startswith("217_ada-lind-") and file.name in made.feedback.value
     assert "1 answer" in made.feedback.value and b'"answer"' in file.read_bytes()
+
+
+def test_problems_for_those_who_doubt_the_data_are_folded_behind_the_others(folder):
+    doubted = replace(PROBLEMS[0], doubt=True)
+    lesson = Lesson("99", "sample", "Does the page work?", (doubted, *PROBLEMS[1:]))
+    made = page(folder, lesson=lesson)
+    *core, opener, part = made.list.children
+    assert [view.number for view in made.views.values()] == [1, 2, 3, 4, 5, 6]  # as on paper
+    assert core == [made.views[p.key].widget for p in PROBLEMS[1:]]
+    assert part.children == (made.views[doubted.key].widget,)
+    assert part.layout.display == "none" and "(1)" in opener.description
+    opener.click()
+    assert part.layout.display == "" and "Fold" in opener.description
+    assert page(folder).folded is None

@@ -10,6 +10,11 @@ from steelthermo.coursekit.problems import draw, step_values
 from steelthermo.coursekit.sheet import save_me
 
 WITH_STEPS = [p for p in STEEL.problems if p.steps]
+# where the work is to find a figure in a month of heats: one step is left to calculate
+FOUND = {
+    f"own_heats.{key}"
+    for key in "hidden_day hidden_scale cold_day cold_heat probe_day probe_true hard_shift".split()
+}
 
 
 def test_each_exercise_has_one():
@@ -20,7 +25,7 @@ def test_each_exercise_has_one():
 @pytest.mark.parametrize("problem", WITH_STEPS, ids=lambda p: p.key)
 def test_its_steps_lead_to_the_answer(problem):
     """For 25 learners, within a quarter of what the problem accepts: rounding on the way."""
-    assert len(problem.steps) >= (3 if problem.example else 2)
+    assert len(problem.steps) >= (3 if problem.example else 1 if problem.key in FOUND else 2)
     assert problem.steps[-1].unit == problem.number.unit
     for n in range(25):
         one = draw(problem, f"Learner {n}")

@@ -1,8 +1,8 @@
-"""A button that shows and hides a part of a panel: numbers, case, sources, more controls."""
+"""A button that shows and hides a part of a page: numbers of a panel, problems for the doubtful."""
 
 from collections.abc import Callable
 
-from ..parts import button
+from .parts import button
 
 
 class Opener:
@@ -10,7 +10,7 @@ class Opener:
 
     shows: what stands on the button while the part is hidden, and while it is shown; part: a
     widget; fill: called each time before the part is seen (None: nothing to fill). What is open
-    stays so as long as the panel, also when the page is read anew.
+    stays so as long as the widgets, also when the page is read anew.
     """
 
     def __init__(self, shows: tuple, part: object, fill: Callable | None = None):
