@@ -1,6 +1,7 @@
 """The decision by hand, its limits and its uncertainty."""
 
 import math
+from statistics import NormalDist
 
 import numpy as np
 import pytest
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 from steelthermo import sources
 from steelthermo.base import InputError, kelvin
 from steelthermo.charge import coolant_effect
-from steelthermo.end_point import correct, decide, usual_slag_kg_t
+from steelthermo.end_point import chance_pct, correct, decide, usual_slag_kg_t
 from steelthermo.slag import after_oxygen
 
 PLAN = {
@@ -177,3 +178,35 @@ def test_no_uncertainty_no_doubt():
 def test_refusals_say_what_is_wrong(call, words):
     with pytest.raises(InputError, match=words):
         call()
+
+
+def test_chance_by_the_normal_curve():
+    """statistics.NormalDist of Python's own library: each reading stands alone in a window."""
+    rules = {
+        **PLAN,
+        "band_c": 8.0,
+        "least_carbon_pct": 0.02,
+        "u_temp_c": 4.0,
+        "u_carbon_pct": 0.006,
+        "u_reading_share": 0.2,
+        "analysis_pct": {"P": 0.014, "Mn": 0.16},
+        "limits_pct": {"P": (0.0, 0.015), "Mn": (0.12, 0.20)},
+    }
+    windows = {
+        (1655.0, 4.0): (1652.0, 1668.0),
+        (0.034, 0.006): (0.02, 0.04),
+        (0.014, 0.0028): (-math.inf, 0.015),
+        (0.16, 0.032): (0.12, 0.20),
+    }
+    shares = [
+        NormalDist(*reading).cdf(high) - NormalDist(*reading).cdf(low)
+        for reading, (low, high) in windows.items()
+    ]
+    assert chance_pct(1655.0, 0.034, **rules) == pytest.approx(100.0 * math.prod(shares), rel=1e-9)
+
+
+@pytest.mark.parametrize("off, action", [(-9.9, "tap"), (9.9, "tap"), (10.1, "cool")])
+def test_the_band_lies_on_both_sides_of_the_aim(off, action):
+    """To either side of the ends of the band."""
+    assert decide(1660.0 + off, 0.03, **PLAN).action == action
+    assert decide(1660.0 - 10.1, 0.03, **PLAN).action == "blow again"

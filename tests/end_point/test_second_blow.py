@@ -4,8 +4,10 @@ import numpy as np
 import pytest
 
 from steelthermo import blow, charge
+from steelthermo.base import kelvin, mass_fractions
 from steelthermo.end_point import second_blow, usual_slag_kg_t
 from steelthermo.jet import LancePattern
+from steelthermo.slag import after_oxygen
 from steelthermo.works import load_profile
 
 STEEL = {"C": 0.06, "Mn": 0.15, "P": 0.014}
@@ -77,3 +79,26 @@ def test_arrays_are_single_ones():
     assert many.temp_c.shape == (2, 2) and many.temp_c[1, 0] == pytest.approx(one.temp_c)
     for element in ("C", "Mn", "P", "O"):
         assert many.steel_pct[element][1, 0] == pytest.approx(one.steel_pct[element])
+
+
+def test_the_slag_left_is_the_slag_of_the_law():
+    """Iron oxides weighed out are the shares of the slag that the law gives; what is not iron oxide
+    stays.
+    """
+    slag, T = usual_slag_kg_t(), kelvin(1650.0)
+    after = second_blow({"C": 0.06}, 1650.0, slag, 1.5, 2.5)
+    law = after_oxygen(slag, 0.06, T, 1.5, 2.5)
+    whole = sum(after.slag_kg_t.values())
+    assert 100.0 * after.slag_kg_t["FeO"] / whole == pytest.approx(law.feo_pct, rel=1e-6)
+    assert 100.0 * after.slag_kg_t["Fe2O3"] / whole == pytest.approx(law.fe2o3_pct, rel=1e-6)
+    kept = {o: kg for o, kg in slag.items() if o not in ("FeO", "Fe2O3")}
+    assert {o: after.slag_kg_t[o] for o in kept} == pytest.approx(kept)
+
+
+def test_iron_burnt_is_iron_in_the_slag():
+    """Iron of the oxides after a second blow less that before it: as the law has both."""
+    slag = usual_slag_kg_t()
+    none, after = (second_blow(STEEL, 1650.0, slag, nm3, 2.5) for nm3 in (1e-9, 1.5))
+    share = {o: mass_fractions(o)["Fe"] for o in ("FeO", "Fe2O3")}
+    iron = [sum(share[o] * x.slag_kg_t[o] for o in share) for x in (none, after)]
+    assert after.iron_kg_t == pytest.approx(iron[1] - iron[0], rel=1e-3)

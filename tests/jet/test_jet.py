@@ -558,3 +558,22 @@ def test_an_exit_that_leaves_no_thrust_is_refused():
     assert flow.thrust_n < 0
     with pytest.raises(InputError, match="thrust of the jet: -.*narrower exit"):
         jet.axis_speed_m_s(flow, 1.0)
+
+
+@pytest.mark.parametrize("mach", [0.2, 0.5, 0.9])
+def test_slow_gas_is_found_by_its_area_too(mach):
+    """An area has two states: the slow one leads back to its Mach number."""
+    s = nozzle.expand(298.15, mach=mach)
+    slow = nozzle.expand(298.15, area_ratio=s.area_ratio, supersonic=False)
+    assert slow.mach == pytest.approx(mach, rel=1e-6)
+
+
+def test_koria_and_langes_depth_goes_with_the_thrust_of_a_sonic_nozzle():
+    """Gas dynamics: a sonic throat pushes with A (1.268 p0 - pa). Depth over gap is a power of that
+    thrust over the gap cubed, so two gaps tell the power and two pressures the thrust.
+    """
+    gaps, high, low = np.array([1.5, 3.0]), 1000.0, 250.0
+    over = {p: jet.penetration(SIX.flow(p), gaps).koria_lange_m / gaps for p in (high, low)}
+    power = np.log(over[high][0] / over[high][1]) / np.log(8.0)
+    ratio = (1.268 * high - 101.325) / (1.268 * low - 101.325)
+    assert over[high][0] / over[low][0] == pytest.approx(ratio**power, rel=2e-3)

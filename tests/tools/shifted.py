@@ -21,15 +21,17 @@ KEPT = set(
 _STAY = ("steelthermo.thermo.engine",)
 
 
-def forget():
-    """Empty every store of the kit's modules."""
+def forget(data=True):
+    """Empty every store of the modules of the kit and of its tests; data: of what was read too."""
     for name, module in list(sys.modules.items()):
-        if not name.startswith("steelthermo") or name in _STAY:
+        if not name.startswith(("steelthermo", "tests")) or name in _STAY:
+            continue
+        if not data and name.startswith("steelthermo.base"):
             continue
         for thing in list(vars(module).values()):
             if hasattr(thing, "cache_clear"):
                 thing.cache_clear()
-            elif isinstance(thing, Table):
+            elif data and isinstance(thing, Table):
                 for key, kind in vars(Table).items():
                     if isinstance(kind, cached_property):
                         vars(thing).pop(key, None)

@@ -1,0 +1,180 @@
+"""Would the tests notice? Each figure that moves a main result beyond what it is uncertain by, and
+each sum of each equation of the physics, is made wrong, one at a time. A published check or a test
+of laws.csv must notice it; golden figures and sums of our own do not count.
+
+A figure is shifted to the ends of its band where it has one (twice its sigma), else by the larger
+of 3 % and twice its sigma. Of an equation one term is dropped, or one sign turned; a mutant that
+gives what the function gives, for all arguments that the tests gave it, is no other function and
+does not count.
+
+Run: python tests/tools/mutation_run.py [rows] [equations] [name of a room or function ...], some
+twenty minutes; prints who noticed what, and with --write writes survivors.csv.
+"""
+
+import csv
+import random
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "tools")]
+
+from mutants import functions, mutants
+from noticed import Witnesses, laws, with_tests
+from same_function import SAME, Usual
+from shifted import figures, shifted
+from what_moves import Results
+
+from steelthermo import trust
+from steelthermo.base import registry, rows
+from steelthermo.trust import RESULTS
+
+PART = 0.03
+SURVIVORS = ROOT / "tests" / "tools" / "survivors.csv"
+HEAD = "kind what change moves noticed".split()
+TESTS = "thermo slag streams jet charge blow ladle end_point hot_metal trust heats".split()
+
+
+# ---- what a mutant moves -------------------------------------------------------------------------
+
+
+class Moved:
+    """The main results as they are, and what moves them."""
+
+    def __init__(self):
+        self.results = Results()
+        self.base = self.results.all()
+
+    def told(self):
+        """The largest move just now over what the result is uncertain by, in words."""
+        now = self.results.all()
+        size = {
+            key: abs(now[key] - self.base[key]) / RESULTS[key][2]
+            if now[key] == now[key]
+            else float("inf")
+            for key in RESULTS
+        }
+        key = max(size, key=size.get)
+        return f"{size[key]:.2g} x {key}" if size[key] > 1e-9 else "no main result"
+
+
+# ---- figures -------------------------------------------------------------------------------------
+
+
+def matter():
+    """(table, row as it names itself, result, size) of the figures that move a main result, shifted
+    as here, beyond what it is uncertain by; size: the change over that; the largest first.
+    """
+    largest = {}
+    for key in RESULTS:
+        for move in trust.rests_on(key).moves:
+            by_part = PART / 0.1 if move.by.endswith("%") else 1.0
+            size = by_part * move.size
+            place = (move.table, move.row)
+            if size > largest.get(place, ("", 0.0))[1]:
+                largest[place] = (key, size)
+    found = [(*place, key, size) for place, (key, size) in largest.items() if size > 1.0]
+    return sorted(found, key=lambda row: -row[-1])
+
+
+def _row(table, name):
+    key = registry()[table]["key"].split()
+    for number, row in enumerate(rows(table)):
+        if " ".join(str(row[c]) for c in key if row[c] not in (None, "none")) == name:
+            return number, row
+    raise LookupError(f"{table}: no row {name!r}")
+
+
+def shifts(table, name):
+    """[(how, change)] of a row to try: to the ends of its band, or by PART to either side."""
+    number, row = _row(table, name)
+    columns = figures(row)
+    if columns == ("start",):
+        ends = [row[end] for end in ("low", "high") if isinstance(row.get(end), float)]
+        return [(f"{end:g}", {number: {"start": end}}) for end in ends]
+    part = {c: PART for c in columns}
+    if isinstance(row.get("sigma_kj_mol"), float):
+        part["kj_mol"] = max(PART, 2.0 * row["sigma_kj_mol"] / abs(row["kj_mol"]))
+    return [
+        (f"{sign}{PART:.0%}", {number: {c: row[c] * (1.0 + way * part[c]) for c in columns}})
+        for sign, way in (("-", -1.0), ("+", 1.0))
+    ]
+
+
+def figures_tried(witnesses, moved):
+    """(row of SURVIVORS, whether what noticed counts) of every figure that matters."""
+    for table, name, _key, _size in matter():
+        for how, change in shifts(table, name):
+            with shifted(table, change):
+                by, counts = witnesses.who(witnesses.read[f"{table}.csv"])
+                told = moved.told()
+            yield ("figure", f"{table} {name}", how, told, by or "nothing"), counts
+
+
+# ---- equations -----------------------------------------------------------------------------------
+
+
+def equations_tried(witnesses, moved, wanted, share):
+    """The same of every mutant, or of a share of them."""
+    for function in wanted:
+        usual = Usual(function)
+        for change, code, alarm in mutants(function):
+            if random.random() > share:
+                continue
+            with function.as_code(code):
+                apart = usual.apart()
+            same = False
+            if apart <= SAME:
+                with function.as_code(alarm):
+                    same = usual.apart() > SAME  # the change was come by, and changes nothing
+            by, counts, told = "the same function", False, "nothing"
+            if not same:
+                with function.as_code(code):
+                    by, counts = witnesses.who(witnesses.reached[function.name])
+                    told = "" if counts else f"{moved.told()}, own by {apart:.1g}"
+            yield ("equation", function.name, change, told, by or "nothing"), counts
+
+
+# ---- all of it -----------------------------------------------------------------------------------
+
+
+def tried(kinds, wanted, share=1.0, others=True):
+    """[(row of SURVIVORS, whether what noticed counts)], told as they come."""
+
+    def job(items):
+        random.seed(20)
+        found, moved = [], Moved()
+        witnesses = Witnesses(items, wanted)
+        if witnesses.broken:
+            print("fail as they are:", *witnesses.broken, file=sys.stderr)
+        if "rows" in kinds:
+            found += _told(figures_tried(witnesses, moved))
+        if "equations" in kinds:
+            found += _told(equations_tried(witnesses, moved, wanted, share))
+        return found
+
+    return with_tests(TESTS if others else list(laws()), job)
+
+
+def _told(lines):
+    out = csv.writer(sys.__stdout__, lineterminator="\n", delimiter="|")
+    for line, counts in lines:
+        out.writerow([*line, "" if counts else "NOT"])
+        sys.__stdout__.flush()
+        yield line, counts
+
+
+def main(given):
+    kinds = [k for k in ("rows", "equations") if k in given] or ["rows", "equations"]
+    names = [g for g in given if g not in ("rows", "equations", "--write")]
+    wanted = [f for f in functions() if not names or f.name.startswith(tuple(names))]
+    found = tried(kinds, wanted)
+    if "--write" in given:
+        with SURVIVORS.open("w", encoding="utf-8", newline="") as file:
+            out = csv.writer(file, lineterminator="\n")
+            out.writerow(HEAD)
+            out.writerows(line for line, counts in found if not counts)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])

@@ -1,0 +1,150 @@
+"""Who notices that something is wrong: the published checks, worked out anew, and the tests of
+laws.csv, behind each of which stands a law (closure, Gibbs-Duhem, symmetry, limits) or a published
+figure. Golden figures and sums of our own do not count; they are told apart. All in one process and
+one session of pytest.
+"""
+
+import contextlib
+import csv
+import io
+import time
+import warnings
+from collections import defaultdict
+
+import hypothesis
+import pytest
+from _pytest.runner import runtestprotocol
+from mutants import ROOT
+from same_function import in_time
+from shifted import forget
+
+from steelthermo.base import files
+from steelthermo.trust import checks, result
+
+# tests that say nothing on an equation, or take long
+ASIDE = (
+    "ten_thousand_rows or sound_months or every_decision_ends or every_printed_value or "
+    "heats_of_the_course or table_is_that_of_today or month_that_ships or what_its_maker_draws or "
+    "changed_digit or heat_that_ships or head_of_the_module"
+)
+
+
+EXAMPLES = 12  # of a test that draws them
+
+
+def laws():
+    """{test: what stands behind it} of laws.csv."""
+    with (ROOT / "tests" / "tools" / "laws.csv").open(encoding="utf-8", newline="") as file:
+        return {row["test"]: row["ground"] for row in csv.DictReader(file)}
+
+
+class _Session:
+    """A plugin of pytest that hands the collected tests to a job instead of running them."""
+
+    def __init__(self, job):
+        self.job, self.out = job, None
+
+    def pytest_runtestloop(self, session):
+        """Instead of pytest's own loop."""
+        self.out = self.job(session.items)
+        return True
+
+
+def with_tests(names, job):
+    """What job(tests) returns, tests: the collected ones of these names."""
+    plugin = _Session(job)
+    said = "-q -p no:cacheprovider -p no:xdist -p no:nbval".split()
+    said += ["-o", "addopts=", "--import-mode=importlib", "-m", "not long", "-k", f"not ({ASIDE})"]
+    said += ["--rootdir", str(ROOT)]
+    with contextlib.redirect_stdout(io.StringIO()) as out:
+        pytest.main([*said, *(str(ROOT / "tests" / name) for name in names)], plugins=[plugin])
+    if plugin.out is None:
+        raise RuntimeError(out.getvalue())
+    return plugin.out
+
+
+def _few_examples(item):
+    """Have hypothesis draw few examples, the same each time, and search no smaller one."""
+    drawn = getattr(item.obj, "_hypothesis_internal_use_settings", None)
+    if drawn:
+        item.obj._hypothesis_internal_use_settings = hypothesis.settings(
+            drawn,
+            max_examples=min(drawn.max_examples, EXAMPLES),
+            derandomize=True,
+            database=None,
+            phases=(hypothesis.Phase.explicit, hypothesis.Phase.generate),
+        )
+
+
+def test_fails(item):
+    """True if a collected test fails, run with fixtures of its own."""
+    return in_time(lambda: any(r.failed for r in runtestprotocol(item, log=False, nextitem=None)))
+
+
+def check_fails(check):
+    """True if the verdict on a published check is not the one known."""
+
+    def anew():
+        try:
+            return not result(check).passes
+        except Exception:  # a mutant may fail in any way, and is noticed by that
+            return True
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        return in_time(anew)
+
+
+class Witnesses:
+    """Published checks and tests, what each reaches of some functions, and what it reads.
+
+    calls: {name: call that tells whether it fails}; others: names of those that do not count;
+    reached: {function: names}; read: {table: names}; each the quickest first.
+    """
+
+    def __init__(self, items, functions):
+        self.calls = {c.id: lambda c=c: check_fails(c) for c in checks()}
+        for item in items:
+            _few_examples(item)
+        named = {i.nodeid.removeprefix("tests/"): i for i in items}
+        self.calls |= {n: lambda i=i: test_fails(i) for n, i in named.items()}
+        counted = laws()
+        self.others = {n for n in named if n.split("[")[0] not in counted}
+        self.seconds, self.broken = {}, []
+        self.reached, self.read = defaultdict(set), defaultdict(set)
+        kept = [(f.plain, f.plain.__code__) for f in functions]
+        found = files.data_path
+        for f in functions:
+            f.plain.__code__ = f.noted(self._note)
+        files.data_path = lambda name: self.read[name].add(self._now) or found(name)
+        try:
+            for name, fails in self.calls.items():
+                self._ask(name, fails)
+        finally:
+            files.data_path = found
+            for plain, code in kept:
+                plain.__code__ = code
+            forget()
+        for place in (self.reached, self.read):
+            for key, names in place.items():
+                good = names.difference(self.broken)
+                place[key] = sorted(good, key=lambda n: (n in self.others, self.seconds[n]))
+
+    def _ask(self, name, fails):
+        self._now = name
+        forget()
+        begun = time.perf_counter()
+        if fails():
+            self.broken.append(name)
+        self.seconds[name] = time.perf_counter() - begun
+
+    def _note(self, function, given):
+        self.reached[function.name].add(self._now)
+        function.keep(self._now, given)
+
+    def who(self, names):
+        """The first of the names that notices what is wrong just now: (name, whether it counts)."""
+        for name in names:
+            if self.calls[name]():
+                return name, name not in self.others
+        return None, False
