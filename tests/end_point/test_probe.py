@@ -140,8 +140,8 @@ def test_chromium_and_its_oxide_are_at_equilibrium_at_the_reference(T):
 
 
 def test_molybdenum_and_its_oxide_in_atm():
-    """A line through JANAF's Mo-009 leaves its rows by 0.003 of a decade: taken as bar it would be up to
-    0.009 off.
+    """A line through JANAF's Mo-009 leaves its rows by 0.003 of a decade: taken as bar it would be
+    up to 0.009 off.
     """
     table = janaf.Table("Mo-009").df
     rows = table.filter((table["T(K)"] >= 1700) & (table["T(K)"] <= 2000))

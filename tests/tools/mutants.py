@@ -207,6 +207,11 @@ def mutants(function):
             yield f"{how}: {told}", function.compiled(_changed(function.tree, nth, change)), alarm
 
 
+def changes(function):
+    """What is changed in each mutant, in words."""
+    return [f"{how}: {ast.unparse(s)}" for s in _sums(function.tree) for how in _changes(s)]
+
+
 def _changed(tree, nth, change):
     tree = copy.deepcopy(tree)
     change(_sums(tree)[nth])
