@@ -109,7 +109,7 @@ def figures_tried(witnesses, moved):
     for table, name, _key, _size in matter():
         for how, change in shifts(table, name):
             with shifted(table, change):
-                by, counts = witnesses.who(witnesses.read[f"{table}.csv"])
+                by, counts = witnesses.who(witnesses.readers(table))
                 told = moved.told()
             yield ("figure", f"{table} {name}", how, told, by or "nothing"), counts
 

@@ -29,6 +29,10 @@ ASIDE = (
 )
 
 
+# A twin is the same equation written out once more: it tells slips of the code, no wrong equation.
+NOT_COUNTED = ("none", "twin")
+# A balance closes, and there and back is the same, with any figures: only these tell of figures.
+ON_FIGURES = ("published", "Hess", "Gibbs and Helmholtz", "Gibbs and Duhem", "reciprocity")
 EXAMPLES = 12  # of a test that draws them
 
 
@@ -99,7 +103,8 @@ class Witnesses:
     """Published checks and tests, what each reaches of some functions, and what it reads.
 
     calls: {name: call that tells whether it fails}; others: names of those that do not count;
-    reached: {function: names}; read: {table: names}; each the quickest first.
+    on_figures: of those that tell something of figures; reached: {function: names}; read: {table:
+    names}; each the quickest first.
     """
 
     def __init__(self, items, functions):
@@ -108,8 +113,10 @@ class Witnesses:
             _few_examples(item)
         named = {i.nodeid.removeprefix("tests/"): i for i in items}
         self.calls |= {n: lambda i=i: test_fails(i) for n, i in named.items()}
-        counted = laws()
-        self.others = {n for n in named if n.split("[")[0] not in counted}
+        grounds = {n: laws().get(n.split("[")[0], "none") for n in named}
+        self.others = {n for n in named if grounds[n] in NOT_COUNTED}
+        self.on_figures = self.calls.keys() - named.keys()
+        self.on_figures |= {n for n in named if grounds[n] in ON_FIGURES}
         self.seconds, self.broken = {}, []
         self.reached, self.read = defaultdict(set), defaultdict(set)
         kept = [(f.plain, f.plain.__code__) for f in functions]
@@ -148,3 +155,7 @@ class Witnesses:
             if self.calls[name]():
                 return name, name not in self.others
         return None, False
+
+    def readers(self, table):
+        """Names of what reads a table and tells something of its figures."""
+        return [n for n in self.read[f"{table}.csv"] if n in self.on_figures]

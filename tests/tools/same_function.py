@@ -52,11 +52,11 @@ def outcome(function, call):
 
 
 def _numbers(thing, seen):
-    if isinstance(thing, (str, bool, type(None))):
-        yield thing
+    if isinstance(thing, (str, bool, type(None))) or callable(thing):
+        yield thing  # a function made anew is never the same: such calls are no witness
     elif isinstance(thing, (int, float, complex, np.generic, np.ndarray)):
         yield np.asarray(thing)
-    elif id(thing) not in seen and not callable(thing):
+    elif id(thing) not in seen:
         seen.add(id(thing))
         if isinstance(thing, Mapping):
             parts = [*thing.keys(), *thing.values()]

@@ -24,6 +24,7 @@ GROUNDS = {
     "Hess",
     "reciprocity",
     "identity",  # there and back, twice the heat, one by one, another way to the same number
+    "twin",  # the same equation written out once more: does not count
     "limit",  # what must vanish, stay or only rise or fall
 }
 
