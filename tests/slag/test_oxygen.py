@@ -200,6 +200,22 @@ def test_the_band_holds_measured_slags():
     assert len(inside) == 34 and 0.5 < np.mean(inside) < 0.85
 
 
+def test_the_band_of_sulphide_capacity_is_that_of_the_points():
+    """The same 34 points: the middle of the band is theirs, its half width their standard
+    deviation.
+    """
+    path = Path(__file__).parents[1] / "reference" / "check_sulphide_capacity_hino1993.csv"
+    off, width = [], []
+    with path.open(encoding="utf-8", newline="") as file:
+        for r in csv.DictReader(file):
+            slag = {o: float(r[o]) for o in ("CaO", "Al2O3", "SiO2", "MgO") if float(r[o]) > 0.0}
+            low, high = np.log10(sulphide_capacity_band(slag, float(r["t_k"])))
+            off.append(0.5 * (low + high) - float(r["log_cs"]))
+            width.append(0.5 * (high - low))
+    assert np.mean(off) == pytest.approx(0.0, abs=0.02)
+    assert np.mean(width) == pytest.approx(np.std(off), abs=0.02)
+
+
 def test_sulphur_by_optical_basicity_serves_the_ladle_and_fails_the_converter():
     """Three published scales: a factor below 3 apart on ladle slag, near 40 on converter slag,
     because they differ on FeO.

@@ -200,6 +200,12 @@ def _slag(basicity, feo):
     }
 
 
+def test_oxygen_of_the_metal_takes_phosphorus_by_mass_action():
+    """[P] + 5/2 [O]: twice the oxygen takes phosphorus 2^2.5 times as far."""
+    one, two = (partition(DEMO, K1600, "Turkdogan", oxygen_pct=o).value for o in (0.03, 0.06))
+    assert two / one == pytest.approx(2.0**2.5, rel=1e-9)
+
+
 def test_colder_is_better_for_all():
     for slag in (DEMO, RICH, _slag(2.5, 15.0)):
         values = [_all(slag, t + 273.15) for t in (1550, 1575, 1600, 1625, 1650)]

@@ -74,6 +74,19 @@ def test_density_by_hand():
     assert (low + high) / 2 == pytest.approx(3020, abs=2)
 
 
+def test_hot_slag_is_light_and_its_band_lies_to_both_sides():
+    """Between its ends lies the density of the oxides at their molar volumes, as printed at 1500
+    degC; it falls as the slag warms.
+    """
+    low, high = (np.array(end) for end in density_band(DEMO, np.array([1773.15, 1923.15])))
+    assert np.all(0.0 < low) and np.all(low < high)
+    assert np.all(np.diff(low) < 0.0) and np.all(np.diff(high) < 0.0)
+    volumes = {"CaO": 20.7, "MgO": 16.1}  # cm3/mol, Mills and Keene (1987), second-hand
+    for oxide, volume in volumes.items():
+        ends = density_band({oxide: 100.0}, 1773.15)
+        assert 0.5 * sum(ends) == pytest.approx(1000.0 * molar_mass(oxide) / volume, rel=1e-3)
+
+
 def test_the_second_rule_of_density_lies_inside_the_band():
     """Mills and Keene 1987 as a referee computed it for the demo slag at 1600 degC: 2.78 against
     3.04 g/cm3 by molar volumes.

@@ -21,7 +21,8 @@ ROOT = Path(__file__).resolve().parents[2]
 ROOMS = (
     "thermo slag streams jet charge blow ladle end_point hot_metal trust.shares trust.uncertainty"
 ).split()
-KEPT_CALLS = 40  # of one function, for the proof that a mutant is the same function
+EACH = 3  # calls of a function by one test that may be kept
+KEPT_CALLS = 60  # of one function, for the proof that a mutant is the same function
 
 
 copyreg.pickle(MappingProxyType, lambda proxy: (MappingProxyType, (dict(proxy),)))  # to be copied
@@ -44,14 +45,16 @@ def _plain(thing):
 @dataclass
 class Function:
     """A function of the kit that holds sums. name: such as slag.properties.viscosity; calls:
-    arguments that some tests gave it; seen: names of all tests that called it.
+    arguments that tests gave it; seen: how often each test called it; offered: calls that might
+    have been kept.
     """
 
     name: str
     plain: object
     tree: ast.Module
     calls: list = field(default_factory=list)
-    seen: set = field(default_factory=set)
+    seen: dict = field(default_factory=dict)
+    offered: int = 0
 
     def compiled(self, tree):
         """Code of another body."""
@@ -86,13 +89,14 @@ class Function:
         return self.compiled(tree)
 
     def keep(self, by, given):
-        """Keep the first call by a test; of many tests each with the same chance."""
-        if by in self.seen:
+        """Keep a few calls by each test; of many calls each with the same chance."""
+        self.seen[by] = self.seen.get(by, 0) + 1
+        if self.seen[by] > EACH and random.random() > EACH / self.seen[by]:
             return
-        self.seen.add(by)
+        self.offered += 1
         place = len(self.calls)
         if place >= KEPT_CALLS:
-            place = random.randrange(len(self.seen))
+            place = random.randrange(self.offered)
         if place < KEPT_CALLS:
             with suppress(Exception):  # what cannot be copied is no witness
                 self.calls[place : place + 1] = [copy.deepcopy(given)]

@@ -126,15 +126,16 @@ def equations_tried(witnesses, moved, wanted, share):
                 continue
             with function.as_code(code):
                 apart = usual.apart()
-            same = False
+            same, asked = False, witnesses.reached[function.name]
             if apart <= SAME:
                 with function.as_code(alarm):
                     same = usual.apart() > SAME  # the change was come by, and changes nothing
-            by, counts, told = "the same function", False, "nothing"
-            if not same:
-                with function.as_code(code):
-                    by, counts = witnesses.who(witnesses.reached[function.name])
-                    told = "" if counts else f"{moved.told()}, own by {apart:.1g}"
+                asked = witnesses.quick(asked) if same else asked
+            with function.as_code(code):
+                by, counts = witnesses.who(asked)
+                told = "" if counts else f"{moved.told()}, own by {apart:.1g}"
+            if same and not by:
+                by, told = "the same function", "nothing"
             yield ("equation", function.name, change, told, by or "nothing"), counts
 
 

@@ -33,6 +33,7 @@ ASIDE = (
 NOT_COUNTED = ("none", "twin")
 # A balance closes, and there and back is the same, with any figures: only these tell of figures.
 ON_FIGURES = ("published", "Hess", "Gibbs and Helmholtz", "Gibbs and Duhem", "reciprocity")
+QUICK_S = 0.03
 EXAMPLES = 12  # of a test that draws them
 
 
@@ -155,6 +156,10 @@ class Witnesses:
             if self.calls[name]():
                 return name, name not in self.others
         return None, False
+
+    def quick(self, names):
+        """Those of the names that take no time."""
+        return [n for n in names if self.seconds[n] < QUICK_S]
 
     def readers(self, table):
         """Names of what reads a table and tells something of its figures."""
