@@ -22,7 +22,7 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "tools")]
 
 from mutants import functions, mutants
-from noticed import Witnesses, laws, with_tests
+from noticed import ON_FIGURES, Witnesses, laws, with_tests
 from same_function import SAME, Usual
 from shifted import figures, shifted
 from what_moves import Results
@@ -142,20 +142,27 @@ def equations_tried(witnesses, moved, wanted, share):
 # ---- all of it -----------------------------------------------------------------------------------
 
 
-def tried(kinds, wanted, share=1.0, others=True):
-    """[(row of SURVIVORS, whether what noticed counts)], told as they come."""
+def rows_tried():
+    """[(line of SURVIVORS, whether what noticed counts)] of every figure that matters."""
+
+    def job(items):
+        moved = Moved()
+        return list(_told(figures_tried(Witnesses(items, []), moved)))
+
+    return with_tests([test for test, ground in laws().items() if ground in ON_FIGURES], job)
+
+
+def equations_made_wrong(wanted, share=1.0, others=True):
+    """The same of every mutant of some functions, or of a share of them. others: those that do not
+    count are asked too.
+    """
 
     def job(items):
         random.seed(20)
-        found, moved = [], Moved()
-        witnesses = Witnesses(items, wanted)
+        moved, witnesses = Moved(), Witnesses(items, wanted)
         if witnesses.broken:
             print("fail as they are:", *witnesses.broken, file=sys.stderr)
-        if "rows" in kinds:
-            found += _told(figures_tried(witnesses, moved))
-        if "equations" in kinds:
-            found += _told(equations_tried(witnesses, moved, wanted, share))
-        return found
+        return list(_told(equations_tried(witnesses, moved, wanted, share)))
 
     return with_tests(TESTS if others else list(laws()), job)
 
@@ -168,17 +175,33 @@ def _told(lines):
         yield line, counts
 
 
+def survivors():
+    """Lines of SURVIVORS as dicts."""
+    with SURVIVORS.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def write(kind, found):
+    """Write the lines of one kind anew; found: as tried."""
+    kept = [list(line.values()) for line in survivors() if line["kind"] != kind]
+    with SURVIVORS.open("w", encoding="utf-8", newline="") as file:
+        out = csv.writer(file, lineterminator="\n")
+        out.writerow(HEAD)
+        out.writerows(kept + [line for line, counts in found if not counts])
+
+
 def main(given):
-    kinds = [k for k in ("rows", "equations") if k in given] or ["rows", "equations"]
-    names = [g for g in given if g not in kinds and not g.startswith("--")]
+    names = [g for g in given if g not in ("rows", "equations") and not g.startswith("--")]
     wanted = [f for f in functions() if not names or f.name.startswith(tuple(names))]
     sample = "--sample" in given
-    found = tried(kinds, wanted, SAMPLE if sample else 1.0, others=not sample)
-    if "--write" in given:
-        with SURVIVORS.open("w", encoding="utf-8", newline="") as file:
-            out = csv.writer(file, lineterminator="\n")
-            out.writerow(HEAD)
-            out.writerows(line for line, counts in found if not counts)
+    if "rows" in given or "equations" not in given:
+        found = rows_tried()
+        if "--write" in given:
+            write("figure", found)
+    if "equations" in given or "rows" not in given:
+        found = equations_made_wrong(wanted, SAMPLE if sample else 1.0, others=not sample)
+        if "--write" in given and not names and not sample:
+            write("equation", found)
 
 
 if __name__ == "__main__":

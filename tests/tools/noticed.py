@@ -34,6 +34,7 @@ NOT_COUNTED = ("none", "twin")
 # A balance closes, and there and back is the same, with any figures: only these tell of figures.
 ON_FIGURES = ("published", "Hess", "Gibbs and Helmholtz", "Gibbs and Duhem", "reciprocity")
 QUICK_S = 0.03
+ENOUGH_S = 6.0  # of asking after one mutant
 EXAMPLES = 12  # of a test that draws them
 
 
@@ -105,10 +106,11 @@ class Witnesses:
 
     calls: {name: call that tells whether it fails}; others: names of those that do not count;
     on_figures: of those that tell something of figures; reached: {function: names}; read: {table:
-    names}; each the quickest first.
+    names}; enough_s: of asking after one mutant.
     """
 
-    def __init__(self, items, functions):
+    def __init__(self, items, functions, enough_s=ENOUGH_S):
+        self.enough_s = enough_s
         self.calls = {c.id: lambda c=c: check_fails(c) for c in checks()}
         for item in items:
             _few_examples(item)
@@ -135,8 +137,16 @@ class Witnesses:
             forget()
         for place in (self.reached, self.read):
             for key, names in place.items():
-                good = names.difference(self.broken)
-                place[key] = sorted(good, key=lambda n: (n in self.others, self.seconds[n]))
+                place[key] = self._sorted(names.difference(self.broken), key.split(".")[0])
+
+    def _sorted(self, names, room):
+        """Those that count first, of them published checks and tests of the room; then by time."""
+
+        def place(name):
+            far = "::" in name and not name.startswith(f"{room}/")
+            return name in self.others, far, self.seconds[name]
+
+        return sorted(names, key=place)
 
     def _ask(self, name, fails):
         self._now = name
@@ -152,9 +162,13 @@ class Witnesses:
 
     def who(self, names):
         """The first of the names that notices what is wrong just now: (name, whether it counts)."""
+        spent = 0.0
         for name in names:
+            if spent > self.enough_s:
+                break
             if self.calls[name]():
                 return name, name not in self.others
+            spent += self.seconds[name]
         return None, False
 
     def quick(self, names):

@@ -13,7 +13,7 @@ import numpy as np
 
 SAME = 1e-9
 PATIENCE_S = 15  # for one call, check or test
-LONG_S = 2.0  # for the kept calls of a function
+LONG_S = 0.7  # for the kept calls of a function
 
 
 def _too_long(*_):
