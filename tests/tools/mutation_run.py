@@ -29,7 +29,7 @@ from what_moves import Results
 
 from steelthermo import trust
 from steelthermo.base import registry, rows
-from steelthermo.trust import RESULTS
+from steelthermo.trust import main_results
 
 PART = 0.03
 SAMPLE = 0.125  # share of the equations in the long suite
@@ -52,10 +52,10 @@ class Moved:
         """The largest move just now over what the result is uncertain by, in words."""
         now = self.results.all()
         size = {
-            key: abs(now[key] - self.base[key]) / RESULTS[key][2]
+            key: abs(now[key] - self.base[key]) / main_results()[key][2]
             if now[key] == now[key]
             else float("inf")
-            for key in RESULTS
+            for key in main_results()
         }
         key = max(size, key=size.get)
         return f"{size[key]:.2g} x {key}" if size[key] > 1e-9 else "no main result"
@@ -69,7 +69,7 @@ def matter():
     as here, beyond what it is uncertain by; size: the change over that; the largest first.
     """
     largest = {}
-    for key in RESULTS:
+    for key in main_results():
         for move in trust.rests_on(key).moves:
             by_part = PART / 0.1 if move.by.endswith("%") else 1.0
             size = by_part * move.size
