@@ -10,7 +10,7 @@ class Opener:
 
     shows: what stands on the button while the part is hidden, and while it is shown; part: a
     widget; fill: called each time before the part is seen (None: nothing to fill). What is open
-    stays so as long as the widgets, also when the page is read anew.
+    stays so while controls move.
     """
 
     def __init__(self, shows: tuple, part: object, fill: Callable | None = None):

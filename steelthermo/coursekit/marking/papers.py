@@ -1,6 +1,7 @@
 """What a class gained from the first to the last paper, skill by skill, and how its exam went."""
 
 from ..adapter import in_use
+from ..answers import say
 from ..paper import FIRST, LAST
 
 
@@ -27,12 +28,13 @@ def tables(report):
             lost = sum(p[FIRST][key] and not p[LAST][key] for p in both)
             rows.append((in_use().problem(key).title, first, last, new, lost))
         totals = [sum(row[k] for row in rows) for k in range(1, 5)]
-        rows.append(("all skills", *totals))
-        heads = ("skill", "right in the first", "right in the last", "gained", "lost")
-        out.append((f"What was gained, first to last paper ({len(both)} learners)", heads, rows))
+        rows.append((say("report.all_skills"), *totals))
+        heads = say("report.heads_gained").split("|")
+        out.append((say("report.gained", learners=say("plot.count", count=len(both))), heads, rows))
     if report.exam:
         wrote = [p for one in report.own if (p := one.papers.get(report.exam.key))]
         rows = [(p.title, sum(mine[p.key] for mine in wrote)) for p in report.exam.problems]
-        told = f"Exam {report.exam.key} ({len(wrote)} learners)"
-        out.append((told, ("problem", "right"), rows))
+        learners = say("plot.count", count=len(wrote))
+        told = say("report.exam", name=report.exam.key, learners=learners)
+        out.append((told, say("report.heads_exam").split("|"), rows))
     return out

@@ -202,7 +202,7 @@ class Page(Region):
         told = "To work on these problems, start here: menu Run, then Run All Cells."
         body = (listed(titles, "ol") if titles else "") + paragraphs(told)
         html = still("st-page-still", "st-exercise", question, body)
-        plain = f"{question}: {len(titles)} {self.counted}"
+        plain = f"{question}: {say(f'page.count_{self.counted}', count=len(titles))}"
         display({"text/html": html, "text/plain": plain}, raw=True)
         display(self.widget)
 

@@ -10,6 +10,7 @@ import ipywidgets as widgets
 from IPython.display import display
 
 from ...base import one_of, table, translated
+from ..answers import say
 from ..html import hook, paragraphs
 from ..html import still as still_of
 from ..panel import sentence, small
@@ -139,7 +140,8 @@ class Pages:
         self.later.disabled = self.start + PAGE >= len(self.chosen)
 
     def _ipython_display_(self):
-        said = f"{self.title}: {len(self.chosen)} rows, {self.counts(self.chosen)}."
+        rows = say("page.count_rows", count=len(self.chosen))
+        said = f"{self.title}: {rows}, {self.counts(self.chosen)}."
         if self.picture:
             still = still_picture(small(self.png), self.size_px[0], self.alt(), said, self.title)
         else:

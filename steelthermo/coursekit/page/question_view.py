@@ -129,7 +129,7 @@ class Asked:
         texts = [markdown(view.draw.text(view.problem.text)) for view in self.views.values()]
         body = f"<ol>{''.join(f'<li>{text}</li>' for text in texts)}</ol>{paragraphs(told)}"
         page = still("st-ask-still", "st-exercise", self.title, body)
-        plain = f"{self.title}: {len(self.views)} questions"
+        plain = f"{self.title}: {say('page.count_questions', count=len(self.views))}"
         display({"text/html": page, "text/plain": plain}, raw=True)
         display(self.widget._repr_mimebundle_() | {"text/plain": self.title}, raw=True)
 

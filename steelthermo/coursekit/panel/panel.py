@@ -239,7 +239,7 @@ class Panel:
         unverified = sum(p.status not in base.VERIFIED for p in found)
         told = {"n": len(found), "what": weakest.what, "status": weakest.status}
         if not unverified:
-            return say("panel.rests_on_all", **told)
+            return say("panel.rests_on_all", count=len(found), **told)
         return say("panel.rests_on", unverified=unverified, **told)
 
     def _ipython_display_(self):

@@ -532,6 +532,8 @@ def test_every_sentence_is_used_and_every_used_one_exists():
     }
     kinds = ("quantity", "only", "forgot", "part", "turned", "half", "double")
     built |= {f"mistake.{kind}" for kind in kinds}
+    counted = ("problems", "entries", "lines")
+    built |= {f"page.count_{k}" for k in counted}
     built |= {f"report.count_{k}" for k in ("bad", "met", "doubles")}
     built |= {f"report.slip_{k}" for k in ("unit", "sign", "decimal")}
     built |= {f"column.{k}" for k in ("first_try", "solutions_opened")}
@@ -552,3 +554,17 @@ def test_every_sentence_is_used_and_every_used_one_exists():
         sorted(found - set(words.catalogue())) == []
         and sorted(set(words.catalogue()) - found) == []
     )
+
+
+# sentences that are never said of one: what asks for a few, or has a sentence of its own for one
+_NEVER_ONE = """read.none_chosen read.choice order.many page.attempts exam.count sheet.lines
+mark.chain_stopped talk.quick talk.dense talk.searched talk.even roster.same_id""".split()
+
+
+def test_one_is_no_plural():
+    """A sentence with a count has another for a count of 1, where that can come."""
+    known = words.catalogue()
+    counted = [k for k, text in known.items() if "{count}" in text and not k.endswith(".one")]
+    assert [k for k in counted if f"{k}.one" not in known] == _NEVER_ONE
+    said = [words.say("page.count_lines", count=count) for count in (1, 2)]
+    assert said == ["1 line", "2 lines"]
