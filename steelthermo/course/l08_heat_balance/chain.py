@@ -205,8 +205,8 @@ class PlanSheet(ChainSheet):
             f"{'hot' if gap > 0 else 'cold'} for the aim of {aim:.0f} °C. The hand calculation "
             "leaves out the heat of melting slag and that of forming silicates and phosphates; at "
             "the works' usual silicon they nearly cancel. With more silicon it ends too hot, with "
-            f"less too cold, by up to {_AIM_C:.0f} °C. Silica and slag come out a few per cent low: the "
-            "silica that lime and dolomite bring themselves is left out."
+            f"less too cold, by up to {_AIM_C:.0f} °C. Silica and slag come out a few per cent "
+            "low: the silica that lime and dolomite bring themselves is left out."
         )
         return words, abs(gap) <= _AIM_C
 
