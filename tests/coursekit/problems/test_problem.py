@@ -534,6 +534,7 @@ def test_every_sentence_is_used_and_every_used_one_exists():
     built |= {f"mistake.{kind}" for kind in kinds}
     counted = ("problems", "entries", "lines")
     built |= {f"page.count_{k}" for k in counted}
+    built |= {f"home.{k}" for k in ("new", "tried", "solved", "mastered")}
     built |= {f"report.count_{k}" for k in ("bad", "met", "doubles")}
     built |= {f"report.slip_{k}" for k in ("unit", "sign", "decimal")}
     built |= {f"column.{k}" for k in ("first_try", "solutions_opened")}
