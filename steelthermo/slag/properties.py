@@ -3,7 +3,8 @@ number.
 
 No measured value of a converter slag was found, so nothing here is validated: the formulas are
 second-hand (slag_models.csv), and the two for viscosity differ by a factor of 6 on converter
-slag.
+slag. Beside measured silicates with oxide of manganese both do; beside those with ferric oxide
+'riboud' does, while 'urbain' takes it for alumina and is far too stiff (published_checks.csv).
 """
 
 from functools import cache
