@@ -8,10 +8,10 @@ from pathlib import Path
 import ipywidgets as widgets
 from IPython.display import display
 
-from ...base import InputError
+from ...base import InputError, translated
 from ..adapter import in_use
 from ..answers import say
-from ..html import hook, listed, paragraphs, still
+from ..html import hook, paragraphs, still
 from ..lesson import Lesson
 from ..opener import Opener
 from ..parts import Region, button, column, guarded, html, row, soon, submitted
@@ -200,7 +200,10 @@ class Page(Region):
     def _ipython_display_(self):
         question, titles = self.question(), self.titles()
         told = "To work on these problems, start here: menu Run, then Run All Cells."
-        body = (listed(titles, "ol") if titles else "") + paragraphs(told)
+        start = paragraphs("To work on it, start here: menu Run, then Run All Cells.")
+        each = start if self.counted == Page.counted else ""  # of a sheet one entry is open
+        lines = "".join(f"<li>{escape(translated(title))}{each}</li>" for title in titles)
+        body = (f"<ol>{lines}</ol>" if titles else "") + paragraphs(told)
         html = still("st-page-still", "st-exercise", question, body)
         plain = f"{question}: {say(f'page.count_{self.counted}', count=len(titles))}"
         display({"text/html": html, "text/plain": plain}, raw=True)

@@ -102,7 +102,8 @@ class Prediction(Region):
         self.compared.value = f'<div class="st-verdict" role="status">{told}{reason}</div>'
 
     def _ipython_display_(self):
-        body = markdown(self.asked.text) + listed(self.asked.options)
+        start = paragraphs("To answer it, start here: menu Run, then Run All Cells.")
+        body = markdown(self.asked.text) + listed(self.asked.options) + start
         told = still("st-predict-still", "st-exercise", say("predict.ask"), body)
         display({"text/html": told, "text/plain": self.asked.text}, raw=True)
         display(self.widget._repr_mimebundle_() | {"text/plain": "A prediction"}, raw=True)
