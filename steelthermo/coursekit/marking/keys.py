@@ -132,15 +132,16 @@ def _wrong_answers(one):
 
 
 def answer_key_csv(draws):
-    """The key as CSV text: learner, problem, set, given, answer."""
+    """The key as CSV text: learner, problem, set, given, answer, what of it is beyond the data."""
     rows = []
     for name, own in draws.items():
         for one in own:
-            cells = ("", "", "", str(one))
+            cells = ("", "", "", str(one), "")
             if isinstance(one, Draw):
-                cells = (one.problem.key, one.set, _given_text(one), one.answer_text())
+                told = one.text(one.problem.beyond)
+                cells = (one.problem.key, one.set, _given_text(one), one.answer_text(), told)
             rows.append((name, *cells))
-    return csv_text(("learner", "problem", "set", "given", "answer"), rows)
+    return csv_text(("learner", "problem", "set", "given", "answer", "beyond"), rows)
 
 
 def namesakes(names):
