@@ -12,6 +12,7 @@ scrap is 2 % above it and stands as the outside check.
 import pytest
 
 from steelthermo.course.adapter import STEEL
+from steelthermo.course.l08_heat_balance.problems import _full_silicon
 from steelthermo.coursekit.panel import make_panel
 
 
@@ -158,6 +159,10 @@ def test_heat_balance():
     # learner
     rise = answer("heat_balance.more_silicon", si_from_pct=0.4, si_to_pct=0.7)
     assert rise == near(3 * (26.8 + 4.5 - 13.0 - 3.4 + 3.3) / 1.12, 12.0)
+    # the worked solution tells the full balance beside it: more at 0.4 % silicon, less at 0.7 %
+    poor, rich = _full_silicon()
+    assert poor > rise / 3.0 > rich
+    assert (poor, rich) == pytest.approx((rise / 3.0, rise / 3.0), rel=0.1)
     lost = answer(
         "heat_balance.closing",
         total_mj_t=1775.0,
