@@ -9,7 +9,7 @@ from .files import rows
 STATUSES = ("read", "second-hand", "derived", "common practice", "memory")
 VERIFIED = STATUSES[:3]  # those that rest on a text that was read
 
-_MOST_NAMES = 3
+_LEAST_NAMES = 3
 _UNITS = re.compile(r"_(per_min|c_min|pct|min|m|c|k|a|b)$")
 
 
@@ -23,8 +23,9 @@ def weakest(*results: str) -> str:
 
     Returns
     -------
-    the worst status of the rows that move them, the rows of that status that move most, and by how
-    much where that is more than the result is uncertain by anyway
+    the worst status of the rows that move them and the rows of that status that move most; with its
+    change every row without a text behind it that moves a result by more than the result is
+    uncertain by anyway
 
     Raises
     ------
@@ -36,21 +37,35 @@ def weakest(*results: str) -> str:
 
     Examples
     --------
-    >>> weakest("tap_temp_c")
-    'rests on memory: tundish (tap temperature -10 to +15 °C)'
+    >>> weakest("hot_metal_s_pct")
+    'rests on common practice: mg efficiency (sulphur -0.0069 to +0.0073 %)'
     """
     known = {r["key"]: r for r in rows("main_results")}
     wanted = {one_of("main result", x, known): known[x] for x in results}
     found = [r for r in rows("what_moves") if r["result"] in wanted]
-    status = max((r["status"] for r in found), key=STATUSES.index)
-    told = {}  # by name, how much it moves one of the results at most, and the words
-    for row in (r for r in found if r["status"] == status):
+    worst = max((r["status"] for r in found), key=STATUSES.index)
+    parts = []
+    for status in reversed(STATUSES):
+        told = _told([r for r in found if r["status"] == status], wanted)
+        beyond = [words for size, words in told if size > 1.0]
+        least = [words for _, words in told[:_LEAST_NAMES]] if status == worst else []
+        names = beyond if status not in VERIFIED and len(beyond) > len(least) else least
+        if names:
+            parts.append(f"{status}: {', '.join(names)}")
+    return f"rests on {'; on '.join(parts)}"
+
+
+def _told(found, wanted):
+    """(by how much over its own uncertainty a row moves one of the results at most, words), of each
+    row, the largest first.
+    """
+    told = {}
+    for row in found:
         name, result = _UNITS.sub("", row["row"]).replace("_", " "), wanted[row["result"]]
         size = max(abs(row["less"]), abs(row["more"])) / result["uncertain_by"]
-        if name not in told or size > told[name][0]:
+        if size > told.get(name, (0.0,))[0]:
             told[name] = size, name + (_by(row, result) if size > 1.0 else "")
-    first = sorted(told.values(), key=lambda pair: -pair[0])[:_MOST_NAMES]
-    return f"rests on {status}: {', '.join(words for _, words in first)}"
+    return sorted(told.values(), key=lambda pair: -pair[0])
 
 
 def _by(row, result):
