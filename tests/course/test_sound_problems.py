@@ -3,9 +3,11 @@ right; sums on the page are true; texts come out as they were written; no line o
 betrayed by its length.
 """
 
+import csv
 import math
 import re
 from collections import Counter
+from pathlib import Path
 
 import page_sums
 import pytest
@@ -16,6 +18,7 @@ from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.page import ProblemView, markdown
 from steelthermo.coursekit.problems import draw_many
 
+ROOT = Path(__file__).parents[2]
 NUMBERS = [problem for problem in STEEL.problems if problem.number]
 
 # Quantities that the number asked for does not hang on, on purpose.
@@ -86,6 +89,45 @@ def declared(text):
     if re.search(r"(?m)^\|", text):
         found.add("table")
     return found
+
+
+# of another metal or slag than the lesson's panel has
+ELSEWHERE = {
+    ("charge_materials.mole_percent", "c_pct"),  # iron for a foundry
+    ("charge_materials.mole_percent", "si_pct"),
+    ("phosphorus_and_sulphur.reversion", "slag_kg_t"),  # the slag carried over
+}
+
+
+def told_ranges(lesson):
+    """(low, high) by name and unit, the widest, of what the panels of a lesson say is usual."""
+    found = {}
+    for path in (ROOT / "steelthermo" / "course").glob(f"l{lesson.number}_*/*.csv"):
+        for row in csv.DictReader(path.read_text(encoding="utf-8").splitlines()):
+            if row.get("low") and row.get("unit"):
+                low, high = found.get((row["name"], row["unit"]), (math.inf, -math.inf))
+                ends = min(low, float(row["low"])), max(high, float(row["high"]))
+                found[row["name"], row["unit"]] = ends
+    return found
+
+
+def test_draws_lie_inside_what_the_lesson_calls_usual():
+    """By the ranges of its panels; and each element of hot metal by that of its own control."""
+    compared = 0
+    for lesson in STEEL.lessons:
+        told = told_ranges(lesson)
+        for problem in lesson.problems:
+            for given in problem.given:
+                usual = told.get((given.name, getattr(given, "unit", "")))
+                if usual and (problem.key, given.name) not in ELSEWHERE:
+                    compared += 1
+                    assert usual[0] <= given.low and given.high <= usual[1], (problem.key, given)
+    assert compared > 60
+    told = told_ranges(STEEL.lesson("charge_materials"))
+    told["mn_pct", "%"] = told_ranges(STEEL.lesson("order_of_oxidation"))["mn_pct", "%"]
+    for one in drawn(STEEL.problem("charge_materials.kg_of_element"), 200):
+        low, high = told[f"{one.given['element'].lower()}_pct", "%"]
+        assert low <= one.given["pct"] <= high, one.given
 
 
 def test_right_lines_are_not_the_longest():

@@ -4,14 +4,6 @@ from ...base import mass_fractions
 from ...coursekit.problems import Solution, made_into, read_problems, taken, times
 
 
-def _mix(hot_metal_t, hot_pct, scrap_t, scrap_pct):
-    return (hot_metal_t * hot_pct + scrap_t * scrap_pct) / (hot_metal_t + scrap_t)
-
-
-def _blend(limit_pct, clean_pct, dirty_pct):
-    return 100.0 * (limit_pct - clean_pct) / (dirty_pct - clean_pct)
-
-
 def _mole_pct(c_pct, si_pct, power=-1.0):
     """By the atomic weights of the text."""
     carbon = c_pct * 12.011**power
@@ -27,18 +19,22 @@ def _ore_iron(ore_t, fe2o3_pct, share=0.6994):
     return ore_t * fe2o3_pct / 100.0 * share
 
 
+_USUAL_PCT = {"Si": (0.1, 1.2), "Mn": (0.05, 1.0), "P": (0.03, 0.3)}  # as the panels say
+
+
 SOLUTIONS = {
     "kg_of_element": Solution(
-        lambda hot_metal_t, pct, element: hot_metal_t * 10.0 * pct,
-        {
+        slips={
             "percent_as_kg": times(0.1),
             "fraction": times(100.0),
         },
+        plausible=lambda answer, pct, element, **_: (
+            _USUAL_PCT[element][0] <= pct <= _USUAL_PCT[element][1]
+        ),
         vector=False,
     ),
     "mixed_carbon": Solution(
-        _mix,
-        {
+        slips={
             "plain_mean": lambda hot_pct, scrap_pct, **_: (hot_pct + scrap_pct) / 2.0,
             "only_hot_metal": lambda hot_metal_t, hot_pct, scrap_t, scrap_pct: (
                 hot_pct + scrap_t / hot_metal_t * scrap_pct
@@ -47,8 +43,7 @@ SOLUTIONS = {
         },
     ),
     "blend_copper": Solution(
-        _blend,
-        {
+        slips={
             "other_part": made_into(lambda answer: 100.0 - answer),
             "simple_ratio": lambda limit_pct, clean_pct, dirty_pct: (
                 100.0 * (limit_pct - clean_pct) / dirty_pct
@@ -56,16 +51,14 @@ SOLUTIONS = {
         },
     ),
     "mole_percent": Solution(
-        _mole_pct,
-        {
+        slips={
             "mass_pct": lambda c_pct, si_pct: c_pct,
             "iron_not_rest": lambda c_pct, **_: c_pct / 12.011 * 55.85,
             "times_for_over": lambda **given: _mole_pct(**given, power=1.0),
         },
     ),
     "carbonate": Solution(
-        _caco3,
-        {
+        slips={
             "lime_left": lambda lime_t, caco3_pct: (
                 lime_t * 10.0 * caco3_pct - _caco3(lime_t, caco3_pct)
             ),

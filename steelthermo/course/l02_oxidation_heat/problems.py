@@ -29,14 +29,6 @@ def _unless_one(answer, number):
     return answer * number if number != 1.0 else None
 
 
-def _post(gas_nm3, co_from_pct, co_to_pct):
-    return gas_nm3 * (co_from_pct - co_to_pct) / 100.0 * 283.0 / 22.414 / 1000.0
-
-
-def _cold(oxygen_nm3, temp_c):
-    return oxygen_nm3 / 22.414 * 34.5 * (temp_c - 25.0) / 1e6
-
-
 def _dissolved(carbon_kg):
     """Heat of dissolved carbon burnt with hot oxygen at 1600 degC, MJ."""
     return carbon_kg * oxidation_heat("C to CO", kelvin(1600.0), "dissolved, hot oxygen") / 1e6
@@ -83,8 +75,7 @@ SOLUTIONS = {
         vector=False,
     ),
     "burning_co": Solution(
-        _post,
-        {
+        slips={
             "from_carbon": times(
                 formation_enthalpy_298("CO2")
                 / (formation_enthalpy_298("CO2") - formation_enthalpy_298("CO"))
@@ -93,8 +84,7 @@ SOLUTIONS = {
         },
     ),
     "cold_oxygen": Solution(
-        _cold,
-        {
+        slips={
             "kilo": times(1000.0),
             "kelvin_level": after(
                 lambda answer, given: (

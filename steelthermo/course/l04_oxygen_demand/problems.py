@@ -17,10 +17,6 @@ def _heat(c_kg, si_kg, mn_kg, p_kg, fe_kg):
     return 0.933 * 1.1 * c_kg + 0.798 * si_kg + 0.204 * mn_kg + 0.905 * p_kg + 0.201 * fe_kg
 
 
-def _minutes(steel_t, need_nm3_t, purity_pct, flow_nm3_min):
-    return steel_t * need_nm3_t / (purity_pct / 100.0) / flow_nm3_min
-
-
 def _saved(ore_kg_t, fe2o3_pct):
     return (
         ore_kg_t
@@ -60,15 +56,13 @@ SOLUTIONS = {
         },
     ),
     "per_tonne": Solution(
-        _heat,
-        {
+        slips={
             "no_co2": lambda c_kg, **rest: _heat(c_kg, **rest) - c_kg * 0.1 * nm3_per_kg("C"),
             "all_co2": lambda c_kg, **rest: _heat(c_kg, **rest) + c_kg * 0.9 * nm3_per_kg("C"),
         },
     ),
     "minutes": Solution(
-        _minutes,
-        {
+        slips={
             "purity_wrong_way": multiplied("purity_pct"),
             "hours": times(1.0 / 60.0),
             "upside_down": upside_down(),

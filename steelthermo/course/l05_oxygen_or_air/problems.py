@@ -58,8 +58,7 @@ SOLUTIONS = {
         },
     ),
     "heat_out": Solution(
-        lambda n2_nm3_t, gas_temp_c: n2_nm3_t * 1.46 * (gas_temp_c - 25.0) / 1000.0,
-        {
+        slips={
             "kelvin_level": after(
                 lambda answer, given: (
                     answer * kelvin(given["gas_temp_c"]) / (given["gas_temp_c"] - 25.0)
@@ -95,8 +94,7 @@ SOLUTIONS = {
         },
     ),
     "purity": Solution(
-        _rest_by_hand,
-        {
+        slips={
             "root_forgotten": partial(_rest_by_hand, power=1.0),
             "not_diluted": lambda nitrogen_ppm, temp_c, **_: (
                 100.0 * _needed_atm(nitrogen_ppm, temp_c)
@@ -121,8 +119,7 @@ SOLUTIONS = {
         plausible=lambda answer, **given: far_from_listed(_neighbours(**given), answer),
     ),
     "argon": Solution(
-        _by_hand,
-        {
+        slips={
             "argon_alone": lambda purity_pct, argon_pct, temp_c: _by_hand(
                 purity_pct, 100.0 - purity_pct - argon_pct, temp_c
             ),

@@ -3,11 +3,6 @@
 from ...base import molar_mass
 from ...coursekit.problems import Solution, multiplied, read_problems, taken, times, upside_down
 
-
-def _slag(sio2_kg, ratio, iron_pct, others_kg):
-    return (sio2_kg * (1.0 + ratio) + others_kg) / (1.0 - iron_pct / 100.0)
-
-
 _KEPT = {"the iron": "iron", "the oxidising power": "oxidising power"}
 
 
@@ -46,8 +41,7 @@ SOLUTIONS = {
         },
     ),
     "slag_mass": Solution(
-        _slag,
-        {
+        slips={
             "iron_on_top": times(lambda given: 1.0 - (given["iron_pct"] / 100.0) ** 2),
         },
     ),

@@ -30,22 +30,8 @@ def _fusion_mj_t():
     return 13807.0 / molar_mass("Fe")
 
 
-def _burn(hot_metal_t, c_pct, co2_pct):
-    mj_kg = (9.20 * (100.0 - co2_pct) + 32.76 * co2_pct) / 100.0
-    return hot_metal_t * 10.0 * (c_pct - 0.04) * mj_kg
-
-
-def _melts(surplus_mj_t, temp_c):
-    return surplus_mj_t / _iron_mj_t(temp_c) * 1000.0
-
-
 def _cooled_mj(steel_t, hot_c, aim_c):
     return steel_t * 0.824 * (hot_c - aim_c)
-
-
-def _mixed(steel_t, hot_c, aim_c):
-    """Scrap, t, that cools metal which the blow would take to hot_c down to aim_c."""
-    return _cooled_mj(steel_t, hot_c, aim_c) / _iron_mj_t(aim_c)
 
 
 def _ore(fe2o3_pct, temp_c, breaking=1.0, iron=None):
@@ -83,8 +69,7 @@ def _missing(total_mj_t, steel_mj_t, gas_mj_t, slag_mj_t):
 
 SOLUTIONS = {
     "steel_heat": Solution(
-        lambda steel_t, temp_c: steel_t * _iron_mj_t(temp_c) / 1000.0,
-        {
+        slips={
             "kelvin_for_celsius_temp_c": taken(temp_c=lambda given: kelvin(given["temp_c"])),
             "only_superheat": lambda steel_t, temp_c: (
                 steel_t * (_iron_mj_t(temp_c) - _iron_mj_t(1600.0)) / 1000.0
@@ -95,16 +80,14 @@ SOLUTIONS = {
         },
     ),
     "carbon_heat": Solution(
-        lambda hot_metal_t, c_pct, co2_pct: _burn(hot_metal_t, c_pct, co2_pct) / 1000.0,
-        {
+        slips={
             "all_co2": taken(co2_pct=100.0),
             "shares_exchanged": rest("co2_pct"),
             "percent_as_fraction": times(0.1),
         },
     ),
     "surplus_scrap": Solution(
-        _melts,
-        {
+        slips={
             "no_fusion": lambda surplus_mj_t, temp_c: (
                 surplus_mj_t / (_iron_mj_t(temp_c) - _fusion_mj_t()) * 1000.0
             ),
@@ -114,8 +97,7 @@ SOLUTIONS = {
         },
     ),
     "too_hot": Solution(
-        _mixed,
-        {
+        slips={
             "scrap_from_melting_point": lambda **given: _cooled_mj(**given) / _fusion_mj_t(),
             "no_fusion": lambda **given: (
                 _cooled_mj(**given) / (_iron_mj_t(given["aim_c"]) - _fusion_mj_t())
@@ -143,8 +125,7 @@ SOLUTIONS = {
         },
     ),
     "closing": Solution(
-        lambda **given: 100.0 * _missing(**given) / given["total_mj_t"],
-        {
+        slips={
             "share_of_steel": lambda **given: 100.0 * _missing(**given) / given["steel_mj_t"],
         },
         plausible=lambda answer, **given: (answer > 2.0) & (answer < 7.0),

@@ -21,10 +21,6 @@ from ...hot_metal import (
 _MG = 24.31 / 32.06  # kg per kg of sulphur, as in the text
 
 
-def _magnesium(s_pct, aim_pct, efficiency_pct):
-    return 10.0 * _MG * (s_pct - aim_pct) / (efficiency_pct / 100.0)
-
-
 def _steel_s(hot_s_pct, left_kg, left_s_pct, scrap_s_pct, slag_kg, partition):
     brought = 900.0 * hot_s_pct + left_kg * left_s_pct + 200.0 * scrap_s_pct + 45.0 * 0.03
     return steel_sulphur_pct(brought / 100.0, 1000.0, slag_kg, partition)
@@ -38,8 +34,7 @@ def _which(s_pct, si_pct, p_pct, aim_s_pct):
 
 SOLUTIONS = {
     "magnesium": Solution(
-        _magnesium,
-        {
+        slips={
             "kg_sulphur": times(1.0 / _MG**2),
             "efficiency_multiplied": multiplied("efficiency_pct"),
             "percent_as_kg": times(0.1),
@@ -67,8 +62,7 @@ SOLUTIONS = {
         },
     ),
     "four_sources": Solution(
-        _steel_s,
-        {
+        slips={
             "same_content": taken(partition=1.0),
             "kg": times(10.0),
             "all_to_slag": lambda partition, slag_kg, **given: (

@@ -2,14 +2,8 @@
 
 import numpy as np
 
-from ...blow import critical_rate_per_min
 from ...charge import nm3_per_kg
 from ...coursekit.problems import Solution, after, divided, read_problems, times
-
-
-def _last(rate_pct_min, critical_pct, end_pct):
-    return np.log(critical_pct / end_pct) / critical_rate_per_min(rate_pct_min, critical_pct)
-
 
 SOLUTIONS = {
     "ceiling": Solution(),
@@ -25,8 +19,7 @@ SOLUTIONS = {
         plausible=lambda answer, **given: answer > 1.0,
     ),
     "last_period": Solution(
-        _last,
-        {
+        slips={
             "log10": times(1.0 / np.log(10.0)),
             "straight": lambda rate_pct_min, critical_pct, end_pct: (
                 (critical_pct - end_pct) / rate_pct_min

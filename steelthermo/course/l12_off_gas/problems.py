@@ -25,11 +25,6 @@ from ...coursekit.problems import (
 from ...streams import Gas, calorific_value_mj_nm3
 from ..common import far_from_listed, neighbours
 
-
-def _recovered(nm3_t, co_pct):
-    return nm3_t * co_pct / 100.0 * 283.0 / 22.414
-
-
 # net calorific value of converter gas for national inventories, IPCC (2006) table 1.2 as two texts
 # quote it
 _DEFAULT_GJ_T = 7.06
@@ -88,8 +83,7 @@ SOLUTIONS = {
         plausible=lambda answer, **given: (answer > 5.0) & (answer < 28.0),
     ),
     "recovered_heat": Solution(
-        _recovered,
-        {
+        slips={
             "kilocalories": times(1.0 / 4.184),
             "per_kg": times(molar_volume_nm3_kmol() / molar_mass("CO")),
             "at_25": times(273.15 / 298.15),

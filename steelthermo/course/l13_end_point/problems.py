@@ -129,8 +129,7 @@ SOLUTIONS = {
         },
     ),
     "rise": Solution(
-        _rise_by_hand,
-        {
+        slips={
             "all_as_carbon": partial(_rise_by_hand, by_iron=12.2),
             "share_of_carbon_oxygen": lambda from_pct, to_pct, share_pct: (
                 9.33 * (from_pct - to_pct) * (12.2 + (100.0 - share_pct) / 100.0 * 24.7)

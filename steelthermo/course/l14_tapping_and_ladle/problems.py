@@ -15,7 +15,6 @@ from ...coursekit.problems import (
     times,
 )
 from ...ladle import (
-    addition_kg,
     carbon_equivalent,
 )
 
@@ -33,16 +32,6 @@ def _aluminium(oxygen_ppm, al_pct, slag_kg_t, feo_pct, recovery_pct, per_oxygen=
     return (oxygen * per_oxygen + 10.0 * al_pct) / (recovery_pct / 100.0)
 
 
-def _silicomanganese(si_pct, si_recovery_pct):
-    return addition_kg(1000.0, si_pct, 17.0, si_recovery_pct, dilution=False)
-
-
-def _ferromanganese(si_pct, mn_from_pct, mn_pct, si_recovery_pct, mn_recovery_pct):
-    brought = _silicomanganese(si_pct, si_recovery_pct) * 66.0 / 1000.0 * mn_recovery_pct / 100.0
-    rest = mn_pct - mn_from_pct - brought
-    return 1000.0 * rest / 76.0 * 100.0 / mn_recovery_pct
-
-
 def _carbon(c_pct, simn_kg_t, femn_kg_t):
     picked = (simn_kg_t * 1.7 + femn_kg_t * 7.0) / 1000.0 * _CARBON_PCT / 100.0
     return c_pct + picked
@@ -57,8 +46,7 @@ _AT_1_ATM = {"hydrogen": 24.7, "nitrogen": 468.0}  # ppm at 1600 degC, as printe
 
 SOLUTIONS = {
     "aluminium": Solution(
-        _aluminium,
-        {
+        slips={
             "recovery_multiplied": multiplied("recovery_pct"),
             "one_for_one": partial(_aluminium, per_oxygen=1.5 * 1.124),
             "ppm": taken(oxygen_ppm=lambda given: 10.0 * given["oxygen_ppm"]),
@@ -69,8 +57,7 @@ SOLUTIONS = {
         ),
     ),
     "ferromanganese": Solution(
-        _ferromanganese,
-        {
+        slips={
             "no_recovery": taken(si_recovery_pct=100.0, mn_recovery_pct=100.0),
             "percent_as_kg": times(0.1),
         },

@@ -7,11 +7,6 @@ from ...coursekit.problems import Solution, made_into, read_problems, taken, tim
 from ...trust import quadrature, within_pct
 from ..common import neighbours
 
-
-def _allowed(total_c, meter_c, aim_c):
-    return np.sqrt(np.maximum(aim_c**2 - total_c**2 + meter_c**2, 0.0))
-
-
 _METER = {
     "plain_difference": lambda total_c, meter_c, aim_c: meter_c - (total_c - aim_c),
     "in_proportion": lambda total_c, meter_c, aim_c: meter_c * aim_c / total_c,
@@ -74,8 +69,7 @@ def _between(spread_c, window_c):
 
 SOLUTIONS = {
     "sensitivity": Solution(
-        lambda effect_c, spread_pct: effect_c / 0.10 * spread_pct,
-        {
+        slips={
             "per_one_percent": times(0.1),
             "divided": lambda effect_c, spread_pct: effect_c * 0.01 / spread_pct / 0.10,
             "squared": made_into(lambda answer: answer**2),
@@ -83,8 +77,7 @@ SOLUTIONS = {
         plausible=lambda answer, effect_c, spread_pct: np.abs(answer - 1.0) > 0.1,
     ),
     "sum_of_squares": Solution(
-        lambda **given: quadrature(given),
-        {
+        slips={
             "added": lambda **given: sum(given.values()),
             "no_root": made_into(lambda answer: answer**2),
             "mean": lambda **given: sum(given.values()) / 3.0,
@@ -119,8 +112,7 @@ SOLUTIONS = {
         plausible=_readings_apart,
     ),
     "better_meter": Solution(
-        _allowed,
-        _METER,
+        slips=_METER,
         plausible=_meters_apart,
     ),
     "two_sources": Solution(

@@ -13,10 +13,6 @@ def _clear(step_c, scatter_c, before, after):
     return step_c / (scatter_c * np.sqrt(1.0 / before + 1.0 / after))
 
 
-def _missing_pct(scale_pct, shown_t, yield_t, steel_t):
-    return shown_t * scale_pct * yield_t / steel_t
-
-
 # What the kit finds in the invented month, by its own comparison. Days count from 0.
 Found = namedtuple("Found", "scale_days scale_pct probe_day probe_c cold_days cold_c shift carbon")
 _FIGURES = ("heat_mj_t", "heat_wait_mj_t_min", "co2_pct", "ejected_kg_t", "phosphorus_log")
@@ -85,21 +81,18 @@ SOLUTIONS = {
         ),
     ),
     "waiting": Solution(
-        lambda slope, per_c, wait_min, usual_min: slope * (wait_min - usual_min) / per_c,
-        {
+        slips={
             "multiplied": taken(per_c=lambda given: 1.0 / given["per_c"]),
         },
     ),
     "wrong_scale": Solution(
-        _missing_pct,
-        {
+        slips={
             "whole_charge": lambda scale_pct, **_: scale_pct,
         },
         plausible=lambda answer, steel_t, **_: np.abs(answer * steel_t / 100.0 - 0.96) > 0.1,
     ),
     "probe_step": Solution(
-        _clear,
-        {
+        slips={
             "of_one_heat": lambda step_c, scatter_c, **_: step_c / scatter_c,
             "one_mean": lambda step_c, scatter_c, before, after: _clear(
                 step_c, scatter_c, np.inf, after
