@@ -828,7 +828,7 @@ def test_facts_of_the_trade():
     c = heat().for_tap(WORKS.vessel.tap_t)
     assert (
         45.0 < c.per_t("oxygen") < 55.0
-        and 18.0 < c.scrap_share_pct < 30.0  # Dunlin 19.5: its hot metal comes at 1290 degC
+        and 20.0 < c.scrap_share_pct < 30.0
         and c.slag.basicity() > 3.0
     )
     assert 15.0 < c.blow_minutes(WORKS.oxygen.flow_nm3_min) < 22.0 and 1650.0 <= c.temp_c <= 1700.0
@@ -852,9 +852,14 @@ def test_every_works_that_ships_has_an_ordinary_heat(works):
     profile = plant.load_profile(data_path(f"{works}.toml"))
     c = solve(profile).for_tap(profile.vessel.tap_t)
     _closes(c)
+    least_scrap = 20.0
+    if works == "dunlin":  # colder hot metal and more heat lost: with Heron's of both as at Heron
+        usual = solve(profile, hot_metal_temp_c=1340.0, heat_mj_t=60.0).scrap_share_pct
+        assert usual == pytest.approx(solve().scrap_share_pct, abs=0.5) and usual > 20.0
+        least_scrap = 18.0  # eight shops charge 7 to 20 %, shop_ranges.csv
     assert (
         45.0 < c.per_t("oxygen") < 55.0
-        and 18.0 < c.scrap_share_pct < 30.0  # Dunlin 19.5: its hot metal comes at 1290 degC
+        and least_scrap < c.scrap_share_pct < 30.0
         and c.slag.basicity() > 3.0
         and 1640.0 <= c.temp_c <= 1700.0
     )
