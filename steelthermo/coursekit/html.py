@@ -126,5 +126,5 @@ def printed_page(title, body, wide=False, across=False):
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         f'<meta http-equiv="Content-Security-Policy" content="{safe}">'
         f"<title>{escape(translated(title))}</title><style>{_asset('print.css')}</style></head>"
-        f"<body{f' class={how}' if how else ''}>{bound_html(body)}</body></html>"
+        f"<body{f' class={how}' if how else ''}><main>{bound_html(body)}</main></body></html>"
     )

@@ -55,7 +55,8 @@ def _amount(row):
     burns = "flammable limit in air" in row["what"] or "ignition" in row["what"]
     told = row["species"] if burns and row["species"] != "none" else "", _whose(row)
     aside = f" ({', '.join(filter(None, told))})" if any(told) else ""
-    number = f"{row['value']:,.10g}".replace(",", "\u202f")
+    group = "," if row["value"] >= 1e4 else ""  # as numbers stand everywhere in the kit
+    number = f"{row['value']:{group}.10g}".replace(",", "\u202f")
     return f"{translated(row['what'])}{aside}: {number}{unit}"
 
 

@@ -3,6 +3,8 @@
 Sources of the figures stand in their rows; those that follow from others are worked out here.
 """
 
+import re
+
 import pytest
 
 from steelthermo.base import InputError, molar_mass, rows
@@ -86,3 +88,9 @@ def test_a_visitor_is_given_no_drill():
 def test_unknown_hazard():
     with pytest.raises(InputError, match="water_under_metal"):
         caution("dragon")
+
+
+def test_no_figure_names_a_host():
+    """Who publishes stands in a caution, not the address where it was found."""
+    told = "\n".join(text for one in cautions().values() for text in (*one.figures, *one.amounts))
+    assert re.findall(r"\b[\w-]+\.(?:com|org|ru|eu|gov|net|edu|info)\b", told) == []

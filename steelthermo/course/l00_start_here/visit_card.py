@@ -7,6 +7,7 @@ from ...coursekit.page import printed_page
 from ...trust import caution
 from ..adapter import DEFERRAL
 
+_FROM_MEMORY = "\u00a0*"
 PARTS = {
     "before": "Before the visit",
     "way": "On the way",
@@ -33,7 +34,7 @@ def _tables():
     made = []
     for part, title in PARTS.items():
         rows = [
-            (f"☐ {translated(topic)}{' *' if status == 'memory' else ''}", words, "")
+            (f"☐ {translated(topic)}{_FROM_MEMORY if status == 'memory' else ''}", words, "")
             for topic, words, status in _lines(part)
         ]
         columns = '<colgroup><col class="a"><col class="b"><col></colgroup>'

@@ -133,7 +133,7 @@ def sheet_html(sheet):
         f"<h1>Planning sheet: one heat by hand</h1><p>{escape(who)} · "
         f"{escape(sheet.state.works.name)}</p>"
         f"<p class='note'>{escape(STEEL.deferral)}</p>"
-        f"{table(('', 'line', 'figure'), rows)}{beside}"
+        f"{table(('no.', 'line', 'figure'), rows)}{beside}"
     )
     return printed_page(f"Planning sheet {sheet.learner}", body)
 
