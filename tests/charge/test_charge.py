@@ -1058,6 +1058,22 @@ def test_heat_account_items_by_hand():
     assert abs(go["other reactions"]) < 0.001 * sum(go.values())
 
 
+def test_ore_takes_the_heat_of_its_oxides():
+    """Heats of forming at 298.15 K (CRC): Fe2O3 -824.2, FeO -272.0 kJ/mol. What is left to other
+    reactions stays small.
+    """
+    c = heat(coolant_kg=25.0)
+    come, go = c.heat_account()
+    solids = (c.scrap, c.lime, c.dolomite, c.coolant)
+    kg = {
+        oxide: sum(s.mass_kg * s.analysis_pct.get(oxide, 0.0) / 100.0 for s in solids)
+        for oxide in ("Fe2O3", "FeO")
+    }
+    by_hand = kg["Fe2O3"] / 159.687 * 824.2 + kg["FeO"] / 71.844 * 272.0
+    assert go["iron oxides broken up"] == pytest.approx(by_hand, rel=3e-3)
+    assert abs(go["other reactions"]) < 0.001 * sum(go.values())
+
+
 def test_heat_account_of_many_heats():
     c = heat(hot_metal_temp_c=np.linspace(1300.0, 1400.0, 5))
     come, go = c.heat_account()

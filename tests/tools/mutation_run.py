@@ -9,7 +9,7 @@ does not count.
 
 Run: python tests/tools/mutation_run.py [rows] [equations] [name of a room or function ...], some
 twenty minutes; prints who noticed what. --write: writes survivors.csv; --sample: one equation in
-eight, drawn by its name, and nobody asked but who counts.
+eight, drawn by its name.
 """
 
 import csv
@@ -35,7 +35,6 @@ PART = 0.03
 SAMPLE = 0.125  # share of the equations in the long suite
 SURVIVORS = ROOT / "tests" / "tools" / "survivors.csv"
 HEAD = "kind what change moves noticed".split()
-TESTS = "thermo slag streams jet charge blow ladle end_point hot_metal trust heats".split()
 
 
 # ---- what a mutant moves -------------------------------------------------------------------------
@@ -152,10 +151,8 @@ def rows_tried():
     return with_tests([test for test, ground in laws().items() if ground in ON_FIGURES], job)
 
 
-def equations_made_wrong(wanted, share=1.0, others=True):
-    """The same of every mutant of some functions, or of a share of them. others: those that do not
-    count are asked too.
-    """
+def equations_made_wrong(wanted, share=1.0):
+    """The same of every mutant of some functions, or of a share of them."""
 
     def job(items):
         random.seed(20)
@@ -164,7 +161,7 @@ def equations_made_wrong(wanted, share=1.0, others=True):
             print("fail as they are:", *witnesses.broken, file=sys.stderr)
         return list(_told(equations_tried(witnesses, moved, wanted, share)))
 
-    return with_tests(TESTS if others else list(laws()), job)
+    return with_tests(list(laws()), job)
 
 
 def _told(lines):
@@ -199,7 +196,7 @@ def main(given):
         if "--write" in given:
             write("figure", found)
     if "equations" in given or "rows" not in given:
-        found = equations_made_wrong(wanted, SAMPLE if sample else 1.0, others=not sample)
+        found = equations_made_wrong(wanted, SAMPLE if sample else 1.0)
         if "--write" in given and not names and not sample:
             write("equation", found)
 
