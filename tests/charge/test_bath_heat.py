@@ -36,6 +36,17 @@ def test_rise_by_carbon_and_iron_against_janaf():
     assert rise_c_per_nm3_t("Fe", TEMP_C) == pytest.approx(iron, rel=0.02)
 
 
+@pytest.mark.parametrize("co2_pct", [0.0, 25.0, 100.0])
+def test_rise_by_carbon_dioxide_against_janaf(co2_pct):
+    """The same with a share of the carbon to CO2, all the way: [C] + O2(25 degC) = CO2."""
+    share = co2_pct / 100.0
+    gas = (1.0 - share) * _content("C-093") + share * _content("C-095")
+    rise = 0.1 / 12.011 * (CARBON - gas) / CP_IRON
+    assert rise_c_per_point(TEMP_C, co2_pct) == pytest.approx(rise, rel=0.01)
+    nm3 = (0.5 + 0.5 * share) * 22.414 / 12.011  # of O2 by the kg of carbon
+    assert rise_c_per_nm3_t("C", TEMP_C, co2_pct) == pytest.approx(10.0 * rise / nm3, rel=0.01)
+
+
 def test_size_of_the_effects():
     """Own recalculation of what the trade uses: 1.15 degC per 0.01 % C, 25 degC per Nm3/t of oxygen
     on iron, 1.4 with a tenth of the carbon to CO2.

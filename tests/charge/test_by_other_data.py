@@ -23,10 +23,10 @@ from steelthermo.charge import (
 from steelthermo.charge import by_other_data as other_data
 from steelthermo.coursekit.panel import make_panel
 from steelthermo.hot_metal import magnesium_lime_carbide as reagents
-from steelthermo.streams import Gas, condensed, slag
+from steelthermo.streams import Gas, Slag, condensed, slag
 from steelthermo.streams import metal as metals
 from steelthermo.streams import solid as materials
-from steelthermo.thermo import oxidation_heat
+from steelthermo.thermo import enthalpy, oxidation_heat
 from steelthermo.thermo import solution as liquid_iron
 from steelthermo.trust import differences
 from steelthermo.works import profile as plant
@@ -302,6 +302,36 @@ def test_heats_of_solution_and_contents_act_where_they_should():
 
 
 # ---- the other figures that panels switch --------------------------------------------------------
+
+
+def test_heat_content_of_manganese_oxide_by_perry():
+    """Perry, table 2-151: cp = 7.43 + 0.01038 T - 3.62e-6 T^2 cal/(mol K), from 298.15 K. Burnt by
+    the other data, manganese gives so much less as its oxide holds more.
+    """
+    T, cold = 1873.0, 298.15
+    theirs = 4.184 * (
+        7.43 * (T - cold) + 0.01038 / 2 * (T**2 - cold**2) - 3.62e-6 / 3 * (T**3 - cold**3)
+    )
+    more = theirs - (enthalpy("MnO", T) - enthalpy("MnO", cold))
+    by = ("Mn to MnO", T, "dissolved, cold oxygen", "mol")
+    assert oxidation_heat(*by) - oxidation_heat_by("mno_perry", *by) == pytest.approx(
+        more, abs=30.0
+    )
+
+
+def test_other_data_count_what_is_made_not_what_came():
+    """A slag kept back from the last heat holds its phosphate before and after: other data of it
+    move the heat by what is made of it alone.
+    """
+    kept = Slag({"CaO": 25.0, "SiO2": 7.5, "MgO": 4.0, "FeO": 9.0, "P2O5": 0.8}, 1600.0)
+    heats = [charge.solve(), charge.solve(kept_slag=kept)]
+    made = [
+        h.slag.compounds_mol()["Ca3(PO4)2"]
+        - (h.inputs["kept slag"].compounds_mol()["Ca3(PO4)2"] if "kept slag" in h.inputs else 0.0)
+        for h in heats
+    ]
+    per_mol = [more_kj(h, "phosphate_alpha") / n for h, n in zip(heats, made, strict=True)]
+    assert per_mol[1] == pytest.approx(per_mol[0], rel=1e-9)
 
 
 def test_product_of_magnesium_and_sulphur_as_printed():

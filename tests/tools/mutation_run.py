@@ -33,6 +33,7 @@ from steelthermo.trust import main_results
 
 PART = 0.03
 SAMPLE = 0.125  # share of the equations in the long suite
+SOLVED = 1e-6  # to which roots are sought
 SURVIVORS = ROOT / "tests" / "tools" / "survivors.csv"
 HEAD = "kind what change moves noticed".split()
 
@@ -135,6 +136,8 @@ def equations_tried(witnesses, moved, wanted, share):
                 told = "" if counts else f"{moved.told()}, own by {apart:.1g}"
             if same and not by:
                 by, told = "the same function", "nothing"
+            elif not by and apart <= SOLVED:
+                by = "the same root"  # a step on the way to it
             yield ("equation", function.name, change, told, by or "nothing"), counts
 
 
