@@ -37,6 +37,7 @@ def test_the_band_holds_what_it_is_of():
     assert band.temp_c[0] < plan.temp_c < band.temp_c[1]
     assert band.feo_pct[0] < plan.slag.analysis_pct["FeO"] < band.feo_pct[1]
     assert band.temp_c[1] == pytest.approx(plan.temp_c + max(max(v) for v in band.by.values()))
+    assert all(low * high < 0.0 for low, high in band.by.values())  # to one side and to the other
     assert {p.status for p in band.provenance} == {"memory"}
 
 
