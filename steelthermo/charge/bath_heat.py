@@ -74,7 +74,7 @@ def rise_c_per_nm3_t(element: str, temp_c: Number = 1650.0, co2_pct: Number = 0.
     Examples
     --------
     >>> round(rise_c_per_nm3_t("Fe"), 1)
-    24.7
+    23.1
     """
     T, capacity = _kj_per_c(temp_c)
     if one_of("element burnt", element, ("C", "Fe")) == "C":
@@ -161,7 +161,7 @@ def coolant_effect(key: str, temp_c: Number = 1650.0) -> tuple:
     --------
     >>> fall, carbon = coolant_effect("ore")
     >>> round(fall, 2), round(carbon, 4)
-    (-2.25, 0.0)
+    (-2.59, 0.0)
     """
     r = reaction(_COOLANTS.get(key)["equation"])
     T, capacity = _kj_per_c(temp_c)
@@ -215,7 +215,7 @@ def reblow(
     --------
     >>> again = reblow(0.08, 0.05)
     >>> round(again["oxygen_nm3_t"], 2), round(again["rise_c"], 1)
-    (0.59, 11.1)
+    (0.59, 10.6)
     """
     carbon = np.maximum(
         between("carbon", carbon_pct, 0.0, 5.0, "%")

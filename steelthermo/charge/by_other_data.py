@@ -164,7 +164,7 @@ def more_kj(charge: Charge, key: str) -> Number:
     Examples
     --------
     >>> round(more_kj(solve().for_tap(1.0), "phosphate_alpha"))
-    253
+    254
     """
     row = _DATA.get(key)
     ours = charge.steel.coefficients

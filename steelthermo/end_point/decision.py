@@ -121,7 +121,7 @@ def decide(temp_c: float, carbon_pct: float, **rules: object) -> Decision:
     >>> rules = {"aim_temp_c": 1660, "aim_carbon_pct": 0.04, "steel_t": 180, "flow_nm3_min": 460}
     >>> found = decide(1640.0, 0.03, **rules)
     >>> print(found.action, "to", found.carbon_pct, "% C")
-    blow again to 0.0257 ± 0.0028 % C
+    blow again to 0.0255 ± 0.0028 % C
     """
     rules = told(Rules, "end point", rules)
     checked(temp_c, carbon_pct, rules)

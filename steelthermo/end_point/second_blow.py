@@ -117,7 +117,7 @@ def second_blow(
     --------
     >>> after = second_blow({"C": 0.08}, 1640.0, usual_slag_kg_t(), 1.0, 2.5)
     >>> round(after.steel_pct["C"], 3), round(after.temp_c)
-    (0.05, 1659)
+    (0.05, 1658)
     """
     loss = positive("heat loss", loss_c_min, "°C/min")
     T = kelvin(temp_c)

@@ -320,7 +320,7 @@ def heat_contents(oxides: Amounts, T: Number) -> dict:
     --------
     >>> slag = {"CaO": 48, "SiO2": 17, "FeO": 25, "MgO": 8, "P2O5": 2}
     >>> round(heat_contents(slag, 1873.15)["as compounds"])
-    1715
+    1746
     """
     T, pct = _temperature(T, 1696.0), to_pct(oxides)
     mol = {o: 10.0 * p / molar_mass(o) for o, p in pct.items()}  # in one kg of slag

@@ -23,7 +23,6 @@ from ..base import (
     row_provenance,
     rows,
     value,
-    warn,
 )
 from .interactions import DEFAULT_SET
 from .reactions import reaction
@@ -36,10 +35,6 @@ _GASES = {
     "H2": -0.5,
     "H2-O": 0,
 }  # mol of gas formed less mol used up
-_STOICHIOMETRIC = (
-    "stoichiometric FeO is not the oxide that iron is in equilibrium with; it gives "
-    "half the measured oxygen"
-)
 
 
 @cache
@@ -165,7 +160,7 @@ def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None
 
     Warns
     -----
-    ExtrapolationWarning outside the temperatures of the line, and for stoichiometric FeO.
+    ExtrapolationWarning outside the temperatures of the line.
 
     References
     ----------
@@ -180,8 +175,6 @@ def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None
     row = line_of(key, coefficients, line)
     gate(f"{row['equation']}, {row['line']}", row["holds"], {"T": T})
     if row["line"] == "gibbs":
-        if key == "Fe-O":
-            warn(f"equilibrium Fe-O: {_STOICHIOMETRIC}.")
         pressure = np.log10(value("normal_pressure") / value("standard_pressure"))
         return _reaction(row["equation"], coefficients).log_k(T) - _GASES.get(key, 0) * pressure
     return row["a_k"] / T + row["b"]

@@ -225,7 +225,7 @@ def differences(works: Profile | None = None) -> tuple:
     Examples
     --------
     >>> len(differences())
-    40
+    41
     """
     charge = solve(works or load_profile())
     made = (

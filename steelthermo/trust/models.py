@@ -87,6 +87,6 @@ def worth_counts() -> dict[str, int]:
     Examples
     --------
     >>> worth_counts()["same data"]
-    191
+    187
     """
     return {w: sum(r.check.worth == w for r in results()) for w in WORTH}

@@ -27,7 +27,8 @@ def calculated():
 @pytest.mark.parametrize("row", calculated(), ids=lambda row: row["T_c"])
 def test_terms_of_the_reference_slag(row):
     """check_slag_heat_test.csv: the same pieces put together elsewhere, kJ/kg. Lime that goes with
-    Fe2O3 stands there with the ferrite, here it is taken off it: the two are compared together.
+    Fe2O3 stands there with the ferrite, here it is taken off it: the two are compared together. FeO
+    was stoichiometric there: 18 % of it holds 22 kJ/kg more as wustite beside iron.
     """
     slag = Slag(SLAGS[row["slag"]], float(row["T_c"]))
     terms = melting_terms(slag.compounds_mol(), slag.temp_c)
@@ -42,7 +43,7 @@ def test_terms_of_the_reference_slag(row):
     assert whole / 100.0 == pytest.approx(float(row["to_add"]), abs=3.0)
     assert 55.0 < sigma / 100.0 < 80.0  # 61 there, with the lime of the ferrite left out
     assert heat_contents(slag.oxides_kg, slag.temp_c + 273.15)["liquid slag"] == pytest.approx(
-        float(row["liquid_slag_as_compounds"]), abs=10.0
+        float(row["liquid_slag_as_compounds"]) + 22.0, abs=10.0
     )
 
 

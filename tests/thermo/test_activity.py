@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from steelthermo import sources
-from steelthermo.base import ExtrapolationWarning, InputError, tables, value
+from steelthermo.base import VERIFIED, ExtrapolationWarning, InputError, tables, value
 from steelthermo.thermo import (
     DEFAULT_SET,
     ELEMENTS,
@@ -114,7 +114,7 @@ def test_what_is_recalled_is_marked():
     }
     assert len(recalled) > 150 and {r["status"] for r in recalled} == {"memory", "second-hand"}
     assert all(
-        r["status"] in tables.VERIFIED
+        r["status"] in VERIFIED
         for r in tables.rows("interactions")
         if r["set"] == "jsps" and r["order"] == 1
     )
@@ -411,6 +411,6 @@ def test_every_coefficient_shows_its_source_in_one_call():
 def test_the_set_taken_where_none_is_named_is_published():
     """No coefficient of it is recalled; r_C^C is an own step, as the head of the module says."""
     of_default = [r for r in tables.rows("interactions") if r["set"] == DEFAULT_SET]
-    assert all(r["status"] in tables.VERIFIED for r in of_default)
+    assert all(r["status"] in VERIFIED for r in of_default)
     melt = {"C": 0.5, "Si": 0.3}
     assert activities(melt, T1600).h == activities(melt, T1600, DEFAULT_SET).h

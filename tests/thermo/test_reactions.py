@@ -47,7 +47,6 @@ CRC_HEATS = [
     ("Mn + 0.5 O2 = MnO", [(1, "1344-43-0", "s")], 0.1),
     ("2 Fe + 1.5 O2 = Fe2O3", [(1, "1309-37-1", "s")], 0.2),
     ("3 Fe + 2 O2 = Fe3O4", [(1, "1317-61-9", "s")], 0.2),
-    ("Fe + 0.5 O2 = FeO", [(1, "1345-25-1", "s")], 0.1),
     ("S + O2 = SO2", [(1, "7446-09-5", "g")], 0.1),
     ("Mg + 0.5 O2 = MgO", [(1, "1309-48-4", "s")], 0.1),
     ("2 Al + 1.5 O2 = Al2O3", [(1, "1344-28-1", "s")], 0.1),
@@ -119,10 +118,10 @@ def test_heats_at_298_against_other_sources(equation, published, tolerance, sour
 
 def test_an_old_value_for_iron_oxide_disagrees():
     """An old Chinese translation on blowing pig iron (ppdoc.com 3b74300837f5) has -66713 cal per
-    FeO, 2.6 % more than CRC's -272.0 kJ.
+    FeO, 2.6 % more than CRC's -272.0 kJ, and 4.8 % more than wustite beside iron.
     """
     assert 66713 * CAL / 1e3 / (-reaction("Fe + 0.5 O2 = FeO").heat(COLD) / 1e3) == pytest.approx(
-        1.026, abs=0.002
+        1.048, abs=0.002
     )
 
 
@@ -138,7 +137,6 @@ def test_an_old_value_for_iron_oxide_disagrees():
         ("2 Al(l) + 1.5 O2 = Al2O3", "Al-096", 0.1),
         ("Mg(g) + 0.5 O2 = MgO", "Mg-008", 0.1),
         ("H2 + 0.5 O2 = H2O(g)", "H-064", 0.1),
-        ("Fe(l) + 0.5 O2 = FeO(l)", "Fe-020", 0.15),
         ("2 Fe(l) + 1.5 O2 = Fe2O3", "Fe-030", 0.1),
         ("3 Fe(l) + 2 O2 = Fe3O4", "Fe-032", 0.1),
         ("Ti + O2 = TiO2", "O-043", 0.15),
@@ -186,6 +184,8 @@ def test_slopes_of_published_lines_are_the_heats(equation, published_cal, tolera
             1473.0,
             0.1,
         ),  # USTB, written there as Fe + 1/2 O2 = FeO(s)
+        ("Fe + 0.5 O2 = FeO(solid)", -259600, 62.55, 1473.0, 0.1),
+        ("2 Fe(l) + O2 = 2 FeO(l)", -113800 * CAL, 23.64 * CAL, STEEL, 0.1),  # FEMN
         ("2 CaO + SiO2(cristobalite) = Ca2SiO4", -102090, -24.267, STEEL, 1.0),  # JUSTB
         ("2 CaO + SiO2(l) = Ca2SiO4", -102090, -24.267, STEEL, 0.6),  # JUSTB
     ],
@@ -198,22 +198,6 @@ def test_published_gibbs_lines(equation, a, b, T, tolerance):
 @pytest.mark.parametrize(
     "equation, a, b, T, apart, why",
     [
-        (
-            "2 Fe(l) + O2 = 2 FeO(l)",
-            -113800 * CAL,
-            23.64 * CAL,
-            STEEL,
-            19.1,
-            "FEMN is 6 % short for liquid FeO; JANAF and a recalled line side with ours",
-        ),
-        (
-            "Fe + 0.5 O2 = FeO(solid)",
-            -259600,
-            62.55,
-            1473.0,
-            9.4,
-            "USTB means wustite, not stoichiometric FeO",
-        ),
         (
             "3 CaO + P2 + 2.5 O2 = Ca3(PO4)2",
             -2204000,
@@ -369,9 +353,12 @@ def test_silicon_and_iron_by_hand(species):
         si / 28.085, rel=1e-6
     )
     assert si / 28.085 == pytest.approx(26.78, abs=0.005)
-    fe = species("Fe(L)", STEEL) + 0.5 * species("O2", COLD) - species("FeO(L)", STEEL)
+    # Kelley, table 397: liquid Fe0.947O holds 28140 cal at 1800 K and takes 16.3 cal a kelvin; the
+    # heat contents of its solid differ from rh95 by 0.3 kJ
+    feo = -266.3 + (28140 + 16.3 * 73.0) * CAL / 1e3 + 0.053 * species("Fe(L)", STEEL)
+    fe = species("Fe(L)", STEEL) + 0.5 * species("O2", COLD) - feo
     assert oxidation_heat("Fe to FeO", STEEL, "dissolved, cold oxygen") / 1e6 == pytest.approx(
-        fe / 55.845, rel=1e-6
+        fe / 55.845, rel=3e-3
     )
 
 
@@ -385,7 +372,7 @@ OWN = {  # key: (298 K per kg, per Nm3, 1873 K pure per kg, per Nm3)
     "Mn to MnO": (7.012, 34.37, 7.378, 36.17),
     "P to P2O5": (24.295, 26.86, 25.114, 27.76),
     "P to 3CaO.P2O5": (35.764, 39.54, 36.536, 40.39),
-    "Fe to FeO": (4.871, 24.27, 4.593, 22.89),
+    "Fe to FeO": (4.769, 23.76, 4.330, 21.58),
     "Fe to Fe2O3": (7.389, 24.55, 7.450, 24.75),
     "S to SO2": (9.259, 13.24, 11.259, 16.10),
     "Mg to MgO": (24.738, 53.65, 29.983, 65.03),
@@ -401,7 +388,7 @@ BATH = {  # hot oxygen at 1873 K, cold at 1873 K, hot at 1573 K, cold at 1573 K,
     "Si to SiO2": (28.72, 26.78, 28.95, 27.41),
     "Mn to MnO": (7.45, 6.96, 7.42, 7.03),
     "P to 3CaO.P2O5": (32.59, 30.40, 32.73, 30.98),
-    "Fe to FeO": (4.59, 4.11, 4.61, 4.23),
+    "Fe to FeO": (4.33, 3.84, 4.36, 3.98),
     "Fe to Fe2O3": (7.45, 6.72, 7.44, 6.86),
 }
 

@@ -95,7 +95,8 @@ CHOICES = {
     "2CaO.SiO2: 26 kJ/mol more stable": lambda: _shift("Ca2SiO4", -26000.0),
     "MnO: heat content of an older table (5.5 % more)": lambda: _hot(("MnO",), 1.055),
     "MnO counted liquid: 54 kJ/mol of melting (recalled)": lambda: _shift("MnO", 54000.0),
-    "liquid FeO: published line (18.5 kJ/mol less heat of forming)": lambda: _shift("FeO", 18500.0),
+    "liquid FeO: slope of a published line (3.8 kJ/mol less heat)": lambda: _shift("FeO", 3800.0),
+    "liquid FeO: stoichiometric (14.5 kJ/mol more heat)": lambda: _shift("FeO", -14500.0),
     "slag: all heat contents 20 % lower": lambda: _hot(SLAG, 0.8),
     "slag: all heat contents 20 % higher": lambda: _hot(SLAG, 1.2),
 }

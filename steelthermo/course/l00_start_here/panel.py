@@ -169,5 +169,5 @@ def sources(record):
 
 def data():
     return heat_data(
-        "carbon_all", "feo_line", "silicate_line", "silicate_hp11", "slag_solid", "slag_compounds"
+        "carbon_all", "feo_tables", "silicate_line", "silicate_hp11", "slag_solid", "slag_compounds"
     )

@@ -42,7 +42,7 @@ def controls(works):
 # Other published data that act on a heat of burning
 OTHERS = (
     "carbon_all",
-    "feo_line",
+    "feo_tables",
     "mno_line",
     "mno_perry",
     "phosphate_alpha",

@@ -43,7 +43,7 @@ HOTTEST_C = 1500.0  # hot metal for the vessel, see charge.solve()
 MGS = "zhouhan95"  # another published constant of magnesium with sulphur
 HEATS = (
     "carbon_all",
-    "feo_line",
+    "feo_tables",
     "silicate_line",
     "silicate_hp11",
     "phosphate_vapour",

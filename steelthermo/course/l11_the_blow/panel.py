@@ -57,7 +57,7 @@ GAS_TOPS = (
 # Other published data that act on the heat of a blow, and how
 HEATS = (
     "carbon_all",
-    "feo_line",
+    "feo_tables",
     "mno_line",
     "silicate_line",
     "silicate_hp11",

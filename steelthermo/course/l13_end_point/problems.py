@@ -45,7 +45,7 @@ def _not_taken_off(emf_mv, temp_c):
     return _dissolved((sum(_roots(T)) * np.exp(emf_mv / 1000.0 * 11604.0 / T)) ** 2, T)
 
 
-def _rise_by_hand(from_pct, to_pct, share_pct, by_carbon=12.2, by_iron=24.7):
+def _rise_by_hand(from_pct, to_pct, share_pct, by_carbon=12.2, by_iron=23.1):
     for_carbon = 9.33 * (from_pct - to_pct)
     return for_carbon * by_carbon + for_carbon * (100.0 / share_pct - 1.0) * by_iron
 
@@ -132,7 +132,7 @@ SOLUTIONS = {
         slips={
             "all_as_carbon": partial(_rise_by_hand, by_iron=12.2),
             "share_of_carbon_oxygen": lambda from_pct, to_pct, share_pct: (
-                9.33 * (from_pct - to_pct) * (12.2 + (100.0 - share_pct) / 100.0 * 24.7)
+                9.33 * (from_pct - to_pct) * (12.2 + (100.0 - share_pct) / 100.0 * 23.1)
             ),
             "tenfold": times(10.0),
         },

@@ -187,7 +187,7 @@ def again_figures(s):
     return {
         "share_pct": 100.0 * share,
         "per_kg": nm3_per_kg("C", s.works.gas.co2_pct),
-        "per_nm3_c": d.rise_c.value / nm3_t if nm3_t else 22.0,
+        "per_nm3_c": d.rise_c.value / nm3_t if nm3_t else 20.0,
     }
 
 
