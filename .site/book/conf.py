@@ -36,6 +36,7 @@ html_theme = "sphinx_book_theme"
 html_title = "The thermochemistry of oxygen steelmaking"
 html_static_path = ["_static"]
 html_css_files = ["book.css"]
+html_js_files = ["wide_tables.js"]
 html_extra_path = []
 html_copy_source = False
 html_show_sourcelink = False

@@ -54,7 +54,10 @@ def table(
         return f"<tr>{''.join(made)}</tr>"
 
     heads = [escape(translated(h)) for h in heads]
-    head = "".join(f'<th scope="col"{c}>{h}</th>' for c, h in zip(css, heads, strict=False))
+    head = "".join(
+        f'<th scope="col"{c}>{h}</th>' if h else "<td></td>"  # an empty head names no column
+        for c, h in zip(css, heads, strict=False)
+    )
     title = f"<caption>{escape(translated(caption))}</caption>\n" if caption else ""
     body = "\n".join(map(row, rows))
     return Html(f"<table>{title}<thead><tr>{head}</tr></thead>\n<tbody>{body}</tbody></table>")

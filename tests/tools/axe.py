@@ -36,7 +36,7 @@ READ = """async ours => { const found = await axe.run('.jp-Notebook', { elementR
   return found.violations.flatMap(v => v.nodes.map(n => ({ rule: v.id, help: v.help,
     impact: n.impact || v.impact,
     place: (n.element.closest(ours) || { className: '' }).className.split(' ')
-      .find(c => /^(st-|jp-RenderedMarkdown|jp-OutputArea-output)/.test(c)) || '',
+      .find(c => /^(st-|bd-article|jp-RenderedMarkdown|jp-OutputArea-output)/.test(c)) || '',
     html: n.html, why: [...n.any, ...n.all, ...n.none].map(c => c.message).join('; ') }))) }"""
 SET_THEME = (
     "async theme => { await jupyterapp.commands.execute('apputils:change-theme', { theme }) }"
