@@ -8,4 +8,11 @@ const python = await loadPyodide({ indexURL: `${runtime}/` });
 python.FS.mkdir("/runtime");
 python.FS.mount(python.FS.filesystems.NODEFS, { root: runtime }, "/runtime");
 python.runPython("import warnings; warnings.simplefilter('ignore')");
-python.runPython(readFileSync(module, "utf8") + "\ncompile_packages('/runtime')\n");
+// Matplotlib keeps a list of its fonts, and reads all of them at each start where the list is of another edition
+await python.loadPackage("matplotlib", { messageCallback: () => {} });
+python.runPython(`
+from pathlib import Path
+from matplotlib import font_manager
+known = {"matplotlib/fontlist.json": Path(font_manager.__file__).with_name("fontlist.json").read_text()}
+`);
+python.runPython(readFileSync(module, "utf8") + "\ncompile_packages('/runtime', known)\n");

@@ -9,6 +9,7 @@ import importlib.util
 import json
 import os
 import re
+import shutil
 import statistics
 import subprocess
 import sys
@@ -48,7 +49,8 @@ class _Quiet(http.server.SimpleHTTPRequestHandler):
 
 
 @pytest.fixture(scope="module")
-def address(tmp_path_factory):
+def folder(tmp_path_factory):
+    """The pages, built."""
     runtime = os.environ.get("STEELTHERMO_PYODIDE")
     if not runtime:
         pytest.skip("no Pyodide is named by the variable STEELTHERMO_PYODIDE")
@@ -65,8 +67,13 @@ def address(tmp_path_factory):
     assert done.returncode == 0, done.stderr
     size = sum(f.stat().st_size for f in folder.rglob("*") if f.is_file())
     assert size < 60e6
+    return folder / "try"
+
+
+@pytest.fixture(scope="module")
+def address(folder):
     server = http.server.ThreadingHTTPServer(
-        ("127.0.0.1", 0), functools.partial(_Quiet, directory=folder / "try")
+        ("127.0.0.1", 0), functools.partial(_Quiet, directory=folder)
     )
     threading.Thread(target=server.serve_forever, daemon=True).start()
     yield f"http://127.0.0.1:{server.server_port}"
@@ -137,6 +144,22 @@ def sign_in(page, address, name):
     page.locator(".st-exercise input[type=text]").first.fill("Ana Example")
     page.get_by_role("button", name="Begin").first.click()
     page.wait_for_selector(".st-problem")
+
+
+FONTS = """const { loadPyodide } = require(process.argv[1] + '/pyodide.js');
+loadPyodide({ indexURL: process.argv[1] + '/' }).then(async python => {
+  await python.loadPackage('matplotlib');
+  python.runPython('import matplotlib.pyplot; print(matplotlib.__version__)'); });"""
+
+
+def test_fonts_are_known_beforehand(folder):
+    """Matplotlib says so where it reads all its fonts first, which takes a second."""
+    node = shutil.which("node")
+    if node is None:
+        pytest.skip("Node.js is not installed")
+    command = [node, "-e", FONTS, str(folder / "static" / "pyodide")]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=120)
+    assert "3." in done.stdout and "font cache" not in done.stdout + done.stderr, done.stderr
 
 
 @pytest.mark.parametrize("lesson", ["08_heat_balance", "13_end_point"])

@@ -56,6 +56,9 @@ def build(out: Path, runtime: str = "") -> None:
     if done.returncode:
         raise StartError(f"JupyterLite could not build the pages: {done.stderr.strip()[-2000:]}")
     shutil.rmtree(work)
+    for font in (out / "build").glob("*.woff2"):  # what only browsers of long ago ask for
+        for ending in (".svg", ".eot", ".ttf", ".woff"):
+            font.with_suffix(ending).unlink(missing_ok=True)
     size = sum(f.stat().st_size for f in out.rglob("*") if f.is_file())
     print(f"The lessons for a browser stand in {out}: {size / 1e6:.1f} MB.")
 

@@ -28,31 +28,35 @@ AS_SOURCE = (
 LEFT_OUT = ("jedi/third_party/django-stubs/", "matplotlib/mpl-data/sample_data/")
 
 
-def compile_packages(folder: str) -> None:
+def compile_packages(folder: str, instead: dict | None = None) -> None:
     """Put bytecode of the Python that runs this in the place of sources, in every wheel and in the
     standard library, and the new check sums in the list of packages.
 
     folder : of the runtime; its archives are written anew
+    instead : {name of a file in an archive: what to write in its place}
     """
     lock_file = Path(folder, "pyodide-lock.json")
     lock = json.loads(lock_file.read_text(encoding="utf-8"))
     packages = {one["file_name"]: one for one in lock["packages"].values()}
     for path in sorted([*Path(folder).glob("*.whl"), *Path(folder).glob("python_stdlib.zip")]):
-        made = compiled(path.read_bytes())
+        made = compiled(path.read_bytes(), instead or {})
         path.write_bytes(made)
         if path.name in packages:
             packages[path.name]["sha256"] = hashlib.sha256(made).hexdigest()
     lock_file.write_text(json.dumps(lock), encoding="utf-8")
 
 
-def compiled(archive: bytes) -> bytes:
-    """The archive with bytecode for sources; what does not compile, or is rare, stays as it is."""
+def compiled(archive: bytes, instead: dict) -> bytes:
+    """The archive with bytecode for sources; what does not compile, or is rare, stays as it is.
+
+    instead : as above
+    """
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(archive)) as given:
         with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as packed:
             for entry in given.infolist():
-                data = given.read(entry)
                 name = entry.filename
+                data = instead.get(name) or given.read(entry)
                 if name.startswith(LEFT_OUT) or "/tests/" in name:
                     continue
                 if name.endswith(".py") and not name.startswith(AS_SOURCE):
