@@ -90,6 +90,16 @@ def test_the_panel_tells(name, settings, words):
     assert panel._say.value.count('class="st-beyond"') == len(panel.remarks)
 
 
+def test_the_panel_of_the_heat_balance_tells_what_a_melter_would_remark():
+    """Rich and hot metal: more lime and scrap than shops report. Remarks of the solved charge."""
+    panel = make_panel("heat_balance")
+    assert "remark" not in panel.text
+    panel.set(hot_metal_temp_c=1450, si_pct=1.2)
+    assert "remark on burnt lime, scrap in the metallic charge:" in panel.text
+    rows = [row for row in panel.numbers(panel.result) if row[0].startswith("remark")]
+    assert len(rows) == 2 and all("what shops report" in row[3] for row in rows)
+
+
 BEYOND = [problem for problem in STEEL.problems if problem.beyond]
 
 

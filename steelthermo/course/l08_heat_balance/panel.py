@@ -4,6 +4,7 @@ out, and the scrap it allows.
 
 from collections import namedtuple
 
+from ...base import quietly
 from ...charge import law_band, slag_terms
 from ...coursekit.panel import style
 from ..common import as_rows, charge_at, closing, heat_data
@@ -126,10 +127,18 @@ def sentence(record):
         COKE: needs(h.fuel.mass_kg, "coke"),
     }[record.at.find]
     cold, sigma = record.melting["together"]
+    on = ", ".join(told.partition(":")[0] for told in _remarks(h))
+    remarks = f" A melter would remark on {on}: see Show numbers." if on else ""
     return (
         f"{said}; it takes {h.oxygen_nm3:.1f} Nm3 oxygen and {h.lime.mass_kg:.0f} kg lime per t "
-        f"of steel. That its slag is liquid is counted with {cold:.0f} ± {sigma:.0f} °C."
+        f"of steel. That its slag is liquid is counted with {cold:.0f} ± {sigma:.0f} °C.{remarks}"
     )
+
+
+def _remarks(heat):
+    """What a melter would say of the heat."""
+    with quietly():  # it tries equations wherever the controls stand
+        return heat.checks()
 
 
 def _by_memory(heat):
@@ -167,6 +176,7 @@ def numbers(record):
          f"{cold:.1f} ± {sigma:.1f}", "°C")
         for what, (cold, sigma) in record.melting.items()
     ]  # fmt: skip
+    rows += [(f"remark {n}", "", "", told) for n, told in enumerate(_remarks(h), 1)]
     return rows + [
         (f"Heat that {title}: {name}", f"{heat:.0f}", "MJ/t")
         for title, heats in (("comes", record.come), ("goes", record.go))
