@@ -73,7 +73,7 @@ class Line:
     def text(self, state):
         """What is asked, with the sheet's figures; a line not yet made is told by its number."""
         shown = {name: _Shown(name, x) for name, x in state.values.items()}
-        return self.template.format_map(_numbered() | shown)
+        return self.template.format_map(numbered() | shown)
 
     def formula(self):
         """The calculation in words, with the names of figures and lines."""
@@ -114,7 +114,7 @@ class _LineNumber(str):
         return str(self)
 
 
-def _numbered():
+def numbered():
     """What stands for each line that is not made."""
     return {line.key: _LineNumber(f"[line {n}]") for n, line in enumerate(LINES, 1)}
 

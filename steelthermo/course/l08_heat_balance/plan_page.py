@@ -8,7 +8,7 @@ from ...base import Html, table, translated
 from ...coursekit.answers import number_text
 from ...coursekit.page import ChainPage, markdown, printed_page
 from ..adapter import STEEL
-from .chain import COURSE_SET, LINES, PlanSheet
+from .chain import COURSE_SET, LINES, PlanSheet, numbered
 
 # what the problems look up, for the formula sheet
 _LOOKED_UP = {
@@ -81,9 +81,24 @@ class PlanPage(ChainPage):
             return COURSE_SET
         return max((n for n in kept if n != COURSE_SET), default=COURSE_SET + 1)
 
+    @property
+    def _lines(self):
+        return [line for line in LINES if line.lesson == self.taught or not self.taught]
+
     def titles(self):
         """The lines that stand on the page, in order."""
-        return [line.title for line in LINES if line.lesson == self.taught or not self.taught]
+        return [line.title for line in self._lines]
+
+    def stills(self):
+        """Of the course's one heat with what is asked; numbers of one's own come with a name."""
+        if not self.taught:
+            return super().stills()
+        state, called = blank_sheet().state, numbered()
+        return [
+            f"<strong>{called[line.key]} {escape(translated(line.title))}</strong>"
+            f"{markdown(line.text(state))}"
+            for line in self._lines
+        ]
 
     def heading(self, entry):
         place = f"{len(self.sheet.made) + 1}. {entry.title}"

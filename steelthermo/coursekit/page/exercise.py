@@ -197,12 +197,16 @@ class Page(Region):
         """What stands on the page, in order."""
         return [problem.title for problem in self.lesson.problems]
 
+    def stills(self):
+        """HTML of each of them, as a notebook shows it that is opened without a kernel."""
+        start = paragraphs("To work on it, start here: menu Run, then Run All Cells.")
+        each = start if self.counted == Page.counted else ""  # of a sheet one entry is open
+        return [f"{escape(translated(title))}{each}" for title in self.titles()]
+
     def _ipython_display_(self):
         question, titles = self.question(), self.titles()
         told = "To work on these problems, start here: menu Run, then Run All Cells."
-        start = paragraphs("To work on it, start here: menu Run, then Run All Cells.")
-        each = start if self.counted == Page.counted else ""  # of a sheet one entry is open
-        lines = "".join(f"<li>{escape(translated(title))}{each}</li>" for title in titles)
+        lines = "".join(f"<li>{line}</li>" for line in self.stills())
         body = (f"<ol>{lines}</ol>" if titles else "") + paragraphs(told)
         html = still("st-page-still", "st-exercise", question, body)
         plain = f"{question}: {say(f'page.count_{self.counted}', count=len(titles))}"

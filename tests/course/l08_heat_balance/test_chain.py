@@ -180,3 +180,15 @@ def test_pages_to_print_hold_every_line_and_no_code():
         assert all(line.title in page for line in LINES)
         assert "{" not in page.partition("<body")[2]
     assert reconciliation(worked("Ada", 1)).count("<tr") == len(LINES) + 1
+
+
+def test_a_reader_of_the_book_sees_what_the_lines_ask(tmp_path):
+    """Without a kernel there is no page: the saved picture has the text of each line of a lesson,
+    on the course's one heat; numbers of one's own need a name.
+    """
+    from steelthermo import course
+
+    silica, *_ = course.planning_sheet("06", tmp_path).stills()
+    assert "[line 14] Silica" in silica and "2.139 times their mass" in silica
+    own = course.planning_sheet(None, tmp_path).stills()
+    assert len(own) == len(LINES) and own[0] == LINES[0].title
