@@ -65,11 +65,11 @@ def open_everything(sheet):
         name.first.fill("Zoë Tester")
         name.first.press("Enter")
         page.wait_for_timeout(2500)
-    for button in (
-        page.locator(".st-panel button, .st-exercise button").filter(has_text="Show ").all()
-    ):
+    buttons = page.locator(".st-panel button, .st-exercise button").filter(has_text="Show ")
+    for button in buttons.element_handles():  # a locator finds others once one says "Hide"
         if button.is_visible() and button.is_enabled():
             button.click()
+    page.evaluate("() => document.querySelectorAll('details').forEach(d => { d.open = true })")
     page.wait_for_timeout(400)
 
 
