@@ -105,6 +105,7 @@ def main():
         p.relative_to(ROOT).as_posix()
         for room in ("lessons", "exercises")
         for p in sorted((ROOT / room).glob("*.ipynb"))
+        if p.stem != "trainer"  # brought by --trainer alone
     ]
     row = "{:<44} {:<6} {:>8} {:>8} {:>8} {:>8} {:>10}".format
     print(row("notebook", "theme", *IMPACTS, "JupyterLab"))
