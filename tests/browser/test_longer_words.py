@@ -1,6 +1,11 @@
-"""Panels in a language that nobody speaks, whose texts are 40 % longer (tests/tools/pseudo.py):
-nothing is cut off, nothing has to be scrolled sideways.
+"""Panels and printed pages in a language that nobody speaks, whose texts are 40 % longer
+(tests/tools/pseudo.py): nothing is cut off, nothing has to be scrolled sideways.
 """
+
+import os
+import subprocess
+import sys
+from pathlib import Path
 
 import pseudo
 import pytest
@@ -17,6 +22,54 @@ CUT = """panel => [...panel.querySelectorAll(
   .filter(e => e.offsetParent !== null && getComputedStyle(e).overflowX !== 'auto'
     && (e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 2))
   .map(e => e.className + ': ' + e.textContent.slice(0, 60))"""
+
+
+# Pages to print, written in the language of the environment into the folder named
+WRITE = """
+import pathlib, sys
+import make_class
+from steelthermo import course
+from steelthermo.coursekit import marking
+out, problems = pathlib.Path(sys.argv[1]), course.steel().problems
+make_class.make(out / "class", problems, 12, 3)
+draws = marking.draws_for(["Ada Lind"], problems=problems[:20])
+pages = {
+    "card": course.visit_card_html(),
+    "glossary": course.glossary_html(),
+    "planning_sheet": course.planning_sheet_html(),
+    "formulas": course.formula_sheet_html(),
+    "sheets": marking.problem_sheets_html(draws),
+    "key": marking.answer_key_html(draws, "COURSE"),
+    "report": marking.mark(out / "class").html,
+}
+for name, page in pages.items():
+    (out / f"{name}.html").write_text(page, encoding="utf-8")
+"""
+# What runs out of its picture
+OUTSIDE = """() => [...document.querySelectorAll('svg text')].filter(e => {
+    const text = e.getBoundingClientRect(), all = e.ownerSVGElement.getBoundingClientRect();
+    return text.left < all.left - 1 || text.right > all.right + 1 })
+  .map(e => e.textContent)"""
+
+
+@pytest.mark.parametrize("longer", [False, True])
+def test_printed_pages_fit_their_paper(chromium, tmp_path, longer):
+    tools = Path(pseudo.__file__).parent
+    env = os.environ | {"PYTHONPATH": os.pathsep.join((str(tools), str(tools.parents[1])))}
+    if longer:
+        pseudo.write(tmp_path / "pseudo.po")
+        env[LANGUAGE] = str(tmp_path / "pseudo.po")
+    subprocess.run([sys.executable, "-c", WRITE, str(tmp_path)], env=env, check=True)
+    paths = sorted(tmp_path.glob("*.html"))
+    assert len(paths) == 7
+    for path in paths:
+        width = 1040 if path.stem == "sheets" else 720  # px of A4 within its margins
+        page = chromium.new_page(viewport={"width": width, "height": 1000})
+        page.emulate_media(media="print")
+        page.set_content(path.read_text(encoding="utf-8"))
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, path.stem
+        assert page.evaluate(OUTSIDE) == [], path.stem
+        page.close()
 
 
 @pytest.fixture(scope="module")
