@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from steelthermo.charge import Charge, iron_ledger, oxygen_ledger, solve
+from steelthermo.charge import Charge, burnt_kg_t, iron_ledger, oxygen_ledger, solve
 from steelthermo.course.l15_whole_heat.steps import begin
 from steelthermo.coursekit.panel import make_panel
 from steelthermo.end_point import usual_slag_kg_t
@@ -164,6 +164,27 @@ def test_lesson_15_and_the_heat_sheet_begin_with_the_same_heat():
     planned = begin(given, works).planned
     for name in ("scrap", "lime", "oxygen", "slag"):
         assert planned.per_t(name) == pytest.approx(HEAT.per_t(name), rel=1e-6)
+
+
+def test_what_the_other_hand_sums_begin_with_is_the_same_heat():
+    """Masses per t of steel, carbon burnt, slag, oxygen that lessons 07, 09, 12, 14, 16 print."""
+    per_t = HEAT.for_tap(1.0)
+    slag = per_t.slag.analysis_pct
+    parts = (per_t.hot_metal, per_t.scrap, per_t.lime, per_t.slag)
+    pattern = r"(\d+) kg of hot metal, (\d+) of scrap, (\d+) of lime, (\d+) of vessel slag"
+    found = re.search(pattern, printed("09")).groups()
+    assert [float(x) for x in found] == pytest.approx([x.mass_kg for x in parts], abs=0.51)
+    found = re.search(r"(\d+) kg of slag: (\{.*?\})", printed("07"))
+    assert float(found[1]) == pytest.approx(per_t.slag.mass_kg, abs=0.51)
+    assert ast.literal_eval(found[2]) == pytest.approx(slag, abs=0.051)
+    carbon = re.search(r"(\d+) kg of carbon per t of steel", printed("12"))[1]
+    assert float(carbon) == pytest.approx(burnt_kg_t(HEAT)["C"], abs=0.51)
+    pattern = r"([\d.]+) kg/t of dissolved oxygen, slag with (\d+) % FeO and (\d+) % MnO"
+    oxygen, feo, mno = map(float, re.search(pattern, printed("14")).groups())
+    assert oxygen == pytest.approx(10.0 * per_t.steel.analysis_pct["O"], abs=0.006)
+    assert (feo, mno) == pytest.approx((slag["FeO"], slag["MnO"]), abs=0.51)
+    blown = re.search(r"([\d.]+) Nm3/t blown", printed("16"))[1]
+    assert float(blown) == pytest.approx(HEAT.per_t("oxygen"), abs=0.051)
 
 
 # numbers of cells that happen to be those of a works, and what they are
