@@ -163,7 +163,7 @@ def silicon_beside_slag(
     --------
     >>> steel = {"C": 0.05, "Mn": 0.25, "Al": 0.04}
     >>> [round(silicon_beside_slag(a, 0.0004, 1873.15, steel), 3) for a in (1e-4, 1e-3)]
-    [0.014, 0.144]
+    [0.015, 0.151]
     """
     T = between("temperature", T, 1773.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin.")
     a = positive("activity of silica", silica_activity, "1", zero=False)
