@@ -12,14 +12,14 @@ from ...coursekit import Chain
 from ...coursekit.answers import quantity_text
 from ...coursekit.problems import (
     DEFAULT_COURSE,
-    Answer,
     ChainSheet,
-    Problem,
+    Entry,
     Solution,
     Step,
     asked_of,
     draw,
     read_words,
+    shown,
 )
 from ...works import load_profile
 from .planned import FIGURES, FULL, full_balance, known, own_problem, works_numbers
@@ -48,32 +48,11 @@ class State:
         return self.known | self.entered
 
 
-@dataclass(frozen=True)
-class Line:
-    """One line of the sheet. key, title, lesson, template, number: as of any entry of a chain;
-    step: how it is worked out; cautions: keys of its hazards.
-    """
+@dataclass(frozen=True, kw_only=True)
+class Line(Entry):
+    """One line of the sheet. step: how it is worked out."""
 
-    key: str
-    title: str
-    lesson: str
-    template: str
     step: Step
-    number: Answer
-    cautions: tuple = ()
-    choice: object = None
-    then: object = None
-    back: bool = True
-    price_min: float = 0.0  # a pencil costs nothing
-
-    def right(self, state):
-        """The line worked out from what was entered so far."""
-        return self.step.value(state.values)
-
-    def text(self, state):
-        """What is asked, with the sheet's figures; a line not yet made is told by its number."""
-        shown = {name: _Shown(name, x) for name, x in state.values.items()}
-        return self.template.format_map(numbered() | shown)
 
     def formula(self):
         """The calculation in words, with the names of figures and lines."""
@@ -81,42 +60,18 @@ class Line:
         called |= {key: translated(line.title).lower() for key, line in _LINES.items()}
         return self.step.written_in_words(called)
 
-    def problem(self, state):
-        """The line as a problem of its own, for the checker."""
-        return Problem(
-            f"heat_balance.{self.key}",
-            self.title,
-            "",
-            (),
-            lambda: self.right(state),
-            ("",),
-            "",
-            self.number,
-        )
-
-
-class _Shown(str):
-    """A figure in a text: with its unit, or as {name:n} its number alone."""
-
-    def __new__(cls, name, value):
-        self = super().__new__(cls, quantity_text(value, unit_of(name), 5))
-        self.plain = quantity_text(value, "1", 5)
-        return self
-
-    def __format__(self, spec):
-        return self.plain if spec == "n" else str(self)
-
-
-class _LineNumber(str):
-    """A line not yet made, in a text: its number, with whatever format."""
-
-    def __format__(self, spec):
-        return str(self)
-
 
 def numbered():
     """What stands for each line that is not made."""
-    return {line.key: _LineNumber(f"[line {n}]") for n, line in enumerate(LINES, 1)}
+    return {line.key: shown(*[f"[line {n}]"] * 2) for n, line in enumerate(LINES, 1)}
+
+
+def _figures(state):
+    """The sheet's figures; a line not yet made is told by its number."""
+    return numbered() | {
+        name: shown(quantity_text(x, unit_of(name), 5), quantity_text(x, "1", 5))
+        for name, x in state.values.items()
+    }
 
 
 def unit_of(name):
@@ -129,7 +84,11 @@ def _line(key, words):
     number = asked_of(words)["number"]
     step = Step(key, words["title"], words["sum"], number.unit)
     cautions = tuple(words.get("cautions", ()))
-    return Line(key, words["title"], words["lesson"], words["text"], step, number, cautions)
+    return Line(
+        key=key, title=words["title"], lesson=words["lesson"], template=words["text"],
+        fields=_figures, right=lambda state: step.value(state.values), number=number,
+        cautions=cautions, back=True, step=step,  # a pencil costs no minutes
+    )  # fmt: skip
 
 
 LINES = tuple(

@@ -3,14 +3,14 @@ is, and costs minutes, iron and, at the worst, a heat off grade.
 """
 
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from ...base import kelvin
 from ...coursekit import Chain
 from ...coursekit.problems import (
     DEFAULT_COURSE,
     ChainSheet,
-    Choice,
-    Problem,
+    Entry,
     Solution,
     asked_of,
     draw,
@@ -38,61 +38,30 @@ class State:
         return replace(self, **changes)
 
 
-@dataclass(frozen=True)
-class Entry:
-    """One case. key, title, lesson, template, choice: as of any entry of a chain; index: which of
-    the cases.
-    """
+def _best(case, state):
+    """The decision that costs least on the average of what the readings leave open."""
+    played = state.played[case]
+    return ACTIONS.index(min(played, key=lambda a: played[a].average_min)) + 1
 
-    key: str
-    title: str
-    lesson: str
-    template: str
-    choice: Choice
-    index: int
-    cautions: tuple = ()  # told once, above all cases
-    number: object = None
-    then: object = None
-    back: bool = False
-    price_min: float = 0.0
 
-    def right(self, state):
-        """The decision that costs least on the average of what the readings leave open."""
-        played = state.played[self.index]
-        return ACTIONS.index(min(played, key=lambda a: played[a].average_min)) + 1
-
-    def text(self, state):
-        """The case with its readings."""
-        order, (temp, carbon, p) = state.order, state.cases[self.index].read
-        return self.template.format(
-            order=order,
-            low_c=order.aim_c - order.band_c,
-            high_c=order.aim_c + order.band_c,
-            temp_c=temp,
-            u_temp_c=U_TEMP_C,
-            oxygen_ppm=_oxygen_ppm(carbon, temp),
-            planned_ppm=_oxygen_ppm(order.plan_c_pct, order.aim_c),
-            carbon_pct=carbon,
-            u_carbon_pct=U_CARBON_SHARE * carbon,
-            p_pct=p,
-            u_p_pct=U_P_SHARE * p,
-            wait_min=plant_value("drill_wait_min").start,
-            loss_c_min=plant_value("drill_loss_c_min").start,
-        )
-
-    def problem(self, state):
-        """The case as a problem of its own, for the checker."""
-        return Problem(
-            f"end_point.{self.key}",
-            self.title,
-            "",
-            (),
-            lambda: self.right(state),
-            ("",),
-            "",
-            None,
-            self.choice,
-        )
+def _readings(case, state):
+    """What the text of a case is filled with."""
+    order, (temp, carbon, p) = state.order, state.cases[case].read
+    return {
+        "order": order,
+        "low_c": order.aim_c - order.band_c,
+        "high_c": order.aim_c + order.band_c,
+        "temp_c": temp,
+        "u_temp_c": U_TEMP_C,
+        "oxygen_ppm": _oxygen_ppm(carbon, temp),
+        "planned_ppm": _oxygen_ppm(order.plan_c_pct, order.aim_c),
+        "carbon_pct": carbon,
+        "u_carbon_pct": U_CARBON_SHARE * carbon,
+        "p_pct": p,
+        "u_p_pct": U_P_SHARE * p,
+        "wait_min": plant_value("drill_wait_min").start,
+        "loss_c_min": plant_value("drill_loss_c_min").start,
+    }
 
 
 def _oxygen_ppm(carbon_pct, temp_c):
@@ -105,9 +74,12 @@ def _entries():
     title, text, lesson = (words[key] for key in ("title", "text", "lesson"))
     choice = asked_of(words)["choice"]
     return tuple(
-        Entry(f"case_{i + 1:02d}", title.format(number=i + 1), lesson, text, choice, i)
+        Entry(
+            key=f"case_{i + 1:02d}", title=title.format(number=i + 1), lesson=lesson, template=text,
+            fields=partial(_readings, i), right=partial(_best, i), choice=choice,
+        )
         for i in range(COUNT)
-    )
+    )  # fmt: skip
 
 
 ENTRIES = _entries()
@@ -127,10 +99,10 @@ class DrillSheet(ChainSheet):
 
     def carry_on(self, text):
         """As of any chain; what came of the decision is noted."""
-        entry = self.next
+        entry, index = self.next, len(self.made)
         verdict = super().carry_on(text)
-        case, action = self.state.cases[entry.index], ACTIONS[verdict.choice - 1]
-        self.notes[entry.key] = _came(self.state, case, self.state.played[entry.index][action])
+        case, action = self.state.cases[index], ACTIONS[verdict.choice - 1]
+        self.notes[entry.key] = _came(self.state, case, self.state.played[index][action])
         return verdict
 
     def _sums(self, actions):

@@ -5,62 +5,11 @@ Each entry is a number (or a choice) that is worked out from where the learner's
 the calculations are those of steps.
 """
 
-from dataclasses import dataclass
-
-from ...coursekit.problems import Answer, Choice, Problem, Slip, Solution, asked_of, read_words
+from ...coursekit.problems import Answer, Entry, Problem, Solution, asked_of, read_words
 from ...hot_metal import magnesium_left_pct
 from ...ladle import aluminium_demand_kg_t
 from ...works import plant_value
 from . import follows, steps
-
-
-@dataclass(frozen=True)
-class Entry:
-    """One line of the sheet, worked out from a state.
-
-    template: what is asked, with fields for the state and its figures; then(state): what follows,
-    or None; slips: (key, sentence, function of the state); cautions: keys of its hazards; back:
-    whether it can be taken back; price_min: minutes that this costs, or another value instead.
-    """
-
-    key: str
-    title: str
-    lesson: str
-    template: str
-    number: Answer | None
-    choice: Choice | None
-    solution: Solution
-    then: object
-    slips: tuple
-    cautions: tuple
-    back: bool
-    price_min: float
-
-    def right(self, state):
-        """The right value."""
-        return self.solution.solve(state)
-
-    def text(self, state):
-        """What is asked, with the heat's figures."""
-        own = self.solution.figures(state) if self.solution.figures else {}
-        return self.template.format_map(vars(state) | _figures(state) | own)
-
-    def problem(self, state):
-        """The entry as a problem of its own, for the checker."""
-        text = self.text(state).replace("{", "{{").replace("}", "}}")
-        slips = tuple(Slip(key, words, solve=lambda f=f: f(state)) for key, words, f in self.slips)
-        return Problem(
-            f"whole_heat.{self.key}",
-            self.title,
-            text,
-            (),
-            lambda: self.right(state),
-            ("",),
-            "",
-            self.number,
-            self.choice,
-            slips,
-        )
 
 
 def _figures(s):
@@ -199,10 +148,16 @@ _THEN = {
 
 def _entry(key, words):
     solution = SOLUTIONS[key]
+
+    def fields(state):
+        own = solution.figures(state) if solution.figures else {}
+        return vars(state) | _figures(state) | own
+
     slips = tuple((slip, text, solution.slips[slip]) for slip, text in words["slips"].items())
     return Entry(
-        key, words["title"], words["lesson"], words["text"], solution=solution,
-        then=_THEN.get(key), slips=slips, cautions=tuple(words.get("cautions", ())),
+        key=key, title=words["title"], lesson=words["lesson"], template=words["text"],
+        fields=fields, right=solution.solve, then=_THEN.get(key), slips=slips,
+        cautions=tuple(words.get("cautions", ())),
         back=words.get("back", False), price_min=words.get("price_min", 0.0),
         **asked_of(words),
     )  # fmt: skip

@@ -9,11 +9,11 @@ from ..problems import example
 
 class AnswerBox:
     """The widgets for the answer to a problem: box, choice; parts: those that it needs. submit:
-    called after Enter.
+    called after Enter; numbered: the lines of a choice bear their numbers.
     """
 
-    def __init__(self, problem, submit):
-        self.problem = problem
+    def __init__(self, problem, submit, numbered=True):
+        self.problem, self.numbered = problem, numbered
         self.choice = widgets.RadioButtons(options=[], description=say("page.choice"))
         self.box = submitted(widgets.Text(placeholder=example(problem.number)), submit)
         if problem.number:
@@ -24,8 +24,10 @@ class AnswerBox:
     def show(self, draw):
         """The lines of the choice as this draw has them; nothing is chosen."""
         if self.problem.choice:
-            lines = draw.problem.choice.options
-            self.choice.options = [(f"{i}: {draw.text(o)}", i) for i, o in enumerate(lines, 1)]
+            lines = [draw.text(line) for line in draw.problem.choice.options]
+            numbers = range(1, len(lines) + 1)
+            shown = [f"{i}: {line}" for i, line in enumerate(lines, 1)] if self.numbered else lines
+            self.choice.options = list(zip(shown, numbers, strict=True))
             self.choice.value = None
 
     def typed(self):

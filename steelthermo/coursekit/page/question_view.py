@@ -5,16 +5,16 @@ question comes back.
 
 from html import escape
 
-import ipywidgets as widgets
 from IPython.display import display
 
 from ...base import InputError
 from ..adapter import in_use
 from ..answers import say
 from ..html import hook, markdown, paragraphs, still
-from ..parts import Region, button, column, guarded, html, row, soon, submitted
-from ..problems import DEFAULT_COURSE, check, draw, example
+from ..parts import Region, button, column, guarded, html, row, soon
+from ..problems import DEFAULT_COURSE, check, draw
 from ..sheet import Standing, journal_here, standings, working_folder
+from .answer_box import AnswerBox
 from .problem_view import TRIES
 
 
@@ -45,20 +45,14 @@ class QuestionView(Region):
         self.problem, self.journal, self.changed, self.mixed = problem, journal, changed, mixed
         self.set = self.standing.current
         self.draw = draw(problem, journal.learner, journal.course, self.set)
-        number = problem.number
-        self.box = submitted(widgets.Text(placeholder=example(number)), self.check)
-        self.choice = widgets.RadioButtons(options=[], description=say("page.choice"))
-        if number:
-            self.box.description = number.asked
-        else:
-            lines = self.draw.problem.choice.options
-            self.choice.options = [(self.draw.text(o), i) for i, o in enumerate(lines, 1)]
-            self.choice.value = None
+        self.answer = AnswerBox(problem, self.check, numbered=False)
+        self.answer.show(self.draw)
+        self.choice, self.box = self.answer.choice, self.answer.box
         self.button = button(say("page.check"), lambda: soon(self.check))
         self.feedback = html("st-sentence")
         text = html(value=markdown(self.draw.text(problem.text)), math=True)
-        box = self.box if number else self.choice
-        self.widget = column("st-problem", text, box, row("st-row", self.button), self.feedback)
+        buttons = row("st-row", self.button)
+        self.widget = column("st-problem", text, *self.answer.parts, buttons, self.feedback)
         self.show()
 
     @property
@@ -76,7 +70,7 @@ class QuestionView(Region):
         """Judge what is typed or chosen, and keep it."""
         if self.over:
             return
-        text = self.box.value if self.problem.number else str(self.choice.value or "")
+        text = self.answer.typed()
         verdict = check(self.draw, text, direction=not self.standing.missed[self.set])
         if not verdict.readable:
             self.tell(*verdict.sentences)
@@ -103,8 +97,8 @@ class QuestionView(Region):
         if first:
             head = f"<p><strong>{escape(first)}</strong></p>"
             self.say(f'<div class="st-verdict">{head}{told}{reason}{paragraphs(unsaved)}</div>')
-        for part in (self.box, self.choice, self.button):
-            part.disabled = over
+        self.answer.hold(over)
+        self.button.disabled = over
 
 
 class Asked:

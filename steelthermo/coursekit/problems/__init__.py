@@ -2,7 +2,7 @@
 check of an answer.
 """
 
-from .chain_sheet import ChainSheet, all_right
+from .chain_sheet import ChainSheet, Entry, all_right
 from .checking import DONE, Verdict, check, example
 from .declared import NO_WORDS, Solution, asked_of, read_problems, read_words
 from .draws import DEFAULT_COURSE, Draw, draw, draw_many, normalised

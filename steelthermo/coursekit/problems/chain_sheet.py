@@ -6,21 +6,59 @@ that does, at a price; and some entries can be taken back, at the same price. Bo
 """
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
 from ...base import InputError
 from ..answers import bound, clip, say
 from .checking import check
 from .draws import DEFAULT_COURSE, Draw
+from .problem import Answer, Choice, Problem, Slip
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """One entry of a chain, worked out from a state.
+
+    lesson: where the calculation is taught; template: what is asked, with the fields that
+    fields(state) gives; right: function of the state, the right value; number, choice: as in
+    Problem; then: function of the state, what follows, or None (it raises InputError where nothing
+    can); slips: (key, sentence, function of the state); cautions: keys of its hazards; back:
+    whether it can be taken back; price_min: minutes that this costs, or going on with another
+    value.
+    """
+
+    key: str
+    title: str
+    lesson: str
+    template: str
+    fields: Callable
+    right: Callable
+    number: Answer | None = None
+    choice: Choice | None = None
+    then: Callable | None = None
+    slips: tuple = ()
+    cautions: tuple = ()
+    back: bool = False
+    price_min: float = 0.0
+
+    def text(self, state):
+        """What is asked, with the figures of the state."""
+        return self.template.format_map(self.fields(state))
+
+    def problem(self, state):
+        """The entry as a problem of its own, for the checker."""
+        slips = tuple(Slip(key, words, solve=lambda f=f: f(state)) for key, words, f in self.slips)
+        return Problem(
+            f"chain.{self.key}", self.title, "", (), lambda: self.right(state), ("",),
+            number=self.number, choice=self.choice, slips=slips,
+        )  # fmt: skip
 
 
 class ChainSheet:
     """One learner's sheet, before its first entry.
 
-    entries: records with key, title, lesson (where the calculation is taught), number or choice as
-    in Problem, text(state), right(state), problem(state), and then: function of the state, what
-    follows, or None (it raises InputError where nothing can); back: whether it can be taken back;
-    price_min: minutes that this costs, or going on with another value. state: anything with
+    entries: of Entry, in order. state: anything with
     `entered` and after(**changes). verdicts: {entry key: Verdict of the entry carried on};
     texts: as entered; right: what would have been, in words; notes: {entry key: what the sheet went
     on with instead}; checks: Counter of checks by entry key; prices: [(title, words, minutes)].

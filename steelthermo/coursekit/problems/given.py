@@ -149,11 +149,11 @@ class Pick:
 
 
 class shown(str):
-    """A quantity in a text: with its unit, or as {name:n} its number alone."""
+    """A quantity in a text: with its unit, or as {name:n} its number alone, which is `plain`."""
 
-    def __new__(cls, given, value):
-        self = super().__new__(cls, given.show(value))
-        self.plain = given.show(value, unit=False)
+    def __new__(cls, text, plain):
+        self = super().__new__(cls, text)
+        self.plain = plain
         return self
 
     def __format__(self, spec):

@@ -224,7 +224,8 @@ class Problem:
         """
         if callable(template):
             return bound(template(**given))
-        fields = {g.name: shown(g, given[g.name]) for g in self.given} | more
+        values = ((g, given[g.name]) for g in self.given)
+        fields = {g.name: shown(g.show(x), g.show(x, unit=False)) for g, x in values} | more
         try:
             return bound(template.format_map(fields))
         except (KeyError, IndexError, ValueError) as error:
