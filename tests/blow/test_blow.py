@@ -24,7 +24,7 @@ from steelthermo.blow.rows import ELEMENTS, SLAG_NAMES
 from steelthermo.blow.schedule import Course
 from steelthermo.blow.state import Account
 from steelthermo.charge import charge
-from steelthermo.jet import LancePattern
+from steelthermo.jet import LanceHead, LancePattern, at_bath
 from steelthermo.slag import burning
 from steelthermo.slag import partition_equations as slag_metal
 from steelthermo.streams import Material
@@ -170,6 +170,44 @@ def test_closed_form_of_the_three_periods():
     found = blow.three_periods(np.array(list(REFERENCE_AT)), **REFERENCE)
     np.testing.assert_allclose(found, list(REFERENCE_AT.values()), atol=6e-4)
     assert blow.critical_rate_per_min(0.28, 0.40) == pytest.approx(0.7)
+
+
+def test_the_last_period_joins_the_plateau_and_ends_at_its_floor():
+    """No step in the rate where the critical carbon is reached; from there it falls with what is
+    left above the floor, and the floor is never passed.
+    """
+    given = dict(REFERENCE, floor_pct=0.05)
+    t = np.linspace(0.0, 60.0, 60001)
+    c = blow.three_periods(t, **given)
+    rate = -np.gradient(c, t)
+    last = c < 0.40
+    k = blow.critical_rate_per_min(0.28, 0.40, 0.05)
+    np.testing.assert_allclose(rate[last][2:-1], k * (c[last][2:-1] - 0.05), atol=1e-5)
+    assert np.max(np.abs(np.diff(rate[1:-1]))) < 1e-3 and rate[last][1] == pytest.approx(0.28, 3e-3)
+    assert c[-1] == pytest.approx(0.05, abs=1e-9) and np.all(c > 0.05)
+
+
+@pytest.mark.parametrize("height_m, flow_share", [(1.8, 0.7), (2.4, 1.0), (1.5, 1.15)])
+def test_softness_is_the_momentum_number_of_the_jet(height_m, flow_share):
+    """(F / (rho g x^3))^(-1/3) of the same head, from the room of the jet; thrust goes with the
+    flow but for the pressure of the air.
+    """
+    head = LanceHead(40.0, 53.0, holes=4)
+    number = [
+        at_bath(head.flow(kpa), x).momentum_number
+        for kpa, x in ((900.0 * flow_share, height_m), (900.0, 1.8))
+    ]
+    soft = (number[0] / number[1]) ** (-1.0 / 3.0)
+    assert blow.softness(height_m, flow_share, 1.8) == pytest.approx(soft, rel=0.03)
+
+
+@pytest.mark.parametrize("element", ["P", "Mn"])
+def test_a_larger_partition_leaves_less_in_the_steel(heron, element):
+    """More of it in the slag at equilibrium, less at the end."""
+    key = f"{element.lower()}_partition_factor"
+    p = blow.parameters()[key]
+    runs = blow.solve(heron, step_min=0.4, parameters={key: np.array([p.low, p.start, p.high])})
+    assert np.all(np.diff(runs.of(element)[:, -1]) < 0.0)
 
 
 def test_the_integrator_and_the_law_reproduce_the_closed_form():
