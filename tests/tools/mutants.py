@@ -77,12 +77,12 @@ class Function:
         """The kit with another body of this function."""
         kept = self.plain.__code__
         self.plain.__code__ = code
-        forget(data=False)
+        forget(self.name.split(".")[0])
         try:
             yield
         finally:
             self.plain.__code__ = kept
-            forget(data=False)
+            forget(self.name.split(".")[0])
 
     def noted(self, note):
         """Code that calls note(function, arguments) first."""

@@ -3,10 +3,13 @@ and every store of what was worked out before is emptied.
 """
 
 import csv
+import math
 import sys
 from contextlib import contextmanager
 from functools import cached_property
 from io import StringIO
+
+from house import FLOOR
 
 from steelthermo.base import Table, files
 
@@ -21,17 +24,20 @@ KEPT = set(
 _STAY = ("steelthermo.thermo.engine",)
 
 
-def forget(data=True):
-    """Empty every store of the modules of the kit and of its tests; data: of what was read too."""
+def forget(room=None):
+    """Empty every store of the modules of the kit and of its tests. room: what was worked out in
+    it, or above it, alone; what was read stays.
+    """
     for name, module in list(sys.modules.items()):
         if not name.startswith(("steelthermo", "tests")) or name in _STAY:
             continue
-        if not data and name.startswith("steelthermo.base"):
+        floor = FLOOR.get(name.removeprefix("steelthermo.").split(".")[0], math.inf)
+        if room and floor < FLOOR[room]:
             continue
         for thing in list(vars(module).values()):
             if hasattr(thing, "cache_clear"):
                 thing.cache_clear()
-            elif data and isinstance(thing, Table):
+            elif not room and isinstance(thing, Table):
                 for key, kind in vars(Table).items():
                     if isinstance(kind, cached_property):
                         vars(thing).pop(key, None)
