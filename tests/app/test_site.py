@@ -11,17 +11,23 @@ import os
 import re
 import subprocess
 import sys
+import tarfile
 import threading
 import zipfile
 from pathlib import Path
 
 import pytest
 
-from steelthermo.app.site import bytecode, notebooks
-from steelthermo.app.working_copy import shipped
+from steelthermo.app.site import browser, bytecode, notebooks
+from steelthermo.app.working_copy import StartError, shipped
 
 ROOT = Path(__file__).resolve().parents[2]
 NAMES = [n for n in shipped() if n.endswith(".ipynb")]
+
+
+class _Quiet(http.server.SimpleHTTPRequestHandler):
+    def log_message(self, *_):
+        pass
 
 
 def _made(name):
@@ -122,6 +128,49 @@ def test_a_package_works_from_its_bytecode_alone(tmp_path):
     assert done.stdout.strip() == "180", done.stderr
 
 
+# --- Python for browsers, from where it is --------------------------------------------------------
+
+
+@pytest.fixture
+def archive(tmp_path):
+    """A Pyodide as its makers pack it; here its list of packages alone."""
+    given = tmp_path / "given" / "pyodide"
+    given.mkdir(parents=True)
+    (given / "pyodide-lock.json").write_text('{"packages": {}}', encoding="utf-8")
+    packed = tmp_path / "served" / "pyodide-0.27.7.tar.bz2"
+    packed.parent.mkdir()
+    with tarfile.open(packed, "w:bz2") as file:
+        file.add(given, "pyodide")
+    with zipfile.ZipFile(packed.with_name("pyodide.whl"), "w") as file:
+        file.write(given / "pyodide-lock.json", "assets/pyodide/pyodide-lock.json")
+    return packed
+
+
+@pytest.mark.parametrize("kind", ["tar", "wheel", "folder", "address"])
+def test_the_runtime_comes_from_a_path_or_an_address(archive, tmp_path, kind):
+    served = http.server.ThreadingHTTPServer(
+        ("127.0.0.1", 0), functools.partial(_Quiet, directory=archive.parent)
+    )
+    threading.Thread(target=served.serve_forever, daemon=True).start()
+    named = {
+        "tar": archive,
+        "wheel": archive.with_name("pyodide.whl"),
+        "folder": tmp_path / "given",
+        "address": f"http://127.0.0.1:{served.server_port}/{archive.name}",
+    }[kind]
+    work = tmp_path / "work"
+    work.mkdir()
+    assert list(browser._unpacked(str(named), work).rglob("pyodide-lock.json"))
+    served.shutdown()
+
+
+@pytest.mark.parametrize("named", ["no/such/file.tar", "http://127.0.0.1:9/pyodide.tar.bz2", ""])
+def test_a_runtime_that_cannot_be_had_is_told(tmp_path, monkeypatch, named):
+    monkeypatch.setattr(browser, "RUNTIME", "http://127.0.0.1:9/pyodide.tar.bz2")
+    with pytest.raises(StartError, match="cannot be used"):
+        browser.build(tmp_path / "try", named)
+
+
 # --- the whole book -------------------------------------------------------------------------------
 
 # a table may be moved sideways on a screen, and nothing on paper
@@ -133,11 +182,6 @@ TOO_WIDE = """paper => { const page = document.documentElement, w = page.clientW
   }).map(e => e.outerHTML.slice(0, 120)) }"""
 NO_ALT = """() => [...document.querySelectorAll('img')].filter(i => !i.alt.trim())
   .map(i => i.outerHTML.slice(0, 120))"""
-
-
-class _Quiet(http.server.SimpleHTTPRequestHandler):
-    def log_message(self, *_):
-        pass
 
 
 @pytest.fixture(scope="module")
@@ -200,16 +244,17 @@ def test_firefox_shows_it_on_a_telephone(book, tmp_path):
 
 
 @pytest.mark.long
-def test_words_are_found(book):
+@pytest.mark.parametrize("word", ["silicon", "basicity"])
+def test_words_are_found(book, word):
     import harness
 
     with harness.browser() as chromium:
         page = chromium.new_page()
-        page.goto(f"{book[0]}/search.html?q=silicon")
+        page.goto(f"{book[0]}/search.html?q={word}")
         page.wait_for_selector("#search-results li")
         page.wait_for_timeout(2000)
         found = page.inner_text("#search-results")
-    assert found.count("Exercise") >= 2 and "08" in found
+    assert found.count("Exercise") >= 2 and {"silicon": "08", "basicity": "06"}[word] in found
 
 
 @pytest.mark.long

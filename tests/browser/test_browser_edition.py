@@ -162,7 +162,7 @@ def test_fonts_are_known_beforehand(folder):
     assert "3." in done.stdout and "font cache" not in done.stdout + done.stderr, done.stderr
 
 
-@pytest.mark.parametrize("lesson", ["08_heat_balance", "13_end_point"])
+@pytest.mark.parametrize("lesson", ["00_start_here", "08_heat_balance", "13_end_point"])
 def test_a_slider_moves_the_picture(page, address, lesson):
     page.set_default_timeout(20000)
     cold = run(page, address, f"lessons/{lesson}")
