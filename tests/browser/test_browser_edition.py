@@ -35,8 +35,9 @@ OUTPUTS = """() => window.jupyterapp.shell.currentWidget.content.model.toJSON().
   c => c.outputs || []).filter(o => o.output_type === 'error' || o.name === 'stderr')
   .filter(o => !(o.text || '').includes('ExtrapolationWarning'))
   .map(o => o.evalue || o.text)"""
-FILE = """async path => { const found = await window.jupyterapp.serviceManager.contents.get(path,
-  {content: true}); return found.content }"""
+# what a learner gets by Download
+FILE = """async path => { const { contents } = window.jupyterapp.serviceManager;
+  return (await fetch(await contents.getDownloadUrl(path))).text() }"""
 LIST = """async path => (await window.jupyterapp.serviceManager.contents.get(path,
   {content: true})).content.map(f => f.path)"""
 
@@ -197,7 +198,10 @@ def test_an_answer_is_kept_and_can_be_handed_in(page, address, tmp_path):
     run(page, address, "exercises/08_heat_balance")
     page.wait_for_selector(".st-problem")
     assert "1 tried" in page.inner_text(".st-exercise")
-    (name,) = [n for n in page.evaluate(LIST, "answers") if n.endswith(".sheet.txt")]
+    page.get_by_role("button", name="Hand in").first.click()
+    page.get_by_text("Hand in this one file").first.wait_for()
+    page.wait_for_timeout(1000)
+    (name,) = [n for n in page.evaluate(LIST, "hand-in") if n.endswith(".sheet.txt")]
     text = page.evaluate(FILE, name)
     path = tmp_path / name.rpartition("/")[2]
     path.write_text(text if isinstance(text, str) else str(text), encoding="utf-8")
