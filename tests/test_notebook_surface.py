@@ -203,13 +203,13 @@ def test_every_function_says_types_parameters_result_and_an_example():
 
 
 CALLED = ["course"] + [
-    f"coursekit{part}" for part in ("", ".answers", ".panel", ".panel.style", ".problems")
+    f"coursekit{part}" for part in ("", ".answers", ".panel", ".panel.style", ".problems", ".sheet")
 ]
 
 
 @pytest.mark.parametrize("folder", CALLED)
 def test_what_lessons_and_contributors_call_says_the_same(folder):
-    """Of the engine what a course is made with; its pages, sheets and marking are its inside."""
+    """Of the engine what a course is made with, and what its sheets are read and kept by."""
     offers = vars(importlib.import_module(f"steelthermo.{folder}")).items()
     found = {
         name: faults(inspect.unwrap(what))

@@ -28,6 +28,7 @@ from .format import (
 from .handing import check_line, hand_in, verified
 from .journal import Journal, journal_here
 from .progress import LONGEST_GAP_S, Standing, standings
+from .reading import read_sheet, sheet_bytes, sheet_from, sheet_limits
 from .roster import ROSTER, Person, Roster, file_id, load_roster
 from .sheets import (
     SHEET_ENDINGS,
@@ -35,10 +36,6 @@ from .sheets import (
     Sheet,
     fingerprint,
     kept_by_browser,
-    read_sheet,
-    sheet_bytes,
-    sheet_from,
-    sheet_limits,
     sheet_name,
     unwritten,
 )

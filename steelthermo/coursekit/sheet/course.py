@@ -23,6 +23,7 @@ the file that the variable <COMMAND>_COURSE of the environment names, one for al
 import json
 import os
 import tomllib
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from itertools import count
@@ -80,9 +81,24 @@ class Course:
         return out
 
 
-def working_folder(start=None):
-    """The folder that holds lessons/, exercises/ and answers/: the nearest one above start
-    (default: where we are).
+def working_folder(start: str | Path | None = None) -> Path:
+    """The folder that holds lessons/, exercises/ and answers/: the nearest one above.
+
+    Parameters
+    ----------
+    start : where to begin; None: where we are
+
+    Returns
+    -------
+    its path
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> here = Path(mkdtemp()).resolve()
+    >>> (here / "answers").mkdir()
+    >>> working_folder(here / "answers") == here
+    True
     """
     if start is None and os.environ.get("STEELTHERMO_FOLDER"):
         return Path(os.environ["STEELTHERMO_FOLDER"])
@@ -94,8 +110,23 @@ def working_folder(start=None):
     return next((folder for folder in near if (folder / "answers").is_dir()), start)
 
 
-def course_for_all():
-    """The course.toml that the environment names, or None. Raises InputError if it is not there."""
+def course_for_all() -> Path | None:
+    """The course.toml that the environment names.
+
+    Returns
+    -------
+    its path, or None where it names none
+
+    Raises
+    ------
+    InputError
+        If it is not there.
+
+    Examples
+    --------
+    >>> course_for_all() is None
+    True
+    """
     variable = f"{in_use().command.upper()}_COURSE"
     if not os.environ.get(variable):
         return None
@@ -105,9 +136,27 @@ def course_for_all():
     return path
 
 
-def load_course(path):
-    """Read course.toml (a file, or the folder that may hold it). No file: that for all, else the
-    defaults. Raises InputError that names the fault.
+def load_course(path: str | Path) -> Course:
+    """Read course.toml. Where there is none, that for all counts, else the defaults.
+
+    Parameters
+    ----------
+    path : the file, or the folder that may hold it
+
+    Returns
+    -------
+    Course
+
+    Raises
+    ------
+    InputError
+        Names the fault.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> load_course(mkdtemp()).key
+    'self-study'
     """
     path = Path(path)
     path = path / "course.toml" if path.is_dir() else path
@@ -193,8 +242,23 @@ def _override(entry):
     return "*" if learner.strip() == "*" else normalised(learner), problem, number, values
 
 
-def load_me(folder):
-    """(learner, course key) of who signed in here last, or None."""
+def load_me(folder: str | Path) -> tuple | None:
+    """Who signed in here last.
+
+    Parameters
+    ----------
+    folder : the working folder
+
+    Returns
+    -------
+    (learner, course key), or None
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> load_me(mkdtemp()) is None
+    True
+    """
     try:
         me = json.loads((Path(folder) / "answers" / "me.json").read_bytes()[:4096])
         learner, course = me["learner"], me["course"]
@@ -206,8 +270,27 @@ def load_me(folder):
     return (learner, course) if good else None
 
 
-def save_me(folder, learner, course):
-    """Remember who works here. Raises OSError."""
+def save_me(folder: str | Path, learner: str, course: str) -> None:
+    """Remember who works here.
+
+    Parameters
+    ----------
+    folder : the working folder
+    learner, course : name and course key
+
+    Raises
+    ------
+    OSError
+        If it cannot be written.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> here = mkdtemp()
+    >>> save_me(here, "Ada", "self-study")
+    >>> load_me(here)
+    ('Ada', 'self-study')
+    """
     path = Path(folder) / "answers" / "me.json"
     path.parent.mkdir(exist_ok=True)
     if path.exists() and load_me(folder) is None:
@@ -221,14 +304,49 @@ def save_me(folder, learner, course):
     os.replace(part, path)
 
 
-def free(paths):
-    """The first of these paths that is not there yet."""
+def free(paths: Iterable) -> Path:
+    """The first of some paths that is not there yet.
+
+    Parameters
+    ----------
+    paths : of Path; one of them is free
+
+    Returns
+    -------
+    Path
+
+    Examples
+    --------
+    >>> free([Path("/"), Path("/no such file")]).name
+    'no such file'
+    """
     return next(path for path in paths if not path.exists())
 
 
-def kept_aside(path, move=False):
-    """Copy (or move) a damaged file to the first free <name>.damaged-<n>; returns the new path.
-    Raises OSError.
+def kept_aside(path: Path, move: bool = False) -> Path:
+    """Copy a damaged file to the first free <name>.damaged-<n>.
+
+    Parameters
+    ----------
+    path : of the file
+    move : move it instead
+
+    Returns
+    -------
+    the new path
+
+    Raises
+    ------
+    OSError
+        If it cannot be done.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> torn = Path(mkdtemp()) / "me.json"
+    >>> _ = torn.write_text("{")
+    >>> kept_aside(torn).name
+    'me.json.damaged-1'
     """
     aside = free(path.with_name(f"{path.name}.damaged-{n}") for n in count(1))
     if move:

@@ -1,5 +1,6 @@
 """What to practise today: problems that come back, told from the answer sheet alone."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -35,13 +36,27 @@ class _Memory:
             self.steps, self.counted = self.steps + 1, day
 
 
-def due_problems(records, keys, today, most=6):
-    """Keys of the problems to do today, what was got wrong first, then the longest due.
+def due_problems(records: Sequence, keys: Sequence, today: date, most: int = 6) -> tuple:
+    """The problems to do today: what was got wrong first, then the longest due. The same sheet
+    gives the same list on the same day. Of two as long due the one of another lesson than the
+    last goes first. A problem that was never tried is none: it belongs to its lesson.
 
-    records: those of a sheet, as written; keys: all problems in the order of the course; today: a
-    date; most: how many at most. The same sheet gives the same list on the same day. Of two as long
-    due the one of another lesson than the last goes first. A problem that was never tried is none:
-    it belongs to its lesson.
+    Parameters
+    ----------
+    records : those of a sheet, as written
+    keys : of all problems, in the order of the course
+    today : a date
+    most : how many at most
+
+    Returns
+    -------
+    keys
+
+    Examples
+    --------
+    >>> wrong = {"kind": "answer", "state": "wrong", "problem": "tea.cups", "set": 1}
+    >>> due_problems([wrong | {"t": "2026-01-05T08:00:00Z"}], ["tea.cups"], date(2026, 1, 6))
+    ('tea.cups',)
     """
     known, opened = {}, set()
     for record in records:

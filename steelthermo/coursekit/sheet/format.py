@@ -86,9 +86,22 @@ class Contents:
         return sum(not r["sealed"] for r in self.records)
 
 
-def seal_key(learner, course):
+def seal_key(learner: str, course: str) -> bytes:
     """The key of the seal: made of the course key and the learner's name, normalised as for the
     draw.
+
+    Parameters
+    ----------
+    learner, course : name and course key
+
+    Returns
+    -------
+    bytes
+
+    Examples
+    --------
+    >>> seal_key("Ada", "self-study") == seal_key(" ADA ", "self-study")
+    True
     """
     return hashlib.sha256(
         f"steelthermo seal 1\n{normalised(course)}\n{normalised(learner)}".encode(
@@ -97,8 +110,24 @@ def seal_key(learner, course):
     ).digest()
 
 
-def encode(record, key):
-    """One line as bytes, sealed, with its line end; and the seal."""
+def encode(record: dict, key: bytes) -> tuple:
+    """One line of a sheet, sealed.
+
+    Parameters
+    ----------
+    record : what it says
+    key : of seal_key()
+
+    Returns
+    -------
+    the line as bytes, with its end; and the seal
+
+    Examples
+    --------
+    >>> line, seal = encode({"kind": "open"}, seal_key("Ada", "self-study"))
+    >>> line.startswith(b'{"kind":"open"'), seal in line.decode()
+    (True, True)
+    """
     body = json.dumps(record, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode(
         "utf-8", "replace"
     )[:-1]
@@ -182,11 +211,22 @@ def _load(line):
     return record, ""
 
 
-def parse(data, who=None):
+def parse(data: bytes, who: tuple | None = None) -> Contents:
     """Read the bytes of a sheet; nothing in them is ever run, and no content makes this raise.
 
-    who: (learner, course) whose seals are expected where the header cannot be read. Returns
-    Contents.
+    Parameters
+    ----------
+    data : the bytes
+    who : (learner, course) whose seals are expected where the header cannot be read
+
+    Returns
+    -------
+    Contents
+
+    Examples
+    --------
+    >>> parse(b"tea").learner is None
+    True
     """
     data = data.removeprefix(b"\xef\xbb\xbf")  # a mark that some editors put in front of UTF-8
     lines = [line.rstrip(b"\r") for line in data.split(b"\n")]

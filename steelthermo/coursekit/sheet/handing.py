@@ -19,9 +19,32 @@ FOLDER = "hand-in"
 _LINE = re.compile(r"Check: (.*) · course (.*) · ([^\n<]*) · code ([0-9a-f]{4}(?:-[0-9a-f]{4}){3})")
 
 
-def hand_in(sheet, number=""):
+def hand_in(sheet: object, number: str = "") -> tuple:
     """Copy a Sheet, as it is now, to hand-in/<number>_<name of the sheet> in the working folder.
-    Returns (path, number of answers). Raises OSError, SheetError.
+
+    Parameters
+    ----------
+    sheet : a Sheet
+    number : of the person, '' for none
+
+    Returns
+    -------
+    path; number of answers
+
+    Raises
+    ------
+    OSError, SheetError
+        If it cannot be read or written.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> from .sheets import Sheet
+    >>> sheet = Sheet(mkdtemp(), "Ada", "self-study")
+    >>> _ = sheet.append("open", lesson="tea")
+    >>> path, answers = hand_in(sheet, "17")
+    >>> path.name.startswith("17_ada-"), answers
+    (True, 0)
     """
     answers = sum(record["kind"] in ("answer", "entry") for record in sheet.records)
     source = sheet.path
@@ -35,8 +58,23 @@ def hand_in(sheet, number=""):
     return path, answers
 
 
-def check_line(learner, course, facts):
-    """A line for a page of results: who, which course, facts (a text), and the code over them."""
+def check_line(learner: str, course: str, facts: str) -> str:
+    """A line for a page of results: who, which course, what, and the code over them.
+
+    Parameters
+    ----------
+    learner, course : name and course key
+    facts : a text
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> check_line("Ada", "self-study", "8 of 8")[:44]
+    'Check: Ada · course self-study · 8 of 8 · co'
+    """
     learner, course, facts = (clip(text, 200) for text in (learner, course, facts))
     return f"Check: {learner} · course {course} · {facts} · code {_code(learner, course, facts)}"
 
@@ -46,9 +84,27 @@ def _code(learner, course, facts):
     return "-".join(digits[i : i + 4] for i in range(0, 16, 4))
 
 
-def verified(given):
-    """What the check line in a page (its path), or the line itself, is worth: (True or False,
-    sentence). Raises OSError.
+def verified(given: str | Path) -> tuple:
+    """What the check line in a page is worth.
+
+    Parameters
+    ----------
+    given : path of the page, or the line itself
+
+    Returns
+    -------
+    (True or False, sentence)
+
+    Raises
+    ------
+    OSError
+        If the page cannot be read.
+
+    Examples
+    --------
+    >>> line = check_line("Ada", "self-study", "8 of 8")
+    >>> verified(line)[0], verified(line.replace("8 of 8", "9 of 9"))[0]
+    (True, False)
     """
     text = str(given)
     if not text.startswith("Check: "):

@@ -77,11 +77,23 @@ class Journal:
         return standings(self.records)
 
 
-def journal_here(folder):
-    """(Journal of whoever worked in this folder last, or None; its Course). What is wrong with
-    course.toml is told on the exercise page: a lesson goes on without it.
+def journal_here(folder: object) -> tuple:
+    """The journal of whoever worked in a folder last. What is wrong with course.toml is told on
+    the exercise page: a lesson goes on without it.
 
-    folder: as for sheets.Sheet.
+    Parameters
+    ----------
+    folder : as for a Sheet
+
+    Returns
+    -------
+    Journal or None; the Course of the folder
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> journal_here(mkdtemp())[0] is None
+    True
     """
     here = folder() if callable(folder) else folder
     try:

@@ -3,6 +3,7 @@ and for marking alike.
 """
 
 from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -66,11 +67,24 @@ def _seconds(stamp):
         return None
 
 
-def standings(records, judged=None):
-    """{problem key: Standing} from the records of a sheet, in the order in which they were written;
+def standings(records: Sequence, judged: Mapping | None = None) -> dict:
+    """Where a learner stands, from the records of a sheet in the order in which they were written;
     the clock only counts time spent.
 
-    judged: {index of an answer in records: (state, slips)}; left out: what the sheet itself says.
+    Parameters
+    ----------
+    records : as written
+    judged : {index of an answer in records: (state, slips)}; None: what the sheet itself says
+
+    Returns
+    -------
+    Standing by problem key
+
+    Examples
+    --------
+    >>> right = {"kind": "answer", "state": "right", "slips": [], "text": "1", "t": ""}
+    >>> standings([right | {"problem": "tea.cups", "set": 1}])["tea.cups"].done
+    True
     """
     out, before = {}, None
     for i, record in enumerate(records):

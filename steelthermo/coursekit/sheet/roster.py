@@ -5,6 +5,7 @@ other systems export it. Key, folders, page, marking and gradebook all go by it.
 import re
 from collections import Counter
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from ...base import InputError, table_of, text_of
 from ..answers import clip, say
@@ -75,8 +76,22 @@ class Roster:
         return found[0] if len(found) == 1 else None
 
 
-def file_id(number):
-    """A person's number as it stands in names of files and folders."""
+def file_id(number: str) -> str:
+    """A person's number as it stands in names of files and folders.
+
+    Parameters
+    ----------
+    number : as the class list has it
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> file_id("HS 26/017")
+    'HS-26-017'
+    """
     return re.sub(r"[^A-Za-z0-9.-]+", "-", number).strip("-.")[:40]
 
 
@@ -107,8 +122,30 @@ def _text(path):
     return re.sub(r"\A\ufeff?sep=.\s*\n", "", text, flags=re.IGNORECASE), notes
 
 
-def load_roster(path):
-    """Read the list of a class. Raises InputError that says what is wrong and in which line."""
+def load_roster(path: str | Path) -> Roster:
+    r"""Read the list of a class.
+
+    Parameters
+    ----------
+    path : of the file
+
+    Returns
+    -------
+    Roster
+
+    Raises
+    ------
+    InputError
+        Says what is wrong, and in which line.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> names = Path(mkdtemp()) / "class.csv"
+    >>> _ = names.write_text("name,id\nAda Lind,17\n", encoding="utf-8")
+    >>> [person.signs for person in load_roster(names).people]
+    ['Ada Lind']
+    """
     text, notes = _text(path)
     delimiter, rows, _ = table_of(text)
     columns = _columns(rows[0][1]) if rows else {}

@@ -24,27 +24,35 @@ from ..problems import normalised
 from .course import kept_aside
 from .format import (
     LIMIT_BYTES,
-    LIMIT_LINES,
     LINE_BYTES,
     SCHEMA,
     TEXT,
     Contents,
     SheetError,
     encode,
-    parse,
     seal_key,
     sealed_lines,
 )
 from .lock import locked
+from .reading import sheet_bytes, sheet_from, sheet_refused
 
 SHEET_ENDINGS = (".sheet.txt", ".jsonl")  # ours, and that of older kits: still read and added to
 TWIN_ENDING = ".twin"
 BROWSER_FOLDER = Path("/drive").absolute()  # JupyterLite mounts its files there, over https only
 
 
-def fingerprint():
+def fingerprint() -> str:
     """A short hash over all data of the course in use: sheets made under other data are recognised
     by it.
+
+    Returns
+    -------
+    twelve hexadecimal digits
+
+    Examples
+    --------
+    >>> len(fingerprint())
+    12
     """
     return _fingerprint(in_use().data)
 
@@ -57,77 +65,71 @@ def _fingerprint(data):
     return total.hexdigest()[:12]
 
 
-def sheet_name(learner, course):
+def sheet_name(learner: str, course: str) -> str:
     """File name of a sheet: letters of the name that every system can store, then a hash of name
     and course key.
+
+    Parameters
+    ----------
+    learner, course : name and course key
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> sheet_name("Ada Österberg", "self-study").startswith("ada-osterberg-")
+    True
     """
     plain = unicodedata.normalize("NFKD", normalised(learner)).encode("ascii", "ignore").decode()
     plain = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40] or "learner"
     return f"{plain}-{hashlib.sha256(seal_key(learner, course)).hexdigest()[:8]}{SHEET_ENDINGS[0]}"
 
 
-def _refused(key, path, **values):
-    return SheetError(say(key, file=clip(path.name, 80), **values))
+def unwritten(folder: object, error: OSError) -> str:
+    """The sentence for a folder that could not be written: what went wrong and what to do.
 
+    Parameters
+    ----------
+    folder : its path
+    error : as raised
 
-def sheet_bytes(path):
-    """The bytes of a sheet, at most LIMIT_BYTES. Raises SheetError."""
-    try:
-        if not path.is_file():
-            raise OSError("it is not a file")
-        with open(path, "rb") as file:
-            data = file.read(LIMIT_BYTES + 1)
-    except OSError as error:
-        raise _refused("sheet.unreadable", path, reason=error.strerror or error) from None
-    sheet_limits(path, data, path.stat().st_size)
-    return data
+    Returns
+    -------
+    text
 
-
-def sheet_limits(path, data, size):
-    """Raises SheetError for bytes that are too many, or in too many lines, for a sheet; size: of
-    the whole file.
-    """
-    if len(data) > LIMIT_BYTES:
-        raise _refused("sheet.large", path, size=size // 2**20, limit=LIMIT_BYTES // 2**20)
-    if (count := data.count(b"\n")) > LIMIT_LINES:
-        raise _refused("sheet.lines", path, count=count, limit=LIMIT_LINES)
-
-
-def unwritten(folder, error):
-    """The sentence for a folder that could not be written (an OSError): what went wrong and what to
-    do.
+    Examples
+    --------
+    >>> "tea" in unwritten("tea", OSError("no such place"))
+    True
     """
     if error.errno in (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)):
         return say("sheet.no_room", folder=folder)
     return say("sheet.folder", folder=folder, reason=error.strerror or error)
 
 
-def kept_by_browser(folder):
-    """The sentence that says where sheets in a folder stay, for Python that runs in a browser; ''
-    elsewhere. Its files outlive the page only in the folder that the pages share with it.
+def kept_by_browser(folder: str | Path) -> str:
+    """The sentence that says where sheets in a folder stay, for Python that runs in a browser. Its
+    files outlive the page only in the folder that the pages share with it.
+
+    Parameters
+    ----------
+    folder : its path
+
+    Returns
+    -------
+    text, '' elsewhere
+
+    Examples
+    --------
+    >>> kept_by_browser(".")
+    ''
     """
     if sys.platform != "emscripten":
         return ""
     kept = BROWSER_FOLDER in (folder := Path(folder).absolute(), *folder.parents)
     return say("sheet.in_browser" if kept else "sheet.nowhere")
-
-
-def sheet_from(path, data, who=None):
-    """The Contents of a sheet's bytes; path: names it in messages. Raises SheetError."""
-    if data[:2] in (b"\xff\xfe", b"\xfe\xff", b"{\0", b"\0{"):
-        raise _refused("sheet.encoding", path)
-    contents = parse(data, who)
-    if contents.schema is not None and contents.schema > SCHEMA:
-        raise _refused("sheet.newer", path, schema=contents.schema, known=SCHEMA)
-    return contents
-
-
-def read_sheet(path, who=None):
-    """Read a sheet of any schema up to ours. who: see sheet_format.parse. Returns Contents; raises
-    SheetError with the reason.
-    """
-    path = Path(path)
-    return sheet_from(path, sheet_bytes(path), who)
 
 
 class Sheet:
@@ -181,7 +183,7 @@ class Sheet:
             and seal_key(contents.learner, contents.course) != self._key
         ):
             owner, learner = clip(contents.learner), clip(self.learner)
-            raise _refused("sheet.other", path, owner=owner, learner=learner)
+            raise sheet_refused("sheet.other", path, owner=owner, learner=learner)
         new = data.removeprefix(self._lines)  # as a rule lines were added, and no more
         self._known |= sealed_lines(new, self._key)
         self.contents, self._lines = contents, data
@@ -232,7 +234,7 @@ class Sheet:
         self._load(anew=True)
         out, gone = bytearray(), not path.exists()
         if len(self._lines) > LIMIT_BYTES - 4 * LINE_BYTES:
-            raise _refused("sheet.full", path, limit=LIMIT_BYTES // 2**20)
+            raise sheet_refused("sheet.full", path, limit=LIMIT_BYTES // 2**20)
         if gone:  # deleted while we were open: write again what we know
             self._lines = b""
         elif self._lines and not self._lines.endswith(b"\n"):
