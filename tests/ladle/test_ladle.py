@@ -8,6 +8,7 @@ guard the arithmetic and are no published values.
 import csv
 import itertools
 import warnings
+from math import comb
 from pathlib import Path
 
 import numpy as np
@@ -563,6 +564,27 @@ def test_chemical_heating():
     )
     assert stage.change_c == pytest.approx(10.0, abs=0.2)
     assert stage.steel.analysis_pct["Al"] == pytest.approx(0.04, abs=5e-4)
+
+
+def test_heat_of_what_burns_is_kept_by_the_share_that_is_said():
+    """Four tenths of 300 kg of aluminium burn, to alumina at -1675.7 kJ/mol (NIST-JANAF, 298.15 K):
+    what the steel does not keep of that heat is a loss.
+    """
+    loss = [
+        ladle.treat(
+            tapped(600.0), {"aluminium": 300.0}, recovery_pct={"Al": 60}, burn_heat_pct=pct
+        ).heat_loss_kj
+        for pct in (0.0, 25.0, 100.0)
+    ]
+    burnt_kj = 0.4 * 300.0 * 0.985 / 26.982 * 1675.7 / 2.0
+    assert loss[0] - loss[2] == pytest.approx(burnt_kj, rel=0.02)
+    assert loss[0] - loss[1] == pytest.approx(0.25 * (loss[0] - loss[2]), rel=1e-9)
+
+
+def test_corners_are_as_many_as_choices():
+    """k alloys out of n and k limits out of m, for every k (Vandermonde)."""
+    for m, n in ((1, 1), (4, 3), (9, 5)):
+        assert alloys._count(m, n) == sum(comb(m, k) * comb(n, k) for k in range(n + 1))
 
 
 def test_arc_heating():
