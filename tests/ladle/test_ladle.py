@@ -576,8 +576,8 @@ def test_heat_of_what_burns_is_kept_by_the_share_that_is_said():
         ).heat_loss_kj
         for pct in (0.0, 25.0, 100.0)
     ]
-    burnt_kj = 0.4 * 300.0 * 0.985 / 26.982 * 1675.7 / 2.0
-    assert loss[0] - loss[2] == pytest.approx(burnt_kj, rel=0.02)
+    burnt_kj = 1000.0 * 0.4 * 300.0 * 0.985 / 26.982 * 1675.7 / 2.0
+    assert loss[0] - loss[2] == pytest.approx(burnt_kj, rel=0.001)
     assert loss[0] - loss[1] == pytest.approx(0.25 * (loss[0] - loss[2]), rel=1e-9)
 
 
