@@ -66,14 +66,17 @@ def test_iron_oxide_is_that_of_the_solution():
     assert again.ferric_share == pytest.approx(share, rel=1e-6)
 
 
-@pytest.mark.parametrize("carbon_pct", [1.0, 2.0, 4.0])
-def test_no_more_carbon_burns_than_the_oxygen_blown_can(carbon_pct):
-    """However fast the slag gives oxygen back, on the plateau carbon burns with what is blown."""
-    oxygen, pcr = 10.0, 0.1
-    law = start_values() | {"slag_exchange": 10.0}
-    direct, back = burning(oxygen, 8.0, pcr, carbon_pct, 0.5, T, law)
+@pytest.mark.parametrize("share", [1.0, 1.2, 1.4])
+def test_no_more_carbon_burns_than_comes_to_where_it_burns(share):
+    """However fast the slag gives oxygen back: carbon comes in proportion to what lies above the
+    floor, as much at the critical carbon as the oxygen blown can take.
+    """
+    oxygen, pcr, law = 10.0, 0.1, start_values() | {"slag_exchange": 20.0}
+    floor = law["carbon_floor_pct"]
+    carbon = floor + share * (law["critical_carbon_pct"] - floor)
+    direct, back = burning(oxygen, 8.0, pcr, carbon, 0.5, T, law)
     assert direct > 0.0 and back > 0.0
-    assert direct + back == pytest.approx(oxygen / (1.0 + pcr), rel=1e-12)
+    assert direct + back == pytest.approx(share * oxygen / (1.0 + pcr), rel=1e-12)
 
 
 def test_carbon_share_is_continuous_from_plateau_to_floor():
