@@ -8,7 +8,7 @@ import numpy as np
 
 from ..base import VERIFIED, InputError, Number, Record
 from ..slag import end_of_blow_parameters
-from ..works import law_figures
+from ..works import calibrated, law_figures
 from .charge import Charge, solve
 from .iron_oxide import law_of
 
@@ -69,7 +69,7 @@ def law_band(charge: Charge) -> LawBand:
     moved = {
         key: p
         for key, p in end_of_blow_parameters().items()
-        if p.status not in VERIFIED and key not in law_figures(own.works)
+        if p.status not in VERIFIED and key not in calibrated(own.works)
     }
     if own.feo_pct is not None or not moved:
         return LawBand(*((x, x) for x in start), {})

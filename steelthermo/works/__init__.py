@@ -13,5 +13,6 @@ from .profile import (
 )
 from .sections import Profile, Section, calibrated, law_figures, plan_limits, plan_values
 from .spreads import Input, inputs, spreads
+from .stirring import bottom_power_w_t, mixing_words, stirred_exchange
 
 check_all(__name__, globals())

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from ..base import Record, row_provenance, rows, short
+from .stirring import stirred_exchange
 
 
 def unit_of(row):
@@ -161,7 +162,8 @@ def calibrated_keys():
 
 
 def law_figures(works: Profile) -> dict:
-    """Figures of the law at the end of a blow that a works fitted to its own heats.
+    """Figures of the law at the end of a blow that a works has of its own: fitted to its heats, or
+    by the gas that it blows from below.
 
     Parameters
     ----------
@@ -169,7 +171,7 @@ def law_figures(works: Profile) -> dict:
 
     Returns
     -------
-    number by parameter of the law, empty where it fitted none
+    number by parameter of the law, empty where it has none
 
     Examples
     --------
@@ -177,4 +179,6 @@ def law_figures(works: Profile) -> dict:
     >>> law_figures(load_profile("heron"))
     {}
     """
-    return {key: x for key, x in calibrated(works).items() if key == "slag_exchange"}
+    fitted = {key: x for key, x in calibrated(works).items() if key == "slag_exchange"}
+    gas = works.oxygen.bottom_nm3_min_t
+    return fitted or ({"slag_exchange": stirred_exchange(gas)} if gas else {})

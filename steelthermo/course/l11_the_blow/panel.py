@@ -15,6 +15,7 @@ from ...charge import more_kj
 from ...coursekit.panel import style
 from ...coursekit.sheet import working_folder
 from ...jet import LancePattern
+from ...works import law_figures, mixing_words
 from ..common import as_rows, heat_data, key_of
 from ..pictures import axes, cursor, dot, made_of, parted
 from . import inside
@@ -99,14 +100,16 @@ def _points(chosen):
 
 def controls(works):
     out = {"measured": {"choices": measured_heats()}, "sure": {"choices": BANDS}}
+    own = law_figures(works)
     for key in CHOSEN:
         p = blow.parameters()[key]
+        cause = f"; {mixing_words(works.oxygen.bottom_nm3_min_t)}" if key == CHOSEN[0] else ""
         out[key] = {
             "unit": "" if p.unit == "1" else p.unit,
             "low": p.low,
             "high": p.high,
-            "default": p.start,
-            "why": f"{p.status}: the band of the model's parameter",
+            "default": own.get(key, p.start),
+            "why": f"{p.status}: the band of the model's parameter{cause}",
         }
     return out
 
