@@ -1,5 +1,6 @@
 """Marking of sheets, answer keys, the report for a lecturer."""
 
+from .command import main as mark_command
 from .exam import main as exam_command
 from .ground import Ground, ground, lessons_named, override_faults, run_command
 from .keys import (
@@ -11,7 +12,6 @@ from .keys import (
 )
 from .keys import main as key_command
 from .marking import Marked, mark
-from .marking import main as mark_command
 from .plots import problems, slips, solved
 from .report import Report, defused
 from .secret import load_secret, lock_of, secret_path

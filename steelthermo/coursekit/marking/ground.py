@@ -8,6 +8,7 @@ against its problem.
 import argparse
 import math
 import sys
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -31,10 +32,28 @@ It belongs in each learner's folder and in the folder of sheets to be marked (or
 folder), and so does the file of the works that the numbers follow, if you have one."""
 
 
-def run_command(name, what, declare, work, argv):
-    """The command `name` of the course in use; what: what it does, in a sentence; declare: function
-    of its parser, for what it takes besides course, works and lessons; work: function of the
-    options. Returns the exit code; InputError and OSError are told.
+def run_command(
+    name: str, what: str, declare: Callable, work: Callable, argv: Sequence | None
+) -> int:
+    """A command of the course in use; InputError and OSError are told.
+
+    Parameters
+    ----------
+    name : of the command
+    what : what it does, in a sentence
+    declare : function of its parser, for what it takes besides course, works and lessons
+    work : function of the options
+    argv : what was typed; None: at the command line
+
+    Returns
+    -------
+    exit code
+
+    Examples
+    --------
+    >>> run_command("brew", "Brew.", lambda parser: None, lambda options: print("tea"), [])
+    tea
+    0
     """
     parser = argparse.ArgumentParser(
         prog=f"{in_use().command} {name}",
@@ -116,14 +135,34 @@ def _course(folder, course):
     return replace(found, key=given), told
 
 
-def ground(folder, course=None, works=None, problems=()):
-    """The Ground for a folder.
+def ground(
+    folder: str | Path, course: object = None, works: object = None, problems: Sequence = ()
+) -> Ground:
+    """What a folder is marked by.
 
-    folder: of sheets, or where the command is run; course: a Course, a course key (which replaces
-    that of the file only), the path of a course.toml, or None; works: the works, their path, or
-    None for their file in or beside the folder, else those in use;
-    problems: Problems that overrides may name besides those of the kit. Raises InputError with
-    every fault.
+    Parameters
+    ----------
+    folder : of sheets, or where the command is run
+    course : a Course, a course key (which replaces that of the file only), the path of a
+        course.toml, or None
+    works : the works, their path, or None for their file in or beside the folder, else those in
+        use
+    problems : that overrides may name besides those of the course
+
+    Returns
+    -------
+    Ground
+
+    Raises
+    ------
+    InputError
+        Tells every fault.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> ground(mkdtemp()).course.key
+    'self-study'
     """
     course, told = _course(folder, course)
     if works is None and in_use().works_file:
@@ -150,9 +189,24 @@ def ground(folder, course=None, works=None, problems=()):
     return Ground(course, works, tuple(lines))
 
 
-def override_faults(course, works=None, problems=()):
-    """What is wrong with the overrides of a Course, one sentence each: unknown problem or quantity,
-    a value out of all sense, no draw with it.
+def override_faults(course: Course, works: object = None, problems: Sequence = ()) -> list:
+    """What is wrong with the overrides of a course: unknown problem or quantity, a value out of
+    all sense, no draw with it.
+
+    Parameters
+    ----------
+    course : Course
+    works : those the numbers are drawn with; None: those in use
+    problems : that overrides may name besides those of the course
+
+    Returns
+    -------
+    of sentences
+
+    Examples
+    --------
+    >>> override_faults(Course())
+    []
     """
     if not course.overrides:
         return []
@@ -226,10 +280,26 @@ def _sense(given):
     return low, high
 
 
-def lessons_named(names):
-    """(problems, chained) of lessons by name or number, '2' as well as '02', or of all lessons
-    (None): their Problems, and the Lessons among them that have a chain of entries. Raises
-    InputError.
+def lessons_named(names: Sequence | None) -> tuple:
+    """Problems and chains of lessons.
+
+    Parameters
+    ----------
+    names : names or numbers, '2' as well as '02'; None: all lessons
+
+    Returns
+    -------
+    Problems; the Lessons that have a chain of entries
+
+    Raises
+    ------
+    InputError
+        For an unknown lesson.
+
+    Examples
+    --------
+    >>> lessons_named([])
+    ([], [])
     """
     if names is None:
         return in_use().problems, in_use().chained

@@ -7,6 +7,7 @@ says that there is none.
 """
 
 import math
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from ...base import InputError
@@ -24,12 +25,39 @@ from .secret import may_see_answers
 MANY_PAGES = 200  # from here on the number of pages is told
 
 
-def draws_for(learners, course=None, problems=None, set=1, works=None):
-    """{learner: [Draw, ...]} in the order of the problems; in the place of a draw that cannot be
-    made stands the InputError.
+def draws_for(
+    learners: Sequence,
+    course: Course | None = None,
+    problems: Sequence | None = None,
+    set: int = 1,
+    works: object = None,
+) -> dict:
+    """The numbers of some learners.
 
-    learners: names; course: a Course (default: self-study); problems: Problems (default: all); set:
-    which set of numbers; works: those the numbers are drawn with (default: the one in use).
+    Parameters
+    ----------
+    learners : names
+    course : None: self-study
+    problems : None: all of the course in use
+    set : which set of numbers
+    works : those the numbers are drawn with; None: those in use
+
+    Returns
+    -------
+    by learner, a Draw for each problem in order; in the place of one that cannot be made, the
+    InputError
+
+    Examples
+    --------
+    >>> from steelthermo.coursekit.problems import Answer, Given, Problem
+    >>> cups = Problem(
+    ...     "tea.cups", "Cups", "What do {n} cups of 0.2 kg hold?",
+    ...     (Given("n", "cups", "1", 3, 9, 1, "made up"),),
+    ...     lambda n: 0.2 * n, ("Multiply.",), "{n:n} × 0.2 = {answer}",
+    ...     Answer("kg", "a product", tolerance_pct=1.0),
+    ... )
+    >>> draws_for(["Ada"], problems=[cups])["Ada"][0].given
+    {'n': 7.0}
     """
     course = course or Course()
     problems = tuple(in_use().problems if problems is None else problems)
@@ -45,9 +73,29 @@ def draws_for(learners, course=None, problems=None, set=1, works=None):
     return out
 
 
-def problem_sheets_html(draws):
+def problem_sheets_html(draws: Mapping) -> str:
     """Printable problem sheets, one learner after the other, each on pages of its own: two columns
-    on paper turned on its side, under name, course and set on each. draws: from draws_for.
+    on paper turned on its side, under name, course and set on each.
+
+    Parameters
+    ----------
+    draws : of draws_for()
+
+    Returns
+    -------
+    a page
+
+    Examples
+    --------
+    >>> from steelthermo.coursekit.problems import Answer, Given, Problem
+    >>> cups = Problem(
+    ...     "tea.cups", "Cups", "What do {n} cups of 0.2 kg hold?",
+    ...     (Given("n", "cups", "1", 3, 9, 1, "made up"),),
+    ...     lambda n: 0.2 * n, ("Multiply.",), "{n:n} × 0.2 = {answer}",
+    ...     Answer("kg", "a product", tolerance_pct=1.0),
+    ... )
+    >>> "What do 7 cups" in problem_sheets_html(draws_for(["Ada"], problems=[cups]))
+    True
     """
     titles = {one.name: f"{one.number} {one.question}" for one in in_use().lessons}
     learners, about, cautions = {}, {}, {}
@@ -71,9 +119,28 @@ def problem_sheets_html(draws):
     return printed_page(say("key.sheets"), body, across=True)
 
 
-def sample_problems_html(draws):
-    """Problems to read, with hints and steps folded, as a part of a page. draws: one learner's of
-    draws_for, all of which could be made.
+def sample_problems_html(draws: Sequence) -> str:
+    """Problems to read, with hints and steps folded.
+
+    Parameters
+    ----------
+    draws : one learner's of draws_for(), all of which could be made
+
+    Returns
+    -------
+    part of a page
+
+    Examples
+    --------
+    >>> from steelthermo.coursekit.problems import Answer, Given, Problem
+    >>> cups = Problem(
+    ...     "tea.cups", "Cups", "What do {n} cups of 0.2 kg hold?",
+    ...     (Given("n", "cups", "1", 3, 9, 1, "made up"),),
+    ...     lambda n: 0.2 * n, ("Multiply.",), "{n:n} × 0.2 = {answer}",
+    ...     Answer("kg", "a product", tolerance_pct=1.0),
+    ... )
+    >>> "Multiply." in sample_problems_html(draws_for(["Ada"], problems=[cups])["Ada"])
+    True
     """
     return bound_html(filled("sample_problems.html", draws=draws, caution_box=caution_box))
 
@@ -87,9 +154,35 @@ def _given_text(one, names=True):
     return "; ".join(told) or say("key.none")
 
 
-def answer_key_html(draws, course_key, worked=None, told=()):
-    """The answer key. worked: with worked solutions and slips (default: for up to three learners);
-    otherwise one table per problem; told: sentences for its head."""
+def answer_key_html(
+    draws: Mapping, course_key: str, worked: bool | None = None, told: Sequence = ()
+) -> str:
+    """The answer key.
+
+    Parameters
+    ----------
+    draws : of draws_for()
+    course_key : for its head
+    worked : with worked solutions and slips, otherwise a table per problem; None: for up to three
+        learners
+    told : sentences for its head
+
+    Returns
+    -------
+    a page
+
+    Examples
+    --------
+    >>> from steelthermo.coursekit.problems import Answer, Given, Problem
+    >>> cups = Problem(
+    ...     "tea.cups", "Cups", "What do {n} cups of 0.2 kg hold?",
+    ...     (Given("n", "cups", "1", 3, 9, 1, "made up"),),
+    ...     lambda n: 0.2 * n, ("Multiply.",), "{n:n} × 0.2 = {answer}",
+    ...     Answer("kg", "a product", tolerance_pct=1.0),
+    ... )
+    >>> "tea.cups" in answer_key_html(draws_for(["Ada"], problems=[cups]), "self-study")
+    True
+    """
 
     def class_rows(group):
         return [
@@ -131,8 +224,30 @@ def _wrong_answers(one):
     return [(value, markdown(sentence)) for value, sentence in rows]
 
 
-def answer_key_csv(draws):
-    """The key as CSV text: learner, problem, set, given, answer, what of it is beyond the data."""
+def answer_key_csv(draws: Mapping) -> str:
+    """The key for a spreadsheet: learner, problem, set, given, answer, what of it is beyond the
+    data.
+
+    Parameters
+    ----------
+    draws : of draws_for()
+
+    Returns
+    -------
+    CSV
+
+    Examples
+    --------
+    >>> from steelthermo.coursekit.problems import Answer, Given, Problem
+    >>> cups = Problem(
+    ...     "tea.cups", "Cups", "What do {n} cups of 0.2 kg hold?",
+    ...     (Given("n", "cups", "1", 3, 9, 1, "made up"),),
+    ...     lambda n: 0.2 * n, ("Multiply.",), "{n:n} × 0.2 = {answer}",
+    ...     Answer("kg", "a product", tolerance_pct=1.0),
+    ... )
+    >>> answer_key_csv(draws_for(["Ada"], problems=[cups])).splitlines()[1][:14]
+    '"Ada","tea.cup'
+    """
     rows = []
     for name, own in draws.items():
         for one in own:

@@ -8,9 +8,8 @@ A sheet that cannot be read is reported and does not stop the others.
 
 import hashlib
 from collections import Counter, defaultdict
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from functools import partial
-from itertools import count
 from pathlib import Path
 
 from ...base import InputError
@@ -24,18 +23,15 @@ from ..sheet import (
     ROSTER,
     SheetError,
     fingerprint,
-    free,
     load_roster,
     sheet_from,
     standings,
-    verified,
 )
 from .exam import exam_near
-from .ground import ground, lessons_named, near, run_command
+from .ground import ground, near
 from .handed_in import collect
 from .integrity import alike, moment, signs
 from .report import Found, Report
-from .secret import load_secret
 
 # sheets held in memory at a time: so many, and not many more bytes of them
 CHUNK, CHUNK_BYTES = 400, 12 * 2**20
@@ -263,27 +259,49 @@ def _same_names(sheets):
 
 
 def mark(
-    folder,
-    course=None,
-    pseudonyms=False,
-    progress=None,
-    problems=None,
-    works=None,
-    roster=None,
-    secret=None,
-):
+    folder: str | Path,
+    course: object = None,
+    pseudonyms: bool | bytes = False,
+    progress: Callable | None = None,
+    problems: Sequence | None = None,
+    works: object = None,
+    roster: object = None,
+    secret: bytes | None = None,
+) -> Report:
     """Mark all answer sheets below a folder.
 
-    folder: path; course: a Course, the path of a course.toml, a course key (which replaces that of
-    the file only), or None for the course.toml in the folder or beside it, if any; pseudonyms: no
-    names and no file names in the report; progress: function that is told how far it is, in words;
-    problems: the Problems that count, and the Lessons whose chain of entries does (default: all of
-    the course); works: those that numbers were drawn with, or the path of their file (default: the
-    one in the folder or beside it, else those in use); roster: a Roster, the path of its file, or
-    None for class.csv in the folder or beside it, if any; secret: bytes, with which the exam whose
-    file stands there is marked; pseudonyms may also be a secret (bytes) to make them with.
-    Returns a report.Report with .table (list of dict), .html, .csv() and .write(folder). Raises
-    InputError if there is nothing to mark.
+    Parameters
+    ----------
+    folder : path
+    course : a Course, the path of a course.toml, a course key (which replaces that of the file
+        only), or None for the course.toml in the folder or beside it, if any
+    pseudonyms : no names and no file names in the report; a secret to make them with
+    progress : function that is told how far it is, in words
+    problems : the Problems that count, and the Lessons whose chain of entries does; None: all of
+        the course
+    works : those that numbers were drawn with, or the path of their file; None: the one in the
+        folder or beside it, else those in use
+    roster : a Roster, the path of its file, or None for class.csv in the folder or beside it, if
+        any
+    secret : with which the exam whose file stands there is marked
+
+    Returns
+    -------
+    Report with .table (list of dict), .html, .csv() and .write(folder)
+
+    Raises
+    ------
+    InputError
+        If there is nothing to mark.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> from ..sheet import Sheet
+    >>> here = mkdtemp()
+    >>> _ = Sheet(here, "Ada", "self-study").append("open", lesson="tea")
+    >>> len(mark(here, problems=[]).table)
+    1
     """
     folder = Path(folder)
     if not folder.is_dir():
@@ -326,70 +344,3 @@ def mark(
         *(roster.told if roster and not pseudonyms else ()),
     )
     return Report(problems, found, course, pseudonyms, told, chained, exam)
-
-
-def _declare(parser):
-    parser.add_argument(
-        "folder",
-        type=Path,
-        nargs="?",
-        help="folder with what was handed in: sheets, zips, folders below it",
-    )
-    parser.add_argument(
-        "--verify",
-        nargs="+",
-        metavar="PAGE",
-        help="say whether the check code of sign-off pages fits (a page, or its check line)",
-    )
-    parser.add_argument(
-        "--pseudonyms",
-        action="store_true",
-        help="write pseudonyms, and who is who in a file of its own",
-    )
-    parser.add_argument(
-        "--class",
-        dest="roster",
-        type=Path,
-        metavar="NAMES.CSV",
-        help="the list of the class (default: class.csv in the folder or the one above)",
-    )
-    parser.add_argument("--force", action="store_true", help="write over results that are there")
-    parser.add_argument(
-        "--out",
-        type=Path,
-        help="folder for the results (default: marks, marks-2, ... in the folder)",
-    )
-
-
-def _work(options):
-    if options.verify:
-        found = [verified(one) for one in options.verify]
-        print(*(text for _, text in found), sep="\n")
-        if not all(fits for fits, _ in found):
-            raise InputError(say("check.not_all"))
-        return
-    if options.folder is None:
-        raise InputError(say("mark.no_folder", folder="nothing"))
-    problems, chained = lessons_named(options.lesson)
-    secret = load_secret(options.secret)
-    report = mark(
-        options.folder,
-        options.course,
-        options.pseudonyms and (secret or True),
-        partial(print, flush=True),
-        (*problems, *chained),
-        options.works,
-        options.roster,
-        secret,
-    )
-    names = ("marks" if n == 1 else f"marks-{n}" for n in count(1))
-    out = options.out or free(options.folder / name for name in names)
-    files = report.write(out, options.force)
-    print(*report.told, report.summary(), sep="\n")
-    print(say("mark.written", files=", ".join(map(str, files))))
-
-
-def main(argv=None):
-    """The command `mark`: see --help. Returns the exit code."""
-    what = "Mark a folder of answer sheets: a gradebook (CSV) and a report (HTML)."
-    return run_command("mark", what, _declare, _work, argv)

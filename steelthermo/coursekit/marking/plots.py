@@ -1,6 +1,7 @@
 """The plots of the marking report, as SVG inside the page, each with its content in words."""
 
 from collections import Counter
+from collections.abc import Sequence
 
 from ...base import Html
 from ..html import filled, paragraphs
@@ -19,8 +20,23 @@ def _drawn(plot, words, label="", **values):
     return filled("plots.html", plot=plot, **told, **colours, **values)
 
 
-def solved(table, total):
-    """How many learners solved how many problems."""
+def solved(table: Sequence, total: int) -> Html:
+    """How many learners solved how many problems.
+
+    Parameters
+    ----------
+    table : rows of the report
+    total : number of problems
+
+    Returns
+    -------
+    Html
+
+    Examples
+    --------
+    >>> "2 solved all 1" in solved([{"solved": 1}, {"solved": 1}], 1)
+    True
+    """
     counts = Counter(row["solved"] for row in table)
     step = -(-(total + 1) // 41)
     bins = [
@@ -45,9 +61,23 @@ def _share(rows):
     return sum(r["solved"] for r in rows) / max(1, sum(r["tried"] for r in rows))
 
 
-def problems(by_problem, learners):
+def problems(by_problem: Sequence, learners: int) -> Html:
     """A figure for each of the few lessons that fail most, so that none is cut by the end of a
     page: solved, tried, not attempted; attempts; minutes.
+
+    Parameters
+    ----------
+    by_problem : rows of the report
+    learners : how many there are
+
+    Returns
+    -------
+    Html
+
+    Examples
+    --------
+    >>> print(problems([], 0))
+    <p>Nobody has tried a problem yet.</p>
     """
     worst, lessons = _hardest(by_problem), {}
     if worst is None:
@@ -76,8 +106,22 @@ def _solvers(row):
     return f"{row['solved']} of {row['tried']} who tried it solved it, in {attempts}"
 
 
-def slips(found):
-    """The commonest slips of the class: dicts with count, label of the problem, key, text."""
+def slips(found: Sequence) -> Html:
+    """The commonest slips of the class.
+
+    Parameters
+    ----------
+    found : dicts with count, label of the problem, key, text
+
+    Returns
+    -------
+    Html
+
+    Examples
+    --------
+    >>> print(slips([]))
+    <p>No known slip was made.</p>
+    """
     if not found:
         return Html(paragraphs("No known slip was made."))
     top = found[0]

@@ -27,9 +27,22 @@ SHOWN, SHOWN_AGAIN = 20, 6
 _COMMON = ("unit", "sign", "decimal")  # slips of any problem
 
 
-def defused(text):
-    """A text for a cell of a spreadsheet: one that would be taken for a formula gets an apostrophe
-    in front; a number as it is.
+def defused(text: object) -> str:
+    """A text for a cell of a spreadsheet: one that would be taken for a formula gets an
+    apostrophe.
+
+    Parameters
+    ----------
+    text : of the cell
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> defused("=1+1"), defused("Ada")
+    ("'=1+1", 'Ada')
     """
     if not isinstance(text, str):
         return text

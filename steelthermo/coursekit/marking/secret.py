@@ -18,18 +18,51 @@ from ..problems import DEFAULT_COURSE, normalised
 _SHORTEST = 20  # characters
 
 
-def secret_path(path=None):
+def secret_path(path: str | Path | None = None) -> Path:
     """Where the secret is kept: the path given, else that of <COMMAND>_SECRET in the environment,
     else a file in the home folder.
+
+    Parameters
+    ----------
+    path : or None
+
+    Returns
+    -------
+    Path
+
+    Examples
+    --------
+    >>> secret_path("mine.txt").name
+    'mine.txt'
     """
     command = in_use().command
     named = path or os.environ.get(f"{command.upper()}_SECRET")
     return Path(named) if named else Path.home() / f"{command}-trainer-secret.txt"
 
 
-def load_secret(path=None, make=False):
-    """The secret as bytes, or None where there is none at the place that holds if no path is given.
-    make: write one where there is none. Raises InputError, OSError.
+def load_secret(path: str | Path | None = None, make: bool = False) -> bytes | None:
+    """The secret.
+
+    Parameters
+    ----------
+    path : of its file; None: where it is kept
+    make : write one where there is none
+
+    Returns
+    -------
+    bytes, or None where there is none and no path is given
+
+    Raises
+    ------
+    InputError, OSError
+        If there is none at the path given, or it cannot be read or written.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> mine = Path(mkdtemp()) / "mine.txt"
+    >>> load_secret(mine, make=True) == load_secret(mine)
+    True
     """
     where = secret_path(path)
     if not where.is_file():
@@ -47,8 +80,23 @@ def load_secret(path=None, make=False):
     return text
 
 
-def lock_of(secret, course_key):
-    """What a course.toml holds so that only this secret opens the answers of the course."""
+def lock_of(secret: bytes, course_key: str) -> str:
+    """What a course.toml holds so that only this secret opens the answers of the course.
+
+    Parameters
+    ----------
+    secret : bytes
+    course_key : text
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> len(lock_of(b"made up", "HS26"))
+    24
+    """
     return _keyed(secret, "lock", course_key)[:24]
 
 

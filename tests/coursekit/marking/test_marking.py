@@ -22,7 +22,7 @@ from steelthermo.base import InputError
 from steelthermo.course.adapter import STEEL
 from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.course.l15_whole_heat.sheet import HeatSheet
-from steelthermo.coursekit.marking import defused, marking
+from steelthermo.coursekit.marking import command, defused, marking
 from steelthermo.coursekit.marking import plots as report_plots
 from steelthermo.coursekit.problems import check, draw
 from steelthermo.coursekit.sheet import (
@@ -242,7 +242,7 @@ def test_faulty_overrides_stop_the_marking(ada, tmp_path, capsys):
     ):
         mark(tmp_path)
     assert (
-        marking.main([str(tmp_path)]) == 1
+        command.main([str(tmp_path)]) == 1
         and "2 faults in its overrides" in capsys.readouterr().err
     )
     assert not (tmp_path / "marks").exists()
@@ -487,12 +487,12 @@ def test_the_heat_is_worked_out_with_the_works_of_the_course(tmp_path):
 
 def test_lesson_15_alone_from_the_command_line(tmp_path, capsys):
     heat_entries(Sheet(tmp_path, "Ada", "self-study"))
-    assert marking.main([str(tmp_path), "--lesson", "15"]) == 0
+    assert command.main([str(tmp_path), "--lesson", "15"]) == 0
     said = capsys.readouterr().out
     assert "1 sheet marked; heat sheets (lesson 15): 1 begun, 1 full" in said
     html = (tmp_path / "marks" / "report.html").read_text(encoding="utf-8")
     assert "<h2>Learner by learner</h2>" in html and "Which problem fails" not in html
-    assert marking.main([str(tmp_path), "--lesson", "2", "--lesson", "15"]) == 0
+    assert command.main([str(tmp_path), "--lesson", "2", "--lesson", "15"]) == 0
     with open(tmp_path / "marks-2" / "gradebook.csv", encoding="utf-8-sig", newline="") as file:
         (cells,) = csv.DictReader(file)
     assert cells["heat_steel"] == "meets" and int(cells["problems"]) == len(
@@ -778,7 +778,7 @@ def test_report_page(class_of_30):
 def test_command_line(class_of_30, tmp_path, capsys, monkeypatch):
     monkeypatch.setitem(STEEL.__dict__, "problems", PROBLEMS)
     folder = class_of_30[0]
-    assert marking.main([str(folder), "--out", str(tmp_path / "out")]) == 0
+    assert command.main([str(folder), "--out", str(tmp_path / "out")]) == 0
     said = capsys.readouterr().out
     assert (
         "30 of 30 sheets marked" in said
@@ -787,13 +787,13 @@ def test_command_line(class_of_30, tmp_path, capsys, monkeypatch):
         and "report.html" in said
     )
     for name in ("marks", "marks-2"):  # an earlier result is never written over
-        assert marking.main([str(folder)]) == 0 and (folder / name / "gradebook.csv").is_file()
+        assert command.main([str(folder)]) == 0 and (folder / name / "gradebook.csv").is_file()
     assert len(mark(folder).table) == 25
     assert (
-        marking.main([str(tmp_path / "nowhere")]) == 1 and "not a folder" in capsys.readouterr().err
+        command.main([str(tmp_path / "nowhere")]) == 1 and "not a folder" in capsys.readouterr().err
     )
     assert (
-        marking.main([str(folder), "--lesson", "nothing"]) == 1
+        command.main([str(folder), "--lesson", "nothing"]) == 1
         and "nothing" in capsys.readouterr().err
     )
 

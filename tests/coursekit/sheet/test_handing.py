@@ -4,7 +4,7 @@ from html import escape
 
 import pytest
 
-from steelthermo.coursekit.marking import marking
+from steelthermo.coursekit.marking import command
 from steelthermo.coursekit.sheet import Sheet, check_line, hand_in, read_sheet, verified
 
 
@@ -41,7 +41,7 @@ LINE = check_line("Ada · Lind <b>", "HS26-A", "heat 1, 14 of 14 entries right")
 def test_a_check_line(tmp_path, old, new, fits, capsys):
     line = LINE.replace(old, new)
     assert verified(line)[0] is fits
-    assert marking.main(["--verify", line]) == (0 if fits else 1)
+    assert command.main(["--verify", line]) == (0 if fits else 1)
     assert ("The code fits: Ada" in capsys.readouterr().out) is fits
     (tmp_path / "page.html").write_text(f"<p>{escape(line)}</p>", encoding="utf-8")
     assert verified(tmp_path / "page.html")[0] is fits
@@ -51,5 +51,5 @@ def test_a_check_line(tmp_path, old, new, fits, capsys):
 def test_a_page_without_one(tmp_path, capsys):
     (tmp_path / "page.html").write_text("<p>nothing</p>")
     assert verified(tmp_path / "page.html")[0] is False
-    assert marking.main(["--verify", str(tmp_path / "no.html")]) == 1
-    assert marking.main([]) == 1
+    assert command.main(["--verify", str(tmp_path / "no.html")]) == 1
+    assert command.main([]) == 1
