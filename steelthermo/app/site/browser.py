@@ -2,6 +2,7 @@
 server.
 """
 
+import json
 import os
 import shutil
 import subprocess
@@ -12,7 +13,7 @@ import zipfile
 from pathlib import Path
 
 from ..working_copy import TRAINER, StartError, shipped
-from .place import CONFIGURATION, RUNTIME
+from .place import CONFIGURATION, LAB_SETTINGS, RUNTIME
 from .wheels import runtime_for_the_kit
 
 
@@ -36,6 +37,10 @@ def build(out: Path, runtime: str = "") -> None:
         shutil.rmtree(folder, ignore_errors=True)
     lite = work / "lite"
     shutil.copytree(CONFIGURATION / "browser", lite)
+    settings = {}  # those of the installed kit, and what only these pages have
+    for folder in (LAB_SETTINGS, lite):
+        settings |= json.loads((folder / "overrides.json").read_text(encoding="utf-8"))
+    (lite / "overrides.json").write_text(json.dumps(settings), encoding="utf-8")
     runtime = runtime or RUNTIME
     try:
         runtime_for_the_kit(_unpacked(runtime, work), lite / "static" / "pyodide")
