@@ -204,6 +204,7 @@ class _Fit:
 
     def drawn(self, heats, spread):
         """Steps for heats drawn again, (draws, n) indices."""
+        heats = heats.astype(np.intp)  # what a 32-bit Python, as in a browser, takes for an index
         times = np.array([np.bincount(i, minlength=self.y.shape[1]) for i in heats])
         counts = np.broadcast_to(times[:, None, :], (len(times), *self.y.shape))[:, self.there]
         return robust_fits(self.rows[self.there], self.y[self.there], counts, spread)
