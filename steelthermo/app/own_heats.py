@@ -18,8 +18,10 @@ def main(argv=None):
     )
     parser.add_argument("file", nargs="?", type=Path, help="the form, filled in")
     parser.add_argument("--log", action="store_true", help="print the form for a month of heats")
-    parser.add_argument("--works", help="the works profile (default: works.toml, as always)")
-    parser.add_argument("--out", type=Path, default=Path("plan.html"), help="where to")
+    parser.add_argument(
+        "--works", help="the works profile (default: works.toml here, else Heron Works)"
+    )
+    parser.add_argument("--out", type=Path, default=Path("plan.html"), help="file to write")
     options = parser.parse_args(argv)
     from ..course import form, heat_plan, works_files
 

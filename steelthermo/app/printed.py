@@ -40,7 +40,7 @@ def _written(argv, name, what, page):
     parser = argparse.ArgumentParser(
         prog=f"steelthermo {name}", description=f"Writes {what}, and opens it in the browser."
     )
-    parser.add_argument("--out", type=Path, default=Path(f"{name}.html"), help="where to")
+    parser.add_argument("--out", type=Path, default=Path(f"{name}.html"), help="file to write")
     parser.add_argument("--no-browser", action="store_true", help="write the file and stop")
     options = parser.parse_args(argv)
     write_page(name, options.out, page())

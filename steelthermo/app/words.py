@@ -113,7 +113,7 @@ def main(argv=None):
             "has is kept. Use it so: steelthermo --language FILE."
         ),
     )
-    parser.add_argument("--out", type=Path, default=Path("steelthermo.po"), help="where to")
+    parser.add_argument("--out", type=Path, default=Path("steelthermo.po"), help="file to write")
     parser.add_argument("--known", type=Path, help="a file with translations to keep")
     options = parser.parse_args(argv)
     known, wrong = _known(options.known) if options.known else ({}, [])

@@ -46,7 +46,7 @@ def main(argv):
         prog="steelthermo profile",
         description=(
             f"Writes a works profile to edit. Put it as {name} in your folder, and "
-            "every lesson, problem and answer key speaks its numbers."
+            "every lesson, problem and answer key uses its numbers."
         ),
     )
     parser.add_argument(

@@ -69,7 +69,9 @@ _BREAKS = re.compile(
 
 
 # what stands in one line: examples in the boxes, lines of menus
-_ONE_LINE = re.compile(r"12\.5 \S+|pure, 298 K|yes, down to 0\.15 %|100 000 heats, some seconds")
+_ONE_LINE = re.compile(
+    r"12\.5 \S+|pure, 298 K|silicon[^.]* to 0\.15 %( and .*)?|100 000 heats, some seconds"
+)
 
 
 def broken(texts):

@@ -17,8 +17,9 @@ PARTS = {
 _CSS = (
     "body{font-size:12px;line-height:1.25;margin:8px auto}h1{font-size:1.5em}"
     "th,td{padding:1px 6px 1px 0}caption{margin-top:5px}table{width:100%;table-layout:fixed}"
-    "col.a{width:29%}col.b{width:50%}thead{display:none}"
-    "@media print{body{font-size:7.6pt;margin:0;max-width:none}@page{size:A4;margin:9mm 12mm}}"
+    "col.a{width:25%}col.b{width:45%}table~table thead{display:none}"
+    "@media print{body{font-size:7.3pt;line-height:1.2;margin:0;max-width:none}"
+    "@page{size:A4;margin:7mm 10mm}}"
 )
 
 

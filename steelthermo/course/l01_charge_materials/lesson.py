@@ -5,6 +5,7 @@ CAUTIONS = (
     "water_under_metal",
     "scrap_surprise",
     "hot_metal_pouring",
+    "oxidised_slag",
     "lime_burns",
     "ferrosilicon_gas",
 )

@@ -35,10 +35,14 @@ SHARES = (
     ("the highest usual value", "high"),
     ("that of your works, set below", "own"),
 )
-SILICON_PCT, SILICON_SLAG = (
-    0.15,
-    1.0,
-)  # left by its removal (trade page: below 0.15 %); CaO/SiO2 of that slag, the kit's choice
+SILICON_PCT, PHOSPHORUS_PCT = 0.15, 0.03  # left of them (trade page: silicon below 0.15 %)
+# What is taken out before sulphur: its name, and CaO/SiO2 of that slag, the kit's choice
+# (phosphorus needs lime)
+FIRST = {
+    "none": ("nothing", 0.0),
+    "si": (f"silicon, down to {SILICON_PCT:g} %", 1.0),
+    "si_p": (f"silicon to {SILICON_PCT:g} % and phosphorus to {PHOSPHORUS_PCT:g} %", 2.5),
+}
 HOTTEST_C = 1500.0  # hot metal for the vessel, see charge.solve()
 MGS = "zhouhan95"  # another published constant of magnesium with sulphur
 HEATS = (
@@ -76,10 +80,10 @@ def controls(works):
     return {
         "reagent": {"choices": REAGENTS},
         "slag_left_pct": {"low": left.low, "high": left.high, "default": left.start},
-        "silicon": {"choices": (("no", False), (f"yes, down to {SILICON_PCT:g} %", True))},
+        "first": {"choices": [(label, key) for key, (label, _) in FIRST.items()]},
         "efficiency": {"choices": SHARES},
         "own_pct": {"used": lambda settings: settings["efficiency"] == "own"},
-        "ore_pct": {"used": lambda settings: settings["silicon"]},
+        "ore_pct": {"used": lambda settings: settings["first"] != "none"},
     }
 
 
@@ -102,9 +106,10 @@ def compute(works, at):
             "the aim must lie below that."
         )
     stages, now = (), metal
-    if at.silicon:
-        solid = {"basicity": SILICON_SLAG, "solid_share_pct": at.ore_pct, "works": works}
-        stages = (oxidise(metal, {"Si": SILICON_PCT}, **solid, **left),)
+    if at.first != "none":
+        aims_pct = {"Si": SILICON_PCT} | ({"P": PHOSPHORUS_PCT} if at.first == "si_p" else {})
+        solid = {"basicity": FIRST[at.first][1], "solid_share_pct": at.ore_pct, "works": works}
+        stages = (oxidise(metal, aims_pct, **solid, **left),)
         now = stages[0].metal
         if now.temp_c > HOTTEST_C:
             raise InputError(
@@ -212,6 +217,19 @@ def sentence(record):
         f"(plant value, usual {record.usual.low:g} to {record.usual.high:g} %); the metal comes "
         f"{moved}. The steel holds {after:.4f} % S instead of "
         f"{before:.4f} %, allowed is {record.at.limit_pct:.3f} %: {words}."
+        f"{_phosphorus(record)}"
+    )
+
+
+def _phosphorus(record):
+    """What its removal spares the slag of the vessel; nothing where none is removed."""
+    if record.at.first != "si_p":
+        return ""
+    before, after = record.comparison.partition_needed
+    left = record.stages[0].metal.analysis_pct["P"]
+    return (
+        f" With {left:.3f} % P left, the slag of the vessel must hold {after:.0f} times the "
+        f"phosphorus of the steel instead of {before:.0f} times."
     )
 
 
@@ -263,6 +281,7 @@ def numbers(record):
         sulphur after the treatment | {last.analysis_pct["S"]:.4f} | % |
         sulphur with what the slag left on brings back | {record.paths[1][2]:.4f} | % |
         silicon after the treatment | {last.analysis_pct["Si"]:.3f} | % |
+        phosphorus after the treatment | {last.analysis_pct["P"]:.3f} | % |
         temperature after the treatment | {last.temp_c:.0f} | °C |
         """),
         (

@@ -218,9 +218,11 @@ def drawing(given):
 
 
 def _compared(ratio):
+    """The momentum number beside that of the usual setting."""
     if abs(ratio - 1.0) < 0.03:
-        return "as hard as"
-    return f"harder ({ratio:.2g} times) than" if ratio > 1.0 else f"softer ({ratio:.2g} times) than"
+        return "that of the usual setting"
+    blow = "harder" if ratio > 1.0 else "softer"
+    return f"{ratio:.2g} times that of the usual setting: a {blow} blow"
 
 
 def sentence(record):
@@ -231,7 +233,7 @@ def sentence(record):
         f"the oxygen leaves at Mach {flow.mach:.2f}, {minus(f'{flow.exit_temp_c:.0f}')} °C and "
         f"{flow.exit_kpa:.0f} kPa absolute, {flow.expansion}. "
         f"{record.at.height_m:.2f} m above the bath the momentum number is "
-        f"{1000 * bath.momentum_number:.2f}/1000, {_compared(record.harder)} the usual setting. "
+        f"{1000 * bath.momentum_number:.2f}/1000, {_compared(record.harder)}. "
         f"Three formulas (not verified) put the depth of the cavity at "
         f"{p.low_m:.2f} to {p.high_m:.2f} m, a factor "
         f"{p.spread:.0f}; none is right."

@@ -128,7 +128,7 @@ def compute(given, at):
     _, heat, treated = given
     stage = treated(at._replace(grade=None, wait_min=None))
     (standard, name, product, thickness), aims = GRADES[at.grade]
-    say(stage.bath.beyond, "deoxidation")
+    say(stage.bath.beyond, "deoxidation of the steel")
     steel, pct = stage.steel, dict.fromkeys(RECOVERED, 0.0) | stage.steel.analysis_pct
     ordered = specification(standard, name, product, thickness)
     change_c = stage.change_c + plant_value("tap_drop_c").start

@@ -21,7 +21,7 @@ from ..sheet import Course, course_for_all, load_course
 COURSE_HELP = """course.toml holds the key of a course and, where you want them, numbers of your own
 instead of drawn ones:
 
-  key = "HS26-A"
+  key = "COURSE-A"
   [[override]]                         # as many as you like
   learner = "*"                        # everybody, or one name
   problem = "{}"     # its name in brackets in the answer key

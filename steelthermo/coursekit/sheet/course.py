@@ -4,7 +4,7 @@
 course.toml, in the working folder or beside a folder of sheets to be marked; where there is none,
 the file that the variable <COMMAND>_COURSE of the environment names, one for all on a hub:
 
-    key = "HS26-A"            # the course key that learners' numbers are drawn with
+    key = "COURSE-A"          # the course key that learners' numbers are drawn with
     predict_first = false     # panels are free before the question above them is answered
     deadline = 2026-12-18     # what is answered later is marked and flagged; a day, or day and time
     try_cost = 0.1            # what each wrong try takes off a problem's graded score

@@ -6,7 +6,7 @@ import pytest
 from problem_checks import missed_by_hand
 
 from steelthermo.course.adapter import STEEL
-from steelthermo.course.l09_pretreatment.panel import REAGENTS, SILICON_PCT
+from steelthermo.course.l09_pretreatment.panel import REAGENTS, SILICON_PCT, sentence
 from steelthermo.coursekit.panel import make_panel
 from steelthermo.coursekit.problems import draw
 from steelthermo.trust import safety
@@ -214,7 +214,7 @@ def test_panel_takes_every_reagent(panel, reagent):
 def test_panel_removes_silicon_first(panel):
     panel.reset()
     scrap = panel.result.change[1]
-    panel.set(silicon=True)
+    panel.set(first="si")
     assert panel.result.stages[-1].metal.analysis_pct["Si"] == pytest.approx(
         SILICON_PCT, abs=1e-4
     )  # magnesium alone takes none
@@ -222,12 +222,32 @@ def test_panel_removes_silicon_first(panel):
     assert panel.result.change[3] < 0  # and less slag
 
 
+def test_panel_removes_phosphorus_too(panel):
+    """What is left; the partition told is that of a phosphorus balance of the vessel, worked out
+    here from masses and analyses.
+    """
+    panel.reset()
+    before = panel.result.comparison.partition_needed[0]
+    panel.set(first="si_p")
+    assert panel.result.stages[0].metal.analysis_pct["P"] == pytest.approx(0.03, abs=1e-6)
+    after = panel.result.comparison.partition_needed[1]
+    heat = panel.result.comparison.treated
+    in_slag = heat.slag.mass_kg * heat.slag.analysis_pct["P2O5"] * 61.95 / 141.94
+    assert after == pytest.approx(
+        in_slag / heat.slag.mass_kg / heat.steel.analysis_pct["P"], rel=1e-3
+    )
+    assert after < 0.7 * before
+    assert f"{after:.0f} times the phosphorus" in sentence(panel.result)
+    panel.reset()
+    assert "phosphorus" not in sentence(panel.result)
+
+
 def test_panel_says_what_cannot_be(panel):
     panel.reset()
     panel.set(s_pct=0.01, aim_pct=0.02)
     assert "must lie below" in panel.error
     panel.reset()
-    panel.set(silicon=True, si_pct=1.2, ore_pct=0.0)
+    panel.set(first="si", si_pct=1.2, ore_pct=0.0)
     assert "more ore" in panel.error
     panel.reset()
     assert panel.error is None
