@@ -8,6 +8,7 @@ the given quantity.
 import ast
 from collections.abc import Callable
 from contextlib import suppress
+from functools import cache
 
 import numpy as np
 
@@ -45,12 +46,15 @@ def mistakes(problem: Problem, given: dict) -> list:
     if not problem.steps:
         return []
     values = step_values(problem.steps, problem.known(given), None)
-    found = [(f"forgot_{g.name}", x) for g in problem.given for x in _without(problem, given, g)]
-    for k, step in enumerate(problem.steps):
-        last = step is problem.steps[-1]
-        for kind, value in _of_step(step, values, last):
-            after = problem.steps[k + 1 :] if kind != "only" else ()
-            found.append((f"{kind}_{step.called}", _end(after, values, step.called, value)))
+    with quietly(), np.errstate(all="ignore"):
+        found = [
+            (f"forgot_{g.name}", x) for g in problem.given for x in _without(problem, given, g)
+        ]
+        for k, step in enumerate(problem.steps):
+            last = step is problem.steps[-1]
+            for kind, value in _of_step(step, values, last):
+                after = problem.steps[k + 1 :] if kind != "only" else ()
+                found.append((f"{kind}_{step.called}", _end(after, values, step.called, value)))
     possible = [one for one in found if np.isfinite(one[1])]
     return sorted(possible, key=lambda one: _LIKELY_FIRST.index(one[0].partition("_")[0]))
 
@@ -91,7 +95,8 @@ def mistake(problem: Problem, key: str) -> Callable:
 
     def solve(**given):
         if at is None:
-            return _first_possible(_without(problem, given, quantity))
+            with quietly():
+                return _first_possible(_without(problem, given, quantity))
         values = step_values(steps, problem.known(given), None)
         after = steps[at + 1 :] if kind != "only" else ()
         instead = [change * values[name], *([1.0] if kind == "forgot" else [])]
@@ -136,7 +141,7 @@ def _without(problem, given, quantity):
     nothing = {"": (), "%": (0.0, 100.0, 1.0)}.get(getattr(quantity, "unit", ""), (0.0, 1.0))
     found = []
     for value in nothing:
-        with suppress(ArithmeticError, InputError), quietly():
+        with suppress(ArithmeticError, InputError):
             known = problem.known(given | {quantity.name: value})
             found.append(_end(problem.steps, known))
     return found
@@ -148,9 +153,15 @@ def _of_step(step, values, last):
     yield from (("half", value / 2.0), ("double", 2.0 * value))
     if not last:
         yield from (("only", value), ("forgot", 0.0), ("forgot", 1.0))
-    for kind, tree in _changed(ast.parse(step.sum, mode="eval").body):
-        with suppress(ArithmeticError), np.errstate(all="ignore"):
+    for kind, tree in _all_changed(step):
+        with suppress(ArithmeticError):
             yield kind, worked_out(tree, values)
+
+
+@cache
+def _all_changed(step):
+    """Kept: marking asks for it with every answer that nothing else explains."""
+    return tuple(_changed(step.tree))
 
 
 def _changed(node):

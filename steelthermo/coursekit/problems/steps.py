@@ -7,6 +7,7 @@ import operator
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -42,6 +43,11 @@ class Step:
     sum: str
     unit: str
 
+    @cached_property
+    def tree(self):
+        """The calculation as Python reads it. Raises SyntaxError."""
+        return ast.parse(self.sum, mode="eval").body
+
     @property
     def answer(self):
         """What is asked where its value is left blank."""
@@ -57,7 +63,7 @@ class Step:
         """
         try:
             with np.errstate(all="ignore"):
-                value = worked_out(ast.parse(self.sum, mode="eval").body, known)
+                value = worked_out(self.tree, known)
             if np.iscomplexobj(value) or np.ndim(value) == 0 and not np.isfinite(value):
                 raise ArithmeticError(value)
             return value if digits is None else float(f"{value:.{digits}g}")
