@@ -36,9 +36,14 @@ class Record:
             said = f"{said}: {'; '.join(parts)}"
         return fill(self._with_weakest(said), 100, subsequent_indent="  ", max_lines=10)
 
+    @property
+    def rests_on(self) -> str:
+        """What its main results rest on at the weakest, in words; none without a main result."""
+        return weakest(*self._main_results) if self._main_results else ""
+
     def _with_weakest(self, said):
         """Words, and what the main results of the record rest on at the weakest."""
-        return "; ".join((said, *((weakest(*self._main_results),) if self._main_results else ())))
+        return "; ".join(filter(None, (said, self.rests_on)))
 
     def _repr_html_(self):
         title, head, rows = self._shown()

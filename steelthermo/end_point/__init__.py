@@ -8,8 +8,10 @@ from .decision import Decision, chance_pct, correct, decide
 from .probe import (
     ELECTROLYTES,
     REFERENCES,
+    ProbeReading,
     emf_mv,
     oxygen_activity,
+    read_probe,
     reference_log_po2,
 )
 from .rules import Rules

@@ -7,6 +7,7 @@ much as ions. Pe = 0 gives Nernst's law. The voltage between unlike lead wires i
 makers' formulas allow for their own wires, so a real probe is read with its maker's formula.
 """
 
+from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
@@ -14,6 +15,7 @@ import numpy as np
 from ..base import (
     InputError,
     Number,
+    Record,
     between,
     celsius,
     constant,
@@ -21,6 +23,7 @@ from ..base import (
     one_of,
     plain,
     positive,
+    quietly,
     value,
 )
 from ..thermo import DEFAULT_SET, gibbs, solution_gibbs
@@ -34,6 +37,30 @@ ELECTROLYTES = MappingProxyType(
         "hafnia": "electronic_hafnia",
     }
 )
+# the laws of one electrolyte, the kit's own first: the gap of the two is the error of the probe
+_OTHER_LAW = MappingProxyType({"zirconia": "zirconia, Nagatani", "zirconia, Nagatani": "zirconia"})
+_LITTLE_PPM = 50.0  # below it the electrons carry so much that the law decides the reading
+
+
+@dataclass(frozen=True, repr=False)
+class ProbeReading(Record):
+    """Oxygen by the probe, for one voltage. ppm: activity on the mass % scale, times 10 000;
+    electrolyte: law used; other_ppm, other: the same by the other law of that electrolyte, None
+    where there is no other.
+    """
+
+    ppm: float
+    electrolyte: str
+    other_ppm: float | None
+    other: str | None
+    _sources = ("electronic_zirconia_a", "electronic_zirconia_nagatani_a", "Cr2O3")
+
+    @property
+    def _main_results(self):
+        """By the law that what_moves.csv shifts."""
+        if self.electrolyte != "zirconia":
+            return ()
+        return ("probe_3_ppm",) if self.ppm < _LITTLE_PPM else ("probe_600_ppm",)
 
 
 def _temperature(T):
@@ -194,3 +221,41 @@ def oxygen_activity(
             "of oxygen; check sign and reference."
         )
     return plain(h)
+
+
+def read_probe(emf: float, T: float, electrolyte: str = "zirconia") -> ProbeReading:
+    """Oxygen by the probe against Cr/Cr2O3 as a record, which tells what it rests on.
+
+    Parameters
+    ----------
+    emf : mV, positive where the steel is more oxidising than the reference
+    T : 1700 to 2000 K
+    electrolyte : of ELECTROLYTES
+
+    Returns
+    -------
+    ProbeReading
+
+    Raises
+    ------
+    InputError
+        As oxygen_activity(); other_ppm is None where the other law refuses the voltage.
+
+    References
+    ----------
+    As emf_mv()
+
+    Examples
+    --------
+    >>> read_probe(150.0, 1918.15).other
+    'zirconia, Nagatani'
+    """
+    ppm, other_ppm = 1e4 * oxygen_activity(emf, T, electrolyte=electrolyte), None
+    other = _OTHER_LAW.get(electrolyte)
+    if other:
+        try:
+            with quietly():  # a temperature beyond the other law was no choice of the reader
+                other_ppm = 1e4 * oxygen_activity(emf, T, electrolyte=other)
+        except InputError:
+            pass
+    return ProbeReading(ppm, electrolyte, other_ppm, other)

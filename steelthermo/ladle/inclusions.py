@@ -139,6 +139,12 @@ class Deoxidised(Record):
     coefficients: str = DEFAULT_SET
     _sources = ("equilibrium Al-O", "equilibrium Si-O", "equilibrium Mn-O")
 
+    @property
+    def _main_results(self):
+        """Where aluminium sets the oxygen, by the set that what_moves.csv shifts."""
+        killed = np.any(np.asarray(self.oxides_kg.get("Al2O3", 0.0)) > 0.0)
+        return ("killed_o_ppm",) if killed and self.coefficients == DEFAULT_SET else ()
+
     def scaled(self, factor: Number) -> "Deoxidised":
         """The same, factor times as much."""
 

@@ -3,7 +3,7 @@
 import pytest
 
 from steelthermo import blow, charge, end_point, ladle, slag
-from steelthermo.base import STATUSES, VERIFIED, InputError, rows, weakest
+from steelthermo.base import STATUSES, VERIFIED, InputError, kelvin, rows, weakest
 from steelthermo.hot_metal import Dose
 from steelthermo.jet import Penetration
 
@@ -73,6 +73,33 @@ def test_text_and_table_tell_it():
     assert "status memory" in repr(
         slag.partition({"CaO": 45.0, "SiO2": 15.0, "FeO": 20.0, "MgO": 8.0}, 1873.15, "Healy")
     )
+
+
+def test_the_probe_and_the_killed_steel_tell_it():
+    """By the law and the set that were shifted; by another they say nothing that was not tried."""
+    T = kelvin(1600.0)
+    high, low = end_point.read_probe(150.0, T), end_point.read_probe(-150.0, T)
+    assert high.rests_on == weakest("probe_600_ppm") and high.rests_on in high._repr_html_()
+    assert low.ppm < 50.0 and low.rests_on == weakest("probe_3_ppm")
+    assert end_point.read_probe(150.0, T, "hafnia").rests_on == ""
+    bath = {"Fe": 999.6, "Al": 0.6, "O": 0.3}
+    assert ladle.deoxidise(bath, T).rests_on == weakest("killed_o_ppm")
+    assert ladle.deoxidise(bath, T, "msts").rests_on == ""
+    silicon = ladle.deoxidise({"Fe": 996.0, "Si": 3.0, "O": 0.3}, T)
+    assert silicon.oxides_kg["SiO2"] > 0.0 and silicon.rests_on == ""
+
+
+def test_a_reading_of_the_probe_by_both_laws():
+    """The other law gives what it gives by itself; where it gives none, none is told."""
+    T = kelvin(1600.0)
+    read = end_point.read_probe(150.0, T)
+    ours, theirs = (
+        1e4 * end_point.oxygen_activity(150.0, T, electrolyte=e)
+        for e in ("zirconia", "zirconia, Nagatani")
+    )
+    assert (read.ppm, read.other_ppm) == (ours, theirs) and theirs > ours
+    assert end_point.read_probe(150.0, T, "ideal").other is None
+    assert end_point.read_probe(-250.0, T).other_ppm is None
 
 
 def test_an_unknown_result_is_refused():

@@ -181,11 +181,15 @@ def moved(record):
     """)
 
 
+def _status(status):
+    return "not verified" if status == "memory" else status
+
+
 def _of_equation(record, key):
     oxygen = _oxygen(record.heat, record.at.temp_c)
     found = equilibrium(record.here, METAL_KG, record.at.p_kg_t, key, oxygen)
     row = found.partition.row
-    said = "not verified" if row["status"] == "memory" else row["status"]
+    said = _status(row["status"])
     low, high = range_c(key)
     note = f"L_P {found.partition.value:.0f}; {said}, {low:.0f} to {high:.0f} °C"
     note = "; ".join((note, *found.partition.remarks))
@@ -208,7 +212,7 @@ def _manganese(record):
             f"{key}: manganese left",
             f"{one.metal_pct:.3f}",
             "%",
-            f"(Mn)/[Mn] {one.partition.value:.0f}",
+            f"(Mn)/[Mn] {one.partition.value:.0f}; {_status(one.partition.row['status'])}",
         )
         for key, one in found.items()
     ]
@@ -227,6 +231,7 @@ def _sulphur(record):
         )
         for at in (plant_l["low"], plant_l["high"])
     ]
+    formula = _status(constant("sulphide_capacity_a")["status"])
     for scale in SCALES:
         value = sulphur_partition(
             record.end.slag.oxides_kg, kelvin(record.at.temp_c), OXYGEN_PCT, scale
@@ -236,7 +241,7 @@ def _sulphur(record):
                 f"L_S by optical basicity, scale {scale}",
                 f"{value:.2g}",
                 "",
-                f"{OXYGEN_PCT:g} % O; fails on slag rich in FeO",
+                f"{OXYGEN_PCT:g} % O; {formula}; fails on slag rich in FeO",
             )
         )
     return found

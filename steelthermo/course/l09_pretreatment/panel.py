@@ -278,7 +278,7 @@ def numbers(record):
             "upper bound: activity coefficients 1",
         ),
         *as_rows(f"""
-        sulphur after the treatment | {last.analysis_pct["S"]:.4f} | % |
+        sulphur after the treatment | {last.analysis_pct["S"]:.4f} | % | {record.dose.rests_on}
         sulphur with what the slag left on brings back | {record.paths[1][2]:.4f} | % |
         silicon after the treatment | {last.analysis_pct["Si"]:.3f} | % |
         phosphorus after the treatment | {last.analysis_pct["P"]:.3f} | % |

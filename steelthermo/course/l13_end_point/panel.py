@@ -6,7 +6,7 @@ from collections import namedtuple
 
 from ...base import kelvin, plus_minus, quietly, translated
 from ...charge import coolants
-from ...end_point import ELECTROLYTES, decide, oxygen_activity, usual_slag_kg_t
+from ...end_point import ELECTROLYTES, decide, read_probe, usual_slag_kg_t
 from ...slag import practice
 from ..common import as_rows
 from . import picture
@@ -154,7 +154,12 @@ def numbers(record):
         oxygen of the steel after it | {PPM * d.after.steel_pct["O"]:.0f} | ppm | by the law
         """),
         ("iron oxides of the slag after it", *_iron_oxides(d.after.slag_kg_t)),
-        ("activity of oxygen by the probe", f"{record.oxygen_ppm:.0f}", "ppm"),
+        (
+            "activity of oxygen by the probe",
+            f"{record.oxygen_ppm:.0f}",
+            "ppm",
+            _reading(record.cell).rests_on,
+        ),
         *_other_zirconia(record.cell),
         *((f"carbon by the probe, {text}", f"{c}", "%") for text, c in found),
         ("uncertainty of the sample, taken as", f"{U_SAMPLE_PCT:g}", "%", "a plant value"),
@@ -167,15 +172,19 @@ def _by_other(cell):
     return "".join(f" ({ppm} by the other zirconia)" for _, ppm, *_ in _other_zirconia(cell))
 
 
+def _reading(cell):
+    """The voltage read by the laws of its electrolyte."""
+    with quietly():  # compute() has said it
+        return read_probe(cell["emf_mv"], kelvin(cell["temp_c"]), cell["electrolyte"])
+
+
 def _other_zirconia(cell):
     """The same emf by the other law of zirconia: the gap of the two is the error of the probe."""
-    other = {"zirconia": "zirconia, Nagatani", "zirconia, Nagatani": "zirconia"}
-    if cell["electrolyte"] not in other:
+    read = _reading(cell)
+    if read.other_ppm is None:
         return []
-    name = other[cell["electrolyte"]]
-    with quietly():
-        ppm = PPM * oxygen_activity(cell["emf_mv"], kelvin(cell["temp_c"]), electrolyte=name)
-    return [(f"the same emf by {name}", f"{ppm:.0f}", "ppm", "the gap is the probe's error")]
+    told = (f"the same emf by {read.other}", f"{read.other_ppm:.0f}", "ppm")
+    return [(*told, "the gap is the probe's error")]
 
 
 def _iron_oxides(slag_kg_t):

@@ -209,6 +209,7 @@ def numbers(record):
             "C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15",
         ),
         ("inclusions", stage.bath.words, "", "at equilibrium, pure oxides and manganese silicate"),
+        *((told, "", "") for told in (stage.bath.rests_on, path.rests_on) if told),
         *_by_itoh(record),
         *_slags(record),
         (
