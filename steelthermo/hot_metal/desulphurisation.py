@@ -72,10 +72,13 @@ class Dose(Record):
         Efficiencies used (plant values), %, by key.
     """
 
-    _main_results = ("hot_metal_s_pct",)
-
     kg: dict
     efficiency_pct: dict
+
+    @property
+    def _main_results(self):
+        """That of magnesium: what_moves.csv shifts its dose."""
+        return ("hot_metal_s_pct",) if "magnesium" in self.kg else ()
 
     @property
     def total_kg(self) -> Number:

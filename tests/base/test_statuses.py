@@ -4,8 +4,9 @@ import pytest
 
 from steelthermo import blow, charge, end_point, ladle, slag
 from steelthermo.base import STATUSES, VERIFIED, InputError, kelvin, rows, weakest
-from steelthermo.hot_metal import Dose
+from steelthermo.hot_metal import dose
 from steelthermo.jet import Penetration
+from steelthermo.streams import LiquidMetal
 
 HOLD_MAIN_RESULTS = (
     charge.Charge,
@@ -13,7 +14,6 @@ HOLD_MAIN_RESULTS = (
     end_point.Decision,
     ladle.Path,
     slag.EndOfBlow,
-    Dose,
     Penetration,
 )
 
@@ -73,6 +73,15 @@ def test_text_and_table_tell_it():
     assert "status memory" in repr(
         slag.partition({"CaO": 45.0, "SiO2": 15.0, "FeO": 20.0, "MgO": 8.0}, 1873.15, "Healy")
     )
+
+
+def test_a_dose_of_magnesium_tells_it_and_one_of_carbide_does_not():
+    """The efficiency of magnesium was shifted, and no other."""
+    metal = LiquidMetal(1000.0, {"C": 4.5, "S": 0.04}, 1350.0)
+    assert dose(metal, 0.005, {"magnesium": 1, "lime_powder": 4}).rests_on == weakest(
+        "hot_metal_s_pct"
+    )
+    assert dose(metal, 0.005, "carbide").rests_on == ""
 
 
 def test_the_probe_and_the_killed_steel_tell_it():
