@@ -15,6 +15,7 @@ import numpy as np
 
 from .errors import InputError, warn
 from .hints import Amounts, Number
+from .language import translated
 
 BASES = {
     "published": "published",
@@ -154,7 +155,7 @@ def say(remarks: tuple[str, ...], what: str = "") -> tuple:
     """
     if remarks:
         more = f"; and {len(remarks) - _MOST} more" if len(remarks) > _MOST else ""
-        head = f"{what}: " if what else ""
+        head = f"{translated(what)}: " if what else ""
         warn(f"{head}{'; '.join(remarks[:_MOST])}{more}; the result is extrapolated.")
     return remarks
 

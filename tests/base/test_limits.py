@@ -2,7 +2,16 @@
 
 import pytest
 
-from steelthermo.base import ExtrapolationWarning, InputError, beyond, gate, ranges, rows, say
+from steelthermo.base import (
+    ExtrapolationWarning,
+    InputError,
+    beyond,
+    gate,
+    language,
+    ranges,
+    rows,
+    say,
+)
 from steelthermo.base.limits import BASES
 
 CARRY = ("interactions", "solution", "equilibria", "slag_oxygen", "slag_partitions")
@@ -44,3 +53,9 @@ def test_many_remarks_are_one_warning():
     with pytest.warns(ExtrapolationWarning, match="a; b; c; d; and 2 more") as caught:
         assert say(tuple("abcdef")) == tuple("abcdef")
     assert len(caught) == 1
+
+
+def test_the_head_of_a_warning_is_in_the_language_chosen(monkeypatch):
+    monkeypatch.setitem(language._words, "deoxidation of the steel", "dezoxidare")
+    with pytest.warns(ExtrapolationWarning, match="^dezoxidare: x; the result is extrapolated"):
+        say(("x",), "deoxidation of the steel")
