@@ -3,7 +3,7 @@
 import numpy as np
 
 from ...charge import nm3_per_kg
-from ...coursekit.problems import Solution, after, divided, read_problems, times
+from ...coursekit.problems import Solution, after, read_problems, times
 
 SOLUTIONS = {
     "ceiling": Solution(),
@@ -24,7 +24,7 @@ SOLUTIONS = {
             "straight": lambda rate_pct_min, critical_pct, end_pct: (
                 (critical_pct - end_pct) / rate_pct_min
             ),
-            "k_is_rate": divided("critical_pct"),
+            "k_is_rate": times(lambda given: 1.0 / given["critical_pct"]),
         },
     ),
     "iron_burnt": Solution(

@@ -10,5 +10,5 @@ from .given import Given, Pick, shown
 from .mistakes import mistake_text, mistakes
 from .problem import Answer, Choice, Problem, Slip
 from .questions import Forecast, Questions, read_questions
-from .slip import after, divided, made_into, multiplied, rest, taken, times, upside_down
+from .slip import after, made_into, multiplied, rest, taken, times, upside_down
 from .steps import Step, blanks, step_values

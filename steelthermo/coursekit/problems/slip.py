@@ -64,25 +64,6 @@ def times(value: object) -> dict:
     return after(lambda answer, given: answer * _of(given, value))
 
 
-def divided(value: object) -> dict:
-    """The right answer divided by a value, such as one tonne taken for the whole.
-
-    Parameters
-    ----------
-    value : a number, a word, the name of a given quantity, or a function of the given dict
-
-    Returns
-    -------
-    what a Slip takes as its fields
-
-    Examples
-    --------
-    >>> divided("steel_t")["after"](300.0, {"steel_t": 150.0})
-    2.0
-    """
-    return after(lambda answer, given: answer / _of(given, value))
-
-
 def multiplied(name: str) -> dict:
     """Multiplied by a given share where it is divided by it.
 
