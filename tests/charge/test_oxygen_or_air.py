@@ -11,6 +11,7 @@ from steelthermo.charge import (
     blast,
     charge,
     heat_to_melt_mj_t,
+    oxygen_or_air,
     purity_for_nitrogen_pct,
     scrap_lost_kg_t,
 )
@@ -97,6 +98,11 @@ def test_oxygen_of_99_per_cent_or_better():
     assert purity_for_nitrogen_pct(
         tables.constant("nitrogen_oxygen_steel_pct")["low"]
     ) == pytest.approx(99.1, abs=0.15)
+
+
+def test_argon_of_air():
+    """Dry air by volume: 78.08 % nitrogen, 0.934 % argon (as any table has it)."""
+    assert oxygen_or_air._argon_share(None, 21.0) == pytest.approx(0.934 / 79.02, rel=3e-3)
 
 
 @given(st.floats(21.0, 99.9), st.floats(30.0, 70.0))

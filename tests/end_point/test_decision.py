@@ -117,6 +117,14 @@ def test_an_in_blow_sample_corrects_oxygen_and_coolant():
         correct(1592.0, 1.8, 850.0, **PLAN)
 
 
+def test_a_plan_that_is_right_needs_no_correction():
+    """What is still to come, taken off what is needed."""
+    needed = decide(1590.0, 0.35, **PLAN).oxygen_nm3.value
+    for planned in (0.9 * needed, needed):
+        _, more = correct(1590.0, 0.35, planned, **PLAN)
+        assert more.value == pytest.approx(needed - planned, abs=1e-6)
+
+
 def test_hot_and_high_carbon_needs_both():
     d = decide(1665.0, 0.08, **PLAN)
     assert (

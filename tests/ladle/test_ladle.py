@@ -33,7 +33,7 @@ from steelthermo.ladle import alloying as alloys
 from steelthermo.ladle import degassing, deoxidation, inclusions, specification, stirring
 from steelthermo.ladle import temperature as ladle_temperature
 from steelthermo.streams import LiquidMetal, Slag, Solid, material
-from steelthermo.thermo import activities, equilibria, equilibrium_oxygen
+from steelthermo.thermo import activities, equilibria, equilibrium_oxygen, liquidus_c
 
 R, T1600 = 8.31446261815324, 1873.15
 SLAG = {
@@ -723,6 +723,36 @@ def test_tap_path():
 
 
 # ---- stirring ------------------------------------------------------------------------------------
+
+
+def test_every_step_of_the_tap_path_counts_in_full():
+    """A degree more of any loss, or of superheat, is a degree more at the tap; without steps
+    nothing is left but the liquidus and the superheat.
+    """
+    steel, asked = {"C": 0.16, "Mn": 1.5, "Si": 0.3}, {"hold_min": 20.0, "stir_min": 10.0}
+    usual = ladle.tap_path(steel, cold_ladle=True, **asked)
+    minutes = {"hold_c_min": 20.0, "stir_c_min": 10.0}
+    for key, value in usual.assumed.items():
+        more = ladle.tap_path(steel, cold_ladle=True, **asked, **{key: 1.02 * value})
+        rise = 0.02 * value * minutes.get(key, 1.0)
+        assert more.tap_c - usual.tap_c == pytest.approx(rise, abs=1e-9), key
+    warmer = ladle.tap_path(steel, cold_ladle=True, **asked, heating_c=15.0, additions_c=-20.0)
+    assert warmer.tap_c - usual.tap_c == pytest.approx(5.0, abs=1e-9)
+    lost = sum(step.change_c for step in usual.steps)
+    assert usual.liquidus_c == liquidus_c(steel)
+    assert usual.superheat_c == pytest.approx(usual.assumed["superheat_c"])
+    assert usual.tap_c == pytest.approx(usual.liquidus_c + usual.superheat_c - lost)
+
+
+def test_stirring_gas_is_that_of_the_mean_pressure():
+    """Ideal gas: at the bottom of a deep bath it takes less room than at the top, on the mean of
+    the two pressures; 1.48 m of steel weigh an atmosphere.
+    """
+    shallow, deep = (
+        stirring.gas_flow_m3_s(0.5, depth, 1600.0, surface_pa=101325.0) for depth in (1e-6, 2.96)
+    )
+    assert shallow == pytest.approx(0.5 / 60.0 * 1873.15 / 273.15, rel=1e-4)
+    assert shallow / deep == pytest.approx((1.0 + 3.0) / 2.0, rel=5e-3)
 
 
 def test_stirring_constant_is_derived():

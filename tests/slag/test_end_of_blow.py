@@ -79,6 +79,16 @@ def test_no_more_carbon_burns_than_comes_to_where_it_burns(share):
     assert direct + back == pytest.approx(share * oxygen / (1.0 + pcr), rel=1e-12)
 
 
+def test_oxygen_that_burns_carbon_is_what_is_free():
+    """On the plateau, of the free oxygen: carbon of the jet to CO and CO2, and to CO2 a share of
+    the CO that the slag's oxygen makes.
+    """
+    free, pcr = 6.0, 0.15
+    direct, back = burning(10.0, free, pcr, 2.0, 0.4, T, start_values() | {"slag_exchange": 3.0})
+    assert back > 0.5
+    assert direct * (1.0 + pcr) + back * pcr == pytest.approx(free, rel=1e-12)
+
+
 def test_carbon_share_is_continuous_from_plateau_to_floor():
     carbon = np.concatenate([np.linspace(0.021, 0.06, 40), np.linspace(0.061, 0.6, 200)])
     share = end_of_blow(USUAL, carbon, T, FLOW).carbon_share

@@ -27,7 +27,7 @@ NOT_COUNTED = ("twin", "sum by hand")
 # A balance closes, and there and back is the same, with any figures: only these tell of figures.
 ON_FIGURES = ("published", "Hess", "Gibbs and Helmholtz", "Gibbs and Duhem", "reciprocity")
 QUICK_S = 0.03
-ENOUGH_S = 6.0  # of asking after one mutant
+ENOUGH = 0.2  # of the time that all take: so long one mutant is asked after
 EXAMPLES = 12  # of a test that draws them
 
 
@@ -101,8 +101,7 @@ class Witnesses:
     names}; enough_s: of asking after one mutant.
     """
 
-    def __init__(self, items, functions, enough_s=ENOUGH_S):
-        self.enough_s = enough_s
+    def __init__(self, items, functions):
         self.calls = {c.id: lambda c=c: check_fails(c) for c in checks()}
         for item in items:
             _few_examples(item)
@@ -127,6 +126,7 @@ class Witnesses:
             for plain, code in kept:
                 plain.__code__ = code
             forget()
+        self.enough_s = ENOUGH * sum(self.seconds.values())
         for place in (self.reached, self.read):
             for key, names in place.items():
                 place[key] = self._sorted(names.difference(self.broken), key.split(".")[0])

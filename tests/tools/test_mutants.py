@@ -76,7 +76,7 @@ def test_survivors_are_mutants():
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("kind", ["rows"])
+@pytest.mark.parametrize("kind", ["rows", "equations"])
 def test_what_is_made_wrong_is_noticed(kind):
     """All figures that matter; of the equations one in eight, drawn by name. The whole is run by
     mutation_run.py. What nobody notices stands in survivors.csv.
