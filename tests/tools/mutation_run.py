@@ -136,7 +136,7 @@ def equations_tried(witnesses, moved, wanted, share):
                 told = "" if counts else f"{moved.told()}, own by {apart:.1g}"
             if same and not by:
                 by, told = "the same function", "nothing"
-            elif not by and apart <= SOLVED:
+            elif not by and 0.0 < apart <= SOLVED:
                 by = "the same root"  # a step on the way to it
             yield ("equation", function.name, change, told, by or "nothing"), counts
 
