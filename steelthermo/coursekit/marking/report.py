@@ -100,8 +100,7 @@ class _Label(str):
 @dataclass
 class Found:
     """What was found in a folder. sheets: [marking.Marked]; bad: [(file, reason)]; doubles:
-    [(name, files)]; met: [(file, why it was not marked)];
-    roster: the Roster of the class, or None.
+    [(name, files)]; met: [(file, why it was not marked)]; roster: the Roster of the class, or None.
     """
 
     sheets: list
@@ -114,11 +113,10 @@ class Found:
 class Report:
     """What marking found.
 
-    problems: the Problems that count; found: Found;
-    course: the Course; pseudonyms: bool; told: sentences for the head; chained: the
-    Lessons whose chain of entries counts; exam: the Paper of the exam marked, or None.
-    table: one dict per sheet, ready for a gradebook; html: the report. Sheets of another course
-    stand in the table but count in no figure of the class.
+    problems: the Problems that count; found: Found; course: the Course; pseudonyms: bool; told:
+    sentences for the head; chained: the Lessons whose chain of entries counts; exam: the Paper of
+    the exam marked, or None. table: one dict per sheet, ready for a gradebook; html: the report.
+    Sheets of another course, and all but one by one person, count in no figure of the class.
     """
 
     def __init__(self, problems, found, course, pseudonyms=False, told=(), chained=(), exam=None):
@@ -133,8 +131,10 @@ class Report:
             sheets = sorted(sheets, key=lambda one: (self.name_of(one.learner), one.digest))
             bad = sorted(bad, key=lambda one: one[1])
         self.sheets = sheets
-        self.own = [one for one in sheets if not one.other]
-        others = len(sheets) - len(self.own)
+        # of several sheets by one person, one counts in the figures of the class
+        self._count = {id(one) for _, one, _ in gradebook.people_rows(self) if one}
+        self.own = [one for one in sheets if id(one) in self._count and not one.other]
+        others = sum(one.other for one in sheets)
         self.told = (*told, *([say("mark.others", count=others)] if others else []))
         keys = {normalised(one.course): clip(one.course, 40) for one in sheets}
         if course.key == DEFAULT_COURSE and len(keys) > 1:
@@ -159,8 +159,10 @@ class Report:
                 (f"unreadable sheet {i}", reason.replace(Path(file).name, "it"))
                 for i, (file, reason) in enumerate(bad, 1)
             ]
-        self.table = [self._row(one) for one in sheets]
-        self.own_table = [row for row, one in zip(self.table, sheets, strict=True) if not one.other]
+        rows = {id(one): self._row(one) for one in sheets}
+        self.table = list(rows.values())
+        self.own_table = [rows[id(one)] for one in self.own]
+        self.counting = [row for one, row in rows.items() if one in self._count]
 
     def name_of(self, learner):
         """How a learner is called here: by name, or by a pseudonym."""
@@ -278,7 +280,7 @@ class Report:
         more than once.
         """
         rows = []
-        for one in self.sheets:
+        for one in (one for one in self.sheets if id(one) in self._count):
             mine = {
                 p.key: s
                 for p in self.problems
@@ -351,9 +353,7 @@ class Report:
         return written(folder, texts, force)
 
     def _repr_html_(self):
-        """In a notebook: the whole report in a frame of its own, so that neither changes the look
-        of the other.
-        """
+        """In a notebook: the report in a frame, so that neither changes the look of the other."""
         return (
             f'<iframe srcdoc="{escape(self.html)}" title="Marks" '
             'style="width:100%;height:70vh;border:1px solid #ccc"></iframe>'
@@ -373,13 +373,13 @@ class Report:
             if any(lesson.name in one.chains for one in self.sheets):
                 columns |= lesson.chain.heads()
         hard = first_page.items(self)
-        for row in (shown := [dict(row) for row in rows]):
+        for row in (shown := [dict(row) for row in rows if row["tried"] or row["opened"]]):
             row |= {key: number_text(row[key], 2) for key in ("attempts", "minutes")}
             difficulty, tells_apart = hard[row["problem"].key]
             row["at_once"] = "" if difficulty is None else f"{difficulty:.0f}"
             row["tells_apart"] = "" if tells_apart is None else f"{tells_apart:.2f}"
         found = self._commonest(rows)
-        behind = sorted(self.table, key=lambda row: (row["solved"], -row["attempts"]))
+        behind = sorted(self.counting, key=lambda row: (row["solved"], -row["attempts"]))
         page = filled(
             "report.html",
             report=self,

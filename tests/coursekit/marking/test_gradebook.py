@@ -64,6 +64,21 @@ def test_who_is_missing_is_told_at_the_head(folder):
     assert not any(n in hidden.html + hidden.csv() for n in ("Cleo", "Ada", "a@x", "Zoë"))
 
 
+def test_an_older_sheet_counts_in_no_figure_of_the_class(folder):
+    """Ada handed in twice: she is one learner, and not one who needs help."""
+    report = mark(folder)
+    assert len(report.table) == 4 and [r["solved"] for r in report.own_table] == [2, 1, 1]
+    melt = next(row for row in report.by_problem() if row["problem"] is MELT)
+    assert (melt["tried"], melt["solved"]) == (3, 3) and report.summary().startswith("4 sheets")
+    assert [name for name, *_ in report.again()].count("Ada Lind") == 1
+    assert "ADA LIND" not in [name for name, *_ in report.again()]
+
+
+def test_problems_that_nobody_tried_take_no_room_in_the_table(folder):
+    html = mark(folder).html.partition("<h2>Problem by problem")[2].partition("<h2>")[0]
+    assert MELT.title in html and LOGARITHM.title not in html
+
+
 def test_pseudonyms_keep_no_order_and_need_the_secret(tmp_path):
     """With the key of the course alone, which learners know, nobody can be found."""
     names = [f"{letter} Lind" for letter in "ABCDEFGHIJKLMNOP"]
