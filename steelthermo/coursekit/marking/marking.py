@@ -45,7 +45,8 @@ class Marked:
     standings: {problem key: progress.Standing}; unexplained: {problem key: wrong answers that fit
     no known slip}; chains: {lesson: ChainMark} of the chains of entries begun; papers:
     {key of a paper handed in or, of an exam, begun: {problem key: right or not}}; other: of another
-    course than the one marked; person: of the class list, or None; first, last: days of the first
+    course than the one marked; person: of the class list, or None; anothers: its file's name has
+    the number of somebody else; first, last: days of the first
     and last answer; late: problems solved after the deadline; signs, rhythm: see
     integrity.signs; remarks: sentences for the trainer.
     """
@@ -54,6 +55,7 @@ class Marked:
     learner: str
     course: str
     digest: str
+    anothers: bool = False
     standings: dict = field(default_factory=dict)
     unexplained: Counter = field(default_factory=Counter)
     chains: dict = field(default_factory=dict)
@@ -123,6 +125,7 @@ def _read(one, by, roster, bad):
     about = {"other": _other(contents, by.course), "remarks": _remarks(contents, by.course)}
     if roster:
         about["person"] = roster.person(contents.learner, one.name)
+        about["anothers"] = roster.numbered(one.name) not in (None, about["person"])
         about["remarks"] += [] if about["person"] else [say("roster.unknown")]
     if not one.ending_kept:
         about["remarks"].append(say("hand.renamed"))
@@ -239,8 +242,8 @@ def _same_names(sheets):
     kept, doubles = [], []
     for group in groups.values():
         first = {}
-        for one in group:
-            first.setdefault(one.digest, one)
+        for one in sorted(group, key=lambda one: one.anothers):
+            first.setdefault(one.digest, one).anothers |= one.anothers
         whole = list(first.values())
         kept += whole
         if len(group) > 1:
@@ -336,6 +339,8 @@ def mark(
         if progress:
             progress(say("mark.done", done=done, total=len(handed.sheets)))
     kept, doubles = _same_names(sheets)
+    for one in kept:
+        one.signs += [(4, say("talk.anothers"))] if one.anothers else []
     alike(kept)
     found = Found(kept, bad, doubles, handed.rows(), roster)
     told = (

@@ -40,7 +40,9 @@ _HEADS = {
 
 @dataclass(frozen=True)
 class Person:
-    """One of a class. signs: the name to sign in with; of namesakes it holds the number as well."""
+    """One of a class. signs: the name to sign in with; of namesakes it holds the number as well, or
+    else the e-mail.
+    """
 
     name: str
     id: str = ""
@@ -68,11 +70,12 @@ class Roster:
             if name == normalised(one.signs):
                 return one
         same = [one for one in self.people if name == normalised(one.name)]
+        return same[0] if len(same) == 1 else self.numbered(file)
+
+    def numbered(self, file):
+        """The Person whose number a file's name begins with, or None."""
         stem = re.split(r"[\\/]", file.replace(" > ", "/"))[-1]
-        by_number = [
-            one for one in self.people if one.id and stem.startswith(f"{file_id(one.id)}_")
-        ]
-        found = same if len(same) == 1 else by_number
+        found = [one for one in self.people if one.id and stem.startswith(f"{file_id(one.id)}_")]
         return found[0] if len(found) == 1 else None
 
 
@@ -120,6 +123,15 @@ def _text(path):
     if text.count('"') % 2:
         raise InputError(say("roster.quote", file=path))
     return re.sub(r"\A\ufeff?sep=.\s*\n", "", text, flags=re.IGNORECASE), notes
+
+
+def _signs(one, namesake):
+    """The name to sign in with."""
+    about = one.id or one.email
+    if not (namesake and about):
+        return one.name
+    about = about[: LONGEST_NAME // 2]
+    return f"{one.name[: LONGEST_NAME - len(about) - 3]} ({about})"
 
 
 def load_roster(path: str | Path) -> Roster:
@@ -174,11 +186,15 @@ def load_roster(path: str | Path) -> Roster:
         raise InputError(say("key.no_names", file=path))
     names = Counter(normalised(one.name) for one in people)
     people = tuple(
-        replace(one, signs=f"{one.name[: LONGEST_NAME - len(one.id) - 3]} ({one.id})")
-        if names[normalised(one.name)] > 1 and one.id
-        else replace(one, signs=one.name)
-        for one in people
+        replace(one, signs=_signs(one, names[normalised(one.name)] > 1)) for one in people
     )
+    signs = Counter(normalised(one.signs) for one in people)
+    same = {
+        normalised(one.name): clip(one.name, 60)
+        for one in people
+        if signs[normalised(one.signs)] > 1
+    }
+    notes = [*notes, say("roster.namesakes", names="; ".join(same.values()))] if same else notes
     first, last = (clip(one.name, 60) for one in (people[0], people[-1]))
     read = say("roster.read", count=len(people), file=path, first=first, last=last)
     return Roster(people, str(path), (read, *notes))

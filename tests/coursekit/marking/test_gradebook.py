@@ -79,6 +79,15 @@ def test_problems_that_nobody_tried_take_no_room_in_the_table(folder):
     assert MELT.title in html and LOGARITHM.title not in html
 
 
+@pytest.mark.parametrize("name", ["219_ada.jsonl", "000_ada.jsonl"])
+def test_a_sheet_under_the_number_of_somebody_else_is_worth_a_talk(folder, name):
+    """Cleo (219) hands Ada's sheet in; a number that nobody has says nothing."""
+    (folder / name).write_bytes((folder / "a.jsonl").read_bytes())
+    ada, _, cleo, _ = gradebook(mark(folder))
+    assert ada["sheet"] == ("a.jsonl" if name[0] == "2" else name) and cleo["solved"] == ""
+    assert ("number of somebody else" in ada["worth_a_talk"]) == (name[0] == "2")
+
+
 def test_pseudonyms_keep_no_order_and_need_the_secret(tmp_path):
     """With the key of the course alone, which learners know, nobody can be found."""
     names = [f"{letter} Lind" for letter in "ABCDEFGHIJKLMNOP"]

@@ -76,6 +76,18 @@ def test_what_cannot_be_a_list_is_refused_in_words(tmp_path, data, told):
         read(tmp_path, data)
 
 
+def test_namesakes_without_a_number_sign_in_with_their_address_or_are_told(tmp_path):
+    roster = read(tmp_path, "name,email\nAda Lind,a@x.example\nada lind,b@x.example\nBram,\n")
+    assert [one.signs for one in roster.people] == [
+        "Ada Lind (a@x.example)",
+        "ada lind (b@x.example)",
+        "Bram",
+    ]
+    assert roster.person("ada lind (B@x.example)").email == "b@x.example" and len(roster.told) == 1
+    told = read(tmp_path, "name\nAda Lind\nada lind\nBram\n").told[-1]
+    assert told.startswith("ada lind: the same name") and "Bram" not in told
+
+
 def test_namesakes_sign_in_with_their_number(tmp_path):
     roster = read(tmp_path, "id,name\n1,Ada Lind\n2,ada  lind\n3,Bram\n")
     assert [one.signs for one in roster.people] == ["Ada Lind (1)", "ada  lind (2)", "Bram"]
