@@ -496,9 +496,14 @@ def test_checks_are_kept_and_shown(tmp_path):
         page.check()
     page.line.value = int(right(page.sheet))
     page.carry_on()
-    assert page.back_button.layout.display == "" and "5 min" in page.back_button.description
+    assert (
+        page.back_button.layout.display == ""
+        and "5\N{NO-BREAK SPACE}min" in page.back_button.description
+    )
     page.take_back()
-    assert "taken back, 5 min" in page.said.value and page.sheet.next.key == "treat"
+    assert (
+        "taken back, 5\N{NO-BREAK SPACE}min" in page.said.value and page.sheet.next.key == "treat"
+    )
     page.line.value = int(right(page.sheet))
     page.carry_on()
     again = HeatPage(tmp_path)

@@ -11,7 +11,7 @@ pytestmark = pytest.mark.filterwarnings("ignore::steelthermo.base.ExtrapolationW
 
 def test_the_page_says_what_was_worked_out():
     plan = plan_heat(order_of(order_form(load_profile("heron")), load_profile("heron")))
-    html = page(plan)
+    html = page(plan).replace("\N{NO-BREAK SPACE}", " ").replace("\N{NARROW NO-BREAK SPACE}", "")
     for kg in plan.weights_kg.values():
         assert f"{kg:.0f} kg" in html
     assert f"{plan.oxygen_nm3:.0f} Nm3 in {plan.minutes:.1f} min" in html
