@@ -102,6 +102,19 @@ def test_lesson_12_carbon_monoxide_burns():
     assert evaluate("calorific_mj", {"of": {"CO": 100.0}}) == pytest.approx(12.63, abs=0.006)
 
 
+def test_second_blow_by_hand_takes_todays_rise():
+    """°C per Nm3/t of oxygen that burns carbon and iron: lesson 13, its worked example and the
+    problems name one pair, and it is that of the heats of burning.
+    """
+    carbon, iron = (f"{charge.rise_c_per_nm3_t(element):.1f}" for element in ("C", "Fe"))
+    exercise = (ROOT / "exercises" / "13_end_point.ipynb").read_text(encoding="utf-8")
+    exercise = exercise.replace("\u00a0", " ").replace("\u202f", " ")
+    problems = ROOT / "steelthermo" / "course" / "l13_end_point" / "problems.toml"
+    assert f"carbon {carbon}, iron {iron}" in code_of("13") and f"steel_t * {iron}" in code_of("13")
+    assert f"/220 × {carbon} +" in exercise and f"/220 × {iron} =" in exercise
+    assert f"on_carbon * {carbon} + on_iron * {iron}" in problems.read_text(encoding="utf-8")
+
+
 def test_lesson_16_the_hand_sum_is_of_todays_heat():
     """What it prints of the works: a tonne of steel with 90 kg of slag takes 0.82 + 0.09 x 1.25 MJ
     per °C; by the others no more than what a works would say (common practice, no source).

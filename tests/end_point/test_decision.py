@@ -38,7 +38,7 @@ def test_tap():
 
 def test_too_much_carbon_is_blown_out_by_the_law():
     """The law asked directly for the oxygen that the decision gives; heat by one reaction after the
-    other: 12.2 degC for carbon to CO, 24.7 for iron (see tests/charge/test_bath_heat.py), 9.8 for
+    other: 12.2 degC for carbon to CO, 23.1 for iron (see tests/charge/test_bath_heat.py), 9.8 for
     what dissolves (180 kJ/mol O2 over 0.82 MJ/K)."""
     d = decide(1645.0, 0.08, **PLAN)
     assert d.action == "blow again and cool" and d.carbon_pct.value == pytest.approx(0.04)
@@ -49,7 +49,7 @@ def test_too_much_carbon_is_blown_out_by_the_law():
     carbon = 0.4 * 22.414 / 12.011 * 0.5 * 1.11
     taken_up = 10.0 * (0.06 - 0.03) * 0.7005  # by the bath, as its oxygen goes from 300 to 600 ppm
     iron = nm3_t - carbon - taken_up
-    rise = 12.2 * carbon + 24.7 * iron + 9.8 * taken_up
+    rise = 12.2 * carbon + 23.1 * iron + 9.8 * taken_up
     assert rise == pytest.approx(d.rise_c.value, rel=0.03)
     assert d.temp_c.value == pytest.approx(1660.0) and d.coolant_kg.value > 0
     assert d.carbon_pct.u > 1e-3 and d.temp_c.u > 4.0 and d.oxygen_nm3.u > 0 and d.iron_kg.u > 0
@@ -60,7 +60,7 @@ def test_too_cold_with_low_carbon_burns_iron_and_carbon_falls_on():
     d = decide(1640.0, 0.03, **PLAN)
     assert d.action == "blow again" and d.temp_c.value == pytest.approx(1660.0)
     assert 0.02 < d.carbon_pct.value < 0.027
-    assert 0.5 * 180 * 20 / 24.7 < d.oxygen_nm3.value < 180 * 20 / 21.0
+    assert 0.5 * 180 * 20 / 23.1 < d.oxygen_nm3.value < 180 * 20 / 21.0
     assert d.iron_kg.value < d.oxygen_nm3.value / 0.2007  # kg if all of it burnt iron
     assert any("burns iron" in r and "carbon falls on" in r for r in d.reasons)
 
