@@ -10,7 +10,14 @@ from pathlib import Path
 
 from ..base import InputError, data_path
 from ..coursekit import in_use
-from ..coursekit.marking import ground, load_secret, lock_of, run_command, secret_path
+from ..coursekit.marking import (
+    exam_file,
+    ground,
+    load_secret,
+    lock_of,
+    run_command,
+    secret_path,
+)
 from ..coursekit.sheet import ROSTER, file_id, load_roster
 
 LEARNERS, HANDED_IN = "for-learners", "handed-in"
@@ -62,30 +69,30 @@ def _declare(parser):
     parser.add_argument("names", type=Path, help="the list of the class: id, name, email, group")
     parser.add_argument("--out", type=Path, default=Path("class"), help="where to (default: class)")
     parser.add_argument("--zip", action="store_true", help="a zip for each learner, no folder")
+    parser.add_argument("--exam", type=Path, help="exam.toml of an exam, for each folder")
     parser.add_argument("--force", action="store_true", help="write over what is there")
 
 
 def _work(options):
     roster = load_roster(options.names)
     by = ground(Path.cwd(), options.course, options.works)
-    works = _works_file(by.works)
+    files = _works_file(by.works) | exam_file(options.exam, by.course, options.secret)
     if options.out.exists() and any(options.out.iterdir()) and not options.force:
         raise InputError(f"{options.out} is there and not empty; --force writes over it.")
     lock = lock_of(load_secret(options.secret, make=True), by.course.key)
     out = options.out / LEARNERS
     out.mkdir(parents=True, exist_ok=True)
     (options.out / HANDED_IN).mkdir(exist_ok=True)
-    _write(options.out, course_text(by.course, None, lock), works)
+    _write(options.out, _files(by.course, None, lock) | files)
     shutil.copyfile(options.names, options.out / ROSTER)
     for one, name in folder_names(roster.people).items():
-        folder = out / name
-        folder.mkdir(exist_ok=True)
-        _write(folder, course_text(by.course, one, lock), works)
+        mine = _files(by.course, one, lock) | files
         if options.zip:
             with zipfile.ZipFile(out / f"{name}.zip", "w", zipfile.ZIP_DEFLATED) as archive:
-                for file in sorted(folder.iterdir()):
-                    archive.write(file, file.name)
-            shutil.rmtree(folder)
+                for file, data in mine.items():
+                    archive.writestr(file, data)
+        else:
+            _write(out / name, mine)
     print(*roster.told, *by.told, sep="\n")
     kind = "zip" if options.zip else "folder"
     print(f"Written: a {kind} for each of {len(roster.people)} learners in {out}.")
@@ -99,18 +106,26 @@ def _work(options):
     )
 
 
+def _files(course, person, lock):
+    """{file name: bytes} of a person's course.toml."""
+    return {"course.toml": course_text(course, person, lock).encode()}
+
+
 def _works_file(works):
-    """The bytes of a works.toml; None where it is the works that the kit takes by itself."""
+    """{file name: bytes} of a works.toml; empty where it is the works that the kit takes by
+    itself.
+    """
     if works is None or works.path == f"{in_use().home_works}.toml":
-        return None
+        return {}
     path = Path(works.path)
-    return (path if path.is_file() else data_path(path.name)).read_bytes()  # or one that ships
+    path = path if path.is_file() else data_path(path.name)  # or one that ships
+    return {"works.toml": path.read_bytes()}
 
 
-def _write(folder, text, works):
-    (folder / "course.toml").write_text(text, encoding="utf-8", newline="\n")
-    if works is not None:
-        (folder / "works.toml").write_bytes(works)
+def _write(folder, files):
+    folder.mkdir(exist_ok=True)
+    for name, data in files.items():
+        (folder / name).write_bytes(data)
 
 
 def main(argv=None):

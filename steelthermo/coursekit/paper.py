@@ -16,6 +16,7 @@ from .problems import Draw, Verdict, check, draw_many
 
 FIRST, LAST = "first", "last"
 EXAM_FILE = "exam.toml"
+LONGEST_EXAM = 60  # characters of its name
 _ROUNDS = 200_000  # of the hash by which a code is known to be the right one: trying codes is slow
 
 
@@ -135,12 +136,18 @@ def load_exam(path):
         raise InputError(say("exam.file", file=path.name, reason=f"{error}"[:120])) from None
     timed = all(t is None or (isinstance(t, datetime) and t.tzinfo) for t in times)
     texts = isinstance(name, str) and isinstance(proof, str) and isinstance(keys, list)
-    if not (texts and timed and 0 < len(name) <= 60 and name not in (FIRST, LAST) and proof):
+    if not (texts and timed and good_name(name) and proof):
         raise InputError(say("exam.file", file=path.name, reason=say("exam.fields")))
     problems = tuple(in_use().problem(key) for key in keys)
     if not problems or None in problems:
         raise InputError(say("exam.file", file=path.name, reason=say("exam.problems")))
     return Paper(name, problems, "", *times, proof)
+
+
+def good_name(name):
+    """True for what an exam can be called."""
+    plain = name.isprintable() and not set(name) & set('"\\/')
+    return plain and 0 < len(name.strip()) <= LONGEST_EXAM and name not in (FIRST, LAST)
 
 
 def _moment(text):

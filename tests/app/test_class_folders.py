@@ -5,6 +5,7 @@ import zipfile
 import pytest
 
 from steelthermo.app import class_folders, works_file
+from steelthermo.coursekit.marking import exam_command
 from steelthermo.coursekit.page import Page
 from steelthermo.coursekit.sheet import load_course
 from steelthermo.works import load_profile
@@ -79,6 +80,27 @@ def test_zips_and_nothing_written_over(trainer, capsys):
     assert run("names.csv", "--zip") == 1 and "--force" in capsys.readouterr().err
     assert run("names.csv", "--zip", "--force") == 0
     assert (trainer / "home" / "secret.txt").read_bytes() == before
+
+
+def test_an_exam_comes_into_each_folder_and_beside_the_sheets(trainer, capsys):
+    assert (
+        exam_command(["Winter", "--count", "2"]) == 0 and "class --exam" in capsys.readouterr().out
+    )
+    assert run("names.csv") == 0 and not list(trainer.glob("class/**/exam.toml"))
+    kept = trainer / "class" / "for-learners" / "217_ada-lind" / "mine.txt"
+    kept.write_text("a learner's")
+    exam = ["names.csv", "--exam", "exam/exam.toml"]
+    assert run(*exam, "--force") == 0
+    made = (trainer / "exam" / "exam.toml").read_bytes()
+    found = list(trainer.glob("class/**/exam.toml"))
+    assert len(found) == 4 and {one.read_bytes() for one in found} == {made}
+    assert (trainer / "class" / "exam.toml") in found
+    assert run(*exam, "--force", "--zip") == 0 and kept.is_file()  # nothing of theirs is removed
+    with zipfile.ZipFile(trainer / "class" / "for-learners" / "217_ada-lind.zip") as archive:
+        assert archive.namelist() == ["course.toml", "works.toml", "exam.toml"]
+    capsys.readouterr()
+    assert run(*exam, "--force", "--course", "FS27") == 1
+    assert "course key differs" in capsys.readouterr().err
 
 
 def test_the_page_signs_in_whose_folder_it_is(trainer):

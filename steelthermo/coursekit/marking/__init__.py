@@ -1,6 +1,7 @@
 """Marking of sheets, answer keys, the report for a lecturer."""
 
 from .command import main as mark_command
+from .exam import exam_file
 from .exam import main as exam_command
 from .ground import Ground, ground, lessons_named, override_faults, run_command
 from .keys import (

@@ -8,6 +8,7 @@ assignment and a row "Points Possible" (both from memory of their documentation,
 
 from ..answers import say
 from ..problems import normalised
+from . import papers
 
 IDENTITY = ("id", "learner", "email", "group")
 
@@ -127,9 +128,11 @@ def platform_tables(report):
 
 
 def _platform_scores(report, one):
-    """{name of a grade: % or ''}: the whole course and each lesson, tries counted."""
+    """{name of a grade: % or ''}: the whole course and each lesson, tries counted; the exam."""
     out = {"All lessons": graded_percent(report, one, report.problems) if one else ""}
     for name, problems in report.lessons().items():
         number = report.lesson[name].partition(" ")[0]
         out[f"Lesson {number}"] = graded_percent(report, one, problems) if one else ""
+    if report.exam:
+        out[f"Exam {report.exam.key}"] = papers.exam_percent(report, one)
     return out

@@ -47,7 +47,8 @@ class Marked:
     {key of a paper handed in or, of an exam, begun: {problem key: right or not}}; other: of another
     course than the one marked; person: of the class list, or None; anothers: its file's name has
     the number of somebody else; first, last: days of the first
-    and last answer; late: problems solved after the deadline; signs, rhythm: see
+    and last answer; late: problems solved after the deadline; outside: answers
+    of the exam outside its time; signs, rhythm: see
     integrity.signs; remarks: sentences for the trainer.
     """
 
@@ -65,6 +66,7 @@ class Marked:
     first: str = ""
     last: str = ""
     late: int = 0
+    outside: int = 0
     signs: list = field(default_factory=list)
     rhythm: tuple | None = None
     remarks: list = field(default_factory=list)
@@ -196,6 +198,7 @@ def _papers(marked, records, exam, by):
         marks = one.marks(records, marked.learner, marked.course, by.works)
         marked.papers[one.key] = {key: right(verdict) for key, verdict in marks.items()}
     if exam and (count := exam.outside(records)):
+        marked.outside = count
         marked.remarks.append(say("exam.outside", count=count))
 
 

@@ -11,7 +11,27 @@ def cells(report, one):
     first, last = (right.get(key, "") for key in (FIRST, LAST))
     out = {"first_paper": first, "last_paper": last}
     out["gain"] = "" if "" in (first, last) else last - first
-    return out | ({"exam": right.get(report.exam.key, "")} if report.exam else {})
+    if report.exam:
+        out |= {"exam": right.get(report.exam.key, ""), "exam_percent": exam_percent(report, one)}
+    return out
+
+
+def exam_percent(report, one):
+    """The share of an exam's problems that is right, in %; '' for who did not write it."""
+    marks = one.papers.get(report.exam.key) if one else None
+    return round(100.0 * sum(marks.values()) / len(marks), 1) if marks else ""
+
+
+def gather(people):
+    """Give the sheet that counts the papers written on another of the same person: an exam is often
+    written on another computer. people: of gradebook.people_rows.
+    """
+    for _, one, others in people:
+        for other in others:
+            for key in other.papers.keys() - one.papers.keys() if one.other == other.other else ():
+                one.papers[key] = other.papers[key]
+                one.remarks.append(say("exam.elsewhere", name=key))
+                one.remarks += [say("exam.outside", count=other.outside)] * bool(other.outside)
 
 
 def tables(report):

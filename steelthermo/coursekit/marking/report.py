@@ -132,7 +132,8 @@ class Report:
             bad = sorted(bad, key=lambda one: one[1])
         self.sheets = sheets
         # of several sheets by one person, one counts in the figures of the class
-        self._count = {id(one) for _, one, _ in gradebook.people_rows(self) if one}
+        papers.gather(people := gradebook.people_rows(self))
+        self._count = {id(one) for _, one, _ in people if one}
         self.own = [one for one in sheets if id(one) in self._count and not one.other]
         others = sum(one.other for one in sheets)
         self.told = (*told, *([say("mark.others", count=others)] if others else []))

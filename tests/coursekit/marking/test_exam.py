@@ -5,11 +5,12 @@ import io
 import re
 
 import pytest
+from sample_sheets import write
 
 from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.marking import exam, keys, marking
 from steelthermo.coursekit.page import PaperPage
-from steelthermo.coursekit.paper import FIRST, LAST
+from steelthermo.coursekit.paper import FIRST, LAST, load_exam
 from steelthermo.coursekit.sheet import save_me
 
 SECRET = "a secret of more than twenty characters"
@@ -75,6 +76,34 @@ def test_drawn_written_marked(place, capsys):
     assert shown == {key: text.replace("\xa0", " ") for key, text in right.items()}
 
 
+def test_a_day_alone_closes_at_its_end(place, capsys):
+    made(place, capsys, "--opens", "2026-12-18", "--closes", "2026-12-18")
+    exam_made = load_exam(place / "exam" / "exam.toml")
+    assert (exam_made.closes - exam_made.opens).total_seconds() == 24 * 3600 - 1
+
+
+def test_an_exam_written_on_another_computer_counts(place, capsys):
+    """Exercises at home, the exam in a computer room: two sheets by one person."""
+    code = made(place, capsys, "--closes", "2026-01-01")
+    text = (place / "exam" / "exam.toml").read_text()
+    late = re.sub("closes = 2026", "closes = 2126", text)  # a learner who opens it by force
+    (place / "exam" / "exam.toml").write_text(late)
+    written_by(place, "Ada", code, 2)
+    solved = [(problem, None, 60) for problem in STEEL.problems[:3]]
+    write(place / "in" / "home" / "ada.sheet.txt", "Ada", solved, course="HS26-A")
+    (place / "in" / "exam.toml").write_text(text)
+    (place / "in" / "class.csv").write_text("id,name\n1,Ada\n2,Bram\n")
+    report = marking.mark(place / "in", secret=SECRET.encode())
+    ada, bram = csv.DictReader(io.StringIO(report.csv()))
+    # two of three problems are 67 %, by hand
+    assert (ada["solved"], ada["exam"], ada["exam_percent"]) == ("3", "2", "66.7")
+    assert "written on another sheet" in ada["remarks"] and "outside its time" in ada["remarks"]
+    assert bram["exam_percent"] == "" and "Exam Midterm (1 learner)" in report.html
+    files = {f.name: f for f in report.write(place / "out")}
+    moodle = list(csv.reader(files["for_moodle.csv"].open(encoding="utf-8-sig")))
+    assert [row[-1] for row in moodle] == ["Exam Midterm", "66.7", ""]
+
+
 def test_a_key_needs_the_secret_that_the_exam_was_made_with(place, capsys, monkeypatch):
     made(place, capsys)
     monkeypatch.setenv("STEELTHERMO_SECRET", str(place / "none.txt"))
@@ -92,6 +121,13 @@ def test_a_key_needs_the_secret_that_the_exam_was_made_with(place, capsys, monke
         (["A/B"], "slash"),
         (["A", "--count", "0"], "0 problems"),
         (["A", "--opens", "nine"], "nine was given"),
+        (
+            ["A", "--opens", "2026-12-18T11:00", "--closes", "2026-12-18T09:00"],
+            "not after it opens",
+        ),
+        ([" "], "1 to 60 characters"),
+        (["last"], "not one of first, last"),
+        (["A" * 61], "1 to 60 characters"),
     ],
 )
 def test_what_makes_no_exam_is_told(place, capsys, arguments, told):
