@@ -100,6 +100,16 @@ def test_oxygen_of_99_per_cent_or_better():
     ) == pytest.approx(99.1, abs=0.15)
 
 
+def test_half_the_ballast_as_argon():
+    """Argon by kinetic theory, 5/2 R: as ballast alone; half of it, half way to nitrogen alone."""
+    none, half, all_ = (blast(95.0, argon_pct=pct, gas_temp_c=1650.0) for pct in (0.0, 2.5, 5.0))
+    mol = 1000.0 * all_.ballast_nm3_t / 22.414
+    by_hand = 2.5 * 8.314462618 * mol * (1650.0 - 25.0) / 1e6
+    assert all_.heat_mj_t == pytest.approx(by_hand, rel=1e-3)
+    assert half.heat_mj_t == pytest.approx(0.5 * (none.heat_mj_t + all_.heat_mj_t), rel=1e-9)
+    assert half.n2_atm == pytest.approx(0.5 * none.n2_atm, rel=1e-9) and all_.n2_atm == 0.0
+
+
 def test_argon_of_air():
     """Dry air by volume: 78.08 % nitrogen, 0.934 % argon (as any table has it)."""
     assert oxygen_or_air._argon_share(None, 21.0) == pytest.approx(0.934 / 79.02, rel=3e-3)
