@@ -166,7 +166,7 @@ class HeatPlan(Record):
         table += [
             ("temperature expected", f"{self.temp_c:.0f}{_band(self.band.get('temperature'))}",
              unit["temperature"]),
-            ("phosphorus expected", self.p_pct, unit["phosphorus"]),
+            ("phosphorus expected", f"{self.p_pct:.4f}", unit["phosphorus"]),
             ("steel", self.charge.steel.mass_kg, "kg"),
         ]  # fmt: skip
         return f"plan of {self.order.name}, {self.order.works.name}", ("", "", "unit"), table

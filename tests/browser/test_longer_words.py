@@ -1,4 +1,4 @@
-"""Panels and printed pages in a language that nobody speaks, whose texts are 40 % longer
+"""Panels, exercises and printed pages in a language that nobody speaks, whose texts are 40 % longer
 (tests/tools/pseudo.py): nothing is cut off, nothing has to be scrolled sideways.
 """
 
@@ -10,11 +10,19 @@ from pathlib import Path
 import pseudo
 import pytest
 from harness import jupyterlab, opened
+from playwright.sync_api import expect
 
 from steelthermo.base import LANGUAGE
 
 pytestmark = pytest.mark.long
 PANELS = ("start_here", "order_of_oxidation", "heat_balance", "end_point")
+EXERCISES = (
+    'course.exercise("end_point")',
+    "course.heat_sheet()",
+    "course.drill()",
+    'course.planning_sheet("08")',
+    'course.ask("end_point", "notice")',
+)
 
 # Labels, buttons, menus, sentences and tables of a panel that are wider or higher than their place
 CUT = """panel => [...panel.querySelectorAll(
@@ -84,14 +92,15 @@ def sheet(chromium, tmp_path_factory):
                 "from steelthermo import course",
                 *(f"course.panel({name!r})" for name in PANELS),
             )
+            lab.write("exercises.ipynb", "from steelthermo import course", *EXERCISES)
             with opened(chromium, lab) as page:
-                assert page.open_and_run("panels.ipynb") is True, page.error_outputs()
                 yield page
 
 
 @pytest.mark.parametrize("width,height", [(1366, 768), (683, 768)])
 def test_nothing_is_cut_off(sheet, width, height):
     """The second size is the first at 200 % zoom."""
+    assert sheet.open_and_run("panels.ipynb") is True, sheet.error_outputs()
     sheet.page.set_viewport_size({"width": width, "height": height})
     panels = sheet.page.locator(".st-panel")
     assert panels.count() == len(PANELS)
@@ -102,4 +111,33 @@ def test_nothing_is_cut_off(sheet, width, height):
                 button.click()
         assert panel.evaluate("e => e.scrollWidth - e.clientWidth") <= 1
         assert panel.evaluate(CUT) == []
+    assert sheet.kernel_errors() == [] and sheet.page_errors == []
+
+
+# What of an exercise is wider than its place, and buttons of choices that left their words' line
+CUT_OF_EXERCISE = """page => [
+  ...[...page.querySelectorAll('.widget-label, button, .widget-html-content, .st-row, .st-problem, '
+      + '.widget-htmlmath-content, .widget-radio-box label')]
+    .filter(e => e.offsetParent !== null && e.scrollWidth > e.clientWidth + 1),
+  ...[...page.querySelectorAll('.widget-radio-box label')].filter(e => e.offsetParent !== null
+    && e.querySelector('input').getBoundingClientRect().top - e.getBoundingClientRect().top > 16)
+].map(e => e.className + ': ' + e.textContent.slice(0, 60))"""
+
+
+def test_nothing_is_cut_off_an_exercise(sheet):
+    assert sheet.open_and_run("exercises.ipynb") is True, sheet.error_outputs()
+    pages = sheet.page.locator(".st-exercise")
+    name = pages.first.locator("input[type=text]").first
+    name.press_sequentially("Zoë Tester")
+    name.press("Enter")
+    expect(pages.first.locator(".st-problem")).to_have_count(11, timeout=30_000)
+    for width in (1366, 683):
+        sheet.page.set_viewport_size({"width": width, "height": 768})
+        assert pages.count() >= len(EXERCISES)
+        for page in pages.all():
+            page.scroll_into_view_if_needed()
+            for button in page.locator("button:visible", has_text="Hínt").all():
+                button.click()
+            assert page.evaluate("e => e.scrollWidth - e.clientWidth") <= 1
+            assert page.evaluate(CUT_OF_EXERCISE) == []
     assert sheet.kernel_errors() == [] and sheet.page_errors == []

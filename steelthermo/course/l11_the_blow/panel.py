@@ -336,8 +336,8 @@ def moved(record):
 def closure(record):
     worst = record.closure()
     return [
-        ("Mass of every element, all runs", max(v for k, v in worst.items() if k != "heat")),
-        ("Heat, all runs", worst["heat"]),
+        ("Mass of every element in all runs", max(v for k, v in worst.items() if k != "heat")),
+        ("Heat energy in all runs", worst["heat"]),
     ]
 
 

@@ -39,7 +39,7 @@ def _decision(fig):
     ]
     ax.xaxis.set_major_locator(MaxNLocator(4))
     note(ax, 0.98, 0.09, "●  measured", ha="right")
-    said = "◆  after it; ellipses: one sigma"
+    said = "◆  after it; ellipses: one spread"
     note(ax, 0.98, 0.03, said, ha="right", color=style.SERIES[3].colour)
 
     def show(record):

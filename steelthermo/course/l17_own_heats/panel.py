@@ -21,7 +21,7 @@ from ...heats import (
     start_figures,
 )
 from ...slag import DEFAULTS
-from ..pictures import axes, dot, made_of
+from ..pictures import axes, dot, made_of, minus
 
 TITLE = "{question}"
 SIZE_PX = 1080, 460
@@ -99,7 +99,7 @@ def compute(given, at):
         spreads,
         int(chosen.sum()),
         expect.remarks,
-        [("Heat of every heat, kJ per kg of steel", float(gap))],
+        [("Heat energy of each batch, kJ per kg of steel,", float(gap))],
         open_heat(log, log.heat[number], "temperature", figures),
     )
 
@@ -173,7 +173,7 @@ def _bias(fig):
             mean, spread = record.means[q], record.spreads[q]
             size = 0.0 if mean is None else float(np.clip(mean / max(spread, 1e-9), -3, 3))
             bar.set_width(size)
-            text.set_text("not read" if mean is None else f"{mean:+.3g} {UNITS[q]}")
+            text.set_text("not read" if mean is None else f"{minus(f'{mean:+.3g}')} {UNITS[q]}")
             text.set_ha("right" if size > 0.0 else "left")  # beside the bar's foot
             text.set_x(-0.08 if size > 0.0 else 0.08)
 
@@ -200,7 +200,7 @@ def _opened(fig):
         for bar, name, size, (what, by, explains) in zip(bars, names, sizes, table, strict=True):
             bar.set_width(0.0 if explains is None else float(np.clip(explains, *span)))
             name.set_text(f"{what} {by}".strip())
-            size.set_text("" if explains is None else f"{explains:+.0f} °C")
+            size.set_text("" if explains is None else _degrees(explains))
 
     return show
 
@@ -215,7 +215,7 @@ def causes_of(record):
 
 
 def _signed(x):
-    return f"{x:+.0f}" if abs(x) >= 100.0 else f"{x:+.2g}"
+    return minus(f"{x:+.0f}" if abs(x) >= 100.0 else f"{x:+.2g}")
 
 
 def drawing(given):
@@ -229,16 +229,26 @@ def drawing(given):
     )
 
 
+def _degrees(x):
+    return f"{minus(f'{x:+.0f}')} °C"
+
+
 def sentence(record):
     parts = [
-        f"{q} {plus_minus(record.means[q], record.spreads[q], '+')} {UNITS[q]}"
+        f"{q} {minus(plus_minus(record.means[q], record.spreads[q], '+'))} {UNITS[q]}"
         for q in SHOWN
         if record.means[q] is not None
     ]
+    if record.means["phosphorus"] is not None:
+        parts[-1] += f", which is {10 ** record.means['phosphorus']:.2g} times as much"
     aside, one = len(record.log.set_aside), record.opened
-    opened = f"Heat {one.heat} ended {one.found - one.usual:+.0f} °C from the usual heat"
-    told = [f"{what} {by} explains {x:+.0f}" for what, by, x in causes_of(record)[:2]]
-    opened += ": " + ", ".join([*told, f"{one.left:+.0f} are not explained"])
+    apart = one.found - one.usual
+    opened = (
+        f"Heat {one.heat} ended {abs(apart):.0f} °C "
+        f"{'colder' if apart < 0.0 else 'hotter'} than the usual heat"
+    )
+    told = [f"{what} {by} explains {_degrees(x)}" for what, by, x in causes_of(record)[:2]]
+    opened += ": " + ", ".join([*told, f"{_degrees(one.left)} are not explained"])
     return (
         f"{record.heats} heats of {record.log.works.name}, found less expected, mean and scatter "
         f"of one heat: {'; '.join(parts)}. {aside} heats are set aside. {opened}."

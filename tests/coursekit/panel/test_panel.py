@@ -527,13 +527,16 @@ def test_other_data_in_cases_table_and_lock(panel):
 def test_the_sources_begin_with_the_weakest(panel):
     """How many have no text behind them, by a count of one's own, and the name of the weakest."""
     panel._fill_sources()
+    assert len(panel.sources) == 1
+    assert "What stands behind this panel was seen" in panel._origin.value
+    panel.sources = "gas_constant", "post_combustion_hte_pct", "mg_efficiency_pct"
+    panel._fill_sources()
     found = {p for source in panel.sources for p in sources(source)}
     unverified = sum(p.status not in VERIFIED for p in found)
     said = panel._origin.value.partition("<ul>")[0]
-    assert f"{len(found)} figures and texts" in said
-    if unverified:
-        assert f"{unverified} are common practice or from memory" in said
-        assert "(memory)" in said or "(common practice)" in said
+    assert 1 < unverified < len(found)
+    assert f"behind this panel: {len(found)}; common practice or from memory: {unverified}." in said
+    assert "(memory)" in said or "(common practice)" in said
 
 
 def test_the_list_of_sources_follows_while_it_is_open(panel):
