@@ -37,6 +37,10 @@ WARNED = {
     "Al 0.1 msts": (lambda: oxygen("Al", 0.1, "msts"), "e_O^Al: Al 0.1 %"),
     "Al 0.3 msts": (lambda: oxygen("Al", 0.3, "msts"), "e_O^Al"),
     "C 0.9": (lambda: thermo.oxygen_with_carbon(0.9, STEEL_K), "e_O^C: C 0.9 %"),
+    "C 0.9, law of much carbon": (
+        lambda: thermo.oxygen_with_carbon(0.9, STEEL_K, high_carbon=True),
+        "carbon, for e_O^C: 0.9 % lies outside the range 1 to 3 %",
+    ),
     "Ti 0.25": (lambda: oxygen("Ti", 0.25, "jsps"), "Ti 0.25 %"),
     "Ti 1": (lambda: oxygen("Ti", 1.0, "jsps"), "Ti 1 %"),
     "no CaO": (lambda: partition("SI-c", FeO=50, SiO2=50), "SI-c: CaO 0 %"),

@@ -202,7 +202,8 @@ def oxygen_with_carbon(
 
     Warns
     -----
-    ExtrapolationWarning above 0.5 % C (3 % with high_carbon), and where FeO forms before.
+    ExtrapolationWarning above 0.5 % C (outside 1 to 3 % with high_carbon), and where FeO forms
+    before.
 
     References
     ----------
@@ -216,7 +217,8 @@ def oxygen_with_carbon(
     c = positive("carbon", c_pct, "%", zero=False)
     p = positive("pressure of CO", p_co_atm, "atm", zero=False)
     if high_carbon:
-        extrapolated("carbon, for e_O^C", c, 0.0, constant("oxygen_carbon_high")["high"], "%")
+        measured = constant("oxygen_carbon_high")
+        extrapolated("carbon, for e_O^C", c, measured["low"], measured["high"], "%")
     else:
         gate("e_O^C", interaction_row("O", "C", coefficients)["holds"], {"C": c, "T": T})
     shift = (
