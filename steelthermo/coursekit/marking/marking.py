@@ -27,6 +27,7 @@ from ..sheet import (
     sheet_from,
     standings,
 )
+from .corrections import correct, corrections_beside
 from .exam import exam_near
 from .ground import ground, near
 from .handed_in import collect
@@ -325,6 +326,8 @@ def mark(
     if not handed.sheets:
         met = "; ".join(f"{name}: {why}" for name, why in handed.rows()[:9])
         raise InputError(say("mark.no_sheets", folder=folder, met=f" Met: {met}." if met else ""))
+    papers = [paper(key) for key in (FIRST, LAST) if in_use().paper] + [exam] * bool(exam)
+    corrections = corrections_beside(folder, problems, papers)
     sheets, bad = [], []
     done = 0
     for chunk in _chunks(handed.sheets):
@@ -342,12 +345,14 @@ def mark(
         if progress:
             progress(say("mark.done", done=done, total=len(handed.sheets)))
     kept, doubles = _same_names(sheets)
+    corrected = correct(kept, corrections)
     for one in kept:
         one.signs += [(4, say("talk.anothers"))] if one.anothers else []
     alike(kept)
     found = Found(kept, bad, doubles, handed.rows(), roster)
     told = (
         *by.told,
+        *corrected,
         *([untold] if untold else ()),
         *(roster.told if roster and not pseudonyms else ()),
     )

@@ -199,12 +199,14 @@ class Sheet:
 
     def _remember(self):
         """Know the lines that were written when nobody looked: those of the twin. A sheet that was
-        put back or deleted meanwhile gets them again with the next record.
+        put back or deleted meanwhile gets them again with the next record. And those of a copy
+        that was handed in, which a trainer sent back to somebody who lost the sheet.
         """
-        try:
-            self._known |= sealed_lines(sheet_bytes(self.twin), self._key)
-        except SheetError:  # there is none, or it is of no use
-            return
+        for copy in (self.twin, *sorted(self.path.parent.glob(f"*_{self.path.name}"))):
+            try:
+                self._known |= sealed_lines(sheet_bytes(copy), self._key)
+            except SheetError:  # there is none, or it is of no use
+                continue
         if lost := self._lost():
             whole = self._lines + (b"\n" if self._lines[-1:] not in (b"", b"\n") else b"") + lost
             self.contents = sheet_from(self.path, whole, (self.learner, self.course))

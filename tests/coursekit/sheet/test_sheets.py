@@ -26,6 +26,7 @@ from steelthermo.coursekit.sheet import (
     SheetError,
     encode,
     fingerprint,
+    hand_in,
     load_course,
     load_me,
     lock,
@@ -352,6 +353,20 @@ def test_a_sheet_that_an_older_kit_began_is_gone_on_with(written, tmp_path):
     answer(sheet, "now")
     assert sheet.path == older and texts(read_sheet(older).records)[-1] == "now"
     assert len(texts(sheet.records)) == 6 and not new.exists()
+
+
+def test_a_copy_that_was_handed_in_brings_a_lost_sheet_back(written, tmp_path):
+    known = written.records
+    copy, _ = hand_in(written, "HS26/017")
+    new = tmp_path / "new computer"
+    (new / "answers").mkdir(parents=True)
+    (new / "answers" / copy.name).write_bytes(copy.read_bytes())
+    other = Sheet(new, "Somebody else", written.course)
+    assert not other.records
+    mine = Sheet(new, written.learner, written.course)
+    assert [r["n"] for r in mine.records] == [r["n"] for r in known]
+    mine.append("open", lesson="tea")
+    assert len(read_sheet(mine.path).records) == len(known) + 1
 
 
 def test_the_twin_of_another_learner_is_none_of_ours(written, tmp_path):
