@@ -10,7 +10,12 @@ import pytest
 import write_cautions
 
 from steelthermo.base import rows
-from steelthermo.course import steel
+from steelthermo.course import (
+    formula_sheet_html,
+    planning_sheet_html,
+    steel,
+    visit_card_html,
+)
 from steelthermo.course.adapter import DEFERRAL
 from steelthermo.course.l15_whole_heat.entries import ENTRIES
 from steelthermo.coursekit.caution import caution_box
@@ -66,6 +71,14 @@ def test_every_panel_has_its_box():
     controls = next(k for k, c in enumerate(children) if "st-controls" in c._dom_classes)
     assert box < controls
     assert DEFERRAL.replace("'", "&#x27;") in children[box].value
+
+
+@pytest.mark.parametrize(
+    "page", [visit_card_html, planning_sheet_html, formula_sheet_html], ids=lambda f: f.__name__
+)
+def test_a_page_to_print_says_who_decides(page):
+    """The other pages are held in the tests of lessons 13, 15 and 17."""
+    assert DEFERRAL.partition(". ")[2] in page().replace("&#x27;", "'")
 
 
 def test_a_box_tells_all_that_its_hazards_say():

@@ -162,7 +162,8 @@ _FORMULAS_TOLD = (
 
 def formula_sheet_html():
     """The formulas of the course as a page to print."""
-    return printed_page(FORMULAS, f"<h1>{escape(translated(FORMULAS))}</h1>{formulas()}", wide=True)
+    head = f"<h1>{escape(translated(FORMULAS))}</h1><p class='note'>{escape(STEEL.deferral)}</p>"
+    return printed_page(FORMULAS, head + formulas(), wide=True)
 
 
 def formulas():

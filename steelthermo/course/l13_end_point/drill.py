@@ -33,6 +33,7 @@ class DrillPage(ChainPage):
             f"<h1>Can I tap? Twenty cases</h1><p>{escape(sheet.learner)} · course "
             f"{escape(sheet.course)} · drill {sheet.set} · {today}</p>"
             f"<p><strong>{escape(words)}</strong></p>{debrief(sheet, CHAIN.called)}"
+            f"<p class='note'>{escape(STEEL.deferral)}</p>"
             f"<p class='small'>{escape(check_line(sheet.learner, sheet.course, facts))}</p>"
             "<p>Trainer: <span class='blank'></span> Date: <span class='blank'></span></p>"
         )

@@ -139,8 +139,7 @@ def sign_off_html(sheet):
         "<p class='small'>Every entry was worked out anew from the answer sheet. The page shows "
         "what was entered under this name; "
         "it does not show who sat at the keyboard. It certifies calculation, not the running of a "
-        "vessel: "
-        "that is for the works' own procedures and licensed people.</p>"
+        f"vessel.</p><p class='note'>{escape(STEEL.deferral)}</p>"
         f"<p class='small'>{escape(check_line(sheet.learner, sheet.course, facts))}</p>"
         "<p>Trainer: <span class='blank'></span> Date: <span class='blank'></span></p>"
     )

@@ -140,7 +140,8 @@ def test_the_page_plays_a_decision_out_and_marking_knows_its_cost(tmp_path):
     assert figures["minutes"] == round(sum(o.minutes for o in own))
     again.sign_off()
     (written,) = (tmp_path / "answers").glob("sign-off-*.html")
-    assert "Twenty cases" in written.read_text(encoding="utf-8")
+    printed = written.read_text(encoding="utf-8")
+    assert "Twenty cases" in printed and "licensed people decide" in printed
     found = CHAIN.mark(again.journal.records, "Ada", "K1")
     assert found.figures == figures and found.entries == len(ENTRIES)
     report = mark(tmp_path / "answers", "K1")

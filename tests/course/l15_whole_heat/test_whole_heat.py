@@ -363,6 +363,7 @@ def test_picture_and_sign_off_say_what_happened():
     line = unescape(re.search(r"Check: [^<]*", html)[0])
     assert verified(line)[0] and not verified(line.replace(" entries right", " entries"))[0]
     assert "13 of 14 entries right" in html and "Lesson 14 has this calculation" in html
+    assert "local codes and licensed people decide" in html
 
 
 @pytest.mark.parametrize("learner", [f"learner {i}" for i in range(20)])
