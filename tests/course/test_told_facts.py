@@ -4,6 +4,7 @@ kit's own calculation, a table of data, or a text named here.
 
 import csv
 import json
+import math
 import re
 import warnings
 from pathlib import Path
@@ -11,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from steelthermo.base import ExtrapolationWarning, rows
+from steelthermo.charge import solve
 from steelthermo.course import steel
 from steelthermo.course.terms import without_terms
 from steelthermo.ladle import specification
@@ -47,6 +49,25 @@ def test_what_burns_first_hangs_on_the_silica(coefficients):
     assert crossing_c(high, coefficients) == pytest.approx(last, abs=12)
     pure = float(re.search(r"with pure silica near (\d+) °C", text)[1])
     assert crossing_c(1.0, coefficients) == pytest.approx(pure, abs=15)
+
+
+def test_per_cent_in_the_place_of_activity_is_told_with_its_size():
+    """From what lesson 03 prints: 4.5 % C, 0.45 % Si, silica 0.23, log K = -28561/T + 15.904, and
+    33 and 4.5 % as activities.
+    """
+    said = float(re.search(r"your crossing lies about (\d+) °C too high", lesson("03"))[1])
+    tie = [28561 / (15.904 - math.log10(si / (0.23 * c**2))) for c, si in ((33, 4.5), (4.5, 0.45))]
+    assert tie[1] - tie[0] == pytest.approx(said, abs=5)
+
+
+def test_the_bracket_of_our_slag_is_told_as_it_is():
+    """Lesson 07 called it near 50: that is its lime alone. Weights: Suito and Inoue 1984, abstract:
+    first equation.
+    """
+    said = float(re.search(r"that of your slag is near (\d+), outside", lesson("07"))[1])
+    slag = solve().slag.analysis_pct
+    bracket = slag["CaO"] + 0.3 * slag["MgO"] + 0.6 * slag["MnO"] - 0.5 * slag["P2O5"]
+    assert bracket == pytest.approx(said, abs=2)
 
 
 def test_an_acid_slag_is_not_called_limy():

@@ -165,7 +165,14 @@ class PlanSheet(ChainSheet):
             "leaves out the heat of melting slag and that of forming silicates and phosphates; at "
             "the works' usual silicon they nearly cancel. With more silicon it ends too hot, with "
             f"less too cold, by up to {_AIM_C:.0f} °C. Silica and slag come out a few per cent "
-            "low: the silica that lime and dolomite bring themselves is left out."
+            "low: the silica that lime and dolomite bring themselves is left out. "
+        )
+        share = entered["hot_metal_t"] / (entered["hot_metal_t"] + entered["melts_t"])
+        hot_metal_t = entered["charge_t"] * share
+        words += (
+            f"To tap all the steel, charge both in this ratio: {hot_metal_t:.1f} t of hot metal "
+            f"and {entered['charge_t'] - hot_metal_t:.1f} t of scrap, {entered['charge_t']:.1f} t "
+            "together."
         )
         return words, abs(gap) <= _AIM_C
 

@@ -3,6 +3,7 @@ plan by hand ends near the full balance, at every works.
 """
 
 import ast
+import re
 
 import pytest
 
@@ -61,6 +62,10 @@ def test_a_plan_of_one_s_own(learner):
     assert all(v.done for v in sheet.verdicts.values())
     assert met, words
     assert sheet.state.given != worked(learner, 1).state.given
+    melts, hot = sheet.state.entered["melts_t"], sheet.state.entered["hot_metal_t"]
+    together = 180.0 / 0.9182  # t: line 1 of the sheet at Heron Works, as printed
+    told = [float(x) for x in re.findall(r"([\d.]+) t", words)][2:4]
+    assert told == pytest.approx([together * x / (hot + melts) for x in (hot, melts)], abs=0.15)
 
 
 @pytest.mark.parametrize("key", WORKS)
