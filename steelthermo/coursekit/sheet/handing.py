@@ -46,7 +46,7 @@ def hand_in(sheet: object, number: str = "") -> tuple:
     >>> path.name.startswith("17_ada-"), answers
     (True, 0)
     """
-    answers = sum(record["kind"] in ("answer", "entry") for record in sheet.records)
+    answers = sum(record["kind"] in ("answer", "entry", "paper") for record in sheet.records)
     source = sheet.path
     number = file_id(number)
     folder = source.parent.parent / FOLDER

@@ -23,6 +23,8 @@ def test_one_file_with_the_number_in_its_name(tmp_path):
     assert (again, answers) == (path, 2) and len(list(path.parent.iterdir())) == 1
     assert [r["text"] for r in read_sheet(path).records if r["kind"] == "answer"] == ["1", "2"]
     assert hand_in(sheet)[0].name == sheet.path.name
+    sheet.append("paper", paper="winter", asked="a.b", text="12")
+    assert hand_in(sheet)[1] == 3  # nobody who wrote an exam is told of no answers
 
 
 LINE = check_line("Ada · Lind <b>", "HS26-A", "heat 1, 14 of 14 entries right")
