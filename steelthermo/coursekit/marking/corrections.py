@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ...base import InputError, nearest, table_of, text_of
+from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import normalised
 from ..sheet import Standing
@@ -59,7 +60,10 @@ def corrections_beside(folder, problems, papers):
     heads = [head.strip().casefold() for head in rows[0][1]] if rows else []
     if not {"learner", "problem", "solved"} <= set(heads):
         raise InputError(say("correct.heads", file=path))
-    known = {"": [p.key for p in problems]} | {p.key: [q.key for q in p.problems] for p in papers}
+    counted = [p.key for p in problems]
+    known = {"": [*counted, *(p.key for p in in_use().problems)]} | {
+        p.key: [q.key for q in p.problems] for p in papers
+    }
     out, faults = [], []
     for number, row in rows[1:]:
         cell = {head: text.strip() for head, text in zip(heads, row, strict=False)}
@@ -71,7 +75,7 @@ def corrections_beside(folder, problems, papers):
             faults.append(say("correct.problem", line=number, **told))
         elif solved is None or not normalised(cell["learner"]):
             faults.append(say("correct.line", line=number))
-        else:
+        elif paper or problem in counted:  # with some lessons alone, those of others rest
             reason = cell.get("reason", "")
             out.append(Correction(number, cell["learner"], problem, paper, solved, reason))
     if faults:

@@ -8,6 +8,7 @@ from sample_problems import LOGARITHM, MELT, OXYGEN, PROBLEMS
 from sample_sheets import write
 
 from steelthermo.base import InputError
+from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.marking import marking
 
 HEAD = "learner,problem,solved,reason\n"
@@ -50,6 +51,12 @@ def test_what_fits_nobody_or_several_is_told_and_not_counted(folder):
         "corrections.csv, line 2",
         "corrections.csv, line 3",
     ]
+
+
+def test_those_of_lessons_that_are_not_marked_rest(folder):
+    (folder.parent / "corrections.csv").write_text(f"{HEAD}217,{STEEL.problems[0].key},yes,\n")
+    report, rows = mark(folder)
+    assert rows["217"]["solved"] == "0" and not any("by hand" in line for line in report.told)
 
 
 def test_a_file_among_the_sheets_corrects_nothing(folder):

@@ -39,7 +39,7 @@ def test_no_check_and_no_mark_before_it_is_handed_in(folder):
     first.answer.box.value = first.draw.answer_text()
     again.end_button.click()
     assert "1 of 10 right" in again.result.value and first.answer.box.disabled
-    assert "Then start with lesson" in again.result.value and "02_oxidation" in again.result.value
+    assert "Then go on where your right answers" in again.result.value and "02_oxidation" in again.result.value
     assert "1 of 10 right" in PaperPage(FIRST, folder).result.value
 
 
@@ -75,7 +75,7 @@ def test_an_exam_opens_by_its_code_in_its_time(folder):
     again = exam(folder, 11, 13)  # the code is asked once
     assert list(again.asked.values())[1].answer.choice.value == line.draw.choice
     again.end_button.click()
-    assert "your trainer marks it" in again.feedback.value and not again.result.value
+    assert "your trainer, who marks it" in again.feedback.value and not again.result.value
 
 
 def test_an_exam_too_early_and_over(folder):
