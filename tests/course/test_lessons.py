@@ -86,7 +86,7 @@ def test_no_file_of_the_course_hides_a_function_of_it():
 @pytest.mark.parametrize(
     ("number", "folded"),
     [
-        ("03", ("Two sets of coefficients", "set of slags")),
+        ("03", ("Two sets of coefficients", "The set of 1993 treats")),
         ("06", ("Two common formulas", "Published trends")),
         ("07", ("five equations differ", "Two questions are open")),
         ("13", ("The constant of carbon and oxygen", "Neither follows from the other")),

@@ -5,7 +5,7 @@ with numbers of one's own, and the sheet on paper, blank or as far as it is fill
 from html import escape
 
 from ...base import Html, table, translated
-from ...coursekit.answers import number_text
+from ...coursekit.answers import number_text, quantity_text
 from ...coursekit.page import ChainPage, markdown, printed_page
 from ..adapter import STEEL
 from .chain import COURSE_SET, LINES, PlanSheet, numbered
@@ -53,7 +53,8 @@ def reconciliation(sheet):
     for line, entered, full, gap in sheet.reconciled():
         told = "" if gap is None else f"{gap:+.1f} %".replace("-", "−")
         hand, kit = ("" if x is None else number_text(x, 4) for x in (entered, full))
-        rows.append((line.title, hand, kit, line.number.unit, told))
+        unit = line.number.unit.removesuffix("1")  # a plain number has none
+        rows.append((line.title, hand, kit, unit, told))
     heads = ("line", "your sheet", "full balance", "unit", "gap")
     return table(heads, rows, "Your plan beside the full balance, which the panel of lesson 08 has")
 
@@ -134,7 +135,7 @@ def sheet_html(sheet):
     rows, blank = [], Html("<span class='blank'></span>")
     for n, line in enumerate(LINES, 1):
         entered = sheet.state.entered.get(line.key)
-        shown = blank if entered is None else f"{number_text(entered, 5)} {line.number.unit}"
+        shown = blank if entered is None else quantity_text(entered, line.number.unit, 5)
         asked = Html(
             f"<strong>{escape(line.title)}</strong> (lesson {line.lesson})"
             f"{markdown(line.text(sheet.state))}<p class='small'>{escape(line.formula())}</p>"

@@ -11,7 +11,7 @@ from steelthermo import course
 from steelthermo.base import molar_mass, quietly
 from steelthermo.charge import solve
 from steelthermo.course.l08_heat_balance.chain import CHAIN, LINES, PlanSheet
-from steelthermo.course.l08_heat_balance.plan_page import PlanPage, reconciliation
+from steelthermo.course.l08_heat_balance.plan_page import PlanPage, reconciliation, sheet_html
 from steelthermo.works import WORKS, load_profile
 
 LEARNERS = tuple(f"learner {n}" for n in range(6))
@@ -184,7 +184,10 @@ def test_pages_to_print_hold_every_line_and_no_code():
     for page in (course.planning_sheet_html(), course.formula_sheet_html()):
         assert all(line.title in page for line in LINES)
         assert "{" not in page.partition("<body")[2]
-    assert reconciliation(worked("Ada", 1)).count("<tr") == len(LINES) + 1
+    sheet = worked("Ada", 1)
+    assert reconciliation(sheet).count("<tr") == len(LINES) + 1
+    for page in (reconciliation(sheet), sheet_html(sheet)):  # a partition has no unit
+        assert not re.search(r"<td[^>]*>(?:[\d.]+[ \u00a0])?1</td>", page)
 
 
 def test_a_reader_of_the_book_sees_what_the_lines_ask(tmp_path):
