@@ -127,9 +127,10 @@ def share_interval(hits: int, n: int, level_pct: float = LEVEL_PCT) -> Interval:
     z = NormalDist().inv_cdf(0.5 + level_pct / 200.0)
     middle = (share + z * z / (2 * n)) / (1 + z * z / n)
     half = z / (1 + z * z / n) * np.sqrt(share * (1 - share) / n + z * z / (4 * n * n))
-    return Interval(
-        100.0 * share, 100.0 * (middle - half).item(), 100.0 * (middle + half).item(), n, level_pct
-    )
+    # none and all hit are the ends themselves; rounding would put them beyond
+    low, high = (middle - half).item(), (middle + half).item()
+    low, high = low if hits else 0.0, high if hits < n else 1.0
+    return Interval(100.0 * share, 100.0 * low, 100.0 * high, n, level_pct)
 
 
 def slope_interval(x: np.ndarray, y: np.ndarray, level_pct: float = LEVEL_PCT) -> Interval:

@@ -102,6 +102,10 @@ def test_what_a_wrong_reading_would_look_like():
     meter = {"temperature": (0.0, 1.0), "oxygen": (1.5, 0.1), "steel": (0.0, 0.05)}
     best = heats.suspects(log, meter, fitted().values)[0]
     assert best[0] == "oxygen_nm3" and best[1] == pytest.approx(140.0, rel=0.1)
+    # the scale of the steel, where nothing else differs
+    weigher = {"temperature": (0.0, 1.0), "oxygen": (0.0, 0.1), "steel": (-0.8, 0.05)}
+    best = heats.suspects(log, weigher, fitted().values)[0]
+    assert best[0] == "steel_kg" and best[1] == pytest.approx(-1390.0, rel=0.1)
     # steel alone is met by any reading: a weight comes before 1.2 % of carbon, ten spreads away
     alone = [key for key, _, _ in heats.suspects(log, {"steel": (-1.0, 0.036)})]
     assert alone.index("heavy_scrap_kg") < alone.index("hot_metal_c_pct")

@@ -32,6 +32,8 @@ def test_mean_slope_and_share_are_scipys():
         ours = st.share_interval(hits, n)
         theirs = stats.binomtest(hits, n).proportion_ci(method="wilson")
         assert (ours.low / 100, ours.high / 100) == pytest.approx((theirs.low, theirs.high))
+    # rounding took the lower end of none in 280 to -8.7e-17, which was printed
+    assert st.share_interval(0, 280).low == 0.0 and st.share_interval(280, 280).high == 100.0
 
 
 def test_blanks_are_left_out_and_too_few_refused():

@@ -100,15 +100,29 @@ def sentence(record):
         )
     if d.coolant_kg.value > 0:
         parts.append(f"cool: {d.coolant_kg} kg {record.coolant.split(' (')[0]}")
-    said = (
-        "; then ".join(parts)
-        or f"tap: {record.at.temp_c:.0f} °C and {record.carbon:.3f} % C lie in the window"
-    )
-    after = f", to {d.temp_c.value:.0f} °C and {d.carbon_pct.value:.3f} % C" if parts else ""
+    stays = _phosphorus(record)
+    if not parts:
+        fits = f"{record.at.temp_c:.0f} °C and {record.carbon:.3f} % C lie in the window"
+        parts = [fits if stays else f"tap: {fits}"]
+    said = "; then ".join(parts)
+    after = f", to {d.temp_c.value:.0f} °C and {d.carbon_pct.value:.3f} % C"
+    after = after if d.oxygen_nm3.value > 0 or d.coolant_kg.value > 0 else ""
     return (
-        f"{said[0].upper()}{said[1:]}{after}. A tap now would meet all limits with a chance of "
-        f"{d.chance_pct:.0f} %. "
+        f"{said[0].upper()}{said[1:]}{after}. {stays}A tap now would meet all limits with a chance "
+        f"of {d.chance_pct:.0f} %. "
         f"The probe's oxygen, {record.oxygen_ppm:.0f} ppm{_by_other(record.cell)}, means {c} % C."
+    )
+
+
+def _phosphorus(record):
+    """What no second blow mends: phosphorus that stays above its limit."""
+    d, most = record.decision, record.at.most_p_pct
+    left = d.after.steel_pct["P"] if d.oxygen_nm3.value > 0 else record.at.p_pct
+    if left <= most * 1.0001:  # blown to the limit itself
+        return ""
+    return (
+        f"Phosphorus stays at {left:.4f} %, above the {most:.3f} % allowed: no second blow takes "
+        "it there; new slag, or another grade. "
     )
 
 

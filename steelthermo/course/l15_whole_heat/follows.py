@@ -7,13 +7,13 @@ their books: iron, manganese and phosphorus that leave the steel are found in th
 
 import numpy as np
 
-from ...base import InputError, kelvin
+from ...base import InputError, fixed_point, kelvin
 from ...charge import coolant_effect
 from ...charge import solve as solve_charge
 from ...hot_metal import desulphurise, into_vessel
 from ...ladle import carry_over
 from ...ladle import treat as treat_of_ladle
-from ...slag import bath_oxygen_pct, end_of_blow_parameters
+from ...slag import bath_oxygen_pct, end_of_blow_parameters, partition_reached
 from ...streams import LiquidMetal, Slag
 from ...works import plant_value
 from .steps import decision, more_oxygen, slag_kg_t
@@ -41,11 +41,38 @@ def after_scrap(s):
 
 
 def after_lime(s):
-    return s.after(heat=_blown(s, lime_kg=1000.0 * s.entered["lime"]))
+    """The heat with that lime, and the phosphorus that its slag leaves: as far from the partition
+    of a blow as the planned slag is.
+    """
+    lime_kg = 1000.0 * s.entered["lime"]
+    factor = _shared_out(s.planned)[1] / _reached(s.planned)
+
+    def left(p_pct):
+        """What the slag leaves that goes with so much phosphorus: it hardly depends on it."""
+        heat = _blown(s, p_pct=p_pct, lime_kg=lime_kg)
+        total_kg, _ = _shared_out(heat)
+        steel_kg, slag_kg = heat.steel.mass_kg, heat.slag.mass_kg
+        return 100.0 * total_kg / (steel_kg + factor * _reached(heat) * slag_kg)
+
+    start = s.works.end_point.analysis_pct["P"]
+    p_pct = fixed_point(left, start, "phosphorus of the steel: it does not settle.", rel=1e-7)
+    return s.after(heat=_blown(s, p_pct=p_pct, lime_kg=lime_kg))
 
 
-def _blown(s, **lime):
+def _shared_out(heat):
+    """Phosphorus of steel and slag, kg, and its % in the slag over that in the steel."""
+    steel_kg, slag_kg = (x.element_kg()["P"] for x in (heat.steel, heat.slag))
+    return steel_kg + slag_kg, slag_kg / heat.slag.mass_kg * heat.steel.mass_kg / steel_kg
+
+
+def _reached(heat):
+    return float(partition_reached(heat.slag.analysis_pct, heat.temp_c, "P"))
+
+
+def _blown(s, p_pct=None, **lime):
     scrap = 1000.0 * s.entered["scrap"]
+    if p_pct is not None:
+        lime["end_pct"] = s.works.end_point.analysis_pct | {"P": p_pct}
     heat = solve_charge(s.works, hot_metal=s.metal, find="temperature", scrap_kg=scrap, **lime)
     _within("temperature at the end", heat.temp_c, *_ENDS_C, "°C")
     return heat

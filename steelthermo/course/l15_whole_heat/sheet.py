@@ -46,7 +46,8 @@ class HeatSheet(ChainSheet):
         """
         if "ferromanganese" not in self.state.entered:
             return None
-        pct = self.state.ladle.steel.solutes_pct
+        # what nobody added is none: without aluminium the steel is not killed, not "not analysed"
+        pct = {"Al": 0.0} | self.state.ladle.steel.solutes_pct
         found = specification("EN 10025-2", "S355J2", thickness_mm=20).check(pct)
         sulphur = pct["S"] <= self.given["s_max_pct"]
         words = (

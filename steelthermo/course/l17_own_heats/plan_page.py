@@ -48,7 +48,9 @@ def page(plan: HeatPlan) -> str:
     if temp_sd is not None:
         band = f"± {1.96 * temp_sd:.0f} °C, 95 % of the works' own heats"
     phosphorus = f"{plan.p_pct:.4f} %, at most {order.end_p_pct:.4f} % is allowed"
-    if plan.p_chance_pct is not None:
+    if plan.p_chance_pct is None:
+        phosphorus += "; how sure: unknown"
+    else:
         phosphorus += f"; {plan.p_chance_pct:.0f} of 100 such heats stay within it"
     slag = heat.slag.analysis_pct
     parts = ", ".join(f"{o} {slag[o]:.0f} %" for o in ("CaO", "SiO2", "FeO", "MgO") if o in slag)
@@ -64,6 +66,9 @@ def page(plan: HeatPlan) -> str:
     if money.money:
         expected.append(("what has a price", f"{money.total:.1f} {money.currency} per t of steel"))
     charge = [(name, f"{kg:.0f} kg") for name, kg in plan.weights_kg.items()]
+    pct = order.hot_metal_pct
+    read = ", ".join(f"{pct[e]:g} % {e}" for e in ("C", "Si", "Mn", "P") if e in pct)
+    charge.insert(1, ("its reading", f"{order.hot_metal_temp_c:.0f} °C, {read}"))
     charge.append(("oxygen", f"{plan.oxygen_nm3:.0f} Nm3 in {plan.minutes:.1f} min"))
     lance = [(f"{a:.1f} to {b:.1f} min", f"{h:.1f} m") for a, b, h in lance_of(plan)]
     samples = [

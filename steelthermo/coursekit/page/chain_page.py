@@ -130,7 +130,8 @@ class ChainPage(Page):
             "text": self.sheet.as_read(entry),
         }
         note = self.sheet.notes.get(entry.key, "")
-        self.tell(f"{say('chain.carried', **told)} {note}".strip(), unsaved)
+        how = "chain.entered" if entry.key in self.sheet.amended else "chain.carried"
+        self.tell(f"{say(how, **told)} {note}".strip(), unsaved)
         self.box.value = ""
         self.refresh()
 

@@ -70,6 +70,7 @@ class ChainSheet:
         self.verdicts, self.texts, self.right = {}, {}, {}
         self.missed = []  # keys of entries of which the direction was told
         self.notes, self.checks, self.prices, self._before = {}, Counter(), [], []
+        self.amended = {}  # what was taken in the place of an entry, in words, by its key
 
     @property
     def next(self):
@@ -139,6 +140,7 @@ class ChainSheet:
         minutes = f"{entry.price_min:g}"
         self.notes[entry.key] = say("chain.instead", value=taken, reason=reason, minutes=minutes)
         self.prices.append((entry.title, say("chain.amended", value=taken), entry.price_min))
+        self.amended[entry.key] = taken
         return state
 
     @property
@@ -152,7 +154,7 @@ class ChainSheet:
         if entry is None:
             raise InputError(say("chain.no_way_back"))
         self.state = self._before.pop()
-        for kept in (self.verdicts, self.texts, self.right, self.notes):
+        for kept in (self.verdicts, self.texts, self.right, self.notes, self.amended):
             kept.pop(entry.key, None)
         self.prices.append((entry.title, say("chain.taken_back"), entry.price_min))
         return entry

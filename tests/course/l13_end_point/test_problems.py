@@ -10,6 +10,7 @@ import pytest
 from problem_checks import missed_by_hand
 
 from steelthermo.course.adapter import STEEL
+from steelthermo.course.l13_end_point.panel import sentence
 from steelthermo.coursekit.panel import make_panel
 from steelthermo.end_point import carbon_from_oxygen, decide, emf_mv, reference_log_po2
 
@@ -182,6 +183,19 @@ def test_chance_by_the_normal_law():
 @pytest.fixture(scope="module")
 def panel():
     return make_panel("end_point")
+
+
+def test_phosphorus_that_no_blow_takes_is_told(panel):
+    panel.reset()
+    for settings, starts in (
+        ({"carbon_pct": 0.035, "temp_c": 1660.0}, "1660 °C and 0.035 % C lie in the window. Phos"),
+        ({"carbon_pct": 0.08}, "Blow again"),
+    ):
+        panel.set(**settings, p_pct=0.04)
+        said = sentence(panel.result)
+        assert said.startswith(starts) and "Phosphorus stays at 0.0" in said
+        panel.set(p_pct=0.012)
+        assert "Phosphorus" not in sentence(panel.result)
 
 
 def test_panel_decides_as_the_room(panel):

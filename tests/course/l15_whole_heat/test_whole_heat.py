@@ -227,6 +227,38 @@ def test_too_much_scrap_ends_cold_and_is_counted_once():
     assert bad.path()["oxygen at the tap, ppm"] > good.path()["oxygen at the tap, ppm"]
 
 
+def test_a_heat_without_lime_keeps_its_phosphorus():
+    """A slag with far more silica than lime takes hardly any phosphorus: nearly all that the hot
+    metal brought is in the steel, by hand from its mass.
+    """
+    dry, usual, more = (fill(HeatSheet("Nour"), lime=x) for x in (0.0, 1.0, 1.2))
+    metal, steel = dry.state.metal, dry.state.steel
+    brought = metal.mass_kg * metal.analysis_pct["P"] / steel.mass_kg  # what the steel may hold, %
+    assert 0.8 * brought < steel.analysis_pct["P"] < 1.1 * brought
+    assert "P 0.0" in dry.outcome()[0] and not dry.outcome()[1]
+    assert more.path()["phosphorus, %"] < usual.path()["phosphorus, %"]
+
+
+def test_steel_without_aluminium_is_not_killed():
+    words, met = fill(HeatSheet("Nour"), aluminium=0.0).outcome()
+    assert "not fully killed" in words and "Not in the analysis" not in words and not met
+
+
+def test_the_page_does_not_go_on_with_what_it_changed(tmp_path):
+    page = HeatPage(tmp_path)
+    page.name.value = "Nour"
+    page.begin()
+    for wrong in (False, False, True):
+        entry = page.sheet.next
+        if entry.choice:
+            page.line.value = int(right(page.sheet))
+        else:
+            page.box.value = "900" if wrong else right(page.sheet)
+        page.carry_on()
+        assert ("goes on with" in page.said.value) != wrong
+    assert "you entered 900" in page.said.value and "Taken instead" in page.said.value
+
+
 def test_oxygen_has_its_consequence():
     """0.0933 Nm3 of O2 per t for 0.01 % C to CO, 12 % more of it for CO2 (own sums): near 0.04 % C
     a fifth to two fifths of the oxygen burns carbon by the law, and what is left over warms by some
