@@ -4,7 +4,7 @@ problem is and how well it tells apart.
 
 import statistics
 
-from ..answers import clip
+from ..answers import clip, say
 
 HELP = 10  # names at most; who solved less than half of what the middle of the class did
 
@@ -38,6 +38,20 @@ def _correlation(pairs):
         return None
     x, y = zip(*pairs, strict=True)
     return statistics.correlation([float(v) for v in x], [float(v) for v in y])
+
+
+def to_look_at(report):
+    """Rows of the table with remarks. Last come those that only tell of other data of the kit or of
+    late answers: after an update or a deadline a whole class has them.
+    """
+    data = say("mark.data", stamps="|").partition("|")[0]
+    late = say("mark.late", count=0).removeprefix("0"), say("mark.late", count=1)
+
+    def usual(one):
+        return all(text.startswith(data) or text.endswith(late) for text in one.remarks)
+
+    rows = [(usual(one), row) for one, row in zip(report.sheets, report.table, strict=True)]
+    return [row for _, row in sorted(rows, key=lambda pair: pair[0]) if row["remarks"]]
 
 
 def _learners(count):

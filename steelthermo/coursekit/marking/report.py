@@ -25,6 +25,7 @@ _AFTER_SEPARATOR = re.compile(r"""([;,\t]\s*["']*)(?=[=+\-@＝＋－＠|%])""")
 # rows of a list that the report shows; the whole stands in a table beside it
 SHOWN, SHOWN_AGAIN = 20, 6
 _COMMON = ("unit", "sign", "decimal")  # slips of any problem
+_COUNTS = "solved percent first_try mastered attempts hints solutions_opened minutes".split()
 
 
 def defused(text: object) -> str:
@@ -364,11 +365,7 @@ class Report:
     def html(self):
         """The report as one page that needs nothing else."""
         rows = self.by_problem()
-        columns = ["learner"]
-        if self.problems:
-            columns += (
-                "solved percent first_try mastered attempts hints solutions_opened minutes".split()
-            )
+        columns = ["learner", *(_COUNTS if self.problems else ())]
         columns = {key: _head(key) for key in columns}
         for lesson in self.chained:
             if any(lesson.name in one.chains for one in self.sheets):
@@ -390,6 +387,7 @@ class Report:
             shown=shown,
             slips=found,
             glance=first_page.glance(self, rows, found),
+            remarked=first_page.to_look_at(self),
             behind=behind[:SHOWN],
             again=sorted(self.again(), key=_to_do)[:SHOWN_AGAIN],
             many=SHOWN,

@@ -5,6 +5,7 @@ Columns of the two platforms are from memory of their documentation.
 
 import csv
 import io
+import re
 
 import pytest
 from sample_problems import LOGARITHM, MELT, OXYGEN, PROBLEMS
@@ -72,6 +73,14 @@ def test_an_older_sheet_counts_in_no_figure_of_the_class(folder):
     assert (melt["tried"], melt["solved"]) == (3, 3) and report.summary().startswith("4 sheets")
     assert [name for name, *_ in report.again()].count("Ada Lind") == 1
     assert "ADA LIND" not in [name for name, *_ in report.again()]
+
+
+def test_what_a_whole_class_may_have_is_told_last(folder):
+    """Bramm and Cleo are only late; Ada handed in twice, and Zoë is not on the list."""
+    write(folder / "219_c.jsonl", "Cleo", [(MELT, None, 7200)])
+    html = mark(folder).html.partition("<h2>Sheets to look at")[2].partition("<h2>")[0]
+    names = re.findall(r"<tr><td>([^<]+)", html)
+    assert names[-2:] == ["Bramm", "Cleo"] and set(names[:-2]) == {"Ada Lind", "ADA LIND", "Zoë"}
 
 
 def test_problems_that_nobody_tried_take_no_room_in_the_table(folder):

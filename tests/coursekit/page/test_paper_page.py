@@ -39,7 +39,10 @@ def test_no_check_and_no_mark_before_it_is_handed_in(folder):
     first.answer.box.value = first.draw.answer_text()
     again.end_button.click()
     assert "1 of 10 right" in again.result.value and first.answer.box.disabled
-    assert "Then go on where your right answers" in again.result.value and "02_oxidation" in again.result.value
+    assert (
+        "Then go on where your right answers" in again.result.value
+        and "02_oxidation" in again.result.value
+    )
     assert "1 of 10 right" in PaperPage(FIRST, folder).result.value
 
 
