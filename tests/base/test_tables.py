@@ -7,6 +7,7 @@ import importlib.util
 import re
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -208,6 +209,14 @@ def test_a_learner_is_told_no_host():
 def test_no_row_stands_twice(path):
     _, body = _cells(path)
     assert len(body) == len({tuple(row) for row in body})
+
+
+@pytest.mark.parametrize("name", registry())
+def test_a_key_names_one_row(name):
+    """Of two rows with one key a table gives the last and says nothing: no key stands twice."""
+    columns = registry()[name]["key"].split()
+    keys = [tuple(row[c] for c in columns) for row in rows(name)]
+    assert not [key for key, n in Counter(keys).items() if n > 1]
 
 
 def test_constants_have_a_unit_and_lie_in_their_range():
