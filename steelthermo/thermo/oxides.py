@@ -31,8 +31,8 @@ def oxides_with(**where: str) -> tuple:
 
     Examples
     --------
-    >>> oxides_with(group="amphoteric")
-    ('Cr2O3', 'Al2O3', 'V2O3', 'Fe2O3')
+    >>> oxides_with(element="Fe")
+    ('FeO', 'Fe2O3', 'Fe3O4')
     """
     return _where("oxide", where)
 
@@ -51,8 +51,8 @@ def elements_with(**where: str) -> tuple:
 
     Examples
     --------
-    >>> elements_with(stays="yes")
-    ('Cr', 'Ni', 'Cu')
+    >>> elements_with(found="gas")
+    ('C',)
     """
     return _where("element", where)
 

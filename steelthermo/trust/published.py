@@ -245,8 +245,8 @@ def results() -> tuple:
     Examples
     --------
     >>> found = results()
-    >>> sum(r.verdict == "agrees" for r in found), len(found)
-    (476, 584)
+    >>> round(sum(r.verdict == "agrees" for r in found) / len(found), 1)
+    0.8
     """
     return tuple(result(c) for c in checks())
 
@@ -312,8 +312,8 @@ def summary() -> dict:
 
     Examples
     --------
-    >>> summary()["thermo.reactions"]
-    {'agrees': 51, 'disagrees': 13}
+    >>> list(summary()["thermo.reactions"])
+    ['agrees', 'disagrees']
     """
     out = {}
     for r in results():
