@@ -10,8 +10,8 @@ what it takes up is missing in the slag.
 
 Published are the activity of iron oxide (regular_solution.py: a factor of 1.26 on measured points)
 and the oxygen under pure iron oxide. Not verified, with a band and for a works to fit, is how far
-bath and slag stand apart: end_of_blow.csv. With its start values the slag of a usual heat holds 8 %
-FeO in mid-blow and 17 % at 0.04 % C; 0.2 to 0.9 % silicon in the hot metal move that by 3 %.
+bath and slag stand apart: end_of_blow.csv. With its start values the slag of a usual blow falls to
+8 % FeO, and holds 16 % at 0.04 % C: 17.3 % with 0.2 % silicon in the hot metal, 15.4 % with 0.9 %.
 """
 
 from dataclasses import dataclass
