@@ -1,7 +1,7 @@
 """What must hold of every problem, whatever it is about: faults(problem, learners) lists what does
 not, in words.
 
-Whether a solver is right is not asked here: tests/test_problems_<lesson>.py compare with sums
+Whether a solver is right is not asked here: tests/course/lNN_name/test_problems.py compares with sums
 written out and with published examples.
 """
 
@@ -31,7 +31,7 @@ def numbers_in(text):
 
 
 def faults(problem, learners=200, works=None, walked=30):
-    """Everything wrong with a problem, at a works (plant.Profile) if one is given, as a list of
+    """Everything wrong with a problem, at a works (works.Profile) if one is given, as a list of
     sentences; empty if all is well. walked: of the learners, so many are drawn alone, answered and
     shown their texts too, which takes most of the time.
     """

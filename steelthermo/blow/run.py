@@ -1,4 +1,4 @@
-"""Runs the heat that `charge` solves along time: see blow.py."""
+"""Runs the heat that `charge` solves along time: see the head of the folder."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace

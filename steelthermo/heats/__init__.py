@@ -29,7 +29,6 @@ from .money import (
 from .reading import invented_month, parse, read
 from .statistics import (
     Interval,
-    block_bootstrap,
     mean_interval,
     robust_fit,
     robust_sd,

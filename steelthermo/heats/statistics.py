@@ -6,7 +6,6 @@ together. Student's t by the expansion in Abramowitz and Stegun (1964), 26.7.5, 
 against SciPy.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from statistics import NormalDist
 
@@ -295,42 +294,15 @@ def robust_fits(rows: np.ndarray, y: np.ndarray, counts: np.ndarray, scale: floa
     return found / length
 
 
-def block_bootstrap(
-    fit: Callable[[np.ndarray], np.ndarray],
-    n: int,
-    draws: int = 200,
-    block: int = 20,
-    seed: int = 1,
-) -> np.ndarray:
-    """What a fit gives for heats drawn again in blocks of neighbours.
-
-    Parameters
-    ----------
-    fit : called with indices of heats (n,), the same more than once
-    n : heats
-    draws : how often
-    block : heats in a block
-    seed : where the random numbers begin
-
-    Returns
-    -------
-    array (draws, ...)
-
-    Examples
-    --------
-    >>> x = np.arange(100.0)
-    >>> round(block_bootstrap(lambda i: x[i].mean(), 100, draws=400).mean().item() / 49.5, 1)
-    1.0
-    """
-    return np.array([fit(heats) for heats in blocks(n, draws, block, seed)])
-
-
 def blocks(n: int, draws: int, block: int, seed: int = 1) -> np.ndarray:
     """Heats drawn again in blocks of neighbours, the last followed by the first.
 
     Parameters
     ----------
-    n, draws, block, seed : as for block_bootstrap()
+    n : heats
+    draws : how often
+    block : heats in a block
+    seed : where the random numbers begin
 
     Returns
     -------

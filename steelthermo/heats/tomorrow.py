@@ -160,13 +160,12 @@ class HeatPlan(Record):
     remarks: tuple
 
     def _shown(self):
-        unit = {"temperature": "°C", "phosphorus": "%"}
         table = [(name, kg, "kg") for name, kg in self.weights_kg.items()]
         table += [("oxygen", self.oxygen_nm3, "Nm3"), ("blow", self.minutes, "min")]
         table += [
             ("temperature expected", f"{self.temp_c:.0f}{_band(self.band.get('temperature'))}",
-             unit["temperature"]),
-            ("phosphorus expected", f"{self.p_pct:.4f}", unit["phosphorus"]),
+             "°C"),
+            ("phosphorus expected", f"{self.p_pct:.4f}", "%"),
             ("steel", self.charge.steel.mass_kg, "kg"),
         ]  # fmt: skip
         return f"plan of {self.order.name}, {self.order.works.name}", ("", "", "unit"), table

@@ -37,7 +37,7 @@ R = 8.314462618
 
 # ---- constants against NIST-JANAF with the Gibbs energies of solution copied once more -----------
 
-# dG of solution, J/mol: MSTS table 2.2 and JSPS table 1 (see test_liquid_iron.py). Cr and V from
+# dG of solution, J/mol: MSTS table 2.2 and JSPS table 1 (see test_solution.py). Cr and V from
 # the *solid* rows, as JANAF's reference is the solid.
 SOLUTION = {
     "msts": {"C": (22590, -42.26), "Si": (-131500, -17.24), "Al": (-63180, -27.91),

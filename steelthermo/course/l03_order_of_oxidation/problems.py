@@ -107,9 +107,8 @@ _SHEET = {"C": 4.0, "Si": 1.5, "Mn": 1.0}
 
 
 def _sulphur(s_pct):
-    return activities({**_SHEET, "S": s_pct}, 1873.15, SET, quiet=True).h[
-        "S"
-    ]  # the only remark is on manganese, which is not asked for
+    # quiet: the only remark is on manganese, which is not asked for
+    return activities({**_SHEET, "S": s_pct}, 1873.15, SET, quiet=True).h["S"]
 
 
 def _hand_oxygen(si_pct, T, root=2.0):

@@ -1,5 +1,5 @@
 """Calculations of the problems of lesson 05; their words stand in problems.toml.
-counted as pure iron for nitrogen.
+Steel counts as pure iron for nitrogen.
 """
 
 from functools import partial

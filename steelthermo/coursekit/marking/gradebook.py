@@ -10,8 +10,6 @@ from ..answers import say
 from ..problems import normalised
 from . import papers
 
-IDENTITY = ("id", "learner", "email", "group")
-
 
 def people_rows(report):
     """[(Person or None, Marked or None, [other Marked of the same person])] in the order of the
