@@ -1,7 +1,7 @@
 """What must hold of every problem, whatever it is about: faults(problem, learners) lists what does
 not, in words.
 
-Whether a solver is right is not asked here: tests/course/lNN_name/test_problems.py compares with sums
+Whether a solver is right is not asked here: test_problems.py of each lesson compares with sums
 written out and with published examples.
 """
 

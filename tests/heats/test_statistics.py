@@ -85,7 +85,7 @@ def test_many_fits_at_once_are_those_one_by_one():
     heats = st.blocks(80, 5, 9)
     counts = np.array([np.bincount(i, minlength=80) for i in heats])
     together = st.robust_fits(rows, y, counts, 1.2)
-    apart = [st.robust_fit(rows[i], y[i], 1.2)[0] for i in heats]
+    apart = np.array([st.robust_fit(rows[i], y[i], 1.2)[0] for i in heats])
     assert together == pytest.approx(apart, rel=1e-4, abs=1e-5)
     with pytest.raises(InputError, match="tell the coefficients apart"):
         st.robust_fits(np.ones((9, 2)), np.arange(9.0), np.ones((1, 9)), 1.0)
