@@ -77,13 +77,19 @@ def gauge(closures, limit):
     return f"<p>{''.join(parts)}</p>"
 
 
+def _whole(value):
+    """A value that no line break parts from its doubt."""
+    text = value if isinstance(value, str) else f"{value:.5g}"
+    return text.replace(" ± ", "\u00a0±\u00a0")
+
+
 def numbers_table(numbers, controls, settings):
     """Two tables: the results (name, value, unit, note) and the settings they belong to, with the
     range of each slider.
     """
     with_notes = any(len(row) > 3 for row in numbers)
     results = [
-        (n, v if isinstance(v, str) else f"{v:.5g}", unit, *((*note, "")[:1] if with_notes else ()))
+        (n, _whole(v), unit, *((*note, "")[:1] if with_notes else ()))
         for n, v, unit, *note in numbers
     ]
     given = [

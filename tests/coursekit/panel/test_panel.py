@@ -650,6 +650,11 @@ def test_texts_are_escaped():
         assert "<script" not in text and 'alert(1)</script>"' not in text
 
 
+def test_a_value_and_its_doubt_stay_on_one_line():
+    made = markup.numbers_table([("colder", "0.8 ± 0.3", "°C")], [], {})
+    assert "0.8\u00a0±\u00a00.3" in made and " ± " not in made
+
+
 def test_closure_gauge():
     html = markup.gauge([("Mass", 3e-14), ("Heat", -4e-4), ("Oxygen", math.nan)], 1e-6)
     assert (
