@@ -33,6 +33,7 @@ PARITY_C = (1590.0, 1720.0)
 SHOWN = ("temperature", "oxygen", "steel", "phosphorus")
 CAUSES = 4  # of the heat opened; what is not explained besides
 OPENED_C = 80.0
+_ASIDE = 12  # heats set aside that are told with their reason
 
 
 def own_log(works):
@@ -274,6 +275,12 @@ def numbers(record):
         for key, x in one.ask
     ]
     rows += [("of the log", "", "", told) for told in record.log.notes]
+    aside = record.log.set_aside
+    rows += [
+        (f"set aside: heat {x.heat}", "", "", f"line {x.line}: {x.reason}") for x in aside[:_ASIDE]
+    ]
+    if len(aside) > _ASIDE:
+        rows.append(("set aside: more heats", f"{len(aside) - _ASIDE}", "", ""))
     return [("heats looked at", f"{record.heats}", ""), *rows]
 
 

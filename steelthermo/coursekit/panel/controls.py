@@ -127,6 +127,11 @@ class Control:
                 f"{self.label}: a list was given; one number in {self.unit or 'plain figures'} is "
                 "needed."
             )
+        if not self.unit and self.step % 1.0 == 0.0 and value % 1.0:  # a count, such as holes
+            raise InputError(
+                f"{self.label}: {value:.10g} was given; a whole number from {self.range_text} is "
+                "needed."
+            )
         if not self.low <= value <= self.high:
             raise InputError(
                 f"{self.label}: {value:.10g} {self.unit}".rstrip()

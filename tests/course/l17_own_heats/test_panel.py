@@ -5,6 +5,7 @@ import pytest
 
 from steelthermo import course, heats
 from steelthermo.base import data_path
+from steelthermo.course.l17_own_heats.panel import numbers
 
 
 @pytest.fixture(scope="module")
@@ -41,6 +42,10 @@ def test_a_log_of_the_learners_own_is_read(tmp_path, monkeypatch):
         f"oxygen_nm3,end_temp_c,steel_kg\n{rows}\n"
     )
     assert course.panel("own_heats").result.heats == 40
+    with open(tmp_path / "log.csv", "a") as log:
+        log.write("odd,2026-05-21,heavy,1340,4.5,0.4,42000,9300,1650,186000\n")
+    told = numbers(course.panel("own_heats").result)
+    assert any("heat odd" in row[0] and "line 42: hot_metal_kg: 'heavy'" in row[3] for row in told)
 
 
 @pytest.mark.filterwarnings("ignore::steelthermo.base.ExtrapolationWarning")

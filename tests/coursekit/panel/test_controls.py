@@ -82,3 +82,10 @@ def test_slider_and_answer_box_read_the_same(text):
     """What the box of an answer reads, the box of a slider reads, in kilograms."""
     mass = Control("mass_kg", "Mass", "kg", 500, 20_000, 1, 1000, "made up")
     assert mass.read(text) in answers.read(text).values
+
+
+def test_a_count_is_whole():
+    holes = Control("holes", "Holes", "", 1, 7, 1, 4, "made up")
+    assert holes.read("3") == 3.0 and holes.read("3.0") == 3.0
+    with pytest.raises(InputError, match="1.5 was given; a whole number from 1 to 7 is needed"):
+        holes.read("1,5")
