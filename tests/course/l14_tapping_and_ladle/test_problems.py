@@ -378,7 +378,7 @@ def test_panel_tells_what_leaves_the_data_and_what_no_set_gives(panel):
     the slag is refused by the set, in its words; measured slags take its place.
     """
     panel.set(al_kg_t=3.0)
-    assert len(panel.remarks) == 1 and "deoxidation: e_O^Al: Al 0." in panel.remarks[0]
+    assert len(panel.remarks) == 1 and "of the steel: e_O^Al: Al 0." in panel.remarks[0]
     assert "e_O^Al" not in panel.sentence(panel.result)
     rows = {row[0]: row[1:] for row in panel.numbers(panel.result)}
     none, _, why = rows["SiO2 of the slag carried over: activity"]
