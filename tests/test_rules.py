@@ -214,6 +214,7 @@ KELVIN_ABOVE = {
     "end_point.probe": "electromotive force, equations in kelvin",
     "ladle.deoxidation": "equilibria in kelvin",
     "ladle.inclusions": "equilibria in kelvin",
+    "slag.chromium": "equilibria in kelvin",
     "slag.end_of_blow": "published lines in kelvin",
     "slag.oxygen": "published lines in kelvin",
     "slag.partition_equations": "published lines in kelvin",

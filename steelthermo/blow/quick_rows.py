@@ -9,6 +9,7 @@ import numpy as np
 from .rows import (
     CATIONS,
     ELEMENTS,
+    EXCHANGED,
     HEAT,
     HEAT_ROWS,
     LIMITS,
@@ -42,7 +43,7 @@ class Rows:
     def __init__(self, account, burns, metal_sums, slag_sums):
         metal = dict(zip(ELEMENTS, METAL_ROWS, strict=True))
         slag = dict(zip(CATIONS, np.eye(_ALL)[SLAG], strict=True))
-        swap, nothing = ("Mn", "P"), np.zeros((1, _ALL))
+        swap, nothing = EXCHANGED, np.zeros((1, _ALL))
         parts = {
             "scrap": nothing,
             "burning": [metal[e] for e in burns],

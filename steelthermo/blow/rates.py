@@ -34,10 +34,11 @@ from ..slag import (
     end_of_blow_parameters,
     iron_oxide_at,
     linear_partition,
+    log_chromium,
 )
 from ..thermo import iron_liquidus_terms
 from .quick_rows import Rows
-from .rows import ELEMENTS, SLAG_KG, SLAG_NAMES
+from .rows import ELEMENTS, EXCHANGED, SLAG_KG, SLAG_NAMES
 
 
 @cache
@@ -161,7 +162,7 @@ class Kinetics:
             100.0 * self.flat["scrap_min"]
         )  # kg per minute and K
         # silicon, then the last rows of the state
-        burns = [e for e in account.reacts if e not in ("C", "Mn", "P")]
+        burns = [e for e in account.reacts if e not in ("C", *EXCHANGED)]
         self.atoms = np.array([account.atoms[e] for e in burns])
         shares, self.b, c, self.power = (
             np.stack(x)
@@ -272,7 +273,7 @@ class Kinetics:
             np.hypot(asked, to_bath), 1e-12
         )  # little silicon gets what it asks for; much of it leaves carbon the lesser part
         wanted *= share
-        out[6], out[9:] = wanted[0], wanted[1:]
+        out[6], out[10:] = wanted[0], wanted[1:]
         taken = asked * share
         free = to_bath - taken
         # the slag's oxygen goes back to carbon by the law of the end of a blow, in the emulsion
@@ -280,7 +281,8 @@ class Kinetics:
         held = self.holds * in_slag
         cations = now.slag_sums[2:]
         cations[self.fe] = np.maximum(in_slag, 1e-9)
-        active = iron_oxide_at(cations / np.sum(cations, axis=0), self.rows.ferric, now.T)
+        all_cations = np.sum(cations, axis=0)
+        active = iron_oxide_at(cations / all_cations, self.rows.ferric, now.T)
         law = self.flat | {"slag_exchange": boil * free * metal_kg}
         direct, back = burning(oxygen, free, pcr, sums[0], active, now.T, law)
         carbon = out[5] = direct + np.minimum(back, _MOST_PER_MIN * held)
@@ -292,7 +294,7 @@ class Kinetics:
         comes = even * (follows - state[4]) + follows * falls
         np.minimum(comes, _MOST_PER_MIN * held, out=out[4])
 
-        # Mn and P towards the share-out at equilibrium; no phosphate without the lime it needs
+        # Mn, P, Cr towards the share-out at equilibrium; no phosphate without the lime it needs
         lime = cations[self.ca] * _LIME * per_slag  # what the liquid does not hold takes no part
         solid = np.maximum(lime - self.flat["lime_liquid_pct"], 0.0)
         log_l = (
@@ -302,6 +304,9 @@ class Kinetics:
             + self.c
             + self.power * np.log10(iron + 1e-99)
         )
+        gamma = self.flat["cr_oxide_activity"]
+        chromium = log_chromium(active, now.T, all_cations * per_slag, gamma)
+        log_l = np.concatenate([log_l, chromium[None]])
         takes = 10.0 ** np.minimum(log_l, 6.0) * slag_kg  # beyond a million it makes no difference
         aim = now.exchanged * (takes / (metal_kg + takes))
         np.minimum(aim[1], np.maximum(0.5 * now.lime, 0.0), out=aim[1])
@@ -310,8 +315,9 @@ class Kinetics:
         # minute
         at_hand = np.maximum(oxygen - taken - carbon * (1.0 + pcr) + 2.0 * held, 0.0)
         rise = np.maximum(moves, 0.0)
-        allowed = np.minimum(at_hand / np.maximum(rise[0] + 2.5 * rise[1], 1e-12), 1.0)
-        np.add(rise * allowed, np.minimum(moves, 0.0), out=out[7:9])
+        needs = rise[0] + 2.5 * rise[1] + 1.5 * rise[2]
+        allowed = np.minimum(at_hand / np.maximum(needs, 1e-12), 1.0)
+        np.add(rise * allowed, np.minimum(moves, 0.0), out=out[7:10])
         return out
 
 

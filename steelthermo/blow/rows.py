@@ -13,6 +13,7 @@ ELEMENTS = (*elements_with(), "O", "N", "H")  # of the metal
 CATIONS = tuple(  # of the slag, iron apart
     e for e in burning() if e not in ("C", "Fe", *elements_with(stays="yes"))
 )
+EXCHANGED = ("Mn", "P", "Cr")  # shared out between slag and metal
 GASES = ("CO", "CO2", "N2", "Ar", "H2", "O2")
 FED = ("lime", "dolomite", "coolant", "fuel")
 

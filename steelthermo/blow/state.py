@@ -15,6 +15,7 @@ from ..thermo import carbonate_parts, enthalpy, oxygen_atoms
 from .rows import (
     CATIONS,
     DUST,
+    EXCHANGED,
     FED,
     FLUX_OXIDES,
     GAS,
@@ -132,13 +133,13 @@ class Account:
         others = [
             e
             for e in CATIONS
-            if e not in ("Si", "Mn", "P")
+            if e not in ("Si", *EXCHANGED)
             and any(
                 np.any(np.asarray(m.get(e, 0.0)) > 0)
                 for m in (hot, *(p[0] for p in parts.values()))
             )
         ]
-        self.reacts = ("C", "Si", "Mn", "P", *others)
+        self.reacts = ("C", "Si", *EXCHANGED, *others)
         self.row = {e: i for i, e in enumerate(("O", *self.reacts), 4)}
         self.atoms = {e: oxygen_atoms(e) for e in self.reacts}
         self.size = 4 + len(self.row)

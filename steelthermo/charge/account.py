@@ -46,7 +46,7 @@ def heat_account(charge: Stage) -> tuple:
     >>> from steelthermo.charge import solve
     >>> come, go = heat_account(solve().for_tap(1.0))
     >>> round(come["C to CO"]), round(go["steel"])
-    (309, 1423)
+    (308, 1423)
     """
     solids = [charge.inputs[n] for n in ("scrap", "coolant", "fuel", "lime", "dolomite")]
     brought = {}  # kmol of each species in the solids

@@ -80,7 +80,7 @@ class Charge(Stage):
     --------
     >>> heat = solve(find="temperature", hot_metal_kg=1000.0, scrap_kg=280.0)
     >>> round(heat.temp_c), round(heat.steel.mass_kg)
-    (1665, 1175)
+    (1666, 1175)
     """
 
     title: str = "charge"
@@ -132,7 +132,7 @@ class Charge(Stage):
         Examples
         --------
         >>> round(solve().per_t("oxygen"), 1)
-        51.7
+        51.8
         """
         records = {**self.inputs, **self.outputs}
         if name not in records:
@@ -238,7 +238,7 @@ def solve(
     --------
     >>> heat = solve(hot_metal_kg=160_000.0)
     >>> round(heat.scrap_share_pct, 1)
-    22.1
+    22.2
     """
     plan = plan_of(works, **changes)
     one_of("find", find, FIND)

@@ -9,12 +9,12 @@ handful. Where the temperature is asked for, which hangs on the iron burnt, it i
 to the answer.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from ..base import Amounts, Number, Record, kelvin, plain
-from ..slag import EndOfBlow, end_of_blow
+from ..slag import EndOfBlow, chromium_partition, end_of_blow
 from ..works import law_figures
 from .balance import TEMP_HIGH_C, TEMP_LOW_C
 
@@ -23,6 +23,7 @@ _NEARER_PCT = (-2.0, 0.0, 2.0)
 _FERRIC = 0.2  # of it Fe2O3, where it is tried
 CARBON_PCT = (0.021, 3.0)  # of the law: above its floor
 _MOST_PCT = 60.0
+_KEPT = 0.35  # share of chromium from which its own is sought: near what is usual
 _HELD = ("CaO", "SiO2", "MgO", "MnO", "P2O5", "Al2O3")
 
 
@@ -30,7 +31,8 @@ _HELD = ("CaO", "SiO2", "MgO", "MnO", "P2O5", "Al2O3")
 class EndAims:
     """What the slag and the steel are to hold at the end: feo_pct, fe2o3_pct of the slag; steel_pct
     by element. by_law: True where the law gave any of it. tried_pct: iron oxides together for which
-    the charge is solved all at once, feo_pct and fe2o3_pct being parts of one. Numbers or arrays.
+    the charge is solved all at once, feo_pct and fe2o3_pct being parts of one. kept: share of an
+    element that slag and metal share out which stays in the metal. Numbers or arrays.
     """
 
     feo_pct: float
@@ -38,6 +40,7 @@ class EndAims:
     steel_pct: dict
     by_law: bool = False
     tried_pct: np.ndarray | None = None
+    kept: dict = field(default_factory=dict)
 
 
 def aims_of(plan, solved, shape, temperature_asked):
@@ -45,27 +48,62 @@ def aims_of(plan, solved, shape, temperature_asked):
     for EndAims; shape: of the plan's
     arrays; temperature_asked: True where it follows from the heat.
     """
+    kept = {"Cr": _KEPT} if "Cr" not in plan.end_pct and _holds_chromium(plan) else {}
     feo, fe2o3 = plan.feo_pct, plan.fe2o3_pct
     if feo is not None and fe2o3 is not None:
-        return EndAims(feo, fe2o3, plan.end_pct)
-    axis = (3, *(1,) * len(shape))
-    found = _given_back(plan, solved, np.reshape(_TRIED_PCT, axis), plan.end_pct)
-    if temperature_asked:
-        near = np.clip(found["FeO"] + found["Fe2O3"], 3.0, _MOST_PCT - 3.0)
-        steel = {"O": found["O"]} | plan.end_pct
-        found = _given_back(plan, solved, near + np.reshape(_NEARER_PCT, axis), steel)
-    if feo is not None:
-        fe2o3 = feo * found["Fe2O3"] / found["FeO"]
-    feo = found["FeO"] if feo is None else feo
-    fe2o3 = found["Fe2O3"] if fe2o3 is None else fe2o3
-    return EndAims(plain(feo), plain(fe2o3), {"O": plain(found["O"])} | plan.end_pct, True)
+        end = EndAims(feo, fe2o3, plan.end_pct, kept=kept)
+    else:
+        axis = (3, *(1,) * len(shape))
+        end = _given_back(plan, solved, np.reshape(_TRIED_PCT, axis), plan.end_pct, kept)
+        if temperature_asked:
+            if kept:
+                kept = {"Cr": _kept(plan, solved, end)}
+            near = np.clip(end.feo_pct + end.fe2o3_pct, 3.0, _MOST_PCT - 3.0)
+            near = near + np.reshape(_NEARER_PCT, axis)
+            end = _given_back(plan, solved, near, end.steel_pct, kept)
+        if feo is not None:
+            end = replace(end, feo_pct=feo, fe2o3_pct=feo * end.fe2o3_pct / end.feo_pct)
+        if fe2o3 is not None:
+            end = replace(end, fe2o3_pct=fe2o3)
+    if kept:
+        one = _kept(plan, solved, end)
+        two = _kept(plan, solved, replace(end, kept={"Cr": one}))
+        # each time some 400 times nearer: the rest of that row at once
+        first, step = np.asarray(one) - kept["Cr"], np.asarray(two) - one
+        rest = step**2 / np.where(first == step, 1.0, first - step)
+        end = replace(end, kept={"Cr": plain(two + rest)})
+    return end
 
 
-def _given_back(plan, solved, tried, steel_pct):
-    """FeO, Fe2O3 and O, %, that the law gives back, from charges with iron oxides `tried` (%, first
-    axis three) and a steel of steel_pct.
+def _holds_chromium(plan):
+    """Whether any of what is charged may hold chromium."""
+    solids = (plan.scrap, plan.coolant, plan.fuel, plan.lime, plan.dolomite)
+    liquids = (plan.hot_metal, *plan.slags().values())
+    return any(np.any(m.per_kg.get("Cr", 0.0) > 0.0) for m in solids) or any(
+        np.any(np.asarray(x.element_kg().get("Cr", 0.0)) > 0.0) for x in liquids
+    )
+
+
+def _kept(plan, solved, end):
+    """Share of chromium that stays in the metal, at equilibrium with the slag of the charge for
+    EndAims.
     """
-    law = _law(plan, *solved(EndAims(1.0 - _FERRIC, _FERRIC, steel_pct, tried_pct=tried)))
+    balance, solution, end_temp_c = solved(end)
+    kg = {o: np.maximum(np.nan_to_num(x.at(solution)), 1e-6) for o, x in balance.oxides.items()}
+    kg["CaO"] = np.maximum(kg["CaO"] - np.nan_to_num(balance.lumps.at(solution)), 1e-6)
+    metal_kg = np.maximum(np.nan_to_num(balance.metal.at(solution)), 1e-6)
+    temp_c = np.clip(np.nan_to_num(end_temp_c, nan=1650.0), TEMP_LOW_C, TEMP_HIGH_C)
+    held = {o: kg[o] for o in (*_HELD, "FeO", "Fe2O3") if o in kg}
+    takes = chromium_partition(held, temp_c, law_figures(plan.works)) * sum(kg.values())
+    return plain(metal_kg / (metal_kg + takes))
+
+
+def _given_back(plan, solved, tried, steel_pct, kept):
+    """EndAims that the law gives back, from charges with iron oxides `tried` (%, first axis three),
+    a steel of steel_pct and the share `kept` of chromium.
+    """
+    end = EndAims(1.0 - _FERRIC, _FERRIC, steel_pct, tried_pct=tried, kept=kept)
+    law = _law(plan, *solved(end))
     shape = np.broadcast_shapes(np.shape(law.feo_pct), tried.shape)
     answers = {"FeO": law.feo_pct, "Fe2O3": law.fe2o3_pct, "O": law.oxygen_pct}
     answers = {what: np.broadcast_to(x, shape) for what, x in answers.items()}
@@ -75,7 +113,8 @@ def _given_back(plan, solved, tried, steel_pct):
         slope = (_parabola(tried, both, total + 0.5) - _parabola(tried, both, total - 0.5)) - 1.0
         total = total - (_parabola(tried, both, total) - total) / slope
     total = np.clip(total, 0.0, _MOST_PCT)
-    return {what: _parabola(tried, x, total) for what, x in answers.items()}
+    feo, fe2o3, oxygen = (plain(_parabola(tried, x, total)) for x in answers.values())
+    return EndAims(feo, fe2o3, {"O": oxygen} | plan.end_pct, True, kept=kept)
 
 
 def _law(plan, balance, solution, end_temp_c):

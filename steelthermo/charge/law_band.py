@@ -60,7 +60,7 @@ def law_band(charge: Charge) -> LawBand:
     >>> from steelthermo.charge import solve
     >>> low, high = law_band(solve()).temp_c
     >>> round(low), round(high)
-    (1650, 1703)
+    (1650, 1704)
     """
     if np.ndim(charge.temp_c):
         raise InputError("band of a charge: many heats were given; one is needed.")

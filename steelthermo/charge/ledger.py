@@ -67,7 +67,7 @@ def burnt_kg_t(charge: Stage) -> dict:
     --------
     >>> from steelthermo.charge import solve
     >>> print({e: round(kg, 1) for e, kg in burnt_kg_t(solve()).items()})
-    {'C': 38.1, 'Si': 5.0, 'Mn': 3.2, 'P': 0.6, 'Fe': 21.9}
+    {'C': 38.1, 'Si': 5.0, 'Mn': 3.2, 'P': 0.6, 'Cr': 0.1, 'Fe': 21.9}
     """
     steel = charge.steel
     kept = 1.0 + _lost_kg_t(charge) / 1000.0

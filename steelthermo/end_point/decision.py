@@ -230,7 +230,7 @@ def correct(
     >>> rules = {"aim_temp_c": 1660, "aim_carbon_pct": 0.04, "steel_t": 180, "flow_nm3_min": 460}
     >>> _, more = correct(1590.0, 0.35, 850.0, **rules)
     >>> print(more, "Nm3")
-    125 ± 42 Nm3
+    124 ± 42 Nm3
     """
     between("carbon of an in-blow sample", carbon_pct, 0.05, 1.0, "%", "It is taken near the end.")
     planned = positive("oxygen still to come", planned_nm3, "Nm3")

@@ -3,6 +3,7 @@ properties, the fluxes it needs.
 """
 
 from ..base import check_all
+from .chromium import chromium_partition, log_chromium
 from .end_of_blow import (
     EndOfBlow,
     after_oxygen,

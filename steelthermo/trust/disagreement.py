@@ -124,7 +124,7 @@ def content_by_equation(charge: Charge, element: str = "P") -> dict:
     >>> from steelthermo.charge import solve
     >>> found = content_by_equation(solve())
     >>> round(min(found.values()), 4), round(max(found.values()), 4)
-    (0.0014, 0.0083)
+    (0.0015, 0.0084)
     """
     import warnings
 

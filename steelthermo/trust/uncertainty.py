@@ -361,7 +361,7 @@ def effects(
     --------
     >>> found = effects()["hot_metal_si_pct"]
     >>> round(found.spread, 2), round(float(found.temp_c), 1)
-    (0.02, 2.8)
+    (0.02, 2.7)
     """
     works, spread = works or load_profile(), spreads_of(spreads)
     keys = list(spread)

@@ -665,9 +665,9 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
             (quick.burning[0], now.metal[ELEMENTS.index("Si")][i]),
             (
                 quick.exchanged - quick.in_slag,
-                now.metal[[ELEMENTS.index(e) for e in ("Mn", "P")], i],
+                now.metal[[ELEMENTS.index(e) for e in ("Mn", "P", "Cr")], i],
             ),
-            (quick.in_slag, [slag["MnO"][i], 2.0 * slag["P2O5"][i]]),
+            (quick.in_slag, [slag["MnO"][i], 2.0 * slag["P2O5"][i], 2.0 * slag["Cr2O3"][i]]),
             (quick.scrap, 2.0 * (account.planned_kg["scrap"][0] - state[0, i])),
             (quick.flux, known[:2, i] - state[1:3, i]),
             (quick.lime, slag["CaO"][i]),

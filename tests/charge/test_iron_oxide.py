@@ -108,19 +108,19 @@ def test_shares_tried_at_once_are_those_tried_one_by_one(given, monkeypatch):
 
     def kept(plan, balance, solution, end_temp_c):
         kg_t = {o: form.at(solution) / solution["steel"] for o, form in balance.oxides.items()}
-        seen.append((balance.end, kg_t, end_temp_c))
+        seen.append((balance.end, kg_t, end_temp_c, balance.metal_pct(solution)["Cr"]))
         return law(plan, balance, solution, end_temp_c)
 
     law = iron_oxide._law
     monkeypatch.setattr(iron_oxide, "_law", kept)
     solve(HERON, **given)
     assert seen
-    for end, kg_t, temp_c in seen:
+    for end, kg_t, temp_c, chromium in seen:
         for i, pct in enumerate(np.asarray(end.tried_pct)):
             fixed = {
                 "feo_pct": end.feo_pct * pct,
                 "fe2o3_pct": end.fe2o3_pct * pct,
-                "end_pct": end.steel_pct,
+                "end_pct": end.steel_pct | {"Cr": chromium[i]},
             }
             alone = solve(HERON, infeasible="mark", **given | fixed)
             for oxide, kg in alone.slag.oxides_kg.items():

@@ -193,7 +193,7 @@ def test_signs_and_sizes(alone):
     assert (
         c["oxygen_nm3"] < 0 < c["hot_metal_c_pct"]
         and c["co2_pct"] > 0
-        and abs(c["heat_mj_t"]) < 1e-9
+        and abs(c["heat_mj_t"]) < 1e-4  # by the chromium that a colder slag takes
     )
     # 8 MJ/t of loss at the heat capacity of steel and slag, 0.82 x 1.016 + 0.09 x 1.25 MJ
     # per t and degree, common practice
@@ -214,7 +214,8 @@ def test_only_what_is_uncertain_has_a_share():
     assert shares["hot_metal_temp_c"] == pytest.approx(1.0, abs=0.015) and all(
         s == 0.0 for k, s in shares.items() if k != "hot_metal_temp_c"
     )
-    assert h.spread("carbon") == pytest.approx(0.0, abs=1e-12)
+    # hotter, the slag takes less chromium, and its oxygen burns a little carbon
+    assert h.spread("carbon") == pytest.approx(0.0, abs=1e-4)
 
 
 def test_heats_that_cannot_be_are_left_out_and_counted_as_missed():

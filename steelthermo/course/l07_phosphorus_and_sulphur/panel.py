@@ -63,7 +63,7 @@ def _made(heat, works, at, temp_c, feo_pct):
     usual_feo, usual_fe2o3 = charge.iron_oxides_of(works)
     ferric = usual_fe2o3 / usual_feo
     pct = {"FeO": feo_pct, "Fe2O3": feo_pct * ferric, "MgO": at.mgo_pct}
-    kg = {o: heat.slag.oxides_kg[o] for o in ("MnO", "Al2O3") if o in heat.slag.oxides_kg}
+    kg = {o: heat.slag.oxides_kg[o] for o in ("MnO", "Al2O3", "Cr2O3") if o in heat.slag.oxides_kg}
     kg |= {o: at.slag_kg_t * p / 100.0 for o, p in pct.items()}
     rest = at.slag_kg_t - sum(kg.values()) - at.p_kg_t / mass_fractions("P2O5")["P"]
     silica = rest / (1.0 + at.basicity)
