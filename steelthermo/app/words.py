@@ -63,7 +63,7 @@ def _strings(tree, place):
 
 
 def _of_files():
-    for path in sorted(_PACKAGE.glob("course*/**/*.toml")):
+    for path in sorted((*_PACKAGE.glob("course*/**/*.toml"), *_PACKAGE.glob("data/trust/*.toml"))):
         table = tomllib.loads(path.read_text(encoding="utf-8"))
         for place, text in _strings(table, path.relative_to(_PACKAGE).as_posix()):
             if NO_WORDS.isdisjoint(place.split(".")[3:]):  # after file.toml.key

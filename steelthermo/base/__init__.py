@@ -43,7 +43,7 @@ from .numerics import (
 from .record import Record, near, public, short, told
 from .rewording import has_words, texts_of_module
 from .spreadsheet import number_in, table_of, text_of, unit_in
-from .statuses import STATUSES, VERIFIED, weakest
+from .statuses import STATUSES, VERIFIED, row_names, weakest
 from .tables import (
     Parameter,
     Provenance,

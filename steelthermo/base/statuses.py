@@ -1,16 +1,40 @@
 """How sure a figure is: the five statuses, and the weakest of what a main result rests on."""
 
-import re
+import tomllib
 from functools import cache
 
 from .errors import one_of
-from .files import rows
+from .files import data_path, rows
+from .language import translated
 
 STATUSES = ("read", "second-hand", "derived", "common practice", "memory")
 VERIFIED = STATUSES[:3]  # those that rest on a text that was read
 
 _LEAST_NAMES = 3
-_UNITS = re.compile(r"_(per_min|c_min|pct|min|m|c|k|a|b)$")
+
+
+@cache
+def row_names() -> dict:
+    """Short names of the rows that weakest() can tell.
+
+    Returns
+    -------
+    name by (table, row)
+
+    Examples
+    --------
+    >>> row_names()["plant_values", "mg_efficiency_pct"]
+    'efficiency of magnesium'
+    """
+    tables = tomllib.loads(data_path("row_names.toml").read_text(encoding="utf-8"))
+    return {(table, row): name for table, of in tables.items() for row, name in of.items()}
+
+
+def _name(table, row):
+    """That of a row in the language chosen; rows that only a number tells apart share theirs."""
+    names = row_names()
+    shared = (table, row.rpartition(" ")[0])
+    return translated(names[(table, row) if (table, row) in names else shared])
 
 
 @cache
@@ -38,7 +62,7 @@ def weakest(*results: str) -> str:
     Examples
     --------
     >>> weakest("hot_metal_s_pct")
-    'rests on common practice: mg efficiency (sulphur -0.0069 to +0.0073 %)'
+    'rests on common practice: efficiency of magnesium (sulphur -0.0069 to +0.0073 %)'
     """
     known = {r["key"]: r for r in rows("main_results")}
     wanted = {one_of("main result", x, known): known[x] for x in results}
@@ -46,12 +70,14 @@ def weakest(*results: str) -> str:
     worst = max((r["status"] for r in found), key=STATUSES.index)
     parts = []
     for status in reversed(STATUSES):
+        if status in VERIFIED and status != worst:
+            continue
         told = _told([r for r in found if r["status"] == status], wanted)
         beyond = [words for size, words in told if size > 1.0]
         least = [words for _, words in told[:_LEAST_NAMES]] if status == worst else []
         names = beyond if status not in VERIFIED and len(beyond) > len(least) else least
         if names:
-            parts.append(f"{status}: {', '.join(names)}")
+            parts.append(f"{translated(status)}: {', '.join(names)}")
     return f"rests on {'; on '.join(parts)}"
 
 
@@ -61,7 +87,7 @@ def _told(found, wanted):
     """
     told = {}
     for row in found:
-        name, result = _UNITS.sub("", row["row"]).replace("_", " "), wanted[row["result"]]
+        name, result = _name(row["table"], row["row"]), wanted[row["result"]]
         size = max(abs(row["less"]), abs(row["more"])) / result["uncertain_by"]
         if size > told.get(name, (0.0,))[0]:
             told[name] = size, name + (_by(row, result) if size > 1.0 else "")
@@ -70,7 +96,7 @@ def _told(found, wanted):
 
 def _by(row, result):
     """What a row does to a result, in words."""
-    what = re.split(r",| (?:of|at|that|by) ", result["what"])[0]
+    what = translated(result["title"])
     low, high = sorted((row["less"], row["more"]))
     ends = " to ".join(f"{x:+.0f}" if abs(x) >= 10.0 else f"{x:+.2g}" for x in (low, high))
     return f" ({what} {ends} {result['unit']})"

@@ -5,7 +5,7 @@ tests/tools/what_moves.py for a heat of Heron Works.
 from dataclasses import dataclass
 from functools import cache
 
-from ..base import STATUSES, VERIFIED, Provenance, Record, Table, one_of, rows
+from ..base import STATUSES, VERIFIED, Provenance, Record, Table, one_of, row_names, rows
 
 _MOVES = Table("what_moves")
 
@@ -80,7 +80,11 @@ class RestsOn(Record):
         return tuple(p for m in self.moves for p in m.provenance)
 
     def _shown(self):
-        lines = [(m.row.replace("_", " "), m.status, m.told) for m in self.moves[:9]]
+        names = row_names()
+        lines = [
+            (names.get((m.table, m.row), m.row.replace("_", " ")), m.status, m.told)
+            for m in self.moves[:9]
+        ]
         title = f"{self.what}: rests on {self.worst}"
         return title, ("row", "status", "what it moves"), lines
 

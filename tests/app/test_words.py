@@ -61,6 +61,7 @@ def left_in(file, part, *names):
         "Trapped water turns to steam at once",  # a caution
         "deoxidation",  # the glossary
         "hood: takes the gas away",  # the sketch
+        "efficiency of magnesium",  # what a result rests on
     ],
 )
 def test_the_file_has_every_kind_of_text(texts, text):
