@@ -8,6 +8,7 @@ from steelthermo.base import (
     VERIFIED,
     InputError,
     kelvin,
+    language,
     row_names,
     rows,
     weakest,
@@ -90,6 +91,20 @@ def test_every_row_that_can_be_told_has_a_name():
     assert not without, f"rows without a name in data/trust/row_names.toml: {sorted(without)}"
     for name in names.values():
         assert "_" not in name and " " in name and len(name) <= 40, name
+
+
+def test_status_name_and_result_are_told_in_another_language(monkeypatch):
+    """Asked for twice over: no other test asks so, and what was told once is kept."""
+    said = {
+        "common practice": "practică",
+        "efficiency of magnesium": "randament",
+        "sulphur": "sulf",
+    }
+    for english, words in said.items():
+        monkeypatch.setitem(language._words, english, words)
+    told = weakest("hot_metal_s_pct", "hot_metal_s_pct")
+    assert "practică: randament (sulf -" in told
+    assert not any(english in told for english in said)
 
 
 @pytest.mark.parametrize("cls", HOLD_MAIN_RESULTS, ids=lambda c: c.__name__)
