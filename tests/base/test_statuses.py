@@ -9,6 +9,7 @@ from steelthermo.base import (
     InputError,
     kelvin,
     language,
+    registry,
     row_names,
     rows,
     weakest,
@@ -105,6 +106,13 @@ def test_status_name_and_result_are_told_in_another_language(monkeypatch):
     told = weakest("hot_metal_s_pct", "hot_metal_s_pct")
     assert "practică: randament (sulf -" in told
     assert not any(english in told for english in said)
+
+
+def test_a_name_is_that_of_a_row():
+    told = registry()
+    for table, row in row_names():
+        keys = {" ".join(str(r[c]) for c in told[table]["key"].split()) for r in rows(table)}
+        assert any(key == row or key.startswith(f"{row} ") for key in keys), (table, row)
 
 
 @pytest.mark.parametrize("cls", HOLD_MAIN_RESULTS, ids=lambda c: c.__name__)
