@@ -65,6 +65,7 @@ from .units import (
     molar_volume_nm3_kmol,
     nm3_to_mol,
     quantity_of,
+    rising_gas_w,
     units_of,
 )
 

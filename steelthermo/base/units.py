@@ -4,6 +4,8 @@ degC and 101.325 kPa.
 
 from functools import cache
 
+import numpy as np
+
 from .errors import InputError, between, finite, positive
 from .hints import Number
 from .tables import Table, value
@@ -176,6 +178,33 @@ def nm3_to_mol(nm3: Number) -> Number:
     44.62
     """
     return finite("volume of gas", nm3, "Nm3") * 1000.0 / molar_volume_nm3_kmol()
+
+
+def rising_gas_w(nm3_min: Number, T: Number, pressure_ratio: Number) -> Number:
+    """Power that a gas gives to the liquid in which it rises: the isothermal work of an ideal gas.
+
+    Parameters
+    ----------
+    nm3_min : Nm3/min
+    T : of the liquid, K
+    pressure_ratio : pressure where the gas enters over that at the surface; arrays broadcast
+
+    Returns
+    -------
+    W
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> round(rising_gas_w(0.5, 1873.15, 3.0))
+    6361
+    """
+    T = positive("temperature of the liquid", T, "K", zero=False)
+    ratio = positive("ratio of pressures", pressure_ratio, "1", zero=False)
+    return nm3_to_mol(nm3_min) / 60.0 * value("gas_constant") * T * np.log(ratio)
 
 
 def mol_to_nm3(mol: Number) -> Number:

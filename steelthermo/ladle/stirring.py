@@ -18,6 +18,7 @@ from ..base import (
     nm3_to_mol,
     plain,
     positive,
+    rising_gas_w,
     value,
 )
 from ..thermo import density_kg_m3
@@ -77,15 +78,16 @@ def stirring_power_w_t(
     >>> round(stirring_power_w_t(0.5, 180.0, 3.0), 1)
     35.6
     """
-    n = nm3_to_mol(positive("gas flow", flow_nm3_min, "Nm3/min")) / 60.0
+    flow = positive("gas flow", flow_nm3_min, "Nm3/min")
     steel_t = positive("mass of steel", steel_t, "t", zero=False)
     top, plug = _pressures(depth_m, temp_c, surface_pa)
     T = kelvin(temp_c)
-    common_shape("stirring", n, steel_t, top, plug, T)
-    work = T * np.log(plug / top)
+    common_shape("stirring", flow, steel_t, top, plug, T)
+    work = rising_gas_w(flow, T, plug / top)
     if expansion_from_c is not None:
-        work = work + T - kelvin(expansion_from_c)
-    return plain(n * value("gas_constant") * work / steel_t)
+        warmed = T - kelvin(expansion_from_c)
+        work = work + nm3_to_mol(flow) / 60.0 * value("gas_constant") * warmed
+    return plain(work / steel_t)
 
 
 def gas_flow_m3_s(

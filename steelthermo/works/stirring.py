@@ -7,7 +7,7 @@ stirs a vessel without gas from below, is not verified: lance.csv, set 'stirring
 
 import numpy as np
 
-from ..base import Number, Table, between, kelvin, nm3_to_mol, plain, value
+from ..base import Number, Table, between, kelvin, plain, rising_gas_w, value
 
 _AT_C = 1650.0
 
@@ -39,8 +39,7 @@ def bottom_power_w_t(bottom_nm3_min_t: Number) -> Number:
     flow = between("gas from below", bottom_nm3_min_t, 0.0, 0.5, "Nm3/(min t)")
     depth_m, density = (Table("lance").get(k)["value"] for k in ("bath_depth", "metal_density"))
     head = density * value("standard_gravity") * depth_m / value("normal_pressure")
-    per_mol = value("gas_constant") * kelvin(_AT_C) * np.log1p(head)
-    return plain(nm3_to_mol(flow) / 60.0 * per_mol)
+    return plain(rising_gas_w(flow, kelvin(_AT_C), 1.0 + head))
 
 
 def stirred_exchange(bottom_nm3_min_t: Number) -> Number:
