@@ -15,7 +15,9 @@ def test_the_page_says_what_was_worked_out():
     for kg in plan.weights_kg.values():
         assert f"{kg:.0f} kg" in html
     assert f"{plan.oxygen_nm3:.0f} Nm3 in {plan.minutes:.1f} min" in html
-    assert f"{plan.order.hot_metal_temp_c:.0f} °C, " in html and html.count("how sure: unknown") == 2
+    assert (
+        f"{plan.order.hot_metal_temp_c:.0f} °C, " in html and html.count("how sure: unknown") == 2
+    )
     assert "local codes" in html and "Water under liquid metal" in html and "<script" not in html
     steps = lance_of(plan)
     assert steps[0][0] == 0.0 and steps[-1][1] == pytest.approx(plan.minutes)
