@@ -166,7 +166,7 @@ def _came(state, case, outcome):
     ]
     grade = f"Off grade by {' and '.join(broken)}" if outcome.off_grade else "In its grade"
     if outcome.carbon_pct < order.least_c_pct and not outcome.off_grade:
-        grade += ", with carbon added in the ladle"
+        grade = "In its grade, with carbon added in the ladle"
     iron = f" and {outcome.iron_kg:.0f} kg of iron" if outcome.iron_kg else ""
     return (
         f"The steel was {temp:.0f} °C, {carbon:.3f} % C, {p:.4f} % P. Tapped with "
