@@ -164,6 +164,7 @@ class Kinetics:
         # silicon, then the last rows of the state
         burns = [e for e in account.reacts if e not in ("C", *EXCHANGED)]
         self.atoms = np.array([account.atoms[e] for e in burns])
+        self.exchanged_atoms = np.array([account.atoms[e] for e in EXCHANGED])
         shares, self.b, c, self.power = (
             np.stack(x)
             for x in zip(
@@ -315,7 +316,7 @@ class Kinetics:
         # minute
         at_hand = np.maximum(oxygen - taken - carbon * (1.0 + pcr) + 2.0 * held, 0.0)
         rise = np.maximum(moves, 0.0)
-        needs = rise[0] + 2.5 * rise[1] + 1.5 * rise[2]
+        needs = self.exchanged_atoms @ rise
         allowed = np.minimum(at_hand / np.maximum(needs, 1e-12), 1.0)
         np.add(rise * allowed, np.minimum(moves, 0.0), out=out[7:10])
         return out

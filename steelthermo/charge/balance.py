@@ -104,8 +104,7 @@ class Balance:
         self.in_metal = {e: self.metal * (pct / 100.0) for e, pct in self.aims.items()}
         stay = [e for e in elements_with(stays="yes") if e not in self.aims]
         self.in_metal |= {e: into[e] for e in stay if e in into}
-        shared = {e: x for e, x in self.end.kept.items() if e in into and e not in self.aims}
-        self.in_metal |= {e: into[e] * x for e, x in shared.items()}
+        self.in_metal |= {e: into[e] * x for e, x in self.end.kept.items() if e in into}
         sulphur = into.get("S", nothing) * (plan.sulphur_to_slag_pct / 100.0)
         self.in_metal["S"] = into.get("S", nothing) - sulphur
         self.in_metal["Fe"] = self.metal - add_up(self.in_metal.values())
@@ -113,7 +112,7 @@ class Balance:
         for element, form in into.items():
             if element in ("Fe", "S", "C", "O", "H", "N", *stay):
                 continue
-            left = form - self.in_metal[element] if element in (*self.aims, *shared) else form
+            left = form - self.in_metal[element] if element in self.in_metal else form
             if element == "Ca":
                 left = left - sulphur * (atomic_weight("Ca") / atomic_weight("S"))
             for oxide, share in forms(element).items():

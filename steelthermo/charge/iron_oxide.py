@@ -45,8 +45,8 @@ class EndAims:
 
 def aims_of(plan, solved, shape, temperature_asked):
     """EndAims of a Plan. solved(aims): (Balance, its solution, end temperature, degC) of the charge
-    for EndAims; shape: of the plan's
-    arrays; temperature_asked: True where it follows from the heat.
+    for EndAims; shape: of the plan's arrays; temperature_asked: True where it follows from the
+    heat.
     """
     kept = {"Cr": _KEPT} if "Cr" not in plan.end_pct and _holds_chromium(plan) else {}
     feo, fe2o3 = plan.feo_pct, plan.fe2o3_pct
@@ -92,9 +92,10 @@ def _kept(plan, solved, end):
     kg = {o: np.maximum(np.nan_to_num(x.at(solution)), 1e-6) for o, x in balance.oxides.items()}
     kg["CaO"] = np.maximum(kg["CaO"] - np.nan_to_num(balance.lumps.at(solution)), 1e-6)
     metal_kg = np.maximum(np.nan_to_num(balance.metal.at(solution)), 1e-6)
-    temp_c = np.clip(np.nan_to_num(end_temp_c, nan=1650.0), TEMP_LOW_C, TEMP_HIGH_C)
     held = {o: kg[o] for o in (*_HELD, "FeO", "Fe2O3") if o in kg}
-    takes = chromium_partition(held, temp_c, law_figures(plan.works)) * sum(kg.values())
+    takes = chromium_partition(held, _possible_c(end_temp_c), law_figures(plan.works)) * sum(
+        kg.values()
+    )
     return plain(metal_kg / (metal_kg + takes))
 
 
@@ -126,8 +127,12 @@ def _law(plan, balance, solution, end_temp_c):
     steel_kg, *rows = np.nan_to_num(np.array(np.broadcast_arrays(solution["steel"], *kg.values())))
     kg_t = {o: row / (np.maximum(steel_kg, 1e-9) / 1000.0) for o, row in zip(kg, rows, strict=True)}
     carbon = np.clip(plan.end_pct["C"], *CARBON_PCT)
-    end_temp_c = np.clip(np.nan_to_num(end_temp_c, nan=1650.0), TEMP_LOW_C, TEMP_HIGH_C)
-    return law_at(plan.works, kg_t, carbon, end_temp_c, plan.co2_pct)
+    return law_at(plan.works, kg_t, carbon, _possible_c(end_temp_c), plan.co2_pct)
+
+
+def _possible_c(end_temp_c):
+    """The nearest end temperature, degC, that can be."""
+    return np.clip(np.nan_to_num(end_temp_c, nan=1650.0), TEMP_LOW_C, TEMP_HIGH_C)
 
 
 def law_of(

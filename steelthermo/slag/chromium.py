@@ -54,12 +54,7 @@ def log_chromium(feto_activity: Number, T: Number, cations: Number, gamma: Numbe
     return a / T + b + 1.5 * oxygen + np.log10(atomic_weight("Cr") * cations / gamma)
 
 
-def chromium_partition(
-    slag_pct: Amounts,
-    temp_c: Number,
-    given: Amounts | None = None,
-    feto_activity: Number | None = None,
-) -> Number:
+def chromium_partition(slag_pct: Amounts, temp_c: Number, given: Amounts | None = None) -> Number:
     """Partition of chromium that a slag at the end of a blow goes with.
 
     Parameters
@@ -67,7 +62,6 @@ def chromium_partition(
     slag_pct : mass % (or kg) by oxide, FeO and Fe2O3 among them; arrays broadcast
     temp_c : degC
     given : parameters of the law instead of the start values
-    feto_activity : of the slag's iron oxide, where it is known; None: by the set of 1993
 
     Returns
     -------
@@ -87,8 +81,6 @@ def chromium_partition(
     moles, _ = cation_moles(slag_pct)
     total = np.sum(moles, axis=0)
     per_100 = 100.0 * total / sum(np.asarray(kg, float) for kg in slag_pct.values())
-    if feto_activity is not None:
-        return 10.0 ** log_chromium(feto_activity, kelvin(temp_c), per_100, gamma)
     ferric_kmol = 2.0 * np.asarray(slag_pct.get("Fe2O3", 0.0)) / molar_mass("Fe2O3")
     ferric = ferric_kmol / np.maximum(moles[iron_row()], 1e-12)
     T = kelvin(temp_c)
