@@ -8,12 +8,15 @@ import numpy as np
 
 from .rows import (
     CATIONS,
+    DISSOLVES,
     ELEMENTS,
     EXCHANGED,
     HEAT,
     HEAT_ROWS,
+    KNOWN,
     LIMITS,
     METAL_ROWS,
+    SCRAP,
     SLAG,
     SLAG_KG,
     SLAG_ROWS,
@@ -72,10 +75,11 @@ class Rows:
         def flat(x):
             return np.broadcast_to(x, account.base.shape[1:])[0]
 
-        lime = self._at["flux"].start
-        self._matrix[0, 0], self._base[0] = -2.0, 2.0 * flat(account.planned_kg["scrap"])
-        for fed in (0, 1):
-            self._matrix[lime + fed, 1 + fed], self._known[lime + fed, fed] = -1.0, 1.0
+        scrap = self._at["scrap"].start
+        self._matrix[scrap, SCRAP] = -2.0
+        self._base[scrap] = 2.0 * flat(account.planned_kg["scrap"])
+        for row, (fed, column) in enumerate(DISSOLVES.items(), self._at["flux"].start):
+            self._matrix[row, column], self._known[row, KNOWN.index(fed)] = -1.0, 1.0
         self._columns = np.arange(self._base.shape[1])
         self._bend = [flat(x) for x in account.bend]
         self.ferric = self._bend[-1]

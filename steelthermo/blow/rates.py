@@ -38,7 +38,19 @@ from ..slag import (
 )
 from ..thermo import iron_liquidus_terms
 from .quick_rows import Rows
-from .rows import ELEMENTS, EXCHANGED, SLAG_KG, SLAG_NAMES
+from .rows import (
+    BURNT,
+    CARBON,
+    DISSOLVED,
+    ELEMENTS,
+    EXCHANGED,
+    FLUX,
+    POST_COMBUSTION,
+    SCRAP,
+    SHARED,
+    SLAG_KG,
+    SLAG_NAMES,
+)
 
 
 @cache
@@ -161,8 +173,7 @@ class Kinetics:
         self.melting = flat(account.planned_kg["scrap"]) / (
             100.0 * self.flat["scrap_min"]
         )  # kg per minute and K
-        # silicon, then the last rows of the state
-        burns = [e for e in account.reacts if e not in ("C", *EXCHANGED)]
+        burns = [e for e in account.reacts if e not in ("C", *EXCHANGED)]  # BURNT
         self.atoms = np.array([account.atoms[e] for e in burns])
         self.exchanged_atoms = np.array([account.atoms[e] for e in EXCHANGED])
         shares, self.b, c, self.power = (
@@ -263,8 +274,8 @@ class Kinetics:
         # surface stays until the last half minute
         liquidus = sums[1:] + self.liquidus
         above = np.maximum(now.T - np.minimum(liquidus[0], liquidus[1]), 0.0)
-        np.minimum(self.melting * above, now.scrap, out=out[0])
-        np.multiply(np.minimum(iron, _ENOUGH_IRON) * dissolving, now.flux, out=out[1:3])
+        np.minimum(self.melting * above, now.scrap, out=out[SCRAP])
+        np.multiply(np.minimum(iron, _ENOUGH_IRON) * dissolving, now.flux, out=out[FLUX])
 
         # oxygen, kmol O per minute: slag, silicon and its like, carbon; what nobody takes burns
         # iron
@@ -273,8 +284,7 @@ class Kinetics:
         share = to_bath / np.maximum(
             np.hypot(asked, to_bath), 1e-12
         )  # little silicon gets what it asks for; much of it leaves carbon the lesser part
-        wanted *= share
-        out[6], out[10:] = wanted[0], wanted[1:]
+        np.multiply(wanted, share, out=out[BURNT])
         taken = asked * share
         free = to_bath - taken
         # the slag's oxygen goes back to carbon by the law of the end of a blow, in the emulsion
@@ -286,14 +296,14 @@ class Kinetics:
         active = iron_oxide_at(cations / all_cations, self.rows.ferric, now.T)
         law = self.flat | {"slag_exchange": boil * free * metal_kg}
         direct, back = burning(oxygen, free, pcr, sums[0], active, now.T, law)
-        carbon = out[5] = direct + np.minimum(back, _MOST_PER_MIN * held)
-        np.multiply(pcr, carbon, out=out[3])
+        carbon = out[CARBON] = direct + np.minimum(back, _MOST_PER_MIN * held)
+        np.multiply(pcr, carbon, out=out[POST_COMBUSTION])
         # the bath's oxygen goes with its carbon, also while that falls fast
         dissolved = bath_oxygen_pct(sums[0], now.T, self.flat["carbon_oxygen_product"])
         follows = dissolved / _PCT_PER_KMOL_O * metal_kg
         falls = _PCT_PER_KMOL_C * carbon / (metal_kg * np.maximum(sums[0], 0.005))
-        comes = even * (follows - state[4]) + follows * falls
-        np.minimum(comes, _MOST_PER_MIN * held, out=out[4])
+        comes = even * (follows - state[DISSOLVED]) + follows * falls
+        np.minimum(comes, _MOST_PER_MIN * held, out=out[DISSOLVED])
 
         # Mn, P, Cr towards the share-out at equilibrium; no phosphate without the lime it needs
         lime = cations[self.ca] * _LIME * per_slag  # what the liquid does not hold takes no part
@@ -310,7 +320,8 @@ class Kinetics:
         log_l = np.concatenate([log_l, chromium[None]])
         takes = 10.0 ** np.minimum(log_l, 6.0) * slag_kg  # beyond a million it makes no difference
         aim = now.exchanged * (takes / (metal_kg + takes))
-        np.minimum(aim[1], np.maximum(0.5 * now.lime, 0.0), out=aim[1])
+        phosphate = aim[EXCHANGED.index("P")]
+        np.minimum(phosphate, np.maximum(0.5 * now.lime, 0.0), out=phosphate)
         moves = exchange * (aim - now.in_slag)
         # what they are oxidised with is the slag's: what comes in, and what it holds within half a
         # minute
@@ -318,11 +329,11 @@ class Kinetics:
         rise = np.maximum(moves, 0.0)
         needs = self.exchanged_atoms @ rise
         allowed = np.minimum(at_hand / np.maximum(needs, 1e-12), 1.0)
-        np.add(rise * allowed, np.minimum(moves, 0.0), out=out[7:10])
+        np.add(rise * allowed, np.minimum(moves, 0.0), out=out[SHARED])
         return out
 
 
-_DRAWN = ("C", "Si", "Mn", "P")  # the first of what reacts
+_DRAWN = ("C", "Si", "Mn", "P")  # what lowers the liquidus of the bath
 _IRON = atomic_weight("Fe")
 _LIME = molar_mass("CaO")
 _MOST_PER_MIN = 4.0  # of what a thin slag holds can be taken from it

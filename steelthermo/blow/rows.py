@@ -37,6 +37,14 @@ OUT = LINING + 1  # of them; after them what is not linear in the state, see ben
 # columns: the state, then what is known at an instant whatever the bath does
 KNOWN = (*FED, "o2", "dust", "lining", "loss", "spent")
 
+# rows of the state: kg of scrap melted, of lime and of dolomite dissolved; kmol of CO2 from
+# post-combustion, of oxygen dissolved in the metal; kmol that has left the metal of carbon, of
+# EXCHANGED, of what else burns: silicon, then the others
+SCRAP, LIME, DOLOMITE, POST_COMBUSTION, DISSOLVED, CARBON = range(6)
+DISSOLVES = {"lime": LIME, "dolomite": DOLOMITE}
+FLUX, SHARED = slice(LIME, DOLOMITE + 1), slice(CARBON + 1, CARBON + 1 + len(EXCHANGED))
+BURNT = slice(SHARED.stop, None)
+
 IN_METAL = {e: i for i, e in enumerate(ELEMENTS)}
 IN_SLAG = {e: i for i, e in enumerate(CATIONS)}
 

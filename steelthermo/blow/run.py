@@ -29,7 +29,7 @@ from ..works import Profile, law_figures, load_profile
 from .rates import Kinetics, start
 from .record import Blow, records
 from .remarks import remarks_of
-from .rows import FED, SLAG_NAMES
+from .rows import CARBON, FED, SCRAP, SLAG_NAMES
 from .schedule import Addition, Course, standard_additions, standard_pattern
 from .state import Account
 from .temperature import TEMP_C
@@ -335,7 +335,7 @@ def _blow(way, heats, infeasible):
         faults.append((plain(bad.any(axis=0).reshape(heats)), words))
     feasible = refuse_or_mark(faults, infeasible)
     inputs, outputs, loss = records(
-        way.charge, account, course, now, T, way.state[0], course.fed(course.nodes), heats
+        way.charge, account, course, now, T, way.state[SCRAP], course.fed(course.nodes), heats
     )
     found = Blow(
         charge=way.charge,
@@ -346,9 +346,7 @@ def _blow(way, heats, infeasible):
         inputs=inputs,
         outputs=outputs,
         heat_loss_kj=loss,
-        carbon_rate_pct_min=out(
-            100.0 * rates[account.row["C"]] * atomic_weight("C") / now.metal_kg
-        ),
+        carbon_rate_pct_min=out(100.0 * rates[CARBON] * atomic_weight("C") / now.metal_kg),
         gas_nm3_min={
             s: np.maximum(out(kmol * molar_volume_nm3_kmol()), 0.0) for s, kmol in gas.items()
         },

@@ -13,7 +13,10 @@ import numpy as np
 from ..base import InputError, atomic_weight, formula, kelvin, molar_mass, molar_volume_nm3_kmol
 from ..thermo import carbonate_parts, enthalpy, oxygen_atoms
 from .rows import (
+    CARBON,
     CATIONS,
+    DISSOLVED,
+    DISSOLVES,
     DUST,
     EXCHANGED,
     FED,
@@ -32,6 +35,8 @@ from .rows import (
     METAL_ROWS,
     OXYGEN,
     PER_CATION,
+    POST_COMBUSTION,
+    SCRAP,
     SLAG,
     SLAG_KG,
     SLAG_NAMES,
@@ -118,9 +123,8 @@ class Account:
 
     charge: the charge.Charge that is blown; minutes: its planned length, over which its heat loss
     is spread; n: number of heats.
-    Rows of the state (size of them): kg of scrap melted, of lime and of dolomite dissolved; kmol of
-    CO2 from post-combustion, of oxygen dissolved in the metal; kmol that has left the metal of each
-    of `reacts`. Each element's row: self.row[element].
+    reacts: elements that leave the metal, by the rows of the state (rows.py, size of them); row:
+    the row of each.
     """
 
     def __init__(self, charge, n, minutes):
@@ -139,10 +143,10 @@ class Account:
                 for m in (hot, *(p[0] for p in parts.values()))
             )
         ]
-        self.reacts = ("C", "Si", *EXCHANGED, *others)
-        self.row = {e: i for i, e in enumerate(("O", *self.reacts), 4)}
+        self.reacts = ("C", *EXCHANGED, "Si", *others)
+        self.row = {e: i for i, e in enumerate(self.reacts, CARBON)}
         self.atoms = {e: oxygen_atoms(e) for e in self.reacts}
-        self.size = 4 + len(self.row)
+        self.size = CARBON + len(self.reacts)
         self.columns = {name: self.size + i for i, name in enumerate(KNOWN)}
 
         blown = {
@@ -220,14 +224,14 @@ class Account:
             add(HEAT, column, -np.asarray(kmol) * gas_heat[species])
 
         for name, (metal, slag, oxygen, gas, heat) in parts.items():
-            at = 0 if name == "scrap" else self.columns[name]
+            at = SCRAP if name == "scrap" else self.columns[name]
             for e, kmol in metal.items():
                 add(IN_METAL[e], at, kmol)
             for species, kmol in gas.items():
                 add_gas(species, at, kmol)
             add(OXYGEN, at, oxygen)
             add(HEAT, at, heat)
-            dissolves = {"lime": 1, "dolomite": 2}.get(name)
+            dissolves = DISSOLVES.get(name)
             for e, kmol in slag.items():
                 if dissolves is None:
                     add(SLAG.start + IN_SLAG[e], at, kmol)
@@ -242,11 +246,11 @@ class Account:
                 add_gas("CO", self.row[e], 1.0)
             else:
                 add(SLAG.start + IN_SLAG[e], self.row[e], 1.0)
-        add(IN_METAL["O"], self.row["O"], 1.0)
-        add(OXYGEN, self.row["O"], -1.0)
-        add(OXYGEN, 3, -1.0)
-        add_gas("CO", 3, -1.0)
-        add_gas("CO2", 3, 1.0)
+        add(IN_METAL["O"], DISSOLVED, 1.0)
+        add(OXYGEN, DISSOLVED, -1.0)
+        add(OXYGEN, POST_COMBUSTION, -1.0)
+        add_gas("CO", POST_COMBUSTION, -1.0)
+        add_gas("CO2", POST_COMBUSTION, 1.0)
         o2, cold = self.columns["o2"], kelvin(25.0)
         add(OXYGEN, o2, 2.0 * (1.0 - unused))
         add_gas("O2", o2, unused)

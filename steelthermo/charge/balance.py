@@ -104,7 +104,8 @@ class Balance:
         self.in_metal = {e: self.metal * (pct / 100.0) for e, pct in self.aims.items()}
         stay = [e for e in elements_with(stays="yes") if e not in self.aims]
         self.in_metal |= {e: into[e] for e in stay if e in into}
-        self.in_metal |= {e: into[e] * x for e, x in self.end.kept.items() if e in into}
+        if self.end.cr_kept is not None and "Cr" in into:
+            self.in_metal["Cr"] = into["Cr"] * self.end.cr_kept
         sulphur = into.get("S", nothing) * (plan.sulphur_to_slag_pct / 100.0)
         self.in_metal["S"] = into.get("S", nothing) - sulphur
         self.in_metal["Fe"] = self.metal - add_up(self.in_metal.values())

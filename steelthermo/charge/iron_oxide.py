@@ -9,7 +9,7 @@ handful. Where the temperature is asked for, which hangs on the iron burnt, it i
 to the answer.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -23,7 +23,7 @@ _NEARER_PCT = (-2.0, 0.0, 2.0)
 _FERRIC = 0.2  # of it Fe2O3, where it is tried
 CARBON_PCT = (0.021, 3.0)  # of the law: above its floor
 _MOST_PCT = 60.0
-_KEPT = 0.35  # share of chromium from which its own is sought: near what is usual
+_CR_KEPT = 0.35  # share of chromium from which its own is sought: near what is usual
 _HELD = ("CaO", "SiO2", "MgO", "MnO", "P2O5", "Al2O3")
 
 
@@ -31,8 +31,9 @@ _HELD = ("CaO", "SiO2", "MgO", "MnO", "P2O5", "Al2O3")
 class EndAims:
     """What the slag and the steel are to hold at the end: feo_pct, fe2o3_pct of the slag; steel_pct
     by element. by_law: True where the law gave any of it. tried_pct: iron oxides together for which
-    the charge is solved all at once, feo_pct and fe2o3_pct being parts of one. kept: share of an
-    element that slag and metal share out which stays in the metal. Numbers or arrays.
+    the charge is solved all at once, feo_pct and fe2o3_pct being parts of one. cr_kept: share of
+    the chromium that stays in the metal, None where steel_pct tells or none is charged. Numbers or
+    arrays.
     """
 
     feo_pct: float
@@ -40,7 +41,7 @@ class EndAims:
     steel_pct: dict
     by_law: bool = False
     tried_pct: np.ndarray | None = None
-    kept: dict = field(default_factory=dict)
+    cr_kept: Number | None = None
 
 
 def aims_of(plan, solved, shape, temperature_asked):
@@ -48,30 +49,30 @@ def aims_of(plan, solved, shape, temperature_asked):
     for EndAims; shape: of the plan's arrays; temperature_asked: True where it follows from the
     heat.
     """
-    kept = {"Cr": _KEPT} if "Cr" not in plan.end_pct and _holds_chromium(plan) else {}
+    cr_kept = _CR_KEPT if "Cr" not in plan.end_pct and _holds_chromium(plan) else None
     feo, fe2o3 = plan.feo_pct, plan.fe2o3_pct
     if feo is not None and fe2o3 is not None:
-        end = EndAims(feo, fe2o3, plan.end_pct, kept=kept)
+        end = EndAims(feo, fe2o3, plan.end_pct, cr_kept=cr_kept)
     else:
         axis = (3, *(1,) * len(shape))
-        end = _given_back(plan, solved, np.reshape(_TRIED_PCT, axis), plan.end_pct, kept)
+        end = _given_back(plan, solved, np.reshape(_TRIED_PCT, axis), plan.end_pct, cr_kept)
         if temperature_asked:
-            if kept:
-                kept = {"Cr": _kept(plan, solved, end)}
+            if cr_kept is not None:
+                cr_kept = _cr_kept(plan, solved, end)
             near = np.clip(end.feo_pct + end.fe2o3_pct, 3.0, _MOST_PCT - 3.0)
             near = near + np.reshape(_NEARER_PCT, axis)
-            end = _given_back(plan, solved, near, end.steel_pct, kept)
+            end = _given_back(plan, solved, near, end.steel_pct, cr_kept)
         if feo is not None:
             end = replace(end, feo_pct=feo, fe2o3_pct=feo * end.fe2o3_pct / end.feo_pct)
         if fe2o3 is not None:
             end = replace(end, fe2o3_pct=fe2o3)
-    if kept:
-        one = _kept(plan, solved, end)
-        two = _kept(plan, solved, replace(end, kept={"Cr": one}))
+    if cr_kept is not None:
+        one = _cr_kept(plan, solved, end)
+        two = _cr_kept(plan, solved, replace(end, cr_kept=one))
         # each time some 400 times nearer: the rest of that row at once
-        first, step = np.asarray(one) - kept["Cr"], np.asarray(two) - one
+        first, step = np.asarray(one) - cr_kept, np.asarray(two) - one
         rest = step**2 / np.where(first == step, 1.0, first - step)
-        end = replace(end, kept={"Cr": plain(two + rest)})
+        end = replace(end, cr_kept=plain(two + rest))
     return end
 
 
@@ -84,7 +85,7 @@ def _holds_chromium(plan):
     )
 
 
-def _kept(plan, solved, end):
+def _cr_kept(plan, solved, end):
     """Share of chromium that stays in the metal, at equilibrium with the slag of the charge for
     EndAims.
     """
@@ -99,11 +100,11 @@ def _kept(plan, solved, end):
     return plain(metal_kg / (metal_kg + takes))
 
 
-def _given_back(plan, solved, tried, steel_pct, kept):
+def _given_back(plan, solved, tried, steel_pct, cr_kept):
     """EndAims that the law gives back, from charges with iron oxides `tried` (%, first axis three),
-    a steel of steel_pct and the share `kept` of chromium.
+    a steel of steel_pct and the share cr_kept of chromium.
     """
-    end = EndAims(1.0 - _FERRIC, _FERRIC, steel_pct, tried_pct=tried, kept=kept)
+    end = EndAims(1.0 - _FERRIC, _FERRIC, steel_pct, tried_pct=tried, cr_kept=cr_kept)
     law = _law(plan, *solved(end))
     shape = np.broadcast_shapes(np.shape(law.feo_pct), tried.shape)
     answers = {"FeO": law.feo_pct, "Fe2O3": law.fe2o3_pct, "O": law.oxygen_pct}
@@ -115,7 +116,7 @@ def _given_back(plan, solved, tried, steel_pct, kept):
         total = total - (_parabola(tried, both, total) - total) / slope
     total = np.clip(total, 0.0, _MOST_PCT)
     feo, fe2o3, oxygen = (plain(_parabola(tried, x, total)) for x in answers.values())
-    return EndAims(feo, fe2o3, {"O": oxygen} | plan.end_pct, True, kept=kept)
+    return EndAims(feo, fe2o3, {"O": oxygen} | plan.end_pct, True, cr_kept=cr_kept)
 
 
 def _law(plan, balance, solution, end_temp_c):

@@ -20,7 +20,15 @@ from scipy.integrate import solve_ivp
 from steelthermo import blow
 from steelthermo.base import ExtrapolationWarning, InputError, rows, sources
 from steelthermo.blow.rates import Kinetics, allowed, start
-from steelthermo.blow.rows import ELEMENTS, SLAG_NAMES
+from steelthermo.blow.rows import (
+    CARBON,
+    DISSOLVED,
+    ELEMENTS,
+    FLUX,
+    POST_COMBUSTION,
+    SCRAP,
+    SLAG_NAMES,
+)
 from steelthermo.blow.schedule import Course
 from steelthermo.blow.state import Account
 from steelthermo.charge import charge
@@ -645,13 +653,13 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
     )
     hot = heat.hot_metal.element_kg()
     state = np.zeros((size, 6, 1))
-    state[0] = account.planned_kg["scrap"] * random.random((6, 1))
-    state[1:3] = known[:2] * random.random((2, 6, 1))
+    state[SCRAP] = account.planned_kg["scrap"] * random.random((6, 1))
+    state[FLUX] = known[:2] * random.random((2, 6, 1))
     for element, row in account.row.items():
         state[row] = (
             np.asarray(hot.get(element, 0.0)) / ct.Element(element).weight * random.random((6, 1))
         )
-    state[3], state[4] = 0.1 * state[account.row["C"]], 0.01 * state[account.row["C"]]
+    state[POST_COMBUSTION], state[DISSOLVED] = 0.1 * state[CARBON], 0.01 * state[CARBON]
     now, fixed = account.at(known, state), kinetics.rows.fixed(known)
     slag, T = dict(zip(SLAG_NAMES, now.slag, strict=True)), account.temperature(now)
     drawn = {e: now.pct(e) for e in ("C", "Si", "Mn", "P")}
@@ -668,8 +676,8 @@ def test_the_rows_of_the_integrator_are_the_instants_of_the_records(works, kind)
                 now.metal[[ELEMENTS.index(e) for e in ("Mn", "P", "Cr")], i],
             ),
             (quick.in_slag, [slag["MnO"][i], 2.0 * slag["P2O5"][i], 2.0 * slag["Cr2O3"][i]]),
-            (quick.scrap, 2.0 * (account.planned_kg["scrap"][0] - state[0, i])),
-            (quick.flux, known[:2, i] - state[1:3, i]),
+            (quick.scrap, 2.0 * (account.planned_kg["scrap"][0] - state[SCRAP, i])),
+            (quick.flux, known[:2, i] - state[FLUX, i]),
             (quick.lime, slag["CaO"][i]),
             (quick.iron, (slag["FeO"] + 2.0 * slag["Fe2O3"])[i]),
             (quick.T, T[i]),
