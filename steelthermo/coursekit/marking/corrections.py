@@ -47,14 +47,14 @@ class Correction:
 
 
 def corrections_beside(folder, problems, papers):
-    """[Correction] of the file beside a folder of sheets, [] where there is none.
+    """([Correction], sentences) of the file beside a folder of sheets, ([], []) where there is none.
 
-    problems: those that count; papers: the Papers that are marked. Raises InputError that tells
-    every fault.
+    problems: those that count; papers: the Papers that are marked. What is for a paper that is not
+    marked rests, and is told. Raises InputError that tells every fault.
     """
     path = Path(folder).absolute().parent / CORRECTIONS
     if not path.is_file():
-        return []
+        return [], []
     text, _ = text_of(path, say("correct.what"), MOST_BYTES)
     _, rows, _ = table_of(text)
     heads = [head.strip().casefold() for head in rows[0][1]] if rows else []
@@ -64,15 +64,19 @@ def corrections_beside(folder, problems, papers):
     known = {"": [*counted, *(p.key for p in in_use().problems)]} | {
         p.key: [q.key for q in p.problems] for p in papers
     }
-    out, faults = [], []
+    out, told, faults = [], [], []
     for number, row in rows[1:]:
         cell = {head: text.strip() for head, text in zip(heads, row, strict=False)}
         paper, problem = cell.get("paper", ""), cell.get("problem", "")
         solved = _SOLVED.get(cell.get("solved", "").casefold())
-        if problem not in known.get(paper, ()):
-            near = ", ".join(nearest(problem, known[paper], 1) if paper in known else known)
-            told = {"problem": clip(problem), "paper": clip(paper), "near": near}
-            faults.append(say("correct.problem", line=number, **told))
+        if paper not in known:
+            marked = ", ".join(filter(None, known)) or say("correct.no_paper")
+            about = {"file": CORRECTIONS, "line": number, "paper": clip(paper), "marked": marked}
+            told.append(say("correct.paper", **about))
+        elif problem not in known[paper]:
+            near = ", ".join(nearest(problem, known[paper], 1))
+            about = {"problem": clip(problem), "paper": clip(paper), "near": near}
+            faults.append(say("correct.problem", line=number, **about))
         elif solved is None or not normalised(cell["learner"]):
             faults.append(say("correct.line", line=number))
         elif paper or problem in counted:  # with some lessons alone, those of others rest
@@ -80,7 +84,7 @@ def corrections_beside(folder, problems, papers):
             out.append(Correction(number, cell["learner"], problem, paper, solved, reason))
     if faults:
         raise InputError("\n  ".join([say("correct.faults", file=path), *faults]))
-    return out
+    return out, told
 
 
 def correct(sheets, corrections):

@@ -327,7 +327,7 @@ def mark(
         met = "; ".join(f"{name}: {why}" for name, why in handed.rows()[:9])
         raise InputError(say("mark.no_sheets", folder=folder, met=f" Met: {met}." if met else ""))
     papers = [paper(key) for key in (FIRST, LAST) if in_use().paper] + [exam] * bool(exam)
-    corrections = corrections_beside(folder, problems, papers)
+    corrections, resting = corrections_beside(folder, problems, papers)
     sheets, bad = [], []
     done = 0
     for chunk in _chunks(handed.sheets):
@@ -353,6 +353,7 @@ def mark(
     told = (
         *by.told,
         *corrected,
+        *resting,
         *([untold] if untold else ()),
         *(roster.told if roster and not pseudonyms else ()),
     )

@@ -59,6 +59,15 @@ def test_those_of_lessons_that_are_not_marked_rest(folder):
     assert rows["217"]["solved"] == "0" and not any("by hand" in line for line in report.told)
 
 
+def test_those_of_a_paper_that_is_not_marked_rest_and_are_told(folder):
+    lines = f"{HEAD.strip()},paper\n217,{OXYGEN.key},yes,,winter\n217,{MELT.key},yes,heard,\n"
+    (folder.parent / "corrections.csv").write_text(lines)
+    report, rows = mark(folder)
+    assert (rows["217"][MELT.key], rows["217"]["remarks"].count("by hand")) == ("1", 1)
+    (told,) = (line for line in report.told if "winter" in line)
+    assert "line 2" in told and "rests" in told and told in report.html
+
+
 def test_a_file_among_the_sheets_corrects_nothing(folder):
     (folder / "corrections.csv").write_text(f"{HEAD}217,{OXYGEN.key},yes,please\n")
     assert mark(folder)[1]["217"]["solved"] == "0"
@@ -71,7 +80,7 @@ def test_a_file_among_the_sheets_corrects_nothing(folder):
         (f"{HEAD}217,{OXYGEN.key}x,yes,\n", f"line 2: .*nearest: {OXYGEN.key}"),
         (f"{HEAD}217,{OXYGEN.key},maybe,\n", "line 2: it needs"),
         (f"{HEAD},{OXYGEN.key},yes,\n", "line 2: it needs"),
-        (f"{HEAD.strip()},paper\n217,{OXYGEN.key},yes,,winter\n", "paper: winter"),
+        (f"{HEAD.strip()},paper\n217,{OXYGEN.key}x,yes,,first\n", "paper: first"),
     ],
 )
 def test_a_faulty_file_stops_the_marking(folder, text, told):
