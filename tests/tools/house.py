@@ -9,12 +9,13 @@ to what is read here.
 
 import ast
 import io
-import sys
 import tokenize
 from collections import Counter
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+
+from given import given
 
 PACKAGE = Path(__file__).resolve().parents[2] / "steelthermo"
 
@@ -290,4 +291,4 @@ def _places(house, by, of):
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]) if len(sys.argv) > 1 else PACKAGE)
+    main(Path(given(__doc__, "[package]").package or PACKAGE))

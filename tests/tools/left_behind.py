@@ -20,6 +20,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 import make_class
+from given import given
 from matplotlib.text import Text
 
 from steelthermo import course
@@ -239,4 +240,5 @@ def main(part, *names):
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:])
+    options = given(__doc__, "part", "names...")
+    main(options.part, *options.names)

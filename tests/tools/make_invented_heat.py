@@ -8,6 +8,7 @@ python tests/tools/make_invented_heat.py
 import csv
 
 import numpy as np
+from given import given
 
 from steelthermo import blow
 from steelthermo.base import data_path
@@ -61,6 +62,7 @@ def readings():
 
 
 if __name__ == "__main__":
+    given(__doc__)
     with TARGET.open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow(["time_min", "quantity", "value", "unit", "source", "licence"])

@@ -21,6 +21,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "tools")]
 
+from given import given
 from mutants import functions, mutants
 from noticed import ON_FIGURES, Witnesses, laws, with_tests
 from same_function import SAME, Usual
@@ -190,19 +191,19 @@ def write(kind, found):
         out.writerows(kept + [line for line, counts in found if not counts])
 
 
-def main(given):
-    names = [g for g in given if g not in ("rows", "equations") and not g.startswith("--")]
+def main(options):
+    parts = set(options.names) & {"rows", "equations"}
+    names = [name for name in options.names if name not in parts]
     wanted = [f for f in functions() if not names or f.name.startswith(tuple(names))]
-    sample = "--sample" in given
-    if "rows" in given or "equations" not in given:
+    if parts != {"equations"}:
         found = rows_tried()
-        if "--write" in given:
+        if options.write:
             write("figure", found)
-    if "equations" in given or "rows" not in given:
-        found = equations_made_wrong(wanted, SAMPLE if sample else 1.0)
-        if "--write" in given and not names and not sample:
+    if parts != {"rows"}:
+        found = equations_made_wrong(wanted, SAMPLE if options.sample else 1.0)
+        if options.write and not names and not options.sample:
             write("equation", found)
 
 
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    main(given(__doc__, "names...", "--write", "--sample"))

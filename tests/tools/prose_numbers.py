@@ -15,6 +15,8 @@ import re
 from functools import cache
 from pathlib import Path
 
+from given import given
+
 ROOT = Path(__file__).resolve().parents[2]
 KIT = ROOT / "steelthermo"
 ROOMS = (
@@ -155,6 +157,7 @@ def unaccounted():
 
 
 if __name__ == "__main__":
+    given(__doc__)
     listed = known()
     for found in unaccounted():
         if found[:2] not in listed:

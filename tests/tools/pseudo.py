@@ -12,6 +12,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
+from given import given
+
 from steelthermo.app.words import all_texts
 from steelthermo.base import po_text
 
@@ -56,4 +58,4 @@ def write(path):
 
 
 if __name__ == "__main__":
-    print(len(write(Path(sys.argv[1]))), "texts")
+    print(len(write(Path(given(__doc__, "file").file))), "texts")

@@ -13,6 +13,8 @@ from unittest import mock
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from given import given
+
 from steelthermo.charge import balance, charge
 from steelthermo.streams import condensed, metal, slag
 from steelthermo.thermo import assessed_carbon_heat_kj_mol, substances
@@ -139,4 +141,5 @@ def main():
 
 
 if __name__ == "__main__":
+    given(__doc__)
     main()

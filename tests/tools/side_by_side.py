@@ -16,6 +16,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
+from given import given
+
 from steelthermo.base import atomic_weight, kelvin, molar_mass, table
 from steelthermo.charge import lower_flammable_limit_pct
 from steelthermo.coursekit.page import printed_page
@@ -282,10 +284,10 @@ def page_html():
     return printed_page(TITLE, f"<h1>{TITLE}</h1>" + "".join(parts), wide=True)
 
 
-def main(path="side_by_side.html"):
+def main(path):
     Path(path).write_text(page_html(), encoding="utf-8")
     print(f"{path}: written")
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:2])
+    main(given(__doc__, "[page]").page or "side_by_side.html")

@@ -14,6 +14,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "tools")]
 
+from given import given
 from shifted import figures, shifted
 
 from steelthermo import blow, charge, end_point, hot_metal, jet, ladle, slag
@@ -200,4 +201,5 @@ def main():
 
 
 if __name__ == "__main__":
+    given(__doc__)
     main()

@@ -23,6 +23,8 @@ import nbformat
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from given import given
+
 from steelthermo.course.terms import with_terms, without_terms
 from steelthermo.coursekit.answers import bound
 
@@ -200,10 +202,11 @@ def bind():
 
 
 def main():
-    if "--bind" in sys.argv:
+    options = given(__doc__, "--bind", "--table")
+    if options.bind:
         bind()
         return
-    if "--table" in sys.argv:
+    if options.table:
         lengths = {}
         for place, text in notebooks():
             found = lengths.setdefault(place.split(":")[0], [])

@@ -9,6 +9,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from given import given
+
 from steelthermo.course.adapter import DEFERRAL
 from steelthermo.trust import caution
 
@@ -44,4 +46,5 @@ def replaced(text):
 
 
 if __name__ == "__main__":
+    given(__doc__)
     README.write_text(replaced(README.read_text(encoding="utf-8")), encoding="utf-8")

@@ -11,6 +11,8 @@ import nbformat
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from given import given
+
 from steelthermo.course.terms import with_terms
 
 
@@ -29,6 +31,8 @@ def written(path):
 
 
 if __name__ == "__main__":
-    for name in sys.argv[1:] or sorted(map(str, (ROOT / "lessons").glob("*.ipynb"))):
+    for name in given(__doc__, "notebooks...").notebooks or sorted(
+        map(str, (ROOT / "lessons").glob("*.ipynb"))
+    ):
         text = nbformat.writes(written(name)) + "\n"
         Path(name).write_text(text, encoding="utf-8", newline="\n")

@@ -47,7 +47,7 @@ class Correction:
 
 
 def corrections_beside(folder, problems, papers):
-    """([Correction], sentences) of the file beside a folder of sheets, ([], []) where there is none.
+    """([Correction], sentences) of the file beside a folder of sheets; two empty lists without one.
 
     problems: those that count; papers: the Papers that are marked. What is for a paper that is not
     marked rests, and is told. Raises InputError that tells every fault.
