@@ -17,6 +17,7 @@ import numpy as np
 from .hints import Number
 
 _FEW = 30  # names that a message lists whole
+_ICE_K = 273  # near enough to guess a mistaken scale by
 _MOST = 1e100  # of any figure: products of a few of them are still numbers
 
 
@@ -214,7 +215,7 @@ def between(
     value : number or array
     low, high : limits, both allowed
     unit : of all three, for the message
-    hint : a sentence that helps, such as 'Is this degrees Celsius?'
+    hint : a sentence that helps; a mistaken scale of temperature is seen without it
 
     Returns
     -------
@@ -239,6 +240,10 @@ def between(
         if not bad.any():
             return value
         given = _first_bad(value, bad)
+    if not hint and unit == "°C" and low <= given - _ICE_K <= high:
+        hint = "Was kelvin given? Degrees Celsius are needed."
+    if not hint and unit == "K" and low <= given + _ICE_K <= high:
+        hint = "Is this degrees Celsius? Kelvin is needed."
     unit = f" {unit}" if unit else ""
     raise InputError(
         f"{name}: {given:g}{unit} was given; allowed is {low:g} to "

@@ -24,16 +24,7 @@ from .oxygen import nm3_per_kg
 
 def _kj_per_c(temp_c):
     """Heat capacity of one tonne of steel, kJ/K."""
-    T = kelvin(
-        between(
-            "temperature of steel",
-            temp_c,
-            1500.0,
-            1800.0,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
-    )
+    T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C"))
     return T, heat_capacity("Fe", T, "liquid", supercooled=True) / molar_mass("Fe") * 1000.0
 
 

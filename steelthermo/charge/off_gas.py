@@ -237,9 +237,7 @@ def post_combustion(
     >>> round(found.heat_mj, 1), round(found.to_bath_mj, 1), round(found.gas.temp_c)
     (90.0, 54.0, 1860)
     """
-    temp_c = between(
-        "temperature of the gas from the bath", temp_c, 1200.0, 1900.0, "°C", "Was kelvin given?"
-    )
+    temp_c = between("temperature of the gas from the bath", temp_c, 1200.0, 1900.0, "°C")
     hte = between("heat-transfer efficiency", hte, 0.0, 1.0, hint="A fraction: 60 % is 0.6.")
     start = converter_gas(carbon_kg, 0.0, temp_c)
     burnt = converter_gas(carbon_kg, pcr, temp_c)

@@ -53,7 +53,7 @@ def heat_to_melt_mj_t(temp_c: Number, from_c: Number = 25.0) -> Number:
     1395
     """
     cold = enthalpy("Fe", kelvin(between("temperature of scrap", from_c, -50.0, 1300.0, "°C")))
-    T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given?"))
+    T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C"))
     return (dissolved_enthalpy("Fe", T) - cold) / molar_mass("Fe")
 
 
@@ -196,7 +196,7 @@ def blast(
         * (ballast - argon)
         / (ballast + carbon_gas)
     )
-    T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given?"))
+    T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C"))
     nitrogen = gas_solubility_pct("N", n2_atm, T, how.analysis_pct, how.coefficients)
     return Blast(
         *(
@@ -240,7 +240,7 @@ def purity_for_nitrogen_pct(
     >>> round(purity_for_nitrogen_pct(0.005), 1)
     97.7
     """
-    T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C", "Was kelvin given?"))
+    T = kelvin(between("temperature of steel", temp_c, 1500.0, 1800.0, "°C"))
     ratio = positive("nitrogen", nitrogen_pct, "%") / gas_solubility_pct(
         "N", 1.0, T, None, coefficients
     )

@@ -229,8 +229,7 @@ def allowed(key: str, x: Number) -> Number:
     """
     row = plan_limits()[key]
     unit = "" if row["unit"] == "1" else row["unit"]
-    hint = "Was kelvin given? temp_c is degrees Celsius." if unit == "°C" else ""
-    return between(row["quantity"], x, row["low"], row["high"], unit, hint)
+    return between(row["quantity"], x, row["low"], row["high"], unit)
 
 
 def _oxygen(pct):

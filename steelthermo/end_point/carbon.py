@@ -139,7 +139,7 @@ def carbon_from_oxygen(
     def carbon(oxygen, temp, p_co):
         if product is not None:
             return product * p_co / oxygen
-        T = kelvin(between("temperature of steel", temp, 1450.0, 1800.0, "°C", "Was kelvin given?"))
+        T = kelvin(between("temperature of steel", temp, 1450.0, 1800.0, "°C"))
 
         def step(c):  # f_O depends a little on the carbon that is sought
             h_o = activities({**others, "C": c, "O": oxygen}, T, coefficients, quiet=True).h["O"]

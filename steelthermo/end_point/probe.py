@@ -64,7 +64,7 @@ class ProbeReading(Record):
 
 
 def _temperature(T):
-    return between("temperature", T, 1700.0, 2000.0, "K", "Is this degrees Celsius? T is kelvin.")
+    return between("temperature", T, 1700.0, 2000.0, "K")
 
 
 def reference_log_po2(reference: str, T: Number) -> Number:

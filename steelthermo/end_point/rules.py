@@ -51,7 +51,7 @@ class Rules(Record):
 def checked(temp_c, carbon_pct, rules):
     """Raises InputError for readings and rules that make no sense."""
     for what, x in (("temperature of steel", temp_c), ("aim of temperature", rules.aim_temp_c)):
-        between(what, x, 1500.0, 1800.0, "°C", "Was kelvin given? Degrees Celsius are needed.")
+        between(what, x, 1500.0, 1800.0, "°C")
         _one(what, x)
     _one("carbon", between("carbon", carbon_pct, 0.0, 2.0, "%"))
     between("aim of carbon", rules.aim_carbon_pct, 0.005, 2.0, "%")

@@ -165,16 +165,7 @@ def magnesium_solubility_pct(
     >>> round(magnesium_solubility_pct(1350.0), 2)
     0.07
     """
-    T = kelvin(
-        between(
-            "temperature",
-            temp_c,
-            1130.0,
-            1700.0,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
-    )
+    T = kelvin(between("temperature", temp_c, 1130.0, 1700.0, "°C"))
     exponent = -solution_gibbs("Mg", T, coefficients) / (value("gas_constant") * T)
     return plain(positive("pressure of magnesium", pressure_atm, "atm") * np.exp(exponent))
 
@@ -239,16 +230,7 @@ def magnesium_sulphur_product(
     >>> print(round(1e5 * magnesium_sulphur_product(1350.0), 2))
     0.42
     """
-    T = kelvin(
-        between(
-            "temperature",
-            temp_c,
-            1130.0,
-            1700.0,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
-    )
+    T = kelvin(between("temperature", temp_c, 1130.0, 1700.0, "°C"))
     return 10.0 ** log_k("Mg-S", T, coefficients) / positive(
         "product of activity coefficients", f_product, zero=False
     )

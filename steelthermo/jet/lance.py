@@ -101,14 +101,7 @@ def _ambient(ambient_kpa):
 
 def _nozzle_temp(temp_c):
     return kelvin(
-        between(
-            "oxygen supply temperature",
-            temp_c,
-            -40.0,
-            600.0,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        ),
+        between("oxygen supply temperature", temp_c, -40.0, 600.0, "°C"),
         "oxygen supply temperature",
     )
 

@@ -78,7 +78,7 @@ def deoxidise(
     '100 % alumina'
     """
     T = np.asarray(
-        between("temperature", T, 1773.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin."),
+        between("temperature", T, 1773.0, 1990.0, "K"),
         float,
     )
     kg = {
@@ -165,7 +165,7 @@ def silicon_beside_slag(
     >>> [round(silicon_beside_slag(a, 0.0004, 1873.15, steel), 3) for a in (1e-4, 1e-3)]
     [0.015, 0.151]
     """
-    T = between("temperature", T, 1773.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin.")
+    T = between("temperature", T, 1773.0, 1990.0, "K")
     a = positive("activity of silica", silica_activity, "1", zero=False)
     oxygen = positive("activity of oxygen", oxygen_activity, "%", zero=False)
     h = a / (10.0 ** np.asarray(log_k("Si-O", T, coefficients)) * np.square(oxygen))

@@ -93,7 +93,7 @@ def silicate_range(T: Number) -> tuple:
     [0.2, 0.57]
     """
     T = np.asarray(
-        between("temperature", T, 1700.0, 1990.0, "K", "Is this degrees Celsius? T is kelvin."),
+        between("temperature", T, 1700.0, 1990.0, "K"),
         float,
     )
     low, high = saturation(T, *solid_over_liquid(T))

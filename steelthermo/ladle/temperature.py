@@ -144,16 +144,7 @@ def addition_effect_c(
     -1.82
     """
     one_of("oxygen", oxygen, OXYGEN_FROM)
-    T = kelvin(
-        between(
-            "temperature",
-            temp_c,
-            1130.0,
-            1800.0,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
-    )
+    T = kelvin(between("temperature", temp_c, 1130.0, 1800.0, "°C"))
     analysis, cold_c, formation, title = _analysis(addition)
     kj = formation if compound_heat else 0.0
     for species, pct in analysis.items():

@@ -33,7 +33,7 @@ _UNDER_SLAGS = Table("slag_oxygen")
 
 
 def _temperature(T):
-    return between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")
+    return between("temperature", T, 1653.0, 2100.0, "K")
 
 
 def oxygen_lines() -> dict[str, dict]:

@@ -306,7 +306,7 @@ def partition(
     72
     """
     pct = with_iron(to_pct(oxides))
-    T = between("temperature", T, 1653.0, 2100.0, "K", "Is this degrees Celsius?")
+    T = between("temperature", T, 1653.0, 2100.0, "K")
     if oxygen_pct is not None:
         oxygen_pct = positive("oxygen of the metal", oxygen_pct, "%")
     by = equations_of(

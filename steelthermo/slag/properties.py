@@ -86,7 +86,7 @@ def property_facts(topic: str) -> tuple:
 
 
 def _temperature(T, low=1653.0):
-    return between("temperature", T, low, 1999.15, "K", "Is this degrees Celsius?")
+    return between("temperature", T, low, 1999.15, "K")
 
 
 def _mole_fractions(oxides, split=()):

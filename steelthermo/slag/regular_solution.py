@@ -299,7 +299,7 @@ def slag_solution(oxides: Amounts, T: Number) -> SlagSolution:
     >>> round(found.feto_activity, 2), round(found.oxygen_pct, 3)
     (0.4, 0.092)
     """
-    T = between("temperature of the slag", T, 1600.0, 2100.0, "K", "Is this degrees Celsius?")
+    T = between("temperature of the slag", T, 1600.0, 2100.0, "K")
     moles, left_out = cation_moles(oxides)
     x = moles / np.sum(moles, axis=0)
     between("oxides that the set does not hold", left_out, 0.0, _MOST_LEFT_OUT_PCT, "%")
@@ -359,7 +359,7 @@ def lime_silicate_saturation(oxides: Amounts, T: Number) -> Number:
     >>> round(lime_silicate_saturation({"CaO": 56.9, "SiO2": 43.1}, 1873.15), 2)
     0.79
     """
-    T = between("temperature of the slag", T, 1600.0, 2000.0, "K", "Is this degrees Celsius?")
+    T = between("temperature of the slag", T, 1600.0, 2000.0, "K")
     kg = amounts(oxides)
     total = sum(kg.values())
     for what, held in (("iron oxide", ("FeO", "Fe2O3")), ("alumina", ("Al2O3",))):

@@ -50,14 +50,7 @@ class Condensed(Stream):
     _title, _amount, _hottest_c = "solids and liquids", "species_kg", 1800.0
 
     def __post_init__(self):
-        between(
-            "temperature of the substances",
-            self.temp_c,
-            25.0,
-            self._hottest_c,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
+        between("temperature of the substances", self.temp_c, 25.0, self._hottest_c, "°C")
         kept = {}
         for species, kg in self.species_kg.items():
             formula, phase = _split(species)

@@ -82,13 +82,7 @@ class Gas(Stream):
         nm3 = {
             species: positive(f"{species} in the gas", volume, "Nm3") for species, volume in items
         }
-        temp_c = between(
-            "temperature of the gas",
-            self.temp_c,
-            *_TEMP_C,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
+        temp_c = between("temperature of the gas", self.temp_c, *_TEMP_C, "°C")
         common_shape("gas", temp_c, *nm3.values())
         frozen(self, nm3=nm3, temp_c=temp_c)
 

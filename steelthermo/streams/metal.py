@@ -61,14 +61,7 @@ class LiquidMetal(Stream):
 
     def __post_init__(self):
         positive("mass of liquid metal", self.mass_kg, "kg")
-        between(
-            "temperature of liquid metal",
-            self.temp_c,
-            1130.0,
-            1800.0,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
+        between("temperature of liquid metal", self.temp_c, 1130.0, 1800.0, "°C")
         total = 0.0
         for element, pct in self.analysis_pct.items():
             if element != "Fe":

@@ -44,14 +44,7 @@ class Slag(Stream):
     _title, _amount = "slag", "oxides_kg"
 
     def __post_init__(self):
-        temp_c = between(
-            "temperature of slag",
-            self.temp_c,
-            1380.0,
-            1726.0,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
+        temp_c = between("temperature of slag", self.temp_c, 1380.0, 1726.0, "°C")
         frozen(self, temp_c=temp_c, oxides_kg=amounts(self.oxides_kg))
 
     @property

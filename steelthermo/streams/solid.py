@@ -77,14 +77,7 @@ class Material(Record):
                 f"analysis of {self.title}: the shares add up to {total[off].flat[0]:g} %; 100 % "
                 "is needed (name what the rest is)."
             )
-        temp_c = between(
-            f"temperature of {self.title}",
-            self.temp_c,
-            -40.0,
-            900.0,
-            "°C",
-            "Was kelvin given? temp_c is degrees Celsius.",
-        )
+        temp_c = between(f"temperature of {self.title}", self.temp_c, -40.0, 900.0, "°C")
         T = kelvin(temp_c)
         heat = sum(
             pct / 100.0 / molar_mass(species) * _solid_enthalpy(species, T)

@@ -200,7 +200,7 @@ def activities(
     >>> round(melt.f["Si"], 3), round(melt.h["Si"], 3)
     (1.119, 0.336)
     """
-    T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
+    T = between("temperature", T, 1400.0, 2300.0, "K")
     known = elements_of(coefficients)
     present, shares = [], []
     for element, pct in analysis_pct.items():

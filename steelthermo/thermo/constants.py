@@ -171,7 +171,7 @@ def log_k(key: str, T: Number, coefficients: str = DEFAULT_SET, line: str | None
     >>> print(round(log_k("C-O", 1873.15), 2))
     2.63
     """
-    T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
+    T = between("temperature", T, 1400.0, 2300.0, "K")
     row = line_of(key, coefficients, line)
     gate(f"{row['equation']}, {row['line']}", row["holds"], {"T": T})
     if row["line"] == "gibbs":

@@ -150,7 +150,7 @@ def interaction(
     >>> round(interaction("C", "Si", 1873.15), 3)
     0.078
     """
-    T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
+    T = between("temperature", T, 1400.0, 2300.0, "K")
     row = interaction_row(i, j, coefficients, order)
     a, b = law(row, _rule(temperature_rule))
     gate(coefficient_name(row), row["holds"], {"T": T})

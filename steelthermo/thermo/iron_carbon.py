@@ -50,7 +50,7 @@ def assessed_carbon_activity(carbon_pct: Number, T: Number) -> Number:
     >>> round(assessed_carbon_activity(2.0, 1873.15), 3)
     0.135
     """
-    T = between("temperature", T, 1400.0, 2100.0, "K", "Is this degrees Celsius?")
+    T = between("temperature", T, 1400.0, 2100.0, "K")
     x = _fraction(carbon_pct)
     iron, d = 1.0 - x, 2.0 * x - 1.0
     pure, zero, one, two = _terms(T)

@@ -138,7 +138,7 @@ def carbon_saturation_pct(T: Number, analysis_pct: Amounts | None = None) -> Num
     4.75
     """
     row = constant("carbon_saturation_a_pct")
-    temp_c = celsius(between("temperature", T, 1400.0, 2100.0, "K", "Is this degrees Celsius?"))
+    temp_c = celsius(between("temperature", T, 1400.0, 2100.0, "K"))
     extrapolated("temperature of carbon saturation", temp_c, row["low"], row["high"], "°C")
     line = row["value"] + value("carbon_saturation_b_pct_c") * temp_c
     return plain(line + _silicon_and_others(analysis_pct or {}))
@@ -243,7 +243,7 @@ def carbon_at_liquidus(
         )
     others = {e: p for e, p in (analysis_pct or {}).items() if e != "C"}
     top = _straight(formula, others)
-    arrest = between("liquidus arrest", arrest_c, 1130.0, 1540.0, "°C", "Was kelvin given?")
+    arrest = between("liquidus arrest", arrest_c, 1130.0, 1540.0, "°C")
     carbon = (arrest - top) / _terms(formula)["C"]["value_c"]
     if np.any(np.asarray(carbon) < 0):
         raise InputError(
@@ -285,6 +285,6 @@ def density_kg_m3(T: Number) -> Number:
     >>> round(density_kg_m3(1873.15))
     6977
     """
-    T = between("temperature", T, 1400.0, 2480.0, "K", "Is this degrees Celsius? T is kelvin.")
+    T = between("temperature", T, 1400.0, 2480.0, "K")
     extrapolated("temperature of liquid iron", T, 1809.0, 2480.0, "K", "range of the correlation")
     return value("density_iron_a") + value("density_iron_b") * (T - value("density_iron_t0"))

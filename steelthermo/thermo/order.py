@@ -124,7 +124,7 @@ def oxygen_potential(
     >>> [round(oxygen_potential(e, 1873.15, 0.1) / 1000.0) for e in ("C", "Si", "Mn")]
     [-364, -376, -280]
     """
-    T = between("temperature", T, _LOW_K, _HIGH_K, "K", "Is this degrees Celsius? T is kelvin.")
+    T = between("temperature", T, _LOW_K, _HIGH_K, "K")
     h_o = oxygen_activity(_key(element), T, h, a_product, coefficients)
     return 2.0 * (value("gas_constant") * T * np.log(h_o) + solution_gibbs("O", T, coefficients))
 

@@ -283,7 +283,7 @@ def oxidation_heat(
     if convention == "pure, 298 K":
         T, r = cold, reaction(row["cold"], coefficients)
     else:
-        between("temperature", T, 1400.0, 2100.0, "K", "Is this degrees Celsius? T is kelvin.")
+        between("temperature", T, 1400.0, 2100.0, "K")
         r = reaction(
             row["hot" if convention == "pure, at temperature" else "dissolved"], coefficients
         )

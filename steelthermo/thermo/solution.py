@@ -131,7 +131,7 @@ def solution_gibbs(element: str, T: Number, coefficients: str = "msts") -> Numbe
     row = solution_row(element, coefficients)
     if row["caution"] != "none":
         warn(f"Gibbs energy of solution of {element} (set {coefficients}): {row['caution']}.")
-    T = between("temperature", T, 1400.0, 2300.0, "K", "Is this degrees Celsius? T is kelvin.")
+    T = between("temperature", T, 1400.0, 2300.0, "K")
     gate(f"Gibbs energy of solution of {element} (set {coefficients})", row["holds"], {"T": T})
     return row["a_j_mol"] + row["b_j_mol_k"] * T
 

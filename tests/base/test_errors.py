@@ -115,15 +115,24 @@ def test_a_text_of_forty_kilobytes_is_not_printed_back():
     assert len(str(error.value)) < 150
 
 
-def test_between_names_quantity_value_range_and_hint():
+def test_between_names_quantity_value_and_range_and_sees_a_mistaken_scale():
     assert between("temperature", 1650.0, 1130.0, 1800.0, "°C") == 1650.0
     assert between("temperature", 1130, 1130.0, 1800.0, "°C") == 1130.0
     with pytest.raises(InputError) as error:
-        between("temperature", [1650.0, 1923.0, 1999.0], 1130.0, 1800.0, "°C", "Was kelvin given?")
+        between("temperature", [1650.0, 1923.0, 1999.0], 1130.0, 1800.0, "°C")
     assert (
         str(error.value)
-        == "temperature: 1923 °C was given; allowed is 1130 to 1800 °C. Was kelvin given?"
+        == "temperature: 1923 °C was given; allowed is 1130 to 1800 °C. Was kelvin given? Degrees "
+        "Celsius are needed."
     )
+    with pytest.raises(InputError, match="Is this degrees Celsius"):
+        between("temperature", 1600.0, 1773.0, 1990.0, "K")
+    for value, unit in ((2500.0, "°C"), (1000.0, "K"), (2500.0, "kg")):
+        with pytest.raises(InputError) as error:
+            between("temperature", value, 1773.0, 1990.0, unit)
+        assert "Celsius" not in str(error.value)
+    with pytest.raises(InputError, match="of its own"):
+        between("x", 1600.0, 1773.0, 1990.0, "K", "A hint of its own.")
 
 
 def test_positive_with_and_without_zero():

@@ -1290,7 +1290,7 @@ BAD = [
     ({"hot_metal_pct": {"C": np.nan}}, "C in hot metal: nan was given"),
     ({"hot_metal_pct": {"C": "4,5"}}, "C in hot metal: '4,5' was given"),
     ({"hot_metal_pct": [4.5, 0.4]}, "hot metal: [4.5, 0.4] was given; shares by symbol"),
-    ({"hot_metal_temp_c": 1623.0}, "Was kelvin given? temp_c is degrees Celsius."),
+    ({"hot_metal_temp_c": 1623.0}, "Was kelvin given? Degrees Celsius are needed."),
     ({"hot_metal_temp_c": "warm"}, "temperature of hot metal: 'warm' was given"),
     (
         {"end_temp_c": 1923.0},

@@ -217,7 +217,7 @@ REFUSED = [
     (lambda: Material.of("x", {"C": 5.0}, rest="Iron"), "substance: 'Iron' was given"),
     (lambda: Material.of("x", "Fe", rest="Fe"), "analysis of x: 'Fe' was given; shares in mass %"),
     (lambda: Material.of("x", None, rest="Fe"), "analysis of x: None was given"),
-    (lambda: Material("x", {"Fe": 100.0}, temp_c=1873.0), "Was kelvin given?"),
+    (lambda: Material("x", {"Fe": 100.0}, temp_c=1073.0), "Was kelvin given?"),
     (lambda: Material("x", {"Fe": 100.0}, temp_c=-60.0), "allowed is -40 to 900 °C"),
     (
         lambda: Material("x", {"Fe": 100.0}, kind="scrapp"),

@@ -602,7 +602,7 @@ def test_refusal_names_every_element_that_does_not_balance():
         ),
         (
             lambda: oxidation_heat("C to CO", 1327.0, "dissolved, cold oxygen"),
-            "Is this degrees Celsius? T is kelvin.",
+            "Is this degrees Celsius? Kelvin is needed.",
         ),
         (lambda: oxidation_heat("C to CO", np.nan, "dissolved, cold oxygen"), "nan was given"),
         (lambda: oxidation_heat("C to CO", "1873", "dissolved, cold oxygen"), "'1873' was given"),
