@@ -248,7 +248,7 @@ def coolant_sources(text: str) -> tuple:
     Examples
     --------
     >>> coolant_sources("coolant ore")[0].status
-    'second-hand'
+    'derived'
     """
     key = text.removeprefix("coolant ")
     return (*_COOLANTS.provenance(key), *reaction(_COOLANTS.get(key)["equation"]).provenance)

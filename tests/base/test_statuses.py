@@ -12,11 +12,13 @@ from steelthermo.base import (
     registry,
     row_names,
     rows,
+    sources,
     weakest,
 )
 from steelthermo.hot_metal import dose
 from steelthermo.jet import Penetration
 from steelthermo.streams import LiquidMetal
+from steelthermo.thermo import reaction
 
 HOLD_MAIN_RESULTS = (
     charge.Charge,
@@ -170,3 +172,56 @@ def test_a_reading_of_the_probe_by_both_laws():
 def test_an_unknown_result_is_refused():
     with pytest.raises(InputError, match="main result"):
         weakest("colour")
+
+
+EQUATIONS = {  # tables whose rows are worked out from substances and solutes, by which columns
+    "equilibria": ("equation",),
+    "oxidations": ("cold", "hot", "dissolved"),
+    "coolants": ("equation",),
+}
+
+
+def _paths():
+    """(row, statuses of what it is worked out from)."""
+    solutes = {(r["set"], r["element"]): r["status"] for r in rows("solution")}
+    for table, columns in EQUATIONS.items():
+        for row in rows(table):
+            if row.get("line", "gibbs") != "gibbs":
+                continue
+            sets = [s for s in row.get("sets", "none").split() if s in ("jsps", "msts")]
+            for column in columns:
+                solved = {t.formula for t in reaction(row[column]).terms if t.dissolved} - {"Fe"}
+                for each in sets or ("jsps", "msts"):
+                    if all((each, e) in solutes for e in solved):
+                        yield (
+                            row,
+                            [
+                                p.status
+                                for p in sources(reaction(row[column], each))
+                                if not p.place.startswith(
+                                    "species "
+                                )  # printed; ours is where it ends
+                            ],
+                        )
+    for row in rows("other_data"):
+        if row["kind"] == "solution":
+            yield (
+                row,
+                [
+                    s
+                    for (c, e), s in solutes.items()
+                    if c == row["source"] and row["of"] in (e, "all")
+                ],
+            )
+
+
+def test_what_is_worked_out_claims_no_more_than_the_weakest_on_its_path():
+    """The status of a row that is a sum of other rows is no better than the worst of those."""
+    found = list(_paths())
+    assert len({str(row) for row, _ in found}) > 40
+    claimed = [
+        (row["key"], row["status"], on_path)
+        for row, on_path in found
+        if STATUSES.index(row["status"]) < max(map(STATUSES.index, on_path), default=0)
+    ]
+    assert not claimed
