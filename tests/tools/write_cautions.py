@@ -18,7 +18,8 @@ README = ROOT / "README.md"
 HEAD, END = "## Cautions\n", "\n## Sources\n"
 TOLD = (
     "water_under_metal water_leak carbon_monoxide gas_explosion oxygen_rich oxygen_pressure "
-    "oxygen_short magnesium_fire carbide_acetylene lime_burns oxidised_slag tapping"
+    "oxygen_short magnesium_fire carbide_acetylene lime_burns oxidised_slag slopping "
+    "hot_metal_pouring vessel_moves sampling tapping"
 ).split()
 
 

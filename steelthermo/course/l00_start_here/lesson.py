@@ -6,4 +6,6 @@ CAUTIONS = (
     "carbon_monoxide",
     "oxygen_pressure",
     "tapping",
+    "oxidised_slag",
+    "vessel_moves",
 )

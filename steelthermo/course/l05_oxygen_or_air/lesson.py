@@ -5,4 +5,6 @@ CAUTIONS = (
     "oxygen_rich",
     "oxygen_short",
     "oxygen_pressure",
+    "carbon_monoxide",
+    "water_under_metal",
 )

@@ -6,4 +6,5 @@ CAUTIONS = (
     "lime_burns",
     "dust",
     "fluorspar",
+    "slopping",
 )

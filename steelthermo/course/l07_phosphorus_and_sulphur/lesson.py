@@ -4,4 +4,7 @@ QUESTION = "Where do phosphorus, sulphur and manganese go?"
 CAUTIONS = (
     "oxidised_slag",
     "sampling",
+    "slopping",
+    "lime_burns",
+    "tapping",
 )

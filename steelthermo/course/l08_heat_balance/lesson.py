@@ -5,4 +5,5 @@ CAUTIONS = (
     "water_under_metal",
     "hot_metal_pouring",
     "carbon_monoxide",
+    "oxidised_slag",
 )

@@ -7,4 +7,6 @@ CAUTIONS = (
     "lime_burns",
     "oxidised_slag",
     "oxygen_short",
+    "hot_metal_pouring",
+    "water_under_metal",
 )

@@ -6,4 +6,6 @@ CAUTIONS = (
     "carbon_monoxide",
     "water_leak",
     "open_vessel",
+    "oxygen_pressure",
+    "oxygen_short",
 )

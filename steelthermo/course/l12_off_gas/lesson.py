@@ -6,4 +6,5 @@ CAUTIONS = (
     "gas_explosion",
     "water_leak",
     "hot_lining",
+    "water_under_metal",
 )

@@ -13,7 +13,7 @@ class DrillPage(ChainPage):
     """The drill for whoever signs in. A decision is not checked before it is made."""
 
     checkable = False
-    cautions = ("sampling", "oxidised_slag", "water_under_metal", "tapping")
+    cautions = ("sampling", "oxidised_slag", "carbon_monoxide", "water_under_metal", "tapping")
 
     def __init__(self, folder=None):
         super().__init__(STEEL.lesson("end_point"), folder)

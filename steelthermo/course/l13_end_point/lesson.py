@@ -6,4 +6,6 @@ CAUTIONS = (
     "oxidised_slag",
     "water_under_metal",
     "open_vessel",
+    "tapping",
+    "vessel_moves",
 )

@@ -7,4 +7,5 @@ CAUTIONS = (
     "wet_additions",
     "oxygen_short",
     "dust",
+    "vessel_moves",
 )

@@ -13,7 +13,14 @@ from ..adapter import DEFERRAL
 # Where sample and temperature may lie, against the aims: °C, % C
 SAMPLES = ((-20.0, 0.0), (0.0, 0.0), (20.0, 0.0), (-10.0, 0.02), (0.0, 0.02), (10.0, 0.02))
 BLANKS = ("hot metal, kg and °C", "scrap, kg", "oxygen, Nm3", "end, °C and % C", "lining, remarks")
-HAZARDS = ("hot_metal_pouring", "water_under_metal", "water_leak", "slopping", "carbon_monoxide")
+HAZARDS = (
+    "hot_metal_pouring",
+    "oxidised_slag",
+    "water_under_metal",
+    "water_leak",
+    "slopping",
+    "carbon_monoxide",
+)
 
 
 def lance_of(plan: HeatPlan) -> list:
