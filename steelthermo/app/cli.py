@@ -138,12 +138,14 @@ def _open(argv):
 
 def _in_language(path, argv, extra):
     """Run the same command in a process of its own that asks for the words from its start."""
-    from ..base import LANGUAGE, read_po
+    from ..base import LANGUAGE, read_po, why_not
 
     try:
         found, wrong = read_po(path.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
-        raise StartError(f"{path} cannot be read as a translator's file: {error}.") from None
+        raise StartError(
+            f"{path} cannot be read as a translator's file: {why_not(error)}."
+        ) from None
     print(f"{path}: {len(found)} texts.", *wrong, sep="\n", flush=True)
     at = next(k for k, part in enumerate(argv) if part.startswith("--language"))
     rest = argv[:at] + argv[at + (1 if "=" in argv[at] else 2) :]

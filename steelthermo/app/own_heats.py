@@ -3,7 +3,7 @@
 import argparse
 from pathlib import Path
 
-from ..base import InputError, shown
+from ..base import InputError, shown, why_not
 from .printed import write_page
 
 
@@ -32,7 +32,9 @@ def main(argv=None):
     try:
         text = options.file.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
-        raise InputError(f"plan: {shown(str(options.file))} can't be read: {error}.") from None
+        raise InputError(
+            f"plan: {shown(str(options.file))} can't be read: {why_not(error)}."
+        ) from None
     plan, page = heat_plan(text, works)
     write_page("plan", options.out, page)
     print(plan)

@@ -4,7 +4,7 @@ import argparse
 import webbrowser
 from pathlib import Path
 
-from ..base import InputError
+from ..base import InputError, why_not
 
 
 def card(argv=None):
@@ -55,5 +55,5 @@ def write_page(name, path, page):
         with open(path, "x", encoding="utf-8") as file:
             file.write(page)
     except OSError as error:
-        raise InputError(f"{name}, {path}: not written, {error.strerror}.") from None
+        raise InputError(f"{name}, {path}: not written, {why_not(error)}.") from None
     print(f"Written: {path}. Print it from the browser.")

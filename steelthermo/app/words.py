@@ -12,7 +12,7 @@ import re
 import tomllib
 from pathlib import Path
 
-from ..base import InputError, has_words, po_text, read_po, texts_of_module
+from ..base import InputError, has_words, po_text, read_po, texts_of_module, why_not
 from ..course import lesson_without_terms
 from ..coursekit.problems import NO_WORDS
 from .translate import paragraphs_of
@@ -101,7 +101,7 @@ def _known(path):
     try:
         return read_po(path.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
-        raise InputError(f"words, {path}: no translator's file: {error}.") from None
+        raise InputError(f"words, {path}: no translator's file: {why_not(error)}.") from None
 
 
 def main(argv=None):
@@ -122,7 +122,7 @@ def main(argv=None):
         with open(options.out, "x", encoding="utf-8", newline="\n") as file:
             file.write(po_text(entries, known))
     except OSError as error:
-        raise InputError(f"words, {options.out}: not written, {error.strerror}.") from None
+        raise InputError(f"words, {options.out}: not written, {why_not(error)}.") from None
     print(*wrong, sep="\n", end="\n" if wrong else "")
     kept = len(entries.keys() & known.keys())
     print(f"Written: {options.out}, {len(entries)} texts, {kept} of them translated.")

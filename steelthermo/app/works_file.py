@@ -6,7 +6,7 @@ import argparse
 import re
 from pathlib import Path
 
-from ..base import InputError, data_path, rows
+from ..base import InputError, data_path, rows, why_not
 from ..course import usual_heat, works_files
 
 
@@ -85,9 +85,7 @@ def main(argv):
             "check it with --check."
         ) from None
     except OSError as error:
-        raise InputError(
-            f"profile: {options.file} can't be written: {error.strerror or error}."
-        ) from None
+        raise InputError(f"profile: {options.file} can't be written: {why_not(error)}.") from None
     print(
         f"{options.file} is written. Edit it, then check it: steelthermo profile --check "
         f"{options.file}"

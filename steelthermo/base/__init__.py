@@ -24,7 +24,7 @@ from .errors import (
     shown,
     warn,
 )
-from .files import data_files, data_path, rows
+from .files import data_files, data_path, rows, why_not
 from .hints import Amounts, Number
 from .html import Html, escape, figure, plus_minus, table
 from .language import LANGUAGE, in_another_language, po_text, read_po, translated

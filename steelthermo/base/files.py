@@ -3,11 +3,48 @@ name, read once.
 """
 
 import csv
+import errno
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
 from .errors import InputError
+from .language import translated
+
+_WHY = {
+    FileNotFoundError: "there is no such file or folder",
+    FileExistsError: "it is there already; give another name",
+    IsADirectoryError: "it is a folder",
+    NotADirectoryError: "a file stands where a folder is needed",
+    PermissionError: "the system does not allow it, or another program holds it open",
+    UnicodeDecodeError: "it is not text in UTF-8; save it with that encoding",
+}
+
+
+def why_not(error: Exception) -> str:
+    """Why a file cannot be read or written, in words that go behind a colon.
+
+    Parameters
+    ----------
+    error : what the system said
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> why_not(FileNotFoundError(2, "No such file or directory"))
+    'there is no such file or folder'
+    """
+    if isinstance(error, OSError) and error.errno is None:
+        return str(error)  # the kit's own
+    if isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT):
+        return translated("the disk is full")
+    for kind, words in _WHY.items():
+        if isinstance(error, kind):
+            return translated(words)
+    return getattr(error, "strerror", None) or str(error)
 
 
 @cache

@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from .errors import InputError
+from .files import why_not
 
 # other ways to write a unit; those of volume hold for gas only
 _SPELLINGS = {
@@ -53,7 +54,7 @@ def text_of(path: str | Path, what: str, most_bytes: int = 2**28) -> tuple:
         with Path(path).open("rb") as file:
             raw = file.read(most_bytes + 1)
     except OSError as error:
-        raise InputError(f"{what} {path}: it can't be read: {error.strerror or error}.") from None
+        raise InputError(f"{what} {path}: it can't be read: {why_not(error)}.") from None
     if len(raw) > most_bytes:
         raise InputError(f"{what} {path}: it has more than {most_bytes // 2**20} MB.")
     try:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from ..base import InputError
+from ..base import InputError, why_not
 from .adapter import in_use
 from .answers import say
 from .problems import Draw, Verdict, check, draw_many
@@ -133,7 +133,7 @@ def load_exam(path):
         name, keys, proof = (table[key] for key in ("name", "problems", "proof"))
         times = [table.get(key) for key in ("opens", "closes")]
     except (OSError, ValueError, KeyError, RecursionError) as error:
-        raise InputError(say("exam.file", file=path.name, reason=f"{error}"[:120])) from None
+        raise InputError(say("exam.file", file=path.name, reason=why_not(error)[:120])) from None
     timed = all(t is None or (isinstance(t, datetime) and t.tzinfo) for t in times)
     texts = isinstance(name, str) and isinstance(proof, str) and isinstance(keys, list)
     if not (texts and timed and good_name(name) and proof):

@@ -14,7 +14,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
-from ..base import InputError, data_path, nearest, rows, shown
+from ..base import InputError, data_path, nearest, rows, shown, why_not
 from .sections import Profile, Section, calibrated_keys, schema, unit_of
 
 PROFILE_FILE = "works.toml"
@@ -377,15 +377,8 @@ def load_profile(path: str | Path | None = None) -> Profile:
     try:
         seen = path.stat()
         return _read(path, seen.st_mtime_ns, seen.st_size)
-    except UnicodeDecodeError:
-        raise InputError(
-            f"works profile {path}: it can't be read: it is not in UTF-8; save it with that "
-            "encoding."
-        ) from None
-    except OSError as error:
-        raise InputError(
-            f"works profile {path}: it can't be read: {error.strerror or error}."
-        ) from None
+    except (OSError, UnicodeDecodeError) as error:
+        raise InputError(f"works profile {path}: it can't be read: {why_not(error)}.") from None
 
 
 @lru_cache(maxsize=8)

@@ -405,7 +405,7 @@ def test_an_edited_file_is_read_anew(nowhere):
 def test_files_that_cannot_be_read(nowhere, monkeypatch):
     with pytest.raises(
         InputError,
-        match=r"works profile .*missing\.toml: it can't be read: No such file or directory\.",
+        match=r"works profile .*missing\.toml: it can't be read: there is no such file or folder\.",
     ):
         plant.load_profile("missing.toml")
     with pytest.raises(InputError, match="it can't be read"):
@@ -415,7 +415,7 @@ def test_files_that_cannot_be_read(nowhere, monkeypatch):
         plant.load_profile()
     latin = nowhere / "latin.toml"
     latin.write_bytes(TEXT.replace("Heron Works", "Hüttengrün").encode("latin-1", errors="replace"))
-    with pytest.raises(InputError, match="it is not in UTF-8; save it with that encoding"):
+    with pytest.raises(InputError, match="it is not text in UTF-8; save it with that encoding"):
         plant.load_profile(latin)
 
 

@@ -12,6 +12,7 @@ import urllib.request
 import zipfile
 from pathlib import Path
 
+from ...base import why_not
 from ..working_copy import TRAINER, StartError, shipped
 from .place import CONFIGURATION, LAB_SETTINGS, RUNTIME
 from .wheels import runtime_for_the_kit
@@ -45,7 +46,7 @@ def build(out: Path, runtime: str = "") -> None:
     try:
         runtime_for_the_kit(_unpacked(runtime, work), lite / "static" / "pyodide")
     except (OSError, tarfile.TarError, zipfile.BadZipFile) as error:
-        raise StartError(f"The runtime {runtime} cannot be used: {error}.") from None
+        raise StartError(f"The runtime {runtime} cannot be used: {why_not(error)}.") from None
     for name, path in shipped().items():
         if name != TRAINER:
             target = lite / "files" / name

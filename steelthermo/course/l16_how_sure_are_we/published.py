@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from ... import trust
-from ...base import InputError, table
+from ...base import InputError, table, why_not
 from ...coursekit.page import Pages, listed, printed_page
 from ...coursekit.panel import Drawing, Picture, style
 from ...trust import VERDICTS, WORTH
@@ -249,5 +249,5 @@ def save_page(path="published_checks.html"):
             )
         path.write_text(page_html(), encoding="utf-8")
     except OSError as error:
-        raise InputError(f"page: {path} cannot be written ({error.strerror or error}).") from None
+        raise InputError(f"page: {path} cannot be written ({why_not(error)}).") from None
     return path

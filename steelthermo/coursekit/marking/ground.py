@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from ...base import InputError, nearest, quantity_of
+from ...base import InputError, nearest, quantity_of, why_not
 from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, Pick, draw, normalised
@@ -86,10 +86,14 @@ def run_command(
     options = parser.parse_args(argv)
     try:
         work(options)
-    except (InputError, OSError) as error:
-        print(f"{parser.prog}: {error}", file=sys.stderr)
-        return 1
-    return 0
+    except InputError as error:
+        told = error
+    except OSError as error:
+        told = f"{error.filename}: {why_not(error)}." if error.filename else error
+    else:
+        return 0
+    print(f"{parser.prog}: {told}", file=sys.stderr)
+    return 1
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from ...base import why_not
 from ..answers import clip, say
 from ..paper import EXAM_FILE
 from ..sheet import LIMIT_BYTES, SHEET_ENDINGS, TWIN_ENDING, SheetError, sheet_bytes, sheet_limits
@@ -57,7 +58,7 @@ class Handed:
             with zipfile.ZipFile(self.path) as archive, archive.open(self.member) as file:
                 data = file.read(LIMIT_BYTES + 1)
         except _ZIP_FAULTS as error:
-            raise SheetError(say("hand.zip", reason=clip(error, 80))) from None
+            raise SheetError(say("hand.zip", reason=clip(why_not(error), 80))) from None
         sheet_limits(Path(self.member), data, len(data))
         return data
 
@@ -99,7 +100,7 @@ def _walk(folder, root, out, depth):
         with os.scandir(folder) as entries:
             entries = sorted(entries, key=lambda entry: entry.name)
     except OSError as error:
-        out.told.append((name, say("hand.folder", reason=error.strerror or error)))
+        out.told.append((name, say("hand.folder", reason=why_not(error))))
         return
     if {"gradebook.csv", "report.html"} <= {entry.name for entry in entries}:
         return  # results of an earlier marking
@@ -120,7 +121,7 @@ def _walk(folder, root, out, depth):
             else:
                 _walk(path, root, out, depth + 1)
         except OSError as error:
-            out.told.append((name, say("hand.unreadable", reason=error.strerror or error)))
+            out.told.append((name, say("hand.unreadable", reason=why_not(error))))
 
 
 def _met(path, name, size, out):
@@ -179,7 +180,7 @@ def _unpack(path, name, out):
             for member in members:
                 _member(archive, path, name, member, out)
     except _ZIP_FAULTS as error:
-        out.told.append((name, say("hand.zip", reason=clip(error, 80))))
+        out.told.append((name, say("hand.zip", reason=clip(why_not(error), 80))))
 
 
 def _member(archive, path, name, member, out):
@@ -197,7 +198,7 @@ def _member(archive, path, name, member, out):
         with archive.open(member) as file:
             head = file.read(_HEAD)
     except _ZIP_FAULTS as error:
-        out.told.append((inside, say("hand.zip", reason=clip(error, 80))))
+        out.told.append((inside, say("hand.zip", reason=clip(why_not(error), 80))))
         return
     ours = lower.endswith(SHEET_ENDINGS)
     if head.startswith(b"PK\3\4"):

@@ -29,7 +29,7 @@ from datetime import date, datetime, time
 from itertools import count
 from pathlib import Path
 
-from ...base import InputError
+from ...base import InputError, why_not
 from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import DEFAULT_COURSE, normalised
@@ -174,7 +174,9 @@ def load_course(path: str | Path) -> Course:
         ValueError,
         RecursionError,
     ) as error:  # TOMLDecodeError and UnicodeDecodeError are ValueErrors
-        raise InputError(say("course.toml", file=path.name, reason=clip(error, 120))) from None
+        raise InputError(
+            say("course.toml", file=path.name, reason=clip(why_not(error), 120))
+        ) from None
     faults, overrides, file = [], [], path.name
     for key, value in table.items():
         if key not in _SETTINGS:

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from ...base import why_not
 from ..answers import clip, say
 from .format import LIMIT_BYTES, LIMIT_LINES, SCHEMA, Contents, SheetError, parse
 
@@ -40,7 +41,7 @@ def sheet_bytes(path: Path) -> bytes:
         with open(path, "rb") as file:
             data = file.read(LIMIT_BYTES + 1)
     except OSError as error:
-        raise sheet_refused("sheet.unreadable", path, reason=error.strerror or error) from None
+        raise sheet_refused("sheet.unreadable", path, reason=why_not(error)) from None
     sheet_limits(path, data, path.stat().st_size)
     return data
 

@@ -7,7 +7,7 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from ...base import InputError, table_of, text_of
+from ...base import InputError, table_of, text_of, why_not
 from ..answers import clip, say
 from ..problems import normalised
 from .course import LONGEST_NAME
@@ -114,7 +114,7 @@ def _text(path):
         with open(path, "rb") as file:
             head = file.read(4)
     except OSError as error:
-        raise InputError(f"list of names: {path}: {error.strerror or error}.") from None
+        raise InputError(f"list of names: {path}: {why_not(error)}.") from None
     if head in (b"PK\3\4", b"\xd0\xcf\x11\xe0"):
         raise InputError(say("roster.workbook", file=path))
     text, notes = text_of(path, "list of names:", MOST_BYTES)

@@ -18,6 +18,7 @@ from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 
+from ...base import why_not
 from ..adapter import in_use
 from ..answers import clip, say
 from ..problems import normalised
@@ -106,7 +107,7 @@ def unwritten(folder: object, error: OSError) -> str:
     """
     if error.errno in (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)):
         return say("sheet.no_room", folder=folder)
-    return say("sheet.folder", folder=folder, reason=error.strerror or error)
+    return say("sheet.folder", folder=folder, reason=why_not(error))
 
 
 def kept_by_browser(folder: str | Path) -> str:
@@ -225,7 +226,7 @@ class Sheet:
         path = self.path
         try:
             if not path.parent.parent.is_dir():
-                raise FileNotFoundError(2, "it is no longer there")
+                raise FileNotFoundError("it is no longer there")
             path.parent.mkdir(exist_ok=True)
             with locked(path.with_suffix(".lock")):
                 self._append(path, kind, fields)
