@@ -182,7 +182,7 @@ def commands(names):
                 with contextlib.suppress(SystemExit):
                     cli.main([part for part in argv if part])
             # what argparse and the system say themselves
-            own = r"\w+: error:.*|No such file or directory|Expected '='.*|^ {10,}\w+$"
+            own = r"\w+: error:.*|Expected '='.*|^ {10,}\w+$"
             keys = r"(?:\b[a-z_0-9]+, ){3,}[a-z_0-9]+"  # as a file has them
             text = re.sub(f"{own}|{keys}", " ", said.getvalue(), flags=re.MULTILINE)
             text = re.sub(r"--?[\w-]+(?: [A-Z_]+)?|\{[^}]*\}|\[[^\]]*\]", " ", text)
