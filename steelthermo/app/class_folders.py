@@ -67,14 +67,18 @@ def folder_names(people):
 
 def _declare(parser):
     parser.add_argument("names", type=Path, help="the list of the class: id, name, email, group")
+    parser.add_argument("--group", help="only the folders of this group of the list")
     parser.add_argument("--out", type=Path, default=Path("class"), help="where to (default: class)")
     parser.add_argument("--zip", action="store_true", help="a zip for each learner, no folder")
     parser.add_argument("--exam", type=Path, help="exam.toml of an exam, for each folder")
-    parser.add_argument("--force", action="store_true", help="write over what is there")
+    parser.add_argument(
+        "--force", action="store_true", help="write over what is there; no work of a learner's goes"
+    )
 
 
 def _work(options):
-    roster = load_roster(options.names)
+    everybody = load_roster(options.names)
+    roster = everybody.of_group(options.group)
     by = ground(Path.cwd(), options.course, options.works)
     files = _works_file(by.works) | exam_file(options.exam, by.course, options.secret)
     if options.out.exists() and any(options.out.iterdir()) and not options.force:
@@ -85,7 +89,9 @@ def _work(options):
     (options.out / HANDED_IN).mkdir(exist_ok=True)
     _write(options.out, _files(by.course, None, lock) | files)
     shutil.copyfile(options.names, options.out / ROSTER)
-    for one, name in folder_names(roster.people).items():
+    names = folder_names(everybody.people)
+    for one in roster.people:
+        name = names[one]
         mine = _files(by.course, one, lock) | files
         if options.zip:
             with zipfile.ZipFile(out / f"{name}.zip", "w", zipfile.ZIP_DEFLATED) as archive:
@@ -96,6 +102,12 @@ def _work(options):
     print(*roster.told, *by.told, sep="\n")
     kind = "zip" if options.zip else "folder"
     print(f"Written: a {kind} for each of {len(roster.people)} learners in {out}.")
+    here = {f"{name}.zip" if options.zip else name for name in names.values()}
+    if left := sorted({path.name for path in out.iterdir()} - here):
+        print(
+            f"Left as they are, for somebody may have worked there: {', '.join(left)}. They are of "
+            "an earlier list, or of the other kind (folder, zip); move them yourself."
+        )
     print(
         f"Each takes theirs as the folder they work in (steelthermo --folder). Put what they "
         f"hand in into {options.out / HANDED_IN}, then: steelthermo mark {options.out / HANDED_IN}"

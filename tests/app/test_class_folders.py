@@ -63,6 +63,14 @@ def test_a_folder_for_each_learner(trainer, capsys):
     )
 
 
+def test_folders_of_one_group_have_the_names_that_those_of_the_class_have(trainer, capsys):
+    (trainer / "names.csv").write_text("name,group\nAda,B\nBram,A\nCem,A\n")
+    assert run("names.csv", "--group", "A") == 0 and "2 learners" in capsys.readouterr().out
+    folders = trainer / "class" / "for-learners"
+    assert sorted(one.name for one in folders.iterdir()) == ["002_bram", "003_cem"]
+    assert "Ada" in (trainer / "class" / "class.csv").read_text()  # all of them are marked
+
+
 @pytest.mark.parametrize("works", [[], ["--works", "dunlin"]])
 def test_works_that_ship(trainer, works, capsys):
     """Those the kit takes by itself need no file; others of its own are written out."""
@@ -80,6 +88,19 @@ def test_zips_and_nothing_written_over(trainer, capsys):
     assert run("names.csv", "--zip") == 1 and "--force" in capsys.readouterr().err
     assert run("names.csv", "--zip", "--force") == 0
     assert (trainer / "home" / "secret.txt").read_bytes() == before
+
+
+def test_what_is_left_of_an_earlier_list_is_told_and_kept(trainer, capsys):
+    assert run("names.csv") == 0 and "Left as they are" not in capsys.readouterr().out
+    mine = trainer / "class" / "for-learners" / "217_ada-lind" / "answers.txt"
+    mine.write_text("a learner's")
+    (trainer / "names.csv").write_text("id,name\n217,Ada Berg\nCON,Ada Lind\n")
+    assert run("names.csv", "--force") == 0
+    said = capsys.readouterr().out
+    assert "worked there: 003_oyvind-x, 217_ada-lind. They" in said
+    assert mine.is_file()
+    assert run("names.csv", "--force", "--zip") == 0
+    assert "CON_ada-lind, " not in said and "CON_ada-lind" in capsys.readouterr().out
 
 
 def test_an_exam_comes_into_each_folder_and_beside_the_sheets(trainer, capsys):

@@ -282,6 +282,7 @@ def _declare(parser):
     who.add_argument(
         "--class", dest="names", type=Path, metavar="NAMES.CSV", help="a list of names"
     )
+    parser.add_argument("--group", help="with --class: only those of this group of the list")
     parser.add_argument("--set", type=int, default=1, help="which set of numbers (default 1)")
     parser.add_argument(
         "--worked",
@@ -303,9 +304,11 @@ def _declare(parser):
 def _learners(options):
     """The names to be drawn for; each of them can be signed in with."""
     if options.names:
-        roster = load_roster(options.names)
+        roster = load_roster(options.names).of_group(options.group)
         print(*roster.told, sep="\n")
         return [one.signs for one in roster.people]
+    if options.group is not None:
+        raise InputError(say("key.group"))
     for name in options.learner:
         if not normalised(name) or len(name) > LONGEST_NAME:
             raise InputError(say("key.name", name=clip(name, 100), limit=LONGEST_NAME))

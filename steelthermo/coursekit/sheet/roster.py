@@ -61,6 +61,20 @@ class Roster:
     file: str = ""
     told: tuple = ()
 
+    def of_group(self, group):
+        """The Roster of those of a group alone; None: all. Raises InputError that names the groups
+        there are.
+        """
+        if group is None:
+            return self
+        own = tuple(one for one in self.people if normalised(one.group) == normalised(group))
+        if not own:
+            named = {normalised(one.group): clip(one.group) for one in self.people if one.group}
+            groups = ", ".join(named.values()) or say("roster.no_groups")
+            raise InputError(say("roster.group", file=self.file, group=clip(group), groups=groups))
+        told = say("roster.of_group", count=len(own), group=own[0].group)
+        return replace(self, people=own, told=(*self.told, told))
+
     def person(self, learner, file=""):
         """The Person who signed in by that name, or whose number the file's name begins with; None
         for nobody, or for more than one.

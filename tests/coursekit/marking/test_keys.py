@@ -261,6 +261,17 @@ def test_namesakes_and_many_pages_are_told(here, capsys):
     assert "about 280 pages" in capsys.readouterr().out
 
 
+def test_key_and_sheets_of_one_group(here, capsys):
+    (here / "names.csv").write_text("name,group\nAda,A\nBram,B\nCem,A\n")
+    chosen = ["--class", "names.csv", "--lesson", "02", "--group"]
+    assert keys.main([*chosen, "a"]) == 0 and "2 of them" in capsys.readouterr().out
+    sheets = (here / "key" / "problem_sheets.html").read_text()
+    assert "Ada" in sheets and "Cem" in sheets and "Bram" not in sheets
+    assert keys.main([*chosen, "C", "--force"]) == 1 and "groups of" in capsys.readouterr().err
+    assert keys.main(["--learner", "Ada", "--group", "A"]) == 1
+    assert "--class NAMES.CSV" in capsys.readouterr().err
+
+
 def test_lessons_by_number_with_and_without_the_nought():
     by_number = lessons_named(["02"])
     assert (

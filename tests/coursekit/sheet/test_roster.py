@@ -88,6 +88,19 @@ def test_namesakes_without_a_number_sign_in_with_their_address_or_are_told(tmp_p
     assert told.startswith("ada lind: the same name") and "Bram" not in told
 
 
+def test_one_group_of_a_class(tmp_path):
+    (tmp_path / "class.csv").write_text("name,group\nAda,Tue A\nBram,Thu\nCem,tue  a\nDara,\n")
+    whole = load_roster(tmp_path / "class.csv")
+    tuesday = whole.of_group("TUE A")
+    assert [one.name for one in tuesday.people] == ["Ada", "Cem"] and whole.of_group(None) is whole
+    assert tuesday.told[-1] == "2 of them are of the group Tue A."
+    with pytest.raises(InputError, match="Wed was asked for; the groups of .*: tue  a, Thu"):
+        whole.of_group("Wed")
+    (tmp_path / "class.csv").write_text("Ada\nBram\n")
+    with pytest.raises(InputError, match="no column group"):
+        load_roster(tmp_path / "class.csv").of_group("Wed")
+
+
 def test_namesakes_sign_in_with_their_number(tmp_path):
     roster = read(tmp_path, "id,name\n1,Ada Lind\n2,ada  lind\n3,Bram\n")
     assert [one.signs for one in roster.people] == ["Ada Lind (1)", "ada  lind (2)", "Bram"]
