@@ -26,7 +26,7 @@ from .errors import (
 )
 from .files import data_files, data_path, rows, why_not
 from .hints import Amounts, Number
-from .html import Html, escape, figure, plus_minus, table
+from .html import Html, escape, figure, minus, plus_minus, table
 from .language import LANGUAGE, in_another_language, po_text, read_po, translated
 from .limits import Range, beyond, gate, ranges, say
 from .linear import Linear, add_up, linear_solve

@@ -67,7 +67,7 @@ def _cell(x):
     """What stands in a cell, as HTML; a long word may be broken every 30 letters."""
     if isinstance(x, Html):
         return x
-    parts = re.sub(r"(\S{30})(?=\S{10})", "\\1\n", translated(figure(x))).split("\n")
+    parts = re.sub(r"(\S{30})(?=\S{10})", "\\1\n", minus(translated(figure(x)))).split("\n")
     return "<wbr>".join(map(escape, parts))
 
 
@@ -99,6 +99,29 @@ def plus_minus(value: float, u: float, sign: str = "") -> str:
     places = 1 - math.floor(math.log10(float(f"{u:.1e}")))
     shown = max(places, 0)
     return f"{round(value, places):{sign}.{shown}f} ± {round(u, places):.{shown}f}"
+
+
+# not of a date, a name, a power of ten
+_HYPHEN = re.compile(r"(?<![^\s(\[±=|])-(?=\.?\d)")
+
+
+def minus(text: str) -> str:
+    """A text whose negative numbers have the sign that a reader expects.
+
+    Parameters
+    ----------
+    text : any
+
+    Returns
+    -------
+    text
+
+    Examples
+    --------
+    >>> minus("-2.3 to -1 °C on 2026-03-02")
+    '−2.3 to −1 °C on 2026-03-02'
+    """
+    return _HYPHEN.sub("−", text)
 
 
 def figure(x: object) -> str:

@@ -9,6 +9,7 @@ import numpy as np
 from matplotlib.collections import PolyCollection
 from matplotlib.ticker import NullLocator
 
+from ..base import minus
 from ..coursekit.panel import style
 
 
@@ -114,11 +115,6 @@ class Rows:
             left = low < 0.0 and end < 0.0
             text.set_x(max(end, low) + (high - low) * (-0.012 if left else 0.012))
             text.set_ha("right" if left else "left")
-
-
-def minus(text):
-    """A number as text, with the sign that a reader expects."""
-    return text.replace("-", "−")
 
 
 def doubled(smallest, value, filled=0.95):

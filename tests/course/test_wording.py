@@ -61,10 +61,11 @@ def test_a_slider_reaches_the_range_that_its_words_call_usual():
     assert seen >= 10
 
 
-# a number, a blank that may break, and a unit; written here once more, apart from bound()
+# a number, a blank that may break, and a unit, or a hyphen in place of a minus sign; written here
+# once more, apart from bound()
 _BREAKS = re.compile(
     r"[\d⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹] (?:%|°C|K|t|kg|g|s|min|m[23]?|mm|mol|kmol|ppm|Pa|kPa|bar|atm|[kMG]?J|Nm3)"
-    r"(?:/\w+)*(?![\w/²³])|\b\d{1,3} \d{3}\b"
+    r"(?:/\w+)*(?![\w/²³])|\b\d{1,3} \d{3}\b|(?:^|[ (±])-\d"
 )
 
 
@@ -75,7 +76,9 @@ _ONE_LINE = re.compile(
 
 
 def broken(texts):
-    """What may break at the end of a line, of what a page shows: (name, what stands there)."""
+    """What may break at the end of a line or has a hyphen for a minus, of what a page shows:
+    (name, what stands there).
+    """
     return {
         (name, line[max(0, found.start() - 30) : found.end() + 20])
         for name, text in texts
@@ -87,14 +90,12 @@ def broken(texts):
 
 
 def test_what_breaks_is_found():
-    assert broken([("a", "some 12 kg of\nit\n12\u00a0kg"), ("b", "12 000 of them")]) == {
-        ("a", "some 12 kg of"),
-        ("b", "12 000 of them"),
-    }
+    texts = [("a", "some 12 kg of\nit\n12\u00a0kg"), ("b", "12 000 of them"), ("c", "-2.3\n2-3")]
+    assert broken(texts) == {("a", "some 12 kg of"), ("b", "12 000 of them"), ("c", "-2.3")}
 
 
 def test_no_number_breaks_on_a_panel_and_a_page_to_print():
-    assert broken(left_behind.panels(["charge_materials"])) == set()
+    assert broken(left_behind.panels(["charge_materials", "lance_and_jet"])) == set()
     assert broken([("card", left_behind.plain(course.visit_card_html()))]) == set()
 
 

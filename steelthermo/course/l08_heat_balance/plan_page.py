@@ -51,7 +51,7 @@ def reconciliation(sheet):
     """HTML table: each line by hand beside the full balance of the same hot metal."""
     rows = []
     for line, entered, full, gap in sheet.reconciled():
-        told = "" if gap is None else f"{gap:+.1f} %".replace("-", "−")
+        told = "" if gap is None else f"{gap:+.1f} %"
         hand, kit = ("" if x is None else number_text(x, 4) for x in (entered, full))
         unit = line.number.unit.removesuffix("1")  # a plain number has none
         rows.append((line.title, hand, kit, unit, told))

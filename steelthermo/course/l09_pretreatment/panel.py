@@ -7,14 +7,14 @@ from collections import namedtuple
 import numpy as np
 
 from ... import hot_metal
-from ...base import InputError
+from ...base import InputError, minus
 from ...coursekit.panel import style
 from ...heats import treatment
 from ...hot_metal import desulphurise, into_vessel, oxidise, product_factor
 from ...streams import LiquidMetal
 from ...works import plant_value
 from ..common import as_rows, heat_data, hot_metal_pct, key_of
-from ..pictures import Rows, axes, doubled, logarithmic, made_of, minus
+from ..pictures import Rows, axes, doubled, logarithmic, made_of
 
 SIZE_PX = 1080, 390
 # Reagents offered: parts by mass, the plant value of the efficiency, how they are brought in

@@ -11,7 +11,7 @@ from ...base import kelvin, rows, value
 from ...coursekit.panel import OWN, data_choice, style
 from ...jet import LanceHead, absolute_kpa, at_bath, core_length_m, design_head, expand, penetration
 from ..common import as_rows
-from ..pictures import axes, band, dot, doubled, logarithmic, made_of, minus
+from ..pictures import axes, band, dot, doubled, logarithmic, made_of
 from .scene import DASHED, DEPTHS, LOOKS, scene_for
 
 TITLE = "{question} ({works.name}, {works.vessel.tap_t:.0f} t)"
@@ -230,7 +230,7 @@ def sentence(record):
     return (
         f"{flow.head.holes} {'holes pass' if flow.head.holes > 1 else 'hole passes'} "
         f"{flow.flow_nm3_min:.0f} Nm3/min ({record.per_t:.2f} Nm3/min per t); "
-        f"the oxygen leaves at Mach {flow.mach:.2f}, {minus(f'{flow.exit_temp_c:.0f}')} °C and "
+        f"the oxygen leaves at Mach {flow.mach:.2f}, {flow.exit_temp_c:.0f} °C and "
         f"{flow.exit_kpa:.0f} kPa absolute, {flow.expansion}. "
         f"{record.at.height_m:.2f} m above the bath the momentum number is "
         f"{1000 * bath.momentum_number:.2f}/1000, {_compared(record.harder)}. "
@@ -246,7 +246,7 @@ def moved(record):
     return as_rows(f"""
         oxygen | {flow.flow_nm3_min:.1f} Nm3/min
         Mach number at the exit | {flow.mach:.3f}
-        temperature there | {minus(f"{flow.exit_temp_c:.0f}")} °C
+        temperature there | {flow.exit_temp_c:.0f} °C
         pressure there | {flow.exit_kpa:.1f} kPa
         exit diameter of full expansion | {flow.matched_exit_mm:.2f} mm
         momentum number | {1000 * record.bath.momentum_number:.3f}/1000

@@ -2,8 +2,9 @@
 
 import numpy as np
 
+from ...base import minus
 from ...coursekit.panel import style
-from ..pictures import axes, dot, made_of, minus, parted
+from ..pictures import axes, dot, made_of, parted
 from . import cut_open
 
 ROWS = ("C", "Si", "Mn", "P", "S", "Al", "CEV")

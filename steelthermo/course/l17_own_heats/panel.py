@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from ...base import InputError, plus_minus
+from ...base import InputError, minus, plus_minus
 from ...charge import solve
 from ...coursekit.panel import style
 from ...heats import (
@@ -21,7 +21,7 @@ from ...heats import (
     start_figures,
 )
 from ...slag import DEFAULTS
-from ..pictures import axes, dot, made_of, minus
+from ..pictures import axes, dot, made_of
 
 TITLE = "{question}"
 SIZE_PX = 1080, 460
@@ -236,7 +236,7 @@ def _degrees(x):
 
 def sentence(record):
     parts = [
-        f"{q} {minus(plus_minus(record.means[q], record.spreads[q], '+'))} {UNITS[q]}"
+        f"{q} {plus_minus(record.means[q], record.spreads[q], '+')} {UNITS[q]}"
         for q in SHOWN
         if record.means[q] is not None
     ]

@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
-from ...base import InputError, rows
+from ...base import InputError, minus, rows
 from .units_typed import UnknownUnit, unit_of
 from .words import say
 
@@ -327,7 +327,7 @@ _UNIT = re.compile(r"(?<=[\d⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹]) (?=(?:%|°C|[A-Z
 
 
 def bound(text: str) -> str:
-    r"""A text whose numbers do not break at the end of a line.
+    r"""A text whose numbers do not break at the end of a line, and have a true minus sign.
 
     Parameters
     ----------
@@ -342,7 +342,8 @@ def bound(text: str) -> str:
     >>> ascii(bound("some 12000 kg of lime"))
     "'some 12\\u202f000\\xa0kg of lime'"
     """
-    return _UNIT.sub(_hard, _LONG.sub("\\1\u202f\\2", _THOUSANDS.sub("\u202f", text)))
+    text = _LONG.sub("\\1\u202f\\2", _THOUSANDS.sub("\u202f", minus(text)))
+    return _UNIT.sub(_hard, text)
 
 
 def _hard(match):
