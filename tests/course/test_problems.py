@@ -27,6 +27,12 @@ def test_every_problem_of_many(problem):
     assert faults(problem, 1000) == []
 
 
+def test_what_is_folded_away_comes_last_so_that_numbers_run_on():
+    for lesson in STEEL.lessons:
+        folded = [problem.doubt for problem in lesson.problems]
+        assert folded == sorted(folded), lesson
+
+
 def test_keys_are_unique_and_lessons_in_order():
     keys = [p.key for p in STEEL.problems]
     assert len(set(keys)) == len(keys)

@@ -61,7 +61,7 @@ def read_problems(lesson: str, module: str | Path, solutions: Mapping) -> tuple:
 
     Returns
     -------
-    Problems in the order of the text file
+    Problems in the order of the text file, those that a page folds away behind the others
 
     Raises
     ------
@@ -90,7 +90,8 @@ def read_problems(lesson: str, module: str | Path, solutions: Mapping) -> tuple:
     ['tea.cups']
     """
     words = read_words(lesson, module, solutions)
-    return tuple(_problem(f"{lesson}.{key}", words[key], solutions[key]) for key in words)
+    made = (_problem(f"{lesson}.{key}", words[key], solutions[key]) for key in words)
+    return tuple(sorted(made, key=lambda problem: problem.doubt))  # so that numbers run on
 
 
 def read_words(lesson: str, module: str | Path, solutions: Mapping) -> dict:
