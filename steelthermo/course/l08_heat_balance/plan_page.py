@@ -56,7 +56,11 @@ def reconciliation(sheet):
         unit = line.number.unit.removesuffix("1")  # a plain number has none
         rows.append((line.title, hand, kit, unit, told))
     heads = ("line", "your sheet", "full balance", "unit", "gap")
-    return table(heads, rows, "Your plan beside the full balance, which the panel of lesson 08 has")
+    told = (
+        "Your plan beside the full balance, which the panel of lesson 08 has. Heat energy and "
+        "oxygen of single lines are worked out as on the sheet, with the masses of the balance."
+    )
+    return table(heads, rows, told)
 
 
 class PlanPage(ChainPage):

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from ...base import kelvin, molar_mass
+from ...base import kelvin, mass_fractions, molar_mass
 from ...charge import iron_ledger, solve
 from ...coursekit.problems import Answer, Given, Problem
 from ...jet import design_head
@@ -45,7 +45,8 @@ FIGURES = {
     "mn_mj": ("heat of Mn to MnO", "MJ/kg"),
     "fe_mj": ("heat of Fe to FeO", "MJ/kg"),
     "mn_kg_t": ("manganese burnt", "kg/t"),
-    "fe_kg_t": ("iron burnt", "kg/t"),
+    "fe_kg_t": ("iron burnt in any case", "kg/t"),
+    "fe_per_si": ("iron burnt with a kg of silicon", "1"),
     "unused_pct": ("oxygen unused", "%"),
     "purity_pct": ("purity of the oxygen", "%"),
     "flow_nm3_min": ("oxygen flow", "Nm3/min"),
@@ -89,7 +90,7 @@ def known(given, works):
     T, slag = kelvin(end.temp_c), heat.slag.analysis_pct
     basicity, lime, dolomite = works.slag.basicity, heat.lime.material, heat.dolomite.material
     scrap = heat.scrap.material
-    iron = iron_ledger(heat)[1]  # kg per t of steel
+    iron_kg, with_silicon_kg = _iron_kg(heat)
     mn = sum(x.element_kg().get("Mn", 0.0) for x in (heat.hot_metal, heat.scrap))
     dolomite_mgo_pct = dolomite.oxide_pct("MgO")
     mgo_kg = heat.slag.oxides_kg["MgO"] - heat.dolomite.mass_kg * dolomite_mgo_pct / 100.0
@@ -112,7 +113,8 @@ def known(given, works):
         "mn_mj": oxidation_heat("Mn to MnO", T, _BATH) / 1e6,
         "fe_mj": oxidation_heat("Fe to FeO", T, _BATH) / 1e6,
         "mn_kg_t": (mn - 10.0 * tap_t * end.analysis_pct["Mn"]) / tap_t,
-        "fe_kg_t": iron["FeO in slag"] + iron["Fe2O3 in slag"] + iron["dust"],
+        "fe_kg_t": (iron_kg - with_silicon_kg) / tap_t,
+        "fe_per_si": with_silicon_kg / _charged("Si")(heat, works),
         "unused_pct": works.gas.unused_o2_pct,
         "purity_pct": works.oxygen.purity_pct,
         "flow_nm3_min": works.oxygen.flow_nm3_min,
@@ -138,6 +140,20 @@ def known(given, works):
         "al_recovery_pct": plant_value("recovery_al_pct").start,
     }
     return _rounded(figures) | given
+
+
+def _iron_kg(heat):
+    """(iron that slag and dust hold, kg; that part of it which is in the slag that the silicon of
+    the metal makes, kg): the slag grows with its silica, and the dirt of scrap brings the rest.
+    """
+    out = iron_ledger(heat)[1]
+    in_slag_kg, dust_kg = (
+        kg_t * heat.steel.mass_kg / 1000.0
+        for kg_t in (out["FeO in slag"] + out["Fe2O3 in slag"], out["dust"])
+    )
+    silica_kg = _charged("Si")(heat, None) / mass_fractions("SiO2")["Si"]
+    dirt_kg = heat.scrap.mass_kg * heat.scrap.material.pct("SiO2") / 100.0
+    return in_slag_kg + dust_kg, in_slag_kg * silica_kg / (silica_kg + dirt_kg)
 
 
 def _holes(flow_nm3_min):
@@ -207,6 +223,7 @@ def _charged(element):
     )
 
 
+BY_SUM = "by the sum of the line"  # with the masses of the full balance
 # What the full balance says of a line, from its Charge and the works; None: it has no such line
 FULL = {
     "charge_t": lambda heat, works: (heat.hot_metal.mass_kg + heat.scrap.mass_kg) / 1000.0,
@@ -215,11 +232,12 @@ FULL = {
     "carbon_kg": _charged("C"),
     "silicon_kg": _charged("Si"),
     "phosphorus_kg": _charged("P"),
-    "burnt_c_kg": None,
-    "carbon_mj": None,
-    "other_mj": None,
-    "carbon_nm3": None,
-    "other_nm3": None,
+    "burnt_c_kg": BY_SUM,
+    "carbon_mj": BY_SUM,
+    "iron_kg": lambda heat, works: _iron_kg(heat)[0],
+    "other_mj": BY_SUM,
+    "carbon_nm3": BY_SUM,
+    "other_nm3": BY_SUM,
     "blown_nm3": lambda heat, works: heat.oxygen_nm3,
     "minutes": lambda heat, works: heat.blow_minutes(works.oxygen.flow_nm3_min),
     "silica_kg": lambda heat, works: heat.slag.oxides_kg["SiO2"],
@@ -228,7 +246,7 @@ FULL = {
     "lime_kg": lambda heat, works: heat.lime.mass_kg,
     "partition": lambda heat, works: _bath_partition(heat).partition.value,
     "end_p_pct": lambda heat, works: _bath_partition(heat).metal_pct,
-    "needs_mj": None,
+    "needs_mj": BY_SUM,
     "melts_t": lambda heat, works: heat.scrap.mass_kg / 1000.0,
     "end_c": None,
     "magnesium_kg": None,
