@@ -73,7 +73,10 @@ def spoilt(function, given, named, parameter, value):
     kind = signature.parameters[parameter].kind
     if kind is inspect.Parameter.VAR_KEYWORD:
         options = bound.arguments.get(parameter, {})
-        values = [{**options, key: value} for key in [*list(options)[:2], "nonsense"]]
+        hint = inspect.get_annotations(inspect.unwrap(function), eval_str=True).get(parameter)
+        fields = [f.name for r in getattr(hint, "__metadata__", ()) for f in dataclasses.fields(r)]
+        keys = dict.fromkeys([*list(options)[:2], "nonsense", *fields])
+        values = [{**options, key: value} for key in keys]
     elif kind is inspect.Parameter.VAR_POSITIONAL:
         values = [(value, *bound.arguments.get(parameter, ())[1:])]
     else:

@@ -9,10 +9,10 @@ The arguments are looked at only once something went wrong, so that a call that 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence, Set, Sized
 from functools import wraps
-from inspect import Parameter, isclass, isfunction, signature, unwrap
+from inspect import Parameter, isclass, isfunction, ismodule, signature, unwrap
 from pathlib import Path
 from types import UnionType
-from typing import Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Union, get_args, get_origin, get_type_hints
 
 import numpy as np
 
@@ -77,7 +77,7 @@ def checked(function: Callable, result_too: bool = True) -> Callable:
 
 
 def check_all(room: str, names: dict) -> None:
-    """checked() for the functions and classes that a folder offers as its own.
+    """checked() for the functions and classes that a folder offers as its own, and dir() of them.
 
     Parameters
     ----------
@@ -88,6 +88,13 @@ def check_all(room: str, names: dict) -> None:
     --------
     >>> check_all("nowhere", {})
     """
+
+    def offered():
+        """What dir() and Tab show: neither the folder's files nor this function."""
+        told = (n for n, x in names.items() if not n.startswith("_") and not ismodule(x))
+        return sorted(n for n in told if n != check_all.__name__)
+
+    names["__dir__"] = offered
     for name, what in list(names.items()):
         own = getattr(what, "__module__", None)
         if name.startswith("_") or not isinstance(own, str) or not own.startswith(f"{room}."):
@@ -138,7 +145,7 @@ def fault(
 
     Parameters
     ----------
-    function, given, named : the call
+    function, given, named : the call; options hinted Annotated[object, Rules] are fields of Rules
     error : what it ended in
 
     Returns
@@ -157,9 +164,10 @@ def fault(
         bound = signature(own).bind(*given, **named).arguments
     except TypeError:  # not an argument is wrong but their number or a name: Python says it
         return None
-    hints, shapes = get_type_hints(own), []
+    hints, shapes = get_type_hints(own, include_extras=True), []
     for name, x in bound.items():
-        each = {name: x}
+        each, hint = {name: x}, hints.get(name, object)
+        fields = get_type_hints(hint.__metadata__[0]) if get_origin(hint) is Annotated else {}
         if kinds[name].kind is Parameter.VAR_KEYWORD:
             each = x
         elif kinds[name].kind is Parameter.VAR_POSITIONAL:
@@ -169,11 +177,13 @@ def fault(
                 return f"{key}: there is no such argument; see help({own.__name__})."
             if each is x and _size(value) == 0:
                 return f"{key}: {shown(value)} was given; it holds no number."
-            if name in hints and (said := _needed(value, hints[name])):
+            if said := _needed(value, fields.get(key, object) if fields else hint):
                 return f"{key}: {said}."
-            shapes += [np.shape(value)] if _size(value) and np.ndim(value) else []
+            parts = value.values() if isinstance(value, Mapping) else (value,)
+            shapes += [np.shape(part) for part in parts if _size(part) and np.ndim(part)]
     if shapes and isinstance(error, ValueError | IndexError) and _OF_SHAPE.search(str(error)):
-        return f"{own.__name__}: arrays of shapes {shapes} were given; they cannot be combined."
+        told = ", ".join(map(str, dict.fromkeys(shapes)))
+        return f"{own.__name__}: arrays of shapes {told} were given; they cannot be combined."
     if isinstance(error, KeyError):
         return _missing(bound, error.args[0])
     if isinstance(error, ArithmeticError):

@@ -129,7 +129,8 @@ def figure(x: object) -> str:
 
     Parameters
     ----------
-    x : words stay as they are, a number gets four figures, an array shows where it begins and ends
+    x : words stay as they are, a number gets four figures, an array shows where it begins and ends,
+        once where all of it reads the same
 
     Returns
     -------
@@ -143,7 +144,7 @@ def figure(x: object) -> str:
     if not hasattr(x, "__float__") or isinstance(x, bool) or getattr(x, "size", 1) == 0:
         return str(x)
     if getattr(x, "size", 1) > 1:
-        first, last = x.flat[0], x.flat[-1]
-        return f"{figure(first)} … {figure(last)}"
+        first, last, low, high = map(figure, (x.flat[0], x.flat[-1], x.min(), x.max()))
+        return first if first == last == low == high else f"{first} … {last}"
     x = float(getattr(x, "flat", [x])[0])
     return f"{x:.0f}" if abs(x) >= 1e4 else f"{x:.4g}"

@@ -24,8 +24,8 @@ class Record:
     _main_results = ()
 
     def _shown(self):
-        names = (n for n in vars(self) if not n.startswith("_") and n != "provenance")
-        rows = [(n, short(getattr(self, n))) for n in names]
+        told = ((n, x) for n, x in vars(self).items() if x is not None)
+        rows = [(n, short(x)) for n, x in told if not n.startswith("_") and n != "provenance"]
         return type(self).__name__, ("what", ""), rows
 
     def __repr__(self):

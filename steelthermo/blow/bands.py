@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from itertools import product
+from typing import Annotated
 
 import numpy as np
 
@@ -19,7 +20,7 @@ from ..works import Profile
 from .rates import parameters as all_parameters
 from .rates import start
 from .record import Blow, quantities
-from .run import solve
+from .run import Run, solve
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -120,7 +121,7 @@ def band(
     parameters: Amounts | None = None,
     ends: Mapping | None = None,
     together: bool = True,
-    **options: object,
+    **options: Annotated[object, Run],
 ) -> Band:
     """A heat with its band: every named parameter at low, start and high, see combinations(). All
     runs go through the integrator together; runs in which something impossible happens are left
@@ -192,7 +193,7 @@ def tuned_band(
     works: Profile | None = None,
     *,
     draws: int = 60,
-    **options: object,
+    **options: Annotated[object, Run],
 ) -> Band:
     """The band that is left to a works that knows how its heats end: the parameters drawn together,
     moved so that the end comes out as known, and run. Ends still too far off are left out.

@@ -4,6 +4,7 @@ squares, all trial runs of a step together.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Annotated
 
 import numpy as np
 
@@ -14,7 +15,7 @@ from .beside import compare
 from .measured import Measured
 from .rates import allowed, parameters
 from .record import Blow, quantities
-from .run import solve
+from .run import Run, solve
 
 _MOST = 3
 _DAMPING = 10.0 ** np.arange(-4, 5)
@@ -156,7 +157,7 @@ def fit(
     parameters: Amounts | None = None,
     use: Sequence[str] | None = None,
     uncertainty: Amounts | None = None,
-    **options: object,
+    **options: Annotated[object, Run],
 ) -> Fit:
     """Fit one to three named parameters of the blow to a measured heat.
 

@@ -2,9 +2,11 @@
 phosphorus, lime left in lumps) taken from the blow that it is for.
 """
 
+from typing import Annotated
+
 import numpy as np
 
-from ..charge import Charge
+from ..charge import Charge, Plan
 from ..charge import solve as solve_charge
 from ..works import Profile, load_profile
 from .run import solve
@@ -12,7 +14,7 @@ from .run import solve
 _ROUNDS = 3  # each brings them ten times nearer
 
 
-def met_charge(works: Profile | None = None, **changes: object) -> Charge:
+def met_charge(works: Profile | None = None, **changes: Annotated[object, Plan]) -> Charge:
     """The works' heat, planned so that its blow with its own oxygen ends at its aims: manganese and
     phosphorus of the steel and the lime left in lumps are what the blow makes of them. Iron oxides
     and oxygen of the steel meet where the works leaves them to the law at the end of a blow.

@@ -15,6 +15,7 @@ from ..base import (
     atomic_weight,
     between,
     celsius,
+    figure,
     mass_fractions,
     molar_mass,
     molar_volume_nm3_kmol,
@@ -62,7 +63,7 @@ class Blow(Stage):
 
     _main_results = ("blow_temp_c", "blow_c_pct", "blow_feo_pct", "blow_p_pct")
 
-    title: str = "blow, from its begin to its end"
+    title: str = "blow"
     charge: Charge
     parameters: dict
     time_min: np.ndarray
@@ -72,6 +73,12 @@ class Blow(Stage):
     gas_nm3_min: dict
     feasible: bool | np.ndarray
     reasons: tuple
+
+    def _shown(self):
+        title, head, rows = super()._shown()
+        ends = self.time_min, self.of("C"), self.temp_c
+        minutes, c_pct, temp_c = (figure(x[..., -1]) for x in ends)
+        return f"{title} of {minutes} min, to {c_pct} % C and {temp_c} °C", head, rows
 
     def scaled(self, factor: Number) -> None:
         """Refused (InputError): lance and time do not scale with the heat."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import Annotated
 
 import numpy as np
 
@@ -99,7 +100,9 @@ class Run(Record):
     infeasible: str = "refuse"
 
 
-def solve(charge: Charge | None = None, works: Profile | None = None, **run: object) -> Blow:
+def solve(
+    charge: Charge | None = None, works: Profile | None = None, **run: Annotated[object, Run]
+) -> Blow:
     """Run a heat along time.
 
     charge, oxygen_nm3, usual_flow_nm3_min, additions and parameters may hold arrays of heats that

@@ -61,7 +61,7 @@ class Balance:
     def __init__(self, plan, fixed, variable, free, end):
         self.plan, self.fixed, self.variable, self.free = plan, fixed, variable, free
         self.hot_metal, self.end, self.aims = plan.hot_metal, end, end.steel_pct
-        given = free == "FeO" or (plan.iron_lost_kg, plan.iron_lost_pct) != (None, None)
+        given = free == "FeO" or any(x is not None for x in (plan.iron_lost_kg, plan.iron_lost_pct))
         self.tried = end.tried_pct is not None and not given
         self.fluxes = {"lime": plan.lime, "dolomite": plan.dolomite}
         self.blown = {s: pct / 100.0 for s, pct in plan.oxygen_pct.items()}

@@ -10,6 +10,7 @@ hold; another heat content moves only what leaves hot.
 from collections.abc import Mapping
 from functools import cache
 from types import MappingProxyType
+from typing import Annotated
 
 import numpy as np
 
@@ -39,6 +40,7 @@ from ..thermo import (
 )
 from ..works import Profile
 from .charge import Charge, solve
+from .plan import Plan
 
 _CLOSE_MJ_T = (
     1e-8  # change from one solve to the next that counts as none: 1e-11 of the heat given off
@@ -203,7 +205,11 @@ def more_kj(charge: Charge, key: str) -> Number:
 
 
 def solve_by(
-    works: Profile | None, key: str | None, *, infeasible: str = "refuse", **settings: object
+    works: Profile | None,
+    key: str | None,
+    *,
+    infeasible: str = "refuse",
+    **settings: Annotated[object, Plan],
 ) -> Charge:
     """The charge of a heat by other data: what they take more is an item of the heat, and it is
     solved again until that moves no more.

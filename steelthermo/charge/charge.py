@@ -17,11 +17,13 @@ slag by 1.5 % more; the works' assumed losses, dust, gas temperature and CO2 sha
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import Annotated
 
 import numpy as np
 
 from ..base import (
     InputError,
+    between,
     common_shape,
     figure,
     linear_solve,
@@ -174,9 +176,8 @@ class Charge(Stage):
 
     def for_tap(self, tap_t: float) -> "Charge":
         """The same heat scaled to a mass of steel tapped, t."""
-        return self.scaled(
-            1000.0 * positive("steel tapped", tap_t, "t", zero=False) / self.steel.mass_kg
-        )
+        tap_t = between("steel tapped", tap_t, 1e-3, 1000.0, "t", "Tonnes are needed.")
+        return self.scaled(1000.0 * tap_t / self.steel.mass_kg)
 
     def _shown(self):
         title, head, rows = super()._shown()
@@ -194,7 +195,7 @@ def solve(
     find: str = "scrap",
     free: str = "oxygen",
     infeasible: str = "refuse",
-    **changes: object,
+    **changes: Annotated[object, Plan],
 ) -> Charge:
     """Solve the charge of a heat: what `find` asks for, with lime, dolomite, oxygen, steel, slag
     and gas.
@@ -255,7 +256,7 @@ def solve(
     if asked is not None and np.any(np.asarray(asked) != 0.0):
         raise InputError(
             f"{find}: {shown(asked)} kg was given, but {find} is what is asked for; leave "
-            f"{find}_kg out."
+            f"{find}_kg out, or ask for something else, such as find='temperature'."
         )
     fixed = {name: Solid(kg, getattr(plan, name)) for name, kg in masses.items()}
     variable = None if find in ("temperature", "masses") else getattr(plan, find)

@@ -3,6 +3,7 @@ have melted, and the nitrogen the steel may take up.
 """
 
 from dataclasses import dataclass
+from typing import Annotated
 
 import numpy as np
 
@@ -142,7 +143,10 @@ class Blowing(Record):
 
 
 def blast(
-    purity_pct: Number, oxygen_nm3_t: Number = 50.0, temp_c: Number = 1600.0, **blowing: object
+    purity_pct: Number,
+    oxygen_nm3_t: Number = 50.0,
+    temp_c: Number = 1600.0,
+    **blowing: Annotated[object, Blowing],
 ) -> Blast:
     """Ballast, heat, scrap and nitrogen of blowing with oxygen of any purity, from air to pure.
     Scalars or arrays that broadcast.

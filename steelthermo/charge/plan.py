@@ -3,21 +3,26 @@ works.
 """
 
 from dataclasses import dataclass, field
+from typing import Annotated
 
 import numpy as np
 
-from ..base import InputError, Number, Record, between, finite, positive, shown, told
+from ..base import Amounts, InputError, Number, Record, between, finite, positive, shown, told
 from ..streams import LiquidMetal, Material, Slag, blend, frozen, material
 from ..works import Profile, load_profile, plan_limits, plan_values
 
-# figures that may be given in the place of an aim: what, greatest, unit
+# figures that may be given in the place of an aim or of what is asked for: what, greatest (or
+# None), unit
 _GIVEN = {
-    "lime_kg": ("lime", np.inf, "kg"),
-    "dolomite_kg": ("dolomite", np.inf, "kg"),
+    "scrap_kg": ("scrap", None, "kg"),
+    "coolant_kg": ("coolant", None, "kg"),
+    "fuel_kg": ("fuel", None, "kg"),
+    "lime_kg": ("lime", None, "kg"),
+    "dolomite_kg": ("dolomite", None, "kg"),
     "cao_pct": ("CaO aim", 80.0, "%"),
-    "iron_lost_kg": ("iron to slag", np.inf, "kg"),
+    "iron_lost_kg": ("iron to slag", None, "kg"),
     "iron_lost_pct": ("iron to slag", 50.0, "%"),
-    "oxygen_nm3": ("oxygen blown", np.inf, "Nm3"),
+    "oxygen_nm3": ("oxygen blown", None, "Nm3"),
 }
 SOLIDS = ("scrap", "coolant", "fuel", "lime", "dolomite")
 SLAGS = ("carried_slag", "kept_slag")
@@ -55,9 +60,9 @@ class Plan(Record):
     """
 
     works: Profile
-    hot_metal_pct: dict
+    hot_metal_pct: Amounts
     hot_metal_temp_c: Number
-    end_pct: dict
+    end_pct: Amounts
     end_temp_c: Number
     basicity: Number
     mgo_pct: Number
@@ -75,7 +80,7 @@ class Plan(Record):
     heat_mj_t: Number
     lining_mgo_kg_t: Number
     sulphur_to_slag_pct: Number
-    oxygen_pct: dict
+    oxygen_pct: Amounts
     hot_metal_kg: Number = 1000.0
     scrap: str | Material = "heavy_scrap"
     scrap_kg: Number | None = None
@@ -123,9 +128,9 @@ class Plan(Record):
             },
             oxygen_pct=_oxygen(self.oxygen_pct),
             **{
-                key: between(what, getattr(self, key), 0.0, most, unit)
+                key: between(what, x, 0.0, most, unit) if most else positive(what, x, unit)
                 for key, (what, most, unit) in _GIVEN.items()
-                if getattr(self, key) is not None
+                if (x := getattr(self, key)) is not None
             },
         )
         for key in SLAGS:
@@ -148,7 +153,8 @@ class Plan(Record):
     def _shown(self):
         rows = [("hot metal", self.hot_metal_kg, "kg")]
         for key, row in plan_limits().items():
-            rows.append((key, getattr(self, key), "" if row["unit"] == "1" else row["unit"]))
+            if (x := getattr(self, key)) is not None:
+                rows.append((key, x, "" if row["unit"] == "1" else row["unit"]))
         return f"plan of a heat, {self.works.name}", ("", "", "unit"), rows
 
     @property
@@ -158,7 +164,7 @@ class Plan(Record):
         return tuple(dict.fromkeys(p for part in parts for p in part.provenance))
 
 
-def plan_of(works: Profile | Plan | None = None, **changes: object) -> Plan:
+def plan_of(works: Profile | Plan | None = None, **changes: Annotated[object, Plan]) -> Plan:
     """The plan of a heat: figures of a works, with the changes named.
 
     Parameters

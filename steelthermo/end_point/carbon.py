@@ -14,6 +14,7 @@ from ..base import (
     Number,
     Record,
     between,
+    figure,
     fits,
     fixed_point,
     gate,
@@ -40,6 +41,8 @@ class Estimate(Record):
     u: Number
 
     def __str__(self):
+        if np.ndim(self.value):
+            return f"{figure(self.value)} ± {figure(self.u)}"
         return plus_minus(self.value, self.u)
 
 
@@ -148,7 +151,7 @@ def carbon_from_oxygen(
         refusal = f"carbon from oxygen: none fits {oxygen:g} % of oxygen; check analysis and probe."
         return fixed_point(step, 0.0, refusal, rel=0.0, small=1e-8)
 
-    o = between("dissolved oxygen", oxygen_pct, 1e-4, 0.5, "%", "mass %, not ppm: 300 ppm is 0.03.")
+    o = between("dissolved oxygen", oxygen_pct, 1e-4, 0.5, "%", "Mass %, not ppm: 300 ppm is 0.03.")
     given = {
         "oxygen": o,
         "temp": temp_c,

@@ -7,6 +7,7 @@ shop's own rules decide.
 
 from dataclasses import dataclass, replace
 from math import erf, sqrt
+from typing import Annotated
 
 import numpy as np
 
@@ -59,6 +60,7 @@ class Decision(Record):
             ("iron burnt", self.iron_kg, "kg"),
             (f"coolant ({self.coolant})", self.coolant_kg, "kg"),
             ("chance that a tap now meets all limits", self.chance_pct, "%"),
+            *((reason,) for reason in self.reasons),
         ]
         return f"Decision: {self.action}", ("", "", "unit"), rows
 
@@ -90,7 +92,7 @@ def _below(x, limit, u):
     return 0.5 * (1.0 + erf((limit - x) / (u * sqrt(2.0)))) if u > 0 else float(x <= limit)
 
 
-def decide(temp_c: float, carbon_pct: float, **rules: object) -> Decision:
+def decide(temp_c: float, carbon_pct: float, **rules: Annotated[object, Rules]) -> Decision:
     """Tap, blow again, or cool: how much, and how sure. What a vessel does must be decided by its
     own rules.
 
@@ -178,7 +180,7 @@ def decide(temp_c: float, carbon_pct: float, **rules: object) -> Decision:
     )
 
 
-def chance_pct(temp_c: float, carbon_pct: float, **rules: object) -> float:
+def chance_pct(temp_c: float, carbon_pct: float, **rules: Annotated[object, Rules]) -> float:
     """Chance that steel as measured meets all limits.
 
     Parameters
@@ -205,7 +207,7 @@ def chance_pct(temp_c: float, carbon_pct: float, **rules: object) -> float:
 
 
 def correct(
-    temp_c: float, carbon_pct: float, planned_nm3: float, **rules: object
+    temp_c: float, carbon_pct: float, planned_nm3: float, **rules: Annotated[object, Rules]
 ) -> tuple[Decision, Estimate]:
     """What an in-blow sample changes: the oxygen still to come and the coolant, and how they differ
     from the plan. It holds with all scrap molten.

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..base import InputError, Record, between, positive, shown
+from ..base import InputError, Record, between, finite, positive, shown
 
 # elements that may have limits, and what to do where they miss them
 LADLE = (
@@ -57,12 +57,16 @@ def checked(temp_c, carbon_pct, rules):
     between("aim of carbon", rules.aim_carbon_pct, 0.005, 2.0, "%")
     between("least carbon allowed", rules.least_carbon_pct, 0.0, rules.aim_carbon_pct, "%")
     between("band of temperature", rules.band_c, 0.0, 50.0, "°C")
+    between("share of carbon burnt to CO2", rules.co2_pct, 0.0, 100.0, "%")
     between("steel", rules.steel_t, 1.0, 500.0, "t")
     positive("oxygen flow", rules.flow_nm3_min, "Nm3/min", zero=False)
     for name in ("temp_c", "carbon_pct", "exchange_share", "reading_share"):
         positive(f"uncertainty of {name}", getattr(rules, f"u_{name}"))
+    for element, pct in rules.analysis_pct.items():
+        _one(element, positive(f"{element} of the steel", pct, "%"))
     for element, limits in rules.limits_pct.items():
-        if element not in dict(LADLE) or element not in rules.analysis_pct or len(limits) != 2:
+        read = element in rules.analysis_pct and element in dict(LADLE)
+        if not read or np.shape(finite(f"limits of {element}", limits, "%")) != (2,):
             raise InputError(
                 f"limits: {shown(element)} was given; (least, most) of P, Mn, S or O is allowed, "
                 "where analysis_pct has a reading of it."

@@ -200,8 +200,13 @@ def magnesium_left_pct(
     >>> round(magnesium_left_pct(0.005, 1350.0), 5)
     0.00084
     """
-    s = positive("sulphur", sulphur_pct, "%", zero=False)
+    s = _sulphur("sulphur", sulphur_pct)
     return plain(magnesium_sulphur_product(temp_c, f_product, coefficients) / s)
+
+
+def _sulphur(name, pct):
+    """Sulphur of hot metal, mass %, checked."""
+    return between(name, pct, 1e-6, 1.0, "%", "Mass %, not ppm: 400 ppm is 0.04.")
 
 
 def magnesium_sulphur_product(
@@ -301,7 +306,7 @@ def magnesium_dose_kg_t(
     """
     drop = positive(
         "sulphur to be removed",
-        positive("sulphur", sulphur_pct, "%") - positive("aim", aim_pct, "%", zero=False),
+        _sulphur("sulphur", sulphur_pct) - _sulphur("aim", aim_pct),
         "%",
     )
     eta = start("mg_efficiency_pct", efficiency_pct, low=1.0) / 100.0

@@ -8,6 +8,7 @@ in place of gas costs about 32 degC per Nm3/t. Heat of the slag: phosphorus as 3
 
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import Annotated
 
 import numpy as np
 
@@ -142,7 +143,7 @@ class Oxidation(Record):
     works: Profile | None = None
 
 
-def oxidise(metal: LiquidMetal, aims_pct: dict, **how: object) -> Stage:
+def oxidise(metal: LiquidMetal, aims_pct: dict, **how: Annotated[object, Oxidation]) -> Stage:
     """Take silicon, manganese, phosphorus or carbon out of hot metal with oxygen. Carbon burns to
     CO.
 

@@ -6,6 +6,7 @@ steel, air and reduced slag is shared out at equilibrium (room deoxidation).
 """
 
 from dataclasses import dataclass, replace
+from typing import Annotated
 
 import numpy as np
 
@@ -129,22 +130,24 @@ class Treatment(Record):
 
     slag: Slag | None = None
     slag_reduced_pct: Number | None = None
-    solids: tuple = ()
+    solids: tuple[Solid, ...] = ()
     air_nm3: Number = 0.0
     oxygen_nm3: Number = 0.0
     argon_nm3: Number = 0.0
     nitrogen_pickup_ppm: Number = 0.0
-    recovery_pct: dict = None
+    recovery_pct: dict | None = None
     loss_c: Number = 0.0
     energy_kwh: Number = 0.0
-    arc_efficiency_pct: Number = None
-    burn_heat_pct: Number = None
+    arc_efficiency_pct: Number | None = None
+    burn_heat_pct: Number | None = None
     compound_heat: bool = False
     coefficients: str = DEFAULT_SET
-    lines: dict = None
+    lines: dict | None = None
 
 
-def treat(steel: LiquidMetal, additions_kg: dict | None = None, **how: object) -> LadleStage:
+def treat(
+    steel: LiquidMetal, additions_kg: dict | None = None, **how: Annotated[object, Treatment]
+) -> LadleStage:
     """Treat a ladle of steel: deoxidation, alloys, slag, air, heat, with every element and the
     heat closed.
 

@@ -19,6 +19,7 @@ True
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Annotated
 
 import numpy as np
 
@@ -37,7 +38,7 @@ from ..streams import LiquidMetal, Slag, Stage
 from ..streams import air as air_of
 from ..works import start_value as start
 from .alloying import least_additions
-from .balance import REDUCED, LadleStage, treat
+from .balance import REDUCED, LadleStage, Treatment, treat
 
 
 def tapped(heat: Stage) -> tuple:
@@ -231,7 +232,7 @@ def meet(
     *,
     aluminium: str = "aluminium",
     prices: Amounts | None = None,
-    **options: object,
+    **options: Annotated[object, Treatment],
 ) -> Met:
     """The least additions that bring a ladle into its aims, the oxygen of steel, slag and air
     counted:

@@ -39,7 +39,7 @@ class Equilibrium(Record):
     with what it took up), partition.
     """
 
-    metal_pct: float
+    metal_pct: Number
     slag: Slag
     partition: Partition
 
@@ -88,10 +88,10 @@ def _shared_out(slag, metal_kg, element_kg, keys, oxygen_pct):
 
 def equilibrium(
     slag: Slag,
-    metal_kg: float,
-    element_kg: float,
+    metal_kg: Number,
+    element_kg: Number,
     equation: str = "SI-c",
-    oxygen_pct: float | None = None,
+    oxygen_pct: Number | None = None,
 ) -> Equilibrium:
     """Share an element out between metal and slag until both are at equilibrium by one equation.
 
@@ -129,11 +129,11 @@ def equilibrium(
 
 def metal_pct_by(
     slag: Slag,
-    metal_kg: float,
-    element_kg: float,
+    metal_kg: Number,
+    element_kg: Number,
     keys: Sequence[str],
-    oxygen_pct: float | None = None,
-) -> dict[str, float]:
+    oxygen_pct: Number | None = None,
+) -> dict[str, Number]:
     """Mass % of an element left in the metal at equilibrium with a slag, by several equations.
 
     Parameters
@@ -165,8 +165,8 @@ def metal_pct_by(
 
 
 def metal_pct_after(
-    metal_kg: float, metal_pct: float, slag_kg: float, slag_pct: float, partition: float
-) -> float:
+    metal_kg: Number, metal_pct: Number, slag_kg: Number, slag_pct: Number, partition: Number
+) -> Number:
     """Mass % of an element left in the metal when metal and slag have shared it out:
     (M p + S q)/(M + L S).
 
@@ -245,8 +245,8 @@ def partition_reached(
 
 
 def slag_for(
-    metal_kg: float, metal_pct: float, aim_pct: float, partition: float, slag_pct: float = 0.0
-) -> float:
+    metal_kg: Number, metal_pct: Number, aim_pct: Number, partition: Number, slag_pct: Number = 0.0
+) -> Number:
     """kg of slag that takes the metal to an aim at equilibrium: M (p - aim)/(L aim - q).
 
     Parameters
@@ -287,8 +287,8 @@ def slag_for(
 
 
 def phosphorus_reversion(
-    metal_kg: float, metal_pct: float, slag: Slag, partition: float = 0.0
-) -> float:
+    metal_kg: Number, metal_pct: Number, slag: Slag, partition: Number = 0.0
+) -> Number:
     """Mass % of phosphorus in the metal after carried-over slag gave back what it no longer holds.
 
     Parameters

@@ -7,12 +7,12 @@ oxidised than carbon lets the steel be.
 One is never computed from the other here without the name saying so.
 """
 
-from collections.abc import Mapping
-
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
+    Number,
     Table,
     between,
     extrapolated,
@@ -61,7 +61,7 @@ def full_oxygen_pct(T):
     return by_line(_UNDER_SLAGS.by_key["FetO"], T)
 
 
-def oxygen_under(slag_key: str, T: float) -> float:
+def oxygen_under(slag_key: str, T: Number) -> Number:
     """Mass % of oxygen in liquid iron under an iron-oxide slag.
 
     Parameters
@@ -92,7 +92,7 @@ def oxygen_under(slag_key: str, T: float) -> float:
     return plain(by_line(row, T))
 
 
-def iron_oxide_activity(oxygen_pct: float, T: float) -> float:
+def iron_oxide_activity(oxygen_pct: Number, T: Number) -> Number:
     """Activity of iron oxide that goes with dissolved oxygen: its share of what pure oxide gives.
 
     A converter slag is more oxidised than the C-O equilibrium of its steel: its own is another.
@@ -158,7 +158,7 @@ def _over_root_of_carbon(key, c_pct):
     return plain(row["value"] / np.sqrt(c))
 
 
-def end_point_oxygen_ppm(c_pct: float) -> float:
+def end_point_oxygen_ppm(c_pct: Number) -> Number:
     """Dissolved oxygen of steel at the end of a blow by a rule of practice: 135/sqrt(% C).
 
     Heats as they end, not an equilibrium: compare thermo.oxygen_with_carbon().
@@ -187,7 +187,7 @@ def end_point_oxygen_ppm(c_pct: float) -> float:
     return _over_root_of_carbon("end_point_oxygen", c_pct)
 
 
-def end_point_iron_oxide_pct(c_pct: float) -> float:
+def end_point_iron_oxide_pct(c_pct: Number) -> Number:
     """FeO of the slag at the end of a blow by a rule of practice: 3.85/sqrt(% C).
 
     From heats as they end, not from the oxygen of the steel: the two are not at equilibrium.
@@ -218,7 +218,7 @@ def end_point_iron_oxide_pct(c_pct: float) -> float:
 
 def phosphate_capacity(
     partition: float, oxygen_pct: float, T: float, coefficients: str = DEFAULT_SET
-) -> float:
+) -> Number:
     """Phosphate capacity (%PO4)/(p_P2^0.5 p_O2^1.25), pressures in atm.
 
     A way to set an L_P beside measurements that used gas.
@@ -253,7 +253,7 @@ def phosphate_capacity(
     return plain(positive("partition", partition) * po4 * per_root_atm("P") / root_o2**2.5)
 
 
-def sulphide_capacity(oxides: Mapping[str, float], T: float, scale: str) -> float:
+def sulphide_capacity(oxides: Amounts, T: Number, scale: str) -> Number:
     """Sulphide capacity by optical basicity (mass %, atm).
 
     Parameters
@@ -285,7 +285,7 @@ def sulphide_capacity(oxides: Mapping[str, float], T: float, scale: str) -> floa
     return plain(10.0 ** ((a + b * x) / T + c * x + d))
 
 
-def sulphide_capacity_band(oxides: Mapping[str, float], T: float) -> tuple:
+def sulphide_capacity_band(oxides: Amounts, T: Number) -> tuple:
     """The capacity that measured slags of lime, alumina and silica lead one to expect.
 
     Parameters
@@ -318,13 +318,13 @@ def sulphide_capacity_band(oxides: Mapping[str, float], T: float) -> tuple:
 
 
 def sulphur_partition(
-    oxides: Mapping[str, float],
-    T: float,
-    oxygen_activity: float,
+    oxides: Amounts,
+    T: Number,
+    oxygen_activity: Number,
     scale: str,
-    f_s: float = 1.0,
+    f_s: Number = 1.0,
     exchange: str = SULPHUR_EXCHANGES[0],
-) -> float:
+) -> Number:
     """(%S)/[%S] by optical basicity, good for lime-alumina slag of the ladle.
 
     Useless for slag rich in FeO, where three published scales differ by a factor of 40: warns above

@@ -18,7 +18,9 @@ import numpy as np
 
 from ..base import (
     VERIFIED,
+    Amounts,
     InputError,
+    Number,
     Record,
     Table,
     between,
@@ -81,7 +83,7 @@ class Partition(Record):
 
     equation: str
     element: str
-    value: float
+    value: Number
     remarks: tuple[str, ...]
 
     def _shown(self):
@@ -274,7 +276,7 @@ def warn_outside(key, pct, T):
 
 
 def partition(
-    oxides: Mapping[str, float], T: float, equation: str = "SI-c", oxygen_pct: float | None = None
+    oxides: Amounts, T: Number, equation: str = "SI-c", oxygen_pct: Number | None = None
 ) -> Partition:
     """Partition of phosphorus or manganese between slag and liquid iron by one equation.
 
@@ -320,11 +322,11 @@ def partition(
 
 
 def partitions(
-    oxides: Mapping[str, float],
-    T: float,
+    oxides: Amounts,
+    T: Number,
     element: str = "P",
     verified: bool | None = None,
-    oxygen_pct: float | None = None,
+    oxygen_pct: Number | None = None,
 ) -> dict[str, Partition]:
     """The same slag by all equations. One warning per equation outside its range.
 

@@ -50,9 +50,14 @@ class Move(Record):
     @property
     def told(self) -> str:
         """The change in words."""
-        what, unit, _ = main_results()[self.result]
+        return f"{main_results()[self.result][0]}: {self.change}"
+
+    @property
+    def change(self) -> str:
+        """The change alone, with its unit and cause."""
+        unit = main_results()[self.result][1]
         changes = [self.less, self.more][: 1 + (" and " in self.by)]
-        return f"{what}: {' and '.join(f'{c:+.3g}' for c in changes)} {unit} by {self.by}"
+        return f"{' and '.join(f'{c:+.3g}' for c in changes)} {unit} by {self.by}"
 
 
 @dataclass(frozen=True, repr=False)
@@ -82,7 +87,7 @@ class RestsOn(Record):
     def _shown(self):
         names = row_names()
         lines = [
-            (names.get((m.table, m.row), m.row.replace("_", " ")), m.status, m.told)
+            (names.get((m.table, m.row), m.row.replace("_", " ")), m.status, m.change)
             for m in self.moves[:9]
         ]
         title = f"{self.what}: rests on {self.worst}"

@@ -25,6 +25,7 @@ from ..base import (
     molar_mass,
     one_of,
     plain,
+    plus_minus,
     positive,
     quietly,
 )
@@ -67,6 +68,12 @@ class Heats(Record):
     def spread(self, what: str) -> float:
         """Standard deviation of the feasible heats, in the unit of of(what)."""
         return np.std(self.of(what)).item()
+
+    def _shown(self):
+        told = {"temperature": "°C", "carbon": "%", "FeO": "% of slag"}
+        rows = [(w, plus_minus(self.mean(w), self.spread(w)), unit) for w, unit in told.items()]
+        title = f"{self.feasible.size} heats, where they end: mean ± standard deviation"
+        return title, ("", "", "unit"), rows
 
     def mean(self, what: str) -> float:
         """Mean of the feasible heats."""

@@ -378,7 +378,10 @@ def load_profile(path: str | Path | None = None) -> Profile:
         seen = path.stat()
         return _read(path, seen.st_mtime_ns, seen.st_size)
     except (OSError, UnicodeDecodeError) as error:
-        raise InputError(f"works profile {path}: it can't be read: {why_not(error)}.") from None
+        raise InputError(
+            f"works profile {path}: it can't be read: {why_not(error)}. Those that ship are "
+            f"{', '.join(WORKS)}."
+        ) from None
 
 
 @lru_cache(maxsize=8)

@@ -5,7 +5,7 @@ planned with.
 from dataclasses import dataclass
 from functools import cache
 
-from ..base import Record, row_provenance, rows, short
+from ..base import Record, row_provenance, rows
 from .stirring import stirred_exchange
 
 
@@ -59,7 +59,7 @@ class Profile(Record):
         vars(self).update(self.sections)
 
     def _shown(self):
-        rows = [(name, short(section)) for name, section in self.sections.items()]
+        rows = [(name, ", ".join(dict(x.items()))) for name, x in self.sections.items()]
         return self.name, ("section", ""), [*rows, ("materials", ", ".join(self.materials))]
 
     @property

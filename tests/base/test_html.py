@@ -42,6 +42,7 @@ def test_a_table_is_read_back_as_it_was_given():
 def test_figures_are_short_and_arrays_say_where_they_begin_and_end():
     assert figure(1234.5678) == "1235" and figure(0.000123456) == "0.0001235" and figure(0) == "0"
     assert figure(np.array([1.0, 2.0, 3.25])) == "1 … 3.25" and figure(np.array([2.5])) == "2.5"
+    assert figure(np.full(3, 1000.0)) == "1000" and figure(np.array([0.0, 5.0, 0.0])) == "0 … 0"
 
 
 def test_no_figure_beyond_its_uncertainty():

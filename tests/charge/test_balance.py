@@ -73,6 +73,8 @@ def test_iron_lost_and_cao_as_aims():
     charged = PLAN.hot_metal.element_kg()["Fe"] + PLAN.scrap.element_kg()["Fe"]
     assert by_kg.temp_c == pytest.approx(PLAN.temp_c, abs=1e-6)
     by_pct = solve(find="temperature", scrap_kg=310.0, iron_lost_pct=100.0 * kg / charged)
+    both = solve(find="temperature", scrap_kg=310.0, iron_lost_kg=np.array([kg, 20.0]))
+    assert both.temp_c[0] == pytest.approx(by_kg.temp_c, abs=1e-6)
     assert by_pct.slag.element_kg()["Fe"] == pytest.approx(kg, rel=2e-3)  # fluxes bring a little
     limy = solve(cao_pct=48.0)
     assert limy.slag.analysis_pct["CaO"] == pytest.approx(48.0, rel=1e-9)

@@ -1336,9 +1336,9 @@ BAD = [
     ({"lime": None}, "lime: None was given"),
     ({"lime_kg": -5.0}, "lime: -5 kg was given"),
     ({"dolomite_kg": "ten"}, "dolomite: 'ten' was given"),
-    ({"coolant_kg": -5.0}, "mass of lump iron ore: -5 kg was given"),
-    ({"fuel_kg": np.inf}, "mass of coke: inf was given"),
-    ({"find": "temperature", "scrap_kg": -1.0}, "mass of heavy scrap: -1 kg was given"),
+    ({"coolant_kg": -5.0}, "coolant: -5 kg was given"),
+    ({"fuel_kg": np.inf}, "fuel: inf was given"),
+    ({"find": "temperature", "scrap_kg": -1.0}, "scrap: -1 kg was given"),
     ({"scrap": Material.of("fluoride", {"CaF2": 1.0}, rest="Fe")}, "'F' was given; allowed are"),
 ]
 

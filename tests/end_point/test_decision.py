@@ -181,6 +181,13 @@ def test_no_uncertainty_no_doubt():
         (lambda: decide(1660.0, np.array([0.03, 0.04]), **PLAN), "one number"),
         (lambda: decide(1660.0, 0.03, limits_pct={"P": (0, 0.01)}, **PLAN), "reading"),
         (lambda: decide(1660.0, 0.03, least_carbon_pct=0.05, **PLAN), "least carbon"),
+        (lambda: decide(1660.0, 0.03, co2_pct=300.0, **PLAN), "burnt to CO2"),
+        (lambda: decide(1660.0, 0.03, band_c=[5.0, 6.0], **PLAN), "band_c: .*one number"),
+        (lambda: decide(1660.0, 0.03, limits_pct="P", **PLAN), "limits_pct: 'P' was given"),
+        (
+            lambda: decide(1660.0, 0.03, analysis_pct={"P": 0.02}, limits_pct={"P": 0.01}, **PLAN),
+            "least, most",
+        ),
     ],
 )
 def test_refusals_say_what_is_wrong(call, words):
