@@ -167,17 +167,20 @@ def usual_heat(log: Log) -> Log:
 
 
 def effects(
-    log: Log, changes: Mapping[str, float], figures: Mapping[str, float] | None, of: Sequence[str]
+    log: Log,
+    changes: Sequence[tuple[str, float]],
+    figures: Mapping[str, float] | None,
+    of: Sequence[str],
 ) -> dict:
     """What a change of one column of the usual heat at a time does to what is found less expected:
     {quantity: array, one item a change}.
 
-    changes: {column: by how much, in its unit}.
+    changes: (column, by how much, in its unit).
     """
     usual, n = usual_heat(log), len(changes) + 1
     many = usual.take(np.zeros(1, int))
     columns_ = {k: np.ma.repeat(x, n) for k, x in usual.readings.items()}
-    for row, (key, by) in enumerate(changes.items(), 1):
+    for row, (key, by) in enumerate(changes, 1):
         columns_[key] = columns_[key].copy()
         columns_[key][row] += by
     repeated = {
@@ -195,7 +198,7 @@ def effects(
 def _explained(log, figures, of):
     """{quantity: root of the sum of squares of what each reading's uncertainty moves}."""
     known = {k: _size(log, k, u) for k, u in readings(log.works).items() if log.given(k)}
-    moved = effects(log, known, figures, of)
+    moved = effects(log, list(known.items()), figures, of)
     return {q: float(np.sqrt(np.nansum(x**2))) for q, x in moved.items()}
 
 
@@ -269,23 +272,23 @@ def open_heat(
         and one.of(key).count()
         and usual.of(key).count()
     }
-    # what is expected moves the other way than what is left; by part of each deviation, for a large
-    # one alone may make a heat that cannot be
-    parts = {key: by * _PART for key, by in apart.items()}
-    explains = -effects(log, parts, figures, [quantity])[quantity] / _PART
+    unsure = {
+        key: _size(log, key, u) if one.of(key).count() else float(log.of(key).std())
+        for key, u in readings(log.works).items()
+        if log.given(key)
+    }
+    # by part of each deviation, for a large one alone may make a heat that cannot be; all at once,
+    # for the usual heat costs as much as they do
+    parts = [(key, by * _PART) for key, by in (*apart.items(), *unsure.items())]
+    moved = effects(log, parts, figures, [quantity])[quantity] / _PART
+    # what is expected moves the other way than what is left
+    explains, hidden = -moved[: len(apart)], np.abs(moved[len(apart) :])
     each = zip(apart.items(), explains, strict=True)
     causes = _scrap_together(log, [(k, by, float(x)) for (k, by), x in each if x])
     causes.sort(key=lambda cause: -abs(cause[2]))
     there, mean = found(one, quantity), found(usual, quantity)
     total = float(difference(quantity, there[0], mean[0]))
     left = total - sum(c[2] for c in causes)
-    unsure = {
-        key: _size(log, key, u) if one.of(key).count() else float(log.of(key).std())
-        for key, u in readings(log.works).items()
-        if log.given(key)
-    }
-    parts = {key: by * _PART for key, by in unsure.items()}
-    hidden = np.abs(effects(log, parts, figures, [quantity])[quantity]) / _PART
     ask = sorted(zip(unsure, hidden.tolist(), strict=True), key=lambda item: -item[1])
     return Opened(
         str(heat),

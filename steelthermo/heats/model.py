@@ -268,13 +268,18 @@ def _iron_of(feo_pct, fe2o3_pct):
     return feo_pct * mass_fractions("FeO")["Fe"] + fe2o3_pct * mass_fractions("Fe2O3")["Fe"]
 
 
+_usual_charge = lru_cache(maxsize=8)(solve)  # a works' own, whatever figures are tried
+
+
 @lru_cache(maxsize=64)
 def _usual_iron(works, carbon_pct, temp_c, co2_pct, slag_exchange):
     """FeO and Fe2O3 of the usual heat's slag, %: a row for each temperature, a column for each
     carbon.
     """
     own = {"slag_exchange": slag_exchange}
-    law = law_of(solve(works), np.array(carbon_pct), np.array(temp_c)[:, np.newaxis], co2_pct, own)
+    law = law_of(
+        _usual_charge(works), np.array(carbon_pct), np.array(temp_c)[:, np.newaxis], co2_pct, own
+    )
     return law.feo_pct, law.fe2o3_pct
 
 

@@ -222,7 +222,7 @@ def suspects(
     sizes = {
         key: 2.0 * _size(log, key, u) for key, u in readings(log.works).items() if log.given(key)
     }
-    moved, out = effects(log, sizes, figures, list(seen)), []
+    moved, out = effects(log, list(sizes.items()), figures, list(seen)), []
     for n, (key, by) in enumerate(sizes.items()):
         weight = np.array([moved[q][n] for q in seen]) / error
         if (weight**2).sum() > 0.0:

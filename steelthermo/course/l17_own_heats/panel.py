@@ -3,6 +3,7 @@ them, the figures of the works moved until they agree, and one heat opened.
 """
 
 from collections import namedtuple
+from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -69,6 +70,11 @@ Shown = namedtuple(
 )
 
 
+@lru_cache(maxsize=2)  # 10 ms each time the days or the heat opened are moved, not the figures
+def _expected(log, figures):
+    return expected(log, dict(figures))
+
+
 def compute(given, at):
     """Heats of the days chosen: found less expected, by the figures of the sliders."""
     _, log, days = given
@@ -79,7 +85,7 @@ def compute(given, at):
         )
     chosen = (days >= at.first_day - 1) & (days < at.last_day)
     figures = {key: getattr(at, key) for key in FIGURES}
-    expect = expected(log, figures)
+    expect = _expected(log, tuple(figures.items()))
     left = {q: residual(log, expect, q) for q in SHOWN}
     inside = {q: x[chosen].compressed() for q, x in left.items()}
     means = {q: (x.mean().item() if x.size else None) for q, x in inside.items()}
