@@ -20,7 +20,7 @@ def _figures(oxide, **_):
         "heat_of_formation": round(-formation_enthalpy_298(oxide) / 1000.0, 1),
         "atoms": atoms,
         "mol_of_o2": oxygen,
-        "weight": round(molar_mass(element), 2),
+        "weight": round(molar_mass(element), 3),
     }
 
 

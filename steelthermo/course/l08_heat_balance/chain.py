@@ -27,7 +27,7 @@ from .planned import BY_SUM, FIGURES, FULL, full_balance, known, own_problem, wo
 
 COURSE_SET = 1  # the course's one heat; later sets are one's own
 _AIM_C = 10.0  # what a hand calculation can do: 120 drawn plans worked rightly end within 7 °C
-_ROUNDED = {"tolerance_pct": 0.3, "why": "four figures on the way; what is left out shows"}
+_ROUNDED = {"tolerance_pct": 0.3, "why": "four figures on the way; a term left out is more"}
 
 
 @dataclass(frozen=True)
@@ -187,15 +187,16 @@ class PlanSheet(ChainSheet):
         if end is None:
             return f"Of {plan} the full balance makes no heat.", False
         gap, (left_mj, left_c) = end - aim, self.left_out()
+        off = f"{abs(gap):.0f} °C too {'hot' if gap > 0 else 'cold'} for"
+        how = "just at" if abs(gap) < 0.5 else off
         words = (
-            f"By the full balance {plan} ends at {end:.0f} °C, {abs(gap):.0f} °C too "
-            f"{'hot' if gap > 0 else 'cold'} for the aim of {aim:.0f} °C. Melting the slag takes "
-            "heat energy, silicates and phosphates give some as they form, and the gas leaves "
-            "colder than the bath. The lines leave these out; together they "
-            f"{'give' if left_mj > 0 else 'take'} {abs(left_mj):.0f} MJ here, "
-            f"{abs(left_c):.0f} °C. The rest of the gap comes from the masses, which "
-            "begin with a first guess. Silica and slag come out a few per cent low: the silica "
-            "that lime and dolomite bring themselves is left out. "
+            f"By the full balance {plan} ends at {end:.0f} °C, {how} the aim of {aim:.0f} °C. "
+            "Melting the slag takes heat energy, silicates and phosphates give some as they form, "
+            "and the gas leaves colder than the bath. The lines leave these out; together they "
+            f"{'give' if left_mj > 0 else 'take'} {abs(left_mj):.0f} MJ, {abs(left_c):.0f} °C. "
+            "The rest of the gap comes from the masses, which begin with a first guess. Silica and "
+            "slag come out a few per cent low: the silica that lime and dolomite bring themselves "
+            "is left out. "
         )
         share = entered["hot_metal_t"] / (entered["hot_metal_t"] + entered["melts_t"])
         hot_metal_t = entered["charge_t"] * share

@@ -195,7 +195,7 @@ def formulas():
 
 def _as_name(said):
     """What a step works out, as a name in a later formula."""
-    name = said.partition(":")[0].rstrip(".")
+    name = said.partition(":")[0].partition(";")[0].rstrip(".")
     first = name.split(maxsplit=1)[0]
     is_word = first == "A" or first[1:].islower()  # and no CO, CaO or T.Fe
     return name[:1].lower() + name[1:] if is_word else name

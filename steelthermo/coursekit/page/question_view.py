@@ -92,6 +92,8 @@ class QuestionView(Region):
         first, *more = verdict.sentences if verdict else [say("verdict.right")] if over else [""]
         if over and not solved:
             first, more = say("verdict.wrong"), [say("question.over")]
+        elif verdict and verdict.state == "wrong" and self.problem.number:
+            more += self.draw.hints()
         told = "".join(markdown(text) for text in more if not (solved and self.draw.choice))
         reason = markdown(self.draw.worked_text()) if over else ""
         if first:

@@ -42,6 +42,7 @@ def test_after_the_last_try_the_reason_and_it_comes_back(folder):
         view.box.value = text
         view.button.click()
         assert told in view.feedback.value
+        assert ("one per cent of a tonne?" in view.feedback.value) != (told == "comes back")
     assert view.draw.answer_text() in view.feedback.value and view.button.disabled
     standing = Journal(folder, "Ada", "self-study").standings()[view.problem.key]
     assert not standing.done and standing.opened == {1}
