@@ -129,3 +129,17 @@ def test_answer_key_and_report_tell(tmp_path):
     html = marking.mark(tmp_path).html
     for problem in BEYOND:
         assert f"Beyond the data: {problem.beyond[:20]}" in html, problem.key
+
+
+def test_remarks_that_differ_in_figures_alone_are_told_once():
+    """Cold hot metal holds less carbon than was given: so says each stage behind it."""
+    panel = make_panel("pretreatment")
+    panel.set(temp_c=1250)
+    assert len(panel.remarks) == 1 and "other figures" in panel.remarks[0]
+
+
+def test_a_side_figure_that_cannot_be_hides_no_picture():
+    """Air factor 2: the scrap would pass 1000 degC, the hood is shown all the same."""
+    panel = make_panel("off_gas")
+    panel.set(air_factor=2.0)
+    assert panel.error is None and "above 1000 °C" in panel.text

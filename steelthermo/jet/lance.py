@@ -12,6 +12,7 @@ from ..base import (
     InputError,
     Number,
     Record,
+    Table,
     between,
     celsius,
     common_shape,
@@ -29,6 +30,7 @@ _SUPPLY_KPA = (150.0, 3000.0)
 _IDEAL_KPA = 1500.0
 # share by which exit and ambient pressure may differ and still be called matched (our choice)
 _MATCHED = 0.05
+_LANCE = Table("lance")
 
 
 def oxygen_kg_nm3() -> Number:
@@ -182,7 +184,8 @@ class LanceHead(Record):
 
         Returns
         -------
-        LanceFlow; ExtrapolationWarning where a shock would stand in the nozzle
+        LanceFlow; ExtrapolationWarning where a shock would stand in the nozzle, or the gas leave
+        its wall
 
         Raises
         ------
@@ -218,6 +221,13 @@ class LanceHead(Record):
             inside,
             "ambient pressure: it is so far above the exit pressure that a shock stands in the "
             "nozzle; exit values and thrust do not hold.",
+        )
+        leaves = _LANCE.get("separation")["value"]
+        warn_where(
+            (exit_pa < leaves * 1000.0 * ambient_kpa) & ~inside,
+            f"exit pressure: {np.min(exit_pa) / 1000.0:.3g} kPa is less than {leaves:g} of that "
+            "outside; the gas then leaves the wall of the nozzle (rule from memory, no source "
+            "read), and exit values and thrust do not hold.",
         )
         kg_s = hole_kg_s * self.holes
         values = {

@@ -287,6 +287,8 @@ def test_expansion_in_words_and_the_best_thrust():
     assert best == pytest.approx(thrust.matched_exit_mm[0], abs=0.15)
     with pytest.warns(ExtrapolationWarning, match="shock"):
         assert lance.LanceHead(20.0, 60.0, 1).flow(400.0).expansion == "shock in the nozzle"
+    with pytest.warns(ExtrapolationWarning, match="leaves the wall"):  # 6 of 101 kPa
+        lance.LanceHead(15.0, 52.0, 4).flow(1000.0)
 
 
 def test_holes_split_the_flow():

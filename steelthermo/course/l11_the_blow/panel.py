@@ -270,14 +270,23 @@ def sentence(record):
     )
 
 
+def _digits(quantity):
+    """Decimals that a quantity of the blow is worth: a sample of the metal is read to 0.001 %."""
+    return 3 if quantity["of"] == "metal" and quantity["unit"] == "%" else 0
+
+
 def numbers(record):
     known = blow.quantities()
     rows = [
-        (f"{known[key]['what']}, now", f"{value:.3f}", known[key]["unit"])
+        (f"{known[key]['what']}, now", f"{value:.{_digits(known[key])}f}", known[key]["unit"])
         for key, value in record.now.items()
     ]
     rows += [
-        (f"{known[key]['what']}, band at the end", _ends(record, key, 3), known[key]["unit"])
+        (
+            f"{known[key]['what']}, band at the end",
+            _ends(record, key, _digits(known[key])),
+            known[key]["unit"],
+        )
         for _, key, _, _ in LINES
     ]
     for key in ("C", "temperature", "P", "FeO"):
@@ -287,7 +296,7 @@ def numbers(record):
                 f"{known[key]['what']} hangs most on",
                 blow.parameters()[name].what,
                 "",
-                f"{low:+.3g} to {high:+.3g} {known[key]['unit']}",
+                f"{low:+.2g} to {high:+.2g} {known[key]['unit']}, alone and not tuned",
             )
         )
     middle = record.middle()

@@ -7,7 +7,7 @@ from collections import namedtuple
 import numpy as np
 
 from ... import charge
-from ...base import value
+from ...base import InputError, value
 from ...charge import (
     co_hazards,
     converter_gas,
@@ -58,13 +58,21 @@ def controls(works):
 Shown = namedtuple(
     "Shown",
     "at heats mouth hood pct burnt_c worth worth_here co_pct limit_pct burns_pct "
-    "melted_kg scrap peak_nm3_min closure",
+    "melted_kg scrap no_scrap peak_nm3_min closure",
 )
 
 
 def _burning_mj(gas):
     """Heat that a gas still holds to burn, MJ."""
     return calorific_value_mj_nm3(gas) * gas.total_nm3
+
+
+def _preheated(gas, at):
+    """The scrap that the gas warms and "", or None and why not: the gas is shown all the same."""
+    try:
+        return preheat_scrap(gas, at.scrap_kg_t, LEAVES_SCRAP_C, at.caught_pct / 100.0), ""
+    except InputError as error:
+        return None, str(error)
 
 
 def compute(works, at):
@@ -95,7 +103,7 @@ def compute(works, at):
         _known_pct()[limit],
         lower_flammable_limit_pct(cold, rule),
         scrap_melted_kg(burnt.to_bath_mj, works.end_point.temp_c),
-        preheat_scrap(gas, at.scrap_kg_t, LEAVES_SCRAP_C, at.caught_pct / 100.0),
+        *_preheated(gas, at),
         peak * gas.total_nm3 / burnt.gas.total_nm3,
         [("Carbon", gas.element_kg()["C"] / carbon - 1.0), ("Heat", sum(heats) / come - 1.0)],
     )
@@ -154,7 +162,8 @@ def _account(fig):
     def show(record):
         rows.show(record.heats.values(), "{:.0f}")
         warmth = rows.texts[HEATS.index("warmth left")]
-        warmth.set_text(f"{warmth.get_text()}, scrap to {record.scrap.scrap_temp_c:.0f} °C")
+        if record.scrap:
+            warmth.set_text(f"{warmth.get_text()}, scrap to {record.scrap.scrap_temp_c:.0f} °C")
 
     return show
 
@@ -206,14 +215,18 @@ setup, update = made_of(_mix, _burning, _account, _ladder)
 
 def sentence(record):
     gas = record.hood.cooled
+    warm = (
+        f"the warmth of the gas would preheat the scrap to {record.scrap.scrap_temp_c:.0f} °C."
+        if record.scrap
+        else f"no temperature of the scrap ({record.no_scrap.rstrip('.')})."
+    )
     return (
         f"Per t of steel {record.mouth.gas.total_nm3:.1f} Nm3 of CO and CO2 leave the mouth; "
         f"behind the hood it is {gas.total_nm3:.0f} Nm3 with "
         f"{record.co_pct:.1f} % CO, worth {record.worth_here:.2f} MJ/Nm3 "
         f"({record.heats['still to burn']:.0f} MJ per t). "
         f"Post-combustion gives the bath {record.heats['to the bath']:.0f} MJ per t, which melts "
-        f"{record.melted_kg:.0f} kg of scrap; "
-        f"the warmth of the gas would preheat the scrap to {record.scrap.scrap_temp_c:.0f} °C."
+        f"{record.melted_kg:.0f} kg of scrap; {warm}"
     )
 
 
@@ -267,10 +280,14 @@ def numbers(record):
             "mixing rule, an estimate; 100: it finds none",
         ),
         *((f"heat {name}", f"{heat:.0f}", "MJ/t") for name, heat in record.heats.items()),
-        *as_rows(f"""
+        *(
+            as_rows(f"""
         preheated scrap | {record.scrap.scrap_temp_c:.0f} | °C | counted as iron
         heat in it | {record.scrap.heat_mj:.0f} | MJ/t
-        """),
+        """)
+            if record.scrap
+            else [("preheated scrap", "none", "°C", record.no_scrap)]
+        ),
     ]
 
 

@@ -30,6 +30,18 @@ from .picture import Drawing, Picture, small
 NONE_KNOWN = "No second published value is known to the kit for the figures of this panel."
 
 _NOT_A_NUMBER = re.compile(r"\b(nan|inf)\b", re.IGNORECASE)
+_FIGURES = re.compile(r"\d+(\.\d+)?")
+
+
+def _alike(remarks):
+    """Of remarks that differ in their figures alone, as stage after stage makes them, the first."""
+    kinds = {}
+    for remark in dict.fromkeys(remarks):
+        kinds.setdefault(_FIGURES.sub("", remark), []).append(remark)
+    return tuple(
+        f"{first} {say('panel.alike', count=len(more))}" if more else first
+        for first, *more in kinds.values()
+    )
 
 
 @dataclass(eq=False, repr=False)
@@ -306,7 +318,7 @@ class Panel:
         if _NOT_A_NUMBER.search(sentence):
             raise InputError("This case has no finite result.")
         picture = self._picture.draw(record, extrapolated=bool(remarks))
-        return record, picture, sentence, alt, tuple(dict.fromkeys(remarks))
+        return record, picture, sentence, alt, _alike(remarks)
 
     def _chosen(self, settings):
         """The data chosen, or None where they are the kit's own."""
