@@ -22,6 +22,7 @@ from ..base import (
     molar_volume_nm3_kmol,
     plain,
     positive,
+    quietly,
     told,
 )
 from ..streams import (
@@ -271,42 +272,23 @@ def treat(
             out["unmelted"] = Condensed({s: plain(kg) for s, kg in unmelted.items()}, temp_c)
         return out | {"gas": Gas(gas_nm3, temp_c)}
 
-    temp_c, found = (
-        plain(np.clip(steel.temp_c - np.asarray(how.loss_c), _LOW_C + 10.0, _HIGH_C - 10.0)),
-        None,
-    )
-    step = None
-    for tolerance in (
-        1e-3,
-        1e-5,
-        *[1e-8] * 6,
-    ):  # the equilibrium hangs on the temperature, and a little the other way round
-        found = deoxidise(
-            bath,
-            kelvin(temp_c),
-            how.coefficients,
-            how.lines,
-            start=found,
-            tolerance=tolerance,
-            quiet=True,
+    def shared_out(temp_c, start, tolerance):
+        return deoxidise(
+            bath, kelvin(temp_c), how.coefficients, how.lines, start, tolerance, quiet=True
         )
-        before = temp_c
 
-        def surplus(t, f=found):
-            return heat_in - sum(r.enthalpy_kj() for r in outputs(f, t).values())
+    def surplus(temp_c):
+        return heat_in - sum(r.enthalpy_kj() for r in outputs(found, temp_c).values())
 
-        if (
-            tolerance > 1e-8
-        ):  # two steps: surplus heat over what one degree takes, the second one by the secant
-            left, last = surplus(temp_c), step
-            step = left / (left - surplus(temp_c + 1.0))
-            if last is not None:
-                step = step * last / np.where(np.abs(last - step) > 1e-6, last - step, 1.0)
-            temp_c = plain(np.clip(temp_c + step, _LOW_C + 10.0, _HIGH_C - 10.0))
-            continue
-        temp_c = settle(surplus, _LOW_C, _HIGH_C, "the steel in the ladle")
-        if np.max(np.abs(np.asarray(temp_c) - before)) < 0.001:
-            break
+    temp_c, found = plain(np.clip(steel.temp_c, _LOW_C, _HIGH_C)), None
+    with quietly():  # of a temperature that is only tried nothing is said
+        for _ in range(8):  # the equilibrium hangs on the temperature, and a little the other way
+            found = shared_out(temp_c, found, 1e-4)
+            before, temp_c = temp_c, settle(surplus, _LOW_C, _HIGH_C, "the steel in the ladle")
+            if np.max(np.abs(np.asarray(temp_c) - before)) < 0.001:
+                break
+    found = shared_out(temp_c, found, 1e-8)
+    temp_c = settle(surplus, _LOW_C, _HIGH_C, "the steel in the ladle")
     assumed = {
         f"recovery_{e.lower()}_pct": 100.0 * share[e]
         for e in with_recovery()

@@ -143,11 +143,15 @@ class _Gas:
     def _amounts(self):
         return np.where(self._none, 0.0, np.exp(np.maximum(self._log_n, -690.0)))
 
+    def standard(self, T):
+        """Chemical potential of each species alone at T, K, over RT, by point."""
+        rt = 1000.0 * value("gas_constant") * T
+        pure = np.array([(d.h(T) - T * d.s(T)) / rt for d in self._data]).T
+        return pure + self._log_pressure[:, None]
+
     def settle(self, T):
         """Bring the gas to equilibrium at T, K, by point."""
-        rt = 1000.0 * value("gas_constant") * T
-        standard = np.array([(d.h(T) - T * d.s(T)) / rt for d in self._data]).T
-        standard += self._log_pressure[:, None]
+        standard = self.standard(T)
         for _ in range(_MOST_STEPS):
             if self._step(standard):
                 return

@@ -68,6 +68,27 @@ def test_the_charge_agrees_about_the_scrap():
     assert lost_kg == pytest.approx(ballast[1].scrap_kg_t - ballast[0].scrap_kg_t, rel=0.15)
 
 
+@pytest.mark.parametrize("purity", [21.0, 90.0, 99.5])
+def test_gas_at_the_bath_holds_the_oxygen_that_burnt_carbon(purity):
+    """Oxygen of CO and CO2 is that blown, beside its nitrogen; and from the nitrogen back to the
+    purity.
+    """
+    share, co2, atm = 0.8, 0.3, 1.2
+    found = blast(
+        purity,
+        carbon_share_pct=100.0 * share,
+        co2_pct=100.0 * co2,
+        pressure_atm=atm,
+        argon_pct=0.0,
+    )
+    nitrogen, burnt = (100.0 - purity) / purity, 2.0 * share / (1.0 + co2)  # per O2
+    assert found.n2_atm == pytest.approx(atm * nitrogen / (nitrogen + burnt), rel=1e-9)
+    back = purity_for_nitrogen_pct(
+        found.nitrogen_pct, carbon_share_pct=100.0 * share, co2_pct=100.0 * co2, pressure_atm=atm
+    )
+    assert back == pytest.approx(purity, rel=1e-9)
+
+
 def test_air_blown_steel_holds_several_times_the_nitrogen():
     """Oxygen steel 30 to 40 ppm (Swinburne HTP 2012, abstract); air-blown 100 to 200 ppm
     (recalled). The Sieverts ceilings lie above both.

@@ -5,9 +5,11 @@ import pytest
 
 from steelthermo import blow, charge
 from steelthermo.base import kelvin, mass_fractions
+from steelthermo.charge import nm3_per_kg, rise_c_per_nm3_t
 from steelthermo.end_point import second_blow, usual_slag_kg_t
 from steelthermo.jet import LancePattern
 from steelthermo.slag import after_oxygen
+from steelthermo.thermo import dissolved_enthalpy, heat_capacity
 from steelthermo.works import load_profile
 
 STEEL = {"C": 0.06, "Mn": 0.15, "P": 0.014}
@@ -49,6 +51,28 @@ def test_no_oxygen_changes_nothing():
     after = second_blow(STEEL, 1650.0, slag, 0.0, 2.5)
     assert after.temp_c == 1650.0 and after.iron_kg_t == 0.0
     assert {e: after.steel_pct[e] for e in STEEL} == pytest.approx(STEEL)
+
+
+def test_heat_comes_from_the_oxygen_that_is_found_again():
+    """In carbon monoxide and dioxide, in the oxides of iron and in the steel: all that was blown;
+    each with its own heat, by the enthalpies of the rooms below.
+    """
+    temp_c, co2_pct, slag = 1640.0, 12.0, usual_slag_kg_t()
+    before, after = (
+        second_blow(STEEL, temp_c, slag, nm3, 2.5, co2_pct, loss_c_min=0.0) for nm3 in (0.0, 1.5)
+    )
+    nm3_per_kg_o = 0.5 * 22.414 / 15.999
+    carbon = 10.0 * (before.steel_pct["C"] - after.steel_pct["C"]) * nm3_per_kg("C", co2_pct)
+    dissolved = 10.0 * (after.steel_pct["O"] - before.steel_pct["O"]) * nm3_per_kg_o
+    iron = nm3_per_kg_o * sum(
+        (after.slag_kg_t[o] - before.slag_kg_t[o]) * mass_fractions(o)["O"]
+        for o in ("FeO", "Fe2O3")
+    )
+    assert carbon + dissolved + iron == pytest.approx(1.5, rel=0.01)
+    kj_nm3 = dissolved_enthalpy("O", kelvin(temp_c)) * -2.0 / 22.414
+    per_t = heat_capacity("Fe", kelvin(temp_c), "liquid", supercooled=True) / 55.845 * 1000.0
+    rise = carbon * rise_c_per_nm3_t("C", temp_c, co2_pct) + iron * rise_c_per_nm3_t("Fe", temp_c)
+    assert after.temp_c - temp_c == pytest.approx(rise + dissolved * kj_nm3 / per_t, rel=0.01)
 
 
 def test_elements_are_kept():

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from steelthermo import hot_metal as pretreatment
-from steelthermo.base import STATUSES, InputError, bibliography, rows, sources
+from steelthermo.base import STATUSES, InputError, bibliography, rows, sources, value
 from steelthermo.charge import charge, oxygen, oxygen_in_oxide_nm3_kg
 from steelthermo.hot_metal import desulphurisation
 from steelthermo.streams import Condensed, LiquidMetal
@@ -430,9 +430,22 @@ def test_slag_left_on_brings_its_sulphur_back():
     assert pretreatment.into_vessel(clean).analysis_pct["S"] == pytest.approx(
         clean.metal.analysis_pct["S"], rel=1e-12
     )
-    assert pretreatment.into_vessel(dirty).element_kg()["S"] == pytest.approx(
-        metal.element_kg()["S"], rel=1e-12
+    back = pretreatment.into_vessel(dirty).element_kg()
+    assert back == pytest.approx(
+        dirty.metal.element_kg() | {"S": metal.element_kg()["S"]}, rel=1e-12
     )
+
+
+def test_iron_goes_with_the_slag_that_is_skimmed_alone():
+    """So many kg of iron per kg of slag drawn off as is said, whatever slag is left on."""
+    metal, plant = hot_metal(si=0.9), {"slag_left_pct": 30.0, "skimmed_iron_kg_kg": 0.5}
+    for stage in (
+        pretreatment.desulphurise(metal, {"magnesium": 0.5, "lime_powder": 4.0}, **plant),
+        pretreatment.oxidise(metal, {"Si": 0.3}, basicity=0.8, **plant),
+    ):
+        skimmed = stage.outputs["slag skimmed"].mass_kg
+        assert stage.outputs["slag left"].mass_kg == pytest.approx(3.0 / 7.0 * skimmed)
+        assert stage.iron_skimmed.mass_kg == pytest.approx(0.5 * skimmed, rel=1e-6)
 
 
 def test_treatment_with_nothing_changes_nothing():
@@ -466,6 +479,10 @@ def test_the_decision_for_sulphur():
     assert good.saved("scrap") > 0
     for heat in (good.without, good.treated):
         assert max(abs(v) for v in heat.closure().values()) < 1e-9
+        in_slag = 100.0 * heat.slag.element_kg()["S"] / heat.slag.mass_kg
+        assert in_slag / heat.steel.analysis_pct["S"] == pytest.approx(
+            value("sulphur_partition_converter"), rel=0.03
+        )
 
 
 def test_silicon_removed_saves_lime_and_costs_scrap():
@@ -475,9 +492,27 @@ def test_silicon_removed_saves_lime_and_costs_scrap():
     )
     c = pretreatment.compare(metal, stage, steel_s_max_pct=0.03)
     assert c.saved("lime") > 10 and c.saved("slag") > 20 and c.saved("scrap") > 0
-    assert "less lime" in str(c)
     with pytest.raises(InputError, match="comparison"):
         c.saved("money")
+
+
+def test_the_words_of_a_comparison_tell_what_it_saves():
+    """What is paid without is what is paid with it and what it saves; the words tell the same."""
+    metal = hot_metal(si=0.9)
+    stage = pretreatment.oxidise(
+        metal, {"Si": 0.3}, solid="mill_scale", solid_share_pct=80, basicity=0.8
+    )
+    c = pretreatment.compare(metal, stage, steel_s_max_pct=0.03)
+    for name, (without, treated) in c.per_t.items():
+        assert treated + c.saved(name) == pytest.approx(without)
+    told = str(c)
+    for name in ("lime", "slag", "scrap", "oxygen"):
+        assert f"{'less' if c.saved(name) > 0 else 'more'} {name}" in told
+        assert f"{abs(c.saved(name)):.1f}" in told
+    assert f"{abs(c.saved('hot metal bought')):.1f} kg hot metal" in told
+    change = stage.metal.temp_c - metal.temp_c
+    assert f"{abs(change):.0f} °C {'hotter' if change > 0 else 'colder'}" in told
+    assert c.verdict == "your choice"
 
 
 def test_two_treatments_in_a_row():

@@ -22,6 +22,7 @@ from steelthermo import slag as slag_metal
 from steelthermo.base import (
     ExtrapolationWarning,
     InputError,
+    Table,
     atomic_weight,
     constant,
     formula,
@@ -227,6 +228,10 @@ def test_silicate_is_thermodynamically_sound():
     left = x * np.gradient(np.log(a_sio2), x) + (1 - x) * np.gradient(np.log(a_mno), x)
     assert np.max(np.abs(left[2:-2])) < 1e-3
     low, high = inclusions.silicate_range(T1600)
+    drawn = Table("inclusions")
+    assert drawn.get("saturation_temp_c")["value"] == 1600.0
+    assert low == pytest.approx(drawn.get("mno_saturation_x")["value"], abs=1e-9)
+    assert high == pytest.approx(drawn.get("silica_saturation_x")["value"], abs=1e-9)
     assert silicate_activities(low, T1600)[0] == pytest.approx(1.0, abs=1e-9)
     assert silicate_activities(high, T1600)[1] == pytest.approx(1.0, abs=1e-9)
     inside = np.linspace(low, high, 50)
@@ -234,18 +239,23 @@ def test_silicate_is_thermodynamically_sound():
     assert np.all(a_mno <= 1 + 1e-9) and np.all(a_sio2 <= 1 + 1e-9)
 
 
-def test_silicon_and_manganese_together():
+@pytest.mark.parametrize("mn, si", [(1.4, 0.25), (2.0, 0.1), (1.0, 0.15), (1.2, 0.25)])
+def test_silicon_and_manganese_together(mn, si):
     """Both activities of the silicate obey their constants, and together they take the oxygen lower
-    than silicon alone.
+    than silicon alone, whose silica obeys its own. Much silicon leaves silica beside the silicate.
     """
-    pct = {"Mn": 1.4, "Si": 0.25, "O": 0.06, "C": 0.05}
+    pct = {"Mn": mn, "Si": si, "O": 0.06, "C": 0.05}
     both, alone = (
         deoxidation.deoxidise(per_100t(p), T1600, "msts")
         for p in (pct, {e: p for e, p in pct.items() if e != "Mn"})
     )
-    assert (
-        both.silicate_kg == pytest.approx(sum(both.oxides_kg.values()), rel=1e-9)
-        and "silicate" in both.words
+    mixed = both.silicate_kg == pytest.approx(sum(both.oxides_kg.values()), rel=1e-9)
+    assert "silicate" in both.words and mixed == ("% silica," not in both.words)
+    left = {e: 100.0 * x / sum(alone.element_kg.values()) for e, x in alone.element_kg.items()}
+    left.pop("Fe")
+    h = activities(left, T1600, "msts", quiet=True).h
+    assert np.log10(h["Si"] * h["O"] ** 2) == pytest.approx(
+        -equilibria.log_k("Si-O", T1600, "msts"), abs=1e-4
     )
     mass = sum(both.element_kg.values())
     melt = activities(
@@ -262,7 +272,9 @@ def test_silicon_and_manganese_together():
         "O"
     ] ** 2 == pytest.approx(a_sio2, rel=2e-3)
     moles = {o: kg / molar_mass(o) for o, kg in both.oxides_kg.items()}
-    assert moles["SiO2"] / sum(moles.values()) == pytest.approx(both.silica_in_silicate, rel=1e-6)
+    if mixed:
+        share = moles["SiO2"] / sum(moles.values())
+        assert share == pytest.approx(both.silica_in_silicate, rel=1e-6)
     assert both.oxygen_pct < alone.oxygen_pct
 
 
@@ -579,6 +591,7 @@ def test_heat_of_what_burns_is_kept_by_the_share_that_is_said():
     burnt_kj = 1000.0 * 0.4 * 300.0 * 0.985 / 26.982 * 1675.7 / 2.0
     assert loss[0] - loss[2] == pytest.approx(burnt_kj, rel=0.001)
     assert loss[0] - loss[1] == pytest.approx(0.25 * (loss[0] - loss[2]), rel=1e-9)
+    assert loss[2] == pytest.approx(0.0, abs=1e-6 * burnt_kj)  # all kept: no other loss was given
 
 
 def test_corners_are_as_many_as_choices():
@@ -690,6 +703,41 @@ def test_effects_against_whole_balances():
         assert whole == pytest.approx(ladle_temperature.addition_effect_c(key, 1600.0), abs=0.06), (
             key
         )
+
+
+def test_burning_and_lime_against_whole_balances():
+    """Aluminium with the oxygen gas that it takes, and lime: effect and whole ladle agree."""
+    steel = ladle.with_oxygen(
+        LiquidMetal(100e3, {"C": 0.1, "Si": 0.3, "Mn": 1.0, "Al": 0.05}, 1600.0), 3.0
+    )
+    full = {"recovery_pct": {"Al": 100}}
+    idle = ladle.treat(steel, **full).temp_c
+    lime = material("lime")
+    warm = ladle.treat(steel, solids=[Solid(200.0, lime)], **full).temp_c
+    assert (warm - idle) / 2.0 == pytest.approx(
+        ladle_temperature.addition_effect_c(lime, 1600.0),
+        rel=0.2,  # there it melts to slag
+    )
+    kg, share = 50.0, alloys.alloy("aluminium").analysis_pct["Al"] / 100.0
+    o2 = kg * share / 26.982 * 0.75 * 22.414  # Nm3
+    blown = ladle.treat(steel, {"aluminium": kg}, oxygen_nm3=o2, **full).temp_c
+    assert (blown - idle) / 0.5 == pytest.approx(
+        ladle_temperature.addition_effect_c("aluminium", 1600.0, oxygen="oxygen gas"), rel=0.02
+    )
+    steel = ladle.with_oxygen(LiquidMetal(100e3, {"C": 0.1}, 1600.0), 600.0)
+    idle = ladle.treat(steel).temp_c
+    killed = ladle.treat(steel, {"aluminium": 40.0}, **full)
+    taken = 40.0 * share - 1000.0 * killed.steel.analysis_pct.get("Al", 0.0)  # kg bound
+    by_effect = taken * ladle_temperature.addition_effect_c("Al", 1600.0, oxygen="dissolved oxygen")
+    assert (killed.temp_c - idle) * 100.0 == pytest.approx(by_effect, rel=0.03)
+
+
+def test_aluminium_that_is_lost_is_a_part_of_the_demand():
+    """All parts make the whole, and of a recovery of 60 % four tenths are lost."""
+    demand = ladle.aluminium_demand_kg_t(600.0, 0.03, recovery_pct=60.0)
+    total = demand.pop("total")
+    assert sum(demand.values()) == pytest.approx(total)
+    assert demand["lost"] == pytest.approx(0.4 * total)
 
 
 def test_heat_capacity_of_steel():

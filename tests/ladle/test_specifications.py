@@ -288,3 +288,34 @@ def test_every_grade_can_be_had_and_knows_its_source():
         spec = specification(standard, grade, product, 12.0)
         assert spec.edition and sources(spec) and str(spec).startswith(standard)
         assert all(str(limit).startswith(element) for element, limit in spec.limits.items())
+
+
+def test_a_limit_holds_to_the_last_digit_and_no_further():
+    """What lies on a limit meets it whatever the rounding; a hundredth of the last digit printed
+    beyond it does not.
+    """
+    plate = specification(A36, "A36", "plate", 80.0)
+    least, most = plate.limits["Mn"].low_pct, plate.limits["Mn"].high_pct
+    nitrogen = specification(EN, "S235JR", thickness_mm=20.0)
+    asked, (by, enough) = nitrogen.limits["N"].high_pct, nitrogen.limits["N"].waived_by
+    killed = specification(EN, "S235J2", thickness_mm=20.0).deoxidation
+    for off, ok in ((5e-7, True), (1e-5, False)):
+        found = {
+            line.element: line.ok
+            for mn in (least - off, most + off)
+            for line in plate.check({"C": plate.limits["C"].high_pct, "Si": 0.2, "Mn": mn}).lines
+            if line.element == "Mn" and line.ok is not ok
+        }
+        assert not found
+        waived = nitrogen.check({by: enough - off, "N": asked + 1e-3}).lines
+        assert [x.ok for x in waived if x.element == "N"] == [ok]
+        assert killed.line({"Al": killed.least_al_pct - off}).ok is ok
+
+
+def test_a_margin_narrows_the_window_at_both_ends():
+    plate = specification(A36, "A36", "plate", 80.0)
+    wide, narrow = plate.window(), plate.window({"Mn": 0.05})
+    assert narrow["Mn"] == pytest.approx((wide["Mn"][0] + 0.05, wide["Mn"][1] - 0.05))
+    assert {e: w for e, w in narrow.items() if e != "Mn"} == {
+        e: w for e, w in wide.items() if e != "Mn"
+    }

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from steelthermo import sources
 from steelthermo.base import VERIFIED, ExtrapolationWarning, InputError, tables, value
+from steelthermo.base.limits import Range
 from steelthermo.thermo import (
     DEFAULT_SET,
     ELEMENTS,
@@ -24,6 +25,7 @@ from steelthermo.thermo import (
     reciprocity,
     solution_gibbs,
 )
+from steelthermo.thermo.activity import _share_beyond
 
 T1600 = 1873.15
 
@@ -414,3 +416,10 @@ def test_the_set_taken_where_none_is_named_is_published():
     assert all(r["status"] in VERIFIED for r in of_default)
     melt = {"C": 0.5, "Si": 0.3}
     assert activities(melt, T1600).h == activities(melt, T1600, DEFAULT_SET).h
+
+
+def test_a_coefficient_that_goes_as_one_over_t_loses_what_is_said_beyond_its_range():
+    """At twice the edge half of it, a fifth colder a quarter more, at the edge nothing."""
+    row = Range("T", 1800.0, 2000.0, "published")
+    for T, edge in ((4000.0, 2000.0), (1440.0, 1800.0), (2001.0, 2000.0)):
+        assert _share_beyond(row, T) == pytest.approx(abs(1.0 / edge - 1.0 / T) * edge)

@@ -134,6 +134,26 @@ def test_points_where_an_element_is_missing(tables):
     assert np.abs(found - wanted).max() * 22.414 < 1e-8
 
 
+@pytest.mark.parametrize("gas", GASES[:4], ids=lambda g: " ".join(g))
+def test_a_step_near_the_equilibrium_leaves_the_square_of_what_was_off(tables, gas):
+    """The convergence of Newton's method: a tenth off, a hundredth left. A step that drops a term
+    would come nearer in proportion only.
+    """
+    formulas, kmol = _kmol(gas, 2)
+    T, pascal = np.array([1500.0, 2400.0]), np.array([1e5, 3e5])
+    left = {}
+    for off in (1e-3, 1e-4):
+        found = exported._Gas(formulas, kmol, pascal)
+        found.settle(T)
+        at = found._log_n.copy()
+        found._log_n += off * np.sin(np.arange(at.shape[1]))
+        found._log_total -= off
+        found._step(found.standard(T))
+        large = at > np.log(1e-6)
+        left[off] = np.abs(found._log_n - at)[large].max()
+    assert left[1e-3] < 1e-5 and left[1e-4] == pytest.approx(0.01 * left[1e-3], rel=0.3)
+
+
 def test_what_is_not_there_is_refused(tables):
     with pytest.raises(InputError, match="the tables have no such file"):
         exported.species("nasa_none.yaml")

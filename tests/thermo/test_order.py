@@ -78,6 +78,27 @@ def test_crossing_against_janaf(element, h_c, h, product):
     assert (found.below, found.above) == (element, "C")
 
 
+@pytest.mark.parametrize("element", ["Si", "Mn", "Cr", "V", "Al", "Ti"])
+def test_where_the_lines_cross_both_take_oxygen_alike(element):
+    """At the crossing, and each on its side of it; in a melt with the melt's own activities."""
+    melt = {"C": 0.5, element: 0.4}
+    for found, h in (
+        (crossing(element, 2.0, 0.5), lambda T: {"C": 2.0, element: 0.5}),
+        (crossing_in_melt(element, melt), lambda T: activities(melt, T).h),
+    ):
+        if found.temp_c is not None:
+            T = found.temp_c + 273.15
+
+            def gap(T, h=h):
+                return oxygen_potential("C", T, h(T)["C"]) - oxygen_potential(
+                    element, T, h(T)[element]
+                )
+
+            assert gap(T) == pytest.approx(0.0, abs=1.0)
+            assert (gap(T - 2.0) < 0.0) == (found.below == "C")
+            assert (gap(T + 2.0) < 0.0) == (found.above == "C")
+
+
 def test_phosphorus_crossing_by_hand():
     """Aratani 1968 (96600/T - 42.9) less five times 1168/T + 2.07 vanishes at 90760/53.25 = 1704
     K.

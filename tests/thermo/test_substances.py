@@ -736,6 +736,25 @@ def test_trap_2_for_every_substance(formula):
         for T in (phase.low_k - 2.001, phase.high_k + 0.001):
             with pytest.raises(InputError, match="data cover"):
                 enthalpy(formula, T, phase.name)
+        assert np.all(np.isfinite(enthalpy(formula, [phase.low_k - 1.999], phase.name)))
+        assert np.isfinite(enthalpy(formula, phase.low_k - 1.999, phase.name))
+    known_to = [min(p.high_k, p.stable_to_k) for p in known.phases if p.stable_from_k != "never"]
+    cold = known.phase_at(COLD).low_k if low <= COLD else low
+    for end in (cold - 1.999, max(known_to)):
+        assert np.isfinite(enthalpy(formula, end)) and np.all(np.isfinite(enthalpy(formula, [end])))
+    top, to_gas = known.boils
+    if to_gas and top < max(known_to):
+        assert known.phase_at(top - 1.0).state != "g" == known.phase_at(top + 1.0).state
+    else:
+        with pytest.raises(InputError, match="it is the gas" if to_gas else "data cover"):
+            enthalpy(formula, top + 1.0)
+
+
+def test_a_long_array_is_its_temperatures():
+    T = np.linspace(300.0, 3000.0, 40_000)
+    found = enthalpy("Fe", T)
+    for i in (0, 16_383, 16_384, 32_768, 39_999):
+        assert found[i] == pytest.approx(enthalpy("Fe", T[i].item()), rel=1e-12)
 
 
 def test_trap_3_the_cold_reference_is_the_cold_phase():

@@ -23,7 +23,7 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "tools")]
 
 from given import given
 from mutants import functions, mutants
-from noticed import ON_FIGURES, Witnesses, laws, with_tests
+from noticed import ON_FIGURES, Witnesses, above, laws, with_tests
 from same_function import SAME, Usual
 from shifted import figures, shifted
 from what_moves import Results
@@ -134,7 +134,8 @@ def equations_tried(witnesses, moved, wanted, share):
                 asked = witnesses.quick(asked) if same else asked
             with function.as_code(code):
                 by, counts = witnesses.who(asked)
-                told = "" if counts else f"{moved.told()}, own by {apart:.1g}"
+                clear = counts or (same and not by)
+                told = "" if clear else f"{moved.told()}, own by {apart:.1g}"
             if same and not by:
                 by, told = "the same function", "nothing"
             elif not by and 0.0 < apart <= SOLVED:
@@ -165,7 +166,7 @@ def equations_made_wrong(wanted, share=1.0):
             print("fail as they are:", *witnesses.broken, file=sys.stderr)
         return list(_told(equations_tried(witnesses, moved, wanted, share)))
 
-    return with_tests(list(laws()), job)
+    return with_tests(above({f.name.split(".")[0] for f in wanted}), job)
 
 
 def _told(lines):
@@ -183,12 +184,18 @@ def survivors():
 
 
 def write(kind, found):
-    """Write the lines of one kind anew; found: as tried."""
-    kept = [list(line.values()) for line in survivors() if line["kind"] != kind]
+    """Write the lines of what was tried anew, of one kind; found: as tried. A sum that stands twice
+    in a function is one line.
+    """
+    tried = {line[1] for line, _ in found}
+    kept = [list(s.values()) for s in survivors() if s["kind"] != kind or s["what"] not in tried]
+    missed = {tuple(line[:3]): line for line, counts in found if not counts}
     with SURVIVORS.open("w", encoding="utf-8", newline="") as file:
         out = csv.writer(file, lineterminator="\n")
         out.writerow(HEAD)
-        out.writerows(kept + [line for line, counts in found if not counts])
+        out.writerows(
+            sorted([*kept, *missed.values()], key=lambda line: (line[0] == "equation", line[1]))
+        )
 
 
 def main(options):
@@ -201,7 +208,7 @@ def main(options):
             write("figure", found)
     if parts != {"rows"}:
         found = equations_made_wrong(wanted, SAMPLE if options.sample else 1.0)
-        if options.write and not names and not options.sample:
+        if options.write and not options.sample:
             write("equation", found)
 
 

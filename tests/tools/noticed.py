@@ -14,8 +14,9 @@ from collections import defaultdict
 import hypothesis
 import pytest
 from _pytest.runner import runtestprotocol
+from house import FLOOR
 from mutants import ROOT
-from same_function import in_time
+from same_function import PATIENCE_S, in_time
 from shifted import forget
 
 from steelthermo.base import files
@@ -29,6 +30,7 @@ ON_FIGURES = ("published", "Hess", "Gibbs and Helmholtz", "Gibbs and Duhem", "re
 QUICK_S = 0.03
 ENOUGH = 0.2  # of the time that all take: so long one mutant is asked after
 EXAMPLES = 12  # of a test that draws them
+LONGER = 5.0  # times its usual time, and PATIENCE_S, a test may take: more is noticed
 
 
 def laws():
@@ -74,29 +76,33 @@ def _few_examples(item):
         )
 
 
+def above(rooms):
+    """Tests of laws.csv that may reach one of the rooms: their own, and of the rooms above."""
+    lowest = min(FLOOR[room] for room in rooms)
+    return [test for test in laws() if FLOOR[test.split("/")[0]] >= lowest]
+
+
 def test_fails(item):
     """True if a collected test fails, run with fixtures of its own."""
-    return in_time(lambda: any(r.failed for r in runtestprotocol(item, log=False, nextitem=None)))
+    return any(r.failed for r in runtestprotocol(item, log=False, nextitem=None))
 
 
 def check_fails(check):
     """True if the verdict on a published check is not the one known."""
-
-    def anew():
-        try:
-            return not result(check).passes
-        except Exception:  # a mutant may fail in any way, and is noticed by that
-            return True
-
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        return in_time(anew)
+        try:
+            return not result(check).passes
+        except TimeoutError:
+            raise
+        except Exception:  # a mutant may fail in any way, and is noticed by that
+            return True
 
 
 class Witnesses:
     """Published checks and tests, what each reaches of some functions, and what it reads.
 
-    calls: {name: call that tells whether it fails}; others: names of those that do not count;
+    calls: {name: call that tells whether it fails}; grounds: {name: what stands behind it};
     on_figures: of those that tell something of figures; reached: {function: names}; read: {table:
     names}; enough_s: of asking after one mutant.
     """
@@ -107,10 +113,9 @@ class Witnesses:
             _few_examples(item)
         named = {i.nodeid.removeprefix("tests/"): i for i in items}
         self.calls |= {n: lambda i=i: test_fails(i) for n, i in named.items()}
-        grounds = {n: laws()[n.split("[")[0]] for n in named}
-        self.others = {n for n in named if grounds[n] in NOT_COUNTED}
-        self.on_figures = self.calls.keys() - named.keys()
-        self.on_figures |= {n for n in named if grounds[n] in ON_FIGURES}
+        self.grounds = {n: laws().get(n.split("[")[0], "published") for n in self.calls}
+        self.on_figures = {n for n, ground in self.grounds.items() if ground in ON_FIGURES}
+        self._room = min((f.name.split(".")[0] for f in functions), key=FLOOR.get, default=None)
         self.seconds, self.broken = {}, []
         self.reached, self.read = defaultdict(set), defaultdict(set)
         kept = [(f.plain, f.plain.__code__) for f in functions]
@@ -132,21 +137,22 @@ class Witnesses:
                 place[key] = self._sorted(names.difference(self.broken), key.split(".")[0])
 
     def _sorted(self, names, room):
-        """Those that count first, of them published checks and tests of the room; then by time."""
+        """Those that count first, of them published figures, then tests of the room; by time."""
 
         def place(name):
+            ground = self.grounds[name]
             far = "::" in name and not name.startswith(f"{room}/")
-            return name in self.others, far, self.seconds[name]
+            return ground in NOT_COUNTED, ground != "published", far, self.seconds[name]
 
         return sorted(names, key=place)
 
     def _ask(self, name, fails):
         self._now = name
-        forget()
-        begun = time.perf_counter()
+        forget(self._room)
+        begun = time.process_time()
         if fails():
             self.broken.append(name)
-        self.seconds[name] = time.perf_counter() - begun
+        self.seconds[name] = time.process_time() - begun
 
     def _note(self, function, given):
         self.reached[function.name].add(self._now)
@@ -158,8 +164,8 @@ class Witnesses:
         for name in names:
             if spent > self.enough_s:
                 break
-            if self.calls[name]():
-                return name, name not in self.others
+            if in_time(self.calls[name], PATIENCE_S + LONGER * self.seconds[name]):
+                return name, self.grounds[name] not in NOT_COUNTED
             spent += self.seconds[name]
         return None, False
 

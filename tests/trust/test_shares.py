@@ -102,3 +102,14 @@ def test_quadrature():
 def test_refusals_say_what_is_wrong(call, words):
     with pytest.raises(InputError, match=words):
         call()
+
+
+@pytest.mark.parametrize("classes", [4, 12])
+def test_on_the_average_nothing_has_no_share(classes):
+    """The correction for chance is exact: over many orders of the samples, drawn at random, an
+    input that tells nothing has the share zero on the average.
+    """
+    rng = np.random.default_rng(4)
+    y = rng.standard_normal(50)
+    found = first_order_shares({k: rng.random(50) for k in range(2000)}, y, classes)
+    assert np.mean(list(found.values())) == pytest.approx(0.0, abs=0.01)

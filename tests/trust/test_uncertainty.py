@@ -10,10 +10,12 @@ import pytest
 from sample_works import end_aims
 
 from steelthermo.base import InputError, data_path
-from steelthermo.charge import charge, rise_c_per_nm3_t
-from steelthermo.slag import after_oxygen
+from steelthermo.charge import charge, nm3_per_kg, rise_c_per_nm3_t
+from steelthermo.slag import after_oxygen, end_of_blow
+from steelthermo.streams import Gas, Slag, material
 from steelthermo.trust import (
     effects,
+    first_order_shares,
     heats,
     quadrature,
     uncertainty,
@@ -28,6 +30,7 @@ WORKS = {
 }
 HERON = WORKS["heron"]
 NONE = dict.fromkeys(inputs(), 0.0)
+SCRAP = uncertainty.SCRAP
 
 
 @pytest.fixture(scope="module")
@@ -66,6 +69,59 @@ def test_carbon_of_more_or_less_oxygen_is_that_of_the_law():
     how = 0.015 * used, flow, HERON.gas.co2_pct / 100.0
     assert down[1][0] == pytest.approx(after_oxygen(base, 0.04, T, *how).carbon_pct, abs=1e-3)
     assert after_oxygen(base, down[1][1], T, *how).carbon_pct == pytest.approx(0.04, abs=1e-3)
+
+
+@pytest.mark.parametrize("name", WORKS)
+def test_the_way_down_ends_at_the_aim_and_keeps_the_iron_of_its_slag(name):
+    """Oxygen from the start of the way burns down to the aim, and iron over lime of the slag there
+    is that of the law's percentages.
+    """
+    works = WORKS[name]
+    plan, how = uncertainty._plan(works, SCRAP), uncertainty._blowing(works, works.gas.co2_pct)
+    aim, T = works.end_point.analysis_pct["C"], works.end_point.temp_c + 273.15
+    start, feo, oxygen = uncertainty._way_down(works, SCRAP)
+    base = uncertainty._base_kg_t(plan)
+    ends = after_oxygen(base | {"FeO": feo}, start, T, oxygen, *how).carbon_pct
+    assert ends == pytest.approx(aim, rel=1e-9) and start - aim == pytest.approx(0.45, abs=1e-12)
+    end = end_of_blow(base, start, T, *how)
+    share = (100.0 - end.feo_pct - end.fe2o3_pct) / sum(base.values())
+    of_law = {o: kg * share for o, kg in base.items()}
+    of_law |= {"FeO": end.feo_pct, "Fe2O3": end.fe2o3_pct}
+    assert sum(of_law.values()) == pytest.approx(100.0)
+    law, way = (Slag(kg, 1600.0).element_kg() for kg in (of_law, base | {"FeO": feo}))
+    assert way["Fe"] / way["Ca"] == pytest.approx(law["Fe"] / law["Ca"], rel=1e-9)
+
+
+def test_oxygen_that_never_came_leaves_its_carbon():
+    """Far above the start of the way down all oxygen burns carbon."""
+    plan = uncertainty._plan(HERON, SCRAP)
+    less = -np.array([20.0, 25.0])  # Nm3 per t
+    high, higher = uncertainty._carbon(HERON, SCRAP, plan, less, 12.0, 0.4)
+    assert 10.0 * (higher - high) * nm3_per_kg("C", 12.0) == pytest.approx(5.0, rel=1e-9)
+
+
+def test_oxygen_used_is_what_is_found_again():
+    """In steel, slag and gas, its free oxygen apart, less what came with the solids."""
+    plan = uncertainty._plan(HERON, SCRAP)
+
+    def held(parts):
+        return sum(part.element_kg().get("O", 0.0) for part in parts)
+
+    came = [part for name, part in plan.inputs.items() if name != "oxygen"]
+    free = Gas({"O2": plan.gas.nm3["O2"]}, 25.0)
+    used = Gas({"O2": uncertainty._used(plan) * plan.oxygen.total_nm3}, 25.0)
+    assert plan.gas.nm3["O2"] > 0.0
+    assert used.mass_kg == pytest.approx(
+        held(plan.outputs.values()) - free.mass_kg - held(came), rel=1e-9
+    )
+
+
+def test_a_reading_shifted_is_shifted_by_so_much_and_back():
+    base = material(SCRAP, HERON)
+    more = uncertainty._shifted(base, "C", np.array([0.05]), "Fe")
+    assert more.pct("C") - base.pct("C") == pytest.approx([0.05], rel=1e-9)
+    back = uncertainty._shifted(more, "C", np.array([-0.05]), "Fe")
+    assert back.pct("C") == pytest.approx([base.pct("C")])
 
 
 def test_more_critical_carbon_ends_higher():
@@ -227,6 +283,8 @@ def test_heats_that_cannot_be_are_left_out_and_counted_as_missed():
     )
     assert wild.of("temperature").size == wild.feasible.sum()
     assert wild.within(500.0, 5.0)["both"] == pytest.approx(100.0 * np.mean(wild.feasible))
+    sorted_anew = {k: v[wild.feasible] for k, v in wild.deviation.items()}
+    assert wild.shares() == first_order_shares(sorted_anew, wild.of("temperature"))
 
 
 @pytest.mark.parametrize("name", WORKS)
