@@ -44,6 +44,12 @@ def listed(texts, tag="ul"):
     return f"<{tag}>{lines}</{tag}>"
 
 
+def worded(page):
+    """HTML whose tables hold words: JupyterLab puts all cells at the right, as numbers want it."""
+    css = ".st-worded.st-worded :is(th,td,caption){text-align:left;vertical-align:top}"
+    return Html(f'<div class="st-worded"><style>{css}</style>{page}</div>')
+
+
 def image(png, alt, width_px, height_px=None, css=""):
     """A picture as HTML that needs no file."""
     size = f'width="{width_px}"' + (f' height="{height_px}"' if height_px else "")

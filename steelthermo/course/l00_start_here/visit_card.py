@@ -2,8 +2,8 @@
 
 from html import escape
 
-from ...base import VERIFIED, Html, Table, table, translated
-from ...coursekit.page import printed_page
+from ...base import VERIFIED, Table, table, translated
+from ...coursekit.page import printed_page, worded
 from ...trust import caution
 from ..adapter import DEFERRAL
 
@@ -77,4 +77,4 @@ class VisitCard:
 
     def _repr_html_(self):
         told = "To print this card, run in a terminal: steelthermo card"
-        return Html(f"{_tables()}<p>{escape(DEFERRAL)} {told}</p>")
+        return worded(f"{_tables()}<p>{escape(DEFERRAL)} {told}</p>")

@@ -1,6 +1,6 @@
 """Pages of widgets: an exercise, its problems, predictions, long tables."""
 
-from ..html import image, listed, markdown, printed_page
+from ..html import image, listed, markdown, printed_page, worded
 from .chain_page import ChainPage, debrief
 from .exercise import Page, show
 from .home import Home

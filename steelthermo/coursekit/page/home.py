@@ -8,7 +8,7 @@ from html import escape
 from ...base import Html, table, translated
 from ..adapter import in_use
 from ..answers import say
-from ..html import listed, paragraphs
+from ..html import listed, paragraphs, worded
 from ..paper import FIRST, LAST, paper
 from ..sheet import journal_here, working_folder
 from .paper_page import skills
@@ -57,7 +57,7 @@ class Home:
             count = say("home.count", total=len(one.problems), **counts)
             skills = self._folded(count, listed(map(self._skill, one.problems)))
             rows.append((one.number, lesson, exercise, skills if one.problems else ""))
-        return (
+        return worded(
             self._today()
             + self._papers()
             + table(say("home.heads").split("|"), rows, say("home.map"))

@@ -38,14 +38,21 @@ def skills(journal):
     if len(ended) < 2:
         return ""
     who = journal.records, journal.learner, journal.course
-    before, after = ([right(v) for v in one.marks(*who).values()] for one in ended)
-    words = {True: say("paper.right"), False: say("paper.wrong")}
+    before, after = (list(one.marks(*who).values()) for one in ended)
     rows = [
-        (problem.title, words[old], words[new], say("paper.gained") if new > old else "")
-        for problem, old, new in zip(ended[0].problems, before, after, strict=True)
+        (title, _word(old), _word(new), say("paper.gained") if right(new) > right(old) else "")
+        for title, old, new in zip((p.title for p in ended[0].problems), before, after, strict=True)
     ]
-    told = say("paper.gain", before=sum(before), after=sum(after), total=len(rows))
+    solved = {"before": sum(map(right, before)), "after": sum(map(right, after))}
+    told = say("paper.gain", **solved, total=len(rows))
     return table(say("paper.heads").split("|"), rows, told)
+
+
+def _word(verdict):
+    """What a table says of an answer; None: there is none."""
+    if verdict is None:
+        return say("paper.left_out")
+    return say("paper.right" if right(verdict) else "paper.wrong")
 
 
 class _Asked(Region):
@@ -172,10 +179,13 @@ class PaperPage(Page):
         rows = []
         for key, verdict in marks.items():
             lesson = in_use().lesson(key.partition(".")[0])
-            word = say("paper.right") if right(verdict) else say("paper.wrong")
             title = in_use().problem(key).title
             rows.append(
-                (title, word, lesson.link(f"{lesson.number} {lesson.question}", "../lessons/"))
+                (
+                    title,
+                    _word(verdict),
+                    lesson.link(f"{lesson.number} {lesson.question}", "../lessons/"),
+                )
             )
         count = say("paper.count", right=sum(map(right, marks.values())), total=len(marks))
         made = table(say("paper.marked").split("|"), rows, count)

@@ -39,11 +39,19 @@ def test_no_check_and_no_mark_before_it_is_handed_in(folder):
     first.answer.box.value = first.draw.answer_text()
     again.end_button.click()
     assert "1 of 10 right" in again.result.value and first.answer.box.disabled
-    assert (
-        "Then go on where your right answers" in again.result.value
-        and "02_oxidation" in again.result.value
-    )
+    assert "Then count your right answers" in again.result.value
+    assert "02_oxidation" in again.result.value
     assert "1 of 10 right" in PaperPage(FIRST, folder).result.value
+
+
+def test_an_answer_left_out_is_called_so(folder):
+    for key in (FIRST, LAST):
+        page = PaperPage(key, folder)
+        wrong, *_ = page.asked.values()
+        wrong.answer.box.value = "1"
+        page.end()
+        assert page.result.value.count(">not right<") == (1 if key == FIRST else 3)
+        assert page.result.value.count(">left out<") == (9 if key == FIRST else 27)
 
 
 def test_what_was_gained_stands_on_the_last_paper_and_on_the_map(folder):
