@@ -250,7 +250,6 @@ def fixed_point(
     refusal: str,
     rel: float = 1e-10,
     small: float = 0.0,
-    most: int = 500,
 ) -> Number:
     """The x that step(x) gives back, by putting it in again and again.
 
@@ -260,7 +259,6 @@ def fixed_point(
     start : the first x
     refusal : message if it does not settle
     rel, small : no point may move by more than rel of itself and small
-    most : steps
 
     Returns
     -------
@@ -275,7 +273,7 @@ def fixed_point(
     >>> round(fixed_point(np.cos, 1.0, "it does not settle"), 6)
     0.739085
     """
-    for _ in range(most):
+    for _ in range(500):
         old, start = start, step(start)
         if np.all(np.abs(start - old) <= small + rel * np.abs(start)):
             return plain(start)

@@ -58,7 +58,6 @@ def least_squares(
     start: Sequence[float],
     low: Sequence[float],
     high: Sequence[float],
-    most: int = 50,
 ) -> tuple:
     """Least squares by Levenberg and Marquardt's damping, derivatives by central differences.
 
@@ -67,7 +66,6 @@ def least_squares(
     residuals : residuals(points): array (points, parameters) to (points, residuals); all trial
         points of a step are asked for together
     start, low, high : arrays of parameters; the result stays within low and high
-    most : steps
 
     Returns
     -------
@@ -92,7 +90,7 @@ def least_squares(
     size = high - low
     best = None
     converged = False
-    for _ in range(most):
+    for _ in range(50):
         h = 1e-3 * size
         up, down = np.minimum(x + h, high), np.maximum(x - h, low)
         points = np.concatenate(

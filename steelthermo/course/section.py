@@ -113,19 +113,22 @@ class Marks:
         self.line.set_data(0.94 * (2.0 * self.across[:n] - 1.0) * self.body.radius_at(y), y)
 
 
+_NAME_PT = 8.5
+
+
 class Names:
     """Names at the right of a body, each with a line to what it names; they are kept apart."""
 
-    def __init__(self, ax, body, count, fontsize=8.5):
+    def __init__(self, ax, body, count):
         self.ax = ax
         self.edge = body.radius_m.max() + body.wall_m
         self.x = self.edge + 0.06 * (ax.get_xlim()[1] - self.edge)
-        look = {"va": "center", "fontsize": fontsize, "linespacing": 1.1}
+        look = {"va": "center", "fontsize": _NAME_PT, "linespacing": 1.1}
         self.texts = [style.figures(ax, self.x, 0.0, "", **look) for _ in range(count)]
         look = {"color": style.INK, "linewidth": 0.8, "animated": True}
         self.lines = [ax.plot([], [], **look)[0] for _ in range(count)]
         high = ax.get_position().height * ax.figure.bbox.height
-        self.line_part = 1.3 * fontsize / 72.0 * ax.figure.dpi / high
+        self.line_part = 1.3 * _NAME_PT / 72.0 * ax.figure.dpi / high
 
     def show(self, named):
         """named: (text, x, y in m of what it names) for each, or None for what is not there."""

@@ -155,9 +155,7 @@ def dose(
     # % of S to be bound; the magnesium that stays dissolved counts as if it had bound sulphur
     need = drop
     if any(reagent(k).active == "Mg" for k in parts):
-        need = need + magnesium_left_pct(
-            aim, metal.temp_c, f_product, metal.coefficients
-        ) / kg_per_kg_sulphur("Mg")
+        need = need + magnesium_left_pct(aim, metal.temp_c, f_product) / kg_per_kg_sulphur("Mg")
     scale = metal.mass_kg * need / 100.0 / takes
     return Dose(
         {k: plain(x * scale) for k, x in parts.items()},
@@ -327,7 +325,7 @@ def _react(metal, kg, eta, f_product, lime_with):
     rest = (sulphur - carbide - lime) * s_weight * 100.0 / mass
     r = kg_per_kg_sulphur("Mg")
     spare = used - r * rest
-    product = magnesium_sulphur_product(metal.temp_c, f_product, metal.coefficients)
+    product = magnesium_sulphur_product(metal.temp_c, f_product)
     root = np.sqrt(spare**2 + 4.0 * r * product)
     s_pct = np.where(
         spare > 0, 2.0 * product / (np.abs(spare) + root), (root - spare) / (2.0 * r)

@@ -136,9 +136,7 @@ def kg_per_kg_sulphur(substance: str) -> float:
     return molar_mass(one_of("substance", substance, _BIND)) / atomic_weight("S")
 
 
-def magnesium_solubility_pct(
-    temp_c: Number, pressure_atm: Number = 1.0, coefficients: str = "msts"
-) -> Number:
+def magnesium_solubility_pct(temp_c: Number, pressure_atm: Number = 1.0) -> Number:
     """Magnesium dissolved in iron under its own vapour, activity coefficient 1 (carbon lowers the
     content).
 
@@ -146,7 +144,6 @@ def magnesium_solubility_pct(
     ----------
     temp_c : 1130 to 1700 degC; arrays broadcast
     pressure_atm : of magnesium vapour, atm
-    coefficients : set of the Gibbs energy of solution; only 'msts' has magnesium
 
     Returns
     -------
@@ -158,7 +155,7 @@ def magnesium_solubility_pct(
 
     References
     ----------
-    Gibbs energy of solution of the set
+    Gibbs energy of solution, set msts: the other has no magnesium
 
     Examples
     --------
@@ -166,13 +163,11 @@ def magnesium_solubility_pct(
     0.07
     """
     T = kelvin(between("temperature", temp_c, 1130.0, 1700.0, "°C"))
-    exponent = -solution_gibbs("Mg", T, coefficients) / (value("gas_constant") * T)
+    exponent = -solution_gibbs("Mg", T, "msts") / (value("gas_constant") * T)
     return plain(positive("pressure of magnesium", pressure_atm, "atm") * np.exp(exponent))
 
 
-def magnesium_left_pct(
-    sulphur_pct: Number, temp_c: Number, f_product: Number = 1.0, coefficients: str = "msts"
-) -> Number:
+def magnesium_left_pct(sulphur_pct: Number, temp_c: Number, f_product: Number = 1.0) -> Number:
     """Dissolved magnesium in equilibrium with MgS and a content of sulphur: K/(f_product x %S).
 
     Parameters
@@ -181,7 +176,6 @@ def magnesium_left_pct(
     temp_c : 1130 to 1700 degC
     f_product : product of the activity coefficients of Mg and S: 1 gives the upper bound; in hot
         metal f_S is about 3.5, and with a doubtful e_Mg^C of 0.15 (jsps) the product about 16
-    coefficients : 'msts'
 
     Returns
     -------
@@ -201,7 +195,7 @@ def magnesium_left_pct(
     0.00084
     """
     s = _sulphur("sulphur", sulphur_pct)
-    return plain(magnesium_sulphur_product(temp_c, f_product, coefficients) / s)
+    return plain(magnesium_sulphur_product(temp_c, f_product) / s)
 
 
 def _sulphur(name, pct):
@@ -209,14 +203,12 @@ def _sulphur(name, pct):
     return between(name, pct, 1e-6, 1.0, "%", "Mass %, not ppm: 400 ppm is 0.04.")
 
 
-def magnesium_sulphur_product(
-    temp_c: Number, f_product: Number = 1.0, coefficients: str = "msts"
-) -> Number:
+def magnesium_sulphur_product(temp_c: Number, f_product: Number = 1.0) -> Number:
     """[%Mg][%S] at equilibrium with MgS.
 
     Parameters
     ----------
-    temp_c, f_product, coefficients : as in magnesium_left_pct()
+    temp_c, f_product : as in magnesium_left_pct()
 
     Returns
     -------
@@ -236,7 +228,7 @@ def magnesium_sulphur_product(
     0.42
     """
     T = kelvin(between("temperature", temp_c, 1130.0, 1700.0, "°C"))
-    return 10.0 ** log_k("Mg-S", T, coefficients) / positive(
+    return 10.0 ** log_k("Mg-S", T, "msts") / positive(
         "product of activity coefficients", f_product, zero=False
     )
 

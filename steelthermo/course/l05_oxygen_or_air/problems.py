@@ -23,9 +23,9 @@ def _ppm(p_atm, temp_c):
     return PPM * 10.0 ** (-518.0 / kelvin(temp_c) - 1.054) * np.sqrt(p_atm)
 
 
-def _rest_by_hand(nitrogen_ppm, temp_c, carbon_share_pct, power=2.0, per_o2=2.0):
+def _rest_by_hand(nitrogen_ppm, temp_c, carbon_share_pct, power=2.0):
     p = (nitrogen_ppm / _ppm(1.0, temp_c)) ** power
-    n2_per_o2 = p / (1.0 - p) * carbon_share_pct / 100.0 * per_o2
+    n2_per_o2 = p / (1.0 - p) * carbon_share_pct / 100.0 * 2.0
     return 100.0 * n2_per_o2 / (1.0 + n2_per_o2)
 
 

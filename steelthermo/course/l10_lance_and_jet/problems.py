@@ -16,8 +16,8 @@ from ...jet import LanceHead, design_head, expand, penetration
 _AIR_KPA = value("normal_pressure") / 1000.0
 
 
-def _ratio(supply_kpa, temp_c=25.0):
-    return expand(kelvin(temp_c), pressure_ratio=_AIR_KPA / supply_kpa)
+def _ratio(supply_kpa):
+    return expand(kelvin(25.0), pressure_ratio=_AIR_KPA / supply_kpa)
 
 
 def _reading_at(factor):

@@ -45,9 +45,9 @@ def _not_taken_off(emf_mv, temp_c):
     return _dissolved((sum(_roots(T)) * np.exp(emf_mv / 1000.0 * 11604.0 / T)) ** 2, T)
 
 
-def _rise_by_hand(from_pct, to_pct, share_pct, by_carbon=12.2, by_iron=23.1):
+def _rise_by_hand(from_pct, to_pct, share_pct, by_iron=23.1):
     for_carbon = 9.33 * (from_pct - to_pct)
-    return for_carbon * by_carbon + for_carbon * (100.0 / share_pct - 1.0) * by_iron
+    return for_carbon * 12.2 + for_carbon * (100.0 / share_pct - 1.0) * by_iron
 
 
 def _rise_figures(from_pct, to_pct, share_pct):

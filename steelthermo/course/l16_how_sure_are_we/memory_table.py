@@ -31,8 +31,8 @@ class UnverifiedTable(Pages):
     status=..., effect=...) sets the filters.
     """
 
-    def __init__(self, works=None):
-        self.rows = unverified(works)
+    def __init__(self):
+        self.rows = unverified()
         tables = dict.fromkeys(r.table for r in sorted(self.rows, key=lambda r: r.table))
         menus = [
             ("table", "Table", [(t.replace("_", " "), t) for t in tables]),

@@ -30,7 +30,7 @@ def moment(stamp):
         return None
 
 
-def signs(contents, records, judged, now=None):
+def signs(contents, records, judged):
     """(signs, rhythm) of a sheet. signs: [(weight, sentence)]; rhythm: what two sheets are compared
     by, or None.
 
@@ -42,7 +42,7 @@ def signs(contents, records, judged, now=None):
     known = [t for t in times if t is not None]
     jumps = sum((b - a).total_seconds() < -BACK_S for a, b in zip(known, known[1:], strict=False))
     out += [(2, say("talk.back", count=jumps))] if jumps else []
-    ahead = sum(t > (now or datetime.now(UTC)) + AHEAD for t in known)
+    ahead = sum(t > datetime.now(UTC) + AHEAD for t in known)
     out += [(3, say("talk.ahead", count=ahead))] if ahead else []
     solved, tries, at = {}, defaultdict(int), []
     quick = 0

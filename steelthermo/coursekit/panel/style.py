@@ -196,21 +196,14 @@ def bars(
     return tuple(made)
 
 
-def shade(
-    ax: Axes,
-    start: float,
-    end: float,
-    text: str = "outside the published range",
-    along: str = "x",
-) -> None:
-    """Shade a fixed stretch of a pair of axes, and say why.
+def shade(ax: Axes, start: float, end: float, text: str = "outside the published range") -> None:
+    """Shade a fixed stretch of x, and say why.
 
     Parameters
     ----------
     ax : the axes
     start, end : in data units
     text : why
-    along : 'x' or 'y'
 
     Examples
     --------
@@ -220,16 +213,11 @@ def shade(
     >>> ax.texts[0].get_text()
     'nobody measured'
     """
-    across = along == "x"
     look = {"facecolor": "none", "edgecolor": HALO, "alpha": 0.45, "hatch": "////", "linewidth": 0}
-    (ax.axvspan if across else ax.axhspan)(start, end, zorder=0.5, **look)
-    at, middle = ax.get_xaxis_transform() if across else ax.get_yaxis_transform(), (start + end) / 2
-    place = (
-        {"ha": "center", "va": "top", "rotation": 90} if across else {"ha": "right", "va": "center"}
-    )
-    x, y = (middle, 0.98) if across else (0.98, middle)
+    ax.axvspan(start, end, zorder=0.5, **look)
     box = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.0}
-    ax.text(x, y, text, transform=at, fontsize=8.5, bbox=box, **place)
+    place = {"ha": "center", "va": "top", "rotation": 90, "transform": ax.get_xaxis_transform()}
+    ax.text((start + end) / 2, 0.98, text, fontsize=8.5, bbox=box, **place)
 
 
 def figures(on: Axes | Figure, x: float, y: float, text: str = "", **more: object) -> Text:

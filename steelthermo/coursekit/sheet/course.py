@@ -325,13 +325,12 @@ def free(paths: Iterable) -> Path:
     return next(path for path in paths if not path.exists())
 
 
-def kept_aside(path: Path, move: bool = False) -> Path:
+def kept_aside(path: Path) -> Path:
     """Copy a damaged file to the first free <name>.damaged-<n>.
 
     Parameters
     ----------
     path : of the file
-    move : move it instead
 
     Returns
     -------
@@ -351,9 +350,6 @@ def kept_aside(path: Path, move: bool = False) -> Path:
     'me.json.damaged-1'
     """
     aside = free(path.with_name(f"{path.name}.damaged-{n}") for n in count(1))
-    if move:
-        os.rename(path, aside)
-    else:
-        with open(path, "rb") as source, open(aside, "xb") as copy:
-            copy.write(source.read())
+    with open(path, "rb") as source, open(aside, "xb") as copy:
+        copy.write(source.read())
     return aside
