@@ -113,6 +113,18 @@ def test_the_masses_summed_by_hand_are_those_of_the_heat():
     assert make_panel("oxygen_demand").result.burnt["Fe"] == pytest.approx(float(iron), abs=0.06)
 
 
+def test_panel_04_burns_what_the_usual_heat_burns():
+    """At the share of hot metal of the full balance: silica of dirt comes burnt, and metal that is
+    lost as such takes its part of the charge.
+    """
+    panel = make_panel("oxygen_demand")
+    share = 100.0 - HEAT.scrap_share_pct
+    panel.set(share_pct=round(share))
+    for element, kg_t in burnt_kg_t(HEAT).items():
+        if element != "Cr":  # the panel leaves it out
+            assert panel.result.burnt[element] == pytest.approx(kg_t, rel=0.01), element
+
+
 def test_lesson_05_blows_the_same_heat():
     """By hand 51 Nm3 of O2 per t, four fifths of it on carbon; the full balance is the usual heat
     but for its argon, 0.3 % counted as nitrogen.

@@ -7,7 +7,7 @@ from collections import namedtuple
 import numpy as np
 
 from ...base import mass_fractions, mol_to_nm3, molar_mass
-from ...charge import CARBON_PCT, blow_minutes, burnt_kg_t, demand, law_of, solve
+from ...charge import CARBON_PCT, blow_minutes, burnt_kg_t, demand, iron_ledger, law_of, solve
 from ...coursekit.panel import style
 from ...streams import material
 from ..common import as_rows, hot_metal_pct
@@ -59,13 +59,15 @@ def compute(given, at):
     hot, end = hot_metal_pct(works, at), works.end_point.analysis_pct
     scrap, ore = material("heavy_scrap", works), material("ore", works)
     share = at.share_pct / 100.0
-    pct = {e: share * p + (1 - share) * 100.0 * scrap.per_kg.get(e, 0.0) for e, p in hot.items()}
+    pct = {e: share * p + (1 - share) * scrap.pct(e) for e, p in hot.items()}  # no silica of dirt
     iron = share * (100.0 - sum(hot.values())) + (1 - share) * scrap.pct("Fe")
     ore_fe2o3 = at.ore_kg_t * ore.pct("Fe2O3") / 100.0
     ends = {"C": at.end_c_pct, "Si": 0.0} | {e: min(end[e], pct[e]) for e in ("Mn", "P")}
     steel_iron = 10.0 * (100.0 - sum(ends.values()))
     from_ore = ore_fe2o3 * mass_fractions("Fe2O3")["Fe"]
-    charge_kg = (steel_iron + iron_kg_t - from_ore) / iron * 100.0
+    out = iron_ledger(heat)[1]
+    as_metal = out["ejected"] + out["beads"] + out["skull"]
+    charge_kg = (steel_iron + iron_kg_t + as_metal - from_ore) / iron * 100.0
     burnt = {e: max(charge_kg * pct[e] / 100.0 - 10.0 * p, 0.0) for e, p in ends.items()}
     burnt["Fe"] = iron_kg_t
     oxides = {"Fe2O3": ore_fe2o3}
