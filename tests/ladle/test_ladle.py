@@ -275,7 +275,8 @@ def test_silicon_and_manganese_together(mn, si):
     if mixed:
         share = moles["SiO2"] / sum(moles.values())
         assert share == pytest.approx(both.silica_in_silicate, rel=1e-6)
-    assert both.oxygen_pct < alone.oxygen_pct
+    assert both.oxygen_activity < alone.oxygen_activity
+    assert both.oxygen_pct < alone.oxygen_pct or not mixed  # manganese lets steel hold more
 
 
 def test_which_oxide_forms():
