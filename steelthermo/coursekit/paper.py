@@ -92,8 +92,19 @@ class Paper:
 
 
 def right(verdict):
-    """True for a right answer; None is none."""
-    return isinstance(verdict, Verdict) and verdict.done
+    """True for a right answer, False for a wrong one, None where nothing was answered."""
+    return verdict.done if isinstance(verdict, Verdict) else None
+
+
+def count(marks):
+    """(how many are right, how many were not answered) of marks: right or not, None: no answer."""
+    given = list(marks)
+    return given.count(True), given.count(None)
+
+
+def in_a_word(mark):
+    """What came of a problem: right, not right, not answered."""
+    return say({True: "paper.right", False: "paper.wrong", None: "paper.blank"}[mark])
 
 
 def paper(key):

@@ -6,7 +6,17 @@ import pytest
 
 from steelthermo.base import InputError
 from steelthermo.course.adapter import STEEL
-from steelthermo.coursekit.paper import FIRST, LAST, load_exam, paper, proof_of, start_after
+from steelthermo.coursekit.paper import (
+    FIRST,
+    LAST,
+    count,
+    in_a_word,
+    load_exam,
+    paper,
+    proof_of,
+    right,
+    start_after,
+)
 from steelthermo.coursekit.problems import check, draw
 
 NOON = datetime(2026, 12, 1, 12, tzinfo=UTC)
@@ -42,6 +52,10 @@ def test_the_last_answer_before_handing_in_counts_and_says_where_to_start():
     records += [kept(FIRST, c, c.answer_text())]
     marks = one.marks(records, "Ada", "K")
     assert [v and v.state for v in marks.values()] == ["right", "right", *[None] * 8]
+    assert count(map(right, marks.values())) == (2, 8)
+    wrong = one.marks([kept(FIRST, a, "1"), kept(FIRST, b, "1"), kept(FIRST, b, "")], "Ada", "K")
+    words = [in_a_word(right(v)) for v in wrong.values()]
+    assert words == ["not right", *["not answered"] * 9]
     assert one.ended(records) == "then" and paper(LAST).ended(records) == ""
     # 01 and 02 are known: the next is 03, though the paper asks for nothing of it
     assert start_after(marks).number == "03"

@@ -19,6 +19,8 @@ from ..paper import (
     EXAM_FILE,
     FIRST,
     LAST,
+    count,
+    in_a_word,
     load_exam,
     paper,
     plain_code,
@@ -38,21 +40,23 @@ def skills(journal):
     if len(ended) < 2:
         return ""
     who = journal.records, journal.learner, journal.course
-    before, after = (list(one.marks(*who).values()) for one in ended)
+    before, after = ({k: right(v) for k, v in one.marks(*who).items()} for one in ended)
     rows = [
-        (title, _word(old), _word(new), say("paper.gained") if right(new) > right(old) else "")
-        for title, old, new in zip((p.title for p in ended[0].problems), before, after, strict=True)
+        (
+            in_use().problem(key).title,
+            in_a_word(before[key]),
+            in_a_word(new),
+            say("paper.gained") if new and not before[key] else "",
+        )
+        for key, new in after.items()
     ]
-    solved = {"before": sum(map(right, before)), "after": sum(map(right, after))}
-    told = say("paper.gain", **solved, total=len(rows))
+    sums = {
+        "before": count(before.values())[0],
+        "after": count(after.values())[0],
+        "total": len(rows),
+    }
+    told = say("paper.gain", **sums)
     return table(say("paper.heads").split("|"), rows, told)
-
-
-def _word(verdict):
-    """What a table says of an answer; None: there is none."""
-    if verdict is None:
-        return say("paper.left_out")
-    return say("paper.right" if right(verdict) else "paper.wrong")
 
 
 class _Asked(Region):
@@ -77,11 +81,13 @@ class _Asked(Region):
     def changed(self, _=None):
         """Keep what stands there now; say if it cannot be read, and nothing else."""
         text = self.answer.typed()
-        if text == self.kept or not text.strip(" ;"):
+        text = text if text.strip(" ;") else ""  # what was there and is taken out again is none
+        if text == self.kept:
             return
         self.kept = text
         verdict, unsaved = check(self.draw, text), self.keep(text)
-        self.tell(unsaved or (say("paper.kept") if verdict.readable else verdict.sentences[0]))
+        fine = verdict.readable or not text
+        self.tell(unsaved or (say("paper.kept") if fine else verdict.sentences[0]))
 
 
 class PaperPage(Page):
@@ -179,16 +185,18 @@ class PaperPage(Page):
         rows = []
         for key, verdict in marks.items():
             lesson = in_use().lesson(key.partition(".")[0])
+            word = in_a_word(right(verdict))
             title = in_use().problem(key).title
             rows.append(
                 (
                     title,
-                    _word(verdict),
+                    word,
                     lesson.link(f"{lesson.number} {lesson.question}", "../lessons/"),
                 )
             )
-        count = say("paper.count", right=sum(map(right, marks.values())), total=len(marks))
-        made = table(say("paper.marked").split("|"), rows, count)
+        done, blank = count(map(right, marks.values()))
+        told = say("paper.count", right=done, total=len(marks), blank=blank)
+        made = table(say("paper.marked").split("|"), rows, told)
         gain = skills(self.journal)
         if gain or self.which == LAST:
             return made + (gain or paragraphs(say("paper.no_first")))

@@ -60,6 +60,11 @@ def test_drawn_written_marked(place, capsys):
     rows = list(csv.DictReader(io.StringIO(report.csv())))
     told = [(r["exam"], r["first_paper"], r["last_paper"], r["gain"]) for r in rows]
     assert told == [("2", "0", "2", "2"), ("1", "0", "1", "1")]
+    # of ten and of three problems
+    names = [f"{name}_not_answered" for name in ("first_paper", "last_paper", "exam")]
+    assert [[r[name] for name in names] for r in rows] == [["10", "8", "1"], ["10", "9", "2"]]
+    (last,) = re.findall(r"<tr>(?:(?!</tr>).)*all skills.*?</tr>", report.html, re.DOTALL)
+    assert re.findall(r">(\d+)<", last) == ["0", "3", "3", "0", "20", "17"]
     assert "Exam Midterm (2 learners)" in report.html
     assert "What was gained, first to last paper (2 learners)" in report.html
     skill = STEEL.problem(STEEL.paper[0]).title

@@ -37,8 +37,11 @@ def test_no_check_and_no_mark_before_it_is_handed_in(folder):
     assert [a.answer.box.value for a in again.asked.values()][-1] == "1"
     first = next(iter(again.asked.values()))
     first.answer.box.value = first.draw.answer_text()
+    last = list(again.asked.values())[-1]
+    last.answer.box.value = " "  # taken out again: what stands there when it is handed in counts
+    assert "Kept." in last.feedback.value
     again.end_button.click()
-    assert "1 of 10 right" in again.result.value and first.answer.box.disabled
+    assert "1 of 10 right, 1 not answered" in again.result.value and first.answer.box.disabled
     assert "Then count your right answers" in again.result.value
     assert "02_oxidation" in again.result.value
     assert "1 of 10 right" in PaperPage(FIRST, folder).result.value
@@ -51,7 +54,7 @@ def test_an_answer_left_out_is_called_so(folder):
         wrong.answer.box.value = "1"
         page.end()
         assert page.result.value.count(">not right<") == (1 if key == FIRST else 3)
-        assert page.result.value.count(">left out<") == (9 if key == FIRST else 27)
+        assert page.result.value.count(">not answered<") == (9 if key == FIRST else 27)
 
 
 def test_what_was_gained_stands_on_the_last_paper_and_on_the_map(folder):
