@@ -46,10 +46,10 @@ class Marked:
     standings: {problem key: progress.Standing}; unexplained: {problem key: wrong answers that fit
     no known slip}; chains: {lesson: ChainMark} of the chains of entries begun; papers:
     {key of a paper handed in or, of an exam, begun: {problem key: right or not, None where nothing
-    was answered}}; other: of another course than the one marked; person: of the class list, or None; anothers: its file's name has
-    the number of somebody else; first, last: days of the first
-    and last answer; late: problems solved after the deadline; outside: answers
-    of the exam outside its time; signs, rhythm: see
+    was answered}}; other: of another course than the one marked; person: of the class list, or
+    None; anothers: its file's name has the number of somebody else; first, last: days of the first
+    and last answer; late: problems solved after the deadline; outside: answers of the exam outside
+    its time; signs, rhythm: see
     integrity.signs; remarks: sentences for the trainer.
     """
 
