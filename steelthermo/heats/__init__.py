@@ -36,7 +36,8 @@ from .statistics import (
     slope_interval,
     t_quantile,
 )
+from .suspects import Cause, Suspects, suspects
 from .tomorrow import HeatPlan, Order, order_form, order_of, plan_heat
-from .watch import Alarm, suspects, watch
+from .watch import Alarm, watch
 
 check_all(__name__, globals())

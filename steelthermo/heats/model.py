@@ -335,10 +335,15 @@ def expected(log: Log, figures: Mapping[str, float] | None = None) -> Expected:
     >>> expected(invented_month()).temp_c.size
     500
     """
+    return expected_with(log, figures, {})
+
+
+def expected_with(log: Log, figures: Mapping[str, float] | None, given: Mapping) -> Expected:
+    """expected(), with arguments of the charge instead of those that follow from the log."""
     figures = start_figures(log.works, figures)
     with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always")
-        charge = solve(log.works, **arguments(log, figures))
+        charge = solve(log.works, **arguments(log, figures) | dict(given))
         feasible = np.broadcast_to(charge.feasible, len(log))
         steel_kg = np.where(feasible, charge.steel.mass_kg, 1.0)
         p_pct = phosphorus_pct(charge, figures["phosphorus_log"], filled(log, "end_temp_c"))

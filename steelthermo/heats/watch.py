@@ -1,5 +1,4 @@
-"""What changed in a month: runs of days and shifts in which heats came out other than the rest, and
-which single wrong reading would look like that.
+"""What changed in a month: runs of days and shifts in which heats came out other than the rest.
 
 A run of days is found by looking at all runs and asking how often the same heats, put into another
 order, show one as clear: so that a sound month raises a false alarm in 5 % of months at most,
@@ -12,7 +11,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..base import InputError, Record, between, plus_minus
-from .compare import _size, effects, readings
 from .log import Log
 from .model import QUANTITIES, UNITS, expected, residual
 
@@ -114,7 +112,7 @@ def _runs(quantity, unit, x, day, first_date, level_pct, orders, random):
             break
         a, b = int(seen[1][0]), int(seen[2][0])
         inside = (day >= a) & (day < b)
-        by, error = _step(x, inside)
+        by, error = step_of(x, inside)
         dates = [str(first_date.astype("datetime64[D]") + d) for d in (a, b - 1)]
         alarm = Alarm(quantity, unit, "days", *dates, by, error, int(inside.sum()), chance)
         out.append(alarm)
@@ -142,7 +140,7 @@ def _shifts(quantity, unit, x, shift, level_pct, orders, random):
     if chance is not None:
         name = names[int(np.argmax(seen))]
         inside = shift == name
-        by, error = _step(x, inside)
+        by, error = step_of(x, inside)
         alarm = Alarm(quantity, unit, "shift", name, name, by, error, int(inside.sum()), chance)
         out.append(alarm)
         x[inside] -= by
@@ -177,58 +175,8 @@ def _clearest(daily, count, x):
     return np.take_along_axis(clear, best[:, None], 1)[:, 0], a[best], b[best]
 
 
-def _step(x, inside):
+def step_of(x, inside):
     """Difference of the means inside and outside, and its standard error."""
     a, b = x[inside], x[~inside]
     error = np.sqrt(a.var(ddof=1) / a.size + b.var(ddof=1) / b.size)
     return float(a.mean() - b.mean()), float(error)
-
-
-def suspects(
-    log: Log, seen: Mapping[str, tuple], figures: Mapping[str, float] | None = None
-) -> tuple:
-    """Which single wrong reading would look like what was seen.
-
-    Parameters
-    ----------
-    log : Log
-    seen : {quantity of QUANTITIES: (difference from the rest, its standard error)}
-    figures : by key of parameters(), instead of the works' own
-
-    Returns
-    -------
-    tuple of (column, by how much it reads too high in its unit, misfit)
-        The best first, and of equals that which is off by the least of its own spreads; misfit: the
-        root mean square of what is left, in standard errors. Beside a misfit of more than 3 nothing
-        fits.
-
-    Raises
-    ------
-    InputError
-        Where nothing was seen.
-
-    Examples
-    --------
-    >>> from steelthermo.heats import invented_month
-    >>> seen = {"temperature": (0.0, 1.0), "oxygen": (1.5, 0.1), "steel": (0.0, 0.05)}
-    >>> suspects(invented_month(), seen)[0][0]
-    'oxygen_nm3'
-    """
-    seen = {q: x for q, x in seen.items() if q in QUANTITIES}
-    if not seen:
-        raise InputError("suspects: nothing was seen; give at least one quantity.")
-    target = np.array([x for x, _ in seen.values()])
-    error = np.array([max(e, 1e-9) for _, e in seen.values()])
-    sizes = {
-        key: 2.0 * _size(log, key, u) for key, u in readings(log.works).items() if log.given(key)
-    }
-    moved, out = effects(log, list(sizes.items()), figures, list(seen)), []
-    for n, (key, by) in enumerate(sizes.items()):
-        weight = np.array([moved[q][n] for q in seen]) / error
-        if (weight**2).sum() > 0.0:
-            size = (weight * target / error).sum() / (weight**2).sum()
-            rest = target / error - size * weight
-            out.append((key, float(size * by), float(np.sqrt((rest**2).mean())), abs(size)))
-    # one quantity seen alone is met by any reading: of equals, that which need be off least
-    out.sort(key=lambda item: (round(item[2], 1), item[3]))
-    return tuple(item[:3] for item in out)

@@ -5,7 +5,7 @@ where it enters the balance of a heat or its blow.
 import warnings
 from dataclasses import dataclass
 
-from ..base import Record, kelvin, registry, row_provenance, rows
+from ..base import Record, kelvin, registry, row_names, row_provenance, rows
 from ..blow import band as blow_band
 from ..charge import solve
 from ..slag import (
@@ -20,7 +20,7 @@ from .disagreement import content_by_equation, differences, end_heat_capacity_kj
 from .rests_on import main_results, rests_on
 from .uncertainty import effects as effects_of_spreads
 
-_WORDS = ("what", "title", "help", "fact", "says", "hazard", "note", "term", "quantity")
+_WORDS = ("what", "title", "help", "fact", "says", "hazard", "quantity")
 _NUMBERS = (
     "value",
     "start",
@@ -36,10 +36,11 @@ _NUMBERS = (
 
 @dataclass(frozen=True, repr=False)
 class Unverified(Record):
-    """One row that was not read anywhere. table; name; what; value (None where a row holds
-    several); unit; status: 'memory' or 'common practice'; feeds: what it is used for; effect: its
-    size in words, 'none known' where it was not worked out; size_c: effect on the end temperature,
-    degC, or None; weight: its largest effect over what that result is uncertain by; provenance.
+    """One row that was not read anywhere. table; name: its key; what: in words; value (None where a
+    row holds several); unit; status: 'memory' or 'common practice'; feeds: what it is used for;
+    effect: its size in words, 'none known' where it was not worked out; size_c: effect on the end
+    temperature, degC, or None; weight: its largest effect over what that result is uncertain by;
+    provenance.
     """
 
     table: str
@@ -53,6 +54,18 @@ class Unverified(Record):
     size_c: float | None
     weight: float
     provenance: tuple
+
+
+def _in_words(table, name, row, kind):
+    """What a row is: its own words, else its short name, else its kind and its key."""
+    for column in _WORDS:
+        if row.get(column) not in (None, "none", name):
+            return str(row[column])
+    short = row_names()
+    for known in (name, name.rpartition(" ")[0]):
+        if (table, known) in short:
+            return short[table, known]
+    return f"{kind}: {name.replace('_', ' ')}"
 
 
 def _steps_of_works(works):
@@ -199,7 +212,7 @@ def unverified(works: Profile | None = None) -> tuple:
     --------
     >>> row = next(r for r in unverified() if r.table == "slag_models")
     >>> row.what, row.value, row.unit
-    ('P2O5 0', 65.7, 'cm3/mol')
+    ('slag model: molar volume P2O5 0', 65.7, 'cm3/mol')
     """
     effects = _effects(works or load_profile())
     most = {}
@@ -220,14 +233,7 @@ def unverified(works: Profile | None = None) -> tuple:
                 if move:
                     weight = max(weight, move.size)
                     words = move.told if words == "none known" else f"{words}; {move.told}"
-                text = next(
-                    (
-                        str(row[c])
-                        for c in _WORDS
-                        if c in row and row[c] not in (None, "none", name)
-                    ),
-                    name,
-                )
+                text = _in_words(table, name, row, told["row"])
                 number = next((row[c] for c in _NUMBERS if isinstance(row.get(c), float)), None)
                 source = (row_provenance(row, f"{name} ({table})"),)
                 out.append(

@@ -95,24 +95,6 @@ def test_the_mixing_is_told_by_iron_of_the_slag_and_carbon_together():
     assert found.values["slag_exchange"] == pytest.approx(0.3, abs=0.03)
 
 
-def test_what_a_wrong_reading_would_look_like():
-    log = shipped()
-    scale = {"temperature": (-9.0, 4.0), "oxygen": (-0.79, 0.1), "steel": (-0.8, 0.05)}
-    assert heats.suspects(log, scale, fitted().values)[0][0] == "hot_metal_kg"
-    meter = {"temperature": (0.0, 1.0), "oxygen": (1.5, 0.1), "steel": (0.0, 0.05)}
-    best = heats.suspects(log, meter, fitted().values)[0]
-    assert best[0] == "oxygen_nm3" and best[1] == pytest.approx(140.0, rel=0.1)
-    # the scale of the steel, where nothing else differs
-    weigher = {"temperature": (0.0, 1.0), "oxygen": (0.0, 0.1), "steel": (-0.8, 0.05)}
-    best = heats.suspects(log, weigher, fitted().values)[0]
-    assert best[0] == "steel_kg" and best[1] == pytest.approx(-1390.0, rel=0.1)
-    # steel alone is met by any reading: a weight comes before 1.2 % of carbon, ten spreads away
-    alone = [key for key, _, _ in heats.suspects(log, {"steel": (-1.0, 0.036)})]
-    assert alone.index("heavy_scrap_kg") < alone.index("hot_metal_c_pct")
-    with pytest.raises(InputError, match="nothing was seen"):
-        heats.suspects(log, {})
-
-
 def test_one_heat_opened_adds_up():
     log = shipped()
     one = heats.open_heat(log, log.heat[10], "temperature", fitted().values)

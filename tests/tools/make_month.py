@@ -82,6 +82,9 @@ class Truth:
     probe_from: int = 99
     wet_pct: float = 0.0  # hydroxide in the lime
     wet_days: tuple = (0, 0)
+    damp_pct: float = 0.0  # water in one kind of scrap on the same days
+    damp: str = "shredded"
+    damp_dries: bool = False  # before it is under metal: else it is split there
     hard_shift: str = "C"
     hard_pct: float = 0.0  # more oxygen than planned
     scatter_mj_t: float = 4.5  # of the losses from heat to heat
@@ -161,17 +164,25 @@ def month(seed=SEED, truth=HIDDEN, n=500, works=None, days=28):
     lost = lost + random.normal(0, truth.scatter_mj_t, n)
     lost += truth.heat_wait_mj_t_min * wait + truth.heat_lining_mj_t * lining / 1000.0
     co2 = own["co2_pct"] if truth.co2_pct is None else truth.co2_pct
-    wet = truth.wet_pct * ((day >= truth.wet_days[0]) & (day < truth.wet_days[1]))
+    wet = truth.wet_pct * wet_days_of(truth, day)
     lime = material("lime", works)
     others = {s: p for s, p in lime.analysis_pct.items() if s != "CaO"}
     lime = Material.of(lime.title, others | {"Ca(OH)2": wet}, "CaO", lime.temp_c, lime.kind)
+    damp = truth.damp_pct / 100.0 * (wet_days_of(truth, day)) * (mix[truth.damp] / total)
+    true_scrap, dry = scrap, 1.0
+    if truth.damp_pct and truth.damp_dries:
+        # steam at 1500 degC less water at 25: 44.0 + 61.4 kJ/mol (steam tables), over 18.015
+        dry, lost = 1.0 - damp, lost + 105.4 / 18.015 * damp * scrap_kg / 187.0
+    elif truth.damp_pct:
+        water = Material("water", {"H2O": 100.0})
+        true_scrap = blend([(scrap, 1.0 - damp), (water, damp)], "scrap")
     true = {
         "find": "temperature",
         "hot_metal_kg": hot_kg,
         "hot_metal_temp_c": temp,
         "hot_metal_pct": hot,
-        "scrap": scrap,
-        "scrap_kg": scrap_kg * (1 + random.normal(0, 0.003, n)),
+        "scrap": true_scrap,
+        "scrap_kg": scrap_kg * (1 + random.normal(0, 0.003, n)) * dry,
         "lime": lime,
         "lime_kg": lime_kg * (1 + random.normal(0, 0.015, n)),
         "dolomite_kg": dolomite_kg * (1 + random.normal(0, 0.015, n)),
@@ -207,6 +218,10 @@ def month(seed=SEED, truth=HIDDEN, n=500, works=None, days=28):
     source = np.full(n, "invented for Heron Works, no measurement")
     out |= {"lime_kg": lime_kg, "burnt_dolomite_kg": dolomite_kg, "source": source}
     return blanked(out, seed)
+
+
+def wet_days_of(truth, day):
+    return (day >= truth.wet_days[0]) & (day < truth.wet_days[1])
 
 
 def planned(works, given):

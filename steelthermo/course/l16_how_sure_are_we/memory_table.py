@@ -9,7 +9,7 @@ from ...coursekit.page import Pages
 from ...trust import main_results, rests_on, unverified
 
 TITLE = "What rests on memory or on common practice"
-_HEADS = ("table", "name", "what", "value", "status", "effect on a heat", "feeds")
+_HEADS = ("what", "value", "status", "effect on a heat", "feeds", "table", "key")
 
 
 MAP = "What the main results rest on: how many figures of each status move them"
@@ -59,17 +59,14 @@ class UnverifiedTable(Pages):
 
     def row(self, r):
         """HTML of one row."""
-        value = (
-            ""
-            if r.value is None
-            else f"{r.value:g} {'' if r.unit in ('none', '1') else r.unit}".strip()
+        unit = "" if r.unit in ("none", "1") else r.unit
+        value = "" if r.value is None else f"{r.value:g} {unit}".strip()
+        cells = (value, r.status, r.effect, r.feeds, r.table.replace("_", " "))
+        return (
+            f'<tr><th scope="row">{escape(r.what)}</th>'
+            f"{''.join(f'<td>{escape(c)}</td>' for c in cells)}"
+            f"<td><code>{escape(r.name)}</code></td></tr>"
         )
-        cells = (r.what if r.what != r.name else "", value, r.status, r.effect, r.feeds)
-        head = (
-            f"<td>{escape(r.table.replace('_', ' '))}</td><th "
-            f'scope="row">{escape(r.name.replace("_", " "))}</th>'
-        )
-        return f"<tr>{head}{''.join(f'<td>{escape(c)}</td>' for c in cells)}</tr>"
 
     def counts(self, rows):
         """How many of each status."""

@@ -33,7 +33,7 @@ def _found():
     light = next(x for x in runs if x.quantity == "steel")
     cold = next(x for x in runs if x.quantity == "temperature")
     seen = {x.quantity: (x.by, x.error) for x in runs if x.first == light.first}
-    scale, by, _ = suspects(log, seen, figures)[0]
+    wrong = suspects(log, seen, figures).causes[0]
     left = log.take(~(log.on(light.first, light.last) | log.on(cold.first, cold.last)), "known")
     again = _watched(left)[0]
     early = next(x for x in again if x.where == "days" and x.quantity == "temperature")
@@ -42,7 +42,7 @@ def _found():
            (light.first, light.last, cold.first, cold.last, early.last)}  # fmt: skip
     return Found(
         (day[light.first], day[light.last]),
-        round(100.0 * by / float(log.of(scale).mean()), 2),
+        round(100.0 * wrong.by / float(log.of(wrong.key).mean()), 2),
         day[early.last] + 1,
         round(early.by, 1),
         (day[cold.first], day[cold.last]),

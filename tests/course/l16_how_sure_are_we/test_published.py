@@ -196,6 +196,14 @@ def test_browsing_what_rests_on_memory():
         any(r.table == "end_of_blow" for r in shown.chosen)
         and "end of the blow" in shown._body.value
     )
+    shown.choose("critical_carbon_pct")
+    (row,) = (r for r in shown.chosen if r.table == "end_of_blow")
+    assert '<th scope="row">critical carbon: below it' in shown.row(row)
+    assert "<td>0.25 %</td>" in shown.row(row) and "<code>critical_carbon_pct</code>" in shown.row(
+        row
+    )
+    # words beside every key
+    assert not [r for r in rows if r.what == r.name or r.what.startswith("see ")]
     with pytest.raises(InputError, match="allowed are table, status, effect"):
         shown.choose(room="slag")
     shown.choose("<b>")
