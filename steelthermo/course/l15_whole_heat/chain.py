@@ -11,4 +11,10 @@ CHAIN = Chain(
     called="heat",
     result="steel",
     met="the steel of {count} meets its specification",
+    figures={
+        "checks": "checks",
+        "changes": "changes",
+        "minutes_lost": "minutes lost",
+        "money": "money, more than right",
+    },
 )

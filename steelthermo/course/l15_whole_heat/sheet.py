@@ -9,6 +9,7 @@ It is a sheet of calculations, not a vessel.
 from ...coursekit.problems import DEFAULT_COURSE, ChainSheet, all_right, draw
 from ...ladle import specification
 from ...works import load_profile
+from .cost import cost_of, cycle_min
 from .entries import ENTRIES, heat_problem
 from .follows import held_min
 from .steps import begin
@@ -33,6 +34,21 @@ class HeatSheet(ChainSheet):
         self.works = works or load_profile()
         self.given = draw(heat_problem(self.works), learner, course, set).given
         super().__init__(ENTRIES, begin(self.given, self.works), learner, course, set)
+        self.costs = {}  # Cost of what was entered wrong, by entry key
+
+    def carry_on(self, text):
+        """As of any chain; what a wrong entry costs is noted."""
+        entry, before = self.next, self.state
+        verdict = super().carry_on(text)
+        if not verdict.done and (cost := cost_of(entry.key, entry.right(before), self.state)):
+            self.costs[entry.key] = cost
+        return verdict
+
+    def take_back(self):
+        """As of any chain; what was not used costs nothing but the minutes."""
+        entry = super().take_back()
+        self.costs.pop(entry.key, None)
+        return entry
 
     def path(self):
         """What the heat came to, as a dict of name to value: temperatures, contents and masses as
@@ -63,10 +79,33 @@ class HeatSheet(ChainSheet):
         return words, bool(found.ok and sulphur)
 
     def figures(self):
-        """As of any chain; heating or waiting of the ladle counts as minutes lost."""
-        known = super().figures()
-        lost = known["minutes_lost"] + round(held_min(self.state))
-        return known | {"minutes_lost": lost}
+        """As of any chain; heating or waiting of the ladle and a wrong plan count as minutes lost;
+        money: what wrong entries cost more than right ones ('' where the works has no prices).
+        """
+        known, costs = super().figures(), self.costs.values()
+        lost = held_min(self.state) + sum(cost.minutes for cost in costs)
+        money = round(sum(cost.money or 0.0 for cost in costs)) if self._currency else ""
+        return known | {"minutes_lost": known["minutes_lost"] + round(lost), "money": money}
+
+    @property
+    def _currency(self):
+        """What the prices of the works are in, or '' without any."""
+        prices = dict(self.works.prices.items())
+        currency = prices.pop("currency", "money")
+        return currency if prices else ""
+
+    def cost_words(self):
+        """As of any chain, with each wrong entry in money, and the minutes in heats."""
+        titles, told = {entry.key: entry.title for entry in ENTRIES}, [super().cost_words()]
+        for key, cost in self.costs.items():
+            tail = "" if cost.money is None else f", {cost.money:+.0f} {self._currency}"
+            told.append(f"{titles[key]}: {cost.words}{tail}.")
+        lost, heats = self.figures()["minutes_lost"], cycle_min()
+        if lost:
+            told.append(
+                f"{lost} min are {lost / heats:.1f} of a heat ({heats:.0f} min tap to tap)."
+            )
+        return " ".join(told)
 
 
 def path_of(state):

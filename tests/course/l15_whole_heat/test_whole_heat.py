@@ -443,7 +443,10 @@ def test_a_slip_at_any_entry_is_lived_with(entry):
     assert len(sheet.verdicts) == len(ENTRIES)
     assert not [key for key, v in sheet.verdicts.items() if not v.done and key != entry]
     lost = sheet.figures()["minutes_lost"]
-    assert (lost > 0) == bool(sheet.prices or sheet.state.held_c)
+    assert (lost > 0) == bool(sheet.prices or sheet.state.held_c or entry == "minutes")
+    treated = sheet.state.entered["treat"] == 1
+    priced = ("lime", "oxygen", "minutes", *(["magnesium"] if treated else []))
+    assert set(sheet.costs) == {entry} & {*priced, "again"}
     assert bool(sheet.notes) == (entry in ("scrap", "oxygen"))
 
 
@@ -472,8 +475,49 @@ def test_an_entry_is_taken_back_at_its_price():
     assert "scrap" not in sheet.notes and "scrap" not in sheet.verdicts
     fill(sheet)
     assert all(v.done for v in sheet.verdicts.values()) and sheet.outcome()[1]
-    assert sheet.figures() == {"checks": 0, "changes": 2, "minutes_lost": 24}
+    assert sheet.figures() == {"checks": 0, "changes": 2, "minutes_lost": 24, "money": 0}
     assert sheet.path() == pytest.approx(path_of(reference_state(sheet.given, sheet.works)))
+
+
+def wrong(key, factor, learner="Nour", works=plant.WORKS[0]):
+    """A sheet with one entry wrong by a factor, and how much more that is."""
+    sheet = reached(key, learner, works)
+    value = float(right(sheet))
+    sheet.carry_on(repr(factor * value))
+    return sheet, (factor - 1.0) * value
+
+
+def test_slips_with_magnesium_lime_oxygen_and_minutes_are_priced():
+    """By hand from the invented prices of Heron Works: magnesium 3100 and lime 115 crowns per t,
+    oxygen 0.03 per Nm3 and 0.11 per kWh of the 0.6 that it takes. More lime takes iron as oxide and
+    as beads, and dolomite (105): steel is lost, for whose hot metal and scrap some 333 were paid.
+    """
+    treated = next(f"learner {i}" for i in range(9) if right(HeatSheet(f"learner {i}")) == "1")
+    sheet, kg = wrong("magnesium", 1.5, treated)
+    assert sheet.costs["magnesium"].money == pytest.approx(3.1 * kg)
+    assert f"{3.1 * kg:+.0f} crowns" in sheet.cost_words()
+    sheet, t = wrong("lime", 1.4)
+    heat, wanted = sheet.state.heat, sheet.state.trial
+    iron_t = (heat.slag.element_kg()["Fe"] - wanted.slag.element_kg()["Fe"]) / 1000.0
+    assert iron_t > 0.2 and f"slag {(heat.slag.mass_kg - wanted.slag.mass_kg) / 1000:+.1f} t" in (
+        sheet.cost_words()
+    )
+    lost_t = (wanted.steel.mass_kg - heat.steel.mass_kg) / 1000.0
+    dolomite_t = (heat.dolomite.mass_kg - wanted.dolomite.mass_kg) / 1000.0
+    money = 115.0 * t + 333.0 * lost_t + 105.0 * dolomite_t
+    money += 0.096 * (heat.oxygen_nm3 - wanted.oxygen_nm3)
+    assert sheet.figures()["money"] == pytest.approx(money, rel=0.05)
+    sheet, nm3 = wrong("oxygen", 1.04)
+    assert sheet.costs["oxygen"].money == pytest.approx((0.03 + 0.6 * 0.11) * nm3, rel=0.01)
+    sheet, minutes = wrong("minutes", 1.5)
+    assert sheet.figures()["minutes_lost"] == round(minutes)
+    assert f"{minutes / 40:.1f} of a heat" in sheet.cost_words()
+    assert wrong("minutes", 100.0)[0].figures()["minutes_lost"] == 40  # a heat at the most
+    sheet.take_back()
+    assert sheet.figures()["minutes_lost"] == 0 and not sheet.costs
+    unpriced, _ = wrong("lime", 1.4, works="dunlin")
+    assert unpriced.figures()["money"] == "" and "crowns" not in unpriced.cost_words()
+    assert "more than right, slag" in unpriced.cost_words()
 
 
 @pytest.mark.parametrize("oxygen", [0.96, 1.03])
@@ -540,11 +584,12 @@ def test_checks_are_kept_and_shown(tmp_path):
     page.line.value = int(right(page.sheet))
     page.carry_on()
     again = HeatPage(tmp_path)
-    assert again.sheet.figures() == {"checks": 3, "changes": 1, "minutes_lost": 5}
+    cost = {"checks": 3, "changes": 1, "minutes_lost": 5, "money": 0}
+    assert again.sheet.figures() == cost
     assert (
         "3" in debrief(again.sheet, "heat")
         and "Changed or taken back: 1" in again.sheet.cost_words()
     )
     found = CHAIN.mark(again.journal.records, "Nour", "K1")
-    assert found.figures == {"checks": 3, "changes": 1, "minutes_lost": 5}
+    assert found.figures == cost
     assert CHAIN.cells(found)["heat_minutes_lost"] == 5 and CHAIN.cells(None)["heat_checks"] == ""
