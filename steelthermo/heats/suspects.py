@@ -105,7 +105,7 @@ class Suspects(Record):
             (f"seen: {q}", f"{plus_minus(by, error, '+')} {UNITS[q]}", "")
             for q, (by, error) in self.seen.items()
         ]
-        return " ".join(self.told), ("cause", "by", "standard errors left"), rows
+        return " ".join(self.told).rstrip("."), ("cause", "by", "standard errors left"), rows
 
 
 def suspects(
@@ -223,7 +223,8 @@ def _effects(log, figures, of):
     moved = effects(log, list(sizes.items()), figures, of)
     for n, (key, size) in enumerate(sizes.items()):
         row = known[key]
-        yield key, row["what"], row["unit"], size, np.array([moved[q][n] for q in of])
+        each = np.array([moved[q][n] for q in of])
+        yield key, f"reading of {row['what']}", row["unit"], size, each
     usual = usual_heat(log)
     dry = expected(usual, figures)
     loss = {"heat_mj_t": dry.figures["heat_mj_t"] + _LOSS_STEP_MJ_T}
