@@ -39,6 +39,7 @@ _LOSS_STEP_MJ_T = 5.0
 _LEAST = 5  # heats
 _WAYS = ("split", "steam")
 _KINDS = ("scrap", "lime", "dolomite")
+_WATER = ("H2O", "Ca(OH)2", "wet_material_pct")  # what water takes, and how much is usual
 
 
 @dataclass(frozen=True, repr=False)
@@ -55,6 +56,7 @@ class Cause(Record):
     unit: str
     misfit: float
     behind: float
+    _sources = _WATER
 
     @property
     def water(self) -> bool:
@@ -70,6 +72,7 @@ class Suspects(Record):
 
     seen: dict
     causes: tuple
+    _sources = _WATER
 
     @property
     def alike(self) -> tuple:
