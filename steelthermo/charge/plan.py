@@ -107,7 +107,7 @@ class Plan(Record):
         figures = {key: getattr(self, key) for key in plan_limits()}
         frozen(self, **{k: allowed(k, x) for k, x in figures.items() if x is not None})
         frozen(
-            self, **{name: _as_material(getattr(self, name), self.works, name) for name in SOLIDS}
+            self, **{name: as_material(getattr(self, name), self.works, name) for name in SOLIDS}
         )
         frozen(
             self,
@@ -261,7 +261,7 @@ def _pairs(what, given):
     return given.items()
 
 
-def _as_material(given, works, what):
+def as_material(given, works, what):
     """A Material from a key of the profile, a Material, or pairs of (key or Material, share)."""
     if isinstance(given, Material):
         return given
@@ -269,7 +269,7 @@ def _as_material(given, works, what):
         return material(given, works)
     try:
         pairs = given.items() if hasattr(given, "items") else given
-        return blend([(_as_material(m, works, what), x) for m, x in pairs], what)
+        return blend([(as_material(m, works, what), x) for m, x in pairs], what)
     except (TypeError, ValueError) as error:
         if isinstance(error, InputError):
             raise

@@ -15,17 +15,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..base import (
-    InputError,
-    Record,
-    kelvin,
-    molar_mass,
-    molar_volume_nm3_kmol,
-    plus_minus,
-    shown,
-)
-from ..streams import material
-from ..thermo import enthalpy
+from ..base import InputError, Record, plus_minus, shown
+from ..charge import steam_instead, wetted
 from ..works import plant_value
 from .compare import _size, effects, readings, usual_heat
 from .log import Log, columns
@@ -245,10 +236,10 @@ def _water(dry, kind, kg, wet, asked):
     """As _effects: water in some materials of a kind, split and as steam, in the usual heat."""
     (keys, column, title), (of, c_per_mj_t) = wet, asked
     works = dry.log.works
-    pairs = [(_wetted(material(k, works)) if k in keys else k, x) for k, x in kg.items()]
+    pairs = [(wetted(k, _WET_STEP_PCT, works) if k in keys else k, x) for k, x in kg.items()]
     split = expected_with(dry.log, dry.figures, {kind: pairs})
     water_kg = _WET_STEP_PCT / 100.0 * sum(kg[key] for key in keys)
-    burnt_mj, o2_nm3 = _burnt_hydrogen(dry, water_kg)
+    burnt_mj, o2_nm3 = steam_instead(dry.charge.plan, water_kg)
     warmer_c = -c_per_mj_t * burnt_mj / (dry.steel_kg / 1000.0)
     steam = replace(split, temp_c=split.temp_c + warmer_c, oxygen_nm3=split.oxygen_nm3 + o2_nm3)
     usual_pct = plant_value("wet_material_pct").start
@@ -258,26 +249,3 @@ def _water(dry, kind, kg, wet, asked):
         how = "split by the bath" if way == "split" else "gone as steam"
         size = water_kg * usual_pct / _WET_STEP_PCT
         yield f"{column}:{way}", f"water in {title}, {how}", "kg", size, moved
-
-
-def _wetted(dry):
-    """A material with a little water: what holds lime holds it as slaked lime."""
-    pct = {s: x * (1.0 - _WET_STEP_PCT / 100.0) for s, x in dry.analysis_pct.items()}
-    lime = _WET_STEP_PCT * molar_mass("CaO") / molar_mass("H2O")
-    if pct.get("CaO", 0.0) > lime:
-        pct["CaO"] -= lime
-        pct["Ca(OH)2"] = pct.get("Ca(OH)2", 0.0) + _WET_STEP_PCT + lime
-    else:
-        pct["H2O"] = pct.get("H2O", 0.0) + _WET_STEP_PCT
-    return replace(dry, analysis_pct=pct)
-
-
-def _burnt_hydrogen(dry, water_kg):
-    """(MJ, Nm3 blown) that the hydrogen of so much water would give and take, burnt with oxygen of
-    the lance to steam as hot as the gas.
-    """
-    plan, kmol = dry.charge.plan, water_kg / molar_mass("H2O")
-    T = kelvin(plan.gas_temp_c)
-    kj_kmol = enthalpy("H2", T) + 0.5 * enthalpy("O2", kelvin(25.0)) - enthalpy("H2O", T, "gas")
-    used = plan.oxygen_pct["O2"] / 100.0 * (1.0 - plan.unused_o2_pct / 100.0)
-    return kmol * kj_kmol / 1000.0, 0.5 * kmol * molar_volume_nm3_kmol() / used
