@@ -66,7 +66,7 @@ def steam_instead(plan: Plan, water_kg: Number) -> tuple:
     --------
     >>> from steelthermo.charge import plan_of
     >>> [round(x, 2) for x in steam_instead(plan_of(), 1.0)]
-    [12.5, 0.64]
+    [12.52, 0.64]
     """
     kmol, T = positive("water", water_kg, "kg") / molar_mass("H2O"), kelvin(plan.gas_temp_c)
     kj_kmol = enthalpy("H2", T) + 0.5 * enthalpy("O2", kelvin(25.0)) - enthalpy("H2O", T, "gas")
