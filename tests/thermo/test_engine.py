@@ -171,7 +171,7 @@ from steelthermo.thermo import exported
 exported.PATH = Path(sys.argv[1])
 import write_golden
 
-write_golden.REL = 1e-9
+write_golden.REL = write_golden.LEAST = 1e-9
 for name in sys.argv[2:]:
     print(*write_golden.differences(name), sep="\\n", end="")
 """

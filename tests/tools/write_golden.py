@@ -40,6 +40,7 @@ FOLDER = ROOT / "tests" / "golden"
 SEED = 14
 TRIES = 60  # drawings of what is given, before the kit's refusal itself is written down
 REL = 1e-12
+LEAST = 0.0  # of numbers behind: differences are no more exact than what they are of
 
 
 def results(name, item, given):
@@ -180,7 +181,11 @@ def _missing(before, now):
     """[(number, nearest now or None)] of the numbers that have none like them now."""
     there = np.array(now or [np.nan])
     nearest = [(x, float(there[np.argmin(np.abs(there - x))])) for x in before]
-    return [(x, near) for x, near in nearest if not abs(x - near) <= REL * max(abs(x), abs(near))]
+    return [
+        (x, near)
+        for x, near in nearest
+        if not abs(x - near) <= max(REL * max(abs(x), abs(near)), LEAST)
+    ]
 
 
 def _within(key, k):

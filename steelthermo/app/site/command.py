@@ -44,7 +44,10 @@ def main(argv: list) -> int:
     options = _parser().parse_args(argv)
     asked = ("book", "browser") if options.what == "all" else (options.what,)
     if not CONFIGURATION.is_dir():
-        raise StartError("The pages are built from a clone of the kit: there is no folder .site.")
+        raise StartError(
+            "The pages are built from a clone of the kit, installed so that it stays where it is: "
+            "in its folder, `pip install -e '.[site]'`."
+        )
     for package in (p for what in asked for p in _NEEDED[what]):
         if importlib.util.find_spec(package) is None:
             raise StartError(f"{package} is missing: install the kit's extra, .[site], first.")
