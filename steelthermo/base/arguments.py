@@ -8,6 +8,7 @@ The arguments are looked at only once something went wrong, so that a call that 
 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence, Set, Sized
+from dataclasses import is_dataclass
 from functools import wraps
 from inspect import Parameter, isclass, isfunction, ismodule, signature, unwrap
 from pathlib import Path
@@ -100,8 +101,9 @@ def check_all(room: str, names: dict) -> None:
         if name.startswith("_") or not isinstance(own, str) or not own.startswith(f"{room}."):
             continue
         if isclass(what):
+            made = "__init__" if is_dataclass(what) else ""  # others, such as Linear, by the kit
             for method, inside in list(vars(what).items()):
-                if isfunction(inside) and (method == "__init__" or not method.startswith("_")):
+                if isfunction(inside) and (method == made or not method.startswith("_")):
                     setattr(what, method, checked(inside, result_too=False))
         elif isfunction(unwrap(what)):
             names[name] = checked(what)

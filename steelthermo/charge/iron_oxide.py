@@ -90,9 +90,10 @@ def _cr_kept(plan, solved, end):
     EndAims.
     """
     balance, solution, end_temp_c = solved(end)
-    kg = {o: np.maximum(np.nan_to_num(x.at(solution)), 1e-6) for o, x in balance.oxides.items()}
-    kg["CaO"] = np.maximum(kg["CaO"] - np.nan_to_num(balance.lumps.at(solution)), 1e-6)
-    metal_kg = np.maximum(np.nan_to_num(balance.metal.at(solution)), 1e-6)
+    liquid = balance.oxides | {"CaO": balance.oxides["CaO"] - balance.lumps}
+    # NaN, where the aims contradict each other, becomes the least
+    kg = {o: np.fmax(x.at(solution), 1e-6) for o, x in liquid.items()}
+    metal_kg = np.fmax(balance.metal.at(solution), 1e-6)
     held = {o: kg[o] for o in (*_HELD, "FeO", "Fe2O3") if o in kg}
     takes = chromium_partition(held, _possible_c(end_temp_c), law_figures(plan.works)) * sum(
         kg.values()
