@@ -166,7 +166,8 @@ class _Reader:
         cells = [c.strip() for c in cells]
         if not any(cells):
             return
-        if not self.kept and not self.out and not any(number_in(c, True) for c in cells if c):
+        # the unit of a count is 1, as the form writes it
+        if not self.kept and not self.out and {number_in(c, True) for c in cells if c} <= {None, 1}:
             self._units(line, cells, head)
             return
         given = {k: c for k, c in zip(head, cells, strict=False) if k and c}

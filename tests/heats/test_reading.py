@@ -158,7 +158,14 @@ def test_the_form_can_be_filled_in_and_read():
     row = dict(zip(HEAD, ROW, strict=True))
     filled = "\n".join([*lines, ",".join(row.get(h, "") for h in head)])
     log = reading.parse(filled, load_profile("heron"))
-    assert (len(log), len(units), log.notes) == (1, len(head), ())
+    assert (len(log), len(units), log.notes, log.set_aside) == (1, len(head), (), ())
+    units[head.index("hot_metal_kg")], row["hot_metal_kg"] = (
+        "t",
+        "160",
+    )  # the form's own row of units
+    other = [*lines[:-1], ",".join(units), ",".join(row.get(h, "") for h in head)]
+    log = reading.parse("\n".join(other), load_profile("heron"))
+    assert log.of("hot_metal_kg")[0] == 160_000.0 and not log.set_aside
     assert all(f"# {key}: " in "\n".join(lines) for key in head)
 
 

@@ -66,7 +66,8 @@ def controls(given):
 
 
 Shown = namedtuple(
-    "Shown", "log days chosen left found expected means spreads heats remarks closure opened"
+    "Shown",
+    "log days chosen left found expected means spreads heats beyond remarks closure opened",
 )
 
 
@@ -105,6 +106,7 @@ def compute(given, at):
         means,
         spreads,
         int(chosen.sum()),
+        int((chosen & ~expect.feasible).sum()),
         expect.remarks,
         [("Heat energy of each batch, kJ per kg of steel,", float(gap))],
         open_heat(log, log.heat[number], "temperature", figures),
@@ -201,9 +203,8 @@ def _opened(fig):
 
     def show(record):
         table = causes_of(record)
-        table += [("", "", None)] * (CAUSES - len(table)) + [
-            ("not explained", "", record.opened.left)
-        ]
+        left = record.opened.left if table else None
+        table += [("", "", None)] * (CAUSES - len(table)) + [("not explained", "", left)]
         for bar, name, size, (what, by, explains) in zip(bars, names, sizes, table, strict=True):
             bar.set_width(0.0 if explains is None else float(np.clip(explains, *span)))
             name.set_text(f"{what} {by}".strip())
@@ -218,6 +219,7 @@ def causes_of(record):
     return [
         (known[key]["what"], f"{_signed(by)} {known[key]['unit']}".removesuffix(" 1"), explains)
         for key, by, explains in record.opened.causes[:CAUSES]
+        if np.isfinite(record.opened.left)
     ]
 
 
@@ -255,10 +257,18 @@ def sentence(record):
         f"{'colder' if apart < 0.0 else 'hotter'} than the usual heat"
     )
     told = [f"{what} {by} explains {_degrees(x)}" for what, by, x in causes_of(record)[:2]]
-    opened += ": " + ", ".join([*told, f"{_degrees(one.left)} are not explained"])
+    if told:
+        opened += ": " + ", ".join([*told, f"{_degrees(one.left)} are not explained"])
+    else:
+        opened += "; by these figures it cannot be, so nothing of that is explained"
+    beyond = (
+        f" Heats that cannot be by these figures, and count in no mean: {record.beyond}."
+        if record.beyond
+        else ""
+    )
     return (
         f"{record.heats} heats of {record.log.works.name}, found less expected, mean and scatter "
-        f"of one heat: {'; '.join(parts)}. {aside} heats are set aside. {opened}."
+        f"of one heat: {'; '.join(parts)}. {aside} heats are set aside.{beyond} {opened}."
     )
 
 
@@ -266,7 +276,7 @@ def numbers(record):
     rows = []
     for q in SHOWN:
         if record.means[q] is not None:
-            error = 1.96 * record.spreads[q] / max(record.heats, 1) ** 0.5
+            error = 1.96 * record.spreads[q] / record.left[q][record.chosen].count() ** 0.5
             rows.append((f"{q}: mean difference", f"{record.means[q]:+.4g}", UNITS[q]))
             rows.append((f"{q}: known to", f"± {error:.2g}", UNITS[q], "95 %, heats independent"))
             rows.append((f"{q}: scatter of one heat", f"{record.spreads[q]:.3g}", UNITS[q]))
@@ -275,10 +285,12 @@ def numbers(record):
     rows.append((f"heat {one.heat}: end temperature", f"{one.found:.0f}", "°C"))
     rows.append(("less that of the usual heat", f"{one.found - one.usual:+.0f}", "°C"))
     rows += [(f"of it by {what}", f"{x:+.1f}", "°C", by) for what, by, x in causes_of(record)]
-    rows.append(("not explained by the log", f"{one.left:+.1f}", "°C"))
+    if np.isfinite(one.left):
+        rows.append(("not explained by the log", f"{one.left:+.1f}", "°C"))
     rows += [
         (f"could hide in {known[key]['what']}", f"± {x:.1f}", "°C", "read it again to settle")
         for key, x in one.ask
+        if np.isfinite(x)
     ]
     rows += [("of the log", "", "", told) for told in record.log.notes]
     aside = record.log.set_aside

@@ -25,6 +25,21 @@ def test_the_means_are_the_librarys(panel):
     panel.reset()
 
 
+def test_heats_that_cannot_be_are_told_and_hide_no_picture(panel):
+    """Little heat lost: most heats, the coldest among them, would be hotter than the data reach;
+    the mean is that of the others.
+    """
+    panel.set(heat_mj_t=20.0)
+    assert panel.error is None and panel.result.beyond > 100
+    assert f"count in no mean: {panel.result.beyond}." in panel.text
+    count = panel.result.left["temperature"].count()
+    known = next(row for row in numbers(panel.result) if row[0] == "temperature: known to")
+    assert float(known[1][2:]) == pytest.approx(
+        1.96 * panel.result.spreads["temperature"] / count**0.5, rel=0.05
+    )
+    panel.reset()
+
+
 def test_days_in_the_wrong_order_are_told(panel):
     panel.set(first_day=9, last_day=5)
     assert "last day: 5 was given" in panel.text + str(panel.error)
