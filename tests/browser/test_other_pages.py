@@ -57,7 +57,7 @@ def test_a_paper_is_handed_in(book, lab, journal, which):
         box.fill(one.answer_text() if number < 2 else "1")
         box.press("Tab")
         expect(page.locator(".st-problem").nth(number)).to_contain_text("Kept.")
-    page.get_by_role("button", name="Hand this paper in").click()
+    page.get_by_role("button", name="Finish this paper").click()
     expect(page.locator(".st-exercise")).to_contain_text("2 of 10 right", timeout=20_000)
     expect(page.locator(".st-problem").first.get_by_role("textbox")).to_be_disabled()
     clean(book)

@@ -1,4 +1,4 @@
-"""The page of a paper: answers are kept as they are typed and judged only when it is handed in; no
+"""The page of a paper: answers are kept as they are typed and judged only when it is finished; no
 check, no hint, no solution. The first paper says where to start, the last one what was gained; an
 exam asks for its code, and its numbers are there only while it is open.
 """
@@ -35,7 +35,7 @@ from .exercise import Page
 
 
 def skills(journal):
-    """HTML table of each skill in the first and the last paper; '' before both are handed in."""
+    """HTML table of each skill in the first and the last paper; '' before both are finished."""
     ended = [paper(key) for key in (FIRST, LAST) if paper(key).ended(journal.records)]
     if len(ended) < 2:
         return ""
@@ -160,7 +160,7 @@ class PaperPage(Page):
 
     @guarded
     def end(self):
-        """Hand the paper in: what stands there counts."""
+        """Finish the paper: what stands there counts."""
         for asked in self.asked.values():
             asked.changed()
         unsaved = "" if self._over() else self.journal.add("ended", paper=self.paper.key)
@@ -170,7 +170,7 @@ class PaperPage(Page):
         return bool(self.paper.ended(self.journal.records))
 
     def _state(self):
-        """Hold what is handed in, and show what came of it; returns what is to be told."""
+        """Hold what is finished, and show what came of it; returns what is to be told."""
         over = self._over()
         for asked in self.asked.values():
             asked.answer.hold(over)
