@@ -41,12 +41,14 @@ MODELS = {
 @dataclass(frozen=True, repr=False)
 class ModelChecks(Record):
     """Checks of a model from outside its data. model: key of MODELS; agree, disagree: how many;
-    remark: what they leave open; provenance: of the printed values.
+    notice: how many of both would notice a wrong model; remark: what they leave open; provenance:
+    of the printed values.
     """
 
     model: str
     agree: int
     disagree: int
+    notice: int
     remark: str
     provenance: tuple[Provenance, ...] = ()
 
@@ -57,7 +59,7 @@ class ModelChecks(Record):
 
 
 def model_checks() -> tuple[ModelChecks, ...]:
-    """The published checks that would notice a wrong model, counted for each model.
+    """The published checks from outside the data of each model, counted.
 
     Returns
     -------
@@ -71,7 +73,8 @@ def model_checks() -> tuple[ModelChecks, ...]:
     out = []
     for model, remark in MODELS.items():
         found = [r for r in results() if r.check.model == model]
-        numbers = (sum(r.verdict == v for r in found) for v in VERDICTS)
+        numbers = [sum(r.verdict == v for r in found) for v in VERDICTS]
+        numbers.append(sum(r.check.worth == "model" for r in found))
         read = tuple({r.check.provenance: None for r in found})
         out.append(ModelChecks(model, *numbers, remark, read))
     return tuple(out)

@@ -39,7 +39,10 @@ WORTH = {
         "a measurement, or another's balance, that no data of the kit were made from: a wrong "
         "model would be noticed"
     ),
-    "independent": "another measurement, assessment or compilation of a figure than the data used",
+    "independent": (
+        "another measurement, assessment or compilation than the data used; of a model where a "
+        "wrong one would not be noticed"
+    ),
     "same data": (
         "the data used come from the same place: checks copying, choice of phase, and code"
     ),

@@ -12,9 +12,10 @@ from pathlib import Path
 
 import janaf
 import pytest
+from shifted import shifted
 
 import steelthermo
-from steelthermo.base import VERIFIED, InputError, bibliography, data_path
+from steelthermo.base import VERIFIED, InputError, bibliography, data_path, rows
 from steelthermo.trust import (
     EVALUATORS,
     MODELS,
@@ -53,7 +54,7 @@ def test_how_much_is_covered():
     assert len(checks()) >= 400
     counts = {v: sum(r.verdict == v for r in results()) for v in VERDICTS}
     assert counts["disagrees"] >= 50
-    figures = [r.verdict for r in results() if r.check.worth != "model"]
+    figures = [r.verdict for r in results() if r.check.model == "none"]
     assert figures.count("agrees") > 5 * figures.count("disagrees")
     assert {c.worth for c in checks()} == set(WORTH) and {c.expect for c in checks()} == set(
         VERDICTS
@@ -100,12 +101,43 @@ def test_what_each_model_is_checked_by(model):
     )
 
 
+def test_a_check_of_a_model_notices_a_wrong_one():
+    """A figure larger by a quarter or a half, or smaller as much, turns the verdict (of a logarithm
+    0.3 more or less): else an agreement is worth no more than `independent`.
+    """
+    for r in results():
+        if r.check.worth == "model":
+            log = r.check.quantity.startswith("log10")
+            wrong = (
+                [r.ours + x for x in (0.3, -0.3)]
+                if log
+                else [r.ours * x for x in (1 / 1.5, 1 / 1.25, 1.25, 1.5)]
+            )
+            verdicts = {_verdict(r.check, x) for x in wrong}
+            assert verdicts != {r.check.expect}, r.check.id
+
+
+def _verdict(check, ours):
+    away = max(check.printed - ours, ours - check.printed_high, 0.0)
+    return "agrees" if away <= check.tolerance else "disagrees"
+
+
+def test_checks_of_slag_activity_notice_ideal_mixing():
+    """With every energy of interaction at zero, each of class `model` fails."""
+    found = [c for c in checks() if (c.model, c.worth) == ("slag activity", "model")]
+    ideal = {n: {"alpha_j_mol": 0.0} for n in range(len(rows("regular_solution_pairs")))}
+    with shifted("regular_solution_pairs", ideal):
+        assert not [c.id for c in found if _verdict(c, evaluate(c.how, c.args)) == c.expect]
+    assert len(found) > 10
+
+
 def test_models_are_checked_or_say_that_they_are_not():
     """Every check of a model names one of the table, and the counts are whole."""
     assert set(COUNTED) == set(MODELS)
     assert {c.model for c in checks()} - {"none"} <= set(MODELS)
-    assert all((c.worth == "model") == (c.model != "none") for c in checks())
-    assert sum(m.agree + m.disagree for m in model_checks()) == worth_counts()["model"]
+    assert {c.worth for c in checks() if c.model != "none"} == {"model", "independent"}
+    assert all(c.model != "none" for c in checks() if c.worth == "model")
+    assert sum(m.notice for m in model_checks()) == worth_counts()["model"]
     assert sum(worth_counts().values()) == len(checks())
 
 

@@ -144,11 +144,13 @@ def _models():
     """The table of models: how many checks from outside their data each has, and what is left."""
     rows = [
         f'<tr><th scope="row">{escape(m.model)}</th><td class="st-value">{m.agree}</td>'
-        f'<td class="st-value">{m.disagree}</td><td>{escape(m.remark)}</td></tr>'
+        f'<td class="st-value">{m.disagree}</td><td class="st-value">{m.notice}</td>'
+        f"<td>{escape(m.remark)}</td></tr>"
         for m in trust.model_checks()
     ]
-    said = "Checks that would notice a wrong model, by model"
-    return table(("model", "agree", "disagree", "what is left open"), rows, said)
+    said = "Checks from outside the data of each model, and how many would notice a wrong one"
+    heads = ("model", "agree", "disagree", "would notice", "what is left open")
+    return table(heads, rows, said)
 
 
 def _counts(found):
