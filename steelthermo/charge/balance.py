@@ -27,10 +27,10 @@ from ..thermo import (
     dissolved_enthalpy,
     elements_with,
     enthalpy,
-    formation_enthalpy_298,
     forms,
     share_lime,
 )
+from .off_gas import burning_co_kj_kmol
 
 TEMP_LOW_C, TEMP_HIGH_C = (
     1500.0,
@@ -139,7 +139,7 @@ class Balance:
             self.gases["CO"] = (burnt - to_co2) * per_c["CO"]
             self.gases["CO2"] = (to_co2 + self.carbonate_c) * per_c["CO2"]
         # heat of post-combustion that the bath does not take, kJ
-        over = (formation_enthalpy_298("CO") - formation_enthalpy_298("CO2")) / molar_mass("CO2")
+        over = burning_co_kj_kmol(plan.gas_temp_c) / molar_mass("CO2")
         self.post_loss = (self.gases["CO2"] - self.carbonate_c * per_c["CO2"]) * (
             over * (1.0 - plan.post_heat_pct / 100.0)
         )

@@ -14,12 +14,14 @@ from ..base import (
     atomic_weight,
     between,
     common_shape,
+    kelvin,
     molar_volume_nm3_kmol,
     plain,
     positive,
     value,
 )
 from ..streams import Gas
+from ..thermo import enthalpy
 
 
 def _pcr(pcr):
@@ -198,6 +200,14 @@ class PostCombustion(Record):
         return self.gas.provenance
 
 
+def burning_co_kj_kmol(temp_c: Number, oxygen_temp_c: Number = 25.0) -> Number:
+    """Heat that a kmol of CO gives as it burns to CO2, both at temp_c, degC: what charge and
+    post_combustion() share out between bath and gas. Cold oxygen takes its part of it.
+    """
+    gas, oxygen = kelvin(temp_c), kelvin(oxygen_temp_c)
+    return enthalpy("CO", gas) + 0.5 * enthalpy("O2", oxygen) - enthalpy("CO2", gas)
+
+
 def post_combustion(
     carbon_kg: Number,
     pcr: Number,
@@ -212,8 +222,8 @@ def post_combustion(
     ----------
     carbon_kg : carbon burnt to CO in the bath; arrays broadcast
     pcr : CO2/(CO + CO2) at the mouth, 0 to 1
-    hte : heat-transfer efficiency, share of the heat that reaches metal and slag, 0 to 1: a plant
-        value, 0.5 to 0.8 from memory, sources('post_combustion_hte_pct')
+    hte : heat-transfer efficiency, share of the heat that reaches metal and slag, 0 to 1: a works'
+        own figure, post_heat_pct of its gas, half to all of it from memory
     temp_c : of the CO from the bath, 1200 to 1900 degC; the heat counts products at this
         temperature
     oxygen_temp_c : of the oxygen that burns it, 0 to 2000 degC: cold oxygen takes its part of the
@@ -239,16 +249,12 @@ def post_combustion(
     """
     temp_c = between("temperature of the gas from the bath", temp_c, 1200.0, 1900.0, "°C")
     hte = between("heat-transfer efficiency", hte, 0.0, 1.0, hint="A fraction: 60 % is 0.6.")
-    start = converter_gas(carbon_kg, 0.0, temp_c)
+    oxygen_c = between("temperature of the oxygen", oxygen_temp_c, 0.0, 2000.0, "°C")
     burnt = converter_gas(carbon_kg, pcr, temp_c)
     common_shape("post-combustion", carbon_kg, pcr, hte, temp_c, oxygen_temp_c)
-    oxygen = Gas(
-        {"O2": 0.5 * burnt.nm3["CO2"]},
-        between("temperature of the oxygen", oxygen_temp_c, 0.0, 2000.0, "°C"),
-    )
-    come = start.enthalpy_kj() + oxygen.enthalpy_kj()
-    heat = come - burnt.enthalpy_kj()
-    gas = burnt.at_enthalpy(come - hte * heat)
+    co2 = burnt.nm3["CO2"]
+    heat = co2 / molar_volume_nm3_kmol() * burning_co_kj_kmol(temp_c, oxygen_c)
+    gas = burnt.at_enthalpy(burnt.enthalpy_kj() + (1.0 - hte) * heat)
     return PostCombustion(
-        heat / 1000.0, hte * heat / 1000.0, (1.0 - hte) * heat / 1000.0, oxygen.total_nm3, gas
+        heat / 1000.0, hte * heat / 1000.0, (1.0 - hte) * heat / 1000.0, 0.5 * co2, gas
     )

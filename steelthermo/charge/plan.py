@@ -49,8 +49,9 @@ class Plan(Record):
     lumps are in the slag besides.
     co2_pct: share of the burnt carbon that leaves as CO2. unused_o2_pct: share of the O2 blown that
     leaves with the gas. oxygen_nm3: oxygen blown, Nm3, where something else is left free, see
-    solve(). gas_temp_c. post_heat_pct: share of the heat of CO that burns on to CO2 that the bath
-    takes; the rest goes up with the gas and counts as a loss. fuel_use_pct: share of the fuel's
+    solve(). gas_temp_c. post_heat_pct: share of the heat of CO that burns on to CO2, both at
+    gas_temp_c and with cold oxygen, that the bath takes (see post_combustion()); the rest goes up
+    with the gas and counts as a loss. fuel_use_pct: share of the fuel's
     carbon that burns; the rest leaves as it is. dust_fe_kg_t, ejected_kg_t, skull_kg_t,
     lining_mgo_kg_t: kg per t of steel; beads_pct: metal in the slag, % of its mass. heat_mj_t: MJ
     lost per t of steel. other_data_mj_t: MJ per t taken (below zero: given) by other data than the

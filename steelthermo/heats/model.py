@@ -25,7 +25,7 @@ from ..base import (
 )
 from ..charge import Charge, law_of, solve
 from ..slag import DEFAULTS, equilibrium
-from ..works import Profile, calibrated, plan_limits, plan_values
+from ..works import Profile, calibrated, plan_limits, plan_values, stirred_exchange
 from .log import Log
 
 QUANTITIES = ("temperature", "oxygen", "steel", "phosphorus", "slag iron")
@@ -86,7 +86,8 @@ def start_figures(works: Profile, figures: Mapping[str, float] | None = None) ->
     >>> start_figures(load_profile("heron"), {"co2_pct": 9.0})["co2_pct"]
     9.0
     """
-    own = plan_values(works) | calibrated(works)
+    own = {"slag_exchange": stirred_exchange(works.oxygen.bottom_nm3_min_t)}
+    own |= plan_values(works) | calibrated(works)
     for key in figures or ():
         one_of("figure of a log", key, parameters())
     out = {}

@@ -21,7 +21,6 @@ from ..base import (
     plain,
     positive,
     quietly,
-    value,
 )
 from ..charge import Charge, solve_by
 from ..slag import partitions, spread
@@ -40,7 +39,7 @@ _WORTH_SAYING = 0.05  # kg or Nm3 per t: smaller differences are no reason for a
 
 
 def steel_sulphur_pct(
-    sulphur_kg: dict | Number, steel_kg: Number, slag_kg: Number, partition: Number | None = None
+    sulphur_kg: dict | Number, steel_kg: Number, slag_kg: Number, partition: Number
 ) -> Number:
     """Sulphur of the steel when all that is charged is shared out: 100 S / (steel + L slag).
 
@@ -51,9 +50,8 @@ def steel_sulphur_pct(
         sum.
     steel_kg, slag_kg : float or array
         kg; steel more than zero.
-    partition : float or array, optional
-        L = (%S)/[%S]; default: the constant 'sulphur_partition_converter' (from memory; little
-        leaves in a converter).
+    partition : float or array
+        L = (%S)/[%S]; of a converter see slag.property_facts('sulphur').
 
     Returns
     -------
@@ -75,10 +73,7 @@ def steel_sulphur_pct(
     """
     parts = sulphur_kg.values() if hasattr(sulphur_kg, "values") else [sulphur_kg]
     total = sum(positive("sulphur charged", kg, "kg") for kg in parts)
-    L = positive(
-        "partition of sulphur",
-        value("sulphur_partition_converter") if partition is None else partition,
-    )
+    L = positive("partition of sulphur", partition)
     return plain(
         100.0
         * total
@@ -176,14 +171,10 @@ class Comparison(Record):
         )
 
 
-def _heat(metal, works, partition, by, options):
-    """Charge for a hot metal, per t of steel, with the sulphur shared out by a partition."""
+def _heat(metal, works, by, options):
+    """Charge for a hot metal, per t of steel."""
     options = {"hot_metal": metal, "hot_metal_kg": 1000.0} | options
-    solved = solve_by(works, by, **options)
-    taken = (
-        partition * solved.slag.mass_kg / (solved.steel.mass_kg + partition * solved.slag.mass_kg)
-    )
-    return solve_by(works, by, sulphur_to_slag_pct=100.0 * taken, **options).for_tap(1.0)
+    return solve_by(works, by, **options).for_tap(1.0)
 
 
 def _phosphorus(heat):
@@ -205,7 +196,6 @@ def compare(
     *,
     steel_s_max_pct: float,
     works: Profile | None = None,
-    partition_s: float | None = None,
     by: str | None = None,
     **options: object,
 ) -> Comparison:
@@ -222,8 +212,6 @@ def compare(
         Sulphur allowed in the steel at the end of the blow, 0.0005 to 0.2 mass %.
     works : Profile, optional
         Default: the profile found by load_profile().
-    partition_s : float, optional
-        L_S of the vessel, 0 to 100, see steel_sulphur_pct().
     by : str, optional
         Other published data for both heats, a key as in charge.solve_by().
     **options
@@ -251,14 +239,9 @@ def compare(
     if np.ndim(metal.temp_c) or np.ndim(metal.mass_kg):
         raise InputError("comparison: arrays were given; one hot metal is needed.")
     s_max = between("sulphur allowed in the steel", steel_s_max_pct, 0.0005, 0.2, "%")
-    L = (
-        value("sulphur_partition_converter")
-        if partition_s is None
-        else between("partition of sulphur", partition_s, 0.0, 100.0)
-    )
     without, treated = (
-        _heat(metal, works, L, by, options),
-        _heat(into_vessel(stages[-1]), works, L, by, options),
+        _heat(metal, works, by, options),
+        _heat(into_vessel(stages[-1]), works, by, options),
     )
 
     per_t = {name: (without.per_t(name), treated.per_t(name)) for name in _SHOWN}

@@ -2,7 +2,7 @@
 with MgO, what the lining gives.
 
 Saturation with MgO is a number of the works' own: no correlation with coefficients could be read,
-and published trends disagree (slag_properties.facts('MgO saturation')).
+and published trends disagree (property_facts('MgO saturation')).
 """
 
 from collections.abc import Mapping
@@ -340,8 +340,8 @@ def mgo_to_saturation_kg(oxides_kg: Amounts, saturation_pct: Number) -> Number:
     Parameters
     ----------
     oxides_kg : kg by oxide
-    saturation_pct : of the works' own slags at their temperature, 0 to 40 % (constant
-        mgo_saturation_pct gives an order of size)
+    saturation_pct : of the works' own slags at their temperature, 0 to 40 %
+        (property_facts('MgO saturation') gives an order of size)
 
     Returns
     -------

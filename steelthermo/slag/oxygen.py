@@ -328,7 +328,7 @@ def sulphur_partition(
     """(%S)/[%S] by optical basicity, good for lime-alumina slag of the ladle.
 
     Useless for slag rich in FeO, where three published scales differ by a factor of 40: warns above
-    5 % FetO. For a converter take value('sulphur_partition_converter').
+    5 % FetO. For a converter see property_facts('sulphur').
 
     Parameters
     ----------

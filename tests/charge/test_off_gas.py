@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sample_works import end_aims
 
 from steelthermo import charge as off_gas
 from steelthermo.base import InputError, rows, sources
@@ -155,6 +156,27 @@ def test_post_combustion_at_its_limits():
     p = off_gas.post_combustion(43.0, np.array([0.05, 0.1, 0.2]), np.array([[0.4], [0.8]]))
     assert np.all(np.diff(p.gas.temp_c, axis=1) > 0) and np.all(np.diff(p.gas.temp_c, axis=0) < 0)
     assert off_gas.post_combustion(np.array([0.0, 43.0]), 0.1, 0.5).to_bath_mj[0] == 0.0
+
+
+def test_charge_and_off_gas_share_out_one_heat():
+    """The heat that the bath does not take is that of post_combustion() at the works' share; and a
+    bath that takes none melts the same scrap whatever share of the CO burns.
+    """
+    pure = {"oxygen_pct": {"O2": 100.0}, "unused_o2_pct": 0.0}
+    heat = off_gas.solve(hot_metal_kg=1e5, post_heat_pct=65.0, **pure)
+    carbon_kg = off_gas.burnt_kg_t(heat)["C"] * heat.steel.mass_kg / 1000.0
+    lost = heat.heat_loss_kj - heat.plan.heat_mj_t * heat.steel.mass_kg
+    burnt = off_gas.post_combustion(
+        carbon_kg, heat.plan.co2_pct / 100.0, 0.65, heat.plan.gas_temp_c
+    )
+    assert 1000.0 * burnt.to_gas_mj == pytest.approx(lost, rel=1e-9)
+    pure |= end_aims(heat) | {"co2_pct": np.array([0.0, 12.0, 30.0])}
+    none, all_of_it = (
+        off_gas.solve(hot_metal_kg=1e5, post_heat_pct=share, **pure).scrap.mass_kg
+        for share in (0.0, 100.0)
+    )
+    np.testing.assert_allclose(none, none[0], rtol=1e-9)
+    assert np.all(np.diff(all_of_it) > 1000.0)
 
 
 def test_scrap_melted():

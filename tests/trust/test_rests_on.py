@@ -80,3 +80,17 @@ def test_the_law_at_the_end_of_a_blow_is_the_weakest_of_a_charge():
 def test_an_unknown_result_is_refused():
     with pytest.raises(InputError, match="main result"):
         rests_on("colour")
+
+
+def test_the_end_of_a_blow_scatters_as_much_as_a_blow_is_fitted_to():
+    """One figure each in two tables: what a main result is uncertain by, and how a works' heats
+    scatter about their ends.
+    """
+    told, scatter = main_results(), {r["key"]: r["end_spread"] for r in rows("blow_quantities")}
+    for key, quantity in (
+        ("c_pct", "C"),
+        ("p_pct", "P"),
+        ("temp_c", "temperature"),
+        ("feo_pct", "FeO"),
+    ):
+        assert scatter[quantity] == told[f"blow_{key}"][2]

@@ -8,6 +8,7 @@ import pytest
 from steelthermo import blow
 from steelthermo.base import InputError, Table, data_path
 from steelthermo.charge import solve
+from steelthermo.heats import start_figures
 from steelthermo.ladle import stirring_power_w_t
 from steelthermo.slag import end_of_blow_parameters
 from steelthermo.works import (
@@ -71,3 +72,11 @@ def test_gas_from_below_lowers_the_iron_of_the_slag():
         [blow.solve(solve(w)).of("FeO").ravel()[-1] for w in (plain, works)],
     ):
         assert 0.5 < feo[0] - feo[1] < 5.0
+
+
+def test_a_log_begins_where_the_plan_stands():
+    """What a works fits to its heats starts at the exchange that its own plan and blow take."""
+    for gas in (0, 0.1):
+        works = stirred(gas)
+        law = {"slag_exchange": end_of_blow_parameters()["slag_exchange"].start}
+        assert start_figures(works)["slag_exchange"] == (law | law_figures(works))["slag_exchange"]

