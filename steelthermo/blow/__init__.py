@@ -10,21 +10,16 @@ slag and its way back (iron oxide, and with it manganese and phosphorus), the pa
 total of oxygen and heat is as sure as the charge balance; carbon and temperature follow it.
 Where it fails: foam, slopping and skulls are not in it; bath and slag have one temperature and no
 layers; scrap is one size and counts as cold until it melts; slag takes all lime it dissolves and
-never falls below 1450 degC; bottom stirring and dissolved oxygen are left out; without oxygen flow
-nothing reacts.
+never falls below 1450 degC; gas from below acts on the exchange of slag and bath alone and is not
+in the off-gas; without oxygen flow nothing reacts.
 """
 
 from ..base import check_all
 from .bands import Band, band, tuned_band
 from .beside import Comparison, compare, inside
-from .decarburisation import (
-    critical_rate_per_min,
-    oxygen_ceiling_pct_min,
-    three_periods,
-)
+from .decarburisation import oxygen_ceiling_pct_min
 from .fitting import Fit, fit, least_squares
 from .measured import COLUMNS, Measured, invented_heat, load, parse
-from .meeting import met_charge
 from .rates import parameters, softness
 from .record import Blow, quantities
 from .remarks import foam_trend

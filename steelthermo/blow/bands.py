@@ -217,7 +217,7 @@ def tuned_band(
     ----------
     Linear conditioning of a normal law (the gain of Kalman's filter); how a works' heats
     scatter about its own ends: blow_quantities.csv, from mean absolute errors of 8 degC, 0.007 % C
-    and 0.0024 % P (key xie24, abstract) times 1.25; FeO and Mn from memory.
+    and 0.0023 % P (key xie24, abstract) times 1.25; FeO and Mn from memory.
 
     Examples
     --------

@@ -15,7 +15,7 @@ from .alloying import (
 from .balance import REDUCED, LadleStage, Treatment, treat
 from .degassing import equilibrium_ppm
 from .deoxidation import deoxidise, silicon_beside_slag
-from .inclusions import Deoxidised, silicate_range
+from .inclusions import Deoxidised
 from .limits import Deoxidation, Limit, Line
 from .specifications import (
     EQUIVALENTS,

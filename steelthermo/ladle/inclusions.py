@@ -15,7 +15,6 @@ from ..base import (
     Number,
     Record,
     Table,
-    between,
     find_root,
     kelvin,
     molar_mass,
@@ -72,36 +71,10 @@ def silicate_activities(x, T, mno, silica):
     return plain((1.0 - x) * np.exp(g_mno)), plain(x * np.exp(g_sio2))
 
 
-def silicate_range(T: Number) -> tuple:
-    """Mole fractions of SiO2 between which the silicate is liquid alone.
-
-    Parameters
-    ----------
-    T : 1700 to 1990 K; arrays broadcast
-
-    Returns
-    -------
-    saturated with MnO, saturated with silica
-
-    Raises
-    ------
-    InputError
-
-    Examples
-    --------
-    >>> [round(x, 3) for x in silicate_range(1873.15)]
-    [0.2, 0.57]
-    """
-    T = np.asarray(
-        between("temperature", T, 1700.0, 1990.0, "K"),
-        float,
-    )
-    low, high = saturation(T, *solid_over_liquid(T))
-    return plain(low), plain(high)
-
-
 def saturation(T, mno, silica):
-    """silicate_range() for an array of T, with mno and silica from solid_over_liquid(T)."""
+    """Mole fractions of SiO2 between which the silicate is liquid alone, saturated with MnO and
+    with silica: for an array of T, with mno and silica from solid_over_liquid(T).
+    """
 
     def passes(x):
         """Both at once: activity of MnO falling below 1, activity of silica passing 1."""

@@ -286,7 +286,8 @@ def sulphide_capacity(oxides: Amounts, T: Number, scale: str) -> Number:
 
 
 def sulphide_capacity_band(oxides: Amounts, T: Number) -> tuple:
-    """The capacity that measured slags of lime, alumina and silica lead one to expect.
+    """The capacity that measured slags of lime, alumina and silica lead one to expect: what the
+    published checks of sulphide_capacity() leave of it. No lesson draws it.
 
     Parameters
     ----------

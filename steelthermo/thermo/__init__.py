@@ -37,10 +37,8 @@ from .melting import (
     liquidus_c,
     liquidus_spread_c,
 )
-from .one_unknown import unknown_activity
 from .order import (
     Crossing,
-    co_pressure_at_tie,
     crossing,
     crossing_in_melt,
     order,

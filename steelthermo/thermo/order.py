@@ -29,7 +29,7 @@ from ..base import (
     value,
 )
 from .activity import activities
-from .constants import equilibrium_sources, lines, log_k, stoichiometry
+from .constants import equilibrium_sources, lines
 from .equilibria import oxygen_activity
 from .interactions import DEFAULT_SET
 from .solution import solution_gibbs
@@ -328,47 +328,3 @@ def crossing_in_melt(
     found = _find(element, gap)
     seen[-1].warn_about(f"crossing of carbon and {element}", "C", element)
     return found
-
-
-def co_pressure_at_tie(
-    element: str,
-    T: Number,
-    h_c: Number = 1.0,
-    h: Number = 1.0,
-    a_oxide: Number = 1.0,
-    coefficients: str = DEFAULT_SET,
-) -> Number:
-    """Pressure of CO below which carbon burns before an element.
-
-    Parameters
-    ----------
-    element : a key of order_lines() but C
-    T : 1400 to 2300 K; arrays broadcast
-    h_c, h : Henrian activities of carbon and of the element
-    a_oxide : activity of its oxide
-    coefficients : 'jsps' or 'msts'
-
-    Returns
-    -------
-    atm
-
-    Raises
-    ------
-    InputError
-
-    References
-    ----------
-    As oxygen_potential()
-
-    Examples
-    --------
-    >>> print(round(co_pressure_at_tie("Cr", 1873.15, 0.3, 10.0), 2))
-    1.3
-    """
-    _other(element)
-    h_o = oxygen_activity(_key(element), T, h, a_oxide, coefficients)
-    return (
-        h_o
-        * positive("activity of carbon", h_c, zero=False) ** stoichiometry("C-O")[1]
-        * 10.0 ** log_k("C-O", T, coefficients)
-    )

@@ -123,16 +123,17 @@ def start_values(keys: Iterable, given: Mapping) -> dict:
     return {key: start_value(key, given.get(key)) for key in keys}
 
 
-def works_facts(topic: str | None = None) -> tuple:
-    """What was read, or is common practice, about pretreatment and ladle without being a formula.
+def works_facts(topic: str) -> tuple:
+    """What was read, or is common practice, about pretreatment and ladle without being a formula:
+    lessons 09 and 14 show it among their sources.
 
     Parameters
     ----------
-    topic : such as 'magnesium', 'carry-over', 'nitrogen'; None for all
+    topic : such as 'magnesium', 'carry-over', 'nitrogen'
 
     Returns
     -------
-    (words, Provenance) of each
+    Provenance of each, its words and where they stand
 
     Raises
     ------
@@ -145,9 +146,8 @@ def works_facts(topic: str | None = None) -> tuple:
 
     Examples
     --------
-    >>> works_facts("carry-over")[0][0][:43]
+    >>> works_facts("carry-over")[0].what[:43]
     'slag runs into the ladle at the start of th'
     """
     table = Table("treatment_facts")
-    found = table.rows if topic is None else table.where("topic", topic)
-    return tuple((row["says"], table.provenance_of(row)) for row in found)
+    return tuple(map(table.provenance_of, table.where("topic", topic)))

@@ -9,7 +9,7 @@ a works whose losses, CO2 share, ejections and phosphorus differ from the profil
 end is the one that the oxygen blown leads to, with the iron oxide that goes with it by the law at
 the end of a blow. What is found is then read with the errors of the readings, and rounded as a shop
 writes it; some readings are missing, and heats far too cold are blown again. The scatter is that
-which shops report: a mean absolute error of some 8 °C, 0.007 % C and 0.0025 % P between what models
+which shops report: a mean absolute error of some 8 °C, 0.007 % C and 0.0023 % P between what models
 from charge and blow foretell and what is found (Xie and others 2024, High Temperature Materials and
 Processes, abstract).
 """

@@ -12,7 +12,7 @@ from ...coursekit.panel import style
 from ...heats import treatment
 from ...hot_metal import desulphurise, into_vessel, oxidise, product_factor
 from ...streams import LiquidMetal
-from ...works import plant_value
+from ...works import plant_value, works_facts
 from ..common import as_rows, heat_data, hot_metal_pct, key_of
 from ..pictures import Rows, axes, doubled, logarithmic, made_of
 
@@ -72,6 +72,7 @@ ADDED = {  # what a sentence calls the reagents
     "carbide": "calcium carbide of 80 %",
     "carbide_lime": "carbide of 52 % with lime",
 }
+FACTS = "hot metal", "desulphurisation", "magnesium", "carbide", "silicon and phosphorus"
 SMALLEST = 10.0  # of the axis of differences
 
 
@@ -346,6 +347,7 @@ def sources(record):
         record.comparison,
         *(key for _, key, _ in REAGENTS.values()),
         *(key for shares, _, _ in REAGENTS.values() for key in shares),
+        *map(works_facts, FACTS),
     )
 
 

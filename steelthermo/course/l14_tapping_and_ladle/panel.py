@@ -24,7 +24,7 @@ from ...ladle import (
 )
 from ...streams import LiquidMetal
 from ...thermo import equilibrium_oxygen
-from ...works import plant_value
+from ...works import plant_value, works_facts
 from ..common import by_the_set
 from . import cut_open
 from .cut_open import ARGON_NM3_MIN
@@ -74,6 +74,7 @@ RECOVERY = (
 )
 
 
+FACTS = "carry-over", "stirring", "nitrogen", "end of tap", "tap targets"
 KILLED_AL_PCT = 0.01  # of aluminium: with less, silicon and manganese set the oxygen
 
 
@@ -348,6 +349,7 @@ def sources(record):
         "liquidus steel 1",
         "manganese silicate",
         *equations(),
+        *map(works_facts, FACTS),
     )
 
 
