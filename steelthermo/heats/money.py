@@ -261,7 +261,7 @@ def break_even_s_pct(
     ...     stage = desulphurise(metal, dose(metal, 0.005, {"magnesium": 1}))
     ...     return compare(metal, stage, steel_s_max_pct=0.012, works=works)
     >>> round(break_even_s_pct(made, 0.012, works=works), 3)
-    0.015
+    0.011
     """
     works = works or load_profile()
     low, high = between("least sulphur", low_pct, 0.001, 0.09, "%"), 0.1
