@@ -195,8 +195,8 @@ def test_panel_closes_and_decides(panel):
     )
     assert all(abs(error) < 1e-9 for _, error in panel.closure(record))
     assert record.comparison.verdict == "needed" and "treatment is needed" in panel.text
-    panel.set(limit_pct=0.03)
-    assert panel.result.comparison.verdict == "your choice"
+    panel.set(limit_pct=0.03)  # met without it, and neither lime nor hot metal is saved
+    assert panel.result.comparison.verdict == "not needed"
     panel.set(limit_pct=0.003)
     assert panel.result.comparison.verdict == "not enough"
 

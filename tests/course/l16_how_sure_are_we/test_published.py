@@ -78,7 +78,7 @@ def test_a_row_says_all_of_a_check(shown):
         "13.88",
         "DISAGREES",
         r.check.rule,
-        "model",
+        r.check.worth,
         "lecture 11",
         r.check.reason,
         "+39 %",
