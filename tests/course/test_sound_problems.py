@@ -17,7 +17,7 @@ from leaving_out import accepted
 
 from steelthermo.course.adapter import STEEL
 from steelthermo.coursekit.page import ProblemView, markdown
-from steelthermo.coursekit.problems import draw_many
+from steelthermo.coursekit.problems import check, draw, draw_many
 
 ROOT = Path(__file__).parents[2]
 NUMBERS = [problem for problem in STEEL.problems if problem.number]
@@ -178,3 +178,10 @@ def test_blind_halving_solves_nothing(every):
     tries = [n for n in fallen.values() if n]
     assert sum(n <= 2 for n in tries) <= 0.05 * len(fallen), fallen
     assert len(tries) <= 0.2 * len(fallen), fallen
+
+
+def test_a_unit_and_the_slip_that_it_is_are_no_two_mistakes():
+    one = draw(STEEL.problem("order_of_oxidation.two_lines"), "Ada")
+    told = check(one, f"{one.number + 273.15:.1f}")
+    assert told.slips == ("unit", "only_hot")
+    assert len(told.sentences) == 3 and "More than one" not in str(told.sentences)

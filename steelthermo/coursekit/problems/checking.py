@@ -286,7 +286,7 @@ def _wrong(draw, reading, values, unit, close, line, direction):
                 break
     if not slips and (key := _step_mistaken(draw, values, reading.digits)):
         slips, sentences = [key], [mistake_text(draw.problem, key, draw.given)]
-    if len(slips) > 1:
+    if len(slips) - bool(unit) > 1:  # a unit and a slip are one mistake, told from both sides
         sentences.insert(0, say("wrong.two_slips"))
     if not slips:
         if used is None and quantity_of(reading.unit) == quantity_of(answer.unit):
