@@ -104,7 +104,9 @@ def count(marks):
 
 def in_a_word(mark):
     """What came of a problem: right, not right, not answered."""
-    return say({True: "paper.right", False: "paper.wrong", None: "paper.blank"}[mark])
+    if mark is None:
+        return say("paper.blank")
+    return say("paper.right" if mark else "paper.wrong")
 
 
 def paper(key):
