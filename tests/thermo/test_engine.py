@@ -4,6 +4,7 @@ stand in for it where it cannot be installed.
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -197,8 +198,16 @@ def test_heats_of_the_course(tables):
 @pytest.mark.long
 def test_the_whole_course(tables):
     """Every heat sheet, blow, problem and panel in the same way. A printed figure may round to the
-    other side; traces in the gas of lesson 12 are held by the equilibria above.
+    other side; traces in the gas of lesson 12 are held by the equilibria above. What lesson 17
+    finds less expected may be 0.002 °C of 1650: 1e-9 is asked of the temperatures.
     """
     assert _moved(tables, "heats", "blows", "problems") == ""
-    panels = _moved(tables, "panels").splitlines()
-    assert [x for x in panels if "numbers behind" in x and "off_gas" not in x] == []
+    panels = [x for x in _moved(tables, "panels").splitlines() if "numbers behind" in x]
+    found_less_expected = [x for x in panels if "own_heats" in x]
+    for line, gone in zip(found_less_expected[::2], found_less_expected[1::2], strict=True):
+        now, before = re.search(
+            r"behind: (\S+) is there no longer, nearest is (\S+)$", line
+        ).groups()
+        assert float(now) == pytest.approx(float(before), rel=1e-9, abs=1e-9 * 1650.0)
+        assert gone.endswith("numbers behind: 1 gone")
+    assert [x for x in panels if "off_gas" not in x and "own_heats" not in x] == []
