@@ -101,6 +101,19 @@ def rows(report):
     return out
 
 
+def learner_tables(report, counts, rows):
+    """[(title, {column: head}, rows)] for the report: one with the counts, one for each chain of
+    entries; all columns side by side are wider than a sheet of paper.
+    """
+    tables = [("", counts, rows)] if report.problems else []
+    for lesson in report.chained:
+        heads = lesson.chain.heads()
+        begun = [row for row in rows if row[next(iter(heads))] != ""]
+        title = f"{lesson.number} {lesson.question}"
+        tables += [(title, {"learner": counts["learner"]} | heads, begun)] if begun else []
+    return tables or [("", counts, rows)]
+
+
 def platform_tables(report):
     """{file name: (heads, rows)} for the platforms; empty without a class list, or with
     pseudonyms.

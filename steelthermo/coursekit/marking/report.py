@@ -365,11 +365,7 @@ class Report:
     def html(self):
         """The report as one page that needs nothing else."""
         rows = self.by_problem()
-        columns = ["learner", *(_COUNTS if self.problems else ())]
-        columns = {key: _head(key) for key in columns}
-        for lesson in self.chained:
-            if any(lesson.name in one.chains for one in self.sheets):
-                columns |= lesson.chain.heads()
+        counts = {key: _head(key) for key in ("learner", *(_COUNTS if self.problems else ()))}
         hard = first_page.items(self)
         for row in (shown := [dict(row) for row in rows if row["tried"] or row["opened"]]):
             row |= {key: number_text(row[key], 2) for key in ("attempts", "minutes")}
@@ -377,7 +373,7 @@ class Report:
             row["at_once"] = "" if difficulty is None else f"{difficulty:.0f}"
             row["tells_apart"] = "" if tells_apart is None else f"{tells_apart:.2f}"
         found = self._commonest(rows)
-        behind = sorted(self.counting, key=lambda row: (row["solved"], -row["attempts"]))
+        behind = sorted(self.counting, key=lambda row: (row["solved"], -row["attempts"]))[:SHOWN]
         page = filled(
             "report.html",
             report=self,
@@ -388,11 +384,10 @@ class Report:
             slips=found,
             glance=first_page.glance(self, rows, found),
             remarked=first_page.to_look_at(self),
-            behind=behind[:SHOWN],
             again=sorted(self.again(), key=_to_do)[:SHOWN_AGAIN],
             many=SHOWN,
             papers=papers.tables(self),
-            columns=columns,
+            tables=gradebook.learner_tables(self, counts, behind),
             doubles=[(clip(name, 100), ", ".join(files)) for name, files in self.doubles],
         )
         return printed_page(say("report.page"), page, wide=True)

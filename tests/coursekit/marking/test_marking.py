@@ -492,6 +492,7 @@ def test_lesson_15_alone_from_the_command_line(tmp_path, capsys):
     assert "1 sheet marked; heat sheets (lesson 15): 1 begun, 1 full" in said
     html = (tmp_path / "marks" / "report.html").read_text(encoding="utf-8")
     assert "<h2>Learner by learner</h2>" in html and "Which problem fails" not in html
+    assert "<h3>15 Can I take a heat" in html and html.count("heat: entries") == 1
     assert command.main([str(tmp_path), "--lesson", "2", "--lesson", "15"]) == 0
     with open(tmp_path / "marks-2" / "gradebook.csv", encoding="utf-8-sig", newline="") as file:
         (cells,) = csv.DictReader(file)
