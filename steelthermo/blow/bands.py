@@ -187,6 +187,14 @@ _SPREAD = 0.5  # standard deviation drawn, in halves of a band
 _MOST_SPREADS = 2.5  # an end farther off than this is none of the works'
 
 
+def nearest(slope, drawn, off):
+    """Levels near those drawn whose ends are near what is known: least squares of (levels - drawn)
+    over _SPREAD and slope @ levels - off together. slope: change of the ends, (ends, names).
+    """
+    gain = _SPREAD**2 * slope.T @ np.linalg.inv(_SPREAD**2 * slope @ slope.T + np.eye(len(slope)))
+    return drawn - (drawn @ slope.T - off) @ gain.T
+
+
 def tuned_band(
     raw: Band,
     charge: Charge | None = None,
@@ -229,14 +237,12 @@ def tuned_band(
     known, names = all_parameters(), raw.names
     spread = {key: row["end_spread"] for key, row in quantities().items() if row["end_spread"]}
     u = np.array(list(spread.values()))
-    ends = np.array([raw.runs.of(key)[:, -1] for key in spread]) / u[:, None]
-    slope = np.array([(ends[:, raw._alone(i, 1)] - ends[:, raw._alone(i, -1)]) / 2.0
-                      for i in range(len(names))]).T  # fmt: skip
+    effects = [raw.effects(key) for key in spread]
+    slope = np.array([[np.diff(e[n])[0] / 2.0 for n in names] for e in effects]) / u[:, None]
     random = np.random.default_rng(11)
     drawn = _SPREAD * random.standard_normal((draws, len(names)))
     off = random.standard_normal((draws, len(u)))
-    gain = _SPREAD**2 * slope.T @ np.linalg.inv(_SPREAD**2 * slope @ slope.T + np.eye(len(u)))
-    levels = np.clip(drawn - (drawn @ slope.T - off) @ gain.T, -1.0, 1.0)
+    levels = np.clip(nearest(slope, drawn, off), -1.0, 1.0)
     levels = np.concatenate([np.zeros((1, len(names))), levels])
     middle = start(options.pop("parameters", None))
     values = dict(middle)

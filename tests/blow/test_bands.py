@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from steelthermo import blow, charge
+from steelthermo.blow.bands import nearest
 from steelthermo.works import load_profile
 
 
@@ -27,6 +28,16 @@ def test_it_ends_where_the_works_ends(bands):
             )
             wide = np.subtract(*(side[-1] for side in raw.envelope(key)))
             assert high - low < -0.6 * wide
+
+
+def test_levels_are_the_least_squares_of_what_was_drawn_and_what_is_known():
+    """The gain of Kalman's filter against its other form: by NumPy's least squares of both."""
+    random = np.random.default_rng(1)
+    slope, drawn, off = (random.standard_normal(n) for n in ((3, 5), (4, 5), (4, 3)))
+    both = np.concatenate([np.eye(5) / 0.5, slope])
+    for levels, d, o in zip(nearest(slope, drawn, off), drawn, off, strict=True):
+        known = np.concatenate([d / 0.5, o])
+        assert levels == pytest.approx(np.linalg.lstsq(both, known, rcond=None)[0], rel=1e-9)
 
 
 def test_what_is_known_in_mid_blow_and_what_is_not(bands):

@@ -18,7 +18,8 @@ from sample_slag import DEMO
 from scipy.integrate import solve_ivp
 
 from steelthermo import blow
-from steelthermo.base import ExtrapolationWarning, InputError, rows, sources
+from steelthermo.base import ExtrapolationWarning, InputError, formula, rows, sources
+from steelthermo.blow import rows as blow_rows
 from steelthermo.blow.rates import Kinetics, allowed, start
 from steelthermo.blow.rows import (
     CARBON,
@@ -29,13 +30,14 @@ from steelthermo.blow.rows import (
     SCRAP,
     SLAG_NAMES,
 )
+from steelthermo.blow.run import _burnt_to_co2
 from steelthermo.blow.schedule import Course
 from steelthermo.blow.state import Account
 from steelthermo.charge import charge
 from steelthermo.jet import LanceHead, LancePattern, at_bath
 from steelthermo.slag import burning
 from steelthermo.slag import partition_equations as slag_metal
-from steelthermo.streams import Material
+from steelthermo.streams import Material, Slag
 from steelthermo.thermo import melting
 from steelthermo.works import profile as plant
 
@@ -59,8 +61,11 @@ def heat(heron):
 
 KINDS = (
     *("ordinary", "ore", "limestone and coke", "ferrosilicon", "mill scale", "raw dolomite"),
-    *("rich hot metal", "impure oxygen", "little lime", "mixed scrap"),
+    *("rich hot metal", "impure oxygen", "little lime", "mixed scrap", "old slag"),
 )
+
+
+OLD_SLAG = {"CaO": 14.0, "SiO2": 5.0, "FeO": 6.0, "Fe2O3": 2.0, "MgO": 2.0, "MnO": 1.5, "P2O5": 0.6}
 
 
 def heats(works):
@@ -108,6 +113,7 @@ def heats(works):
             works, find="temperature", scrap_kg=300.0, lime_kg=5.0, dolomite_kg=5.0
         ),
         "mixed scrap": charge.solve(works, scrap={"heavy_scrap": 60, "pig_iron": 40}),
+        "old slag": charge.solve(works, kept_slag=Slag(OLD_SLAG, 1500.0)),
     }
 
 
@@ -304,6 +310,83 @@ def test_start_and_what_was_fed(heat, heron):
     assert heat.oxygen.total_nm3[-1] == pytest.approx(heron.oxygen_nm3, rel=1e-12)
     assert heat.heat_loss_kj[-1] == pytest.approx(heron.heat_loss_kj, rel=1e-12)
     assert heat.dust.mass_kg[-1] == pytest.approx(heron.dust.mass_kg, rel=1e-12)
+
+
+def test_what_a_blow_holds_has_every_atom_once():
+    """Metal, slag and the compounds in which heat is counted, as declared for the integrator: each
+    element of the metal is there, in the slag or a sulphide of it, and nothing twice.
+    """
+    metal, slag, heat, limits = blow_rows._declare()
+    slag, unit = dict(zip(SLAG_NAMES, slag, strict=True)), np.eye(metal.shape[1])
+    assert metal.shape[1] == blow_rows.OUT + 4 and limits.shape == (7, blow_rows.OUT)
+
+    def atoms(parts, element):
+        return sum(formula(o).get(element, 0.0) * row for o, row in parts.items())
+
+    for element, row in zip(ELEMENTS, metal, strict=True):
+        if element in ("S", "Fe"):
+            found = row + atoms(slag, element)
+            np.testing.assert_allclose(found, unit[blow_rows.IN_METAL[element]], atol=1e-12)
+    lining = unit[blow_rows.LINING]
+    for element, i in blow_rows.IN_SLAG.items():
+        there, lumps = unit[blow_rows.SLAG][i], unit[blow_rows.LUMPS][i]
+        np.testing.assert_allclose(atoms(slag, element), there, atol=1e-12)
+        np.testing.assert_allclose(
+            atoms(heat, element), there + lumps - lining * (element == "Mg"), atol=1e-12
+        )
+    silicate, sulphide, iron, ferric = unit[blow_rows.OUT :]
+    oxygen = atoms({"FeO": slag["FeO"], "Fe2O3": slag["Fe2O3"]}, "O")
+    np.testing.assert_allclose(oxygen, iron + 0.5 * ferric, atol=1e-12)
+    assert heat["Ca2SiO4"] @ silicate == 1.0 and slag["CaS"] @ sulphide == 1.0
+
+
+def test_oxygen_that_is_shared_out_is_that_of_the_balance(works):
+    """What leaves unused and what fume takes burns nothing: rates and account say the same, kmol O
+    per minute.
+    """
+    plan = charge.solve(works, unused_o2_pct=6.0).for_tap(180.0)
+    account = Account(plan, 1, np.array([[18.0]]))
+    p = {k: np.array([[x]]) for k, x in start().items()}
+    drive = Kinetics(account, p, np.array([[0.1]])).drive(
+        np.array([[20.0]]), np.array([[1.8]]), np.array([[1.0]])
+    )
+    oxygen, *_ = Kinetics(account, p, np.array([[0.1]])).pace(drive)[0]
+    known = account.known(
+        np.zeros((1, 1)), np.array([[20.0]]), {name: np.zeros((1, 1)) for name in blow_rows.FED}
+    )
+    came = account._times(known, np.zeros((account.size, 1, 1)))[blow_rows.OXYGEN]
+    assert account.dust_per_o2 > 0.0 and oxygen == pytest.approx(came[0], rel=1e-12)
+
+
+def test_a_plan_says_the_share_of_co2_that_its_blow_takes(works):
+    """Carbonates apart: their CO2 was never carbon of the bath."""
+    plan = heats(works)["limestone and coke"]
+    assert _burnt_to_co2(plan) == pytest.approx(works.gas.co2_pct / 100.0, rel=1e-9)
+
+
+def test_metal_thrown_out_is_that_of_the_plan(heat, heron):
+    """Where all its oxygen is blown, and carbon closes with the rate to the last instant."""
+    lost = heat.ejected.mass_kg / (heat.steel.mass_kg + heat.ejected.mass_kg)
+    planned = heron.ejected.mass_kg / (heron.steel.mass_kg + heron.ejected.mass_kg)
+    assert lost[-1] == pytest.approx(planned, rel=1e-9) and planned > 0.0
+    nodes = heat.time_min[-3:]
+    for rate in (heat.carbon_rate_pct_min[-3:], heat.gas_nm3_min["CO"][-3:]):
+        line = rate[0] + (rate[1] - rate[0]) * (nodes[2] - nodes[0]) / (nodes[1] - nodes[0])
+        assert rate[2] == pytest.approx(line, rel=0.1)
+
+
+def test_the_ceiling_is_the_carbon_of_its_oxygen(heat):
+    """Carbon at the ceiling as CO and CO2 takes all oxygen that does not leave unused."""
+    kg = heat.ceiling_pct_min() / 100.0 * (heat.steel.mass_kg + heat.ejected.mass_kg)
+    co2 = heat.gas_nm3_min["CO2"] / (heat.gas_nm3_min["CO"] + heat.gas_nm3_min["CO2"])
+    takes = kg / 12.011 * 0.5 * (1.0 + co2) * MOLAR
+    there = heat.flow_nm3_min * heat.oxygen_pct()["O2"] / 100.0 - heat.gas_nm3_min["O2"]
+    np.testing.assert_allclose(takes, there, rtol=1e-4)
+
+
+def test_periods_that_do_not_come_end_with_the_blow(heron):
+    short = blow.solve(heron, oxygen_nm3=300.0, step_min=0.4, infeasible="mark")
+    assert short.periods() == (short.time_min[-1], short.time_min[-1])
 
 
 def test_flows_are_the_rates_of_what_has_left(heat):
@@ -771,6 +854,12 @@ def test_a_blow_can_be_read_at_any_time(heat):
     for key in ("C", "temperature", "FeO", "gas flow"):
         assert a[key] == pytest.approx(heat.of(key)[30].item())
     assert a["lance height"] in (2.4, 2.1, 1.7) and a["oxygen flow"] == pytest.approx(460.0)
+    for i in np.flatnonzero(np.diff(heat.height_m)):
+        before, at, after = (heat.time_min[i : i + 3] + np.array([1e-6, 0.0, 1e-6])).tolist()
+        assert heat.at(before)["lance height"] == heat.height_m[i]
+        assert heat.at(at)["lance height"] == heat.at(after)["lance height"] == heat.height_m[i + 1]
+    end = heat.at(heat.time_min[-1].item())
+    assert end["lance height"] == heat.height_m[-1]
     assert set(blow.quantities()) <= set(a)
     assert heat.slag_pct["FeO"][0] == heat.slag_pct["FeO"][1] > 0
     assert sum(x[-1] for x in heat.slag_pct.values()) == pytest.approx(100.0)
@@ -788,6 +877,9 @@ def test_every_parameter_has_its_status_band_and_source(heat):
         assert sources(key) == p.provenance
     assert {p.status for p in heat.provenance} >= {"memory", "second-hand"}
     assert {r["status"] for r in rows("blow_schedule")} == {"common practice"}
+    for key, (low, high) in allowed().items():  # a band's width above, a quarter below
+        p = blow.parameters()[key]
+        assert high - p.high == pytest.approx(p.high - p.low) and 4.0 * low == pytest.approx(p.low)
     low, high = allowed()["critical_carbon_pct"]
     assert low < 0.2 and high > 0.8
 
@@ -847,7 +939,11 @@ def test_combinations_are_orthogonal():
             together.sum(axis=0) == 0
         )
         assert len({tuple(r) for r in levels.tolist()}) == len(levels)
-    assert [len(combinations(n)) for n in (1, 2, 3)] == [3, 9, 27]
+        alone = levels[np.abs(levels).sum(axis=1) == 1]
+        assert np.all(alone.sum(axis=0) == 0) and np.all(np.abs(alone).sum(axis=0) == 2)
+    for count in (1, 2, 3):
+        assert len({tuple(r) for r in combinations(count).tolist()}) == 3**count
+        assert not combinations(count).sum()
 
 
 def test_runs_that_cannot_be_are_left_out_of_the_band(works):

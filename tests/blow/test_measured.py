@@ -100,6 +100,9 @@ def test_units_of_the_same_kind_are_converted(row, value, note):
     m = read(row)
     assert m.value[0] == pytest.approx(value, rel=1e-9)
     assert (note is None and m.notes == ()) or note in m.notes[0]
+    if note:
+        assert m.notes[0].startswith("1 value of")
+        assert read(row, row.replace("5", "6", 1)).notes[0].startswith("2 values of")
 
 
 @pytest.mark.parametrize(

@@ -89,6 +89,14 @@ def test_gas_at_the_bath_holds_the_oxygen_that_burnt_carbon(purity):
     assert back == pytest.approx(purity, rel=1e-9)
 
 
+def test_nitrogen_that_air_of_a_fifth_oxygen_cannot_bring_is_refused():
+    how = {"carbon_share_pct": 80.0, "co2_pct": 30.0, "pressure_atm": 1.2}
+    most = blast(20.0, **how, argon_pct=0.0).nitrogen_pct
+    assert purity_for_nitrogen_pct(0.999999 * most, **how) == pytest.approx(20.0, rel=1e-4)
+    with pytest.raises(InputError, match="cannot bring so much"):
+        purity_for_nitrogen_pct(1.000001 * most, **how)
+
+
 def test_air_blown_steel_holds_several_times_the_nitrogen():
     """Oxygen steel 30 to 40 ppm (Swinburne HTP 2012, abstract); air-blown 100 to 200 ppm
     (recalled). The Sieverts ceilings lie above both.

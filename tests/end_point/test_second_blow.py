@@ -73,6 +73,8 @@ def test_heat_comes_from_the_oxygen_that_is_found_again():
     per_t = heat_capacity("Fe", kelvin(temp_c), "liquid", supercooled=True) / 55.845 * 1000.0
     rise = carbon * rise_c_per_nm3_t("C", temp_c, co2_pct) + iron * rise_c_per_nm3_t("Fe", temp_c)
     assert after.temp_c - temp_c == pytest.approx(rise + dissolved * kj_nm3 / per_t, rel=0.01)
+    lossy = second_blow(STEEL, temp_c, slag, 1.5, 2.5, co2_pct, loss_c_min=2.0)
+    assert after.temp_c - lossy.temp_c == pytest.approx(2.0 * lossy.minutes)
 
 
 def test_elements_are_kept():

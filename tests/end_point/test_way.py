@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from steelthermo.charge import coolant_effect, coolants
 from steelthermo.end_point import decide
 from steelthermo.end_point.rules import Rules
 from steelthermo.end_point.way import Way
@@ -41,5 +42,18 @@ def test_the_steel_ends_as_read_and_what_blow_and_coolant_do(temp_c):
     by_coolant = found.temp_c.value - temp_c - found.rise_c.value
     assert (by_coolant < -1.0) == (found.coolant_kg.value > 0.0)
     assert found.coolant_kg.value > 0.0 or by_coolant == pytest.approx(0.0, abs=1e-9)
+    if found.coolant_kg.value:
+        effects = {c: coolant_effect(c, 1660.0) for c in coolants()}
+        for coolant, (by_kg, on_carbon) in effects.items():
+            other = decide(temp_c, 0.08, **PLAN, coolant=coolant)
+            if other.carbon_pct.value == 0.0:
+                continue  # it takes more carbon than there is
+            kg_t = other.coolant_kg.value / 180.0
+            assert kg_t * by_kg == pytest.approx(by_coolant, rel=1e-6)
+            carbon = other.carbon_pct.value - found.carbon_pct.value
+            scrap_kg_t = found.coolant_kg.value / 180.0
+            assert carbon == pytest.approx(
+                kg_t * on_carbon - scrap_kg_t * effects["scrap"][1], abs=1e-9
+            )
     hot = decide(temp_c, 0.08, **PLAN | {"aim_temp_c": 1770.0})
     assert hot.temp_c.value - temp_c == pytest.approx(hot.rise_c.value, abs=1e-9)

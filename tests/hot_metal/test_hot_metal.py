@@ -12,10 +12,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from steelthermo import hot_metal as pretreatment
-from steelthermo.base import STATUSES, InputError, bibliography, rows, sources, value
+from steelthermo.base import (
+    STATUSES,
+    InputError,
+    bibliography,
+    mass_fractions,
+    rows,
+    sources,
+    value,
+)
 from steelthermo.charge import charge, oxygen, oxygen_in_oxide_nm3_kg
 from steelthermo.hot_metal import desulphurisation
-from steelthermo.streams import Condensed, LiquidMetal
+from steelthermo.streams import Condensed, Gas, LiquidMetal, Solid, material
 from steelthermo.streams import solid as materials
 from steelthermo.trust import safety
 from steelthermo.works import parameter_names as names
@@ -511,8 +519,31 @@ def test_the_words_of_a_comparison_tell_what_it_saves():
         assert f"{abs(c.saved(name)):.1f}" in told
     assert f"{abs(c.saved('hot metal bought')):.1f} kg hot metal" in told
     change = stage.metal.temp_c - metal.temp_c
-    assert f"{abs(change):.0f} °C {'hotter' if change > 0 else 'colder'}" in told
+    assert f"comes {abs(change):.0f} °C {'hotter' if change > 0 else 'colder'}" in told
     assert c.verdict == "your choice"
+
+
+@pytest.mark.parametrize("share", [0.0, 40.0, 100.0])
+def test_lime_and_solid_oxygen_are_what_was_asked_for(share):
+    """Lime by weight, and the share of the oxygen that the solid brings."""
+    stage = pretreatment.oxidise(
+        hot_metal(), {"Si": 0.2}, solid="mill_scale", solid_share_pct=share, lime_kg=6.0
+    )
+    (lime, scale), free = (
+        (
+            [s for s in stage.inputs.values() if isinstance(s, Solid) and s.material.title == title]
+            for title in (material("lime").title, material("mill_scale").title)
+        ),
+        Gas({"O2": stage.outputs["gas"].nm3.get("O2", 0.0)}, 25.0),
+    )
+    solid = scale[0].element_kg().get("O", 0.0) - sum(
+        scale[0].mass_kg * scale[0].material.pct(o) / 100.0 * mass_fractions(o)["O"]
+        for o in scale[0].material.analysis_pct
+        if o not in ("FeO", "Fe2O3", "Fe3O4") and "O" in o
+    )
+    gas = stage.inputs["oxygen"].species_kg()["O2"] - free.mass_kg
+    assert lime[0].mass_kg == pytest.approx(6.0)
+    assert 100.0 * solid == pytest.approx(share * (solid + gas), rel=1e-6, abs=1e-6)
 
 
 def test_two_treatments_in_a_row():

@@ -280,6 +280,17 @@ def test_silicon_and_manganese_together(mn, si):
     assert both.oxygen_pct < alone.oxygen_pct or not mixed  # manganese lets steel hold more
 
 
+def test_manganese_alone_is_at_equilibrium_with_its_oxide():
+    found = deoxidation.deoxidise(per_100t({"Mn": 1.5, "O": 0.12}), T1600, "msts", quiet=True)
+    pct = {e: 100.0 * x / sum(found.element_kg.values()) for e, x in found.element_kg.items()}
+    pct.pop("Fe")
+    h = activities(pct, T1600, "msts", quiet=True).h
+    assert found.oxides_kg["MnO"] > 0.0
+    assert np.log10(h["Mn"] * h["O"]) == pytest.approx(
+        -equilibria.log_k("Mn-O", T1600, "msts"), abs=1e-4
+    )
+
+
 def test_which_oxide_forms():
     """Alumina takes all once there is aluminium enough; little deoxidiser leaves iron oxide at
     saturation (0.23 % O at 1600 degC, feo_lines).

@@ -315,6 +315,7 @@ def test_a_limit_holds_to_the_last_digit_and_no_further():
 def test_a_margin_narrows_the_window_at_both_ends():
     plate = specification(A36, "A36", "plate", 80.0)
     wide, narrow = plate.window(), plate.window({"Mn": 0.05})
+    assert wide["Mn"] == (plate.limits["Mn"].low_pct, plate.limits["Mn"].high_pct)
     assert narrow["Mn"] == pytest.approx((wide["Mn"][0] + 0.05, wide["Mn"][1] - 0.05))
     assert {e: w for e, w in narrow.items() if e != "Mn"} == {
         e: w for e, w in wide.items() if e != "Mn"
