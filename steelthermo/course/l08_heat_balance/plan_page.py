@@ -147,7 +147,7 @@ def sheet_html(sheet):
         rows.append((str(n), asked, shown))
     told, beside = sheet.outcome(), ""
     if told:
-        beside = f"<p><strong>{escape(told[0])}</strong></p>{reconciliation(sheet)}"
+        beside = f"<p>{escape(told[0])}</p>{reconciliation(sheet)}"
     who = f"{sheet.learner} · course {sheet.course} · plan {sheet.set}"
     body = (
         f"<h1>Planning sheet: one heat by hand</h1><p>{escape(who)} · "
@@ -203,4 +203,4 @@ def _as_name(said):
 
 def blank_sheet():
     """The course's one heat with nothing entered."""
-    return PlanSheet("name: ", set=COURSE_SET)
+    return PlanSheet(f"name: {24 * '_'}", set=COURSE_SET)
