@@ -4,6 +4,8 @@ A scale weighs it as the material. In the balance its oxygen burns carbon and it
 with the gas; what dries off before leaves as steam and takes no part.
 """
 
+import numpy as np
+
 from ..base import Number, between, kelvin, molar_mass, molar_volume_nm3_kmol, positive
 from ..streams import Material
 from ..thermo import enthalpy
@@ -17,7 +19,8 @@ def wetted(given: str | Material, water_pct: Number, works: Profile | None = Non
     Parameters
     ----------
     given : key of the works, or a Material
-    water_pct : water in the wet material, 0 to 10 mass %; lime holds it as slaked lime
+    water_pct : water in the wet material, 0 to 10 mass %, scalar or array; lime holds it as slaked
+        lime
     works : None: the one load_profile() finds
 
     Returns
@@ -37,7 +40,7 @@ def wetted(given: str | Material, water_pct: Number, works: Profile | None = Non
     dry = as_material(given, works or load_profile(), "wet material")
     pct = {s: x * (1.0 - water_pct / 100.0) for s, x in dry.analysis_pct.items()}
     lime = water_pct * molar_mass("CaO") / molar_mass("H2O")
-    if pct.get("CaO", 0.0) > lime:
+    if np.all(pct.get("CaO", 0.0) > lime):
         pct["CaO"] -= lime
         pct["Ca(OH)2"] = pct.get("Ca(OH)2", 0.0) + water_pct + lime
     else:
