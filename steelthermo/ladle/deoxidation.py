@@ -108,8 +108,6 @@ def deoxidise(
             for e in (*_ELEMENTS, "O")
             if e in start.element_kg
         }
-    else:
-        dissolved |= _rough(kg, mass)
     for turn in range(60):
         melt = activities(dissolved, T, coefficients, quiet=True)
         f = melt.f
@@ -171,20 +169,6 @@ def silicon_beside_slag(
     h = a / (10.0 ** np.asarray(log_k("Si-O", T, coefficients)) * np.square(oxygen))
     melt = activities({"Si": 0.0} | analysis_pct, T, coefficients, quiet=True)
     return plain(h / melt.f["Si"])
-
-
-def _rough(kg, mass):
-    """First guess of what stays dissolved: oxygen taken by aluminium first, then silicon."""
-    left, out = kg["O"] * 100.0 / mass, {}
-    for element, ratio in (
-        ("Al", 2.0 * atomic_weight("Al") / (3.0 * atomic_weight("O"))),
-        ("Si", atomic_weight("Si") / (2.0 * atomic_weight("O"))),
-    ):
-        if element in kg:
-            have = kg[element] * 100.0 / mass
-            used = np.minimum(0.98 * have, left * ratio)
-            out[element], left = have - used, left - used / ratio
-    return out | {"O": np.clip(left, 2e-4, 0.2)}
 
 
 class _Bath:

@@ -20,6 +20,7 @@ from scipy.integrate import solve_ivp
 from steelthermo import blow
 from steelthermo.base import ExtrapolationWarning, InputError, formula, rows, sources
 from steelthermo.blow import rows as blow_rows
+from steelthermo.blow import temperature as blow_temperature
 from steelthermo.blow.rates import Kinetics, allowed, start
 from steelthermo.blow.rows import (
     CARBON,
@@ -35,7 +36,7 @@ from steelthermo.blow.schedule import Course
 from steelthermo.blow.state import Account
 from steelthermo.charge import charge
 from steelthermo.jet import LanceHead, LancePattern, at_bath
-from steelthermo.slag import burning
+from steelthermo.slag import bath_oxygen_pct, burning
 from steelthermo.slag import partition_equations as slag_metal
 from steelthermo.streams import Material, Slag
 from steelthermo.thermo import melting
@@ -382,6 +383,55 @@ def test_the_ceiling_is_the_carbon_of_its_oxygen(heat):
     takes = kg / 12.011 * 0.5 * (1.0 + co2) * MOLAR
     there = heat.flow_nm3_min * heat.oxygen_pct()["O2"] / 100.0 - heat.gas_nm3_min["O2"]
     np.testing.assert_allclose(takes, there, rtol=1e-4)
+
+
+def test_heat_closes_at_the_temperature_found():
+    """The surplus in the table, straight between its temperatures, is nothing there; a smooth one
+    is solved to rounding.
+    """
+    at = np.linspace(1250.0, 1750.0, 23) + 273.15
+    nodes = blow_temperature.grid()[0]
+    table = np.sinh((nodes[:, None] - at) / 300.0)
+    found = blow_temperature.on_grid(table[:, :, None])[:, 0]
+    left = [np.interp(T, nodes, table[:, i]) for i, T in enumerate(found)]
+    assert np.ptp(found) > 400.0 and left == pytest.approx([0.0] * at.size, abs=1e-9)
+    nodes = blow_temperature._smooth()[0]
+    parts = nodes.reshape(-1, blow_temperature._NODES)
+    edges = np.array(blow_temperature._EDGES_C) + 273.15
+    assert parts[:, 0] == pytest.approx(edges[:-1]) and parts[:, -1] == pytest.approx(edges[1:])
+    smooth = (nodes[:, None] - at) * (1.0 + 1e-4 * (nodes[:, None] - at))
+    exact = blow_temperature._on_polynomial(smooth[:, :, None])[:, 0]
+    assert exact == pytest.approx(at, abs=1e-4)
+
+
+def test_what_is_fed_at_once_is_fed_whole(heron):
+    """A lot without length, and steps no longer than is said, each with its own set-points."""
+    lots = [blow.Addition("lime", 0.0, 0.0, 3000.0), blow.Addition("lime", 6.0, 6.0, 2000.0)]
+    b = blow.solve(heron, additions=lots, step_min=0.2)
+    assert b.inputs["lime"].mass_kg[-1] == pytest.approx(5000.0)
+    for minutes, kg in ((1.0, 3000.0), (5.9, 3000.0), (6.2, 5000.0)):
+        assert np.interp(minutes, b.time_min, b.inputs["lime"].mass_kg) == pytest.approx(kg)
+    assert np.diff(b.time_min).max() <= 0.2 * (1.0 + 1e-9)
+    course = Course(
+        blow.standard_pattern(), *np.ones((2, 1, 1)), (), np.full((1, 1), 100.0), 1.0, 5.0
+    )
+    account = Account(heron, 1, 20.0)
+    kinetics = Kinetics(account, {k: np.full((1, 1), v) for k, v in start().items()}, 0.12)
+    for a in ("pcr", "to_slag", "o2"):
+        begins, middle, ends = (getattr(drive, a) for drive in course.drives(kinetics))
+        np.testing.assert_allclose(begins, middle, rtol=1e-9)
+        np.testing.assert_allclose(ends, middle, rtol=1e-9)
+    heights = blow.standard_pattern().height_m
+    assert heights[-1] == heights[-2] < heights[0]
+
+
+def test_the_oxygen_of_the_bath_goes_with_its_carbon(heat):
+    """On the plateau and after it the steel holds what its carbon lets it, within a tenth."""
+    late = (heat.time_min > 8.0) & (heat.time_min < heat.time_min[-1])
+    product = heat.parameters["carbon_oxygen_product"]
+    may = bath_oxygen_pct(heat.of("C"), heat.temp_c + 273.15, product)
+    held = heat.steel.analysis_pct["O"]
+    np.testing.assert_allclose(held[late], may[late], rtol=0.1)
 
 
 def test_periods_that_do_not_come_end_with_the_blow(heron):

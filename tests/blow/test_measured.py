@@ -264,6 +264,7 @@ def test_readings_inside_the_band(invented):
     wide, narrow = inside(band, invented), inside(band, invented, together=False)
     assert set(wide) == set(invented.quantities)
     assert all(narrow[k][0] <= wide[k][0] <= wide[k][1] for k in wide)
+    assert {k: n for k, (_, n) in wide.items()} == {k: invented.of(k)[0].size for k in wide}
     far = read("10,C,5.9,%,l,o")
     assert inside(band, far)["C"] == (0, 1)
 

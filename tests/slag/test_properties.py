@@ -195,3 +195,11 @@ def test_numbers_are_plain():
         *heat_contents(DEMO, 1923.15).values(),
     ]
     assert {type(x) for x in numbers} == {float}
+
+
+@pytest.mark.parametrize("alumina", [10.0, 40.0, 50.0])
+def test_alumina_takes_the_place_of_bases(alumina):
+    """Urbain's formula stands for slags with more alumina than bases, and with none."""
+    slag = {"SiO2": 50.0, "Al2O3": alumina} | ({"CaO": 50.0 - alumina} if alumina < 50.0 else {})
+    thicker = viscosity(slag | {"SiO2": 60.0}, 1873.15, "urbain")
+    assert 0.0 < viscosity(slag, 1873.15, "urbain") < thicker

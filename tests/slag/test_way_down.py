@@ -104,3 +104,17 @@ def test_one_by_one_as_in_blocks(shape, monkeypatch):
     monkeypatch.setattr(way_down, "_BLOCK", 100)
     monkeypatch.setattr(way_down, "_FEW", 5 if np.prod(shape) > 5 else 0)
     np.testing.assert_allclose(ends(), usual, rtol=1e-12)
+
+
+def test_the_steps_of_more_oxygen_are_of_second_order(monkeypatch):
+    """Half the step, a quarter of the error."""
+
+    def iron_and_carbon(steps):
+        monkeypatch.setattr(way_down, "_STEPS", steps)
+        end = after_oxygen(BASE, 0.09, T, 1.5, FLOW, PCR)
+        return np.array([end.feo_pct, end.carbon_pct])
+
+    best = iron_and_carbon(1280)
+    off = [np.abs(iron_and_carbon(n) - best) for n in (20, 40, 80)]
+    for more, less in zip(off, off[1:], strict=False):
+        np.testing.assert_allclose(more / less, 4.0, rtol=0.2)
