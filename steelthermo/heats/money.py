@@ -71,8 +71,8 @@ def account(heat: Charge, works: Profile | None = None) -> Account:
     for name in ("scrap", "coolant", "fuel", "lime", "dolomite"):
         solid = heat.inputs[name]
         if solid.mass_kg > 0.0:
-            key = _key(works, solid.material)
-            used[key] = solid.material.title, solid.mass_kg / 1000.0 / steel_t
+            for title, share in (solid.material.parts or {solid.material.title: 1.0}).items():
+                used[_key(works, title)] = title, share * solid.mass_kg / 1000.0 / steel_t
     used["oxygen"] = "oxygen", heat.oxygen.total_nm3 / steel_t
     co2 = molar_mass("CO2") / molar_mass("C") * heat.gas.element_kg()["C"] / steel_t
     used["electricity"] = "electricity of the oxygen", kwh_t
@@ -82,9 +82,9 @@ def account(heat: Charge, works: Profile | None = None) -> Account:
     return Account(currency, money, unpriced, kwh_t, co2)
 
 
-def _key(works, found):
-    """Key of a material by its title; blends have none."""
-    return next((k for k, m in works.materials.items() if m["title"] == found.title), found.title)
+def _key(works, title):
+    """Key of a material by its title."""
+    return next((k for k, m in works.materials.items() if m["title"] == title), title)
 
 
 def worth(works: Profile | None = None, **change: object) -> float:

@@ -45,6 +45,8 @@ class Material(Record):
         Temperature when charged, -40 to 900 degC.
     kind : str
         One of MATERIAL_KINDS of the works.
+    parts : dict
+        Of a blend: share of each part by its title, adding up to 1.
 
     Raises
     ------
@@ -61,6 +63,7 @@ class Material(Record):
     analysis_pct: dict
     temp_c: Number = 25.0
     kind: str = "scrap"
+    parts: dict = field(default_factory=dict, repr=False, compare=False)
     per_kg: dict = field(init=False, repr=False, compare=False)  # kg of each element in one kg
     carbonate_c: Number = field(
         init=False, repr=False, compare=False
@@ -354,4 +357,5 @@ def blend(shares: Iterable[tuple[Material, Number]], title: str = "blend") -> Ma
     for m, x in parts:
         for species, pct in m.analysis_pct.items():
             analysis[species] = analysis.get(species, 0.0) + pct * x / total
-    return Material(title, analysis, temps[0], parts[0][0].kind)
+    share = {m.title: x / total for m, x in parts}
+    return Material(title, analysis, temps[0], parts[0][0].kind, share)

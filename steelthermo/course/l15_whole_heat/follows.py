@@ -88,10 +88,11 @@ def after_oxygen(s):
     s = s.after(steel=heat.steel, slag=heat.slag)
     if spare_t >= 0:
         return _sampled(s, _blown_on(s, spare_t, s.given["off_plan_c"]))
+    _within("oxygen short of what the heat takes", -spare_t, 0.0, 20.0, "Nm3 per t of steel")
     # the steel that so much more oxygen would bring to the plan's
     base = {o: kg for o, kg in slag_kg_t(s).items() if o not in ("FeO", "Fe2O3")}
     carbons = heat.steel.analysis_pct["C"] + np.linspace(0.0, 1.2 * _RICHEST_C_PCT, 64)
-    then = more_oxygen(s, {"C": carbons}, heat.temp_c, base, min(-spare_t, 20.0))
+    then = more_oxygen(s, {"C": carbons}, heat.temp_c, base, -spare_t)
     carbon = np.interp(heat.steel.analysis_pct["C"], then.steel_pct["C"], carbons).item()
     _within("carbon at the first sample", carbon, 0.0, _RICHEST_C_PCT, "%")
     colder = np.interp(carbon, carbons, then.temp_c).item() - heat.temp_c

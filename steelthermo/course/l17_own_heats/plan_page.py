@@ -74,7 +74,7 @@ def page(plan: HeatPlan) -> str:
         expected.append(("what has a price", f"{money.total:.1f} {money.currency} per t of steel"))
     charge = [(name, f"{kg:.0f} kg") for name, kg in plan.weights_kg.items()]
     pct = order.hot_metal_pct
-    read = ", ".join(f"{pct[e]:g} % {e}" for e in ("C", "Si", "Mn", "P") if e in pct)
+    read = ", ".join(f"{pct[e]:g} % {e}" for e in ("C", "Si", "Mn", "P", "S") if e in pct)
     charge.insert(1, ("its reading", f"{order.hot_metal_temp_c:.0f} °C, {read}"))
     charge.append(("oxygen", f"{plan.oxygen_nm3:.0f} Nm3 in {plan.minutes:.1f} min"))
     lance = [(f"{a:.1f} to {b:.1f} min", f"{h:.1f} m") for a, b, h in lance_of(plan)]
