@@ -438,6 +438,14 @@ def test_a_fault_of_an_argument_is_found():
     ]
 
 
+def test_a_number_is_a_plain_one_and_a_pair_is_asked_for_as_one():
+    for number in (st.slag.transport_share(0.25, 0.5), thermo.log_k("C-O", 1873.15)):
+        assert type(number) is float
+    steel = streams.LiquidMetal(180e3, {"C": 0.04, "O": 0.06}, 1650.0)
+    with pytest.raises(st.base.InputError, match=r"Al: 0.03 was given; a pair such as"):
+        ladle.meet(steel, {"Al": 0.03}, ["aluminium"])
+
+
 def test_what_is_given_by_mistake_ends_in_a_sentence(examples, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)  # for those that write a file
     kit, calls = examples

@@ -32,6 +32,7 @@ _WORDS = {
 }
 _NO_LISTS = (str, bytes, Mapping, Set)  # the last two are none where the order counts
 _AMOUNTS = "a mapping by name such as {'C': 4.5}"
+_PAIR = "a pair such as (0.02, 0.05)"
 _WORDS |= dict.fromkeys((dict, Mapping), _AMOUNTS)
 _WORDS |= dict.fromkeys((list, tuple, Iterable, Sequence), "a list with something in it")
 _MOST_WHOLE = 10**9  # of what is counted
@@ -43,7 +44,7 @@ def checked(function: Callable, result_too: bool = True) -> Callable:
     Parameters
     ----------
     function : its type hints say what each argument is
-    result_too : refuse figures that make the result NaN or infinite
+    result_too : refuse figures that make the result NaN or infinite; a number is a plain float
 
     Returns
     -------
@@ -63,8 +64,10 @@ def checked(function: Callable, result_too: bool = True) -> Callable:
     def call(*given, **named):
         try:
             result = function(*given, **named)
-            if not result_too or not isinstance(result, float) or result - result == 0.0:
+            if not result_too or not isinstance(result, float):
                 return result
+            if result - result == 0.0:
+                return float(result)  # NumPy's own would show itself as np.float64(...)
             raise InputError(f"{function.__name__}: these figures have no finite result.")
         except InputError:
             raise
@@ -229,7 +232,11 @@ def _needed(x, hint):
             continue
         elif isinstance(x, (bool, np.bool_) if kind is bool else kind):
             return None
-    words = [_WORDS.get(kind, f"a {kind.__name__}") for kind in kinds if kind is not type(None)]
+    words = [
+        _PAIR if get_args(option) == (float, float) else _WORDS.get(kind, f"a {kind.__name__}")
+        for kind, option in zip(kinds, options, strict=True)
+        if kind is not type(None)
+    ]
     return f"{shown(x)} was given; {' or '.join(dict.fromkeys(words))} is needed"
 
 

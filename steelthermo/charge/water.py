@@ -13,7 +13,7 @@ from ..works import Profile, load_profile
 from .plan import Plan, as_material
 
 
-def wetted(given: str | Material, water_pct: Number, works: Profile | None = None) -> Material:
+def wetted(given: str | Material, water_pct: float, works: Profile | None = None) -> Material:
     """A material with water in it. Take care: wet material explodes under liquid metal or slag.
 
     Parameters

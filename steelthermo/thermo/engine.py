@@ -162,7 +162,7 @@ def _heat(phase, point, pascal, enthalpy_j_kg, within):
     """
 
     def surplus(T):
-        phase.TPX = T.item(), pascal, point
+        phase.TPX = float(T), pascal, point
         phase.equilibrate("TP", rtol=1e-10)
         return phase.enthalpy_mass - enthalpy_j_kg
 

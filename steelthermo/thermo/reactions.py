@@ -23,6 +23,7 @@ from ..base import (
     mol_to_nm3,
     molar_mass,
     one_of,
+    plain,
     row_provenance,
     shown,
     value,
@@ -146,7 +147,7 @@ class Reaction(Record):
         bar, dissolved in mass %.
         """
         T = finite("temperature", T, "K")
-        return -self.gibbs(T) / (value("gas_constant") * T * log(10.0))
+        return plain(-self.gibbs(T) / (value("gas_constant") * T * log(10.0)))
 
     def phases(self, T: float) -> dict:
         """Phase in which each species is counted at T (scalar), as a dict."""

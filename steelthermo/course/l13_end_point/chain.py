@@ -66,7 +66,7 @@ def _readings(case, state):
 
 def _oxygen_ppm(carbon_pct, temp_c):
     product = end_of_blow_parameters()["carbon_oxygen_product"].start
-    return 1e4 * float(bath_oxygen_pct(carbon_pct, kelvin(temp_c), product))
+    return 1e4 * bath_oxygen_pct(carbon_pct, kelvin(temp_c), product)
 
 
 def _entries():
