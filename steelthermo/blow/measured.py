@@ -106,7 +106,7 @@ def invented_heat() -> Measured:
     --------
     >>> minutes, carbon = invented_heat().of("C")
     >>> float(minutes[0]), float(carbon[0])
-    (3.0, 4.039)
+    (3.0, 4.038)
     """
     return load(data_path("heat_heron_invented.csv"))
 

@@ -82,7 +82,7 @@ class Charge(Stage):
     --------
     >>> heat = solve(find="temperature", hot_metal_kg=1000.0, scrap_kg=280.0)
     >>> round(heat.temp_c), round(heat.steel.mass_kg)
-    (1666, 1175)
+    (1667, 1175)
     """
 
     title: str = "charge"
@@ -134,7 +134,7 @@ class Charge(Stage):
         Examples
         --------
         >>> round(solve().per_t("oxygen"), 1)
-        51.8
+        51.7
         """
         records = {**self.inputs, **self.outputs}
         if name not in records:
