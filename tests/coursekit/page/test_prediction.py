@@ -53,7 +53,7 @@ def test_a_wrong_one_is_told_with_the_reason(folder):
     asked.box.value = "rises by more than 20 %"
     asked.button.click()
     panel.set(share_pct=90)
-    assert "Not as you predicted: rises by 5 to 20\u00a0%" in asked.compared.value
+    assert "What happens: rises by 5 to 20\u00a0%" in asked.compared.value
     assert kept(folder)[0][1] == "wrong"
 
 
