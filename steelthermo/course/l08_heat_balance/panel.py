@@ -131,7 +131,7 @@ def sentence(record):
     remarks = f" A melter would remark on {on}: see Show numbers." if on else ""
     return (
         f"{said}; it takes {h.oxygen_nm3:.1f} Nm3 oxygen and {h.lime.mass_kg:.0f} kg lime per t "
-        f"of steel. That its slag is liquid is counted with {cold:.0f} ± {sigma:.0f} °C.{remarks}"
+        f"of steel. Melting its slag takes heat energy worth {cold:.0f} ± {sigma:.0f} °C.{remarks}"
     )
 
 
