@@ -15,7 +15,7 @@ from steelthermo.course.l08_heat_balance.panel import COMES, GOES, numbers
 
 def test_the_terms_of_a_liquid_slag_are_printed_with_their_doubt():
     panel = course_panel("heat_balance")
-    cold, sigma = (float(x) for x in re.search(r"with (\d+) ± (\d+) °C", panel.text).groups())
+    cold, sigma = (float(x) for x in re.search(r"worth (\d+) ± (\d+) °C", panel.text).groups())
     slag_kg = panel.result.heat.per_t("slag")
     per_c = 0.83 + 0.002 * slag_kg
     assert cold == pytest.approx(0.25 * slag_kg / per_c, rel=0.15)
