@@ -45,23 +45,39 @@ class Order(Record):
     works: Profile = field(default=None)
 
     def __post_init__(self):
+        object.__setattr__(self, "works", self.works or load_profile())
+        faults = []
+        for check, *given in self._checks():
+            try:
+                check(*given)
+            except InputError as fault:
+                faults.append(str(fault))
+        if faults:
+            raise InputError("\n  ".join(faults))
+
+    def _checks(self):
+        """What is to be looked at: (function, its arguments), all of it, to tell every fault."""
         limits = {r["key"]: r for r in rows("log_columns")}
         for key in ("hot_metal_kg", "hot_metal_temp_c", "end_temp_c", "end_c_pct", "end_p_pct"):
-            _within(limits[key], getattr(self, key))
+            yield _within, limits[key], getattr(self, key)
         for key in ("wait_min", "lining_heats"):
             if getattr(self, key) is not None:
-                _within(limits[key], getattr(self, key))
+                yield _within, limits[key], getattr(self, key)
         for what, given in (("hot metal", self.hot_metal_pct), ("scrap", self.scrap)):
-            if not hasattr(given, "items") or not given:
-                raise InputError(f"{what}: {shown(given)} was given; shares by name are needed.")
-            for key, x in given.items():
-                positive(f"{key} of the {what}", x)
+            yield _shares, what, given
+            for key, x in given.items() if hasattr(given, "items") else ():
+                yield positive, f"{key} of the {what}", x
         for key in ("bucket_step_kg", "hopper_step_kg"):
-            between(key, getattr(self, key), 1.0, 5000.0, "kg")
-        positive("coolant", self.coolant_kg, "kg")
-        object.__setattr__(self, "works", self.works or load_profile())
-        for key in (*self.scrap, self.coolant, self.lime, self.dolomite):
-            one_of("material of the works", key, self.works.materials)
+            yield between, key, getattr(self, key), 1.0, 5000.0, "kg"
+        yield positive, "coolant", self.coolant_kg, "kg"
+        scrap = self.scrap if hasattr(self.scrap, "items") else ()
+        for key in (*scrap, self.coolant, self.lime, self.dolomite):
+            yield one_of, "material of the works", key, self.works.materials
+
+
+def _shares(what, given):
+    if not hasattr(given, "items") or not given:
+        raise InputError(f"{what}: {shown(given)} was given; shares by name are needed.")
 
 
 def _within(row, x):
@@ -83,7 +99,7 @@ def order_of(text: str, works: Profile | None = None) -> Order:
     Raises
     ------
     InputError
-        With the figure that is missing, unknown or out of range.
+        With the figures that are missing or unknown, or all that are out of range.
 
     Examples
     --------

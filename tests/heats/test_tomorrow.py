@@ -91,6 +91,16 @@ def test_what_makes_no_sense_is_told(change, told):
         plan_heat(order_of(order_form(HERON).replace(*change), HERON))
 
 
+def test_all_that_is_out_of_range_is_told_at_once():
+    form = order_form(HERON).replace("end_temp_c = 1660", "end_temp_c = 2660")
+    form = form.replace("heavy_scrap = 100", "gold = 100").replace("C = 4.5", "C = -4.5")
+    with pytest.raises(InputError) as told:
+        order_of(form, HERON)
+    lines = str(told.value).splitlines()
+    assert len(lines) == 3 and "2660 °C" in lines[0] and "C of the hot metal" in lines[1]
+    assert "'gold'" in lines[2]
+
+
 def test_money_and_carbon_are_those_of_the_balance():
     heat = solve(HERON)
     found = account(heat, HERON)
