@@ -18,6 +18,10 @@ two frames after it was decoded, median and 95th percentile, of presses that all
 never shown before (from the low end of the range to the right), so that nothing comes from memory;
 presses that changed no picture (a case that is refused) are counted apart.
 
+With --work no browser is opened: for every slider it prints the processor time of one redraw in the
+kernel, and of it the calculation, ms. A busy machine slows it by its caches alone, to some 1.6
+times; aim: below 60 ms idle.
+
 Needs playwright and a chromium ($CHROMIUM, else /usr/bin/chromium). Aim: median below 65 ms, 95th
 percentile below 90 ms, at least 5 times faster than interact, no blank frame. Options: --each,
 --presses N, --shots FOLDER (keep screenshots).
@@ -32,6 +36,7 @@ import os
 import statistics
 import sys
 import tempfile
+import time
 from pathlib import Path
 
 import numpy as np
@@ -158,7 +163,11 @@ def each_slider(chromium, lab, name, count):
         if sheet.open_and_run(f"{name}.ipynb") is not True:
             print(name, *sheet.error_outputs(), sep="\n")
             return
-        for number, control in enumerate(c for c in panel.controls if c.choices is None):
+        more = sheet.page.get_by_role("button", name="More controls")
+        if more.count():  # those folded stand behind the others
+            more.click()
+        shown = [c for c in panel.controls if c.choices is None]
+        for number, control in enumerate(sorted(shown, key=lambda c: c.folded)):
             steps = min(count, round((control.high - control.low) / control.step))
             took = onwards(sheet.page, number, steps)
             sheet.page.get_by_role("button", name="Reset").first.click()
@@ -174,6 +183,34 @@ def each_slider(chromium, lab, name, count):
                 flush=True,
             )
     print(f"{'':<20} load of the machine: {os.getloadavg()[0]:.1f}", flush=True)
+
+
+def work(name, count):
+    """Prints a row for every slider of a panel: processor time of a redraw, as often as count."""
+    panel, spent = make_panel(name), []
+    compute = panel.compute
+
+    def counted(**settings):
+        start = time.process_time()
+        try:
+            return compute(**settings)
+        finally:
+            spent.append(time.process_time() - start)
+
+    panel.compute = counted
+    for control in (c for c in panel.controls if c.choices is None):
+        panel.reset()
+        spent.clear()
+        took, step = [], (control.high - control.low) / (count + 1)
+        for n in range(1, count + 1):
+            start = time.process_time()
+            panel.set(
+                **{control.name: round((control.low + n * step) / control.step) * control.step}
+            )
+            took.append(time.process_time() - start)
+        figures = (statistics.median(took), p95(took), max(took), statistics.median(spent))
+        told = " ".join(f"{1000.0 * x:>6.0f}" for x in figures)
+        print(f"{name:<20} {control.name:<24} {told}", flush=True)
 
 
 def held(page, number, count):
@@ -271,9 +308,17 @@ def main():
     options.add_argument(
         "--each", action="store_true", help="every slider of each panel, presses to new values only"
     )
+    options.add_argument("--work", action="store_true", help="processor time in the kernel only")
     options.add_argument("--presses", type=int, default=30)
     options.add_argument("--shots", type=Path, help="folder for a picture of every page")
     options = options.parse_args()
+    if options.work:
+        print(
+            f"{'panel':<20} {'slider':<24} {'median':>6} {'p95':>6} {'most':>6} of it calculation"
+        )
+        for name in options.panels or STEEL.panels:
+            work(name, options.presses)
+        return
     if options.each:
         print(f"{'panel':<20} {'slider':<24} {'median':>6} {'p95':>5} {'most':>5}  presses")
         with (
