@@ -55,9 +55,9 @@ def infinite(x, deep=2):
     return isinstance(x, tuple | list) and deep > 0 and any(infinite(v, deep - 1) for v in x)
 
 
-def spoilt(function, given, named, parameter, value):
+def spoilt(function, given, named, parameter, value, fields=True):
     """The call with a value in the place of an argument, or of all that are needed where none is
-    given: [(given, named)].
+    given: [(given, named)]. fields: of options that are the fields of a record, each of them.
     """
     signature = inspect.signature(function)
     if given is None:
@@ -74,9 +74,10 @@ def spoilt(function, given, named, parameter, value):
     if kind is inspect.Parameter.VAR_KEYWORD:
         options = bound.arguments.get(parameter, {})
         hint = inspect.get_annotations(inspect.unwrap(function), eval_str=True).get(parameter)
-        fields = [f.name for r in getattr(hint, "__metadata__", ()) for f in dataclasses.fields(r)]
-        keys = dict.fromkeys([*list(options)[:2], "nonsense", *fields])
-        values = [{**options, key: value} for key in keys]
+        records = getattr(hint, "__metadata__", ()) if fields else ()
+        more = [f.name for record in records for f in dataclasses.fields(record)]
+        keys = dict.fromkeys([*list(options)[:2], "nonsense", *more])
+        values = [{**options, key: value} for key in keys if key not in signature.parameters]
     elif kind is inspect.Parameter.VAR_POSITIONAL:
         values = [(value, *bound.arguments.get(parameter, ())[1:])]
     else:

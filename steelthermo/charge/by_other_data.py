@@ -241,6 +241,8 @@ def solve_by(
     if key is None:
         return solve(works, infeasible=infeasible, **settings)
     _DATA.get(key)
+    if "other_data_mj_t" in settings:
+        raise InputError(f"other_data_mj_t: it follows from {key}; leave it out.")
     taken = before = miss_before = 0.0
     for n in range(_SOLVES):
         charge = solve(works, other_data_mj_t=taken, infeasible="mark", **settings)

@@ -13,6 +13,7 @@ from typing import Annotated
 import numpy as np
 
 from ..base import (
+    Amounts,
     InputError,
     Linear,
     Number,
@@ -136,7 +137,7 @@ class Oxidation(Record):
     lime_kg: Number | None = None
     feo_pct: Number | None = None
     oxygen_use_pct: Number | None = None
-    oxygen_pct: dict | None = None
+    oxygen_pct: Amounts | None = None
     loss_c: Number | None = None
     slag_left_pct: Number | None = None
     skimmed_iron_kg_kg: Number | None = None
