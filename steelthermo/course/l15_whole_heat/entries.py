@@ -129,7 +129,8 @@ SOLUTIONS = {
         lambda s: s.ladle.steel.temp_c,
         figures=lambda s: {
             "al_left_kg": s.ladle.steel.element_kg().get("Al", 0.0),
-            "drop_c": _plant("tap_drop_c") + s.held_c,
+            "drop_c": _plant("tap_drop_c"),
+            "held": follows.held_words(s),
         },
     ),
 }

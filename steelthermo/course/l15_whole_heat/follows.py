@@ -196,6 +196,12 @@ def after_alloy(s):
     raise reason
 
 
+def held_words(s):
+    """What became of a ladle too cold or too hot, in words; "" where it was as planned."""
+    how = "waited to cool" if s.held_c > 0 else "was heated"
+    return f" The ladle {how} by {abs(s.held_c):.0f} °C, {held_min(s):.0f} min." if s.held_c else ""
+
+
 def held_min(s):
     """Minutes that heating or waiting of the ladle cost."""
     return abs(s.held_c) / (_HEATED_C_MIN if s.held_c < 0 else _COOLED_C_MIN)

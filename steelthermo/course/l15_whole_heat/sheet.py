@@ -11,7 +11,7 @@ from ...ladle import specification
 from ...works import load_profile
 from .cost import cost_of, cycle_min
 from .entries import ENTRIES, heat_problem
-from .follows import held_min
+from .follows import held_min, held_words
 from .steps import begin
 
 # of the steel in the ladle: name on the path, element
@@ -70,13 +70,7 @@ class HeatSheet(ChainSheet):
             f"{found.words} Sulphur {pct['S']:.4f} %, the customer allows "
             f"{self.given['s_max_pct']:.3f} %: {'met' if sulphur else 'not met'}."
         )
-        if self.state.held_c:
-            how = "waited to cool" if self.state.held_c > 0 else "was heated"
-            words += (
-                f" The ladle {how} by {abs(self.state.held_c):.0f} °C, "
-                f"{held_min(self.state):.0f} min."
-            )
-        return words, bool(found.ok and sulphur)
+        return words + held_words(self.state), bool(found.ok and sulphur)
 
     def figures(self):
         """As of any chain; heating or waiting of the ladle and a wrong plan count as minutes lost;

@@ -436,6 +436,16 @@ def _with_a_slip(sheet, key, factor):
     return sheet
 
 
+def test_a_ladle_that_was_heated_says_so_and_loses_what_a_tap_loses():
+    """The question once told a loss below zero: that of the tap less the heating."""
+    sheet = reached("silicomanganese")
+    while sheet.next.key != "ladle_temp":
+        sheet.carry_on(repr(8.0 * float(right(sheet))))
+    text = " ".join(sheet.text().split())
+    assert sheet.state.held_c < 0, sheet.state.entered
+    assert "loses 35 °C to the ladle. The ladle was heated by" in text
+
+
 @pytest.mark.parametrize("entry", [e.key for e in ENTRIES])
 def test_a_slip_at_any_entry_is_lived_with(entry):
     """The sheet can be finished, no entry after it is lost, and what it cost is kept."""
