@@ -69,9 +69,9 @@ _BREAKS = re.compile(
 )
 
 
-# what stands in one line: examples in the boxes, lines of menus
+# what stands in one line: examples and numbers in the boxes (typed with a hyphen), lines of menus
 _ONE_LINE = re.compile(
-    r"12\.5 \S+|pure, 298 K|silicon[^.]* to 0\.15 %( and .*)?|100 000 heats, some seconds"
+    r"12\.5 \S+|-1\.0|pure, 298 K|silicon[^.]* to 0\.15 %( and .*)?|100 000 heats, some seconds"
 )
 
 
