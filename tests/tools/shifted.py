@@ -22,6 +22,8 @@ KEPT = set(
 )
 # what holds no figure of a table: Cantera and its files take long to read
 _STAY = ("steelthermo.thermo.engine",)
+# plain dicts that are stores: a call through a cache would cost more than they save
+_STORES = {"steelthermo.thermo.substances": ("_substances", "_quick")}
 
 
 def forget(room=None):
@@ -34,6 +36,8 @@ def forget(room=None):
         floor = FLOOR.get(name.removeprefix("steelthermo.").split(".")[0], math.inf)
         if room and floor < FLOOR[room]:
             continue
+        for store in _STORES.get(name, ()):
+            vars(module)[store].clear()
         for thing in list(vars(module).values()):
             if hasattr(thing, "cache_clear"):
                 thing.cache_clear()
