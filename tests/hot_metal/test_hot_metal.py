@@ -115,6 +115,9 @@ def test_magnesium_and_sulphur_against_zhou_and_han():
     apart, which the lesson tells.
     """
     assert 2.10e-4 / pretreatment.magnesium_sulphur_product(1600.0) == pytest.approx(2.0, abs=0.2)
+    factor = pretreatment.product_factor("zhouhan95")
+    left = pretreatment.magnesium_left_pct(0.005, 1600.0, factor)
+    assert left * 0.005 == pytest.approx(2.10e-4, rel=2e-3)
 
 
 def test_magnesium_sulphide_against_janaf():
