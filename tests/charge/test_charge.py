@@ -17,7 +17,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from sample_works import fixed_text
 
@@ -536,7 +536,8 @@ def test_every_element_and_the_heat_close(aims):
         assert c.steel.analysis_pct[element] == pytest.approx(pct, rel=1e-9, abs=1e-12)
 
 
-@settings(max_examples=60)
+# Most heats drawn cannot be at the scrap drawn: 60 that can are asked for, the others passed over
+@settings(max_examples=60, suppress_health_check=[HealthCheck.filter_too_much])
 @given(HEATS, st.sampled_from(["coolant", "fuel", "temperature"]), number(150.0, 420.0))
 def test_whatever_is_asked_for_closes(aims, find, scrap_kg):
     aims = {**aims, "find": find, "hot_metal_kg": 1000.0, "scrap_kg": scrap_kg}
