@@ -120,7 +120,8 @@ def suspects(
     Returns
     -------
     Suspects
-        Of causes as likely, that which is off by the least of its own spreads comes first.
+        Of causes as likely, that which is off by the least of its own spreads comes first. What
+        the usual heat does not work out with is left out.
 
     Raises
     ------
@@ -145,8 +146,8 @@ def suspects(
     out = []
     for key, what, unit, size, moved in _effects(log, figures, list(seen)):
         weight = moved / error
-        if (weight**2).sum() == 0.0:
-            continue
+        if not (weight**2).sum() > 0.0:
+            continue  # moves nothing of it, or makes no heat either way
         times = (weight * target / error).sum() / (weight**2).sum()
         if ":" in key and times <= 0.0:
             continue  # there is no water below none
@@ -158,6 +159,8 @@ def suspects(
             chi2 += sum(_with_mass(left[q], inside, pattern) for q in told)
         misfit = float(np.sqrt((rest**2).mean()))
         out.append((float(chi2), abs(times), (key, what, float(times * size), unit, misfit)))
+    if not out:
+        raise InputError("suspects: nothing of the log moves what was seen in its usual heat.")
     best = min(chi2 for chi2, _, _ in out)
     out.sort(key=lambda item: (round((item[0] - best) / len(seen), 1), item[1]))
     return Suspects(seen, tuple(Cause(*about, chi2 - best) for chi2, _, about in out))
@@ -215,6 +218,9 @@ def _effects(log, figures, of):
         key: 2.0 * _size(log, key, u) for key, u in readings(log.works).items() if log.given(key)
     }
     moved = effects(log, list(sizes.items()), figures, of)
+    if any(np.isnan(x).any() for x in moved.values()):  # no heat comes out so far up: then down
+        down = effects(log, [(key, -size) for key, size in sizes.items()], figures, of)
+        moved = {q: np.where(np.isnan(x), -down[q], x) for q, x in moved.items()}
     for n, (key, size) in enumerate(sizes.items()):
         row = known[key]
         each = np.array([moved[q][n] for q in of])

@@ -1,6 +1,8 @@
 """What is suspected behind heats that differ, in months whose truth is known (simulation), and the
 heat energy that water takes, by hand."""
 
+from dataclasses import replace
+
 import pytest
 from make_month import Truth, month, write
 
@@ -126,3 +128,18 @@ def test_the_lime_of_the_shipped_month_is_wet(shipped):
 def test_the_truth_is_among_what_is_not_told_apart(tmp_path, seed, truth, keys):
     found = found_in(tmp_path, seed, **truth)
     assert keys & {cause.key for cause in found.alike}
+
+
+def test_a_reading_that_makes_no_heat_one_way_is_weighed_the_other(shipped):
+    """Without dolomite the usual heat is so hot that hotter hot metal makes none: what the reading
+    moves does not hang on the coolant left out, as heat energy adds up.
+    """
+    seen = {"temperature": (-8.0, 1.0)}
+    log = shipped[0]
+    none = log.readings | {"burnt_dolomite_kg": 0.0 * log.of("burnt_dolomite_kg")}
+    sound, hot = (
+        {c.key: c.by for c in heats.suspects(each, seen).causes}
+        for each in (log, replace(log, readings=none))
+    )
+    for key in ("hot_metal_temp_c", "hot_metal_si_pct"):
+        assert hot[key] == pytest.approx(sound[key], rel=0.1)

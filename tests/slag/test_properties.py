@@ -119,6 +119,12 @@ def test_arithmetic_of_two_recalled_viscosity_formulas(slag, temp_c, riboud, urb
     assert viscosity_band(slag, T + 30)[1] < high
 
 
+def test_viscosity_without_bases_is_the_limit_of_a_little_lime():
+    acid = {"SiO2": 60.0, "Al2O3": 40.0}
+    little = viscosity(acid | {"CaO": 1e-6}, 1873.15, "urbain")
+    assert viscosity(acid, 1873.15, "urbain") == pytest.approx(little, rel=1e-5)
+
+
 def test_viscosity_is_an_order_of_size_only():
     low, high = viscosity_band(DEMO, 1873.15)
     assert high / low == pytest.approx(6.3, abs=0.2)

@@ -55,6 +55,13 @@ def test_masses_by_hand():
     assert MOUTH.pcr() == 0.2
 
 
+@pytest.mark.parametrize("nm3, pcr", [({"CO": 2.0}, 0.0), ({"CO2": 2.0}, 1.0)])
+def test_post_combustion_ratio_of_pure_gases(nm3, pcr):
+    """None of it burnt, all of it burnt, half of it."""
+    assert Gas(nm3, 25.0).pcr() == pcr
+    assert Gas({"CO": 2.0, "CO2": 2.0}, 25.0).pcr() == 0.5
+
+
 @pytest.mark.parametrize(
     "species, index",
     [("CO", CO), ("CO2", CO2), ("N2", N2), ("H2O", H2O), ("O2", "O-029"), ("SO2", "O-034")],
