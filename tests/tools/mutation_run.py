@@ -5,7 +5,7 @@ of laws.csv must notice it; golden figures and sums of our own do not count.
 A figure is shifted to the ends of its band where it has one (twice its sigma), else by the larger
 of 3 % and twice its sigma. Of an equation one term is dropped, or one sign turned; a mutant that
 gives what the function gives, for some sixty calls that the tests made of it, passes for the same
-function and does not count. Rare arguments may still tell it apart: read such lines with that doubt.
+function and does not count. Rare arguments may still tell it apart.
 
 Run: python tests/tools/mutation_run.py [rows] [equations] [name of a room or function ...], some
 twenty minutes; prints who noticed what. --write: writes survivors.csv; --sample: one equation in
