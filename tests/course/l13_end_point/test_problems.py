@@ -12,7 +12,14 @@ from problem_checks import missed_by_hand
 from steelthermo.course.adapter import STEEL
 from steelthermo.course.l13_end_point.panel import sentence
 from steelthermo.coursekit.panel import make_panel
-from steelthermo.end_point import carbon_from_oxygen, decide, emf_mv, reference_log_po2
+from steelthermo.end_point import (
+    carbon_from_oxygen,
+    decide,
+    emf_mv,
+    reference_log_po2,
+    second_blow,
+    usual_slag_kg_t,
+)
 
 LESSON = STEEL.lesson("end_point")
 BY_NAME = {p.key.split(".")[1]: p for p in LESSON.problems}
@@ -346,3 +353,14 @@ def test_too_much_ore_for_the_carbon_is_said():
     }
     assert any("does not hold the carbon" in r for r in decide(1690.0, 0.03, **plan).reasons)
     assert not any("does not hold the carbon" in r for r in decide(1690.0, 0.19, **plan).reasons)
+
+
+@pytest.mark.parametrize(("from_pct", "to_pct", "told"), [(0.07, 0.03, "17"), (0.15, 0.05, "43")])
+def test_the_law_gives_the_share_on_carbon_that_the_problems_name(from_pct, to_pct, told):
+    """By the carbon that is gone: 0.0933 Nm3 per t take 0.01 % to CO (12.011 and 22.414)."""
+    share = next(g for g in BY_NAME["minutes"].given if g.name == "share_pct")
+    blown = np.linspace(0.2, 4.0, 77)
+    after = second_blow({"C": from_pct}, 1640.0, usual_slag_kg_t(), blown, 2.5, co2_pct=0.0)
+    takes = np.interp(-to_pct, -after.steel_pct["C"], blown)
+    by_law = 100.0 * 0.5 * 22.414 / 12.011 * 10.0 * (from_pct - to_pct) / takes
+    assert f"{by_law:.0f}" == told and told in share.why
