@@ -72,7 +72,8 @@ def account(heat: Charge, works: Profile | None = None) -> Account:
         solid = heat.inputs[name]
         if solid.mass_kg > 0.0:
             for title, share in (solid.material.parts or {solid.material.title: 1.0}).items():
-                used[_key(works, title)] = title, share * solid.mass_kg / 1000.0 / steel_t
+                key, t = _key(works, title), share * solid.mass_kg / 1000.0 / steel_t
+                used[key] = title, t + used.get(key, (title, 0.0))[1]
     used["oxygen"] = "oxygen", heat.oxygen.total_nm3 / steel_t
     co2 = molar_mass("CO2") / molar_mass("C") * heat.gas.element_kg()["C"] / steel_t
     used["electricity"] = "electricity of the oxygen", kwh_t

@@ -197,3 +197,11 @@ def test_without_prices_no_money_is_told():
     assert set(levers(dunlin).values()) == {0.0}
     signs = {what: np.sign(x) for what, x in levers(HERON).items()}
     assert signs["hot metal 10 °C hotter"] == signs["end aimed at 10 °C lower"] == 1.0
+
+
+def test_one_material_charged_in_two_ways_is_paid_for_twice():
+    """Scrap as coolant takes the place of as much scrap: the same heat, the same bill."""
+    from_bucket, besides = (
+        account(solve(coolant="heavy_scrap", coolant_kg=kg)).money for kg in (0.0, 50.0)
+    )
+    assert besides == pytest.approx(from_bucket, rel=1e-6)
