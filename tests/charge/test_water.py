@@ -42,3 +42,13 @@ def test_lime_holds_water_as_slaked_lime():
         wetted("lime", 11.0)
     with pytest.raises(InputError, match="water"):
         steam_instead(plan_of(), -1.0)
+
+
+@pytest.mark.parametrize("dry, holds", [("lime", "Ca(OH)2"), ("heavy_scrap", "H2O")])
+def test_what_is_wet_already_keeps_its_water(dry, holds):
+    """The parts sum to what they summed, and the first water is there but for what the second
+    takes the place of: 2 % and then 3 % are 0.97 * 2 + 3 = 4.94 %.
+    """
+    once, twice = wetted(dry, 2.0), wetted(wetted(dry, 2.0), 3.0)
+    assert sum(twice.analysis_pct.values()) == pytest.approx(100.0, rel=1e-12)
+    assert twice.pct(holds) == pytest.approx(once.pct(holds) * 4.94 / 2.0, rel=1e-12)
