@@ -188,41 +188,6 @@ def test_lesson_runs(page, address, lesson):
     run(page, address, f"lessons/{lesson}")
 
 
-@pytest.fixture(scope="module")
-def reader(address):
-    """A browser that has been here, with somebody signed in."""
-    with browser() as chromium:
-        context = chromium.new_context(viewport={"width": 1280, "height": 1300})
-        page = context.new_page()
-        sign_in(page, address, "exercises/01_charge_materials")
-        page.close()
-        yield context
-
-
-@pytest.mark.parametrize("name", EXERCISES)
-def test_exercise_is_answered(reader, address, name):
-    """The first problem gets an answer, and says something to it."""
-    page = reader.new_page()
-    page.set_default_timeout(30000)
-    run(page, address, f"exercises/{name}")
-    page.evaluate(LISTEN)
-    problem = page.locator(".st-problem").first
-    if name not in ("exam", "today"):
-        problem.wait_for()
-        if problem.get_by_role("radio").count():
-            problem.get_by_role("radio").first.check()
-        else:
-            box = problem.get_by_role("textbox").first
-            box.fill("1")
-            box.press("Tab")
-        check = problem.get_by_role("button", name="Check")
-        if check.count():  # a paper has none
-            check.click()
-        expect(problem).to_contain_text(re.compile("Right|Not yet|Kept|Too"), timeout=20000)
-    assert page.evaluate("() => window.kernelErrors") == []
-    page.close()
-
-
 def test_an_answer_is_kept_and_can_be_handed_in(page, address, tmp_path):
     """The sheet is a file in the browser; saved, the command `mark` takes it as any other."""
     page.set_default_timeout(20000)
@@ -289,3 +254,40 @@ def test_firefox_too(address, tmp_path):
             assert not [u for u in page.asked if not u.startswith((address, "data:", "blob:"))]
     except NoBrowser as why:
         pytest.skip(str(why))
+
+
+@pytest.fixture(scope="module")
+def reader(address):
+    """A browser that has been here, with somebody signed in. It stays open to the end of the file,
+    and no other may be opened beside it: tests that use it come last.
+    """
+    with browser() as chromium:
+        context = chromium.new_context(viewport={"width": 1280, "height": 1300})
+        page = context.new_page()
+        sign_in(page, address, "exercises/01_charge_materials")
+        page.close()
+        yield context
+
+
+@pytest.mark.parametrize("name", EXERCISES)
+def test_exercise_is_answered(reader, address, name):
+    """The first problem gets an answer, and says something to it."""
+    page = reader.new_page()
+    page.set_default_timeout(30000)
+    run(page, address, f"exercises/{name}")
+    page.evaluate(LISTEN)
+    problem = page.locator(".st-problem").first
+    if name not in ("exam", "today"):
+        problem.wait_for()
+        if problem.get_by_role("radio").count():
+            problem.get_by_role("radio").first.check()
+        else:
+            box = problem.get_by_role("textbox").first
+            box.fill("1")
+            box.press("Tab")
+        check = problem.get_by_role("button", name="Check")
+        if check.count():  # a paper has none
+            check.click()
+        expect(problem).to_contain_text(re.compile("Right|Not yet|Kept|Too"), timeout=20000)
+    assert page.evaluate("() => window.kernelErrors") == []
+    page.close()
