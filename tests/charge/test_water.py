@@ -15,6 +15,8 @@ def test_what_split_water_and_steam_take():
     mj, nm3 = steam_instead(plan_of(gas_temp_c=GAS_C, unused_o2_pct=0.0), 18.015)
     assert mj == pytest.approx(285.83 + 46.2 - (44.0 + 62.7), rel=0.005)
     assert nm3 == pytest.approx(22.414 / 2 / 0.995, rel=1e-3)
+    _, more = steam_instead(plan_of(gas_temp_c=GAS_C, unused_o2_pct=10.0), 18.015)
+    assert more == pytest.approx(nm3 / 0.9, rel=1e-12)  # a tenth leaves as it came
 
 
 def test_a_wet_charge_closes_and_is_colder():
