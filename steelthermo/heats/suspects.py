@@ -28,7 +28,7 @@ _APART = 9.0  # squared standard errors: neighbouring heats hang together, so th
 _WET_STEP_PCT = 0.2  # water in a material, by which its effect is asked
 _LOSS_STEP_MJ_T = 5.0
 _LEAST = 5  # heats
-_WAYS = ("split", "steam")
+_WAYS = {"split": "split by the bath", "steam": "gone as steam"}
 _KINDS = ("scrap", "lime", "dolomite")
 _WATER = ("H2O", "Ca(OH)2", "wet_material_pct")  # what water takes, and how much is usual
 
@@ -231,16 +231,18 @@ def _effects(log, figures, of):
     c_per_mj_t = (expected(usual, dry.figures | loss).temp_c - dry.temp_c) / _LOSS_STEP_MJ_T
     for kind in _KINDS:
         kg = {key: float(x[0]) for key, x in usual.solids(kind).items() if x[0] > 0.0}
-        alone = [((key,), f"{key}_kg", log.works.materials[key]["title"]) for key in kg]
-        for wet, column, title in alone + [(tuple(kg), f"{kind}_kg", f"all {kind}")] * (
-            len(kg) > 1
-        ):
-            yield from _water(dry, kind, kg, (wet, column, title), (of, c_per_mj_t))
+        wet = [((key,), f"{key}_kg", log.works.materials[key]["title"]) for key in kg]
+        if len(kg) > 1:
+            wet.append((tuple(kg), f"{kind}_kg", f"all {kind}"))
+        for keys, column, title in wet:
+            for way, kg_water, each in _water(dry, kind, kg, keys, c_per_mj_t, of):
+                yield f"{column}:{way}", f"water in {title}, {_WAYS[way]}", "kg", kg_water, each
 
 
-def _water(dry, kind, kg, wet, asked):
-    """As _effects: water in some materials of a kind, split and as steam, in the usual heat."""
-    (keys, column, title), (of, c_per_mj_t) = wet, asked
+def _water(dry, kind, kg, keys, c_per_mj_t, of):
+    """(way, usual water, kg, what it moves of each quantity) in some materials of a kind, split and
+    as steam, in the usual heat.
+    """
     works = dry.log.works
     pairs = [(wetted(k, _WET_STEP_PCT, works) if k in keys else k, x) for k, x in kg.items()]
     split = expected_with(dry.log, dry.figures, {kind: pairs})
@@ -251,7 +253,5 @@ def _water(dry, kind, kg, wet, asked):
     usual_pct = plant_value("wet_material_pct").start
     for way, model in zip(_WAYS, (split, steam), strict=True):
         each = [float(difference(q, model.of(q), dry.of(q))[0]) for q in of]
-        moved = np.array(each) * usual_pct / _WET_STEP_PCT
-        how = "split by the bath" if way == "split" else "gone as steam"
-        size = water_kg * usual_pct / _WET_STEP_PCT
-        yield f"{column}:{way}", f"water in {title}, {how}", "kg", size, moved
+        times = usual_pct / _WET_STEP_PCT
+        yield way, water_kg * times, np.array(each) * times
